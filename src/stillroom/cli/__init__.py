@@ -1,0 +1,1 @@
+"""The commands: thin. No rule of the trade lives here."""

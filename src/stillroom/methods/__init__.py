@@ -1,0 +1,1 @@
+"""The ways of putting up, one file each."""

@@ -1,0 +1,154 @@
+"""
+What every way of putting up answers: five functions, and the values they pass on.
+
+A method is a module with ``scale``, ``materials``, ``checks``, ``expected_yield`` and
+``steps``. It takes a published procedure and what the kitchen has, and gives back plain
+values; it knows no plan, no clock and no database.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from stillroom.book.procedures import Procedure
+from stillroom.book.processes import Process
+from stillroom.methods.kitchen import Burner, Heat, Pot
+from stillroom.methods.step import Link, Step
+from stillroom.methods.today import AirToday
+from stillroom.refusal import Caution, Refusal, Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One ingredient of a batch, at the batch's multiple."""
+
+    name: str
+    quantity: float
+    unit: str
+    mass_kg: float | None
+    """`None` where no published mass is known. [kg]"""
+    volume_m3: float | None
+    """As measured in the kitchen, before anything is mixed. [m3]"""
+    role: str
+    """``fruit``, ``juice``, ``liquid``, ``sugar``, ``pectin``, ``acid``, ``spice``."""
+    prep: str = ""
+    optional: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recipe:
+    """A procedure at one multiple: what goes into one pot."""
+
+    procedure: Procedure
+    multiple: int
+    parts: tuple[Part, ...]
+    cautions: tuple[Caution, ...] = ()
+
+    def of_role(self, *roles: str) -> tuple[Part, ...]:
+        """Parts of the given roles, in the order of use."""
+        return tuple(part for part in self.parts if part.role in roles)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material:
+    """Something that the batch uses up; exactly one of the three quantities is known."""
+
+    name: str
+    mass_kg: float | None = None
+    volume_m3: float | None = None
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Station:
+    """Where one batch is made: its pot, its fire, and today's air."""
+
+    pot: Pot
+    burner: Burner
+    heat: Heat
+    air: AirToday
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """What the physical checks found on the way to a yes."""
+
+    dissolved_m3: float
+    """Volume of the mix once the sugar is dissolved. [m3]"""
+    pot_needed_m3: float
+    pot_given_m3: float
+    back_to_boil_min: float | None
+    """From the sugar going in to the next full boil; `None` where none is needed."""
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Yield:
+    """How many jars of one size a batch fills: an estimate beside the printed figure."""
+
+    jar: str
+    likely: float
+    low: float
+    high: float
+    printed_low: float | None
+    printed_high: float | None
+    basis: str
+    """How the figures were reached, in words."""
+    source: Source
+
+    @property
+    def printed(self) -> str:
+        """The printed yield in these jars, "7 to 8", or "not printed"."""
+        if self.printed_low is None or self.printed_high is None:
+            return "not printed"
+        if self.printed_low == self.printed_high:
+            return f"{self.printed_low:g}"
+        return f"{self.printed_low:g} to {self.printed_high:g}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """The steps of one batch and what ties them."""
+
+    steps: tuple[Step, ...]
+    links: tuple[Link, ...]
+    ready_after: str
+    """Step at whose end the jars are closed."""
+    closed_wait_at_most_min: int
+    closed_wait_source: str
+
+
+class Method(Protocol):
+    """A way of putting up."""
+
+    NAME: str
+
+    def scale(self, procedure: Procedure, multiple: int) -> Recipe | Refusal:
+        """Return the procedure at a whole multiple of its tested batch."""
+        ...
+
+    def materials(self, recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
+        """Return what the batch uses up, jars and lids among it."""
+        ...
+
+    def checks(self, recipe: Recipe, station: Station) -> Checked | Refusal:
+        """Return what pot and fire make of the batch, or why they cannot hold it."""
+        ...
+
+    def expected_yield(self, recipe: Recipe, jar: str) -> Yield | Refusal:
+        """Return how many jars it fills, from the balance of soluble solids."""
+        ...
+
+    def steps(
+        self,
+        recipe: Recipe,
+        station: Station,
+        process: Process,
+        jars: int,
+        *,
+        bought_ready: Sequence[str] = (),
+    ) -> Work | Refusal:
+        """Return the steps; ``bought_ready`` names parts that need no preparing."""
+        ...

@@ -1,0 +1,111 @@
+"""Today's air in this kitchen, and what it makes of boiling water."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.methods.kitchen import Kitchen
+from stillroom.refusal import Caution, Refusal, Source
+from stillroom.science import air, gel, water
+
+FOOT_M = 0.3048
+HIGHEST_SEA_LEVEL_PA = 105_000.0
+"""Higher than a barometer reduced to sea level reads on all but the rarest days. [Pa]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AirToday:
+    """Pressure, boiling point and jellying point, and the elevation that bands go by."""
+
+    pressure_pa: float
+    water_boils_k: float
+    jelly_point_k: float
+    elevation_ft: float
+    """For published bands. Never lower than the kitchen can lie. [ft]"""
+    basis: Source
+    cautions: tuple[Caution, ...] = ()
+
+
+def air_today(
+    *, elevation_m: float | None = None, pressure_pa: float | None = None
+) -> AirToday | Refusal:
+    """
+    Air of a kitchen from its elevation, a barometer in it, or both.
+
+    The band of a published process goes by elevation. A barometer alone cannot tell
+    weather from height, so the highest place at which it could read this is taken: the
+    band may come out longer than need be, never shorter.
+
+    Parameters
+    ----------
+    elevation_m : float, optional
+        Elevation above sea level, -152 to 3,048. [m]
+    pressure_pa : float, optional
+        Station pressure: what a barometer in the kitchen reads, not reduced to sea
+        level. [Pa]
+
+    Returns
+    -------
+    AirToday or Refusal
+        A refusal where neither is given, or where they cannot both be true.
+    """
+    if elevation_m is None and pressure_pa is None:
+        return Refusal(
+            "neither an elevation nor a barometer reading is known",
+            instead="give the elevation of the kitchen, such as 2150ft or 655m",
+            source="every published boiling-water table is banded by elevation",
+        )
+    if pressure_pa is None:
+        assert elevation_m is not None
+        pressure = float(air.pressure_pa(elevation_m))
+        basis = Source(
+            "US Standard Atmosphere 1976 at the kitchen's elevation; "
+            "weather moves it by up to about 1 °C",
+            "computed",
+        )
+        cautions: tuple[Caution, ...] = ()
+    else:
+        pressure = pressure_pa
+        basis = Source("barometer in the kitchen", "keeper")
+        cautions = ()
+    if elevation_m is None:
+        elevation_ft = _highest_elevation_m(pressure) / FOOT_M
+        cautions = (
+            Caution(
+                f"the elevation was not given: bands are taken for {elevation_ft:,.0f} ft, "
+                "the highest place where this barometer could stand; give the elevation "
+                "to get the band itself",
+                "computed from the US Standard Atmosphere 1976 on a day of high pressure",
+            ),
+        )
+    else:
+        elevation_ft = elevation_m / FOOT_M
+        standard = float(air.pressure_pa(elevation_m))
+        if not 0.93 * standard <= pressure <= 1.05 * standard:
+            return Refusal(
+                f"a barometer at {elevation_ft:,.0f} ft does not read "
+                f"{pressure / 100:,.0f} hPa; about {standard / 100:,.0f} hPa is usual "
+                "there",
+                instead="check the elevation, and whether the barometer is set to "
+                "sea level (then say so)",
+                source="US Standard Atmosphere 1976, give or take the weather",
+            )
+    boils = float(water.boiling_point_k(pressure))
+    return AirToday(
+        pressure_pa=pressure,
+        water_boils_k=boils,
+        jelly_point_k=float(gel.jelly_point_k(boils)),
+        elevation_ft=elevation_ft,
+        basis=basis,
+        cautions=cautions,
+    )
+
+
+def air_in(kitchen: Kitchen) -> AirToday | Refusal:
+    """Today's air in a kitchen."""
+    return air_today(elevation_m=kitchen.elevation_m, pressure_pa=kitchen.pressure_pa)
+
+
+def _highest_elevation_m(pressure_pa: float) -> float:
+    """Elevation at which a day of high pressure would still read so little."""
+    return float(air.elevation_m(pressure_pa * air.SEA_LEVEL_PA / HIGHEST_SEA_LEVEL_PA))

@@ -1,0 +1,1 @@
+"""Sheets that are printed."""

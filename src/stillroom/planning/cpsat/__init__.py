@@ -1,0 +1,1 @@
+"""The day handed to the constraint solver. OR-Tools is imported in this folder alone."""

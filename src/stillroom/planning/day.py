@@ -1,0 +1,101 @@
+"""What the keeper gives: her kitchen, her people, the shelf, and what she wants."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from enum import StrEnum
+
+from stillroom.methods.kitchen import Kitchen
+from stillroom.methods.step import Skill
+
+
+class Purpose(StrEnum):
+    """Whom the jars are for."""
+
+    PANTRY = "pantry"
+    STAND = "stand"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rest:
+    """A break: so long, begun somewhere between two clock times."""
+
+    minutes: int
+    earliest: dt.time
+    latest: dt.time
+    """Latest start."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Helper:
+    """Someone who works in the kitchen that day."""
+
+    name: str
+    comes: dt.time
+    goes: dt.time
+    can: frozenset[Skill]
+    breaks: tuple[Rest, ...] = ()
+    away: tuple[tuple[dt.time, dt.time], ...] = ()
+    quarters: int = 4
+    """Attention to give at once, in quarters."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lot:
+    """
+    Something on the shelf. Exactly one of volume, mass and count is known.
+
+    Frozen juice comes in bags of one measured volume: ``bags`` of ``bag_m3`` each, and
+    ``volume_m3`` is their sum.
+    """
+
+    name: str
+    what: str
+    """Its plain name: "plum juice", "pears", "sugar", "half-pint jars", "lids"."""
+    volume_m3: float | None = None
+    mass_kg: float | None = None
+    count: int | None = None
+    bags: int = 0
+    bag_m3: float | None = None
+    frozen: bool = False
+    use_by: dt.date | None = None
+    paid: float | None = None
+    """What the whole lot cost, in the keeper's money."""
+    typed: str = ""
+    """The quantity as the keeper wrote it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Want:
+    """So many jars of a product, by a time, for the pantry or the stand."""
+
+    product: str
+    jars: int
+    jar: str
+    purpose: Purpose = Purpose.PANTRY
+    by: dt.time | None = None
+    """Out of the canner by this time of the day."""
+    weight: int = 1
+    """How much a minute late matters."""
+    multiple: int | None = None
+    """The keeper's own multiple of the tested batch; `None` for one at a time."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Day:
+    """A whole day as the keeper describes it."""
+
+    name: str
+    date: dt.date
+    starts: dt.time
+    ends: dt.time
+    """No step goes past it."""
+    kitchen: Kitchen
+    people: tuple[Helper, ...]
+    shelf: tuple[Lot, ...]
+    wants: tuple[Want, ...]
+    done_by: dt.time | None = None
+    """The hour by which she would like to be done."""
+    invented: bool = False
+    """Demo and example days say so."""

@@ -1,0 +1,106 @@
+"""The whole answer for a day: batches, loads, timetable, and what is missing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.book.procedures import Procedure
+from stillroom.book.processes import Process
+from stillroom.methods.method import Checked, Part, Yield
+from stillroom.methods.today import AirToday
+from stillroom.planning.day import Day, Purpose
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.refusal import Caution
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draw:
+    """What one batch takes from one lot of the shelf."""
+
+    lot: str
+    text: str
+    """In kitchen measures: "1 bag, 5 cups"."""
+    mass_kg: float | None = None
+    volume_m3: float | None = None
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeBatch:
+    """One batch of the day: what goes in, what is expected, and its process."""
+
+    id: str
+    product: str
+    procedure: Procedure
+    multiple: int
+    parts: tuple[Part, ...]
+    draws: tuple[Draw, ...]
+    pot: str
+    """The pot it was checked in; the timetable names the one it gets."""
+    pots: tuple[str, ...]
+    """Every pot that holds it."""
+    jar: str
+    jars: int
+    """Jars that the plan counts on."""
+    expected: Yield
+    process: Process
+    checked: Checked
+    purpose: Purpose
+    set_line: str
+    """One line on what makes it set and what threatens it."""
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Purchase:
+    """Something that the day needs more of than the shelf has."""
+
+    name: str
+    need: str
+    have: str
+    buy: str
+    """In kitchen measures, rounded up to what can be bought where that is known."""
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unmet:
+    """Jars that were wanted and are not planned, and why."""
+
+    product: str
+    jar: str
+    wanted: int
+    planned: int
+    reason: str
+    instead: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leftover:
+    """What a lot still holds when the day is done, and what it may become."""
+
+    lot: str
+    text: str
+    choices: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayPlan:
+    """Everything that a day file leads to."""
+
+    day: Day
+    air: AirToday
+    batches: tuple[MadeBatch, ...]
+    problem: Problem | None
+    """`None` where there is no batch to plan."""
+    answer: Answer | NoPlan | None
+    shopping: tuple[Purchase, ...]
+    unmet: tuple[Unmet, ...]
+    leftovers: tuple[Leftover, ...]
+    evening_before: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+
+    def batch(self, batch_id: str) -> MadeBatch:
+        """Return the batch of that id."""
+        return next(batch for batch in self.batches if batch.id == batch_id)

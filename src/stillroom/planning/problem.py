@@ -1,0 +1,139 @@
+"""
+The day as a problem: batches of steps, people, fires, pots, canners, and limits.
+
+There is no fruit in it. Times are whole minutes after ``starts_at``; a figure that is not
+whole was rounded up before it came here (a process time never down).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from stillroom.methods.step import Link, Spread, Step
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Break:
+    """A rest that one person takes somewhere in a window."""
+
+    duration_min: int
+    earliest_min: int
+    latest_start_min: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """Someone who works: from when to when, and what they do alone."""
+
+    id: str
+    skills: frozenset[str]
+    arrives_min: int
+    leaves_min: int
+    breaks: tuple[Break, ...] = ()
+    away: tuple[tuple[int, int], ...] = ()
+    """Fixed absences, start and end: a feed at ten, the school run. [min]"""
+    quarters: int = 4
+    """Attention there is to give at once, 1 to 4; who minds a baby may have 3."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Burner:
+    """A fire. Burners alike in everything, covering canners included, are counted."""
+
+    id: str
+    power_w: float
+    takes: frozenset[str] | None = None
+    """Pot sizes that it bears; `None` for all."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pot:
+    """A pot; pots of one size are alike to the planner."""
+
+    id: str
+    size: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Canner:
+    """A canner and how long its water takes. It holds all burners that it covers."""
+
+    id: str
+    burners: tuple[str, ...]
+    places: Mapping[str, int]
+    """Jars it takes at once, by jar size."""
+    first_heat_min: int
+    reheat_min: int
+    stays_hot_min: int
+    load_min: int
+    come_up_min: int
+    """From the last jar lowered to a full boil."""
+    rest_min: int
+    unload_min: int
+    come_up_spread: Spread | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Process:
+    """A published process as the planner sees it: one jar size, whole minutes."""
+
+    id: str
+    jar: str
+    minutes: int
+    may_ride_in: tuple[str, ...]
+    """Processes of loads that its jars may share; its own among them."""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Batch:
+    """One pot's worth of work, and the jars it fills."""
+
+    id: str
+    product: str
+    jars: int
+    process: str | None
+    """Process id; `None` where nothing goes through a canner."""
+    pots: tuple[str, ...]
+    """Pot sizes it may be made in; empty where it needs none."""
+    ready_after: str
+    """Step at whose end its jars are closed."""
+    closed_wait_at_most_min: int
+    steps: tuple[Step, ...]
+    links: tuple[Link, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Want:
+    """All jars of a product out of the canner by a minute; late costs weight a minute."""
+
+    product: str
+    by_min: int
+    weight: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counter:
+    """Where jars cool, and for how long they keep their place."""
+
+    places: int
+    cooling_min: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """A whole day to be planned."""
+
+    starts_at: str
+    """Clock time of minute 0, "07:30"."""
+    horizon_min: int
+    people: tuple[Person, ...]
+    burners: tuple[Burner, ...]
+    pots: tuple[Pot, ...]
+    mills: int
+    canners: tuple[Canner, ...]
+    counter: Counter
+    processes: tuple[Process, ...]
+    batches: tuple[Batch, ...]
+    wants: tuple[Want, ...] = ()

@@ -1,0 +1,130 @@
+"""The answer: steps, loads and breaks with their minutes, and who does them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedStep:
+    """A step with its minutes, its hands and its tools."""
+
+    batch: str
+    step: str
+    start_min: int
+    end_min: int
+    person: str | None
+    """`None` where the step needs nobody."""
+    quarters: int
+    pot: str | None = None
+    burner: str | None = None
+    mill: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedLoad:
+    """
+    The jars that share one canner run.
+
+    Heating ``heat_min`` .. (first load, or after the water has cooled), lowering
+    ``lower_min`` .. ``lowered_min``, full boil at ``boil_min``: the process clock starts.
+    ``done_min`` is its end, lifting out goes from ``lift_min`` to ``out_min``.
+    The fire is held from ``heat_min`` to ``fire_free_min``.
+    """
+
+    id: str
+    canner: str
+    process: str
+    process_min: int
+    jars: tuple[tuple[str, int], ...]
+    """(batch, count) pairs."""
+    hot: bool
+    """It started in water still hot from the load before."""
+    heat_min: int
+    lower_min: int
+    lowered_min: int
+    boil_min: int
+    done_min: int
+    lift_min: int
+    out_min: int
+    fire_free_min: int
+    lowered_by: str
+    lifted_by: str
+
+    @property
+    def count(self) -> int:
+        """Jars aboard."""
+        return sum(count for _, count in self.jars)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedBreak:
+    """A person's rest."""
+
+    person: str
+    start_min: int
+    end_min: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timetable:
+    """A whole day, placed."""
+
+    steps: tuple[PlacedStep, ...]
+    loads: tuple[PlacedLoad, ...]
+    breaks: tuple[PlacedBreak, ...]
+
+    @property
+    def finish_min(self) -> int:
+        """Last minute of work: steps (washing-up counts) and lifting out."""
+        return max(
+            [s.end_min for s in self.steps] + [load.out_min for load in self.loads],
+            default=0,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What the planner found, and how good it is known to be."""
+
+    timetable: Timetable
+    by_hand: Timetable | None
+    """The plan a careful person would write; `None` where hers does not fit the day."""
+    made_by: str
+    """``solver`` or ``by hand``."""
+    finish_min: int
+    lateness: int
+    """Weighted minutes by which wants are missed."""
+    lower_bound_min: int
+    """No plan for this kitchen can end before this minute."""
+    proven: bool
+    """The finish is proven to be the earliest."""
+    solve_s: float
+    first_plan_s: float
+    trace: tuple[tuple[float, int, int], ...] = ()
+    """(seconds, best finish + lateness so far, bound so far)."""
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def gap(self) -> float:
+        """How far at most the finish is above the earliest possible, as a share of it."""
+        if self.finish_min == 0:
+            return 0.0
+        return max(0.0, (self.finish_min - self.lower_bound_min) / self.finish_min)
+
+    @property
+    def by_hand_min(self) -> int | None:
+        """Finish of the by-hand plan. [min]"""
+        return self.by_hand.finish_min if self.by_hand else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoPlan:
+    """Why nothing fits, in words, and what would help."""
+
+    clashes: tuple[str, ...]
+    """The rules that cannot hold together."""
+    minimal: bool
+    """Without any one of them it would fit."""
+    would_help: tuple[str, ...]
+    solve_s: float

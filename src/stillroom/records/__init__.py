@@ -1,0 +1,1 @@
+"""What is kept, append-only. SQLAlchemy is imported in this folder alone."""

@@ -1,0 +1,94 @@
+"""
+The two ways of saying no, and the word of warning that goes along with a yes.
+
+::
+
+    Exception
+    ├── Refused      a rule of the trade says no: reason, instead, source (exit code 3)
+    └── Unreadable   what was given cannot be read or used: the faults (exit code 2)
+
+A look-up or a check *answers* with a `Refusal`, so that the type checker asks for it;
+the shells (command line, pages) *raise* it as `Refused`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+T = TypeVar("T")
+
+COMMON_PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a figure is from, and whether its text was seen."""
+
+    text: str
+    how_known: str
+    """``looked_up``, ``memory``, ``computed``, ``keeper`` or ``practice``."""
+
+    def __str__(self) -> str:
+        return self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """No, with the reason, what to do instead, and who says so."""
+
+    reason: str
+    instead: str
+    source: str
+
+    def __str__(self) -> str:
+        return f"{self.reason}. Instead: {self.instead}. Source: {self.source}."
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A word of warning that goes along with a yes."""
+
+    text: str
+    source: str
+
+    def __str__(self) -> str:
+        return f"{self.text} ({self.source})"
+
+
+class Refused(Exception):
+    """A `Refusal`, raised by a shell."""
+
+    def __init__(self, refusal: Refusal) -> None:
+        super().__init__(str(refusal))
+        self.refusal = refusal
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong in what was given: where, what came, what is allowed."""
+
+    what: str
+    key: str = ""
+    line: int | None = None
+
+    def __str__(self) -> str:
+        where = ", ".join(
+            part for part in (f"line {self.line}" if self.line else "", self.key) if part
+        )
+        return f"{where}: {self.what}" if where else self.what
+
+
+class Unreadable(Exception):
+    """What was given cannot be read or used; nothing was changed."""
+
+    def __init__(self, *faults: Fault | str) -> None:
+        self.faults = tuple(Fault(f) if isinstance(f, str) else f for f in faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+def granted(answer: T | Refusal) -> T:
+    """Return ``answer``, or raise `Refused` where it is a refusal."""
+    if isinstance(answer, Refusal):
+        raise Refused(answer)
+    return answer

@@ -1,0 +1,1 @@
+"""What a jar costs before it is sold."""

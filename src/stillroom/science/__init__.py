@@ -1,1 +1,1 @@
-"""Pure functions of pot, jar and air: SI in, SI out, equation and source in the docstring."""
+"""Pure functions of air, water, pot and jar: SI in, SI out, each with its source."""

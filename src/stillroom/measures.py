@@ -1,0 +1,66 @@
+"""
+The edges: kitchen measures in, SI inside, and kitchen measures out again.
+
+US customary and metric are equal. This file gathers; `stillroom.read_measure` reads,
+`stillroom.write_measure` writes, `stillroom.unit_words` has the words and their sizes.
+"""
+
+from stillroom.read_measure import (
+    Quantity,
+    read_count,
+    read_duration_min,
+    read_length_m,
+    read_mass_kg,
+    read_power_w,
+    read_pressure_pa,
+    read_quantity,
+    read_temperature_k,
+    read_volume_m3,
+)
+from stillroom.unit_words import (
+    CUP_M3,
+    FOOT_M,
+    GALLON_M3,
+    LITRE_M3,
+    OUNCE_KG,
+    POUND_KG,
+    TABLESPOON_M3,
+    TEASPOON_M3,
+    Dimension,
+)
+from stillroom.write_measure import (
+    celsius,
+    cups,
+    fahrenheit,
+    feet,
+    kitchen_mass,
+    kitchen_volume,
+)
+
+__all__ = [
+    "CUP_M3",
+    "FOOT_M",
+    "GALLON_M3",
+    "LITRE_M3",
+    "OUNCE_KG",
+    "POUND_KG",
+    "TABLESPOON_M3",
+    "TEASPOON_M3",
+    "Dimension",
+    "Quantity",
+    "celsius",
+    "cups",
+    "fahrenheit",
+    "feet",
+    "kitchen_mass",
+    "kitchen_volume",
+    "read_count",
+    "read_duration_min",
+    "read_length_m",
+    "read_mass_kg",
+    "read_power_w",
+    "read_pressure_pa",
+    "read_quantity",
+    "read_temperature_k",
+    "read_volume_m3",
+]

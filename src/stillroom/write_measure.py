@@ -1,0 +1,123 @@
+"""From SI back to what a keeper can scoop, weigh and read off."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from stillroom.unit_words import CUP_M3, FOOT_M, OUNCE_KG, TEASPOON_M3
+
+_CUP_PARTS = tuple(Fraction(n) for n in ("3/4", "2/3", "1/2", "1/3", "1/4", "0"))
+
+
+def kitchen_volume(volume_m3: float | Fraction) -> str:
+    """
+    Write a volume in measures that can be scooped, to the nearest quarter teaspoon.
+
+    Cups by quarters and thirds, then tablespoons, then teaspoons. `read_quantity` reads
+    it back to the very same quarter teaspoon.
+
+    Parameters
+    ----------
+    volume_m3 : float or Fraction
+        Zero or more. [m3]
+
+    Raises
+    ------
+    ValueError
+        If the volume is negative or not finite.
+
+    Examples
+    --------
+    >>> kitchen_volume(7.5 * CUP_M3), kitchen_volume(7 * TEASPOON_M3)
+    ('7 1/2 cups', '2 tbsp + 1 tsp')
+    """
+    exact = _exact("volume_m3", volume_m3)
+    rest = round(exact / TEASPOON_M3 * 4)  # quarter teaspoons
+    if rest == 0:
+        return "0 tsp" if exact == 0 else "under 1/4 tsp"
+    whole, rest = divmod(rest, 4 * 48)
+    part = next(p for p in _CUP_PARTS if p * 4 * 48 <= rest)
+    rest -= int(part * 4 * 48)
+    spoons, quarters = divmod(rest, 4 * 3)
+    cups_there = whole + part
+    said = [
+        f"{_mixed(cups_there)} {'cup' if cups_there <= 1 else 'cups'}"
+        * bool(cups_there),
+        f"{spoons} tbsp" * bool(spoons),
+        f"{_mixed(Fraction(quarters, 4))} tsp" * bool(quarters),
+    ]
+    return " + ".join(part for part in said if part)
+
+
+def kitchen_mass(mass_kg: float | Fraction, *, metric: bool = False) -> str:
+    """
+    Write a mass as a kitchen scale shows it.
+
+    Pounds and whole ounces (quarter ounces below a pound); with ``metric``, grams below
+    1 kg, above it kilograms to the nearest 10 g.
+
+    Parameters
+    ----------
+    mass_kg : float or Fraction
+        Zero or more. [kg]
+    metric : bool
+        Grams and kilograms.
+
+    Raises
+    ------
+    ValueError
+        If the mass is negative or not finite.
+
+    Examples
+    --------
+    >>> kitchen_mass(1.985), kitchen_mass(2, metric=True), kitchen_mass(0.0496)
+    ('4 lb 6 oz', '2.0 kg', '1 3/4 oz')
+    """
+    exact = _exact("mass_kg", mass_kg)
+    if metric:
+        grams = round(exact * 1000)
+        if grams < 1000:
+            return f"{grams} g" if grams or not exact else "under 1 g"
+        hundredths = f"{round(exact * 100) / 100:.2f}"
+        return f"{hundredths.removesuffix('0')} kg"
+    quarters = round(exact / OUNCE_KG * 4)
+    if quarters < 4 * 16:
+        if quarters == 0 and exact:
+            return "under 1/4 oz"
+        return f"{_mixed(Fraction(quarters, 4))} oz"
+    pounds, ounces = divmod(round(exact / OUNCE_KG), 16)
+    return f"{pounds} lb {ounces} oz" if ounces else f"{pounds} lb"
+
+
+def _exact(name: str, value: float | Fraction) -> Fraction:
+    if not math.isfinite(value) or value < 0:
+        raise ValueError(f"{name} = {value} cannot be written: give zero or more")
+    return Fraction(value)
+
+
+def _mixed(number: Fraction) -> str:
+    """``15/2`` as "7 1/2"."""
+    whole, rest = divmod(number, 1)
+    parts = [f"{whole}" if whole or not rest else "", f"{rest}" if rest else ""]
+    return " ".join(part for part in parts if part)
+
+
+def cups(volume_m3: float) -> float:
+    """US cups in a volume. [cup]."""
+    return volume_m3 / float(CUP_M3)
+
+
+def fahrenheit(temperature_k: float) -> float:
+    """Degrees Fahrenheit of a temperature in kelvin. [°F]."""
+    return temperature_k * 1.8 - 459.67
+
+
+def celsius(temperature_k: float) -> float:
+    """Degrees Celsius of a temperature in kelvin. [°C]."""
+    return temperature_k - 273.15
+
+
+def feet(length_m: float) -> float:
+    """Feet in a length. [ft]."""
+    return length_m / float(FOOT_M)

@@ -1,0 +1,185 @@
+"""The door to what is kept: open the records, and keep the day file in them."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from datetime import datetime
+from types import TracebackType
+from typing import Self
+
+import msgspec
+from sqlalchemy import Engine
+
+from stillroom.records.engine import (
+    DEFAULT_FILE,
+    make_file,
+    open_engine,
+    place_of,
+    told_in_words,
+    use_write_ahead_log,
+)
+from stillroom.records.ledger import Entry, Ledger, MovedOn, Recorded, utc_now
+from stillroom.records.migrations import migrate, refuse_strangers
+
+STREAM = "day"
+KIND = "day-saved"
+DEMO = "the demo smallholding, put in at the first start"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Revision:
+    """The day file as it was once saved."""
+
+    number: int
+    """From 1."""
+    text: str
+    why: str
+    saved_at: datetime
+
+
+class _Body(msgspec.Struct, frozen=True):
+    text: str
+    why: str
+
+
+class Days:
+    """The day file, append-only: every saved text stays, the last one is current."""
+
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
+
+    def current(self) -> str | None:
+        """Return the day file as last saved; `None` if none was."""
+        entry = self._ledger.latest(STREAM)
+        return None if entry is None else _revision(entry).text
+
+    def save(self, text: str, why: str, *, after: int | None = None) -> int:
+        """
+        Keep ``text`` as the newest revision.
+
+        Parameters
+        ----------
+        text : str
+            The day file, TOML.
+        why : str
+            What was changed, in the keeper's words or the page's.
+        after : int, optional
+            The revision that the writer had before her. Given, a save over a revision
+            that she has not seen is refused.
+
+        Returns
+        -------
+        int
+            Number of the revision that now holds ``text``. Saving the same text twice
+            makes no second one.
+
+        Raises
+        ------
+        MovedOn
+            If someone else saved after revision ``after``.
+        Unreadable
+            If the records cannot be written to.
+        """
+        while True:
+            newest = self._ledger.latest(STREAM)
+            last = newest.sequence if newest else 0
+            if newest is not None and _revision(newest).text == text:
+                return last
+            entry = Entry(
+                kind=KIND,
+                version=1,
+                body=msgspec.json.encode(_Body(text, why)).decode(),
+                occurred_at=utc_now(),
+            )
+            try:
+                return self._ledger.append(
+                    STREAM, [entry], after=last if after is None else after
+                )
+            except MovedOn:
+                if after is not None:
+                    raise
+
+    def revisions(self) -> tuple[Revision, ...]:
+        """Return every revision, the oldest first."""
+        return tuple(_revision(entry) for entry in self._ledger.read(STREAM))
+
+
+def _revision(entry: Recorded) -> Revision:
+    body = msgspec.json.decode(entry.body, type=_Body)
+    return Revision(
+        number=entry.sequence, text=body.text, why=body.why, saved_at=entry.recorded_at
+    )
+
+
+class Records:
+    """Everything that is kept in one database. Close it, or use it in a ``with``."""
+
+    def __init__(self, engine: Engine, ledger: Ledger, where: str) -> None:
+        self._engine = engine
+        self.ledger = ledger
+        self.days = Days(ledger)
+        self.where = where
+        """The file or server, to be shown."""
+
+    def close(self) -> None:
+        """Let go of the database. Nothing is pending: each write was on disk."""
+        self._engine.dispose()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        _kind: type[BaseException] | None,
+        _error: BaseException | None,
+        _trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+
+def open_records(where: str | os.PathLike[str] = DEFAULT_FILE) -> Records:
+    """
+    Open the records: make the file at the first start, bring its tables up to date.
+
+    Parameters
+    ----------
+    where : str or path, optional
+        A path, ``sqlite:///path``, or ``postgresql://...`` where psycopg is installed.
+
+    Raises
+    ------
+    Unreadable
+        If it is a folder, cannot be made, read or written, is no database, is damaged,
+        or belongs to another program or a newer Stillroom; with what to do. Such a
+        file is left as it is.
+    """
+    place = place_of(where)
+    if place.file is not None:
+        make_file(place.file)
+    engine = open_engine(place)
+    try:
+        with told_in_words(place):
+            refuse_strangers(engine, place)
+            use_write_ahead_log(engine)
+            migrate(engine.execution_options(writes=True))
+    except BaseException:
+        engine.dispose()
+        raise
+    return Records(engine, Ledger(engine, place), str(place))
+
+
+def seed_demo(records: Records, text: str) -> bool:
+    """
+    Put the demo day in where no day was ever saved; say whether that was done.
+
+    Never again over a keeper's data: not when she emptied her file, nor when another
+    program saved a day in the moment between.
+    """
+    if records.ledger.last(STREAM):
+        return False
+    try:
+        records.days.save(text, DEMO, after=0)
+    except MovedOn:
+        return False
+    return True

@@ -1,0 +1,190 @@
+"""How a database is spoken to, and what is said when it cannot be read or written."""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.engine import URL, make_url
+from sqlalchemy.exc import ArgumentError, DBAPIError, OperationalError
+
+from stillroom.refusal import Unreadable
+
+DEFAULT_FILE = Path("stillroom.db")
+SQLITE_HEADER = b"SQLite format 3\x00"
+
+# What SQLite says, and what the keeper can do about it.
+_TROUBLES = (
+    (
+        "file is not a database",
+        "is not a database: give another file, or restore a copy",
+    ),
+    ("malformed", "is damaged: put it aside and restore your last copy of it"),
+    ("unsupported file format", "is damaged: put it aside and restore your last copy"),
+    ("disk i/o error", "cannot be read or written: the disk failed or is full"),
+    ("is full", "cannot grow, the disk is full: free some space, then do it again"),
+    ("readonly", "may only be read: allow writing to it and to its folder"),
+    ("unable to open", "cannot be opened: see that its folder may be written to"),
+    ("locked", "is held by another program: close that one, then do it again"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the records are: a file, or a database server."""
+
+    url: URL
+    file: Path | None
+
+    def __str__(self) -> str:
+        return str(self.file or self.url.render_as_string(hide_password=True))
+
+
+def place_of(where: str | os.PathLike[str]) -> Place:
+    """
+    Return the place that a path or a URL names.
+
+    Raises
+    ------
+    Unreadable
+        If it is a directory, a URL of another kind, or its driver is not installed.
+    """
+    text = os.fspath(where)
+    if "://" not in text:
+        return _file_place(Path(text) if text else DEFAULT_FILE)
+    try:
+        url = make_url(text)
+    except (ArgumentError, ValueError):
+        raise Unreadable(_forms(text)) from None
+    match url.drivername:
+        case "sqlite" if url.database and url.database != ":memory:":
+            return _file_place(Path(url.database))
+        case "sqlite":
+            raise Unreadable(
+                f"{text!r} names no file, so nothing would be kept: "
+                "give sqlite:///stillroom.db, or just the path"
+            )
+        case "postgresql" | "postgresql+psycopg":
+            if importlib.util.find_spec("psycopg") is None:
+                raise Unreadable(
+                    f"{url.render_as_string(hide_password=True)!r} needs the driver "
+                    "psycopg, which is not installed: run "
+                    "python -m pip install 'psycopg[binary]', or give a file"
+                )
+            return Place(url.set(drivername="postgresql+psycopg"), None)
+        case _:
+            raise Unreadable(_forms(url.render_as_string(hide_password=True)))
+
+
+def _forms(text: str) -> str:
+    return (
+        f"{text!r} is no place for records: give a path such as stillroom.db, "
+        "sqlite:///stillroom.db, or postgresql://name@host/database"
+    )
+
+
+def _file_place(file: Path) -> Place:
+    if file.is_dir():
+        raise Unreadable(
+            f"{file} is a folder: give the file in it, such as {file / DEFAULT_FILE}"
+        )
+    return Place(URL.create("sqlite", database=str(file)), file)
+
+
+def make_file(file: Path) -> None:
+    """
+    Make the file where there is none, for its owner alone; refuse what is no database.
+
+    SQLite gives its own side files the mode of this one, so the process's umask can
+    stay as it is.
+    """
+    try:
+        os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+    except FileExistsError:
+        try:
+            with file.open("rb") as opened:
+                header = opened.read(len(SQLITE_HEADER))
+        except OSError as error:
+            raise Unreadable(
+                f"{file} cannot be read ({error.strerror}): allow reading and writing "
+                "to it and to its folder, or give another file"
+            ) from None
+        if header and header != SQLITE_HEADER:
+            raise Unreadable(
+                f"{file} is not a database; it was left as it is: "
+                "give another file, or restore a copy"
+            ) from None
+    except OSError as error:
+        raise Unreadable(
+            f"{file} cannot be made ({error.strerror}): make its folder, allow "
+            "writing to it, or give another file"
+        ) from None
+
+
+def open_engine(place: Place) -> Engine:
+    """
+    Return an engine to read with; ``execution_options(writes=True)`` makes it a writer.
+
+    On SQLite *we* say BEGIN, since Python's own habit loses updates and table changes;
+    a writer takes its lock at once (BEGIN IMMEDIATE), as a read lock cannot be raised.
+    """
+    engine = create_engine(place.url)
+    if engine.dialect.name == "sqlite":
+        event.listen(engine, "connect", _on_connect)
+        event.listen(engine, "begin", _on_begin)
+    return engine
+
+
+def _on_connect(dbapi: Any, _record: object) -> None:
+    dbapi.isolation_level = None
+    for pragma in (
+        "busy_timeout=5000",
+        "synchronous=FULL",
+        "foreign_keys=ON",
+        "recursive_triggers=ON",
+    ):
+        dbapi.execute(f"PRAGMA {pragma}")
+
+
+def _on_begin(connection: Connection) -> None:
+    writes = connection.get_execution_options().get("writes")
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+def use_write_ahead_log(engine: Engine) -> None:
+    """
+    Let readers and the writer work side by side; the file remembers it.
+
+    Set only once the file is known to be ours, so that no other is changed.
+    """
+    if engine.dialect.name == "sqlite":
+        raw = engine.raw_connection()
+        try:
+            raw.cursor().execute("PRAGMA journal_mode=WAL").close()
+        finally:
+            raw.close()
+
+
+@contextmanager
+def told_in_words(place: Place) -> Iterator[None]:
+    """Turn the database's own complaints into `Unreadable` with what to do."""
+    try:
+        yield
+    except (DBAPIError, sqlite3.Error) as error:
+        cause = error.orig if isinstance(error, DBAPIError) else error
+        said = str(cause).lower()
+        for sign, words in _TROUBLES:
+            if sign in said:
+                raise Unreadable(f"{place} {words} ({cause})") from error
+        if place.file is None and isinstance(error, OperationalError):
+            raise Unreadable(
+                f"{place} cannot be reached: see that the server runs ({cause})"
+            ) from error
+        raise

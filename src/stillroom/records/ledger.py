@@ -40,7 +40,7 @@ class MovedOn(Refused):
     def __init__(self, stream: str, *, seen: int, now: int) -> None:
         super().__init__(
             Refusal(
-                f"{stream} has moved on: {seen} entries were seen, now there are {now}",
+                f"{stream} has moved on: seen up to number {seen}, now at number {now}",
                 instead="look at it as it is now, then do it again if it still holds",
                 source="how Stillroom keeps records: nobody's entry is overwritten",
             )

@@ -1,0 +1,111 @@
+"""The people of a day file: hours, breaks, and what each may do alone."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.methods.step import Skill
+from stillroom.planning.day import Helper, Rest
+from stillroom.planning.dayfile_fields import Table, all_different, shown
+from stillroom.planning.dayschema import BREAK_MIN, QUARTERS, SKILLS
+
+Span = tuple[dt.time, dt.time]
+
+
+def people_of(root: Table, day: Span | None) -> tuple[Helper, ...]:
+    """Read everyone; ``day`` is from when to when it goes, where that is known."""
+    tables = root.tables("people", "people", "person")
+    people = tuple(_helper(table, day) for table in tables)
+    all_different(tables, [person.name for person in people], "people")
+    return people
+
+
+def _helper(table: Table, day: Span | None) -> Helper:
+    comes, goes = table.clock("comes"), table.clock("goes")
+    hours = _hours(table, (comes, goes), day)
+    away = _away(table, hours)
+    return Helper(
+        name=table.text("name"),
+        comes=comes,
+        goes=goes,
+        can=frozenset(Skill(word) for word in table.words("can", SKILLS, "skills")),
+        breaks=_breaks(table, hours),
+        away=away,
+        quarters=table.whole("quarters", QUARTERS, 4),
+    )
+
+
+def _hours(table: Table, hours: Span, day: Span | None) -> Span | None:
+    """Check the hours; `None` where nothing can be compared with them."""
+    if not table.sound("comes", "goes"):
+        return None
+    comes, goes = hours
+    if goes <= comes:
+        what = f"goes at {goes:%H:%M}, comes at {comes:%H:%M}"
+        table.fault("goes", f"{what}: no hours are left to work in")
+        return None
+    if day is not None and (goes <= day[0] or comes >= day[1]):
+        what = f"{comes:%H:%M} to {goes:%H:%M} lies outside the day"
+        table.fault("comes", f"{what}, {day[0]:%H:%M} to {day[1]:%H:%M}")
+    return hours
+
+
+def _breaks(table: Table, hours: Span | None) -> tuple[Rest, ...]:
+    return tuple(
+        _rest(rest, hours) for rest in table.tables("breaks", "people.breaks", "break")
+    )
+
+
+def _rest(table: Table, hours: Span | None) -> Rest:
+    minutes = table.whole("minutes", BREAK_MIN, BREAK_MIN[0])
+    earliest, latest = table.clock("earliest"), table.clock("latest")
+    if table.sound("earliest", "latest", "minutes"):
+        if latest < earliest:
+            what = f"the latest start {latest:%H:%M} is before the earliest"
+            table.fault("latest", f"{what}, {earliest:%H:%M}")
+        elif hours is not None and earliest < hours[0]:
+            what = f"a break from {earliest:%H:%M} begins before the hours"
+            table.fault("earliest", f"{what}, from {hours[0]:%H:%M}")
+        elif hours is not None and minute_of(latest) + minutes > minute_of(hours[1]):
+            what = (
+                f"a break of {minutes} minutes from {latest:%H:%M} ends after the hours"
+            )
+            table.fault("latest", f"{what}, to {hours[1]:%H:%M}")
+    return Rest(minutes=minutes, earliest=earliest, latest=latest)
+
+
+def _away(table: Table, hours: Span | None) -> tuple[Span, ...]:
+    """Read fixed absences, each a pair of clock times."""
+    if not table.has("away"):
+        return ()
+    value = table.raw("away")
+    if not isinstance(value, list) or len(value) > 20:
+        form = 'away = [["10:00", "10:20"]]'
+        table.fault("away", f"{shown(value)} is no short list of pairs; write {form}")
+        return ()
+    spans: list[Span] = []
+    for pair in value:
+        if not isinstance(pair, list) or len(pair) != 2:
+            what = f"{shown(pair)} is no pair of clock times"
+            table.fault("away", f'{what}; write ["10:00", "10:20"]')
+            continue
+        start, end = (table.clock_value("away", clock) for clock in pair)
+        if table.sound("away") and end <= start:
+            what = f"{start:%H:%M} to {end:%H:%M} ends before it begins"
+            table.fault("away", what)
+        spans.append((start, end))
+    if hours is not None and table.sound("away") and not _minutes_left(hours, spans):
+        table.fault("away", "no minute of the working hours is left beside it")
+    return tuple(spans)
+
+
+def _minutes_left(hours: Span, away: list[Span]) -> int:
+    there = set(range(minute_of(hours[0]), minute_of(hours[1])))
+    for start, end in away:
+        there -= set(range(minute_of(start), minute_of(end)))
+    return len(there)
+
+
+def minute_of(clock: dt.time) -> int:
+    """Minute of the day of a clock time."""
+    return clock.hour * 60 + clock.minute

@@ -1,1 +1,1 @@
-"""What is published: tables and procedures with their sources, and look-ups that refuse."""
+"""What is published: tables and procedures with sources, and look-ups that refuse."""

@@ -1,0 +1,72 @@
+"""What a cup weighs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from stillroom.book.reader import read_rows, table
+from stillroom.book.words import plain
+from stillroom.refusal import Refusal, Source
+
+CUP_M3 = 2.365882365e-4
+"""US customary cup, exact: a sixteenth of 231 cubic inches. [m³]"""
+
+
+@dataclass(frozen=True, slots=True)
+class CupWeight:
+    """Mass of a US cup of an ingredient."""
+
+    ingredient: str
+    aliases: tuple[str, ...]
+    kg_per_cup: float
+    source: Source
+
+    @property
+    def density_kg_m3(self) -> float:
+        """Bulk density, as it lies in the cup. [kg/m³]"""
+        return self.kg_per_cup / CUP_M3
+
+
+def read_cup_weights(path: Traversable) -> Mapping[str, CupWeight]:
+    """Return the weights of a table by every name of the ingredient, made plain."""
+    columns = ["ingredient", "density_g_per_cup", "aliases", "source", "how_known"]
+    weights: dict[str, CupWeight] = {}
+    for row in read_rows(path, columns):
+        weight = CupWeight(
+            row.text("ingredient"),
+            row.words("aliases"),
+            row.number("density_g_per_cup", 20, 400) / 1000,
+            row.source,
+        )
+        for name in (weight.ingredient, *weight.aliases):
+            if plain(name) in weights:
+                raise row.wrong("aliases", f"{name!r} stands there twice")
+            weights[plain(name)] = weight
+    return weights
+
+
+@cache
+def _cup_weights() -> Mapping[str, CupWeight]:
+    return read_cup_weights(table("densities"))
+
+
+def cup_weight(ingredient: str) -> CupWeight | Refusal:
+    """
+    Return what a US cup of an ingredient weighs.
+
+    Examples
+    --------
+    >>> cup_weight("sugar").kg_per_cup
+    0.2
+    """
+    found = _cup_weights().get(plain(ingredient))
+    if found is None:
+        return Refusal(
+            f"what a cup of {ingredient!r} weighs is not in the book",
+            instead="weigh a cup of it and enter the weight",
+            source="the book's table of densities",
+        )
+    return found

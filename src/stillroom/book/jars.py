@@ -1,0 +1,122 @@
+"""Jars by the sizes that published tables name, and when they must be sterilised."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources.abc import Traversable
+from math import ceil, isfinite
+
+from stillroom.book.reader import read_rows, table
+from stillroom.book.words import plain
+from stillroom.refusal import Refusal, Source
+
+
+@dataclass(frozen=True, slots=True)
+class Jar:
+    """A jar size that a published table names."""
+
+    name: str
+    """``half-pint``, ``pint``, ``quart`` or ``half-gallon``."""
+    volume_m3: float
+    """What its name says it holds, without headspace. [m³]"""
+    aliases: tuple[str, ...]
+    source: Source
+
+
+def read_jars(path: Traversable) -> tuple[Jar, ...]:
+    """Return the jars of a table, smallest first."""
+    columns = ["jar", "aliases", "volume_fl_oz", "volume_ml", "source", "how_known"]
+    jars = []
+    for row in read_rows(path, columns):
+        ounces = row.number("volume_fl_oz", 1, 128)
+        millilitres = row.number("volume_ml", 20, 4000)
+        if abs(millilitres / ounces - 29.5735) > 0.001:
+            raise row.wrong("volume_ml", "and volume_fl_oz are not the same volume")
+        jars.append(
+            Jar(row.text("jar"), millilitres / 1e6, row.words("aliases"), row.source)
+        )
+    return tuple(sorted(jars, key=lambda jar: jar.volume_m3))
+
+
+@cache
+def jars() -> tuple[Jar, ...]:
+    """Return all jars that published tables name, smallest first."""
+    return read_jars(table("jars"))
+
+
+def jar_named(text: str) -> Jar | Refusal:
+    """
+    Return the jar that is meant by ``text``: "half pint", "8 oz", "Quarts".
+
+    A size that no published row names is refused: a time is for its own jar only.
+
+    Examples
+    --------
+    >>> jar_named("8 oz").name
+    'half-pint'
+    """
+    wanted = plain(text)
+    for jar in jars():
+        if wanted in {plain(jar.name), *(plain(alias) for alias in jar.aliases)}:
+            return jar
+    allowed = ", ".join(jar.name for jar in jars())
+    return Refusal(
+        f"{text!r} is not a jar size that a published process here names",
+        instead=f"use one of {allowed}; a process time is for its own jar only",
+        source="USDA Complete Guide to Home Canning (AIB 539), jar sizes of its tables",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class SteriliseRule:
+    """When and how long empty jars are boiled."""
+
+    boil_min: int
+    more_min_per_1000_ft: int
+    needed_below_min: int
+    source: Source
+
+
+def read_sterilise(path: Traversable) -> SteriliseRule:
+    """Return the rule of a table; it needs all three of its rows."""
+    rows = {
+        row.text("rule"): row
+        for row in read_rows(
+            path, ["rule", "value", "unit", "note", "source", "how_known"]
+        )
+    }
+    names = (
+        "boil empty jars",
+        "more for elevation",
+        "needed below a process of",
+    )
+    for name in names:
+        if name not in rows:
+            raise next(iter(rows.values())).wrong("rule", f"{name!r} is missing")
+    boil, more, below = (rows[name].whole("value", 1, 60) for name in names)
+    return SteriliseRule(boil, more, below, rows[names[0]].source)
+
+
+@cache
+def sterilise_rule() -> SteriliseRule:
+    """Return the published rule for sterilising empty jars."""
+    return read_sterilise(table("sterilise"))
+
+
+def sterilise_jars_min(elevation_ft: float) -> int:
+    """
+    Minutes for which empty jars are boiled at an elevation. [min]
+
+    Ten, and one more for each thousand feet begun above 1,000 ft.
+
+    Examples
+    --------
+    >>> sterilise_jars_min(800), sterilise_jars_min(2150)
+    (10, 12)
+    """
+    if not isfinite(elevation_ft):
+        raise ValueError(f"elevation_ft = {elevation_ft} is not an elevation")
+    rule = sterilise_rule()
+    thousands = max(0, ceil((elevation_ft - 1000) / 1000))
+    return rule.boil_min + thousands * rule.more_min_per_1000_ft

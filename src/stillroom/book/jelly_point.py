@@ -1,0 +1,66 @@
+"""The jellying point as printed, by elevation: what ``science.gel`` is held to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from stillroom.book.reader import read_rows, table
+from stillroom.refusal import Refusal, Source
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedJellyPoint:
+    """A printed jellying point."""
+
+    elevation_ft: int
+    jellying_point_f: float
+    source: Source
+
+    @property
+    def jellying_point_k(self) -> float:
+        """The same in kelvin. [K]"""
+        return (self.jellying_point_f + 459.67) / 1.8
+
+
+def read_jelly_points(path: Traversable) -> Mapping[int, PublishedJellyPoint]:
+    """Return the points of a table by elevation in feet."""
+    columns = ["elevation_ft", "jellying_point_f", "source", "how_known"]
+    points = {}
+    for row in read_rows(path, columns):
+        elevation = row.whole("elevation_ft", 0, 10_000)
+        points[elevation] = PublishedJellyPoint(
+            elevation, row.number("jellying_point_f", 190, 225), row.source
+        )
+    return points
+
+
+@cache
+def jelly_points() -> Mapping[int, PublishedJellyPoint]:
+    """Return all printed jellying points by elevation. [ft]"""
+    return read_jelly_points(table("jelly_point"))
+
+
+def published_jelly_point(elevation_ft: float) -> PublishedJellyPoint | Refusal:
+    """
+    Return the printed jellying point of an elevation that the table holds.
+
+    Nothing is interpolated: between two rows the kitchen's own boiling water decides.
+
+    Examples
+    --------
+    >>> published_jelly_point(2000).jellying_point_f
+    216.0
+    """
+    points = jelly_points()
+    for elevation, point in points.items():
+        if elevation == elevation_ft:
+            return point
+    rows = ", ".join(f"{elevation:,}" for elevation in points)
+    return Refusal(
+        f"no jellying point is printed for {elevation_ft:,g} ft; there are {rows} ft",
+        instead="read the thermometer in boiling water and add 8 °F (4.4 K)",
+        source=str(points[0].source),
+    )

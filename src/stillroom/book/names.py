@@ -1,0 +1,290 @@
+"""
+Products as people say them: "plum jellies", "Crab apple butter", "sour cherry jam".
+
+A name that is not known is refused and the nearest two are offered: a wrong product
+would be a wrong process.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from stillroom.book.produce import NEEDS_ACID, Fruit, fruits
+from stillroom.book.reader import Row, read_rows, table
+from stillroom.book.words import holds, plain, tokens
+from stillroom.refusal import Refusal, Source
+
+JELLY_TABLE = "jelly (any cooked fruit jelly, tested recipe)"
+JAM_TABLE = "jam (any cooked fruit jam, tested recipe)"
+PUREE_TABLE = (
+    "fruit puree (any acid fruit; not banana, fig, Asian pear, tomato, melon, papaya, "
+    "ripe mango, coconut)"
+)
+UNSTERILISED_TABLE = "jelly or jam, jars NOT pre-sterilised"
+
+# What any acid fruit can be made into, and the table that was printed for all of them.
+_OF_ANY_ACID_FRUIT = {"jelly": JELLY_TABLE, "jam": JAM_TABLE, "puree": PUREE_TABLE}
+
+# Longest first: "no added pectin" must not leave an "added" behind.
+_PECTIN = (
+    ("with regular powdered pectin", "powdered"),
+    ("regular powdered pectin", "powdered"),
+    ("with powdered pectin", "powdered"),
+    ("powdered pectin", "powdered"),
+    ("with liquid pectin", "liquid"),
+    ("liquid pectin", "liquid"),
+    ("without added pectin", "none"),
+    ("no added pectin", "none"),
+    ("without pectin", "none"),
+    ("no pectin", "none"),
+)
+_SMALL_WORDS = frozenset({"the", "a", "an", "of", "homemade", "home", "made", "cooked"})
+
+
+@dataclass(frozen=True, slots=True)
+class ProductName:
+    """A product of the book, by the name it goes by here."""
+
+    name: str
+    """As a keeper says it: "plum jelly"."""
+    kind: str
+    """``jelly``, ``jam``, ``butter``, ``preserves``, ``juice``, ``sauce`` ..."""
+    fruit: str
+    """Name in the table of produce; empty where any fruit is meant."""
+    process_table: str
+    """Product of the rows that hold its process."""
+    pectin: str
+    """``powdered``, ``liquid``, ``none``; empty where it was not said."""
+    source: Source
+    """Who says that this process table is the one."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Refused:
+    phrases: tuple[str, ...]
+    refusal: Refusal
+
+
+def read_product_names(path: Traversable) -> Mapping[str, ProductName]:
+    """Return the products of a table by every name they go by, made plain."""
+    columns = [
+        "name",
+        "kind",
+        "fruit",
+        "process_table",
+        "aliases",
+        "source",
+        "how_known",
+    ]
+    names: dict[str, ProductName] = {}
+    for row in read_rows(path, columns):
+        product = ProductName(
+            row.text("name"),
+            row.text("kind"),
+            row.note("fruit"),
+            row.text("process_table"),
+            "",
+            row.source,
+        )
+        for alias in (product.name, *row.words("aliases")):
+            if plain(alias) in names:
+                raise row.wrong("aliases", f"{alias!r} is already the name of another")
+            names[plain(alias)] = product
+    return names
+
+
+def read_refused(path: Traversable, words: str) -> tuple[_Refused, ...]:
+    """Return the refusals of a table, each with the words that call for it."""
+
+    def refused(row: Row) -> _Refused:
+        refusal = Refusal(row.text("reason"), row.text("instead"), row.text("source"))
+        return _Refused(row.words("words"), refusal)
+
+    columns = [words, *["words", "reason", "instead", "source", "how_known"]]
+    return tuple(refused(row) for row in read_rows(path, columns))
+
+
+@cache
+def _special() -> Mapping[str, ProductName]:
+    return read_product_names(table("product_names"))
+
+
+@cache
+def _refused_products() -> tuple[_Refused, ...]:
+    return read_refused(table("refused_products"), "what")
+
+
+@cache
+def _unsafe_methods() -> tuple[_Refused, ...]:
+    return read_refused(table("unsafe_methods"), "way")
+
+
+@cache
+def _fruits_by_words() -> Mapping[str, Fruit]:
+    return {
+        plain(word): fruit
+        for fruit in fruits().values()
+        for word in (fruit.name, *fruit.aliases)
+    }
+
+
+@cache
+def _known() -> Mapping[str, str]:
+    """Every product that is answered, plain to pretty: near misses are of these."""
+    general = {
+        plain(f"{fruit.name} {kind}"): f"{fruit.name} {kind}"
+        for fruit in fruits().values()
+        if fruit.acid_class != NEEDS_ACID
+        for kind in _OF_ANY_ACID_FRUIT
+    }
+    return general | {plain(p.name): p.name for p in _special().values()}
+
+
+def product_named(text: str) -> ProductName | Refusal:
+    """
+    Return the product that is meant by ``text``, or why there is none.
+
+    Parameters
+    ----------
+    text : str
+        As people say it; "powdered pectin", "liquid pectin" and "no added pectin" are
+        understood, and left out of the name.
+
+    Returns
+    -------
+    ProductName or Refusal
+        The refusal of an unknown name offers the two nearest; it never picks one.
+
+    Examples
+    --------
+    >>> product_named("Plum Jelly, powdered pectin").name
+    'plum jelly'
+    >>> product_named("plumb jelly").instead
+    'ask for plum jelly or apple jelly, if one of them is meant'
+    """
+    for product in _special().values():  # the published row by its printed name
+        if not product.fruit and plain(text) == plain(product.process_table):
+            return product
+    words, pectin = _without_pectin(plain(text))
+    refused = _refusal_for(words)
+    if refused is not None:
+        return refused
+    phrase = " ".join(word for word in words if word not in _SMALL_WORDS)
+    found = _special().get(phrase) or _of_a_fruit(phrase)
+    if isinstance(found, ProductName):
+        return ProductName(
+            found.name,
+            found.kind,
+            found.fruit,
+            found.process_table,
+            pectin,
+            found.source,
+        )
+    return found or _unknown(text, phrase)
+
+
+def canner_named(text: str) -> str | Refusal:
+    """
+    Return ``boiling-water``, ``dial-gauge`` or ``weighted-gauge``, or a refusal.
+
+    Ways that are known to be unsafe are refused with the reason.
+
+    Examples
+    --------
+    >>> canner_named("water bath")
+    'boiling-water'
+    """
+    canners = {
+        "boiling-water": ("boiling water canner", "water bath", "water bath canner"),
+        "dial-gauge": ("dial", "dial gauge canner", "dial gauge pressure canner"),
+        "weighted-gauge": (
+            "weighted",
+            "weighted gauge canner",
+            "weighted gauge pressure canner",
+        ),
+    }
+    wanted = plain(text)
+    for name, aliases in canners.items():
+        if wanted in {plain(name), *(plain(alias) for alias in aliases)}:
+            return name
+    for unsafe in _unsafe_methods():
+        if any(holds(tokens(text), phrase) for phrase in unsafe.phrases):
+            return unsafe.refusal
+    return Refusal(
+        f"{text!r} is not a canner that a published process here names",
+        instead=f"use one of {', '.join(canners)}",
+        source="USDA Complete Guide to Home Canning (AIB 539)",
+    )
+
+
+def _without_pectin(phrase: str) -> tuple[list[str], str]:
+    """Split the word on pectin from the words on the product."""
+    padded = f" {phrase} "
+    for words, pectin in _PECTIN:
+        if f" {plain(words)} " in padded:
+            return padded.replace(f" {plain(words)} ", " ").split(), pectin
+    return phrase.split(), ""
+
+
+def _refusal_for(words: list[str]) -> Refusal | None:
+    """Refuse what no table covers, whatever else the name says."""
+    for refused in _refused_products():
+        if any(holds(words, phrase) for phrase in refused.phrases):
+            return refused.refusal
+    low_acid = [
+        (phrase, fruit)
+        for phrase, fruit in _fruits_by_words().items()
+        if fruit.acid_class == NEEDS_ACID and holds(words, phrase)
+    ]
+    if not low_acid:
+        return None
+    _, fruit = max(low_acid, key=lambda pair: len(pair[0]))
+    return Refusal(
+        f"{fruit.note}, and no process for it is published in this book",
+        instead="freeze it, or follow an acidified tested recipe of an extension "
+        "service with its own process",
+        source=str(fruit.source),
+    )
+
+
+def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
+    """Read "plum jelly" as a jelly of an acid fruit; `None` where it is not one."""
+    of, _, kind = phrase.rpartition(" ")
+    fruit = _fruits_by_words().get(of)
+    if kind == "butter":
+        butters = sorted(p.name for p in set(_special().values()) if p.kind == kind)
+        for butter in butters:
+            if fruit and butter == f"{fruit.name} butter":
+                return _special()[plain(butter)]
+        return Refusal(
+            f"no published process is known for {phrase!r}",
+            instead=f"the butters with one are {', '.join(butters)}; keep others in "
+            "the freezer or the refrigerator",
+            source="Michigan State Univ. Extension leaflet 01600550, Making fruit "
+            "butters; USDA Complete Guide to Home Canning (AIB 539) Guide 2",
+        )
+    if fruit is None or kind not in _OF_ANY_ACID_FRUIT:
+        return None
+    general = _special()["fruit puree" if kind == "puree" else kind]
+    return ProductName(
+        f"{fruit.name} {kind}",
+        kind,
+        fruit.name,
+        _OF_ANY_ACID_FRUIT[kind],
+        "",
+        general.source,
+    )
+
+
+def _unknown(text: str, phrase: str) -> Refusal:
+    near = get_close_matches(phrase, list(_known()), n=2, cutoff=0.0)
+    pretty = " or ".join(_known()[name] for name in near)
+    return Refusal(
+        f"the book knows no product called {text!r}",
+        instead=f"ask for {pretty}, if one of them is meant",
+        source="the book's tables of products and of produce",
+    )

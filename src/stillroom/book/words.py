@@ -1,0 +1,69 @@
+"""Words as people type them, made comparable: "Crab-Apples" are a crabapple."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+# Two words that are one fruit, or one dish.
+_ONE_WORD = {
+    ("crab", "apple"): "crabapple",
+    ("apple", "sauce"): "applesauce",
+    ("black", "berry"): "blackberry",
+    ("blue", "berry"): "blueberry",
+    ("straw", "berry"): "strawberry",
+    ("rasp", "berry"): "raspberry",
+    ("goose", "berry"): "gooseberry",
+    ("logan", "berry"): "loganberry",
+    ("boysen", "berry"): "boysenberry",
+    ("elder", "berry"): "elderberry",
+    ("mul", "berry"): "mulberry",
+    ("cran", "berry"): "cranberry",
+    ("choke", "cherry"): "chokecherry",
+    ("corn", "starch"): "cornstarch",
+}
+
+
+def plain(text: str) -> str:
+    """
+    Return ``text`` in lower case, singular, without accents, marks or doubled spaces.
+
+    Examples
+    --------
+    >>> plain("Crab-Apple  Jellies")
+    'crabapple jelly'
+    """
+    return " ".join(tokens(text))
+
+
+def tokens(text: str) -> list[str]:
+    """Return the words of ``text`` in lower case, singular and without accents."""
+    apart = unicodedata.normalize("NFKD", text).replace("\u2044", "/")  # of "½"
+    bare = apart.encode("ascii", "ignore").decode()
+    single = [_singular(word) for word in re.findall(r"[a-z0-9]+", bare.lower())]
+    joined: list[str] = []
+    for word in single:
+        if joined and (joined[-1], word) in _ONE_WORD:
+            joined[-1] = _ONE_WORD[joined[-1], word]
+        else:
+            joined.append(word)
+    return joined
+
+
+def holds(words: list[str], phrase: str) -> bool:
+    """Tell whether the words of ``phrase`` stand next to each other in ``words``."""
+    sought = tokens(phrase)
+    last = len(words) - len(sought)
+    return bool(sought) and any(
+        words[at : at + len(sought)] == sought for at in range(last + 1)
+    )
+
+
+def _singular(word: str) -> str:
+    if len(word) > 4 and word.endswith("ies"):
+        return word[:-3] + "y"
+    if word.endswith(("ches", "shes", "oes")):
+        return word[:-2]
+    if len(word) > 2 and word.endswith("s") and not word.endswith(("ss", "us")):
+        return word[:-1]
+    return word

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
+from difflib import SequenceMatcher
 from functools import cache
 from importlib.resources.abc import Traversable
 
@@ -281,10 +281,19 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
 
 
 def _unknown(text: str, phrase: str) -> Refusal:
-    near = get_close_matches(phrase, list(_known()), n=2, cutoff=0.0)
+    wanted = set(phrase.split())
+
+    def nearness(known: str) -> tuple[int, float]:
+        """Count shared words first, then likeness of spelling."""
+        likeness = SequenceMatcher(None, phrase, known).ratio()
+        return len(wanted & set(known.split())), likeness
+
+    near = sorted(_known(), key=nearness, reverse=True)[:2]
     pretty = " or ".join(_known()[name] for name in near)
     return Refusal(
-        f"the book knows no product called {text!r}",
+        f"the book knows no product called {text!r}"
+        if phrase
+        else "no product is named",
         instead=f"ask for {pretty}, if one of them is meant",
         source="the book's tables of products and of produce",
     )

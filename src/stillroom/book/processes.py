@@ -21,6 +21,7 @@ from stillroom.book.names import (
     product_named,
 )
 from stillroom.book.procedures import procedures_named
+from stillroom.book.produce import fruits
 from stillroom.book.reader import Row, read_rows, table
 from stillroom.refusal import Caution, Refusal
 
@@ -283,7 +284,7 @@ def _asked(
             instead="check the elevation and its sign",
             source="USDA Complete Guide to Home Canning (AIB 539), elevation bands",
         )
-    if margin_min != int(margin_min) or not 0 <= margin_min <= LONGEST_MARGIN_MIN:
+    if not 0 <= margin_min <= LONGEST_MARGIN_MIN or margin_min != int(margin_min):
         return Refusal(
             f"a margin of {margin_min} min cannot be taken: a margin is whole minutes "
             f"from 0 to {LONGEST_MARGIN_MIN}, and never shortens a published time",
@@ -395,6 +396,9 @@ def _cautions(
         said.append(rules["half-pint-as-pint"].caution)
     if row.minutes < sterilise_rule().needed_below_min and row.pressure_psi is None:
         said.append(_sterilise(row, jar, elevation_ft))
+    fruit = fruits().get(name.fruit)
+    if fruit is not None and fruit.note:
+        said.append(Caution(f"{_sentence(fruit.note)}.", str(fruit.source)))
     if elevation_ft < 0:
         said.append(rules["below-sea-level"].caution)
     if row.product_class in ("jelly", "jam"):
@@ -437,3 +441,7 @@ def _sterilise(row: Process, jar: str, elevation_ft: float) -> Caution:
             )
             source += f"; {other.source}"
     return Caution(text, source)
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]

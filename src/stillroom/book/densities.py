@@ -61,8 +61,14 @@ def cup_weight(ingredient: str) -> CupWeight | Refusal:
     --------
     >>> cup_weight("sugar").kg_per_cup
     0.2
+    >>> cup_weight("quince juice").ingredient  # no figure of its own
+    'fruit juice'
     """
-    found = _cup_weights().get(plain(ingredient))
+    name = plain(ingredient)
+    weights = _cup_weights()
+    found = weights.get(name)
+    if found is None and name.endswith((" juice", " pulp")):
+        found = weights["fruit juice" if name.endswith(" juice") else "sieved pulp"]
     if found is None:
         return Refusal(
             f"what a cup of {ingredient!r} weighs is not in the book",
@@ -70,3 +76,18 @@ def cup_weight(ingredient: str) -> CupWeight | Refusal:
             source="the book's table of densities",
         )
     return found
+
+
+def density_kg_m3(ingredient: str) -> float | None:
+    """
+    Return the bulk density of an ingredient, as it lies in a cup. [kg/m³]
+
+    `None` where the book does not know what a cup of it weighs; `cup_weight` says why.
+
+    Examples
+    --------
+    >>> print(f"{density_kg_m3('sugar'):.0f}")
+    845
+    """
+    found = cup_weight(ingredient)
+    return None if isinstance(found, Refusal) else found.density_kg_m3

@@ -68,6 +68,19 @@ def jar_named(text: str) -> Jar | Refusal:
     )
 
 
+def jar_volume_m3(text: str) -> float | Refusal:
+    """
+    Return what a jar holds by its name, without headspace. [m³]
+
+    Examples
+    --------
+    >>> print(f"{jar_volume_m3('half-pint') * 1e6:.1f} mL")
+    236.6 mL
+    """
+    jar = jar_named(text)
+    return jar if isinstance(jar, Refusal) else jar.volume_m3
+
+
 @dataclass(frozen=True, slots=True)
 class SteriliseRule:
     """When and how long empty jars are boiled."""

@@ -18,7 +18,7 @@ class HeatEfficiency:
 
     heat: str
     aliases: tuple[str, ...]
-    efficiency: float
+    share: float
     """The lower printed figure, so that a plan waits rather than hurries. [1]"""
     also_printed: str
     source: Source
@@ -45,7 +45,7 @@ def heat_efficiencies() -> Mapping[str, HeatEfficiency]:
     return read_heat_efficiencies(table("heat_efficiency"))
 
 
-def heat_efficiency(heat: str) -> HeatEfficiency | Refusal:
+def efficiency_of(heat: str) -> HeatEfficiency | Refusal:
     """
     Return the published efficiency of ``gas``, ``coil`` or ``induction``.
 
@@ -53,7 +53,7 @@ def heat_efficiency(heat: str) -> HeatEfficiency | Refusal:
 
     Examples
     --------
-    >>> heat_efficiency("gas").efficiency
+    >>> efficiency_of("gas").share
     0.4
     """
     for row in heat_efficiencies().values():

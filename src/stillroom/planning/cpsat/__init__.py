@@ -1,1 +1,1 @@
-"""The day handed to the constraint solver. OR-Tools is imported in this folder alone."""
+"""The day as a model for OR-Tools' CP-SAT; no other folder imports the solver."""

@@ -1,0 +1,179 @@
+"""The judge's second half: loads, the canner's water and fire, jars on the counter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stillroom.planning.problem import Canner, Problem
+from stillroom.planning.timetable import PlacedLoad, Timetable
+
+LIFT_WITHIN_MIN = 10
+"""Jars stay in the water at most so long after their rest. Common practice, no source."""
+
+
+def load_violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
+    """Sentences on all loads of a timetable; all that it names must be in the day."""
+    rules = (_jars, _aboard, _closed_wait, _clock, _lifting, _water, _counter)
+    return tuple(sentence for rule in rules for sentence in rule(problem, timetable))
+
+
+def _canner(problem: Problem, load: PlacedLoad) -> Canner:
+    return next(c for c in problem.canners if c.id == load.canner)
+
+
+def _jars(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    for batch in problem.batches:
+        aboard = sum(
+            count
+            for load in timetable.loads
+            for name, count in load.jars
+            if name == batch.id
+        )
+        due = batch.jars if batch.process is not None else 0
+        if aboard != due:
+            yield f"{batch.id} has {aboard} jars in loads; {due} belong there"
+
+
+def _aboard(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    process_of = {p.id: p for p in problem.processes}
+    batch_of = {b.id: b for b in problem.batches}
+    ids = [load.id for load in timetable.loads]
+    for twice in sorted({name for name in ids if ids.count(name) > 1}):
+        yield f"two loads are named {twice}"
+    for load in timetable.loads:
+        process = process_of[load.process]
+        if not load.jars or any(count < 1 for _, count in load.jars):
+            yield f"load {load.id} is empty, or has no jars of a batch it names"
+        count = sum(n for _, n in load.jars)
+        places = _canner(problem, load).places.get(process.jar, 0)
+        if count > places:
+            yield (
+                f"load {load.id} has {count} jars; canner {load.canner} "
+                f"takes {places} of {process.jar}"
+            )
+        if load.process_min != process.minutes:
+            yield (
+                f"load {load.id} is processed {load.process_min} min; "
+                f"{process.id} takes {process.minutes}"
+            )
+        for name, _ in load.jars:
+            own = batch_of[name].process
+            if own is None or load.process not in process_of[own].may_ride_in:
+                yield f"jars of {name} ({own}) may not ride in a load of {load.process}"
+
+
+def _closed_wait(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    for batch in problem.batches:
+        ends = [
+            s.end_min
+            for s in timetable.steps
+            if s.batch == batch.id and batch.ready_after in ("", s.step)
+        ]
+        for load in timetable.loads:
+            if not ends or all(name != batch.id for name, _ in load.jars):
+                continue
+            wait = load.lower_min - max(ends)
+            if wait < 0:
+                yield f"load {load.id} starts {-wait} min before {batch.id} is closed"
+            if wait > batch.closed_wait_at_most_min:
+                yield (
+                    f"jars of {batch.id} wait closed {wait} min for load {load.id}; "
+                    f"at most {batch.closed_wait_at_most_min}"
+                )
+
+
+def _clock(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    for load in timetable.loads:
+        canner = _canner(problem, load)
+        spans = (
+            ("lowering", load.lower_min, load.lowered_min, canner.load_min),
+            (
+                "coming to a full boil",
+                load.lowered_min,
+                load.boil_min,
+                canner.come_up_min,
+            ),
+            ("processing", load.boil_min, load.done_min, load.process_min),
+            ("lifting out", load.lift_min, load.out_min, canner.unload_min),
+        )
+        for what, start, end, takes in spans:
+            if end - start != takes:
+                yield f"load {load.id}: {what} lasts {end - start} min; it takes {takes}"
+        rested = load.lift_min - load.done_min
+        if not canner.rest_min <= rested <= canner.rest_min + LIFT_WITHIN_MIN:
+            yield (
+                f"load {load.id} is lifted {rested} min after its process ends; "
+                f"{canner.rest_min} to {canner.rest_min + LIFT_WITHIN_MIN} are allowed"
+            )
+        if load.fire_free_min < load.done_min:
+            yield f"load {load.id} loses its fire before its process ends"
+        if load.heat_min < 0:
+            yield f"load {load.id} is heated {-load.heat_min} min before the day"
+        if max(load.out_min, load.fire_free_min) > problem.horizon_min:
+            yield f"load {load.id} ends after the day"
+
+
+def _lifting(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    skills = {p.id: {str(skill) for skill in p.skills} for p in problem.people}
+    for load in timetable.loads:
+        for who, what in ((load.lowered_by, "lowered"), (load.lifted_by, "lifted")):
+            if "lift" not in skills[who]:
+                yield f"load {load.id} is {what} by {who}, who does not lift hot jars"
+
+
+def _water(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    for canner in problem.canners:
+        loads = [load for load in timetable.loads if load.canner == canner.id]
+        loads.sort(key=lambda load: load.lower_min)
+        before: PlacedLoad | None = None
+        for load in loads:
+            if before is not None and load.lower_min < before.out_min:
+                yield f"loads {before.id} and {load.id} are in canner {canner.id} at once"
+            elif load.hot:
+                yield from _hot(canner, before, load)
+            else:
+                heated = load.lower_min - load.heat_min
+                needed = canner.first_heat_min if before is None else canner.reheat_min
+                if heated != needed:
+                    yield (
+                        f"load {load.id} is lowered after {heated} min of heating; "
+                        f"its water needs {needed}"
+                    )
+                if before is not None and load.heat_min < before.out_min:
+                    yield f"load {load.id} is heated before {before.id} is out"
+                if before is not None and load.heat_min < before.fire_free_min:
+                    yield f"load {load.id} is heated on the fire that {before.id} holds"
+            before = load
+
+
+def _hot(canner: Canner, before: PlacedLoad | None, load: PlacedLoad) -> Iterator[str]:
+    if before is None:
+        yield f"load {load.id} is the first of canner {canner.id}: its water is cold"
+        return
+    pause = load.lower_min - before.out_min
+    if pause > canner.stays_hot_min:
+        yield (
+            f"load {load.id} comes {pause} min after {before.id} is out; "
+            f"the water stays hot {canner.stays_hot_min}"
+        )
+    if before.fire_free_min < load.lower_min:
+        yield f"load {load.id} is called hot, but the fire was off since {before.id}"
+    if load.heat_min != load.lower_min:
+        yield f"load {load.id} is called hot and heated all the same"
+
+
+def _counter(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    counter = problem.counter
+    worst, at = 0, 0
+    for load in timetable.loads:  # most jars stand there just after some load is out
+        standing = 0
+        for other in timetable.loads:
+            if other.out_min <= load.out_min < other.out_min + counter.cooling_min:
+                standing += sum(count for _, count in other.jars)
+        if standing > worst:
+            worst, at = standing, load.out_min
+    if worst > counter.places:
+        yield (
+            f"{worst} jars cool on the counter at minute {at}; it has room for "
+            f"{counter.places}"
+        )

@@ -1,0 +1,428 @@
+"""
+The rules of the day for the solver, one small function each.
+
+`stillroom.planning.check` says the same rules again in plain loops and judges the result.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+from stillroom.planning.bounds import WHOLE_HANDS, least_loads
+from stillroom.planning.cpsat.loads import add_loads
+from stillroom.planning.cpsat.variables import Block, Day, Expr
+from stillroom.planning.network import UNTIED
+from stillroom.planning.problem import Batch, Person
+
+QUARTERS = 4
+LABOUR_QUARTERS = 3
+
+
+@dataclass(slots=True)
+class Guards:
+    """
+    Literals that hold the rules which people can change.
+
+    With none given every rule simply holds. `explain` asks for them.
+    """
+
+    model: cp_model.CpModel
+    wanted: bool = False
+    said: dict[int, str] = field(default_factory=dict)
+    """Index of a literal to the rule in words."""
+    literals: list[cp_model.IntVar] = field(default_factory=list)
+
+    def on(self, sentence: str) -> cp_model.IntVar | None:
+        """A literal for a rule, or `None` where rules are not guarded."""
+        if not self.wanted:
+            return None
+        literal = self.model.new_bool_var(sentence)
+        self.said[literal.index] = sentence
+        self.literals.append(literal)
+        return literal
+
+
+def add_rules(day: Day, guards: Guards | None = None) -> Guards:
+    """All rules of a day."""
+    held = guards or Guards(day.model)
+    add_time_lags(day)
+    add_hands(day, held)
+    add_pots(day)
+    add_mills(day)
+    add_fires(day)
+    add_loads(day, held)
+    add_finish(day)
+    add_list_order(day)
+    return held
+
+
+def add_time_lags(day: Day) -> None:
+    """Links between chains; within a chain they hold by its making."""
+    for batch in day.problem.batches:
+        network = day.networks[batch.id]
+        position = {s.id: i for i, s in enumerate(batch.steps)}
+        for link in batch.links:
+            i, j = position[link.before], position[link.after]
+            if network.chain_of[i] == network.chain_of[j]:
+                continue
+            gap = day.start(batch.id, j) - day.end(batch, i)
+            if link.at_most_min is None:
+                day.model.add(gap >= link.at_least_min)
+            else:
+                day.model.add_linear_constraint(
+                    gap, link.at_least_min, link.at_most_min
+                )
+
+
+# --- people -------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class _Demand:
+    """Intervals and quarters: of one person, and of all people together."""
+
+    intervals: list[cp_model.IntervalVar] = field(default_factory=list)
+    quarters: list[int] = field(default_factory=list)
+
+    def add(self, interval: cp_model.IntervalVar, quarters: int) -> None:
+        self.intervals.append(interval)
+        self.quarters.append(quarters)
+
+
+def add_hands(day: Day, guards: Guards) -> None:
+    """One person a step; four quarters a person; nobody works who is not there."""
+    model = day.model
+    own = {p.id: _Demand() for p in day.problem.people}
+    together = _Demand()
+    for hands in day.hands:
+        model.add_exactly_one(hands.by.values())
+    for n, piece in enumerate(day.pieces):
+        able = piece.hands.by
+        for person, literal in able.items():
+            if len(able) == 1:
+                held = model.new_fixed_size_interval_var(
+                    piece.start, piece.length, f"w{n}"
+                )
+            else:
+                held = model.new_optional_fixed_size_interval_var(
+                    piece.start, piece.length, literal, f"w{n} {person}"
+                )
+            own[person].add(held, piece.quarters)
+        whole = model.new_fixed_size_interval_var(
+            piece.start, piece.length, f"w{n} all"
+        )
+        together.add(whole, piece.quarters)
+    _add_handling(day, own, together)
+    for person in day.problem.people:
+        _add_absences(day, guards, person, own[person.id], together)
+        model.add_cumulative(
+            own[person.id].intervals, own[person.id].quarters, QUARTERS
+        )
+    many = len(day.problem.people)
+    if many > 1 and any(len(h.by) > 1 for h in day.hands):
+        whole_hands = [WHOLE_HANDS[q] for q in together.quarters]
+        model.add_cumulative(together.intervals, whole_hands, 2 * many)
+
+
+def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:
+    """Lowering and lifting out: labour of one person who may lift."""
+    model = day.model
+    for slot in day.all_slots():
+        model.add(sum(slot.lowered_by.values()) == slot.present)
+        model.add(sum(slot.lifted_by.values()) == slot.present)
+        for start, length, who in (
+            (slot.lower, slot.canner.load_min, slot.lowered_by),
+            (slot.lift, slot.canner.unload_min, slot.lifted_by),
+        ):
+            if length == 0:
+                continue
+            for person, literal in who.items():
+                held = model.new_optional_fixed_size_interval_var(
+                    start, length, literal, f"{start} by {person}"
+                )
+                own[person].add(held, LABOUR_QUARTERS)
+            whole = model.new_optional_fixed_size_interval_var(
+                start, length, slot.present, f"{start} all"
+            )
+            together.add(whole, LABOUR_QUARTERS)
+
+
+def _add_absences(
+    day: Day, guards: Guards, person: Person, own: _Demand, together: _Demand
+) -> None:
+    model, h = day.model, day.horizon
+    clock = day.problem.starts_at
+    rules = [
+        (
+            0,
+            person.arrives_min,
+            f"{person.id} comes at {_at(clock, person.arrives_min)}",
+        ),
+        (
+            person.leaves_min,
+            h,
+            f"{person.id} leaves at {_at(clock, person.leaves_min)}",
+        ),
+    ]
+    rules += [
+        (gone, back, f"{person.id} is away {_at(clock, gone)} to {_at(clock, back)}")
+        for gone, back in person.away
+    ]
+    taken = 0  # absences may overlap; one minute is gone only once
+    for start, end, sentence in sorted(rules):
+        begin, end = max(start, taken, 0), min(end, h)
+        if end <= begin:
+            continue
+        taken = end
+        literal = guards.on(sentence)
+        name = f"{person.id} gone {begin}"
+        if literal is None:
+            gone_for = model.new_fixed_size_interval_var(begin, end - begin, name)
+        else:
+            gone_for = model.new_optional_fixed_size_interval_var(
+                begin, end - begin, literal, name
+            )
+        own.add(gone_for, QUARTERS)
+        together.add(gone_for, QUARTERS)
+    for n, (rest, start_var) in enumerate(
+        zip(person.breaks, day.breaks[person.id], strict=True)
+    ):
+        window = (
+            f"{_at(clock, rest.earliest_min)} and {_at(clock, rest.latest_start_min)}"
+        )
+        literal = guards.on(
+            f"{person.id} rests {rest.duration_min} min, beginning between {window}"
+        )
+        name = f"rest {n} of {person.id}"
+        if literal is None:
+            held = model.new_fixed_size_interval_var(start_var, rest.duration_min, name)
+        else:
+            held = model.new_optional_fixed_size_interval_var(
+                start_var, rest.duration_min, literal, name
+            )
+        own.add(held, QUARTERS)
+        together.add(held, QUARTERS)
+
+
+def _at(starts_at: str, minute: int) -> str:
+    from stillroom.planning.daytime import clock_time
+
+    return clock_time(starts_at, minute)
+
+
+# --- pots, mills, fires ------------------------------------------------------------
+
+
+def add_pots(day: Day) -> None:
+    """Pots of a size: never more held, from first use to the end of the wash, than are."""
+    model = day.model
+    held: dict[str, list[cp_model.IntervalVar]] = {}
+    for batch in day.problem.batches:
+        sizes = day.pot_size.get(batch.id)
+        if sizes is None:
+            continue
+        model.add_exactly_one(sizes.values())
+        inside = [i for i, s in enumerate(batch.steps) if s.in_pot]
+        start, length, end = _span(day, batch, inside, "pot")
+        for size, literal in sizes.items():
+            held.setdefault(size, []).append(
+                model.new_optional_interval_var(
+                    start, length, end, literal, f"{batch.id} in {size}"
+                )
+            )
+    for size, intervals in held.items():
+        pots = sum(1 for p in day.problem.pots if p.size == size)
+        model.add_cumulative(intervals, [1] * len(intervals), pots)
+
+
+def add_mills(day: Day) -> None:
+    """A mill is held from the first milling to the end of its wash."""
+    held: list[cp_model.IntervalVar] = []
+    for batch in day.problem.batches:
+        on_it = [i for i, s in enumerate(batch.steps) if s.on_mill]
+        if on_it:
+            start, length, end = _span(day, batch, on_it, "mill")
+            name = f"{batch.id} mill"
+            held.append(day.model.new_interval_var(start, length, end, name))
+    if len(held) > 1:
+        day.model.add_cumulative(held, [1] * len(held), day.problem.mills)
+
+
+def _span(
+    day: Day, batch: Batch, inside: list[int], what: str
+) -> tuple[Expr, Expr, Expr]:
+    """Start, length and end of the time from the first of some steps to the last."""
+    model, network = day.model, day.networks[batch.id]
+    steps = batch.steps
+    first = [i for i in inside if all(network.lag[i][j] >= 0 for j in inside)]
+    last = [
+        i
+        for i in inside
+        if all(
+            network.lag[j][i] + steps[i].duration_min >= steps[j].duration_min
+            for j in inside
+        )
+    ]
+    length = max(
+        network.lag[i][j] + steps[j].duration_min for i in inside for j in inside
+    )
+    size = model.new_int_var(max(0, length), day.horizon, f"{batch.id} {what} held")
+    if first:
+        start: Expr = day.start(batch.id, first[0])
+    else:
+        start = model.new_int_var(0, day.horizon, f"{batch.id} {what} from")
+        model.add_min_equality(start, [day.start(batch.id, i) for i in inside])
+    if last:
+        end: Expr = day.end(batch, last[0])
+    else:
+        end = model.new_int_var(0, day.horizon, f"{batch.id} {what} until")
+        model.add_max_equality(end, [day.end(batch, i) for i in inside])
+    return start, size, end
+
+
+def add_fires(day: Day) -> None:
+    """Burners of a class: pots and canners on them never more than there are."""
+    model = day.model
+    held: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {}
+    for n, block in enumerate(day.blocks):
+        model.add_exactly_one(block.at.values())
+        for c, literal in block.at.items():
+            on_it = model.new_optional_fixed_size_interval_var(
+                block.start, block.length, literal, f"fire {n} at {c}"
+            )
+            held.setdefault(c, []).append((on_it, 1))
+    for slot in day.all_slots():
+        length = model.new_int_var(0, day.horizon, f"{slot.heat} burns")
+        on_it = model.new_optional_interval_var(
+            slot.heat, length, slot.fire_free, slot.present, f"{slot.heat} fire"
+        )
+        model.add(length == slot.fire_free - slot.heat)
+        for c, alike in enumerate(day.classes):
+            if slot.canner.id in alike.canners:
+                held.setdefault(c, []).append((on_it, len(alike.burners)))
+    for c, intervals in held.items():
+        model.add_cumulative(
+            [i for i, _ in intervals],
+            [demand for _, demand in intervals],
+            len(day.classes[c].burners),
+        )
+    _add_stays_on_fire(day)
+
+
+def _add_stays_on_fire(day: Day) -> None:
+    """Two fires of one pot that touch are one burner's: else a minute lies between."""
+    for batch in day.problem.batches:
+        mine = [b for b in day.blocks if b.batch == batch.id and b.in_pot]
+        for n, block in enumerate(mine):
+            for other in mine[:n]:
+                _add_apart_or_same(day, batch, other, block)
+
+
+def _add_apart_or_same(day: Day, batch: Batch, a: Block, b: Block) -> None:
+    model, network = day.model, day.networks[batch.id]
+    a_to_b = network.lag[a.steps[0]][b.steps[0]]
+    b_to_a = network.lag[b.steps[0]][a.steps[0]]
+    if a_to_b > a.length or b_to_a > b.length:
+        return  # never without a gap
+    same = model.new_bool_var(f"{batch.id} {a.steps} {b.steps} on one burner")
+    for c in set(a.at) | set(b.at):
+        left, right = a.at.get(c), b.at.get(c)
+        if left is not None and right is not None:
+            model.add(left == right).only_enforce_if(same)
+        elif left is not None:
+            model.add_implication(same, ~left)
+        elif right is not None:
+            model.add_implication(same, ~right)
+    ways = [same]
+    if b_to_a == UNTIED or b_to_a < 0:
+        first = model.new_bool_var(f"{batch.id} {a.steps} apart before {b.steps}")
+        model.add(b.start >= a.start + a.length + 1).only_enforce_if(first)
+        ways.append(first)
+    if a_to_b == UNTIED or a_to_b < 0:
+        second = model.new_bool_var(f"{batch.id} {b.steps} apart before {a.steps}")
+        model.add(a.start >= b.start + b.length + 1).only_enforce_if(second)
+        ways.append(second)
+    model.add_exactly_one(ways)
+
+
+# --- the end, and what only helps the search ---------------------------------------
+
+
+def add_finish(day: Day) -> None:
+    """The finish is after every step and load; wants are late by what they miss."""
+    model = day.model
+    finish = day.finish
+    assert finish is not None
+    for batch in day.problem.batches:
+        network = day.networks[batch.id]
+        for chain, start in zip(network.chains, day.starts[batch.id], strict=True):
+            model.add(finish >= start + network.tail[chain.members[0][0]])
+    for slot in day.all_slots():
+        model.add(finish >= slot.out).only_enforce_if(slot.present)
+    for want, (_, late) in zip(day.problem.wants, day.late, strict=True):
+        for batch in day.problem.batches:
+            if batch.product != want.product:
+                continue
+            if batch.process is None:
+                for i, step in enumerate(batch.steps):
+                    if batch.ready_after in ("", step.id):
+                        model.add(late >= day.end(batch, i) - want.by_min)
+            for slot in day.all_slots():
+                if batch.id in slot.aboard:
+                    model.add(late >= slot.out - want.by_min).only_enforce_if(
+                        slot.aboard[batch.id]
+                    )
+    fewest = least_loads(day.problem)
+    if fewest:
+        model.add(sum(s.present for s in day.all_slots()) >= fewest)
+
+
+def twins(batches: tuple[Batch, ...]) -> list[list[Batch]]:
+    """Batches that differ in nothing but their name, in the order of the list."""
+    alike: dict[tuple[object, ...], list[Batch]] = {}
+    for b in batches:
+        key = (b.product, b.jars, b.process, b.pots, b.ready_after)
+        alike.setdefault(
+            (*key, b.closed_wait_at_most_min, b.steps, b.links), []
+        ).append(b)
+    return [group for group in alike.values() if len(group) > 1]
+
+
+def add_list_order(day: Day) -> None:
+    """Twins are closed in the order of the list; like canners: the first does no less."""
+    for group in twins(day.problem.batches):
+        for first, second in zip(group, group[1:], strict=False):
+            i = ordering_step(first)
+            day.model.add(day.end(first, i) <= day.end(second, i))
+    for group in like_canners(day):
+        for a, b in zip(group, group[1:], strict=False):
+            first, second = day.slots[a], day.slots[b]
+            for left, right in zip(first, second, strict=True):
+                day.model.add_implication(right.present, left.present)
+
+
+def ordering_step(batch: Batch) -> int:
+    """Position of the step that twins are ordered by."""
+    ids = [s.id for s in batch.steps]
+    return ids.index(batch.ready_after) if batch.ready_after in ids else len(ids) - 1
+
+
+def like_canners(day: Day) -> list[list[str]]:
+    """Canners that differ in nothing but their name and in which burners they cover."""
+    alike: dict[tuple[object, ...], list[str]] = {}
+    for c in day.problem.canners:
+        mine = [k for k in day.classes if c.id in k.canners]
+        if any(len(k.canners) > 1 for k in mine):
+            continue  # a shared burner makes a difference
+        fires = tuple(sorted((k.power_w, len(k.burners)) for k in mine))
+        times = (c.first_heat_min, c.reheat_min, c.stays_hot_min, c.load_min)
+        rest = (
+            c.come_up_min,
+            c.rest_min,
+            c.unload_min,
+            tuple(sorted(c.places.items())),
+        )
+        alike.setdefault((fires, times, rest), []).append(c.id)
+    return [group for group in alike.values() if len(group) > 1]

@@ -1,0 +1,153 @@
+"""The canner as the solver sees it: slots for loads, jars that flow into them, its water."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stillroom.planning.cpsat.variables import Day, Slot, loads_of_batch
+
+if TYPE_CHECKING:
+    from stillroom.planning.cpsat.constraints import Guards
+
+LIFT_WITHIN_MIN = 10
+
+
+def add_loads(day: Day, guards: Guards) -> None:
+    """Everything about loads."""
+    for line in day.slots.values():
+        before: Slot | None = None
+        for slot in line:
+            add_clock(day, slot)
+            add_water(day, before, slot)
+            add_places(day, slot)
+            before = slot
+        if before is not None:  # after the last load the fire goes off with its process
+            day.model.add(before.fire_free == before.done)
+    add_flows(day)
+    add_closed_wait(day)
+    add_counter(day, guards)
+
+
+def add_clock(day: Day, slot: Slot) -> None:
+    """Lowering, full boil, process, rest, lifting; an absent load lies at the day's end."""
+    model, canner = day.model, slot.canner
+    minutes = {p.id: p.minutes for p in day.problem.processes}
+    process = sum(minutes[k] * literal for k, literal in slot.kind.items())
+    to_boil = canner.load_min + canner.come_up_min
+    model.add(slot.done == slot.lower + to_boil + process).only_enforce_if(slot.present)
+    rested = slot.lift - slot.done - canner.rest_min
+    model.add_linear_constraint(rested, 0, LIFT_WITHIN_MIN).only_enforce_if(
+        slot.present
+    )
+    model.add(slot.lift + canner.unload_min <= day.horizon).only_enforce_if(
+        slot.present
+    )
+    model.add(sum(slot.kind.values()) == slot.present)
+    for time in (slot.heat, slot.lower, slot.done, slot.lift, slot.fire_free):
+        model.add(time == day.horizon).only_enforce_if(~slot.present)
+    model.add_implication(slot.hot, slot.present)
+
+
+def add_water(day: Day, before: Slot | None, slot: Slot) -> None:
+    """Cold, reheated, or hot still: then the flame stayed on since the load before."""
+    model, canner = day.model, slot.canner
+    if before is None:
+        model.add(slot.hot == 0)
+        model.add(slot.heat == slot.lower - canner.first_heat_min).only_enforce_if(
+            slot.present
+        )
+        return
+    model.add_implication(slot.present, before.present)
+    model.add(slot.lower - before.out <= canner.stays_hot_min).only_enforce_if(slot.hot)
+    model.add(slot.heat == slot.lower).only_enforce_if(slot.hot)
+    model.add(before.fire_free == slot.lower).only_enforce_if(slot.hot)
+    model.add(before.fire_free == before.done).only_enforce_if(~slot.hot)
+    model.add(slot.heat == slot.lower - canner.reheat_min).only_enforce_if(
+        slot.present, ~slot.hot
+    )
+    model.add(slot.heat >= before.out).only_enforce_if(slot.present)
+
+
+def add_places(day: Day, slot: Slot) -> None:
+    """Not more jars than places, none of a process that may not ride, no empty load."""
+    model = day.model
+    process_of = {p.id: p for p in day.problem.processes}
+    places = sum(
+        slot.canner.places[process_of[k].jar] * literal
+        for k, literal in slot.kind.items()
+    )
+    model.add(sum(slot.jars.values()) <= places)
+    for batch in day.problem.batches:
+        if batch.id not in slot.jars or batch.process is None:
+            continue
+        jars, aboard = slot.jars[batch.id], slot.aboard[batch.id]
+        model.add(jars >= aboard)
+        model.add(jars == 0).only_enforce_if(~aboard)
+        kinds = [k for k in process_of[batch.process].may_ride_in if k in slot.kind]
+        model.add_bool_or(*(slot.kind[k] for k in kinds), ~aboard)
+    model.add_bool_or(*slot.aboard.values(), ~slot.present)
+
+
+def add_flows(day: Day) -> None:
+    """Every jar rides once; a batch is spread over as few loads as its rule allows."""
+    for batch in day.problem.batches:
+        if batch.process is None:
+            continue
+        mine = [s for s in day.all_slots() if batch.id in s.jars]
+        day.model.add(sum(s.jars[batch.id] for s in mine) == batch.jars)
+        spread = loads_of_batch(day.problem, batch)
+        day.model.add(sum(s.aboard[batch.id] for s in mine) <= spread)
+        day.model.add_bool_or(s.aboard[batch.id] for s in mine)
+
+
+def add_closed_wait(day: Day) -> None:
+    """Closed before it is lowered, and not too long before."""
+    for batch in day.problem.batches:
+        if batch.process is None:
+            continue
+        closing = [
+            day.end(batch, i)
+            for i, s in enumerate(batch.steps)
+            if batch.ready_after in ("", s.id)
+        ]
+        longest = batch.closed_wait_at_most_min
+        for slot in day.all_slots():
+            if batch.id not in slot.aboard:
+                continue
+            for closed in closing:
+                day.model.add(slot.lower - closed >= 0).only_enforce_if(
+                    slot.aboard[batch.id]
+                )
+            if len(closing) == 1:
+                day.model.add(slot.lower - closing[0] <= longest).only_enforce_if(
+                    slot.aboard[batch.id]
+                )
+
+
+def add_counter(day: Day, guards: Guards) -> None:
+    """Room for the jars that cool; a sum where none is cold before the day ends."""
+    model, counter = day.model, day.problem.counter
+    slots = day.all_slots()
+    literal = guards.on(f"the counter has room for {counter.places} cooling jars")
+    total = sum(b.jars for b in day.problem.batches if b.process is not None)
+    if not slots or total <= counter.places or counter.cooling_min == 0:
+        return
+    if literal is None and counter.cooling_min >= day.horizon:
+        model.add(sum(j for s in slots for j in s.jars.values()) <= counter.places)
+        return
+    room = counter.places
+    if literal is not None:
+        room = total - (total - counter.places) * literal
+    stands, jars = [], []
+    for slot in slots:
+        stands.append(
+            model.new_optional_fixed_size_interval_var(
+                slot.out, counter.cooling_min, slot.present, f"{slot.lift} cools"
+            )
+        )
+        aboard = model.new_int_var(
+            0, max(slot.canner.places.values()), f"{slot.lift} n"
+        )
+        model.add(aboard == sum(slot.jars.values()))
+        jars.append(aboard)
+    model.add_cumulative(stands, jars, room)

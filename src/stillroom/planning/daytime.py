@@ -1,0 +1,38 @@
+"""Minutes of the day as a clock shows them, and durations as people say them."""
+
+from __future__ import annotations
+
+
+def clock_time(starts_at: str, minute: int) -> str:
+    """
+    Clock time of a minute of the day.
+
+    Examples
+    --------
+    >>> clock_time("07:30", 95)
+    '09:05'
+    >>> clock_time("22:00", 150)
+    '00:30 (next day)'
+    """
+    hours, minutes = starts_at.split(":")
+    total = int(hours) * 60 + int(minutes) + minute
+    days, rest = divmod(total, 24 * 60)
+    shown = f"{rest // 60:02d}:{rest % 60:02d}"
+    if days == 0:
+        return shown
+    return f"{shown} (next day)" if days == 1 else f"{shown} (day {days + 1})"
+
+
+def said_minutes(minutes: int) -> str:
+    """
+    A duration in words.
+
+    Examples
+    --------
+    >>> said_minutes(40), said_minutes(60), said_minutes(95)
+    ('40 min', '1 h', '1 h 35 min')
+    """
+    hours, rest = divmod(minutes, 60)
+    if hours == 0:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"

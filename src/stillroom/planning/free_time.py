@@ -1,0 +1,185 @@
+"""
+Who and what is free at which minutes, for planning by hand.
+
+Minutes are the bits of whole numbers: bit t of a pattern says that minute t is free. A
+placement is then a few shifts and masks, which keeps the by-hand plan quick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from stillroom.planning.problem import Person, Problem
+from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep
+
+QUARTERS = 4
+
+
+def minutes(start: int, end: int) -> int:
+    """Pattern of the minutes ``start`` to ``end``, the end not included."""
+    return ((1 << max(0, end - start)) - 1) << start if end > start else 0
+
+
+def room_for(pattern: int, length: int) -> int:
+    """
+    Pattern of the starts from which ``length`` minutes on end are free.
+
+    Examples
+    --------
+    >>> bin(room_for(0b1110111, 3))
+    '0b10001'
+    """
+    done = 1
+    while done < length and pattern:
+        shift = min(done, length - done)
+        pattern &= pattern >> shift
+        done += shift
+    return pattern
+
+
+def first_minute(pattern: int) -> int | None:
+    """Lowest minute of a pattern."""
+    return (pattern & -pattern).bit_length() - 1 if pattern else None
+
+
+def each_minute(pattern: int) -> Iterator[int]:
+    """Minutes of a pattern, earliest first."""
+    while pattern:
+        low = pattern & -pattern
+        yield low.bit_length() - 1
+        pattern ^= low
+
+
+Levels = tuple[int, int, int, int]
+"""Patterns of the minutes with at least 1, 2, 3 and 4 quarters free."""
+
+
+def taken(levels: Levels, start: int, end: int, quarters: int) -> Levels:
+    """Levels after ``quarters`` of a person are given from ``start`` to ``end``."""
+    span = minutes(start, end)
+    kept = ~span
+    return (
+        (levels[0] & kept) | (levels[quarters] & span if quarters < QUARTERS else 0),
+        (levels[1] & kept) | (levels[1 + quarters] & span if quarters < 3 else 0),
+        (levels[2] & kept) | (levels[2 + quarters] & span if quarters < 2 else 0),
+        (levels[3] & kept) | (levels[3 + quarters] & span if quarters < 1 else 0),
+    )
+
+
+@dataclass(slots=True)
+class HandLoad:
+    """A load while the day is planned by hand; a later batch may still join it."""
+
+    placed: PlacedLoad
+    latest_lower_min: int
+
+
+@dataclass(slots=True)
+class Kitchen:
+    """What is still free, and what has been placed."""
+
+    hands: dict[str, Levels]
+    burners: dict[str, int]
+    pot_free_from: dict[str, int]
+    mill_free_from: list[int]
+    loads: dict[str, list[HandLoad]]
+    steps: list[PlacedStep] = field(default_factory=list)
+    breaks: list[PlacedBreak] = field(default_factory=list)
+
+    def copy(self) -> Kitchen:
+        """The same kitchen, to try something in."""
+        return Kitchen(
+            hands=dict(self.hands),
+            burners=dict(self.burners),
+            pot_free_from=dict(self.pot_free_from),
+            mill_free_from=list(self.mill_free_from),
+            loads={k: [replace(h) for h in v] for k, v in self.loads.items()},
+            steps=list(self.steps),
+            breaks=list(self.breaks),
+        )
+
+    def become(self, other: Kitchen) -> None:
+        """Take over what was tried in ``other``."""
+        self.hands, self.burners = other.hands, other.burners
+        self.pot_free_from = other.pot_free_from
+        self.mill_free_from = other.mill_free_from
+        self.loads, self.steps, self.breaks = other.loads, other.steps, other.breaks
+
+    def give(self, person: str, start: int, end: int, quarters: int) -> bool:
+        """Give a person's attention; `False`, and nothing given, where it is not there."""
+        if quarters == 0:
+            return True
+        if minutes(start, end) & ~self.hands[person][quarters - 1]:
+            return False
+        self.hands[person] = taken(self.hands[person], start, end, quarters)
+        return True
+
+    def take_burner(self, burner: str, start: int, end: int) -> bool:
+        """Hold a burner; `False`, and nothing held, where it is not free."""
+        span = minutes(start, end)
+        if span & ~self.burners[burner]:
+            return False
+        self.burners[burner] &= ~span
+        return True
+
+    def release_hands(self, person: Person, horizon_min: int) -> None:
+        """Work out a person's levels again from what is placed now."""
+        levels = at_work(person, horizon_min)
+        for rest in self.breaks:
+            if rest.person == person.id:
+                levels = taken(levels, rest.start_min, rest.end_min, QUARTERS)
+        for s in self.steps:
+            if s.person == person.id:
+                levels = taken(levels, s.start_min, s.end_min, s.quarters)
+        for line in self.loads.values():
+            for load in (held.placed for held in line):
+                if load.lowered_by == person.id:
+                    levels = taken(levels, load.lower_min, load.lowered_min, 3)
+                if load.lifted_by == person.id:
+                    levels = taken(levels, load.lift_min, load.out_min, 3)
+        self.hands[person.id] = levels
+
+
+def at_work(person: Person, horizon_min: int) -> Levels:
+    """Levels of a person from arriving to leaving, absences taken out."""
+    there = minutes(max(0, person.arrives_min), min(person.leaves_min, horizon_min))
+    for gone, back in person.away:
+        there &= ~minutes(max(0, gone), max(0, back))
+    return (there, there, there, there)
+
+
+def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> Kitchen | None:
+    """
+    The kitchen in the morning, breaks at their earliest minute.
+
+    With ``canner_keeps_burner``, a canner's burners are lent to no pot all day. `None`
+    where a break has no room.
+    """
+    horizon = problem.horizon_min
+    whole = minutes(0, horizon)
+    covered = {name for canner in problem.canners for name in canner.burners}
+    lent = {
+        b.id: 0 if canner_keeps_burner and b.id in covered else whole
+        for b in problem.burners
+    }
+    kitchen = Kitchen(
+        hands={p.id: at_work(p, horizon) for p in problem.people},
+        burners=lent,
+        pot_free_from={p.id: 0 for p in problem.pots},
+        mill_free_from=[0] * problem.mills,
+        loads={c.id: [] for c in problem.canners},
+    )
+    for person in problem.people:
+        for rest in sorted(person.breaks, key=lambda r: r.latest_start_min):
+            window = minutes(rest.earliest_min, rest.latest_start_min + 1)
+            free = kitchen.hands[person.id][QUARTERS - 1]
+            start = first_minute(room_for(free, rest.duration_min) & window)
+            if start is None:
+                return None
+            end = start + rest.duration_min
+            kitchen.give(person.id, start, end, QUARTERS)
+            kitchen.breaks.append(
+                PlacedBreak(person=person.id, start_min=start, end_min=end)
+            )
+    return kitchen

@@ -1,0 +1,175 @@
+"""
+Plan a day: check what came, plan by hand, search for better, and judge every plan.
+
+The time limit holds for everything together; what it costs to say why nothing fits may
+take as long again.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import replace
+
+from stillroom.planning.bounds import lower_bound_min
+from stillroom.planning.by_hand import by_hand
+from stillroom.planning.check import misstatements, violations
+from stillroom.planning.cpsat.solve import Found, Search, find_timetable
+from stillroom.planning.explain import no_plan
+from stillroom.planning.lateness import (
+    POINTS_A_LATE_MINUTE,
+    score,
+    weighted_lateness,
+)
+from stillroom.planning.problem import Problem
+from stillroom.planning.refuse import refuse_nonsense
+from stillroom.planning.timetable import Answer, NoPlan, Timetable
+
+SHUFFLE_SHARE = 0.3
+"""Share of the time for shuffled orders where no simple one fits by hand."""
+
+
+class BrokenPlan(AssertionError):
+    """A plan of our own making breaks a rule: a mistake in the planner, not in the day."""
+
+
+def plan_day(
+    problem: Problem,
+    *,
+    seconds: float = 5.0,
+    workers: int = 2,
+    seed: int = 1,
+    on_better: Callable[[Timetable, int], None] | None = None,
+    deterministic: bool = False,
+) -> Answer | NoPlan:
+    """
+    The best timetable of a day that is found in a time, or why there is none.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    seconds : float
+        For everything. [s]
+    workers : int
+        Search threads; as many as the machine has cores, at most.
+    seed : int
+        Of the search.
+    on_better : callable, optional
+        Called with each better timetable as it is found, and with the bound on finish
+        plus points of lateness. It may be called from another thread.
+    deterministic : bool
+        The same plan every time, several times as slow.
+
+    Returns
+    -------
+    Answer or NoPlan
+        A timetable that `check.violations` passes; or what clashes.
+
+    Raises
+    ------
+    Unreadable
+        If the day does not make sense.
+    BrokenPlan
+        If a plan breaks a rule: a mistake of the planner.
+    """
+    began = time.monotonic()
+    refuse_nonsense(problem)
+    least = lower_bound_min(problem)
+    if deterministic:
+        first = by_hand(problem, seconds=1e9, shuffles=30, seed=seed)
+    else:
+        shuffling = min(2.0, SHUFFLE_SHARE * seconds)
+        first = by_hand(problem, shuffle_seconds=shuffling, seed=seed)
+    shown = _Shown(problem, on_better, began)
+    if first is not None:
+        shown(first, least)
+    search = Search(began + seconds, workers, seed, deterministic)
+    found = Found(impossible=least > problem.horizon_min and first is None, bound=least)
+    if not found.impossible:
+        found = find_timetable(problem, first, search, on_better=shown, began=began)
+    if found.timetable is None:
+        spent = time.monotonic() - began
+        return no_plan(
+            problem,
+            impossible=found.impossible,
+            seconds=seconds,
+            search=replace(search, until=time.monotonic() + seconds),
+            spent_s=spent,
+        )
+    return _answer(problem, found, first, shown)
+
+
+class _Shown:
+    """Passes on plans that are better than those before, each of them judged first."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        on_better: Callable[[Timetable, int], None] | None,
+        began: float,
+    ) -> None:
+        self.problem, self.on_better, self.began = problem, on_better, began
+        self.best: int | None = None
+        self.first_s: float | None = None
+
+    def __call__(self, timetable: Timetable, bound: int) -> None:
+        worth = score(self.problem, timetable)
+        if self.best is not None and worth >= self.best:
+            return
+        judge(self.problem, timetable)
+        self.best = worth
+        if self.first_s is None:
+            self.first_s = time.monotonic() - self.began
+        if self.on_better is not None:
+            self.on_better(timetable, bound)
+
+
+def judge(problem: Problem, timetable: Timetable) -> Timetable:
+    """
+    Pass a timetable that breaks no rule.
+
+    Raises
+    ------
+    BrokenPlan
+        With what it breaks.
+    """
+    broken = violations(problem, timetable)
+    if broken:
+        raise BrokenPlan("; ".join(broken))
+    return timetable
+
+
+def _answer(
+    problem: Problem, found: Found, first: Timetable | None, shown: _Shown
+) -> Answer:
+    assert found.timetable is not None
+    timetable, made_by = found.timetable, "solver"
+    remarks = list(found.remarks)
+    if first is not None and score(problem, first) <= score(problem, timetable):
+        same = score(problem, first) == score(problem, timetable)
+        if not same or timetable is first:
+            timetable, made_by = first, "by hand"
+            remarks.append("the search found nothing better than the plan by hand")
+    judge(problem, timetable)
+    late = weighted_lateness(problem, timetable)
+    # a plan that is no later on the wants cannot end before this
+    least = max(lower_bound_min(problem), found.bound - POINTS_A_LATE_MINUTE * late)
+    spent = time.monotonic() - shown.began
+    answer = Answer(
+        timetable=timetable,
+        by_hand=first,
+        made_by=made_by,
+        finish_min=timetable.finish_min,
+        lateness=late,
+        lower_bound_min=least,
+        proven=found.bound >= score(problem, timetable),
+        solve_s=spent,
+        first_plan_s=spent if shown.first_s is None else shown.first_s,
+        trace=tuple(found.trace),
+        remarks=tuple(remarks),
+    )
+    wrong = misstatements(problem, answer)
+    if wrong:
+        raise BrokenPlan("; ".join(wrong))
+    return answer

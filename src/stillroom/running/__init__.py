@@ -1,1 +1,15 @@
-"""The day itself: what happened, what that makes of the clocks, what may come next."""
+"""
+The day itself: what happened, what that makes of the clocks, what may come next.
+
+::
+
+    events.py    what happened, in the past tense
+    commands.py  what was asked
+    rules.py     the published rules that a process clock goes by
+    fold.py      events to the state of the run: pure
+    decide.py    state and command to events or a refusal: pure
+    codec.py     events to entries of the ledger and back
+    handle.py    the shell: read, decide, write
+    loads.py     the loads that a plan hands to a run
+    clock.py     the only place that asks the time
+"""

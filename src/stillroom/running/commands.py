@@ -1,0 +1,61 @@
+"""What was asked at the stove: each with its time, and how much of the run was seen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from stillroom.running.events import RunLoad
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """
+    Something asked, by the server's clock.
+
+    ``seen`` is the last sequence of the run that the hand had before it; `None` where
+    nothing was shown. It makes a second tap on the same key harmless, and stops a tap
+    on an old screen from starting a clock that someone else has just stopped.
+    """
+
+    at: datetime
+    seen: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BeginDay(Asked):
+    """Begin the day with these loads."""
+
+    loads: tuple[RunLoad, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkFullBoil(Asked):
+    """The canner is at a full boil now: start the process clock."""
+
+    load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkBoilLost(Asked):
+    """The boil was lost."""
+
+    load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftLoad(Asked):
+    """The jars are being lifted out."""
+
+    load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinishStep(Asked):
+    """A step of a batch is done."""
+
+    batch: str
+    step: str
+
+
+Command = BeginDay | MarkFullBoil | MarkBoilLost | LiftLoad | FinishStep

@@ -1,0 +1,237 @@
+"""State and command to events or a refusal. Pure: no clock, no database."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from stillroom.refusal import COMMON_PRACTICE, Refusal
+from stillroom.running.commands import (
+    BeginDay,
+    Command,
+    FinishStep,
+    LiftLoad,
+    MarkBoilLost,
+    MarkFullBoil,
+)
+from stillroom.running.events import (
+    AnyEvent,
+    BoilLost,
+    DayBegun,
+    FullBoilReached,
+    LoadLifted,
+    StepDone,
+)
+from stillroom.running.fold import LoadRun, Phase, RunState
+from stillroom.running.rules import (
+    AT_A_FULL_BOIL,
+    BOIL_LOST,
+    CUT_SHORT,
+    OUR_RECORD,
+    REST_SOURCE,
+)
+
+Decision = tuple[AnyEvent, ...] | Refusal
+NOTHING: tuple[AnyEvent, ...] = ()
+"""It is so already: a second tap changes nothing."""
+
+
+def decide(state: RunState, command: Command) -> Decision:
+    """
+    Return the events that ``command`` leads to, or why not.
+
+    No events at all means that it is so already: a second tap on the same key.
+    """
+    if state.last_at is not None and command.at < state.last_at:
+        return _clock_went_back(state.last_at, command)
+    if isinstance(command, BeginDay):
+        return _begin(state, command)
+    if state.begun_at is None:
+        return Refusal(
+            "the day has not been begun",
+            instead="begin the day first: that fixes its loads and their process",
+            source=OUR_RECORD,
+        )
+    if isinstance(command, FinishStep):
+        return _finish_step(state, command)
+    run = state.load(command.load)
+    if run is None:
+        known = ", ".join(each.load.id for each in state.loads) or "none"
+        return Refusal(
+            f"there is no load {command.load!r} in this run; there are: {known}",
+            instead="choose one of these; a plan changed later does not change a run",
+            source=OUR_RECORD,
+        )
+    match command:
+        case MarkFullBoil():
+            return _full_boil(state, run, command)
+        case MarkBoilLost():
+            return _boil_lost(run, command)
+        case LiftLoad():
+            return _lift(run, command)
+
+
+def _begin(state: RunState, command: BeginDay) -> Decision:
+    if state.begun_at is not None:
+        if command.seen is not None and command.seen < state.sequence:
+            return NOTHING
+        return Refusal(
+            f"the day was begun at {_clock(state.begun_at, command)}",
+            instead="go on with it: its loads stay as they were when it began",
+            source=OUR_RECORD,
+        )
+    if not command.loads:
+        return Refusal(
+            "the plan has no canner load, so there is no process clock to run",
+            instead="plan a day whose jars go through a canner",
+            source=OUR_RECORD,
+        )
+    ids = [load.id for load in command.loads]
+    if len(set(ids)) < len(ids):
+        twice = next(name for name in ids if ids.count(name) > 1)
+        return Refusal(
+            f"two loads are called {twice!r}",
+            instead="give each load its own name, or their clocks would be mixed up",
+            source=OUR_RECORD,
+        )
+    return (DayBegun(loads=command.loads, occurred_at=command.at),)
+
+
+def _finish_step(state: RunState, command: FinishStep) -> Decision:
+    if (command.batch, command.step) in state.steps_done:
+        return NOTHING
+    return (StepDone(batch=command.batch, step=command.step, occurred_at=command.at),)
+
+
+def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision:
+    load = run.load
+    if run.lifted_at is not None:
+        return _is_out(run, run.lifted_at, command)
+    if run.boiling_since is not None:
+        if _stale(run, command):
+            return NOTHING
+        return Refusal(
+            f"the clock of {load.id} runs since {_clock(run.boiling_since, command)}",
+            instead="leave it; if the boil was lost, say so first, then bring it back",
+            source=str(BOIL_LOST),
+        )
+    if _stale(run, command):
+        return _look_again(run)
+    aboard = next(
+        (
+            other.load.id
+            for other in state.loads
+            if other.load.canner == load.canner
+            and other.boiling_since is not None
+            and other.lifted_at is None
+        ),
+        None,
+    )
+    if aboard is not None:
+        return Refusal(
+            f"{load.canner} still holds {aboard}",
+            instead=f"lift {aboard} out first, and say so",
+            source=COMMON_PRACTICE,
+        )
+    return (FullBoilReached(load=load.id, occurred_at=command.at),)
+
+
+def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
+    """
+    Until the jars are out a loss is taken at its word, also after the deadline.
+
+    Whoever sees a canner stand still when its time is up cannot tell when it stopped.
+    """
+    if run.lifted_at is not None:
+        return Refusal(
+            f"{run.load.id} was lifted out at {_clock(run.lifted_at, command)}",
+            instead="if its boil was lost before that, set those jars apart: within "
+            "two hours they may be processed again, with new lids and for the whole "
+            "time; after that, discard what is in them",
+            source=str(CUT_SHORT),
+        )
+    if run.boiling_since is None:
+        if run.times_lost and _stale(run, command):
+            return NOTHING
+        return Refusal(
+            f"the clock of {run.load.id} is not running",
+            instead="bring the canner to a full boil with its lid on, then start it",
+            source=str(AT_A_FULL_BOIL),
+        )
+    if _stale(run, command):
+        return _look_again(run)
+    return (BoilLost(load=run.load.id, occurred_at=command.at),)
+
+
+def _lift(run: LoadRun, command: LiftLoad) -> Decision:
+    load, at = run.load, command.at
+    deadline, may_lift_at = run.deadline, run.may_lift_at
+    if run.lifted_at is not None:
+        return NOTHING if _stale(run, command) else _is_out(run, run.lifted_at, command)
+    if deadline is None or may_lift_at is None or run.boiling_since is None:
+        source = BOIL_LOST if run.times_lost else AT_A_FULL_BOIL
+        return Refusal(
+            f"{load.id} has not been processed: "
+            + ("its boil was lost" if run.times_lost else "its clock was not started"),
+            instead="bring the canner to a full boil with its lid on, start the clock "
+            f"then, and keep it boiling for the whole {load.process_min} min",
+            source=f"{source}; {load.source}",
+        )
+    if run.phase(at) is Phase.BOILING:
+        return Refusal(
+            f"{load.id} has boiled {_span(at - run.boiling_since)} of "
+            f"{load.process_min} min",
+            instead=f"keep it boiling until {_clock(deadline, command)}, then fire off "
+            f"and lid off, and lift the jars at {_clock(may_lift_at, command)}",
+            source=load.source,
+        )
+    if run.phase(at) is Phase.RESTING:
+        return Refusal(
+            f"{load.id} has rested {_span(at - deadline)} of 5 min",
+            instead="fire off, lid off, and lift the jars at "
+            f"{_clock(may_lift_at, command)}",
+            source=str(REST_SOURCE),
+        )
+    if _stale(run, command):
+        return _look_again(run)
+    return (LoadLifted(load=load.id, occurred_at=at),)
+
+
+def _stale(run: LoadRun, command: Command) -> bool:
+    """Say whether the load changed since the hand saw it."""
+    return command.seen is not None and command.seen < run.changed
+
+
+def _look_again(run: LoadRun) -> Refusal:
+    return Refusal(
+        f"{run.load.id} has changed since this screen was drawn",
+        instead="look at it as it is now, then tap again if it still holds",
+        source=OUR_RECORD,
+    )
+
+
+def _is_out(run: LoadRun, at: datetime, command: Command) -> Refusal:
+    return Refusal(
+        f"{run.load.id} was lifted out at {_clock(at, command)}",
+        instead="choose the load that is in the canner now",
+        source=OUR_RECORD,
+    )
+
+
+def _clock_went_back(last: datetime, command: Command) -> Refusal:
+    return Refusal(
+        f"this computer's clock was set back: it shows {_clock(command.at, command)}, "
+        f"and the last entry of the run is of {_clock(last, command)}",
+        instead="set the clock right, since the process clocks go by it; until then "
+        "time the whole process from a full boil with a kitchen timer",
+        source=OUR_RECORD,
+    )
+
+
+def _clock(moment: datetime, command: Command) -> str:
+    """Clock time where the command was given, to the second."""
+    return f"{moment.astimezone(command.at.tzinfo):%H:%M:%S}"
+
+
+def _span(span: timedelta) -> str:
+    minutes, seconds = divmod(int(span.total_seconds()), 60)
+    return f"{minutes} min {seconds:02d} s"

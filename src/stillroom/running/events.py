@@ -1,0 +1,91 @@
+"""What happened on the day, in the past tense: versioned, and never changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import ClassVar
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunLoad:
+    """A load as the run took it over from the plan; a later plan does not change it."""
+
+    id: str
+    canner: str
+    process_min: int
+    """Published process time, with the keeper's own margin if she has one. [min]"""
+    source: str
+    """Who publishes the process."""
+    jar: str
+    jars: tuple[tuple[str, int], ...]
+    """(batch, count) pairs."""
+    planned_boil: str = ""
+    """Clock time at which the plan has it at a full boil, "9:34"."""
+
+    @property
+    def count(self) -> int:
+        """Jars aboard."""
+        return sum(count for _, count in self.jars)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Event:
+    """Something that happened, and when; the ledger adds when it was recorded."""
+
+    kind: ClassVar[str]
+    version: ClassVar[int]
+    occurred_at: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayBegun(Event):
+    """The day was begun with these loads."""
+
+    kind: ClassVar[str] = "day-begun"
+    version: ClassVar[int] = 1
+    loads: tuple[RunLoad, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FullBoilReached(Event):
+    """The canner boiled hard all over with its lid on: the process clock started."""
+
+    kind: ClassVar[str] = "full-boil-reached"
+    version: ClassVar[int] = 1
+    load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoilLost(Event):
+    """The boil stopped: what was on the process clock no longer counts."""
+
+    kind: ClassVar[str] = "boil-lost"
+    version: ClassVar[int] = 1
+    load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadLifted(Event):
+    """The jars were lifted out after the whole process and the rest."""
+
+    kind: ClassVar[str] = "load-lifted"
+    version: ClassVar[int] = 1
+    load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepDone(Event):
+    """A step of a batch was finished."""
+
+    kind: ClassVar[str] = "step-done"
+    version: ClassVar[int] = 1
+    batch: str
+    step: str
+
+
+AnyEvent = DayBegun | FullBoilReached | BoilLost | LoadLifted | StepDone
+KINDS: dict[str, type[AnyEvent]] = {
+    event.kind: event
+    for event in (DayBegun, FullBoilReached, BoilLost, LoadLifted, StepDone)
+}

@@ -1,0 +1,143 @@
+"""
+Events to the state of the run: pure, the same on every machine and after every restart.
+
+A clock is no counter: it is a deadline that follows from when the boil was reached.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from enum import StrEnum
+from functools import reduce
+
+from stillroom.running.events import (
+    AnyEvent,
+    BoilLost,
+    DayBegun,
+    FullBoilReached,
+    LoadLifted,
+    RunLoad,
+    StepDone,
+)
+from stillroom.running.rules import REST
+
+
+class Phase(StrEnum):
+    """How a load stands at a moment."""
+
+    WAITING = "waiting for a full boil"
+    BOILING = "process clock runs"
+    LOST = "the boil was lost"
+    RESTING = "done, resting"
+    READY = "ready to lift out"
+    LIFTED = "lifted out"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadRun:
+    """One load of the run: since when it boils, and whether it is out."""
+
+    load: RunLoad
+    boiling_since: datetime | None = None
+    lifted_at: datetime | None = None
+    times_lost: int = 0
+    changed: int = 0
+    """Sequence of the last event that touched it."""
+
+    @property
+    def deadline(self) -> datetime | None:
+        """When the whole process time will have been at a full boil."""
+        if self.boiling_since is None:
+            return None
+        return self.boiling_since + timedelta(minutes=self.load.process_min)
+
+    @property
+    def may_lift_at(self) -> datetime | None:
+        """The deadline and the rest after it."""
+        return None if self.deadline is None else self.deadline + REST
+
+    def phase(self, at: datetime) -> Phase:
+        """Return how it stands at a moment."""
+        if self.lifted_at is not None:
+            return Phase.LIFTED
+        if self.deadline is None or self.may_lift_at is None:
+            return Phase.LOST if self.times_lost else Phase.WAITING
+        if at < self.deadline:
+            return Phase.BOILING
+        return Phase.RESTING if at < self.may_lift_at else Phase.READY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunState:
+    """The whole run; nothing in it but what the events say."""
+
+    begun_at: datetime | None = None
+    loads: tuple[LoadRun, ...] = ()
+    steps_done: frozenset[tuple[str, str]] = frozenset()
+    last_at: datetime | None = None
+    """When the last event happened."""
+    sequence: int = 0
+    """Events folded."""
+
+    def load(self, load_id: str) -> LoadRun | None:
+        """Return the load of that id, or `None`."""
+        return next((run for run in self.loads if run.load.id == load_id), None)
+
+
+NOT_BEGUN = RunState()
+
+
+def fold(events: Iterable[AnyEvent], state: RunState = NOT_BEGUN) -> RunState:
+    """
+    Return the state that the events lead to, going on from ``state``.
+
+    Examples
+    --------
+    >>> fold([]) == NOT_BEGUN
+    True
+    """
+    return reduce(after, events, state)
+
+
+def after(state: RunState, event: AnyEvent) -> RunState:
+    """Return the state after one more event."""
+    sequence = state.sequence + 1
+    state = replace(state, sequence=sequence, last_at=event.occurred_at)
+    match event:
+        case DayBegun(loads=loads, occurred_at=at):
+            return replace(
+                state,
+                begun_at=at,
+                loads=tuple(LoadRun(load=load, changed=sequence) for load in loads),
+            )
+        case FullBoilReached(load=load, occurred_at=at):
+            return _touch(state, load, lambda run: replace(run, boiling_since=at))
+        case BoilLost(load=load):
+            return _touch(
+                state,
+                load,
+                lambda run: replace(
+                    run, boiling_since=None, times_lost=run.times_lost + 1
+                ),
+            )
+        case LoadLifted(load=load, occurred_at=at):
+            return _touch(state, load, lambda run: replace(run, lifted_at=at))
+        case StepDone(batch=batch, step=step):
+            return replace(state, steps_done=state.steps_done | {(batch, step)})
+
+
+def _touch(
+    state: RunState, load_id: str, change: Callable[[LoadRun], LoadRun]
+) -> RunState:
+    """Change one load, and note which event did it."""
+    return replace(
+        state,
+        loads=tuple(
+            replace(change(run), changed=state.sequence)
+            if run.load.id == load_id
+            else run
+            for run in state.loads
+        ),
+    )

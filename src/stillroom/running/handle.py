@@ -1,0 +1,68 @@
+"""The shell round `decide`: read the run, decide, write what follows."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import Protocol
+
+from stillroom.records.ledger import Entry, MovedOn, Recorded
+from stillroom.refusal import granted
+from stillroom.running.codec import from_entry, to_entry
+from stillroom.running.commands import Command
+from stillroom.running.decide import decide
+from stillroom.running.fold import RunState, fold
+
+TRIES = 3
+
+
+class Ledger(Protocol):
+    """What a run needs of the records."""
+
+    def read(self, stream: str) -> tuple[Recorded, ...]:
+        """Return the stream in order."""
+        ...
+
+    def append(self, stream: str, events: Sequence[Entry], *, after: int) -> int:
+        """Add entries behind number ``after``, or raise `MovedOn`."""
+        ...
+
+
+def run_id(date: dt.date) -> str:
+    """
+    Return the stream of a day's run.
+
+    >>> run_id(dt.date(2026, 9, 12))
+    'run/2026-09-12'
+    """
+    return f"run/{date.isoformat()}"
+
+
+def state_of(run: str, *, ledger: Ledger) -> RunState:
+    """Return the run as its events have it."""
+    return fold(from_entry(entry) for entry in ledger.read(run))
+
+
+def handle(command: Command, run: str, *, ledger: Ledger) -> RunState:
+    """
+    Decide on ``command``, write what follows in one transaction, return the new state.
+
+    Where someone else wrote in the moment between, the run is read and decided on
+    again, at most three times.
+
+    Raises
+    ------
+    Refused
+        If a rule says no. Nothing is written.
+    """
+    for again in reversed(range(TRIES)):
+        state = state_of(run, ledger=ledger)
+        events = granted(decide(state, command))
+        try:
+            ledger.append(run, [to_entry(e) for e in events], after=state.sequence)
+        except MovedOn:
+            if not again:
+                raise
+        else:
+            return fold(events, state)
+    raise AssertionError("the last try returns or raises")

@@ -1,0 +1,385 @@
+"""Each rule of the stove as a line of a table: what happened, is asked, follows."""
+
+import csv
+import datetime as dt
+from importlib.resources import files
+
+import pytest
+
+from stillroom.refusal import Refusal
+from stillroom.running.commands import (
+    BeginDay,
+    Command,
+    FinishStep,
+    LiftLoad,
+    MarkBoilLost,
+    MarkFullBoil,
+)
+from stillroom.running.decide import decide
+from stillroom.running.events import (
+    AnyEvent,
+    BoilLost,
+    DayBegun,
+    FullBoilReached,
+    LoadLifted,
+    RunLoad,
+    StepDone,
+)
+from stillroom.running.fold import fold
+from stillroom.running.rules import AT_A_FULL_BOIL, BOIL_LOST, REST, REST_SOURCE
+
+TEN = RunLoad(
+    id="load 1",
+    canner="canner 1",
+    process_min=10,
+    source="a published table",
+    jar="half-pint",
+    jars=(("plum jelly 1", 8),),
+)
+NEXT = RunLoad(
+    id="load 2",
+    canner="canner 1",
+    process_min=15,
+    source="a published table",
+    jar="pint",
+    jars=(("pear butter 1", 7),),
+)
+ASIDE = RunLoad(
+    id="load 3",
+    canner="canner 2",
+    process_min=10,
+    source="a published table",
+    jar="half-pint",
+    jars=(("plum jelly 2", 8),),
+)
+
+
+def at(minute: int, second: int = 0) -> dt.datetime:
+    """So many minutes after half past nine, in a kitchen seven hours behind UTC."""
+    here = dt.timezone(dt.timedelta(hours=-7))
+    return dt.datetime(2026, 9, 12, 9, 30, tzinfo=here) + dt.timedelta(
+        minutes=minute, seconds=second
+    )
+
+
+def boil(minute: int, load: str = "load 1") -> FullBoilReached:
+    return FullBoilReached(load=load, occurred_at=at(minute))
+
+
+def lost(minute: int, load: str = "load 1") -> BoilLost:
+    return BoilLost(load=load, occurred_at=at(minute))
+
+
+def lifted(minute: int, load: str = "load 1") -> LoadLifted:
+    return LoadLifted(load=load, occurred_at=at(minute))
+
+
+BEGUN = DayBegun(loads=(TEN, NEXT, ASIDE), occurred_at=at(0))
+
+
+def ask_boil(minute: int, seen: int | None = None, load: str = "load 1") -> Command:
+    return MarkFullBoil(load=load, at=at(minute), seen=seen)
+
+
+def ask_lost(minute: int, seen: int | None = None) -> Command:
+    return MarkBoilLost(load="load 1", at=at(minute), seen=seen)
+
+
+def ask_lift(minute: int, second: int = 0, seen: int | None = None) -> Command:
+    return LiftLoad(load="load 1", at=at(minute, second), seen=seen)
+
+
+ALLOWED: list[tuple[str, list[AnyEvent], Command, tuple[AnyEvent, ...]]] = [
+    (
+        "a day begins with its loads",
+        [],
+        BeginDay(loads=(TEN,), at=at(0), seen=0),
+        (DayBegun(loads=(TEN,), occurred_at=at(0)),),
+    ),
+    (
+        "a second tap on begin is harmless",
+        [BEGUN],
+        BeginDay(loads=(TEN,), at=at(1), seen=0),
+        (),
+    ),
+    ("a full boil starts the clock", [BEGUN], ask_boil(5, 1), (boil(5),)),
+    ("a second tap on full boil is harmless", [BEGUN, boil(5)], ask_boil(6, 1), ()),
+    (
+        "other canners may boil at once",
+        [BEGUN, boil(5)],
+        ask_boil(6, 2, "load 3"),
+        (boil(6, "load 3"),),
+    ),
+    (
+        "what happened to another load does not make the tap old",
+        [BEGUN, boil(5, "load 3")],
+        ask_boil(6, 1),
+        (boil(6),),
+    ),
+    ("a boil can be lost", [BEGUN, boil(5)], ask_lost(8, 2), (lost(8),)),
+    (
+        "a boil may turn out lost when the time is up",
+        [BEGUN, boil(5)],
+        ask_lost(16, 2),
+        (lost(16),),
+    ),
+    ("a second tap on lost is harmless", [BEGUN, boil(5), lost(8)], ask_lost(8, 2), ()),
+    (
+        "a lost boil can be brought back",
+        [BEGUN, boil(5), lost(8)],
+        ask_boil(9, 3),
+        (boil(9),),
+    ),
+    (
+        "lifted at the very second that the rest ends",
+        [BEGUN, boil(5)],
+        ask_lift(20),
+        (lifted(20),),
+    ),
+    (
+        "after a lost boil the whole time counts from the second one",
+        [BEGUN, boil(5), lost(8), boil(9)],
+        ask_lift(24),
+        (lifted(24),),
+    ),
+    (
+        "a second tap on lifted is harmless",
+        [BEGUN, boil(5), lifted(20)],
+        ask_lift(21, seen=2),
+        (),
+    ),
+    (
+        "the next load boils when the canner is empty",
+        [BEGUN, boil(5), lifted(20)],
+        ask_boil(30, 3, "load 2"),
+        (boil(30, "load 2"),),
+    ),
+    (
+        "a step is done",
+        [BEGUN],
+        FinishStep(batch="plum jelly 1", step="fill", at=at(3)),
+        (StepDone(batch="plum jelly 1", step="fill", occurred_at=at(3)),),
+    ),
+    (
+        "a step done twice is done once",
+        [BEGUN, StepDone(batch="plum jelly 1", step="fill", occurred_at=at(3))],
+        FinishStep(batch="plum jelly 1", step="fill", at=at(4)),
+        (),
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("happened", "asked", "follows"),
+    [case[1:] for case in ALLOWED],
+    ids=[case[0] for case in ALLOWED],
+)
+def test_what_follows(
+    happened: list[AnyEvent], asked: Command, follows: tuple[AnyEvent, ...]
+):
+    assert decide(fold(happened), asked) == follows
+
+
+REFUSED: list[tuple[str, list[AnyEvent], Command, str, str, str]] = [
+    (
+        "nothing before the day is begun",
+        [],
+        ask_boil(5),
+        "has not been begun",
+        "begin the day first",
+        "how Stillroom keeps a run",
+    ),
+    (
+        "a day begins once",
+        [BEGUN],
+        BeginDay(loads=(NEXT,), at=at(1), seen=1),
+        "begun at 09:30:00",
+        "its loads stay as they were",
+        "how Stillroom",
+    ),
+    (
+        "a day without loads",
+        [],
+        BeginDay(loads=(), at=at(0)),
+        "no canner load",
+        "plan a day",
+        "how Stillroom",
+    ),
+    (
+        "two loads of one name",
+        [],
+        BeginDay(loads=(TEN, TEN), at=at(0)),
+        "two loads are called 'load 1'",
+        "its own name",
+        "how Stillroom",
+    ),
+    (
+        "a load that the run does not have",
+        [BEGUN],
+        ask_boil(5, load="load 9"),
+        "no load 'load 9' in this run; there are: load 1, load 2, load 3",
+        "choose one of these",
+        "how Stillroom",
+    ),
+    (
+        "a running clock is not started again",
+        [BEGUN, boil(5)],
+        ask_boil(7, 2),
+        "runs since 09:35:00",
+        "if the boil was lost, say so first",
+        str(BOIL_LOST),
+    ),
+    (
+        "one canner holds one load",
+        [BEGUN, boil(5)],
+        ask_boil(6, 2, "load 2"),
+        "canner 1 still holds load 1",
+        "lift load 1 out first",
+        "common practice, no source",
+    ),
+    (
+        "an old screen does not start a clock that was stopped since",
+        [BEGUN, boil(5), lost(8)],
+        ask_boil(9, 1),
+        "has changed since this screen was drawn",
+        "look at it as it is now",
+        "how Stillroom",
+    ),
+    (
+        "an old screen does not stop a clock that was started again since",
+        [BEGUN, boil(5), lost(8), boil(9)],
+        ask_lost(10, 2),
+        "has changed since this screen was drawn",
+        "look at it as it is now",
+        "how Stillroom",
+    ),
+    (
+        "an old screen does not lift after the boil was lost and brought back",
+        [BEGUN, boil(5), lost(8), boil(9)],
+        ask_lift(30, seen=2),
+        "has changed since this screen was drawn",
+        "look at it as it is now",
+        "how Stillroom",
+    ),
+    (
+        "no boil to lose",
+        [BEGUN],
+        ask_lost(5, 1),
+        "clock of load 1 is not running",
+        "full boil with its lid on",
+        str(AT_A_FULL_BOIL),
+    ),
+    (
+        "jars not boiled at all",
+        [BEGUN],
+        ask_lift(40),
+        "has not been processed: its clock was not started",
+        "for the whole 10 min",
+        f"{AT_A_FULL_BOIL}; a published table",
+    ),
+    (
+        "jars whose boil was lost",
+        [BEGUN, boil(5), lost(14)],
+        ask_lift(40),
+        "has not been processed: its boil was lost",
+        "for the whole 10 min",
+        f"{BOIL_LOST}; a published table",
+    ),
+    (
+        "a second before the process time is up",
+        [BEGUN, boil(5)],
+        ask_lift(14, 59),
+        "has boiled 9 min 59 s of 10 min",
+        "until 09:45:00, then fire off and lid off, and lift the jars at 09:50:00",
+        "a published table",
+    ),
+    (
+        "what boiled before the boil was lost does not count",
+        [BEGUN, boil(5), lost(8), boil(9)],
+        ask_lift(15),
+        "has boiled 6 min 00 s of 10 min",
+        "lift the jars at 09:54:00",
+        "a published table",
+    ),
+    (
+        "a second before the rest is over",
+        [BEGUN, boil(5)],
+        ask_lift(19, 59),
+        "has rested 4 min 59 s of 5 min",
+        "lift the jars at 09:50:00",
+        str(REST_SOURCE),
+    ),
+    (
+        "a load is lifted once",
+        [BEGUN, boil(5), lifted(20)],
+        ask_lift(21, seen=3),
+        "was lifted out at 09:50:00",
+        "choose the load that is in the canner",
+        "how Stillroom",
+    ),
+    (
+        "a load that is out does not boil again",
+        [BEGUN, boil(5), lifted(20)],
+        ask_boil(21, 3),
+        "was lifted out at 09:50:00",
+        "choose the load",
+        "how Stillroom",
+    ),
+    (
+        "a boil found lost after lifting",
+        [BEGUN, boil(5), lifted(20)],
+        ask_lost(21, 3),
+        "was lifted out at 09:50:00",
+        "within two hours they may be processed again, with new lids",
+        "Nebraska",
+    ),
+    (
+        "a computer whose clock was set back",
+        [BEGUN, boil(5)],
+        ask_lost(4, 2),
+        "set back: it shows 09:34:00, and the last entry of the run is of 09:35:00",
+        "set the clock right",
+        "how Stillroom",
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("happened", "asked", "reason", "instead", "source"),
+    [case[1:] for case in REFUSED],
+    ids=[case[0] for case in REFUSED],
+)
+def test_what_is_refused(
+    happened: list[AnyEvent], asked: Command, reason: str, instead: str, source: str
+):
+    answer = decide(fold(happened), asked)
+    assert isinstance(answer, Refusal)
+    assert reason in answer.reason
+    assert instead in answer.instead
+    assert source in answer.source
+
+
+def test_times_are_said_as_clocks_in_the_kitchen_show_them():
+    """The ledger gives UTC back; who lifts jars at 9:50 must not read 16:50."""
+    in_utc = FullBoilReached(load="load 1", occurred_at=at(5).astimezone(dt.UTC))
+    answer = decide(fold([BEGUN, in_utc]), ask_lift(12))
+    assert isinstance(answer, Refusal)
+    assert "lift the jars at 09:50:00" in answer.instead
+
+
+def test_the_rules_are_those_of_the_book():
+    """Source and way of knowing, word for word as in the book's own table."""
+    text = files("stillroom.book").joinpath("data/canner_rules.csv").read_text()
+    book = {
+        row["rule"]: row
+        for row in csv.DictReader(text.splitlines())
+        if row["canners"] == "boiling-water"
+    }
+    for rule, source in (
+        ("start-the-clock", AT_A_FULL_BOIL),
+        ("boil-lost", BOIL_LOST),
+        ("rest", REST_SOURCE),
+    ):
+        assert book[rule]["source"] == source.text
+        assert book[rule]["how_known"] == source.how_known
+    assert f"{REST.total_seconds() / 60:.0f} min of rest" in book["rest"]["text"]

@@ -1,0 +1,162 @@
+import dataclasses
+import datetime as dt
+
+import pytest
+
+from stillroom.records.days import Records
+from stillroom.records.ledger import Entry, MovedOn, Recorded
+from stillroom.refusal import Refused, Unreadable
+from stillroom.running.clock import WallClock
+from stillroom.running.codec import from_entry, to_entry
+from stillroom.running.commands import BeginDay, LiftLoad, MarkFullBoil
+from stillroom.running.events import (
+    KINDS,
+    BoilLost,
+    DayBegun,
+    FullBoilReached,
+    LoadLifted,
+    RunLoad,
+    StepDone,
+)
+from stillroom.running.handle import handle, run_id, state_of
+
+RUN = "run/2026-09-12"
+LOAD = RunLoad(
+    id="load 1",
+    canner="canner 1",
+    process_min=10,
+    source='a table, "7-4" – ½ inch',
+    jar="half-pint",
+    jars=(("plum jelly 1", 8), ("plum jelly 2", 4)),
+    planned_boil="9:34",
+)
+
+
+def begin(records: Records, at: dt.datetime) -> None:
+    handle(BeginDay(loads=(LOAD,), at=at), RUN, ledger=records.ledger)
+
+
+def test_what_was_handled_is_there_when_the_run_is_read_again(
+    records: Records, start: dt.datetime
+):
+    begin(records, start)
+    boil = MarkFullBoil(load="load 1", at=start + dt.timedelta(seconds=61.5))
+    state = handle(boil, RUN, ledger=records.ledger)
+    assert state_of(RUN, ledger=records.ledger) == state
+    assert state.loads[0].deadline == start + dt.timedelta(seconds=661.5)
+    assert state.sequence == records.ledger.last(RUN) == 2
+
+
+def test_a_refusal_writes_nothing(records: Records, start: dt.datetime):
+    begin(records, start)
+    with pytest.raises(Refused, match="has not been processed"):
+        handle(LiftLoad(load="load 1", at=start), RUN, ledger=records.ledger)
+    assert records.ledger.last(RUN) == 1
+
+
+def test_two_taps_on_one_key_are_one_event(records: Records, start: dt.datetime):
+    begin(records, start)
+    for second in (60, 61):
+        at = start + dt.timedelta(seconds=second)
+        handle(MarkFullBoil(load="load 1", at=at, seen=1), RUN, ledger=records.ledger)
+    state = state_of(RUN, ledger=records.ledger)
+    assert state.loads[0].boiling_since == start + dt.timedelta(seconds=60)
+    assert state.sequence == 2
+
+
+def test_a_later_plan_does_not_change_a_begun_run(records: Records, start: dt.datetime):
+    begin(records, start)
+    shorter = dataclasses.replace(LOAD, process_min=5)
+    with pytest.raises(Refused, match="the day was begun at 09:30:00"):
+        handle(BeginDay(loads=(shorter,), at=start), RUN, ledger=records.ledger)
+    assert state_of(RUN, ledger=records.ledger).loads[0].load == LOAD
+
+
+class Rival:
+    """A ledger in which someone else always writes first, so many times."""
+
+    def __init__(self, records: Records, times: int, at: dt.datetime) -> None:
+        self._ledger, self._times, self._at = records.ledger, times, at
+
+    def read(self, stream: str) -> tuple[Recorded, ...]:
+        return self._ledger.read(stream)
+
+    def append(self, stream: str, events: list[Entry], *, after: int) -> int:
+        if self._times:
+            self._times -= 1
+            step = StepDone(batch="b", step=f"{self._times}", occurred_at=self._at)
+            self._ledger.append(stream, [to_entry(step)], after=after)
+        return self._ledger.append(stream, events, after=after)
+
+
+@pytest.mark.parametrize("times", [0, 1, 2])
+def test_a_run_that_moved_on_is_decided_on_again(
+    records: Records, start: dt.datetime, times: int
+):
+    begin(records, start)
+    rival = Rival(records, times, start)
+    handle(MarkFullBoil(load="load 1", at=start), RUN, ledger=rival)
+    state = state_of(RUN, ledger=records.ledger)
+    assert (state.loads[0].boiling_since, state.sequence) == (start, 2 + times)
+
+
+def test_a_run_that_never_stands_still_is_given_up(
+    records: Records, start: dt.datetime
+):
+    begin(records, start)
+    with pytest.raises(MovedOn, match="has moved on"):
+        handle(
+            MarkFullBoil(load="load 1", at=start), RUN, ledger=Rival(records, 3, start)
+        )
+    assert state_of(RUN, ledger=records.ledger).loads[0].boiling_since is None
+
+
+NOON = dt.datetime(2026, 9, 12, 12, 0, 0, 250_000, tzinfo=dt.UTC)
+EVERY_KIND = [
+    DayBegun(loads=(LOAD,), occurred_at=NOON),
+    FullBoilReached(load="load 1", occurred_at=NOON),
+    BoilLost(load="load 1", occurred_at=NOON),
+    LoadLifted(load="load 1", occurred_at=NOON),
+    StepDone(batch="plum jelly 1", step="fill", occurred_at=NOON),
+]
+
+
+@pytest.mark.parametrize("event", EVERY_KIND, ids=lambda event: event.kind)
+def test_every_event_comes_back_from_the_ledger(records: Records, event):
+    records.ledger.append("run/x", [to_entry(event)], after=0)
+    assert from_entry(records.ledger.read("run/x")[0]) == event
+
+
+def test_no_kind_of_event_is_left_out():
+    assert {event.kind for event in EVERY_KIND} == set(KINDS)
+
+
+@pytest.mark.parametrize(
+    ("kind", "version", "body", "said"),
+    [
+        (
+            "moon-risen",
+            1,
+            "{}",
+            "'moon-risen', version 1, which this Stillroom does not",
+        ),
+        ("boil-lost", 2, '{"load":"load 1"}', "'boil-lost', version 2, which this"),
+        ("boil-lost", 1, "{}", r"\(boil-lost\) cannot be read: .*load"),
+        ("boil-lost", 1, "{", r"\(boil-lost\) cannot be read: .* Restore"),
+    ],
+)
+def test_an_entry_that_is_not_understood_is_refused(
+    records: Records, kind: str, version: int, body: str, said: str
+):
+    entry = Entry(kind=kind, version=version, body=body, occurred_at=NOON)
+    records.ledger.append("run/x", [entry], after=0)
+    with pytest.raises(Unreadable, match=said):
+        state_of("run/x", ledger=records.ledger)
+
+
+def test_the_clock_tells_local_time_with_its_zone():
+    assert WallClock().now().utcoffset() is not None
+
+
+def test_a_run_is_named_by_its_day():
+    assert run_id(dt.date(2026, 9, 12)) == RUN

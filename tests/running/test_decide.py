@@ -30,6 +30,7 @@ from stillroom.running.rules import AT_A_FULL_BOIL, BOIL_LOST, REST, REST_SOURCE
 
 TEN = RunLoad(
     id="load 1",
+    name="load 1",
     canner="canner 1",
     process_min=10,
     source="a published table",
@@ -38,6 +39,7 @@ TEN = RunLoad(
 )
 NEXT = RunLoad(
     id="load 2",
+    name="load 2",
     canner="canner 1",
     process_min=15,
     source="a published table",
@@ -46,6 +48,7 @@ NEXT = RunLoad(
 )
 ASIDE = RunLoad(
     id="load 3",
+    name="load 3",
     canner="canner 2",
     process_min=10,
     source="a published table",

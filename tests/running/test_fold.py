@@ -28,6 +28,7 @@ START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.UTC)
 LOADS = tuple(
     RunLoad(
         id=f"load {n}",
+        name=f"load {n}",
         canner=f"canner {1 + n % 2}",
         process_min=minutes,
         source="a published table",
@@ -67,7 +68,7 @@ def a_day(tapped: list[tuple]) -> list[AnyEvent]:
 
 @given(taps)
 def test_no_load_is_ever_lifted_short(tapped: list[tuple]):
-    """Judged by the events alone: an unbroken boil for the whole time, then the rest."""
+    """Judged by the events alone: an unbroken boil for the whole time, and a rest."""
     since: dict[str, dt.datetime] = {}
     for event in a_day(tapped):
         match event:

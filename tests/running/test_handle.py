@@ -18,11 +18,12 @@ from stillroom.running.events import (
     RunLoad,
     StepDone,
 )
-from stillroom.running.handle import handle, run_id, state_of
+from stillroom.running.handle import handle, run_at_the_stove, run_id, state_of
 
 RUN = "run/2026-09-12"
 LOAD = RunLoad(
     id="load 1",
+    name="load 1",
     canner="canner 1",
     process_min=10,
     source='a table, "7-4" – ½ inch',
@@ -43,7 +44,8 @@ def test_what_was_handled_is_there_when_the_run_is_read_again(
     boil = MarkFullBoil(load="load 1", at=start + dt.timedelta(seconds=61.5))
     state = handle(boil, RUN, ledger=records.ledger)
     assert state_of(RUN, ledger=records.ledger) == state
-    assert state.loads[0].deadline == start + dt.timedelta(seconds=661.5)
+    assert state.loads[0].boiling_since == start + dt.timedelta(seconds=61.5)
+    assert state.loads[0].deadline == start + dt.timedelta(seconds=662)
     assert state.sequence == records.ledger.last(RUN) == 2
 
 
@@ -80,6 +82,9 @@ class Rival:
 
     def read(self, stream: str) -> tuple[Recorded, ...]:
         return self._ledger.read(stream)
+
+    def newest_stream(self, prefix: str) -> str | None:
+        return self._ledger.newest_stream(prefix)
 
     def append(self, stream: str, events: list[Entry], *, after: int) -> int:
         if self._times:
@@ -160,3 +165,37 @@ def test_the_clock_tells_local_time_with_its_zone():
 
 def test_a_run_is_named_by_its_day():
     assert run_id(dt.date(2026, 9, 12)) == RUN
+
+
+def test_before_any_run_the_stove_shows_the_planned_day(
+    records: Records, start: dt.datetime
+):
+    day = dt.date(2026, 9, 12)
+    assert run_at_the_stove(day, start, ledger=records.ledger) == RUN
+    assert run_at_the_stove(None, start, ledger=records.ledger) is None
+
+
+@pytest.mark.parametrize(
+    ("boiled", "hours", "planned", "shown"),
+    [
+        (True, 1, dt.date(2026, 9, 13), RUN),  # jars on the fire go before tomorrow
+        (True, 1, None, RUN),  # the day file cannot be read just now
+        (False, 1, dt.date(2026, 9, 13), "run/2026-09-13"),
+        (False, 1, None, RUN),
+        (True, 25, dt.date(2026, 9, 13), "run/2026-09-13"),  # nobody is there any more
+        (True, 25, None, None),
+    ],
+)
+def test_a_clock_stays_in_sight_while_jars_are_on_the_fire(
+    records: Records,
+    start: dt.datetime,
+    boiled: bool,
+    hours: int,
+    planned: dt.date | None,
+    shown: str | None,
+):
+    begin(records, start)
+    if boiled:
+        handle(MarkFullBoil(load="load 1", at=start), RUN, ledger=records.ledger)
+    later = start + dt.timedelta(hours=hours)
+    assert run_at_the_stove(planned, later, ledger=records.ledger) == shown

@@ -21,8 +21,8 @@ from stillroom.running.events import RunLoad
 from stillroom.running.handle import handle
 
 ledger, now = open_records(sys.argv[1]).ledger, WallClock().now
-load = RunLoad(id="load 1", canner="canner 1", process_min=10, source="a table",
-               jar="pint", jars=(("plum jelly 1", 7),))
+load = RunLoad(id="load 1", name="load 1", canner="canner 1", process_min=10,
+               source="a table", jar="pint", jars=(("plum jelly 1", 7),))
 boil, lost = MarkFullBoil, MarkBoilLost
 state = handle(BeginDay(loads=(load,), at=now()), "run/2026-09-12", ledger=ledger)
 for ask in (boil, lost, boil):

@@ -151,6 +151,17 @@ class Ledger:
             ).one_or_none()
             return None if row is None else _recorded(row)
 
+    def newest_stream(self, prefix: str) -> str | None:
+        """Return the stream, of those that begin so, that was last written to."""
+        with told_in_words(self._place), self._reader.connect() as connection:
+            found = connection.execute(
+                select(event.c.stream)
+                .where(event.c.stream.startswith(prefix, autoescape=True))
+                .order_by(event.c.id.desc())
+                .limit(1)
+            ).scalar()
+            return None if found is None else str(found)
+
     def last(self, stream: str) -> int:
         """Return the last sequence of the stream; 0 if it is not begun."""
         with told_in_words(self._place), self._reader.connect() as connection:

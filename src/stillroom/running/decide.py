@@ -110,7 +110,7 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
         if _stale(run, command):
             return NOTHING
         return Refusal(
-            f"the clock of {load.id} runs since {_clock(run.boiling_since, command)}",
+            f"the clock of {load.name} runs since {_clock(run.boiling_since, command)}",
             instead="leave it; if the boil was lost, say so first, then bring it back",
             source=str(BOIL_LOST),
         )
@@ -118,7 +118,7 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
         return _look_again(run)
     aboard = next(
         (
-            other.load.id
+            other.load.name
             for other in state.loads
             if other.load.canner == load.canner
             and other.boiling_since is not None
@@ -143,7 +143,7 @@ def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
     """
     if run.lifted_at is not None:
         return Refusal(
-            f"{run.load.id} was lifted out at {_clock(run.lifted_at, command)}",
+            f"{run.load.name} was lifted out at {_clock(run.lifted_at, command)}",
             instead="if its boil was lost before that, set those jars apart: within "
             "two hours they may be processed again, with new lids and for the whole "
             "time; after that, discard what is in them",
@@ -153,7 +153,7 @@ def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
         if run.times_lost and _stale(run, command):
             return NOTHING
         return Refusal(
-            f"the clock of {run.load.id} is not running",
+            f"the clock of {run.load.name} is not running",
             instead="bring the canner to a full boil with its lid on, then start it",
             source=str(AT_A_FULL_BOIL),
         )
@@ -170,7 +170,7 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
     if deadline is None or may_lift_at is None or run.boiling_since is None:
         source = BOIL_LOST if run.times_lost else AT_A_FULL_BOIL
         return Refusal(
-            f"{load.id} has not been processed: "
+            f"{load.name} has not been processed: "
             + ("its boil was lost" if run.times_lost else "its clock was not started"),
             instead="bring the canner to a full boil with its lid on, start the clock "
             f"then, and keep it boiling for the whole {load.process_min} min",
@@ -178,7 +178,7 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
         )
     if run.phase(at) is Phase.BOILING:
         return Refusal(
-            f"{load.id} has boiled {_span(at - run.boiling_since)} of "
+            f"{load.name} has boiled {_span(at - run.boiling_since)} of "
             f"{load.process_min} min",
             instead=f"keep it boiling until {_clock(deadline, command)}, then fire off "
             f"and lid off, and lift the jars at {_clock(may_lift_at, command)}",
@@ -186,7 +186,7 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
         )
     if run.phase(at) is Phase.RESTING:
         return Refusal(
-            f"{load.id} has rested {_span(at - deadline)} of 5 min",
+            f"{load.name} has rested {_span(at - deadline)} of 5 min",
             instead="fire off, lid off, and lift the jars at "
             f"{_clock(may_lift_at, command)}",
             source=str(REST_SOURCE),
@@ -203,7 +203,7 @@ def _stale(run: LoadRun, command: Command) -> bool:
 
 def _look_again(run: LoadRun) -> Refusal:
     return Refusal(
-        f"{run.load.id} has changed since this screen was drawn",
+        f"{run.load.name} has changed since this screen was drawn",
         instead="look at it as it is now, then tap again if it still holds",
         source=OUR_RECORD,
     )
@@ -211,7 +211,7 @@ def _look_again(run: LoadRun) -> Refusal:
 
 def _is_out(run: LoadRun, at: datetime, command: Command) -> Refusal:
     return Refusal(
-        f"{run.load.id} was lifted out at {_clock(at, command)}",
+        f"{run.load.name} was lifted out at {_clock(at, command)}",
         instead="choose the load that is in the canner now",
         source=OUR_RECORD,
     )

@@ -12,6 +12,9 @@ class RunLoad:
     """A load as the run took it over from the plan; a later plan does not change it."""
 
     id: str
+    """As the plan has it."""
+    name: str
+    """As it is said in the kitchen: "load 2", counted through the day."""
     canner: str
     process_min: int
     """Published process time, with the keeper's own margin if she has one. [min]"""

@@ -48,10 +48,15 @@ class LoadRun:
 
     @property
     def deadline(self) -> datetime | None:
-        """When the whole process time will have been at a full boil."""
+        """
+        When the whole process time will have been at a full boil.
+
+        Up to the whole second, so that a clock never shows it early.
+        """
         if self.boiling_since is None:
             return None
-        return self.boiling_since + timedelta(minutes=self.load.process_min)
+        end = self.boiling_since + timedelta(minutes=self.load.process_min)
+        return end + timedelta(microseconds=-end.microsecond % 1_000_000)
 
     @property
     def may_lift_at(self) -> datetime | None:
@@ -84,6 +89,15 @@ class RunState:
     def load(self, load_id: str) -> LoadRun | None:
         """Return the load of that id, or `None`."""
         return next((run for run in self.loads if run.load.id == load_id), None)
+
+    @property
+    def on_the_fire(self) -> tuple[LoadRun, ...]:
+        """Loads that have been at a full boil and are not out yet."""
+        return tuple(
+            run
+            for run in self.loads
+            if run.lifted_at is None and (run.boiling_since or run.times_lost)
+        )
 
 
 NOT_BEGUN = RunState()

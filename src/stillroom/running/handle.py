@@ -14,6 +14,9 @@ from stillroom.running.decide import decide
 from stillroom.running.fold import RunState, fold
 
 TRIES = 3
+PREFIX = "run/"
+LET_GO = dt.timedelta(hours=24)
+"""A run in which nothing happened for so long no longer keeps the stove's page."""
 
 
 class Ledger(Protocol):
@@ -21,6 +24,10 @@ class Ledger(Protocol):
 
     def read(self, stream: str) -> tuple[Recorded, ...]:
         """Return the stream in order."""
+        ...
+
+    def newest_stream(self, prefix: str) -> str | None:
+        """Return the stream, of those that begin so, that was last written to."""
         ...
 
     def append(self, stream: str, events: Sequence[Entry], *, after: int) -> int:
@@ -35,12 +42,30 @@ def run_id(date: dt.date) -> str:
     >>> run_id(dt.date(2026, 9, 12))
     'run/2026-09-12'
     """
-    return f"run/{date.isoformat()}"
+    return f"{PREFIX}{date.isoformat()}"
 
 
 def state_of(run: str, *, ledger: Ledger) -> RunState:
     """Return the run as its events have it."""
     return fold(from_entry(entry) for entry in ledger.read(run))
+
+
+def run_at_the_stove(
+    planned: dt.date | None, at: dt.datetime, *, ledger: Ledger
+) -> str | None:
+    """
+    Return the run that the stove is to show: the one with jars on the fire, if any.
+
+    Else that of the planned day. So a clock stays in sight while a day file is being
+    changed, cannot be read, or is already tomorrow's.
+    """
+    newest = ledger.newest_stream(PREFIX)
+    if newest is not None:
+        state = state_of(newest, ledger=ledger)
+        lately = state.last_at is not None and at - state.last_at < LET_GO
+        if planned is None or (lately and state.on_the_fire):
+            return newest if lately else None
+    return None if planned is None else run_id(planned)
 
 
 def handle(command: Command, run: str, *, ledger: Ledger) -> RunState:

@@ -13,9 +13,11 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
     if plan.problem is None or not isinstance(plan.answer, Answer):
         return ()
     processes = {process.id: process for process in plan.problem.processes}
+    loads = sorted(plan.answer.timetable.loads, key=lambda load: load.boil_min)
     return tuple(
         RunLoad(
             id=load.id,
+            name=f"load {number}",
             canner=load.canner,
             process_min=load.process_min,
             source=processes[load.process].source,
@@ -23,5 +25,5 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
             jars=load.jars,
             planned_boil=clock(plan.problem.starts_at, load.boil_min),
         )
-        for load in sorted(plan.answer.timetable.loads, key=lambda each: each.boil_min)
+        for number, load in enumerate(loads, start=1)
     )

@@ -1,0 +1,169 @@
+"""
+What the stove shows: what cannot wait first, then the clocks, each with its next tap.
+
+Pure: a state and a moment in, plain values out; page and terminal only draw them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from stillroom.running.fold import LoadRun, Phase, RunState
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Key:
+    """Something to tap."""
+
+    says: str
+    asks: str
+    """``full-boil``, ``boil-lost`` or ``lifted``."""
+    first: bool = False
+    """The one that is meant next."""
+
+
+FULL_BOIL = Key(says="Full boil now", asks="full-boil", first=True)
+LOST_IT = Key(says="It lost the boil", asks="boil-lost")
+HAD_LOST_IT = Key(says="It had lost the boil", asks="boil-lost")
+LIFTED = Key(says="Lifted out", asks="lifted", first=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """One load as the stove shows it."""
+
+    run: LoadRun
+    phase: Phase
+    big: str
+    """The numerals, or one word."""
+    until: datetime | None
+    """What the numerals count down to; `None` where they stand still."""
+    says: str
+    """The words that go with the numerals: what ends it."""
+    urgent: str
+    """What cannot wait, as one sentence; empty where it can."""
+    keys: tuple[Key, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """The whole run at a moment."""
+
+    sentence: str
+    at: datetime
+    cards: tuple[Card, ...]
+    """Loads that are not out yet, what cannot wait first."""
+    out: tuple[LoadRun, ...]
+    """Loads that are out, in that order."""
+
+
+_URGENCY = (
+    Phase.READY,
+    Phase.LOST,
+    Phase.RESTING,
+    Phase.BOILING,
+    Phase.WAITING,
+)
+
+
+def board(state: RunState, at: datetime) -> Board:
+    """Return what the stove shows at a moment."""
+    cards = [_card(run, at) for run in state.loads if run.lifted_at is None]
+    cards.sort(key=lambda card: (_URGENCY.index(card.phase), card.until or at))
+    out = sorted(
+        (run for run in state.loads if run.lifted_at is not None),
+        key=lambda run: run.lifted_at or at,
+    )
+    return Board(
+        sentence=_sentence(state, cards, at), at=at, cards=tuple(cards), out=tuple(out)
+    )
+
+
+def left(until: datetime, at: datetime) -> str:
+    """
+    Minutes and seconds until then, rounded up, so that "0:00" is never shown early.
+
+    >>> noon = datetime(2026, 9, 12, 12, 0)
+    >>> left(datetime(2026, 9, 12, 12, 7, 42), noon)
+    '7:42'
+    >>> left(datetime(2026, 9, 12, 12, 0, 0, 1), noon), left(noon, noon)
+    ('0:01', '0:00')
+    """
+    seconds = max(0, -int((at - until).total_seconds() // 1))
+    return f"{seconds // 60}:{seconds % 60:02d}"
+
+
+def _clock(moment: datetime, at: datetime) -> str:
+    """Clock time in the kitchen's zone; seconds only where there are any."""
+    local = moment.astimezone(at.tzinfo)
+    if local.second:
+        return f"{local.hour}:{local.minute:02d}:{local.second:02d}"
+    return f"{local.hour}:{local.minute:02d}"
+
+
+def _card(run: LoadRun, at: datetime) -> Card:
+    load, phase = run.load, run.phase(at)
+    name, minutes = f"{load.name} in {load.canner}", load.process_min
+    again = f"bring it back with the lid on: the whole {minutes} min start again"
+    big, until, says, urgent = "", None, "", ""
+    keys: tuple[Key, ...] = ()
+    match phase:
+        case Phase.WAITING:
+            big, keys = load.planned_boil or "–", (FULL_BOIL,)
+            says = f"planned full boil, lid on; then {minutes} min without a break"
+        case Phase.LOST:
+            big, keys = "lost", (FULL_BOIL,)
+            says = again
+            urgent = f"{_capital(name)} lost its boil. {_capital(again)}."
+        case Phase.BOILING:
+            assert run.deadline is not None
+            big, until, keys = left(run.deadline, at), run.deadline, (LOST_IT,)
+            says = f"of {minutes} min at a full boil, until {_clock(until, at)}"
+        case Phase.RESTING:
+            assert run.may_lift_at is not None
+            big, until = left(run.may_lift_at, at), run.may_lift_at
+            keys = (HAD_LOST_IT,)
+            says = f"fire off, lid off, jars stay in until {_clock(until, at)}"
+            urgent = (
+                f"{_capital(name)} has had its {minutes} min. "
+                f"Fire off, lid off; lift the jars at {_clock(until, at)}."
+            )
+        case Phase.READY | Phase.LIFTED:
+            big, keys = "out", (LIFTED, HAD_LOST_IT)
+            says = "straight up, onto wood or a towel, an inch apart"
+            urgent = f"{_capital(name)} may come out now: {load.count} jars."
+    return Card(
+        run=run,
+        phase=phase,
+        big=big,
+        until=until,
+        says=says,
+        urgent=urgent,
+        keys=keys,
+    )
+
+
+def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
+    jars = sum(run.load.count for run in state.loads)
+    if state.begun_at is None:
+        return "The day has not been begun."
+    if not cards:
+        return f"All {jars} jars are out."
+    urgent = [card.urgent for card in cards if card.urgent]
+    if urgent:
+        return urgent[0]
+    card = cards[0]
+    if card.until is not None:
+        return (
+            f"{_capital(card.run.load.name)} boils until {_clock(card.until, at)}. "
+            "Listen to the boil."
+        )
+    when = card.run.load.planned_boil
+    return f"Next: {card.run.load.name} in {card.run.load.canner}" + (
+        f", at a full boil about {when} by the plan." if when else "."
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

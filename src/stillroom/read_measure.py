@@ -25,7 +25,7 @@ from stillroom.unit_words import (
 
 LONGEST_TEXT = 120
 """A measure has no more characters than this."""
-LONGEST_NUMBER = 15
+LONGEST_NUMBER = 30
 """A number in a measure has no more digits than this."""
 
 

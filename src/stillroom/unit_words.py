@@ -93,7 +93,7 @@ UNITS: dict[str, Unit] = {
     **_words(
         Dimension.PRESSURE,
         INCH_OF_MERCURY_PA,
-        "inhg, in hg, inch of mercury, inches of mercury",
+        "inhg, in hg",
     ),
     **_words(
         Dimension.PRESSURE, INCH_OF_MERCURY_PA / Fraction(254, 10), "mmhg, mm hg, torr"

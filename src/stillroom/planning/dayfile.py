@@ -25,8 +25,20 @@ from stillroom.planning.dayfile_goods import shelf_of, wants_of
 from stillroom.planning.dayfile_kitchen import kitchen_of
 from stillroom.planning.dayfile_lines import line_numbers
 from stillroom.planning.dayfile_people import people_of
+from stillroom.planning.dayfile_write import write_day
 from stillroom.planning.dayschema import LARGEST_FILE, MOST_FAULTS
 from stillroom.refusal import Fault, Unreadable
+
+__all__ = [
+    "LATEST",
+    "check_day",
+    "day_schema_text",
+    "demo_day_text",
+    "new_day_text",
+    "read_day",
+    "text_of",
+    "write_day",
+]
 
 LATEST = dt.time(22, 0)
 """End of a day that names none."""

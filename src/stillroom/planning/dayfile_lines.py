@@ -79,7 +79,7 @@ class _Scanner:
         self.at += len(opens)
         parts = self._key()
         self._take(closes)
-        path = self._resolved(parts[:-1])
+        path = self._resolved(parts[:-1], line)
         path = (*path, parts[-1])
         if opens == "[[":
             index = self._counts.get(path, -1) + 1
@@ -89,11 +89,12 @@ class _Scanner:
         self._note(path, line)
         return path
 
-    def _resolved(self, parts: tuple[str, ...]) -> Path:
+    def _resolved(self, parts: tuple[str, ...], line: int) -> Path:
         """Put in the index of the last table wherever an array of tables is meant."""
         path: Path = ()
         for part in parts:
             path = (*path, part)
+            self._note(path, line)  # a table that only longer headers name
             if path in self._counts:
                 path = (*path, self._counts[path])
         return path

@@ -77,7 +77,7 @@ TABLES: Mapping[str, Keys] = {
 
 # Lowest and highest that is read, both allowed.
 ELEVATION_FT = (-500.0, 10_000.0)
-PRESSURE_HPA = (650.0, 1085.0)
+PRESSURE_HPA = (640.0, 1085.0)
 BURNER_W = (100.0, 20_000.0)
 POT_L = (0.2, 200.0)
 PLACES = (1, 100)

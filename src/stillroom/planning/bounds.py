@@ -275,7 +275,7 @@ def _hours_of_hands(problem: Problem) -> Iterator[Bound]:
 def _when_given(
     people: list[Person], since: int, needed: int, capacity: int, horizon: int
 ) -> int:
-    """First minute by which ``people`` can have given ``needed``; past the day if never."""
+    """First minute by which people can have given ``needed``; past the day if never."""
 
     def given(until: int) -> int:
         return capacity * sum(hands_by(p, since, until) for p in people)

@@ -1,5 +1,5 @@
 """
-The plan a careful person would write: batch after batch, nothing moved once it is placed.
+The plan a careful person would write: batch after batch, nothing moved once placed.
 
 It is the fair figure to compare a better plan with, and the place where the search for
 one starts. Goods with a due date come first, else the order of the list (once with the
@@ -90,7 +90,7 @@ def shuffled_orders(problem: Problem, seed: int) -> Iterator[list[Batch]]:
 
     Every third is shuffled through and through.
     """
-    shuffler = random.Random(seed)  # noqa: S311 - no secret hangs on it
+    shuffler = random.Random(seed)
     base = _simple_orders(problem)[0]
     if len(base) < 2:
         return
@@ -167,7 +167,7 @@ class _Placing:
         self.mill: int | None = None
 
     def place(self) -> bool:
-        """Place the batch and its jars in the kitchen; `False` where it does not fit."""
+        """Place the batch and its jars; `False` where they do not fit."""
         for _ in range(TRIES_A_BATCH):
             trial = self.kitchen.copy()
             late = self._attempt(trial)
@@ -283,7 +283,7 @@ class _Placing:
         return [c for c in order if c not in late] + late[::-1]
 
     def _goes_late(self, chain: int) -> bool:
-        """Whether it needs neither hands nor pot and something waits for it: heating."""
+        """Whether it needs neither hands nor pot, and something waits for it."""
         steps = [self.batch.steps[i] for i, _ in self.network.chains[chain].members]
         if any(s.attention_quarters or s.in_pot or s.on_mill for s in steps):
             return False
@@ -467,10 +467,29 @@ class _Placing:
         return True
 
     def _burner(self, trial: Kitchen, fire: _Fire, start: int) -> str | None:
-        """The weakest burner that serves and is free."""
+        """The weakest burner that serves and is free; the pot's own if it is on one."""
+        kept = self._under_the_pot(trial, fire, start)
         for burner in sorted(self.problem.burners, key=lambda b: b.power_w):
+            if kept and burner.id not in kept:
+                continue
             if burner.power_w >= fire.power_w and trial.take_burner(
                 burner.id, start + fire.start, start + fire.end
             ):
                 return burner.id
         return None
+
+    def _under_the_pot(self, trial: Kitchen, fire: _Fire, start: int) -> set[str]:
+        """Burners of this pot just before or after: without a gap it is not moved."""
+        in_pot = {s.id for s in self.batch.steps if s.in_pot}
+        if self.batch.steps[fire.members[0]].id not in in_pot:
+            return set()
+        begin, end = start + fire.start, start + fire.end
+        return {
+            s.burner
+            for s in trial.steps
+            if s.batch == self.batch.id
+            and s.burner is not None
+            and s.step in in_pot
+            and s.start_min <= end
+            and begin <= s.end_min
+        }

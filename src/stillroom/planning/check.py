@@ -78,7 +78,7 @@ def misstatements(problem: Problem, answer: Answer) -> tuple[str, ...]:
         said.append(f"lateness is stated as {answer.lateness}; the plan gives {late}")
     if answer.lower_bound_min > answer.finish_min:
         said.append(
-            f"the bound {answer.lower_bound_min} is after the finish {answer.finish_min}"
+            f"the bound {answer.lower_bound_min} is later than {answer.finish_min}"
         )
     return tuple(said)
 
@@ -171,7 +171,8 @@ def _same_hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
             continue
         key = group[s.batch, s.step]
         if seen.setdefault(key, s.person) != s.person:
-            yield f"{key[1]} of {s.batch} goes from {seen[key]} to {s.person}: one person"
+            kept = seen[key]
+            yield f"{key[1]} of {s.batch} goes from {kept} to {s.person}: one person"
 
 
 def _links(problem: Problem, timetable: Timetable) -> Iterator[str]:
@@ -356,8 +357,8 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 touch = s.start_min <= other.end_min and other.start_min <= s.end_min
                 if touch and s.burner != other.burner:
                     yield (
-                        f"{_name(s)} is on burner {s.burner} and {other.step} without a "
-                        f"gap on {other.burner}: a pot on the fire stays on its burner"
+                        f"{_name(s)} is on burner {s.burner}, {other.step} without a gap "
+                        f"on {other.burner}: a pot on the fire stays on its burner"
                     )
             elif (
                 s.burner == other.burner

@@ -8,7 +8,7 @@ from stillroom.planning.problem import Canner, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 LIFT_WITHIN_MIN = 10
-"""Jars stay in the water at most so long after their rest. Common practice, no source."""
+"""Longest stay in the water after the rest. Common practice, no source."""
 
 
 def load_violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
@@ -98,7 +98,8 @@ def _clock(problem: Problem, timetable: Timetable) -> Iterator[str]:
         )
         for what, start, end, takes in spans:
             if end - start != takes:
-                yield f"load {load.id}: {what} lasts {end - start} min; it takes {takes}"
+                lasts = end - start
+                yield f"load {load.id}: {what} lasts {lasts} min; it takes {takes}"
         rested = load.lift_min - load.done_min
         if not canner.rest_min <= rested <= canner.rest_min + LIFT_WITHIN_MIN:
             yield (
@@ -128,7 +129,8 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[str]:
         before: PlacedLoad | None = None
         for load in loads:
             if before is not None and load.lower_min < before.out_min:
-                yield f"loads {before.id} and {load.id} are in canner {canner.id} at once"
+                both = f"{before.id} and {load.id}"
+                yield f"loads {both} are in canner {canner.id} at once"
             elif load.hot:
                 yield from _hot(canner, before, load)
             else:

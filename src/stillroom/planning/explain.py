@@ -1,10 +1,39 @@
-"""Why nothing fits, in words, and what would help."""
+"""
+Why nothing fits, in words, and what would help.
+
+Plain sums come first, because a person can follow them: one batch longer than the day,
+more work than hands, more jars than places. Only then is the solver asked which rules
+cannot hold together.
+"""
 
 from __future__ import annotations
 
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+from math import ceil
+
+from stillroom.planning.bounds import (
+    WHOLE_HANDS,
+    after_closing_min,
+    all_work,
+    closed_min,
+    hands_by,
+    least_cycle_min,
+    lower_bounds,
+)
+from stillroom.planning.cpsat.clash import (
+    clashing_rules,
+    least_to_give,
+    may_be_left_out,
+)
 from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.problem import Problem
+from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.network import network_of
+from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import NoPlan
+
+SHARE_FOR_CLASH = 0.5
 
 
 def no_plan(
@@ -15,6 +44,139 @@ def no_plan(
     search: Search,
     spent_s: float,
 ) -> NoPlan:
+    """
+    Say why a day has no plan.
+
+    Parameters
+    ----------
+    problem : Problem
+        A day for which no plan was found.
+    impossible : bool
+        Whether it is proven that none exists.
+    seconds : float
+        How long plans were searched for. [s]
+    search : Search
+        Time and threads for the explanation.
+    spent_s : float
+        Time that went before. [s]
+
+    Returns
+    -------
+    NoPlan
+        What clashes, and what would help.
+    """
+    began = time.monotonic()
+    clashes, minimal = tuple(plain_reasons(problem)), False
+    if not clashes and impossible:
+        half = began + SHARE_FOR_CLASH * search.left()
+        clash = clashing_rules(problem, replace(search, until=half))
+        if clash is None:
+            clashes = (
+                "it is proven that nothing fits; which rules clash took too long",
+            )
+        elif clash.whatever:
+            clashes, minimal = (_whatever(problem),), False
+        else:
+            clashes, minimal = clash.rules, clash.minimal
+    if not clashes:
+        clashes = (
+            f"no plan was found in {seconds:g} s; it is not proven that none exists",
+        )
+    help_until = time.monotonic() + 0.3 * max(0.0, search.left())
+    left_out = may_be_left_out(problem, help_until)
+    would_help = (*least_to_give(problem, search), *left_out)
+    if not impossible:
+        would_help = (*would_help, f"allow more than {seconds:g} s for the search")
+    spent = spent_s + time.monotonic() - began
     return NoPlan(
-        clashes=("no plan was found",), minimal=False, would_help=(), solve_s=spent_s
+        clashes=clashes, minimal=minimal, would_help=would_help, solve_s=spent
     )
+
+
+def _whatever(problem: Problem) -> str:
+    names = ", ".join(b.id for b in problem.batches)
+    return (
+        f"the links, waits, fires and pots of {names} cannot hold together, "
+        "however long people stay"
+    )
+
+
+def plain_reasons(problem: Problem) -> Iterator[str]:
+    """Reasons that need no search: each alone means that there is no plan."""
+    end = clock_time(problem.starts_at, problem.horizon_min)
+    day = said_minutes(problem.horizon_min)
+    alone = False
+    for batch in problem.batches:
+        takes = _alone_min(problem, batch)
+        if takes > problem.horizon_min:
+            alone = True
+            yield (
+                f"{batch.id} alone takes {said_minutes(takes)}; the day has {day} "
+                f"and ends at {end}"
+            )
+    yield from _hands(problem)
+    yield from _counter(problem)
+    yield from _too_many_jars(problem)
+    if alone:
+        return
+    for bound in lower_bounds(problem):
+        if bound.minute > problem.horizon_min and "hands" not in bound.why:
+            until = clock_time(problem.starts_at, bound.minute)
+            yield f"{bound.why}: not before {until}, and the day ends at {end}"
+
+
+def _alone_min(problem: Problem, batch: Batch) -> int:
+    network = network_of(batch)
+    both = zip(network.earliest, network.tail, strict=True)
+    steps = max((early + tail for early, tail in both), default=0)
+    jars = closed_min(problem, batch) + after_closing_min(problem, batch)
+    return max(steps, jars)
+
+
+def _hands(problem: Problem) -> Iterator[str]:
+    """More work than hands: the smallest group of people for whom that is so."""
+    work = all_work(problem)
+    groups = {w.able for w in work} | {frozenset(p.id for p in problem.people)}
+    for group in sorted(groups, key=lambda g: (len(g), sorted(g))):
+        mine = [w for w in work if w.able <= group]
+        people = [p for p in problem.people if p.id in group]
+        since = min((w.earliest for w in mine), default=0)
+        there = sum(hands_by(p, since, problem.horizon_min) for p in people)
+        quarters = sum(w.minutes * w.quarters for w in mine) / 4
+        halves = sum(w.minutes * WHOLE_HANDS[w.quarters] for w in mine) / 2
+        needed = ceil(max(quarters, halves))
+        if needed > there:
+            names = " and ".join(sorted(group))
+            yield (
+                f"there is more work than hands: {said_minutes(needed)} of work that "
+                f"only {names} can do, and {said_minutes(there)} of their time"
+            )
+            return
+
+
+def _counter(problem: Problem) -> Iterator[str]:
+    jars = sum(b.jars for b in problem.batches if b.process is not None)
+    counter = problem.counter
+    if counter.cooling_min >= problem.horizon_min and jars > counter.places:
+        yield (
+            f"{jars} jars are to cool for {said_minutes(counter.cooling_min)}; the "
+            f"counter has room for {counter.places}"
+        )
+
+
+def _too_many_jars(problem: Problem) -> Iterator[str]:
+    """A batch that fills more jars than the canners take before the wait is over."""
+    process_of = {p.id: p for p in problem.processes}
+    for batch in problem.batches:
+        if batch.process is None:
+            continue
+        process = process_of[batch.process]
+        canners = [c for c in problem.canners if c.places.get(process.jar, 0)]
+        at_once = sum(c.places[process.jar] for c in canners)
+        again = min((least_cycle_min(c, process) for c in canners), default=0)
+        if batch.jars > at_once and again > batch.closed_wait_at_most_min:
+            yield (
+                f"{batch.id} fills {batch.jars} {process.jar} jars; the canners take "
+                f"{at_once} at once and the others would wait {again} min closed, "
+                f"at most {batch.closed_wait_at_most_min} are allowed"
+            )

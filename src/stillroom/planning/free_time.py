@@ -107,7 +107,7 @@ class Kitchen:
         self.loads, self.steps, self.breaks = other.loads, other.steps, other.breaks
 
     def give(self, person: str, start: int, end: int, quarters: int) -> bool:
-        """Give a person's attention; `False`, and nothing given, where it is not there."""
+        """Give a person's attention; `False`, and nothing done, where it is lacking."""
         if quarters == 0:
             return True
         if minutes(start, end) & ~self.hands[person][quarters - 1]:

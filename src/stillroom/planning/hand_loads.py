@@ -1,9 +1,9 @@
 """
 Jars into the canner, by hand.
 
-Closed jars join the last load that is not yet lowered, if process, places and everyone's
-wait allow; else the next load begins as soon as a canner is free. A load that is joined
-may be put later; nothing else moves.
+Closed jars join the last load that is not yet lowered, if process, places and
+everyone's wait allow; else the next load begins as soon as a canner is free. A load
+that is joined may be put later; nothing else moves.
 """
 
 from __future__ import annotations
@@ -110,7 +110,9 @@ class _Putting:
             for canner in self.problem.canners:
                 if not canner.places.get(own.jar, 0):
                     continue
-                start = self._first_lowering(canner, own, ready, horizon)
+                aboard = min(left, canner.places[own.jar])
+                jars = ((batch.id, aboard),)
+                start = self._first_lowering(canner, own, jars, ready, horizon)
                 if start is not None and (first is None or start < first[0]):
                     first = (start, canner)
             if first is None:
@@ -124,12 +126,17 @@ class _Putting:
         return horizon if left else None
 
     def _first_lowering(
-        self, canner: Canner, process: Process, low: int, high: int
+        self,
+        canner: Canner,
+        process: Process,
+        jars: tuple[tuple[str, int], ...],
+        low: int,
+        high: int,
     ) -> int | None:
         trial = self.kitchen
         self.kitchen = trial.copy()
         try:
-            if self._lower(canner, process, (), low, high, high):
+            if self._lower(canner, process, jars, low, high, high):
                 return self.kitchen.loads[canner.id][-1].placed.lower_min
             return None
         finally:

@@ -1,4 +1,4 @@
-"""By how much a plan misses the wants, and the one figure that plans are compared by."""
+"""By how much a plan misses the wants, and the figure that plans are compared by."""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ UNTIED = -(10**9)
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """Steps at fixed distances: (position of the step, offset from the chain's start)."""
+    """Steps at fixed distances: (position of the step, offset from the start)."""
 
     members: tuple[tuple[int, int], ...]
     length_min: int

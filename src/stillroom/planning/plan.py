@@ -30,7 +30,7 @@ SHUFFLE_SHARE = 0.3
 
 
 class BrokenPlan(AssertionError):
-    """A plan of our own making breaks a rule: a mistake in the planner, not in the day."""
+    """A plan of our own making breaks a rule: a mistake in the planner."""
 
 
 def plan_day(

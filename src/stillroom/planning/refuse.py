@@ -75,15 +75,15 @@ def _figures(problem: Problem) -> Iterator[Fault]:
             yield Fault(f"{process.id}: {process.minutes} min", key="processes")
         if process.id not in process.may_ride_in:
             yield Fault(
-                f"{process.id} may not ride in a load of its own; list it in may_ride_in",
+                f"{process.id} may not ride in a load of its own; list it too",
                 key="processes",
             )
         jar_of = {p.id: p.jar for p in problem.processes}
         for name in process.may_ride_in:
             if jar_of.get(name, process.jar) != process.jar:
                 yield Fault(
-                    f"{process.id} may ride in {name}, which is for {jar_of[name]} jars; "
-                    "a load has one jar size",
+                    f"{process.id} may ride in {name}, which is for {jar_of[name]} "
+                    "jars; a load has one jar size",
                     key="processes",
                 )
 
@@ -172,7 +172,7 @@ def _batch(problem: Problem, batch: Batch) -> Iterator[Fault]:
         if not 0 <= step.attention_quarters <= 4:
             unknown = True
             yield Fault(
-                f"{step.id} takes {step.attention_quarters} quarters of a person; 0 to 4",
+                f"{step.id} takes {step.attention_quarters} quarters of attention; 0 to 4",
                 key=key,
             )
     if batch.ready_after and batch.ready_after not in ids:

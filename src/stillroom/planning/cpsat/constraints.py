@@ -1,47 +1,21 @@
 """
 The rules of the day for the solver, one small function each.
 
-`stillroom.planning.check` says the same rules again in plain loops and judges the result.
+`stillroom.planning.check` says the rules again in plain loops and judges the plan.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import WHOLE_HANDS, least_loads
+from stillroom.planning.bounds import least_loads
 from stillroom.planning.cpsat.loads import add_loads
+from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.variables import Block, Day, Expr
 from stillroom.planning.network import UNTIED
-from stillroom.planning.problem import Batch, Person
-
-QUARTERS = 4
-LABOUR_QUARTERS = 3
-
-
-@dataclass(slots=True)
-class Guards:
-    """
-    Literals that hold the rules which people can change.
-
-    With none given every rule simply holds. `explain` asks for them.
-    """
-
-    model: cp_model.CpModel
-    wanted: bool = False
-    said: dict[int, str] = field(default_factory=dict)
-    """Index of a literal to the rule in words."""
-    literals: list[cp_model.IntVar] = field(default_factory=list)
-
-    def on(self, sentence: str) -> cp_model.IntVar | None:
-        """A literal for a rule, or `None` where rules are not guarded."""
-        if not self.wanted:
-            return None
-        literal = self.model.new_bool_var(sentence)
-        self.said[literal.index] = sentence
-        self.literals.append(literal)
-        return literal
+from stillroom.planning.problem import Batch
 
 
 def add_rules(day: Day, guards: Guards | None = None) -> Guards:
@@ -76,147 +50,11 @@ def add_time_lags(day: Day) -> None:
                 )
 
 
-# --- people -------------------------------------------------------------------
-
-
-@dataclass(slots=True)
-class _Demand:
-    """Intervals and quarters: of one person, and of all people together."""
-
-    intervals: list[cp_model.IntervalVar] = field(default_factory=list)
-    quarters: list[int] = field(default_factory=list)
-
-    def add(self, interval: cp_model.IntervalVar, quarters: int) -> None:
-        self.intervals.append(interval)
-        self.quarters.append(quarters)
-
-
-def add_hands(day: Day, guards: Guards) -> None:
-    """One person a step; four quarters a person; nobody works who is not there."""
-    model = day.model
-    own = {p.id: _Demand() for p in day.problem.people}
-    together = _Demand()
-    for hands in day.hands:
-        model.add_exactly_one(hands.by.values())
-    for n, piece in enumerate(day.pieces):
-        able = piece.hands.by
-        for person, literal in able.items():
-            if len(able) == 1:
-                held = model.new_fixed_size_interval_var(
-                    piece.start, piece.length, f"w{n}"
-                )
-            else:
-                held = model.new_optional_fixed_size_interval_var(
-                    piece.start, piece.length, literal, f"w{n} {person}"
-                )
-            own[person].add(held, piece.quarters)
-        whole = model.new_fixed_size_interval_var(
-            piece.start, piece.length, f"w{n} all"
-        )
-        together.add(whole, piece.quarters)
-    _add_handling(day, own, together)
-    for person in day.problem.people:
-        _add_absences(day, guards, person, own[person.id], together)
-        model.add_cumulative(
-            own[person.id].intervals, own[person.id].quarters, QUARTERS
-        )
-    many = len(day.problem.people)
-    if many > 1 and any(len(h.by) > 1 for h in day.hands):
-        whole_hands = [WHOLE_HANDS[q] for q in together.quarters]
-        model.add_cumulative(together.intervals, whole_hands, 2 * many)
-
-
-def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:
-    """Lowering and lifting out: labour of one person who may lift."""
-    model = day.model
-    for slot in day.all_slots():
-        model.add(sum(slot.lowered_by.values()) == slot.present)
-        model.add(sum(slot.lifted_by.values()) == slot.present)
-        for start, length, who in (
-            (slot.lower, slot.canner.load_min, slot.lowered_by),
-            (slot.lift, slot.canner.unload_min, slot.lifted_by),
-        ):
-            if length == 0:
-                continue
-            for person, literal in who.items():
-                held = model.new_optional_fixed_size_interval_var(
-                    start, length, literal, f"{start} by {person}"
-                )
-                own[person].add(held, LABOUR_QUARTERS)
-            whole = model.new_optional_fixed_size_interval_var(
-                start, length, slot.present, f"{start} all"
-            )
-            together.add(whole, LABOUR_QUARTERS)
-
-
-def _add_absences(
-    day: Day, guards: Guards, person: Person, own: _Demand, together: _Demand
-) -> None:
-    model, h = day.model, day.horizon
-    clock = day.problem.starts_at
-    rules = [
-        (
-            0,
-            person.arrives_min,
-            f"{person.id} comes at {_at(clock, person.arrives_min)}",
-        ),
-        (
-            person.leaves_min,
-            h,
-            f"{person.id} leaves at {_at(clock, person.leaves_min)}",
-        ),
-    ]
-    rules += [
-        (gone, back, f"{person.id} is away {_at(clock, gone)} to {_at(clock, back)}")
-        for gone, back in person.away
-    ]
-    taken = 0  # absences may overlap; one minute is gone only once
-    for start, end, sentence in sorted(rules):
-        begin, end = max(start, taken, 0), min(end, h)
-        if end <= begin:
-            continue
-        taken = end
-        literal = guards.on(sentence)
-        name = f"{person.id} gone {begin}"
-        if literal is None:
-            gone_for = model.new_fixed_size_interval_var(begin, end - begin, name)
-        else:
-            gone_for = model.new_optional_fixed_size_interval_var(
-                begin, end - begin, literal, name
-            )
-        own.add(gone_for, QUARTERS)
-        together.add(gone_for, QUARTERS)
-    for n, (rest, start_var) in enumerate(
-        zip(person.breaks, day.breaks[person.id], strict=True)
-    ):
-        window = (
-            f"{_at(clock, rest.earliest_min)} and {_at(clock, rest.latest_start_min)}"
-        )
-        literal = guards.on(
-            f"{person.id} rests {rest.duration_min} min, beginning between {window}"
-        )
-        name = f"rest {n} of {person.id}"
-        if literal is None:
-            held = model.new_fixed_size_interval_var(start_var, rest.duration_min, name)
-        else:
-            held = model.new_optional_fixed_size_interval_var(
-                start_var, rest.duration_min, literal, name
-            )
-        own.add(held, QUARTERS)
-        together.add(held, QUARTERS)
-
-
-def _at(starts_at: str, minute: int) -> str:
-    from stillroom.planning.daytime import clock_time
-
-    return clock_time(starts_at, minute)
-
-
 # --- pots, mills, fires ------------------------------------------------------------
 
 
 def add_pots(day: Day) -> None:
-    """Pots of a size: never more held, from first use to the end of the wash, than are."""
+    """Pots of a size: never more held, from first use to the end of the wash."""
     model = day.model
     held: dict[str, list[cp_model.IntervalVar]] = {}
     for batch in day.problem.batches:
@@ -270,15 +108,17 @@ def _span(
     )
     size = model.new_int_var(max(0, length), day.horizon, f"{batch.id} {what} held")
     if first:
-        start: Expr = day.start(batch.id, first[0])
+        start = day.start(batch.id, first[0])
     else:
-        start = model.new_int_var(0, day.horizon, f"{batch.id} {what} from")
-        model.add_min_equality(start, [day.start(batch.id, i) for i in inside])
+        begins = model.new_int_var(0, day.horizon, f"{batch.id} {what} from")
+        model.add_min_equality(begins, [day.start(batch.id, i) for i in inside])
+        start = begins
     if last:
-        end: Expr = day.end(batch, last[0])
+        end = day.end(batch, last[0])
     else:
-        end = model.new_int_var(0, day.horizon, f"{batch.id} {what} until")
-        model.add_max_equality(end, [day.end(batch, i) for i in inside])
+        ends = model.new_int_var(0, day.horizon, f"{batch.id} {what} until")
+        model.add_max_equality(ends, [day.end(batch, i) for i in inside])
+        end = ends
     return start, size, end
 
 
@@ -391,15 +231,14 @@ def twins(batches: tuple[Batch, ...]) -> list[list[Batch]]:
 
 
 def add_list_order(day: Day) -> None:
-    """Twins are closed in the order of the list; like canners: the first does no less."""
+    """Twins are closed in the list's order; of like canners the first does no less."""
     for group in twins(day.problem.batches):
-        for first, second in zip(group, group[1:], strict=False):
+        for first, second in pairwise(group):
             i = ordering_step(first)
             day.model.add(day.end(first, i) <= day.end(second, i))
-    for group in like_canners(day):
-        for a, b in zip(group, group[1:], strict=False):
-            first, second = day.slots[a], day.slots[b]
-            for left, right in zip(first, second, strict=True):
+    for alike in like_canners(day):
+        for a, b in pairwise(alike):
+            for left, right in zip(day.slots[a], day.slots[b], strict=True):
                 day.model.add_implication(right.present, left.present)
 
 

@@ -1,13 +1,11 @@
-"""The canner as the solver sees it: slots for loads, jars that flow into them, its water."""
+"""The canner for the solver: slots for loads, jars that flow into them, its water."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from ortools.sat.python import cp_model
 
+from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.variables import Day, Slot, loads_of_batch
-
-if TYPE_CHECKING:
-    from stillroom.planning.cpsat.constraints import Guards
 
 LIFT_WITHIN_MIN = 10
 
@@ -29,7 +27,7 @@ def add_loads(day: Day, guards: Guards) -> None:
 
 
 def add_clock(day: Day, slot: Slot) -> None:
-    """Lowering, full boil, process, rest, lifting; an absent load lies at the day's end."""
+    """Lowering, boil, process, rest, lifting; an absent load lies at the day's end."""
     model, canner = day.model, slot.canner
     minutes = {p.id: p.minutes for p in day.problem.processes}
     process = sum(minutes[k] * literal for k, literal in slot.kind.items())
@@ -128,16 +126,18 @@ def add_counter(day: Day, guards: Guards) -> None:
     """Room for the jars that cool; a sum where none is cold before the day ends."""
     model, counter = day.model, day.problem.counter
     slots = day.all_slots()
-    literal = guards.on(f"the counter has room for {counter.places} cooling jars")
     total = sum(b.jars for b in day.problem.batches if b.process is not None)
     if not slots or total <= counter.places or counter.cooling_min == 0:
         return
-    if literal is None and counter.cooling_min >= day.horizon:
+    literal = guards.on(f"the counter has room for {counter.places} cooling jars")
+    if not guards.loose and counter.cooling_min >= day.horizon:
         model.add(sum(j for s in slots for j in s.jars.values()) <= counter.places)
         return
-    room = counter.places
+    room: int | cp_model.LinearExpr = counter.places
     if literal is not None:
         room = total - (total - counter.places) * literal
+    elif guards.more_places is not None:
+        room = counter.places + guards.more_places
     stands, jars = [], []
     for slot in slots:
         stands.append(

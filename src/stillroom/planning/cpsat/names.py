@@ -1,7 +1,7 @@
 """
 From counted to named: which pot, burner and mill, by colouring intervals.
 
-Intervals of depth n can always be given n names, so that counting in the model is exact.
+Intervals of depth n can always be given n names: counting in the model is exact.
 """
 
 from __future__ import annotations

@@ -16,8 +16,8 @@ from stillroom.planning.lateness import POINTS_A_LATE_MINUTE
 def end_and_lateness(day: Day) -> Expr:
     """Finish plus the points of lateness."""
     assert day.finish is not None
-    late = sum(POINTS_A_LATE_MINUTE * weight * minutes for weight, minutes in day.late)
-    return day.finish + late
+    late = [POINTS_A_LATE_MINUTE * weight * minutes for weight, minutes in day.late]
+    return cp_model.LinearExpr.sum([day.finish, *late])
 
 
 def hold_end_and_lateness(day: Day, finish: int, lateness: int) -> None:
@@ -28,16 +28,18 @@ def hold_end_and_lateness(day: Day, finish: int, lateness: int) -> None:
         day.model.add(sum(weight * late for weight, late in day.late) <= lateness)
 
 
-def loads_used(day: Day) -> Expr:
-    """How many loads there are."""
-    return sum(slot.present for slot in day.all_slots())
+def loads_used(day: Day) -> Expr | None:
+    """How many loads there are; `None` where there is nothing to choose."""
+    present = [slot.present for slot in day.all_slots()]
+    return cp_model.LinearExpr.sum(present) if present else None
 
 
-def overlapping_moments(day: Day) -> Expr:
+def overlapping_moments(day: Day) -> Expr | None:
     """
     Pairs of batches whose moments that cannot wait fall together.
 
-    Adds, for each pair, the literals that one lies before the other, or that they overlap.
+    Adds, for each pair, the literals that one lies before the other, or that both
+    overlap. `None` where there is no pair.
     """
     model = day.model
     stretches: list[tuple[Expr, Expr]] = []
@@ -59,4 +61,4 @@ def overlapping_moments(day: Day) -> Expr:
             model.add(other_end <= start).only_enforce_if(after)
             model.add_exactly_one(before, after, both)
             overlaps.append(both)
-    return sum(overlaps)
+    return cp_model.LinearExpr.sum(overlaps) if overlaps else None

@@ -1,4 +1,4 @@
-"""A solution as a timetable, and a timetable as a hint for every variable it speaks of."""
+"""A solution as a timetable, and a timetable as a hint for what it speaks of."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.cpsat.variables import Block, Day, Slot
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep, Timetable
 
-Value = Callable[[cp_model.LinearExprT], int]
+Value = Callable[[cp_model.LinearExpr], int]
 
 
 def timetable_of(day: Day, value: Value) -> Timetable:

@@ -27,7 +27,7 @@ SHARE_OF_SECOND_STAGE = 0.5
 """Of what is left after the first."""
 LEAST_STAGE_S = 0.05
 WORK_A_SECOND = 0.2
-"""Deterministic time units allowed for each second asked for; one unit is some seconds."""
+"""Deterministic time allowed for each second asked for; one unit is some seconds."""
 
 Better = Callable[[Timetable, int], None]
 
@@ -93,7 +93,7 @@ def find_timetable(
     least = lower_bound_min(problem)
     found = Found(timetable=start, bound=least)
     day = _model(problem, start, least)
-    complete = start is not None and _hint_fully(day, hints_of(day, start), search)
+    complete = start is not None and hint_fully(day, hints_of(day, start), search)
     if start is not None and not complete:
         found.remarks.append("the by-hand plan could not be handed to the solver")
     goal = objective.end_and_lateness(day)
@@ -154,11 +154,11 @@ def _run(
     return solver, int(status)
 
 
-def _hint_fully(
+def hint_fully(
     day: Day, hints: list[tuple[cp_model.IntVar, int]], search: Search
 ) -> bool:
     """Fill in what follows from a hint, so that every variable has its value."""
-    day.model.clear_hints()
+    day.model.clear_hints()  # type: ignore[no-untyped-call]
     for var, value in hints:
         day.model.add_hint(var, value)
     solver = cp_model.CpSolver()
@@ -168,14 +168,14 @@ def _hint_fully(
     solver.parameters.max_time_in_seconds = max(LEAST_STAGE_S, min(2.0, search.left()))
     status = solver.solve(day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        day.model.clear_hints()
+        day.model.clear_hints()  # type: ignore[no-untyped-call]
         return False
     _hint_solution(day, solver)
     return True
 
 
 def _hint_solution(day: Day, solver: cp_model.CpSolver) -> None:
-    day.model.clear_hints()
+    day.model.clear_hints()  # type: ignore[no-untyped-call]
     for index, value in enumerate(solver.response_proto.solution):
         day.model.add_hint(day.model.get_int_var_from_proto_index(index), value)
 
@@ -194,7 +194,7 @@ def _tidy(day: Day, found: Found, solver: cp_model.CpSolver, search: Search) -> 
             return
         _hint_solution(day, solver)
         goal = stage(day)
-        if isinstance(goal, int):
+        if goal is None:
             continue
         if stage is objective.overlapping_moments and not _hint_again(day, search):
             return
@@ -217,8 +217,8 @@ def _hint_again(day: Day, search: Search) -> bool:
             strict=True,
         )
     ]
-    day.model.clear_objective()
-    return _hint_fully(day, proto_hint, search)
+    day.model.clear_objective()  # type: ignore[no-untyped-call]
+    return hint_fully(day, proto_hint, search)
 
 
 class _Watcher(cp_model.CpSolverSolutionCallback):

@@ -16,7 +16,7 @@ from stillroom.planning.bounds import able_people, least_loads
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Problem, Process
 
-Expr = cp_model.LinearExprT
+Expr = cp_model.LinearExpr
 
 
 @dataclass(frozen=True, slots=True)

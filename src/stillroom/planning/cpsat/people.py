@@ -1,0 +1,179 @@
+"""People for the solver: one for each step, four quarters, only while there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+from stillroom.planning.bounds import WHOLE_HANDS
+from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.daytime import clock_time
+from stillroom.planning.problem import Person
+
+QUARTERS = 4
+LABOUR_QUARTERS = 3
+
+
+@dataclass(slots=True)
+class Guards:
+    """
+    How the rules that people can change are held.
+
+    Left alone, every rule simply holds. With ``wanted``, each has a literal that can be
+    dropped; with ``later``, people may stay on and the counter may grow, at a price.
+    """
+
+    model: cp_model.CpModel
+    wanted: bool = False
+    later: bool = False
+    said: dict[int, str] = field(default_factory=dict)
+    """Index of a literal to the rule in words."""
+    literals: list[cp_model.IntVar] = field(default_factory=list)
+    stays_on: dict[str, cp_model.IntVar] = field(default_factory=dict)
+    """Person to the minutes after leaving time."""
+    more_places: cp_model.IntVar | None = None
+
+    @property
+    def loose(self) -> bool:
+        """Whether the day's end is held by a rule of its own."""
+        return self.wanted or self.later
+
+    def on(self, sentence: str) -> cp_model.IntVar | None:
+        """A literal for a rule, or `None` where rules are not guarded."""
+        if not self.wanted:
+            return None
+        literal = self.model.new_bool_var(sentence)
+        self.said[literal.index] = sentence
+        self.literals.append(literal)
+        return literal
+
+
+@dataclass(slots=True)
+class _Demand:
+    """Intervals and quarters: of one person, and of all people together."""
+
+    intervals: list[cp_model.IntervalVar] = field(default_factory=list)
+    quarters: list[int] = field(default_factory=list)
+
+    def add(self, interval: cp_model.IntervalVar, quarters: int) -> None:
+        self.intervals.append(interval)
+        self.quarters.append(quarters)
+
+
+def add_hands(day: Day, guards: Guards) -> None:
+    """One person a step; four quarters a person; nobody works who is not there."""
+    model = day.model
+    own = {p.id: _Demand() for p in day.problem.people}
+    together = _Demand()
+    for hands in day.hands:
+        model.add_exactly_one(hands.by.values())
+    for n, piece in enumerate(day.pieces):
+        able = piece.hands.by
+        for who, literal in able.items():
+            if len(able) == 1:
+                held = model.new_fixed_size_interval_var(
+                    piece.start, piece.length, f"w{n}"
+                )
+            else:
+                held = model.new_optional_fixed_size_interval_var(
+                    piece.start, piece.length, literal, f"w{n} {who}"
+                )
+            own[who].add(held, piece.quarters)
+        whole = model.new_fixed_size_interval_var(
+            piece.start, piece.length, f"w{n} all"
+        )
+        together.add(whole, piece.quarters)
+    _add_handling(day, own, together)
+    for person in day.problem.people:
+        _add_absences(day, guards, person, own[person.id], together)
+        model.add_cumulative(
+            own[person.id].intervals, own[person.id].quarters, QUARTERS
+        )
+    many = len(day.problem.people)
+    if many > 1 and any(len(h.by) > 1 for h in day.hands):
+        whole_hands = [WHOLE_HANDS[q] for q in together.quarters]
+        model.add_cumulative(together.intervals, whole_hands, 2 * many)
+
+
+def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:
+    """Lowering and lifting out: labour of one person who may lift."""
+    model = day.model
+    for slot in day.all_slots():
+        model.add(sum(slot.lowered_by.values()) == slot.present)
+        model.add(sum(slot.lifted_by.values()) == slot.present)
+        for start, length, who in (
+            (slot.lower, slot.canner.load_min, slot.lowered_by),
+            (slot.lift, slot.canner.unload_min, slot.lifted_by),
+        ):
+            if length == 0:
+                continue
+            for person, literal in who.items():
+                held = model.new_optional_fixed_size_interval_var(
+                    start, length, literal, f"{start} by {person}"
+                )
+                own[person].add(held, LABOUR_QUARTERS)
+            whole = model.new_optional_fixed_size_interval_var(
+                start, length, slot.present, f"{start} all"
+            )
+            together.add(whole, LABOUR_QUARTERS)
+
+
+def _add_absences(
+    day: Day, guards: Guards, person: Person, own: _Demand, together: _Demand
+) -> None:
+    """Before coming, while away, after leaving, and the breaks: all four quarters."""
+    model, h = day.model, day.horizon
+
+    def at(minute: int) -> str:
+        return clock_time(day.problem.starts_at, minute)
+
+    rules = [(0, person.arrives_min, f"{person.id} comes at {at(person.arrives_min)}")]
+    for gone, back in person.away:
+        rules.append((gone, back, f"{person.id} is away {at(gone)} to {at(back)}"))
+    leaves = person.leaves_min
+    if guards.loose and leaves >= day.problem.horizon_min:
+        pass  # the end of the day is a rule of its own then
+    elif guards.later and leaves < h:
+        longer = model.new_int_var(0, h - leaves, f"{person.id} stays on")
+        size = model.new_int_var(0, h - leaves, f"{person.id} is gone for")
+        guards.stays_on[person.id] = longer
+        gone_home = model.new_interval_var(
+            leaves + longer, size, h, f"{person.id} gone"
+        )
+        own.add(gone_home, QUARTERS)
+        together.add(gone_home, QUARTERS)
+        rules = [(start, min(end, leaves), said) for start, end, said in rules]
+    else:
+        rules.append((leaves, h, f"{person.id} leaves at {at(leaves)}"))
+    taken = 0  # absences may overlap; one minute is gone only once
+    for start, end, said in sorted(rules):
+        begin, end = max(start, taken, 0), min(end, h)
+        if end <= begin:
+            continue
+        taken = end
+        literal = guards.on(said)
+        name = f"{person.id} gone {begin}"
+        if literal is None:
+            gone_for = model.new_fixed_size_interval_var(begin, end - begin, name)
+        else:
+            gone_for = model.new_optional_fixed_size_interval_var(
+                begin, end - begin, literal, name
+            )
+        own.add(gone_for, QUARTERS)
+        together.add(gone_for, QUARTERS)
+    rests = zip(person.breaks, day.breaks[person.id], strict=True)
+    for n, (rest, start_var) in enumerate(rests):
+        literal = guards.on(
+            f"{person.id} rests {rest.duration_min} min, beginning "
+            f"{at(rest.earliest_min)} to {at(rest.latest_start_min)}"
+        )
+        name = f"rest {n} of {person.id}"
+        if literal is None:
+            held = model.new_fixed_size_interval_var(start_var, rest.duration_min, name)
+        else:
+            held = model.new_optional_fixed_size_interval_var(
+                start_var, rest.duration_min, literal, name
+            )
+        own.add(held, QUARTERS)
+        together.add(held, QUARTERS)

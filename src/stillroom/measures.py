@@ -35,6 +35,7 @@ from stillroom.write_measure import (
     feet,
     kitchen_mass,
     kitchen_volume,
+    mixed_number,
 )
 
 __all__ = [
@@ -54,6 +55,7 @@ __all__ = [
     "feet",
     "kitchen_mass",
     "kitchen_volume",
+    "mixed_number",
     "read_count",
     "read_duration_min",
     "read_length_m",

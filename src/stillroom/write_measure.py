@@ -90,6 +90,28 @@ def kitchen_mass(mass_kg: float | Fraction, *, metric: bool = False) -> str:
     return f"{pounds} lb {ounces} oz" if ounces else f"{pounds} lb"
 
 
+def mixed_number(value: float | Fraction) -> str:
+    """
+    Write a number as recipes do, to the nearest sixth or eighth.
+
+    Raises
+    ------
+    ValueError
+        If the number is negative or not finite.
+
+    Examples
+    --------
+    >>> mixed_number(4.5), mixed_number(7), mixed_number(0.333), mixed_number(2.125)
+    ('4 1/2', '7', '1/3', '2 1/8')
+    """
+    exact = _exact("value", value)
+    nearest = min(
+        (Fraction(round(exact * parts), parts) for parts in (8, 6)),
+        key=lambda written: abs(written - exact),
+    )
+    return _mixed(nearest)
+
+
 def _exact(name: str, value: float | Fraction) -> Fraction:
     if not math.isfinite(value) or value < 0:
         raise ValueError(f"{name} = {value} cannot be written: give zero or more")

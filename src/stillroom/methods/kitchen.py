@@ -69,8 +69,8 @@ class Kitchen:
     """
     A kitchen. At least one of ``elevation_m`` and ``pressure_pa`` is known.
 
-    The elevation chooses the band of a published process; a barometer tells today's air,
-    and so where water boils today.
+    The elevation chooses the band of a published process; a barometer tells today's
+    air, and so where water boils today.
     """
 
     name: str

@@ -32,7 +32,8 @@ class Part:
     volume_m3: float | None
     """As measured in the kitchen, before anything is mixed. [m3]"""
     role: str
-    """``fruit``, ``juice``, ``liquid``, ``sugar``, ``pectin``, ``acid``, ``spice``."""
+    """``fruit`` (juice too), ``liquid``, ``sugar``, ``pectin``, ``acid``, ``spice``,
+    ``nuts``."""
     prep: str = ""
     optional: bool = False
 
@@ -50,10 +51,21 @@ class Recipe:
         """Parts of the given roles, in the order of use."""
         return tuple(part for part in self.parts if part.role in roles)
 
+    @property
+    def base(self) -> Part:
+        """The fruit or juice that the recipe is measured by: the most of it by mass."""
+        fruit = self.of_role("fruit")
+        return max(fruit, key=lambda part: part.mass_kg or 0.0)
+
+    @property
+    def from_juice(self) -> bool:
+        """It begins with strained juice, so no fruit is cut."""
+        return self.base.name.endswith("juice")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
-    """Something that the batch uses up; exactly one of the three quantities is known."""
+    """Something that is used up; exactly one of its three quantities is known."""
 
     name: str
     mass_kg: float | None = None
@@ -68,6 +80,8 @@ class Station:
     pot: Pot
     burner: Burner
     heat: Heat
+    efficiency: float
+    """Share of the rated power that reaches the pot. [1]"""
     air: AirToday
 
 
@@ -81,12 +95,14 @@ class Checked:
     pot_given_m3: float
     back_to_boil_min: float | None
     """From the sugar going in to the next full boil; `None` where none is needed."""
+    outlook: str
+    """One line: when it boils again, when it sets or is done, and what threatens it."""
     cautions: tuple[Caution, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Yield:
-    """How many jars of one size a batch fills: an estimate beside the printed figure."""
+    """How many jars it fills: an estimate beside the printed figure."""
 
     jar: str
     likely: float
@@ -130,7 +146,7 @@ class Method(Protocol):
         ...
 
     def materials(self, recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
-        """Return what the batch uses up, jars and lids among it."""
+        """Return what it uses up: the base first, then the rest, jars and lids."""
         ...
 
     def checks(self, recipe: Recipe, station: Station) -> Checked | Refusal:

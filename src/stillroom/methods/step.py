@@ -35,9 +35,9 @@ class Step:
     """
     One thing that is done: who can, with what, how long, and when it is done.
 
-    Minutes are whole. ``attention_quarters`` is how much of one person it takes, 0 to 4:
-    4 cannot be left, 3 is hands-on work beside which a pot can still be stirred, 2 is
-    close watching, 1 is looking in now and then, 0 needs nobody.
+    Minutes are whole. ``attention_quarters`` is how much of one person it takes, 0 to
+    4: 4 cannot be left, 3 is hands-on work beside which a pot can still be stirred, 2
+    is close watching, 1 is looking in now and then, 0 needs nobody.
     """
 
     id: str

@@ -10,12 +10,14 @@ from stillroom.science import air, gel, water
 
 FOOT_M = 0.3048
 HIGHEST_SEA_LEVEL_PA = 105_000.0
-"""Higher than a barometer reduced to sea level reads on all but the rarest days. [Pa]"""
+"""
+Higher than a barometer reduced to sea level reads on all but the rarest days. [Pa]
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AirToday:
-    """Pressure, boiling point and jellying point, and the elevation that bands go by."""
+    """Pressure, boiling point, jellying point, and the elevation for bands."""
 
     pressure_pa: float
     water_boils_k: float
@@ -72,10 +74,10 @@ def air_today(
         elevation_ft = _highest_elevation_m(pressure) / FOOT_M
         cautions = (
             Caution(
-                f"the elevation was not given: bands are taken for {elevation_ft:,.0f} ft, "
-                "the highest place where this barometer could stand; give the elevation "
-                "to get the band itself",
-                "computed from the US Standard Atmosphere 1976 on a day of high pressure",
+                f"no elevation was given: bands are taken for {elevation_ft:,.0f} ft, "
+                "the highest place where this barometer could stand; give the "
+                "elevation to get the band itself",
+                "computed: US Standard Atmosphere 1976, on a day of high pressure",
             ),
         )
     else:
@@ -108,4 +110,5 @@ def air_in(kitchen: Kitchen) -> AirToday | Refusal:
 
 def _highest_elevation_m(pressure_pa: float) -> float:
     """Elevation at which a day of high pressure would still read so little."""
-    return float(air.elevation_m(pressure_pa * air.SEA_LEVEL_PA / HIGHEST_SEA_LEVEL_PA))
+    usual_pa = pressure_pa * air.SEA_LEVEL_PRESSURE_PA / HIGHEST_SEA_LEVEL_PA
+    return float(air.elevation_m(usual_pa))

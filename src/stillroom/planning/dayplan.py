@@ -47,8 +47,6 @@ class MadeBatch:
     process: Process
     checked: Checked
     purpose: Purpose
-    set_line: str
-    """One line on what makes it set and what threatens it."""
     cautions: tuple[Caution, ...]
 
 

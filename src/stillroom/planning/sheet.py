@@ -1,7 +1,8 @@
 """
 The day sheet: lanes of blocks, and the same as a list in order of the clock.
 
-Screen, terminal and paper all draw from this one description, so that they cannot differ.
+Screen, terminal and paper all draw from this one description, so that they cannot
+differ.
 """
 
 from __future__ import annotations

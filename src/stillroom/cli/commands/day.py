@@ -1,0 +1,44 @@
+"""``stillroom day``: write a day file to fill in, or check one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from stillroom.planning.dayfile import new_day_text, read_day
+from stillroom.refusal import Unreadable
+
+
+@click.group(name="day")
+def command() -> None:
+    """Write a day file to fill in, or check one."""
+
+
+@command.command()
+@click.argument("file", type=click.Path(path_type=Path))
+def new(file: Path) -> None:
+    """Write a commented day file to fill in; a file that is there is left alone."""
+    try:
+        with file.open("x", encoding="utf-8") as out:
+            out.write(new_day_text())
+    except FileExistsError:
+        raise Unreadable(
+            f"{file} is there already and was left as it is; name another file"
+        ) from None
+    except OSError as error:
+        raise Unreadable(
+            f"{file} cannot be written ({error.strerror}); name a place that can"
+        ) from None
+    click.echo(f"Wrote {file}. Fill it in, then: stillroom day check {file}")
+
+
+@command.command()
+@click.argument("file", type=click.Path(path_type=Path))
+def check(file: Path) -> None:
+    """Name each fault of a day file by line and key."""
+    day = read_day(file)
+    click.echo(
+        f"{file}: no fault found. {day.name}, {day.date}: {len(day.people)} people, "
+        f"{len(day.shelf)} lots, {len(day.wants)} wants."
+    )

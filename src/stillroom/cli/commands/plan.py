@@ -1,0 +1,56 @@
+"""``stillroom plan``: a day file in, batches, loads and a timetable out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from stillroom.cli.contracts import plan_as_json
+from stillroom.cli.options import as_json, print_json
+from stillroom.cli.plan_text import print_plan
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Refusal, Refused, granted
+
+
+@click.command(name="plan")
+@click.argument("day_file", metavar="DAY.toml", type=click.Path(path_type=Path))
+@click.option(
+    "--seconds",
+    type=click.FloatRange(0.5, 3600.0),
+    default=8.0,
+    show_default=True,
+    help="Time that the search for a better plan may take.",
+)
+@as_json
+def command(day_file: Path, seconds: float, json_: bool) -> None:
+    """Plan a day: batches, canner loads and a timetable."""
+    plan = granted(plan_the_day(read_day(day_file), seconds=seconds))
+    if isinstance(plan.answer, Answer) and plan.problem is not None:
+        if json_:
+            print_json(plan_as_json(plan, plan.problem, plan.answer))
+        else:
+            print_plan(plan)
+        return
+    if not json_:
+        print_plan(plan)
+    raise Refused(why_not(plan))
+
+
+def why_not(plan: DayPlan) -> Refusal:
+    """Why a day has no timetable."""
+    if isinstance(plan.answer, NoPlan):
+        return Refusal(
+            "no timetable fits: " + "; ".join(plan.answer.clashes),
+            instead="; ".join(plan.answer.would_help) or "want fewer jars",
+            source="the limits in the day file, tried by the solver",
+        )
+    return Refusal(
+        "no batch can be made: "
+        + "; ".join(f"{unmet.product}: {unmet.reason}" for unmet in plan.unmet),
+        instead="; ".join(dict.fromkeys(unmet.instead for unmet in plan.unmet)),
+        source="the book and the shelf of the day file",
+    )

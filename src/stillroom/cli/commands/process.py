@@ -1,0 +1,96 @@
+"""``stillroom process``: the published process of a product in a jar, here."""
+
+from __future__ import annotations
+
+import click
+
+from stillroom.book.processes import Process, process_for
+from stillroom.cli.options import air_of, as_json, elevation, print_json
+from stillroom.refusal import granted
+
+
+@click.command(name="process")
+@click.argument("product")
+@click.option("--jar", required=True, help="half-pint, pint, quart or half-gallon.")
+@elevation
+@click.option("--pack", type=click.Choice(["hot", "raw"]), help="How jars are packed.")
+@click.option(
+    "--canner",
+    type=click.Choice(["boiling-water", "dial-gauge", "weighted-gauge"]),
+    default="boiling-water",
+    show_default=True,
+)
+@click.option(
+    "--margin",
+    type=click.IntRange(0, 60),
+    default=0,
+    help="Minutes of your own on top of the published ones.",
+)
+@as_json
+def command(
+    product: str,
+    jar: str,
+    elevation: str | None,
+    pack: str | None,
+    canner: str,
+    margin: int,
+    json_: bool,
+) -> None:
+    """Print the published process of a product in a jar, here."""
+    air = air_of(elevation)
+    process = granted(
+        process_for(
+            product,
+            jar=jar,
+            elevation_ft=air.elevation_ft,
+            pack=pack,
+            canner=canner,
+            margin_min=margin,
+        )
+    )
+    if json_:
+        print_json(process_as_json(process))
+    else:
+        _print(process)
+
+
+def process_as_json(process: Process) -> dict[str, object]:
+    """Return the contract of ``process --json``."""
+    return {
+        "product": process.product,
+        "method": process.method,
+        "jar": process.jar,
+        "pack": process.pack,
+        "minutes": process.minutes,
+        "keeper_margin_min": process.margin_min,
+        "pressure_psi": process.pressure_psi,
+        "elevation_band_ft": [process.elevation_low_ft, process.elevation_high_ft],
+        "headspace_in": process.headspace_in,
+        "source": process.source,
+        "how_known": process.how_known,
+        "cautions": [
+            {"text": caution.text, "source": caution.source}
+            for caution in process.cautions
+        ],
+    }
+
+
+def band(process: Process) -> str:
+    """Elevation band in words."""
+    if process.elevation_high_ft is None:
+        return f"above {process.elevation_low_ft - 1:,.0f} ft"
+    return f"{process.elevation_low_ft:,.0f} to {process.elevation_high_ft:,.0f} ft"
+
+
+def _print(process: Process) -> None:
+    pressure = f" at {process.pressure_psi:g} psi" if process.pressure_psi else ""
+    click.echo(f"{process.product}, {process.jar} jars, {process.pack} pack")
+    click.echo(f"{process.minutes} min{pressure}, {process.method} ({band(process)})")
+    if process.margin_min:
+        click.echo(
+            f"and {process.margin_min} min of your own: {process.total_min} min in all"
+        )
+    click.echo(f"Headspace {process.headspace_in:g} in")
+    for caution in process.cautions:
+        click.echo(f"- {caution.text} ({caution.source})")
+    click.echo(f"From: {process.source} ({process.how_known.replace('_', ' ')})")

@@ -1,0 +1,152 @@
+"""What the commands print with ``--json``: contracts, documented in docs/cli.md."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from stillroom.methods.method import Part, Yield
+from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
+from stillroom.refusal import Caution
+
+Json = dict[str, Any]
+
+
+def parts_as_json(parts: Iterable[Part]) -> list[Json]:
+    """Ingredients of one batch."""
+    return [
+        {
+            "name": part.name,
+            "quantity": round(part.quantity, 4),
+            "unit": part.unit,
+            "mass_g": None if part.mass_kg is None else round(part.mass_kg * 1000, 1),
+        }
+        for part in parts
+    ]
+
+
+def expected_as_json(expected: Yield, jars: int) -> Json:
+    """Jars that a batch is expected to fill, beside the printed yield."""
+    return {
+        "jars": jars,
+        "likely": round(expected.likely, 2),
+        "low": round(expected.low, 2),
+        "high": round(expected.high, 2),
+        "printed": expected.printed,
+        "basis": expected.basis,
+    }
+
+
+def cautions_as_json(cautions: Iterable[Caution]) -> list[Json]:
+    """Cautions with who says so."""
+    return [{"text": c.text, "source": c.source} for c in cautions]
+
+
+def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
+    """Return the contract of ``plan --json``."""
+    table = answer.timetable
+    return {
+        "day": plan.day.name,
+        "starts_at": problem.starts_at,
+        "makespan_min": answer.finish_min,
+        "lower_bound_min": answer.lower_bound_min,
+        "gap": round(answer.gap, 4),
+        "proven": answer.proven,
+        "by_hand_min": answer.by_hand_min,
+        "lateness": answer.lateness,
+        "solve_s": round(answer.solve_s, 2),
+        "made_by": answer.made_by,
+        "batches": [_batch(batch, answer) for batch in plan.batches],
+        "steps": [_step(step, problem) for step in table.steps],
+        "loads": [_load(load, problem) for load in table.loads],
+        "breaks": [
+            {"person": b.person, "start_min": b.start_min, "end_min": b.end_min}
+            for b in table.breaks
+        ],
+        **missing_as_json(plan),
+    }
+
+
+def missing_as_json(plan: DayPlan) -> Json:
+    """What is to be bought, not met, or left over, and the cautions of the day."""
+    return {
+        "shopping": [
+            {"name": p.name, "need": p.need, "have": p.have, "buy": p.buy, "why": p.why}
+            for p in plan.shopping
+        ],
+        "unmet": [
+            {
+                "product": u.product,
+                "jar": u.jar,
+                "wanted": u.wanted,
+                "planned": u.planned,
+                "reason": u.reason,
+                "instead": u.instead,
+            }
+            for u in plan.unmet
+        ],
+        "leftovers": [
+            {"lot": rest.lot, "text": rest.text, "choices": list(rest.choices)}
+            for rest in plan.leftovers
+        ],
+        "evening_before": list(plan.evening_before),
+        "cautions": cautions_as_json(plan.cautions),
+    }
+
+
+def _batch(batch: MadeBatch, answer: Answer) -> Json:
+    placed = next(
+        (s.pot for s in answer.timetable.steps if s.batch == batch.id and s.pot), None
+    )
+    return {
+        "id": batch.id,
+        "product": batch.product,
+        "multiple": batch.multiple,
+        "pot": placed or batch.pot,
+        "inputs": [{"lot": draw.lot, "quantity": draw.text} for draw in batch.draws],
+        "ingredients": parts_as_json(batch.parts),
+        "expected": expected_as_json(batch.expected, batch.jars),
+        "source": batch.procedure.source,
+    }
+
+
+def _step(placed: PlacedStep, problem: Problem) -> Json:
+    verb = next(
+        step.verb
+        for batch in problem.batches
+        if batch.id == placed.batch
+        for step in batch.steps
+        if step.id == placed.step
+    )
+    hands = (
+        [{"person": placed.person, "quarters": placed.quarters}]
+        if placed.person is not None
+        else []
+    )
+    mill = f"mill {placed.mill + 1}" if placed.mill is not None else None
+    return {
+        "id": placed.step,
+        "batch": placed.batch,
+        "verb": verb,
+        "start_min": placed.start_min,
+        "end_min": placed.end_min,
+        "hands": hands,
+        "tools": [tool for tool in (placed.pot, placed.burner, mill) if tool],
+    }
+
+
+def _load(load: PlacedLoad, problem: Problem) -> Json:
+    process = next(p for p in problem.processes if p.id == load.process)
+    return {
+        "id": load.id,
+        "canner": load.canner,
+        "jar": process.jar,
+        "process_min": load.process_min,
+        "source": process.source,
+        "loaded_min": load.lowered_min,
+        "boil_min": load.boil_min,
+        "out_min": load.out_min,
+        "jars": [{"batch": batch, "count": count} for batch, count in load.jars],
+    }

@@ -1,0 +1,103 @@
+"""
+The command ``stillroom``: a group that loads a command only when it is asked for.
+
+Exit codes: 0 done; 2 wrong usage or input that cannot be read; 3 refused for a reason
+of the trade. With ``--json`` a command prints one object on standard output, refusals
+too.
+"""
+
+from __future__ import annotations
+
+import importlib
+import json
+import os
+import sys
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+import click
+
+from stillroom import __version__
+from stillroom.refusal import Refused, Unreadable
+
+COMMANDS = {
+    "process": ("process", "Print the published process of a product in a jar, here."),
+    "jelly-point": (
+        "jelly_point",
+        "Print where water boils and jelly sets here.",
+    ),
+    "batch": (
+        "batch",
+        "Turn what there is into batches that a pot holds.",
+    ),
+    "plan": ("plan", "Plan a day: batches, canner loads and a timetable."),
+    "day": ("day", "Write a day file to fill in, or check one."),
+    "sheet": ("sheet", "Print the day sheet of a day file as a PDF."),
+    "serve": ("serve", "Serve the pages on this machine."),
+}
+"""Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""
+
+
+class LazyGroup(click.Group):
+    """Commands are imported when they run, so that ``--help`` stays quick."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Name the commands in the order of a day."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import and return one command."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(
+            f"stillroom.cli.commands.{COMMANDS[cmd_name][0]}"
+        )
+        command: click.Command = module.command
+        return command
+
+    def format_commands(
+        self, ctx: click.Context, formatter: click.HelpFormatter
+    ) -> None:
+        """List the summaries without importing any command."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, what) for name, (_, what) in COMMANDS.items()])
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command; this is the one place where a no becomes words and a code."""
+        try:
+            return super().invoke(ctx)
+        except Refused as no:
+            if "--json" in sys.argv[1:]:
+                refusal = no.refusal
+                body = {
+                    "reason": refusal.reason,
+                    "instead": refusal.instead,
+                    "source": refusal.source,
+                }
+                click.echo(json.dumps({"refusal": body}, ensure_ascii=False))
+            else:
+                _say("Refused: ", f"{no.refusal.reason}.")
+                _say("Instead: ", f"{no.refusal.instead}.")
+                _say("Source:  ", f"{no.refusal.source}.")
+            ctx.exit(3)
+        except Unreadable as fault:
+            for line in str(fault).splitlines():
+                click.echo(line, err=True)
+            ctx.exit(2)
+
+
+def _say(label: str, text: str) -> None:
+    bold = sys.stderr.isatty() and "NO_COLOR" not in os.environ
+    click.echo((click.style(label, bold=True) if bold else label) + text, err=True)
+
+
+@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="stillroom")
+def cli() -> None:
+    """Plan and compute the preserving day of a small farm."""
+
+
+def main(arguments: Sequence[str] | None = None) -> NoReturn:
+    """Run the command line."""
+    cli.main(args=list(arguments) if arguments is not None else None)
+    raise SystemExit(0)

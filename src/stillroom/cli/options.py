@@ -1,0 +1,78 @@
+"""Options that several commands share, and reading them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from typing import Any, TypeVar
+
+import click
+
+from stillroom import measures
+from stillroom.methods.today import AirToday, air_today
+from stillroom.refusal import Fault, Unreadable, granted
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def as_json(command: F) -> F:
+    """Add ``--json``."""
+    return click.option(
+        "--json", "json_", is_flag=True, help="Print one JSON object and nothing else."
+    )(command)
+
+
+def elevation(command: F) -> F:
+    """Add ``--elevation``."""
+    return click.option(
+        "--elevation", metavar="HEIGHT", help="Height with its unit: 2150ft or 655m."
+    )(command)
+
+
+def read(option: str, reader: Callable[[str], Any], text: str) -> Any:
+    """Read an option's measure; a fault names the option."""
+    try:
+        return reader(text)
+    except Unreadable as fault:
+        raise Unreadable(*(Fault(f.what, key=option) for f in fault.faults)) from None
+
+
+LOWEST_FT, HIGHEST_FT = -500.0, 10_000.0
+
+
+def read_elevation_m(text: str) -> float:
+    """Read an elevation, within what the tables know."""
+    metres = float(read("--elevation", measures.read_length_m, text))
+    feet = metres / 0.3048
+    if not LOWEST_FT <= feet <= HIGHEST_FT:
+        raise Unreadable(
+            Fault(
+                f"{text} is outside {LOWEST_FT:,.0f} ft to {HIGHEST_FT:,.0f} ft, where "
+                "published tables end; give the height of the kitchen above the sea",
+                key="--elevation",
+            )
+        )
+    return metres
+
+
+def air_of(elevation: str | None, pressure: str | None = None) -> AirToday:
+    """Today's air from the options; one of them must be there."""
+    if elevation is None and pressure is None:
+        raise click.UsageError(
+            "the air is not known: give --elevation, such as 2150ft or 655m"
+        )
+    return granted(
+        air_today(
+            elevation_m=read_elevation_m(elevation) if elevation else None,
+            pressure_pa=(
+                float(read("--pressure", measures.read_pressure_pa, pressure))
+                if pressure
+                else None
+            ),
+        )
+    )
+
+
+def print_json(body: Mapping[str, Any]) -> None:
+    """Print one object and nothing else."""
+    click.echo(json.dumps(body, ensure_ascii=False, indent=2))

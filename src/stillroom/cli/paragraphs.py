@@ -1,0 +1,60 @@
+"""How the terminal form is set: headings, wrapped lines, aligned columns."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import textwrap
+from collections.abc import Sequence
+
+import click
+
+
+def coloured() -> bool:
+    """Colour goes to a terminal only, and never where NO_COLOR is set."""
+    return sys.stdout.isatty() and "NO_COLOR" not in os.environ
+
+
+def width() -> int:
+    """Columns to fill: the terminal's, between 60 and 100."""
+    return max(60, min(100, shutil.get_terminal_size((88, 24)).columns))
+
+
+def heading(text: str) -> None:
+    """Print a heading."""
+    click.echo()
+    click.echo(click.style(text, bold=True) if coloured() else text)
+
+
+def strong(text: str) -> str:
+    """Mark what cannot wait; the words say so too."""
+    return click.style(text, fg="red", bold=True) if coloured() else text
+
+
+def say(text: str) -> None:
+    """Print a paragraph."""
+    click.echo(textwrap.fill(text, width()))
+
+
+def bullet(text: str) -> None:
+    """Print a point of a list."""
+    click.echo(
+        textwrap.fill(text, width(), initial_indent="- ", subsequent_indent="  ")
+    )
+
+
+def columns(rows: Sequence[Sequence[str]], *, indent: str = "  ") -> None:
+    """Print rows with their columns aligned; the last column wraps."""
+    if not rows:
+        return
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]) - 1)]
+    for row in rows:
+        head = indent + "".join(
+            f"{cell:<{size}}  " for cell, size in zip(row, widths, strict=False)
+        )
+        room = max(20, width() - len(head))
+        lines = textwrap.wrap(row[-1], room) or [""]
+        click.echo((head + lines[0]).rstrip())
+        for line in lines[1:]:
+            click.echo(" " * len(head) + line)

@@ -1,0 +1,134 @@
+"""A day's plan as people read it in a terminal."""
+
+from __future__ import annotations
+
+import click
+
+from stillroom import measures
+from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sentence import by_hand_sentence, first_sentence
+from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
+from stillroom.planning.timetable import Answer, NoPlan
+
+
+def print_plan(plan: DayPlan) -> None:
+    """Print what matters first, then what is missing, then the day by the clock."""
+    heading(
+        f"{plan.day.name}, {plan.day.date:%A} {plan.day.date.day} {plan.day.date:%B %Y}"
+    )
+    if plan.day.invented:
+        say("An invented day: people, stock and prices are made up.")
+    say(first_sentence(plan))
+    if more := by_hand_sentence(plan):
+        say(more)
+    say(
+        f"Water boils at {measures.fahrenheit(plan.air.water_boils_k):.1f} °F "
+        f"({measures.celsius(plan.air.water_boils_k):.1f} °C) here today; jelly "
+        f"without added pectin is done at "
+        f"{measures.fahrenheit(plan.air.jelly_point_k):.1f} °F "
+        f"({measures.celsius(plan.air.jelly_point_k):.1f} °C)."
+    )
+    _print_missing(plan)
+    _print_batches(plan)
+    if isinstance(plan.answer, Answer) and plan.problem is not None:
+        sheet = day_sheet(plan.problem, plan.answer.timetable)
+        _print_loads(plan, sheet)
+        _print_clock(sheet)
+    elif isinstance(plan.answer, NoPlan):
+        heading("Why no timetable fits")
+        for clash in plan.answer.clashes:
+            bullet(clash)
+        heading("What would help")
+        for way in plan.answer.would_help:
+            bullet(way)
+    if plan.cautions:
+        heading("Cautions")
+        for caution in plan.cautions:
+            bullet(f"{caution.text} ({caution.source})")
+
+
+def _print_missing(plan: DayPlan) -> None:
+    if plan.evening_before:
+        heading("The evening before")
+        for line in plan.evening_before:
+            bullet(line)
+    if plan.shopping:
+        heading("To buy")
+        columns(
+            [
+                (p.name, f"buy {p.buy}", f"need {p.need}, have {p.have}; {p.why}")
+                for p in plan.shopping
+            ]
+        )
+    if plan.unmet:
+        heading("Wanted and not planned")
+        for u in plan.unmet:
+            bullet(
+                f"{u.product}, {u.jar}: {u.planned} of {u.wanted} jars. {u.reason}. "
+                f"Instead: {u.instead}."
+            )
+    if plan.leftovers:
+        heading("Left over")
+        for rest in plan.leftovers:
+            bullet(f"{rest.lot}: {rest.text}. " + "; or ".join(rest.choices) + ".")
+
+
+def _print_batches(plan: DayPlan) -> None:
+    if not plan.batches:
+        return
+    heading("Batches")
+    columns(
+        [
+            (
+                batch.id,
+                f"{batch.jars} {batch.jar}",
+                f"{batch.expected.low:.1f} to {batch.expected.high:.1f} possible, "
+                f"printed {batch.expected.printed}; {batch.checked.outlook}",
+            )
+            for batch in plan.batches
+        ]
+    )
+
+
+def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
+    assert isinstance(plan.answer, Answer)
+    heading("Canner loads")
+    columns(
+        [
+            (
+                load.id,
+                f"in {sheet.clock(load.lower_min)}",
+                f"boil {sheet.clock(load.boil_min)}",
+                f"out {sheet.clock(load.lift_min)}",
+                f"{load.process_min} min: "
+                + ", ".join(f"{count} {batch}" for batch, count in load.jars),
+            )
+            for load in plan.answer.timetable.loads
+        ]
+    )
+    for source in dict.fromkeys(
+        f"{b.process.minutes} min for {b.jar} jars of {b.process.product}: "
+        f"{b.process.source} ({b.process.how_known.replace('_', ' ')})"
+        for b in plan.batches
+    ):
+        bullet(source)
+
+
+def _print_clock(sheet: Sheet) -> None:
+    heading("By the clock")
+    name = max((len(e.who) for e in sheet.entries), default=0)
+    for entry in sheet.entries:
+        click.echo(_line(entry, sheet, name))
+
+
+def _line(entry: Entry, sheet: Sheet, name: int) -> str:
+    times = f"{sheet.clock(entry.start_min):>5}-{sheet.clock(entry.end_min):<5}"
+    about = " · ".join(part for part in (entry.batch, entry.detail) if part)
+    where = f" [{entry.where}]" if entry.where else ""
+    what = entry.what
+    if entry.ink is Ink.HELD:
+        what = strong(f"{entry.what} (do not leave it)")
+    elif entry.ink is Ink.PROCESS and coloured():
+        what = click.style(entry.what, bold=True)
+    return f"  {times} {entry.who:<{name}}  {what}  {about}{where}".rstrip()

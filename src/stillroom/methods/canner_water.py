@@ -1,0 +1,110 @@
+"""
+How long a boiling-water canner takes to heat and to come back to the boil.
+
+These minutes place a load on the day. They never enter a process: its clock starts when
+the keeper sees a full boil.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.book.jars import jar_volume_m3
+from stillroom.methods.handling import spread_of, whole_min
+from stillroom.methods.kitchen import Canner, Kitchen
+from stillroom.methods.step import Spread
+from stillroom.methods.today import AirToday
+from stillroom.refusal import COMMON_PRACTICE, Refusal
+from stillroom.science import kettle
+from stillroom.science._ranges import OutOfRange
+
+STOCKPOT_M3 = 21 * 9.46352946e-4
+"""A stockpot canner of about 21 qt, where the keeper gives no volume."""
+HOT_TAP_K = 273.15 + 50.0
+HOT_PACK_K = 273.15 + (180.0 - 32.0) / 1.8
+"""Water for hot-packed jars: 180 °F (USDA Complete Guide, Guide 1)."""
+JARS_AT_K = 273.15 + 80.0
+"""Filled jars as they go in, glass and food together: an estimate."""
+WATER_HEAT = 4_190.0
+JAR_HEAT = 3_000.0
+"""Glass and food together: an estimate. [J/(kg K)]"""
+JAR_KG_PER_M3 = 1_900.0
+"""Filled jar with its glass over the volume it holds: an estimate. [kg/m3]"""
+LOSS_W = 200.0
+"""Lid on: an estimate. [W]"""
+STAYS_HOT_MIN = 25
+REST_MIN = 5
+"""Heat off, lid off, then five minutes before the jars are lifted (published)."""
+LOAD_S_PER_JAR = 12.0
+BASIS = f"heat balance of water and jars; starting temperatures {COMMON_PRACTICE}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CannerTimes:
+    """Minutes of a canner's round apart from the process. [min]"""
+
+    first_heat_min: int
+    """From hot tap water to 180 °F."""
+    reheat_min: int
+    """After it has stood longer than it stays hot."""
+    stays_hot_min: int
+    load_min: int
+    come_up_min: int
+    come_up_spread: Spread
+    rest_min: int
+    unload_min: int
+    basis: str
+
+
+def canner_times(
+    canner: Canner, kitchen: Kitchen, air: AirToday, efficiency: float
+) -> CannerTimes | Refusal:
+    """Return the minutes of a canner on the fires that it covers, at a full load."""
+    power = sum(b.power_w for b in kitchen.burners if b.name in canner.stands_on)
+    most_m3 = 0.0
+    most_jars = 1
+    for jar in canner.places:
+        volume = jar_volume_m3(jar)
+        if isinstance(volume, Refusal):
+            return volume
+        most_m3 = max(most_m3, volume * canner.holds(jar))
+        most_jars = max(most_jars, canner.holds(jar))
+    whole_m3 = canner.volume_m3 or max(STOCKPOT_M3, most_m3 * 1.6)
+    water_kg = max(0.3 * whole_m3, 0.92 * whole_m3 - 1.3 * most_m3) * 1000.0
+    try:
+        first = _minutes(water_kg, HOT_TAP_K, HOT_PACK_K, power, efficiency)
+        again = _minutes(water_kg, HOT_PACK_K - 20.0, HOT_PACK_K, power, efficiency)
+        jars_kg = most_m3 * JAR_KG_PER_M3
+        boils = air.water_boils_k
+        mass = water_kg + jars_kg * JAR_HEAT / WATER_HEAT
+        start = (
+            water_kg * HOT_PACK_K + jars_kg * JAR_HEAT / WATER_HEAT * JARS_AT_K
+        ) / mass
+        come_up = _minutes(mass, start, boils, power, efficiency)
+    except OutOfRange:
+        return Refusal(
+            f"{canner.name} on {power / 1000:.1f} kW of {kitchen.heat.value} never "
+            "comes to a full boil",
+            instead="stand it on a stronger burner, or on two",
+            source=BASIS,
+        )
+    return CannerTimes(
+        first_heat_min=first,
+        reheat_min=again,
+        stays_hot_min=STAYS_HOT_MIN,
+        load_min=whole_min(1 + most_jars * LOAD_S_PER_JAR / 60.0),
+        come_up_min=come_up,
+        come_up_spread=spread_of(come_up),
+        rest_min=REST_MIN,
+        unload_min=whole_min(1 + most_jars * LOAD_S_PER_JAR / 60.0),
+        basis=BASIS,
+    )
+
+
+def _minutes(
+    mass_kg: float, from_k: float, to_k: float, power_w: float, efficiency: float
+) -> int:
+    seconds = kettle.heating_s(
+        mass_kg, WATER_HEAT, from_k, to_k, power_w, efficiency, LOSS_W
+    )
+    return whole_min(float(seconds) / 60.0)

@@ -1,0 +1,153 @@
+"""What is done with jars whatever they hold: wash, heat, fill, wipe, close."""
+
+from __future__ import annotations
+
+from stillroom.book.jars import sterilise_jars_min, sterilise_rule
+from stillroom.book.processes import Process
+from stillroom.methods import handling as hand
+from stillroom.methods.method import Material
+from stillroom.methods.step import Link, Skill, Step
+from stillroom.methods.today import AirToday
+
+
+def lids_for(jars: int) -> int:
+    """
+    Lids to set out: one a jar, and one in twenty to spare.
+
+    >>> lids_for(39), lids_for(8), lids_for(0)
+    (41, 9, 0)
+    """
+    return jars + -(-jars // hand.SPARE_LID_ONE_IN)
+
+
+def jar_materials(jar: str, jars: int) -> tuple[Material, ...]:
+    """Jars and lids of a batch; spare lids are counted for the whole day."""
+    return (
+        Material(name=f"{jar} jars", count=jars),
+        Material(name="lids", count=jars),
+    )
+
+
+def before_filling(jar: str, jars: int, process: Process, air: AirToday) -> list[Step]:
+    """Wash the jars, and heat them: boiled where the process is short."""
+    wash = hand.for_count(hand.WASH_JARS_MIN, jars)
+    if process.total_min < sterilise_rule().needed_below_min:
+        boil = sterilise_jars_min(air.elevation_ft)
+        heat = Step(
+            id="heat_jars",
+            verb=f"Boil {jars} empty {jar} jars for {boil} min",
+            end_sign=f"{boil} min at a full boil, water 1 inch above them",
+            duration_min=boil + hand.HEAT_JARS_MIN,
+            spread=hand.spread_of(boil + hand.HEAT_JARS_MIN),
+            basis=f"published sterilising time, {hand.HEAT_JARS_MIN} min to the boil",
+            burner_w=1_000.0,
+            note="the process is under 10 min, so the jars are sterilised",
+        )
+    else:
+        heat = Step(
+            id="heat_jars",
+            verb=f"Stand {jars} {jar} jars in hot water",
+            end_sign="hot through when they are filled",
+            duration_min=hand.HEAT_JARS_MIN,
+            spread=hand.spread_of(hand.HEAT_JARS_MIN),
+            basis=hand.BASIS,
+            note="in the canner's water or a basin from the kettle; one jar to spare",
+        )
+    return [
+        Step(
+            id="wash_jars",
+            verb=f"Wash {jars} {jar} jars",
+            end_sign="clean, no nick on any rim",
+            duration_min=wash,
+            spread=hand.spread_of(wash),
+            basis=hand.BASIS,
+            attention_quarters=3,
+            skill=Skill.COLD,
+            note="look for nicks with a fingertip",
+        ),
+        heat,
+    ]
+
+
+def fill_and_close(
+    jar: str, jars: int, headspace_in: float, *, gels: bool
+) -> list[Step]:
+    """Ladle into hot jars, wipe the rims, put the lids on."""
+    fill = hand.for_count(hand.FILL_MIN, jars)
+    close = hand.for_count(hand.WIPE_AND_LID_MIN, jars)
+    return [
+        Step(
+            id="fill",
+            verb=f"Fill {jars} {jar} jars",
+            end_sign=f"{inches(headspace_in)} in headspace in each",
+            duration_min=fill,
+            spread=hand.spread_of(fill),
+            basis=hand.BASIS,
+            attention_quarters=4,
+            skill=Skill.PAN,
+            in_pot=True,
+            critical=True,
+            caution="Boiling sugar sticks and burns. Hot food into hot jars only.",
+            note="at once: it gels in the pot" if gels else "while it bubbles",
+        ),
+        Step(
+            id="wipe_and_lid",
+            verb=f"Wipe {jars} rims, lids on",
+            end_sign="bands fingertip tight",
+            duration_min=close,
+            spread=hand.spread_of(close),
+            basis=hand.BASIS,
+            attention_quarters=3,
+            skill=Skill.COLD,
+            note="new lids; clean damp cloth",
+        ),
+    ]
+
+
+def wash_pot() -> Step:
+    """Wash the pot: it is not free before."""
+    return Step(
+        id="wash_pot",
+        verb="Wash the pot",
+        end_sign="clean and dry",
+        duration_min=hand.WASH_POT_MIN,
+        spread=hand.spread_of(hand.WASH_POT_MIN),
+        basis=hand.BASIS,
+        attention_quarters=3,
+        skill=Skill.COLD,
+        in_pot=True,
+    )
+
+
+def jar_links() -> list[Link]:
+    """Links among the steps of this file."""
+    return [
+        Link(before="wash_jars", after="heat_jars"),
+        Link(
+            before="heat_jars",
+            after="fill",
+            at_most_min=hand.KEEP_JARS_HOT_MIN,
+            why="jars are kept hot, not boiled dry",
+        ),
+        Link(
+            before="fill",
+            after="wipe_and_lid",
+            at_most_min=2,
+            why="jars are closed while they are hot",
+        ),
+        Link(before="fill", after="wash_pot"),
+    ]
+
+
+def inches(value: float) -> str:
+    """
+    Inches as a kitchen says them.
+
+    >>> inches(0.25), inches(0.5), inches(1.0), inches(1.25)
+    ('1/4', '1/2', '1', '1 1/4')
+    """
+    whole, rest = divmod(round(value * 8), 8)
+    fractions = {1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2", 5: "5/8", 6: "3/4", 7: "7/8"}
+    return " ".join(
+        part for part in (str(whole) if whole else "", fractions.get(rest, "")) if part
+    )

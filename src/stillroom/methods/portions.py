@@ -1,0 +1,68 @@
+"""Recipe parts as things drawn from the shelf, and printed yields in her jars."""
+
+from __future__ import annotations
+
+import math
+
+from stillroom.measures import CUP_M3, mixed_number
+from stillroom.methods.method import Material, Part, Recipe
+
+_PRINTED_UNITS_M3 = {
+    "half-pint": float(CUP_M3),
+    "pint": 2 * float(CUP_M3),
+    "quart": 4 * float(CUP_M3),
+    "6 oz glass": 0.75 * float(CUP_M3),
+}
+
+
+def quantity_words(part: Part) -> str:
+    """Say the quantity of a part: "4 1/2 cups", "1 package"."""
+    several = part.quantity > 1 and part.unit in ("cup", "pint", "package")
+    unit = "" if part.unit == "each" else part.unit + ("s" if several else "")
+    return f"{mixed_number(part.quantity)} {unit}".strip()
+
+
+def drawn(recipe: Recipe) -> tuple[Part, ...]:
+    """Parts from the shelf; spices are left to the keeper, water to the tap."""
+    return tuple(
+        part
+        for part in recipe.parts
+        if part.role in ("fruit", "sugar", "pectin", "acid", "liquid", "nuts")
+        and part.name != "water"
+        and not part.optional
+    )
+
+
+def uses(recipe: Recipe) -> tuple[Material, ...]:
+    """What a recipe takes from the shelf, its base first."""
+    parts = sorted(drawn(recipe), key=lambda part: part is not recipe.base)
+    return tuple(material_of(part) for part in parts)
+
+
+def material_of(part: Part) -> Material:
+    """
+    One part as a material: boxes are counted, juice goes by volume, the rest by mass.
+
+    Boxes of pectin are whole: a part of one counts as one.
+    """
+    if part.role == "pectin":
+        return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
+    juice = part.name.endswith("juice") or part.role in ("acid", "liquid")
+    if part.volume_m3 is not None and juice:
+        return Material(name=part.name, volume_m3=part.volume_m3)
+    if part.mass_kg is not None:
+        return Material(name=part.name, mass_kg=part.mass_kg)
+    if part.volume_m3 is not None:
+        return Material(name=part.name, volume_m3=part.volume_m3)
+    return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
+
+
+def printed_in(recipe: Recipe, jar_m3: float) -> tuple[float, float] | None:
+    """Printed yield of the recipe at its multiple, in jars of a volume."""
+    procedure = recipe.procedure
+    unit = _PRINTED_UNITS_M3.get(procedure.yield_unit)
+    low, high = procedure.printed_yield_low, procedure.printed_yield_high
+    if unit is None or low is None or high is None:
+        return None
+    factor = recipe.multiple * unit / jar_m3
+    return (round(low * factor, 2), round(high * factor, 2))

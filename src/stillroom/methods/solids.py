@@ -1,0 +1,47 @@
+"""The balance of soluble solids: what goes into the pot is what the jars hold."""
+
+from __future__ import annotations
+
+from stillroom.book.produce import soluble_solids
+from stillroom.methods.method import Part, Recipe
+from stillroom.refusal import Refusal
+from stillroom.science import syrup
+
+ROOM_K = 293.15
+JAM_SOLIDS = 0.65
+"""Soluble solids of a finished jelly or jam: 21 CFR 150.140 and 150.160."""
+
+_SOLIDS_OF_ROLE = {"sugar": 1.0, "pectin": 1.0, "acid": 0.08}
+"""Juices of lemon and orange and vinegar hold little; 8 % is near lemon juice."""
+
+
+def part_solids(part: Part, fruit: str) -> float:
+    """Soluble solids of one part, a mass fraction; 0 for water and spice."""
+    if part.role == "fruit":
+        found = soluble_solids(fruit)
+        return 0.12 if isinstance(found, Refusal) else found.likely
+    return _SOLIDS_OF_ROLE.get(part.role, 0.0)
+
+
+def mix_solids(recipe: Recipe) -> tuple[float, float]:
+    """Mass of everything in the pot, and its soluble solids. [kg], [1]"""
+    fruit = recipe.procedure.fruit
+    total = sum(part.mass_kg or 0.0 for part in recipe.parts)
+    solids = sum(
+        (part.mass_kg or 0.0) * part_solids(part, fruit) for part in recipe.parts
+    )
+    return total, solids / total
+
+
+def jars_at(total_kg: float, solids: float, end_solids: float, jar_m3: float) -> float:
+    """
+    Jars filled when a mix has been boiled to ``end_solids``.
+
+    The volume is that of the cold jelly, as in the derived column of the reference
+    yields.
+
+    >>> round(jars_at(1.0904, 0.660, 0.66, 2.365882e-4), 1)
+    3.5
+    """
+    left_kg = total_kg * solids / end_solids
+    return left_kg / float(syrup.density_kg_m3(end_solids, ROOM_K)) / jar_m3

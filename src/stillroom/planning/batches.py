@@ -1,0 +1,249 @@
+"""
+From the shelf and the wants to whole batches, what will not keep first.
+
+A batch is one tested recipe in one pot. Fruit and juice cannot be bought on the day, so
+they limit the batches; sugar, pectin, jars and lids can, so they become a shopping
+list. What is left over is never made into a trimmed batch.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from dataclasses import dataclass, field, replace
+
+from stillroom.methods.jars import lids_for
+from stillroom.methods.method import Material
+from stillroom.methods.today import AirToday
+from stillroom.planning.choices import Chosen, choose
+from stillroom.planning.day import Day, Want
+from stillroom.planning.dayplan import Draw, MadeBatch, Purchase, Unmet
+from stillroom.planning.shelf import Shelf, amount, words_for
+from stillroom.refusal import Refusal
+
+_LATEST = dt.time.max
+_WHOLE = 1e-6
+"""A millionth of a batch short is measuring, not shortage."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Wants for one product in one jar, met by the same batches."""
+
+    chosen: Chosen
+    wants: tuple[Want, ...]
+    """The earliest due first."""
+
+    @property
+    def due(self) -> dt.time:
+        """When the first of them must be out of the canner."""
+        return self.wants[0].by or _LATEST
+
+    @property
+    def batches_wanted(self) -> int:
+        """Whole batches that would meet all of them."""
+        jars = sum(want.jars for want in self.wants)
+        return math.ceil(jars / self.chosen.fitted.expected.likely - _WHOLE)
+
+
+@dataclass(slots=True)
+class Batched:
+    """The batches of a day, and what stands in the way of more."""
+
+    groups: tuple[Group, ...] = ()
+    batches: list[MadeBatch] = field(default_factory=list)
+    chosen: dict[str, Chosen] = field(default_factory=dict)
+    """What each batch was made from, by batch id."""
+    for_want: dict[str, Want] = field(default_factory=dict)
+    """The want that a batch serves first, by batch id."""
+    shopping: list[Purchase] = field(default_factory=list)
+    unmet: list[Unmet] = field(default_factory=list)
+
+
+def make_batches(day: Day, air: AirToday, shelf: Shelf) -> Batched:
+    """
+    Return the batches that shelf and wants lead to, and what is missing.
+
+    ``shelf`` is drawn down by what the batches take.
+    """
+    made = Batched()
+    groups = _groups(day, air, made)
+    groups.sort(key=lambda g: (shelf.use_by(g.chosen.fitted.base.name), g.due))
+    made.groups = tuple(groups)
+    for group in groups:
+        _make_group(group, shelf, made)
+    made.shopping = _shopping(made, shelf)
+    return made
+
+
+def _groups(day: Day, air: AirToday, made: Batched) -> list[Group]:
+    """Put wants for the same thing together; say which have no recipe or process."""
+    found: dict[tuple[str, str, int], tuple[Chosen, list[Want]]] = {}
+    for want in day.wants:
+        chosen = choose(want, day.kitchen, air)
+        if isinstance(chosen, Refusal):
+            made.unmet.append(
+                Unmet(
+                    product=want.product,
+                    jar=want.jar,
+                    wanted=want.jars,
+                    planned=0,
+                    reason=f"{chosen.reason} (source: {chosen.source})",
+                    instead=chosen.instead,
+                )
+            )
+            continue
+        key = (chosen.product, chosen.process.jar, chosen.fitted.recipe.multiple)
+        found.setdefault(key, (chosen, []))[1].append(want)
+    return [
+        Group(
+            chosen=chosen,
+            wants=tuple(sorted(wants, key=lambda want: want.by or _LATEST)),
+        )
+        for chosen, wants in found.values()
+    ]
+
+
+def _make_group(group: Group, shelf: Shelf, made: Batched) -> None:
+    """Draw the base of as many batches as wants ask for and the shelf allows."""
+    fitted = group.chosen.fitted
+    base = fitted.base
+    there = shelf.on_hand(base)
+    possible = math.floor(there / amount(base) + _WHOLE)
+    number = min(group.batches_wanted, possible)
+    each = fitted.expected.likely
+    counted = 0
+    for index in range(1, number + 1):
+        jars = round(each * index) - counted  # so that the sum is right, not each
+        counted += jars
+        _add_batch(group, index, jars, counted, shelf, made)
+    if number < group.batches_wanted:
+        _say_short(group, number, counted, there, made)
+
+
+def _add_batch(
+    group: Group, index: int, jars: int, counted: int, shelf: Shelf, made: Batched
+) -> None:
+    chosen, fitted = group.chosen, group.chosen.fitted
+    draws, _ = shelf.draw(fitted.base)
+    want = _served_by(group, counted - jars)
+    same = [b for b in made.batches if b.product == chosen.product]
+    batch = MadeBatch(
+        id=f"{chosen.product} {len(same) + 1}",
+        product=chosen.product,
+        procedure=fitted.recipe.procedure,
+        multiple=fitted.recipe.multiple,
+        parts=fitted.recipe.parts,
+        draws=tuple(draws),
+        pot=fitted.station.pot.name,
+        pots=tuple(pot.name for pot in fitted.pots),
+        jar=chosen.process.jar,
+        jars=jars,
+        expected=fitted.expected,
+        process=chosen.process,
+        checked=fitted.checked,
+        purpose=want.purpose,
+        cautions=fitted.checked.cautions,
+    )
+    made.batches.append(batch)
+    made.chosen[batch.id] = chosen
+    made.for_want[batch.id] = want
+
+
+def _served_by(group: Group, jars_before: int) -> Want:
+    """The want that still lacks jars when so many are made."""
+    reached = 0
+    for want in group.wants:
+        reached += want.jars
+        if jars_before < reached:
+            return want
+    return group.wants[-1]
+
+
+def _say_short(
+    group: Group, number: int, counted: int, there: float, made: Batched
+) -> None:
+    """Name the wants that the fruit does not reach, the last due first."""
+    fitted = group.chosen.fitted
+    base = fitted.base
+    next_batch = amount(base) * (number + 1)
+    left = counted
+    for want in group.wants:
+        got = min(want.jars, left)
+        left -= got
+        if got == want.jars:
+            continue
+        have = words_for(base, there) if there > 0 else "none"
+        made.unmet.append(
+            Unmet(
+                product=want.product,
+                jar=want.jar,
+                wanted=want.jars,
+                planned=got,
+                reason=(
+                    f"{base.name}: {have} on the shelf makes {number} whole "
+                    f"{'batch' if number == 1 else 'batches'}; one more needs "
+                    f"{words_for(base, next_batch - there)} more"
+                ),
+                instead="want fewer, or add fruit: a tested batch is not trimmed",
+            )
+        )
+
+
+def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:
+    """Draw all but the base for each batch; what is not there is to be bought."""
+    needs: dict[str, tuple[Material, float, float, int]] = {}
+    for place, batch in enumerate(made.batches):
+        fitted = made.chosen[batch.id].fitted
+        draws: list[Draw] = []
+        rest = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)[1:]
+        for material in rest:
+            first, need, missing, runs_out = needs.get(
+                material.name, (material, 0.0, 0.0, 0)
+            )
+            drawn, lacking = shelf.draw(material)
+            draws += drawn
+            if lacking and not missing:
+                runs_out = place
+            needs[material.name] = (
+                first,
+                need + amount(material),
+                missing + lacking,
+                runs_out,
+            )
+        made.batches[place] = replace(batch, draws=(*batch.draws, *draws))
+    _spare_lids(needs, made, shelf)
+    return [
+        _purchase(material, need, missing, made.batches[runs_out])
+        for material, need, missing, runs_out in needs.values()
+        if missing
+    ]
+
+
+def _spare_lids(
+    needs: dict[str, tuple[Material, float, float, int]], made: Batched, shelf: Shelf
+) -> None:
+    """One lid in twenty does not seal: set out so many more."""
+    if "lids" not in needs:
+        return
+    lids, need, missing, runs_out = needs["lids"]
+    spare = lids_for(round(need)) - need
+    _, lacking = shelf.draw(Material(name="lids", count=round(spare)))
+    needs["lids"] = (
+        lids,
+        need + spare,
+        missing + lacking,
+        runs_out if missing else len(made.batches) - 1,
+    )
+
+
+def _purchase(
+    material: Material, need: float, missing: float, stops_at: MadeBatch
+) -> Purchase:
+    return Purchase(
+        name=material.name,
+        need=words_for(material, need),
+        have=words_for(material, need - missing) if need > missing else "none",
+        buy=words_for(material, missing),
+        why=f"it runs out at {stops_at.id}",
+    )

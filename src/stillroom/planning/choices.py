@@ -1,0 +1,193 @@
+"""For one want: the recipe, the process, the pots and the fire that serve it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.book.heat import efficiency_of
+from stillroom.book.jars import jar_named
+from stillroom.book.procedures import procedure_for
+from stillroom.book.processes import Process, process_for
+from stillroom.methods.by_name import METHODS
+from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
+from stillroom.methods.method import (
+    Checked,
+    Material,
+    Method,
+    Recipe,
+    Station,
+    Yield,
+)
+from stillroom.methods.today import AirToday
+from stillroom.planning.day import Want
+from stillroom.refusal import Refusal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitted:
+    """A recipe at its multiple, in the pots and on the fire that hold it."""
+
+    product: str
+    jar: str
+    method: Method
+    recipe: Recipe
+    expected: Yield
+    station: Station
+    """The smallest pot that holds it, on the fire it was checked for."""
+    checked: Checked
+    pots: tuple[Pot, ...]
+    """Every pot that holds it, smallest first."""
+
+    @property
+    def base(self) -> Material:
+        """The fruit or juice of one batch, as it lies on the shelf."""
+        return self.method.materials(self.recipe, self.jar, 0)[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chosen:
+    """How one want can be met: a recipe that fits, and its published process."""
+
+    fitted: Fitted
+    process: Process
+
+    @property
+    def product(self) -> str:
+        """The product by its name in the book."""
+        return self.fitted.product
+
+
+def choose(want: Want, kitchen: Kitchen, air: AirToday) -> Chosen | Refusal:
+    """Return how a want can be met in this kitchen, or the first reason why not."""
+    process = process_for(want.product, jar=want.jar, elevation_ft=air.elevation_ft)
+    if isinstance(process, Refusal):
+        return process
+    if (no_canner := _no_canner(kitchen, process.jar)) is not None:
+        return no_canner
+    fitted = fit(want.product, process.jar, want.multiple or 1, kitchen, air)
+    if isinstance(fitted, Refusal):
+        return fitted
+    return Chosen(fitted=fitted, process=process)
+
+
+def fit(
+    product: str, jar: str, multiple: int, kitchen: Kitchen, air: AirToday
+) -> Fitted | Refusal:
+    """Return the recipe of a product in the pots here, smallest first."""
+    size = jar_named(jar)
+    if isinstance(size, Refusal):
+        return size
+    procedure = procedure_for(product)
+    if isinstance(procedure, Refusal):
+        return procedure
+    if size.name not in procedure.jars:
+        return Refusal(
+            f"{procedure.name} is published for {' and '.join(procedure.jars)} jars, "
+            f"not for {size.name}",
+            instead=f"fill {procedure.jars[0]} jars",
+            source=procedure.source,
+        )
+    method = METHODS[procedure.method]
+    recipe = method.scale(procedure, multiple)
+    if isinstance(recipe, Refusal):
+        return recipe
+    expected = method.expected_yield(recipe, size.name)
+    if isinstance(expected, Refusal):
+        return expected
+    burner = cooking_burner(kitchen)
+    if isinstance(burner, Refusal):
+        return burner
+    holding = _pots_that_hold(method, recipe, kitchen, burner, air)
+    if isinstance(holding, Refusal):
+        return holding
+    station, checked = holding[0]
+    return Fitted(
+        product=procedure.name,
+        jar=size.name,
+        method=method,
+        recipe=recipe,
+        expected=expected,
+        station=station,
+        checked=checked,
+        pots=tuple(station.pot for station, _ in holding),
+    )
+
+
+def _pots_that_hold(
+    method: Method, recipe: Recipe, kitchen: Kitchen, burner: Burner, air: AirToday
+) -> list[tuple[Station, Checked]] | Refusal:
+    """Try the pots, smallest first; if none holds it, the last no is the reason."""
+    holding: list[tuple[Station, Checked]] = []
+    last = Refusal(
+        "the kitchen has no pot",
+        instead="name its pots with their volumes",
+        source="the day file",
+    )
+    for pot in sorted(kitchen.pots, key=lambda pot: pot.volume_m3):
+        if burner.largest_pot_m3 and pot.volume_m3 > burner.largest_pot_m3 + 1e-9:
+            last = Refusal(
+                f"{pot.name} is too large for {burner.name}",
+                instead="use a smaller pot, or a larger burner",
+                source="largest pot of the burner, as given for the kitchen",
+            )
+            continue
+        station = station_at(pot, burner, kitchen, air)
+        if isinstance(station, Refusal):
+            return station
+        checked = method.checks(recipe, station)
+        if isinstance(checked, Refusal):
+            last = checked
+        else:
+            holding.append((station, checked))
+    return holding or last
+
+
+def station_at(
+    pot: Pot, burner: Burner, kitchen: Kitchen, air: AirToday
+) -> Station | Refusal:
+    """A pot on a fire in this kitchen's air."""
+    efficiency = efficiency_of(kitchen.heat.value)
+    if isinstance(efficiency, Refusal):
+        return efficiency
+    return Station(
+        pot=pot,
+        burner=burner,
+        heat=kitchen.heat,
+        efficiency=efficiency.share,
+        air=air,
+    )
+
+
+def cooking_burner(kitchen: Kitchen) -> Burner | Refusal:
+    """
+    The fire that durations are computed for: the strongest that no canner covers.
+
+    A batch may also go on any fire at least as strong.
+    """
+    covered = {name for canner in kitchen.canners for name in canner.stands_on}
+    free = [burner for burner in kitchen.burners if burner.name not in covered]
+    fires = free or list(kitchen.burners)
+    if not fires:
+        return Refusal(
+            "the kitchen has no burner",
+            instead="name its burners with their power",
+            source="the day file",
+        )
+    return max(fires, key=lambda burner: burner.power_w)
+
+
+def _no_canner(kitchen: Kitchen, jar: str) -> Refusal | None:
+    water = [c for c in kitchen.canners if c.kind is CannerKind.BOILING_WATER]
+    if any(canner.holds(jar) for canner in water):
+        return None
+    if not water:
+        return Refusal(
+            "the kitchen has no boiling-water canner, and without one no jar keeps",
+            instead="name one, or freeze it; jars are never sealed without a process",
+            source="Kansas State Univ. Extension on open-kettle canning",
+        )
+    return Refusal(
+        f"no boiling-water canner here takes {jar} jars",
+        instead="say how many it holds, or use another jar size",
+        source="the day file",
+    )

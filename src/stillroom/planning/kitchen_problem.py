@@ -1,0 +1,195 @@
+"""The batches of a day, handed to the planner as steps, resources and minutes."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.methods.canner_water import canner_times
+from stillroom.methods.kitchen import CannerKind, Kitchen
+from stillroom.methods.kitchen import Pot as KitchenPot
+from stillroom.methods.today import AirToday
+from stillroom.planning.batches import Batched
+from stillroom.planning.day import Day, Helper, Want
+from stillroom.planning.dayplan import MadeBatch
+from stillroom.planning.problem import (
+    Batch,
+    Break,
+    Burner,
+    Canner,
+    Counter,
+    Person,
+    Pot,
+    Problem,
+    Process,
+)
+from stillroom.planning.problem import Want as DueWant
+from stillroom.refusal import Refusal
+
+
+def problem_of(day: Day, made: Batched, air: AirToday) -> Problem | Refusal:
+    """Return the problem of a day whose batches are made."""
+    canners = _canners(day.kitchen, made, air)
+    if isinstance(canners, Refusal):
+        return canners
+    batches = _batches(made)
+    if isinstance(batches, Refusal):
+        return batches
+    start = day.starts
+    return Problem(
+        starts_at=f"{start:%H:%M}",
+        horizon_min=minute(day.ends, start),
+        people=tuple(_person(person, start) for person in day.people),
+        burners=tuple(_burner(name, day.kitchen) for name in _names(day.kitchen)),
+        pots=tuple(Pot(id=pot.name, size=pot_size(pot)) for pot in day.kitchen.pots),
+        mills=day.kitchen.mills,
+        canners=canners,
+        counter=Counter(
+            places=day.kitchen.counter_places, cooling_min=day.kitchen.cooling_min
+        ),
+        processes=tuple({_process_id(b): _process(b) for b in made.batches}.values()),
+        batches=batches,
+        wants=_wants(day, made),
+    )
+
+
+def minute(clock: dt.time, start: dt.time) -> int:
+    """
+    Whole minutes from the start of the day to a clock time, negative before it.
+
+    >>> minute(dt.time(9, 5), dt.time(7, 30))
+    95
+    """
+    return (clock.hour - start.hour) * 60 + clock.minute - start.minute
+
+
+def pot_size(pot: KitchenPot) -> str:
+    """Pots of one volume and one material are alike to the planner."""
+    return f"{pot.volume_m3 * 1000:.2f} L {pot.material}"
+
+
+def _names(kitchen: Kitchen) -> list[str]:
+    return [burner.name for burner in kitchen.burners]
+
+
+def _burner(name: str, kitchen: Kitchen) -> Burner:
+    burner = next(b for b in kitchen.burners if b.name == name)
+    limit = burner.largest_pot_m3
+    takes = (
+        None
+        if limit is None
+        else frozenset(pot_size(p) for p in kitchen.pots if p.volume_m3 <= limit + 1e-9)
+    )
+    return Burner(id=name, power_w=burner.power_w, takes=takes)
+
+
+def _person(person: Helper, start: dt.time) -> Person:
+    comes, goes = minute(person.comes, start), minute(person.goes, start)
+    return Person(
+        id=person.name,
+        skills=frozenset(str(skill) for skill in person.can),
+        arrives_min=max(0, comes),
+        leaves_min=goes,
+        quarters=person.quarters,
+        breaks=tuple(
+            Break(
+                duration_min=rest.minutes,
+                earliest_min=max(0, minute(rest.earliest, start)),
+                latest_start_min=minute(rest.latest, start),
+            )
+            for rest in person.breaks
+        ),
+        away=tuple(
+            (max(0, minute(a, start)), minute(b, start)) for a, b in person.away
+        ),
+    )
+
+
+def _canners(
+    kitchen: Kitchen, made: Batched, air: AirToday
+) -> tuple[Canner, ...] | Refusal:
+    canners: list[Canner] = []
+    jars = {batch.jar for batch in made.batches}
+    efficiency = next(iter(made.chosen.values())).fitted.station.efficiency
+    for canner in kitchen.canners:
+        places = {jar: canner.holds(jar) for jar in sorted(jars) if canner.holds(jar)}
+        if canner.kind is not CannerKind.BOILING_WATER or not places:
+            continue
+        times = canner_times(canner, kitchen, air, efficiency)
+        if isinstance(times, Refusal):
+            return times
+        canners.append(
+            Canner(
+                id=canner.name,
+                burners=canner.stands_on,
+                places=places,
+                first_heat_min=times.first_heat_min,
+                reheat_min=times.reheat_min,
+                stays_hot_min=times.stays_hot_min,
+                load_min=times.load_min,
+                come_up_min=times.come_up_min,
+                rest_min=times.rest_min,
+                unload_min=times.unload_min,
+                come_up_spread=times.come_up_spread,
+            )
+        )
+    return tuple(canners)
+
+
+def _process_id(batch: MadeBatch) -> str:
+    return f"{batch.jar}, {batch.process.total_min} min"
+
+
+def _process(batch: MadeBatch) -> Process:
+    """A load holds one jar size and one process, so it rides in no other."""
+    name = _process_id(batch)
+    return Process(
+        id=name,
+        jar=batch.jar,
+        minutes=batch.process.total_min,
+        may_ride_in=(name,),
+        source=batch.process.source,
+    )
+
+
+def _due_label(batch: MadeBatch, want: Want) -> str:
+    """Batches for a dated want are told apart from the rest of the product."""
+    return f"{batch.product} by {want.by:%H:%M}" if want.by else batch.product
+
+
+def _batches(made: Batched) -> tuple[Batch, ...] | Refusal:
+    batches: list[Batch] = []
+    for batch in made.batches:
+        chosen = made.chosen[batch.id]
+        fitted = chosen.fitted
+        work = fitted.method.steps(
+            fitted.recipe, fitted.station, chosen.process, batch.jars
+        )
+        if isinstance(work, Refusal):
+            return work
+        batches.append(
+            Batch(
+                id=batch.id,
+                product=_due_label(batch, made.for_want[batch.id]),
+                jars=batch.jars,
+                process=_process_id(batch),
+                pots=tuple(dict.fromkeys(pot_size(pot) for pot in fitted.pots)),
+                ready_after=work.ready_after,
+                closed_wait_at_most_min=work.closed_wait_at_most_min,
+                steps=work.steps,
+                links=work.links,
+            )
+        )
+    return tuple(batches)
+
+
+def _wants(day: Day, made: Batched) -> tuple[DueWant, ...]:
+    due: dict[str, DueWant] = {}
+    for batch in made.batches:
+        want = made.for_want[batch.id]
+        if want.by is None:
+            continue
+        label = _due_label(batch, want)
+        due[label] = DueWant(
+            product=label, by_min=minute(want.by, day.starts), weight=want.weight
+        )
+    return tuple(due.values())

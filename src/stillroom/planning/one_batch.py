@@ -1,0 +1,97 @@
+"""One question: how many whole batches is this, and does the pot hold them?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from stillroom.book.processes import Process, process_for
+from stillroom.methods.kitchen import Burner, Heat, Kitchen, Pot
+from stillroom.methods.today import AirToday
+from stillroom.planning.choices import Fitted, fit
+from stillroom.planning.day import Lot
+from stillroom.planning.dayplan import Leftover
+from stillroom.planning.leftovers import leftover_of
+from stillroom.planning.shelf import Held, amount, in_measure_of, words_for
+from stillroom.refusal import Refusal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneBatch:
+    """The recipe for one pot, how many pots there is fruit for, and the rest."""
+
+    fitted: Fitted
+    batches: int
+    left: Leftover | None
+    process: Process | Refusal | None
+    """`None` where the elevation was not given."""
+
+    @property
+    def jars(self) -> int:
+        """Full jars to expect of one batch."""
+        return round(self.fitted.expected.likely)
+
+
+def small_kitchen(pot: Pot, burner: Burner, heat: Heat, air: AirToday) -> Kitchen:
+    """One pot on one fire."""
+    return Kitchen(
+        name="as asked",
+        elevation_m=None,
+        pressure_pa=air.pressure_pa,
+        heat=heat,
+        burners=(burner,),
+        pots=(pot,),
+        canners=(),
+    )
+
+
+def one_batch(
+    product: str,
+    have: Lot,
+    kitchen: Kitchen,
+    air: AirToday,
+    *,
+    multiple: int = 1,
+    jar: str = "half-pint",
+    with_process: bool = True,
+) -> OneBatch | Refusal:
+    """
+    Return the batch of a product and how many of it ``have`` makes.
+
+    ``have`` is taken to be the fruit or juice that the recipe is measured by. Less than
+    one batch is refused: a tested recipe is not trimmed.
+    """
+    fitted = fit(product, jar, multiple, kitchen, air)
+    if isinstance(fitted, Refusal):
+        return fitted
+    base = fitted.base
+    held = Held(have, 0.0)
+    held.left = held.whole
+    there = in_measure_of(base, held)
+    if there <= 0:
+        return Refusal(
+            f"{have.typed} is not a measure of {base.name}",
+            instead=f"give it as the recipe does: {words_for(base, amount(base))}",
+            source=fitted.recipe.procedure.source,
+        )
+    batches = math.floor(there / amount(base) + 1e-6)
+    if batches == 0:
+        return Refusal(
+            f"{have.typed} of {base.name} is less than one batch: "
+            f"{words_for(base, amount(base))} make one, "
+            f"{words_for(base, amount(base) - there)} more",
+            instead="; or ".join(leftover_of(held, fitted).choices),
+            source=fitted.recipe.procedure.source,
+        )
+    held.left *= max(0.0, 1.0 - batches * amount(base) / there)
+    process = (
+        process_for(product, jar=jar, elevation_ft=air.elevation_ft)
+        if with_process
+        else None
+    )
+    return OneBatch(
+        fitted=fitted,
+        batches=batches,
+        left=leftover_of(held, fitted) if held.left > amount(base) * 1e-3 else None,
+        process=process,
+    )

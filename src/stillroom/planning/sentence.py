@@ -1,0 +1,41 @@
+"""The first sentence of a day: what matters, in words that can be read aloud."""
+
+from __future__ import annotations
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import Answer, NoPlan
+
+
+def first_sentence(plan: DayPlan) -> str:
+    """Jars, when they are done, and how far from the best possible that can be."""
+    jars = sum(batch.jars for batch in plan.batches)
+    if not plan.batches:
+        return "Nothing can be made of this shelf for these wants; the reasons follow."
+    made = f"{jars} jars in {_batches(len(plan.batches))}"
+    if isinstance(plan.answer, NoPlan) or plan.answer is None or plan.problem is None:
+        return f"{made} do not fit this day; the reasons follow."
+    starts = plan.problem.starts_at
+    done = clock(starts, plan.answer.finish_min)
+    if plan.answer.proven:
+        return f"{made}, done by {done}. No plan for this kitchen can end sooner."
+    earliest = clock(starts, plan.answer.lower_bound_min)
+    return (
+        f"{made}, done by {done}. No plan for this kitchen can end before {earliest}."
+    )
+
+
+def by_hand_sentence(plan: DayPlan) -> str:
+    """When the careful by-hand plan would end, and where this one comes from."""
+    if not isinstance(plan.answer, Answer) or plan.problem is None:
+        return ""
+    if plan.answer.made_by == "by hand":
+        return "This is the by-hand plan: the search found nothing better in its time."
+    if plan.answer.by_hand is None:
+        return "Planned by hand, one thing after another, it does not fit the day."
+    ends = clock(plan.problem.starts_at, plan.answer.by_hand.finish_min)
+    return f"Planned by hand, one thing after another, it would end at {ends}."
+
+
+def _batches(number: int) -> str:
+    return "1 batch" if number == 1 else f"{number} batches"

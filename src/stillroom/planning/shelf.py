@@ -1,0 +1,157 @@
+"""The shelf as the planner draws on it: what keeps least goes first."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from stillroom.book.densities import density_kg_m3
+from stillroom.book.words import tokens
+from stillroom.measures import kitchen_mass, kitchen_volume
+from stillroom.methods.method import Material
+from stillroom.planning.day import Lot
+from stillroom.planning.dayplan import Draw
+
+_PLAIN_WORDS = frozenset(
+    {"white", "granulated", "cane", "beet", "fresh", "frozen", "ripe", "new", "canning"}
+    | {"regular", "mouth", "wide", "unsweetened", "bottled", "box", "of", "the", "a"}
+    | {"package", "strained"}
+)
+"""Words that do not make another thing of it."""
+_NEVER = dt.date.max
+_CRUMB = 1e-6
+"""Less than this is nothing: a milligram, a microlitre."""
+
+
+def same_thing(one: str, other: str) -> bool:
+    """
+    Whether two names mean one thing on the shelf.
+
+    >>> same_thing("regular powdered pectin", "powdered pectin, regular")
+    True
+    >>> same_thing("plum juice", "sour cherry juice")
+    False
+    """
+    return _words(one) == _words(other)
+
+
+def _words(name: str) -> frozenset[str]:
+    words = frozenset(tokens(name))
+    return (words - _PLAIN_WORDS) or words
+
+
+@dataclass(slots=True)
+class Held:
+    """A lot and what the day has left of it, in the lot's own measure."""
+
+    lot: Lot
+    left: float
+
+    @property
+    def whole(self) -> float:
+        """What the lot holds at first."""
+        lot = self.lot
+        if lot.volume_m3 is not None:
+            return lot.volume_m3
+        return lot.mass_kg if lot.mass_kg is not None else float(lot.count or 0)
+
+
+class Shelf:
+    """All lots of the day, drawn down batch by batch."""
+
+    def __init__(self, lots: Iterable[Lot]) -> None:
+        self.held = [Held(lot, 0.0) for lot in lots]
+        for held in self.held:
+            held.left = held.whole
+        self.held.sort(key=lambda h: h.lot.use_by or _NEVER)  # stable: as listed
+
+    def of(self, name: str) -> list[Held]:
+        """Lots of a thing, first to spoil first."""
+        return [held for held in self.held if same_thing(held.lot.what, name)]
+
+    def use_by(self, name: str) -> dt.date:
+        """Day by which the first of a thing must be used; far off if none is set."""
+        dates = [h.lot.use_by or _NEVER for h in self.of(name) if h.left > _CRUMB]
+        return min(dates, default=_NEVER)
+
+    def on_hand(self, material: Material) -> float:
+        """How much of a material is left, in the material's own measure."""
+        return sum(in_measure_of(material, held) for held in self.of(material.name))
+
+    def draw(self, material: Material, times: float = 1.0) -> tuple[list[Draw], float]:
+        """Take a material; also return what was not there, in its own measure."""
+        missing = amount(material) * times
+        draws: list[Draw] = []
+        for held in self.of(material.name):
+            here = in_measure_of(material, held)
+            taken = min(here, missing)
+            if taken <= _CRUMB:
+                continue
+            share = held.left * (taken / here)
+            held.left -= share
+            missing -= taken
+            draws.append(draw_of(held.lot, share))
+        return draws, (0.0 if missing <= _CRUMB else missing)
+
+
+def amount(material: Material) -> float:
+    """A material's quantity: cubic metres, kilograms or pieces."""
+    for value in (material.volume_m3, material.mass_kg):
+        if value is not None:
+            return value
+    return float(material.count or 0)
+
+
+def in_measure_of(material: Material, held: Held) -> float:
+    """What is left of a lot, in the measure that the material is asked in."""
+    lot, left = held.lot, held.left
+    if material.count is not None:
+        return left if lot.count is not None else 0.0
+    if lot.count is not None:
+        return 0.0
+    if (material.volume_m3 is None) == (lot.volume_m3 is None):
+        return left
+    density = density_kg_m3(material.name)
+    if density is None:
+        return 0.0
+    return left * density if lot.volume_m3 is not None else left / density
+
+
+def draw_of(lot: Lot, share: float) -> Draw:
+    """What is taken from a lot, in its own measure and in words."""
+    if lot.count is not None:
+        number = math.ceil(share - 1e-9)
+        return Draw(lot=lot.name, text=f"{number}", count=number)
+    if lot.volume_m3 is not None:
+        text = kitchen_volume(share)
+        if lot.bag_m3:
+            bags = round(share / lot.bag_m3, 2)
+            text = f"{text} ({bags:g} {'bag' if bags == 1 else 'bags'})"
+        return Draw(lot=lot.name, text=text, volume_m3=share)
+    return Draw(lot=lot.name, text=mass_words(share), mass_kg=share)
+
+
+def words_for(material: Material, quantity: float) -> str:
+    """
+    Say a quantity of a material in kitchen measures.
+
+    >>> words_for(Material(name="lids", count=1), 41.0)
+    '41'
+    """
+    if material.count is not None:
+        return f"{math.ceil(quantity - 1e-9)}"
+    if material.volume_m3 is not None:
+        return kitchen_volume(quantity)
+    return mass_words(quantity)
+
+
+def mass_words(mass_kg: float) -> str:
+    """
+    Say a mass in both measures.
+
+    >>> mass_words(7.0)
+    '15 lb 7 oz (7.0 kg)'
+    """
+    return f"{kitchen_mass(mass_kg)} ({kitchen_mass(mass_kg, metric=True)})"

@@ -1,0 +1,84 @@
+"""From a day file to the whole answer: one straight line through the house."""
+
+from __future__ import annotations
+
+from stillroom.methods.today import AirToday, air_in
+from stillroom.planning.batches import Batched, make_batches
+from stillroom.planning.day import Day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.kitchen_problem import minute, problem_of
+from stillroom.planning.leftovers import evening_before, leftovers
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Problem
+from stillroom.planning.shelf import Shelf
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
+
+WAITING_JARS = Caution(
+    "closed jars stand hot for up to 20 minutes while a load fills: jelly that stands "
+    "begins to set and may float fruit",
+    COMMON_PRACTICE,
+)
+
+
+def plan_the_day(
+    day: Day, *, seconds: float = 5.0, workers: int = 2, deterministic: bool = False
+) -> DayPlan | Refusal:
+    """
+    Return batches, loads, timetable, and what is missing.
+
+    ``seconds`` is the time given to the solver; the by-hand plan is there long before.
+    A refusal comes only where nothing at all can be said, such as for want of an
+    elevation.
+    """
+    air = air_in(day.kitchen)
+    if isinstance(air, Refusal):
+        return air
+    shelf = Shelf(day.shelf)
+    made = make_batches(day, air, shelf)
+    problem: Problem | None = None
+    answer: Answer | NoPlan | None = None
+    if made.batches:
+        stated = problem_of(day, made, air)
+        if isinstance(stated, Refusal):
+            return stated
+        problem = stated
+        answer = plan_day(
+            problem, seconds=seconds, workers=workers, deterministic=deterministic
+        )
+    return DayPlan(
+        day=day,
+        air=air,
+        batches=tuple(made.batches),
+        problem=problem,
+        answer=answer,
+        shopping=tuple(made.shopping),
+        unmet=tuple(made.unmet),
+        leftovers=tuple(leftovers(made, shelf)),
+        evening_before=tuple(evening_before(day, made)),
+        cautions=_cautions(day, air, made, answer),
+    )
+
+
+def _cautions(
+    day: Day, air: AirToday, made: Batched, answer: Answer | NoPlan | None
+) -> tuple[Caution, ...]:
+    """Cautions of the day and of its batches, each said once."""
+    said: dict[str, Caution] = {c.text: c for c in air.cautions}
+    if (
+        day.done_by is not None
+        and isinstance(answer, Answer)
+        and answer.finish_min > (due := minute(day.done_by, day.starts))
+    ):
+        late = Caution(
+            f"the plan ends {answer.finish_min - due} min after {day.done_by:%H:%M}, "
+            "the hour you named",
+            "computed",
+        )
+        said[late.text] = late
+    if isinstance(answer, Answer):
+        said[WAITING_JARS.text] = WAITING_JARS
+    for batch in made.batches:
+        for caution in (*batch.cautions, *batch.process.cautions):
+            said.setdefault(caution.text, caution)
+    return tuple(said.values())

@@ -1,0 +1,183 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stillroom.book.jars import jar_named, jar_volume_m3, jars, sterilise_jars_min
+from stillroom.book.names import ProductName, canner_named, product_named
+from stillroom.book.words import plain
+from stillroom.refusal import Refusal
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("plum jelly", "plum jelly"),
+        ("plum jellies", "plum jelly"),
+        ("PLUM  Jelly", "plum jelly"),
+        ("Plum Jelly, powdered pectin", "plum jelly"),
+        ("plum jelly with regular powdered pectin", "plum jelly"),
+        ("homemade plum jelly", "plum jelly"),
+        ("crab apple butter", "crabapple butter"),
+        ("Crab-apple butter", "crabapple butter"),
+        ("crabapple butters", "crabapple butter"),
+        ("sour cherry jelly", "sour cherry jelly"),
+        ("tart cherry jam", "sour cherry jam"),
+        ("pie cherries jam", "sour cherry jam"),
+        ("black berry jelly", "blackberry jelly"),
+        ("red raspberry jam", "raspberry jam"),
+        ("Concord grape jelly", "grape jelly"),
+        ("redcurrant jelly", "red currant jelly"),
+        ("apple sauce", "applesauce"),
+        ("Applesauce", "applesauce"),
+        ("apple preserves", "apple preserves"),
+        ("blueberry-spice jam", "blueberry-spice jam"),
+        ("blueberry spice jam", "blueberry-spice jam"),
+        ("cranberry marmalade", "cranberry marmalade"),
+        ("apple jelly from bottled juice", "apple jelly"),
+        ("plum purée", "plum puree"),
+        ("jelly", "jelly"),
+        ("jelly (any cooked fruit jelly, tested recipe)", "jelly"),
+        ("jam in unsterilised jars", "jelly or jam, jars not sterilised"),
+    ],
+)
+def test_names_as_people_say_them(said, name):
+    product = product_named(said)
+    assert isinstance(product, ProductName), product
+    assert product.name == name
+
+
+@pytest.mark.parametrize(
+    ("said", "pectin"),
+    [
+        ("plum jelly", ""),
+        ("plum jelly, powdered pectin", "powdered"),
+        ("plum jelly (liquid pectin)", "liquid"),
+        ("plum jelly, no added pectin", "none"),
+        ("plum jelly without added pectin", "none"),
+    ],
+)
+def test_the_word_on_pectin_is_kept_apart(said, pectin):
+    product = product_named(said)
+    assert isinstance(product, ProductName)
+    assert (product.name, product.pectin) == ("plum jelly", pectin)
+
+
+@pytest.mark.parametrize(
+    ("said", "nearest"),
+    [
+        ("plumb jelly", "plum jelly or "),
+        ("cherry jam", "sour cherry jam or sweet cherry jam"),
+        ("currant jelly", "red currant jelly or black currant jelly"),
+        ("grape-plum jelly", "grape jelly or plum jelly"),
+        ("spiced plum jelly", "plum jelly or "),
+        ("plum conserve", "plum "),
+        ("strawbery jam", "strawberry jam or "),
+    ],
+)
+def test_an_unknown_name_is_refused_with_the_nearest_two(said, nearest):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal)
+    assert f"no product called {said!r}" in refusal.reason
+    assert nearest in refusal.instead
+    assert refusal.instead.count(" or ") == 1
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        ("pumpkin butter", "low-acid"),
+        ("winter squash butter", "low-acid"),
+        ("hot pepper jelly", "peppers are low-acid"),
+        ("no sugar plum jelly", "less sugar"),
+        ("plum jelly with honey", "less sugar, honey"),
+        ("low-methoxyl plum jam", "low-methoxyl"),
+        ("strawberry freezer jam", "not shelf-stable"),
+        ("lemon curd", "dairy and eggs"),
+        ("garlic in oil", "botulism"),
+        ("tomato puree", "tomatoes are borderline"),
+        ("plum jam with cornstarch", "starch"),
+        ("Asian pear butter", "Asian pears are not reliably acid"),
+        ("white peach jam", "white-fleshed peaches"),
+        ("banana jam", "bananas are not acid"),
+        ("watermelon jelly", "melons are not acid"),
+        ("ripe mango puree", "mangoes are not acid"),
+        ("mulberry jelly", "mulberries vary"),
+        ("ripe pineapple jam", "ripe pineapple"),
+        ("elderberry plum jelly", "pH 4.92"),
+        ("quince butter", "no published process"),
+        ("fruit butter", "no published process"),
+        ("", "no product is named"),
+        ("jelly beans", "no product called"),
+    ],
+)
+def test_what_has_no_process_is_refused_with_the_reason(said, why):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal)
+    assert why in refusal.reason
+    assert refusal.instead
+    assert refusal.source
+
+
+@given(st.text(max_size=40))
+def test_any_text_is_answered_without_a_stumble(text):
+    answer = product_named(text)
+    assert isinstance(answer, ProductName | Refusal)
+    assert isinstance(canner_named(text), str | Refusal)
+    assert plain(plain(text)) == plain(text)
+
+
+@pytest.mark.parametrize(
+    ("said", "jar"),
+    [
+        ("half-pint", "half-pint"),
+        ("Half Pints", "half-pint"),
+        ("½ pint", "half-pint"),
+        ("1/2 pint", "half-pint"),
+        ("8 oz", "half-pint"),
+        ("pints", "pint"),
+        ("16 oz", "pint"),
+        ("qt", "quart"),
+        ("half gallon", "half-gallon"),
+    ],
+)
+def test_jars_as_people_say_them(said, jar):
+    found = jar_named(said)
+    assert not isinstance(found, Refusal)
+    assert found.name == jar
+
+
+def test_jars_hold_what_their_names_say():
+    # 1 US gallon = 231 cubic inches of 25.4 mm, exactly: 3.785411784 L.
+    gallon_m3 = 3.785411784e-3
+    for jar, share in zip(jars(), (1 / 16, 1 / 8, 1 / 4, 1 / 2), strict=True):
+        assert jar.volume_m3 == pytest.approx(gallon_m3 * share, rel=1e-5)
+        assert jar_volume_m3(jar.name) == jar.volume_m3
+    assert isinstance(jar_volume_m3("500 ml"), Refusal)
+
+
+# Michigan State Univ. Extension leaflet 01600946: 10 min below 1,000 ft, and 1 min for
+# each additional 1,000 ft.
+@pytest.mark.parametrize(
+    ("feet", "minutes"),
+    [(-100, 10), (0, 10), (1000, 10), (1001, 11), (2000, 11), (2150, 12), (8000, 17)],
+)
+def test_empty_jars_are_boiled_longer_higher_up(feet, minutes):
+    assert sterilise_jars_min(feet) == minutes
+
+
+def test_an_elevation_that_is_none_has_no_sterilising_time():
+    with pytest.raises(ValueError, match="elevation_ft = nan is not an elevation"):
+        sterilise_jars_min(float("nan"))
+
+
+@pytest.mark.parametrize(
+    ("said", "canner"),
+    [
+        ("Boiling water", "boiling-water"),
+        ("water-bath canner", "boiling-water"),
+        ("dial gauge", "dial-gauge"),
+        ("weighted gauge canner", "weighted-gauge"),
+    ],
+)
+def test_canners_as_people_say_them(said, canner):
+    assert canner_named(said) == canner

@@ -20,6 +20,10 @@ class RunLoad:
     """Published process time, with the keeper's own margin if she has one. [min]"""
     source: str
     """Who publishes the process."""
+    how_known: str = ""
+    """How the source is known: ``looked_up`` or ``memory``."""
+    band: str = ""
+    """Elevations that the process is published for, "1,001 to 6,000 ft"."""
     jar: str
     jars: tuple[tuple[str, int], ...]
     """(batch, count) pairs."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer
@@ -9,21 +11,35 @@ from stillroom.running.events import RunLoad
 
 
 def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
-    """Return the loads of a plan in the order of the clock; none where nothing fits."""
+    """
+    Return the loads of a plan in the order of the clock; none where nothing fits.
+
+    Each names the published process of every product that is in it.
+    """
     if plan.problem is None or not isinstance(plan.answer, Answer):
         return ()
-    processes = {process.id: process for process in plan.problem.processes}
+    made = {batch.id: batch for batch in plan.batches}
+    taken = []
     loads = sorted(plan.answer.timetable.loads, key=lambda load: load.boil_min)
-    return tuple(
-        RunLoad(
-            id=load.id,
-            name=f"load {number}",
-            canner=load.canner,
-            process_min=load.process_min,
-            source=processes[load.process].source,
-            jar=processes[load.process].jar,
-            jars=load.jars,
-            planned_boil=clock(plan.problem.starts_at, load.boil_min),
+    for number, load in enumerate(loads, start=1):
+        aboard = [made[batch] for batch, _ in load.jars]
+        processes = [batch.process for batch in aboard]
+        taken.append(
+            RunLoad(
+                id=load.id,
+                name=f"load {number}",
+                canner=load.canner,
+                process_min=load.process_min,
+                source=_each_once(process.source for process in processes),
+                how_known=_each_once(process.how_known for process in processes),
+                band=_each_once(process.band_ft for process in processes),
+                jar=_each_once(batch.jar for batch in aboard),
+                jars=load.jars,
+                planned_boil=clock(plan.problem.starts_at, load.boil_min),
+            )
         )
-        for number, load in enumerate(loads, start=1)
-    )
+    return tuple(taken)
+
+
+def _each_once(words: Iterable[str]) -> str:
+    return "; ".join(dict.fromkeys(words))

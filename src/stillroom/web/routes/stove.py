@@ -1,0 +1,175 @@
+"""At the stove: the process clocks, and the keys that a wet hand hits."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.running.board import board
+from stillroom.running.clock import Clock, WallClock
+from stillroom.running.commands import (
+    BeginDay,
+    Command,
+    LiftLoad,
+    MarkBoilLost,
+    MarkFullBoil,
+)
+from stillroom.running.handle import (
+    PREFIX,
+    handle,
+    run_at_the_stove,
+    run_id,
+    state_of,
+)
+from stillroom.running.loads import loads_of
+from stillroom.web.pages import page
+
+KEYS: dict[str, Callable[..., Command]] = {
+    "full-boil": MarkFullBoil,
+    "boil-lost": MarkBoilLost,
+    "lifted": LiftLoad,
+}
+
+
+def stove(request: Request) -> Response:
+    """Page of the clocks."""
+    return _stove(request)
+
+
+async def begin(request: Request) -> Response:
+    """Begin the day with the loads of its plan."""
+    form = await request.form()
+    seen = _number(form.get("seen"))
+    return await run_in_threadpool(_begin, request, seen)
+
+
+async def tap(request: Request) -> Response:
+    """One key of one load."""
+    form = await request.form()
+    ask = KEYS.get(request.path_params["key"])
+    if ask is None:
+        raise HTTPException(404)
+    run, load = str(form.get("run", "")), str(form.get("load", ""))
+    seen = _number(form.get("seen"))
+    return await run_in_threadpool(_tap, request, ask, run, load, seen)
+
+
+def _clock(request: Request) -> Clock:
+    return getattr(request.app.state, "clock", None) or WallClock()
+
+
+def _plan(request: Request) -> Any:
+    shop = request.app.state.shop
+    return shop.plan() if shop.day_text().strip() else None
+
+
+def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
+    ledger = request.app.state.records.ledger
+    at = _clock(request).now()
+    plan = _plan(request)
+    planned = plan.day.date if isinstance(plan, DayPlan) else None
+    run = run_at_the_stove(planned, at, ledger=ledger)
+    if run is None:
+        return page(
+            request,
+            "stove_waits.html",
+            here="stove",
+            status=422 if refusal else 200,
+            refusal=refusal,
+            working=plan is None and bool(request.app.state.shop.day_text().strip()),
+            at=at,
+        )
+    state = state_of(run, ledger=ledger)
+    return page(
+        request,
+        "stove.html",
+        here="stove",
+        status=422 if refusal else 200,
+        refusal=refusal,
+        run=run,
+        day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
+        board=board(state, at),
+        state=state,
+        planned=loads_of(plan)
+        if isinstance(plan, DayPlan) and state.begun_at is None
+        else (),
+        now_ms=_ms(at),
+        ms=_ms,
+    )
+
+
+def _begin(request: Request, seen: int | None) -> Response:
+    plan = _plan(request)
+    if not isinstance(plan, DayPlan):
+        no = Refusal(
+            "there is no plan to begin with",
+            instead="mend the day file, or wait until its plan is worked out",
+            source="how Stillroom keeps a run",
+        )
+        return _stove(request, refusal=no)
+    command = BeginDay(loads=loads_of(plan), at=_clock(request).now(), seen=seen)
+    return _done(request, command, run_id(plan.day.date))
+
+
+def _tap(
+    request: Request,
+    ask: Callable[..., Command],
+    run: str,
+    load: str,
+    seen: int | None,
+) -> Response:
+    command = ask(load=load, at=_clock(request).now(), seen=seen)
+    return _done(request, command, _run(run))
+
+
+def _done(request: Request, command: Command, run: str) -> Response:
+    """Hand the command on; a refusal comes with the clocks, which stay in sight."""
+    try:
+        handle(command, run, ledger=request.app.state.records.ledger)
+    except Refused as refused:
+        return _stove(request, refusal=refused.refusal)
+    return RedirectResponse(request.url_for("stove"), status_code=303)
+
+
+def _run(text: str) -> str:
+    try:
+        return run_id(dt.date.fromisoformat(text.removeprefix(PREFIX)))
+    except ValueError:
+        raise Unreadable(
+            Fault(
+                f"{text[:40]!r} is no day; go back to the stove and tap there",
+                key="run",
+            )
+        ) from None
+
+
+def _number(text: object) -> int | None:
+    if isinstance(text, str) and text.isascii() and text.isdecimal() and len(text) < 10:
+        return int(text)
+    raise Unreadable(
+        Fault(
+            f"{str(text)[:40]!r} is no number; go back to the stove and tap there",
+            key="seen",
+        )
+    )
+
+
+def _ms(moment: dt.datetime) -> int:
+    """Milliseconds since 1970, for the count between two looks at the server."""
+    return round(moment.timestamp() * 1000)
+
+
+ROUTES = [
+    Route("/stove", stove, name="stove"),
+    Route("/stove/begin", begin, methods=["POST"]),
+    Route("/stove/{key}", tap, methods=["POST"]),
+]

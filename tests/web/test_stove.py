@@ -1,0 +1,241 @@
+"""At the stove: clocks that stay in sight, keys that do what they say, and no less."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from importlib.resources import files
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.testclient import TestClient
+
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.records.days import Records, open_records
+from stillroom.refusal import Refusal
+from stillroom.running.handle import state_of
+from stillroom.running.loads import loads_of
+from stillroom.web.errors import HANDLERS
+from stillroom.web.gate import Gate
+from stillroom.web.routes import stove
+
+START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
+
+
+@pytest.fixture(scope="module")
+def plan() -> DayPlan:
+    """The demo day, which is invented."""
+    text = files("stillroom.planning").joinpath("data/demo.toml").read_text()
+    planned = plan_the_day(read_day(text), seconds=0.2)
+    assert isinstance(planned, DayPlan)
+    assert isinstance(planned.answer, Answer)
+    return planned
+
+
+class Shop:
+    def __init__(self, plan: object) -> None:
+        self.answer = plan
+
+    def day_text(self) -> str:
+        return "a day"
+
+    def plan(self) -> object:
+        return self.answer
+
+
+class SetClock:
+    """A clock that stands until it is set."""
+
+    def __init__(self) -> None:
+        self.at = START
+
+    def now(self) -> dt.datetime:
+        return self.at
+
+    def go(self, **by: float) -> None:
+        self.at += dt.timedelta(**by)
+
+
+@pytest.fixture
+def kitchen(tmp_path: Path, plan: DayPlan) -> Iterator[SimpleNamespace]:
+    """The pages over records of their own, and a clock to set."""
+    app = Starlette(
+        routes=stove.ROUTES,
+        middleware=[Middleware(Gate)],
+        exception_handlers=HANDLERS,
+    )
+    with open_records(tmp_path / "stillroom.db") as records:
+        app.state.records, app.state.shop = records, Shop(plan)
+        app.state.clock = SetClock()
+        with TestClient(app, base_url="http://127.0.0.1") as client:
+            yield SimpleNamespace(
+                client=client,
+                records=records,
+                clock=app.state.clock,
+                shop=app.state.shop,
+                first=loads_of(plan)[0],
+                run=f"run/{plan.day.date}",
+            )
+
+
+def begun(kitchen: SimpleNamespace) -> None:
+    kitchen.client.post("/stove/begin", data={"seen": "0"})
+
+
+def tap(kitchen: SimpleNamespace, key: str, seen: int, load: str | None = None):
+    return kitchen.client.post(
+        f"/stove/{key}",
+        data={
+            "run": kitchen.run,
+            "load": kitchen.first.id if load is None else load,
+            "seen": str(seen),
+        },
+    )
+
+
+def last(records: Records, run: str) -> int:
+    return records.ledger.last(run)
+
+
+def test_a_load_names_the_process_of_what_is_in_it(plan: DayPlan):
+    made = {batch.id: batch for batch in plan.batches}
+    loads = loads_of(plan)
+    assert [load.name for load in loads] == [f"load {n + 1}" for n in range(len(loads))]
+    for load in loads:
+        for batch, _ in load.jars:
+            assert made[batch].process.source in load.source
+            assert made[batch].process.total_min <= load.process_min
+            assert made[batch].jar == load.jar
+
+
+def test_a_day_without_a_timetable_has_no_loads(plan: DayPlan):
+    assert loads_of(replace(plan, answer=None)) == ()
+
+
+def test_before_the_day_begins_the_page_shows_the_planned_loads(kitchen):
+    page = kitchen.client.get("/stove")
+    assert page.status_code == 200
+    assert "The day has not been begun." in page.text
+    assert "Begin the day" in page.text
+    assert f"full boil about {kitchen.first.planned_boil}" in page.text
+    assert last(kitchen.records, kitchen.run) == 0
+
+
+def test_the_clock_runs_from_the_full_boil_to_the_second(kitchen):
+    begun(kitchen)
+    kitchen.clock.go(minutes=10, seconds=7)
+    answer = tap(kitchen, "full-boil", 1)
+    assert answer.history[0].status_code == 303
+    kitchen.clock.go(minutes=2, seconds=18)
+    page = kitchen.client.get("/stove").text
+    deadline = START + dt.timedelta(minutes=10 + kitchen.first.process_min, seconds=7)
+    left = deadline - kitchen.clock.at
+    minutes, seconds = divmod(int(left.total_seconds()), 60)
+    assert f">{minutes}:{seconds:02d}</p>" in page
+    assert f'data-until-ms="{int(deadline.timestamp() * 1000)}"' in page
+    assert f"until {deadline:%-H:%M:%S}" in page
+    assert "It lost the boil" in page
+
+
+def test_the_page_looks_again_without_a_script(kitchen):
+    begun(kitchen)
+    page = kitchen.client.get("/stove").text
+    refresh = (
+        r'<noscript><meta http-equiv="refresh" content="10;url=/stove"></noscript>'
+    )
+    assert re.search(refresh, page)
+    assert "style=" not in page  # the gate allows none
+
+
+def test_lifting_too_soon_is_refused_with_the_clocks_still_in_sight(kitchen):
+    begun(kitchen)
+    tap(kitchen, "full-boil", 1)
+    kitchen.clock.go(minutes=1)
+    answer = tap(kitchen, "lifted", 2)
+    assert answer.status_code == 422
+    assert "has boiled 1 min 00 s of" in answer.text
+    assert "Who says so" in answer.text
+    assert "data-until-ms" in answer.text
+    assert last(kitchen.records, kitchen.run) == 2
+
+
+def test_a_whole_load_from_boil_to_table(kitchen):
+    begun(kitchen)
+    tap(kitchen, "full-boil", 1)
+    kitchen.clock.go(minutes=3)
+    assert "the whole" in tap(kitchen, "boil-lost", 2).text
+    tap(kitchen, "full-boil", 3)
+    kitchen.clock.go(minutes=kitchen.first.process_min)
+    assert "Fire off, lid off" in kitchen.client.get("/stove").text
+    kitchen.clock.go(minutes=5)
+    assert "may come out now" in kitchen.client.get("/stove").text
+    page = tap(kitchen, "lifted", 4).text
+    assert "Out of the canner" in page
+    assert "boil lost 1 ×" in page
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    assert state.loads[0].lifted_at == kitchen.clock.at
+
+
+def test_two_taps_write_one_event(kitchen):
+    begun(kitchen)
+    begun(kitchen)
+    assert tap(kitchen, "full-boil", 1).status_code == 200
+    kitchen.clock.go(seconds=1)
+    assert tap(kitchen, "full-boil", 1).status_code == 200
+    assert last(kitchen.records, kitchen.run) == 2
+
+
+@pytest.mark.parametrize(
+    "now", [None, Refusal("no elevation", "give one", "every table")]
+)
+def test_the_clock_stays_while_the_day_file_is_being_changed(kitchen, now):
+    begun(kitchen)
+    tap(kitchen, "full-boil", 1)
+    kitchen.shop.answer = now
+    assert "data-until-ms" in kitchen.client.get("/stove").text
+    assert tap(kitchen, "boil-lost", 2).status_code == 200
+
+
+def test_without_a_plan_and_a_run_the_page_says_so(kitchen):
+    kitchen.shop.answer = None
+    assert "being worked out" in kitchen.client.get("/stove").text
+    kitchen.shop.answer = Refusal("no elevation", "give one", "every table")
+    assert kitchen.client.get("/stove").status_code == 200
+    answer = kitchen.client.post("/stove/begin", data={"seen": "0"})
+    assert answer.status_code == 422
+    assert "there is no plan to begin with" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("key", "given", "status", "said"),
+    [
+        ("full-boil", {"seen": "1"}, 400, "is no day"),
+        ("full-boil", {"run": "run/<b>", "seen": "1"}, 400, "is no day"),
+        ("full-boil", {"run": "run/2026-09-12", "seen": "many"}, 400, "is no number"),
+        ("full-boil", {"run": "run/2026-09-12", "seen": "9" * 30}, 400, "is no number"),
+        ("full-boil", {"run": "run/2026-09-12", "seen": "-1"}, 400, "is no number"),
+        ("stir", {"run": "run/2026-09-12", "seen": "1"}, 404, "no such page"),
+    ],
+)
+def test_nonsense_in_a_form_is_named_and_changes_nothing(
+    kitchen, key: str, given: dict[str, str], status: int, said: str
+):
+    begun(kitchen)
+    answer = kitchen.client.post(f"/stove/{key}", data={"load": "x", **given})
+    assert answer.status_code == status
+    assert said in answer.text
+    assert last(kitchen.records, kitchen.run) == 1
+
+
+def test_a_load_that_is_not_there_is_refused(kitchen):
+    begun(kitchen)
+    answer = tap(kitchen, "full-boil", 1, load="<i>x</i>")
+    assert answer.status_code == 422
+    assert "there is no load" in answer.text
+    assert "<i>" not in answer.text

@@ -39,7 +39,7 @@ def test_hot_syrup_agrees_with_peacock():
 
 @pytest.mark.parametrize("celsius", [20, 40, 60, 80, 95])
 def test_without_solids_it_is_water(celsius):
-    # Peacock's temperature part, set on the CRC density at 20 °C, runs 1.7 low when hot.
+    # Peacock's temperature part on the CRC density at 20 °C is 1.7 low when hot.
     got = density_kg_m3(0.0, celsius + 273.15)
     assert got == pytest.approx(water_density_kg_m3(celsius + 273.15), abs=2)
 

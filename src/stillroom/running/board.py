@@ -36,7 +36,7 @@ class Card:
     run: LoadRun
     phase: Phase
     big: str
-    """The numerals, or one word."""
+    """The numerals, or one word; empty where no clock has begun."""
     until: datetime | None
     """What the numerals count down to; `None` where they stand still."""
     says: str
@@ -110,8 +110,12 @@ def _card(run: LoadRun, at: datetime) -> Card:
     keys: tuple[Key, ...] = ()
     match phase:
         case Phase.WAITING:
-            big, keys = load.planned_boil or "–", (FULL_BOIL,)
-            says = f"planned full boil, lid on; then {minutes} min without a break"
+            big, keys = "", (FULL_BOIL,)
+            says = f"{minutes} min at a full boil, lid on" + (
+                f"; by the plan from about {load.planned_boil}"
+                if load.planned_boil
+                else ""
+            )
         case Phase.LOST:
             big, keys = "lost", (FULL_BOIL,)
             says = again

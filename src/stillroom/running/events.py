@@ -35,6 +35,17 @@ class RunLoad:
         """Jars aboard."""
         return sum(count for _, count in self.jars)
 
+    @property
+    def contents(self) -> str:
+        """What is aboard: "8 pint jars: 4 of pear butter 1, 4 of pear butter 2"."""
+        size = self.jar.removesuffix(" jar")
+        jars = f"{self.count} {size} jar{'' if self.count == 1 else 's'}"
+        if len(self.jars) == 1:
+            return f"{jars} of {self.jars[0][0]}"
+        return f"{jars}: " + ", ".join(
+            f"{count} of {batch}" for batch, count in self.jars
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:

@@ -1,0 +1,118 @@
+"""What the stove shows: what cannot wait first, and no time too early."""
+
+import datetime as dt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stillroom.running.board import FULL_BOIL, HAD_LOST_IT, LIFTED, LOST_IT, board, left
+from stillroom.running.events import (
+    BoilLost,
+    DayBegun,
+    FullBoilReached,
+    LoadLifted,
+    RunLoad,
+)
+from stillroom.running.fold import fold
+
+START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
+
+
+def load(n: int, minutes: int = 10) -> RunLoad:
+    return RunLoad(
+        id=f"{n}",
+        name=f"load {n}",
+        canner=f"canner {n}",
+        process_min=minutes,
+        source="a published table",
+        jar="pint",
+        jars=(("plum jelly 1", 4), ("plum jelly 2", 3))
+        if n == 1
+        else (("pears 1", 1),),
+        planned_boil="9:31",
+    )
+
+
+BEGUN = DayBegun(loads=(load(1), load(2), load(3, 5)), occurred_at=START)
+BOILED = FullBoilReached(load="1", occurred_at=START)
+
+
+def at(minutes: int, seconds: int = 0) -> dt.datetime:
+    return START + dt.timedelta(minutes=minutes, seconds=seconds)
+
+
+@pytest.mark.parametrize(
+    ("events", "moment", "sentence"),
+    [
+        ([], at(0), "The day has not been begun."),
+        ([BEGUN], at(0), "Next: load 1 in canner 1, at a full boil about 9:31 by the"),
+        ([BEGUN, BOILED], at(3), "Load 1 boils until 9:40. Listen to the boil."),
+        (
+            [BEGUN, BOILED],
+            at(10),
+            "Load 1 in canner 1 has had its 10 min. Fire off, lid off; lift the jars "
+            "at 9:45.",
+        ),
+        ([BEGUN, BOILED], at(15), "Load 1 in canner 1 may come out now: 7 jars."),
+        (
+            [BEGUN, BOILED, BoilLost(load="1", occurred_at=at(2))],
+            at(3),
+            "Load 1 in canner 1 lost its boil. Bring it back with the lid on: "
+            "the whole 10 min start again.",
+        ),
+        (
+            [
+                DayBegun(loads=(load(1),), occurred_at=START),
+                BOILED,
+                LoadLifted(load="1", occurred_at=at(15)),
+            ],
+            at(16),
+            "All 7 jars are out.",
+        ),
+    ],
+)
+def test_the_first_sentence_is_what_matters(events, moment, sentence: str):
+    assert board(fold(events), moment).sentence.startswith(sentence)
+
+
+def test_each_card_has_its_numerals_and_its_keys():
+    state = fold([BEGUN, BOILED])
+    for moment, big, keys in (
+        (at(2, 18), "7:42", (LOST_IT,)),
+        (at(10), "5:00", (HAD_LOST_IT,)),
+        (at(15), "out", (LIFTED, HAD_LOST_IT)),
+    ):
+        card = board(state, moment).cards[0]
+        assert (card.big, card.keys) == (big, keys)
+    assert board(state, at(2)).cards[1].keys == (FULL_BOIL,)
+    assert board(state, at(2)).cards[1].big == ""  # a plan's hour is no clock
+
+
+def test_what_cannot_wait_comes_before_what_runs_and_what_waits():
+    """Load 3 (5 min) rests, load 2 was lost, load 1 still boils."""
+    state = fold(
+        [
+            BEGUN,
+            FullBoilReached(load="3", occurred_at=START),
+            FullBoilReached(load="2", occurred_at=at(1)),
+            FullBoilReached(load="1", occurred_at=at(2)),
+            BoilLost(load="2", occurred_at=at(3)),
+        ]
+    )
+    names = [card.run.load.name for card in board(state, at(6)).cards]
+    assert names == ["load 2", "load 3", "load 1"]
+    assert board(state, at(10)).cards[0].run.load.name == "load 3"
+
+
+def test_what_is_aboard_is_said():
+    assert load(1).contents == "7 pint jars: 4 of plum jelly 1, 3 of plum jelly 2"
+    assert load(2).contents == "1 pint jar of pears 1"
+
+
+@given(st.integers(-10_000_000, 10_000_000_000))
+def test_a_clock_never_shows_less_than_is_left(microseconds: int):
+    shown = left(START + dt.timedelta(microseconds=microseconds), START)
+    minutes, seconds = (int(part) for part in shown.split(":"))
+    shown_us = (minutes * 60 + seconds) * 1_000_000
+    assert 0 <= shown_us - max(0, microseconds) < 1_000_000

@@ -5,6 +5,7 @@ import io
 
 import pytest
 
+from stillroom.book.canner_rules import read_canner_rules
 from stillroom.book.densities import read_cup_weights
 from stillroom.book.heat import read_heat_efficiencies
 from stillroom.book.jars import read_jars, read_sterilise
@@ -15,7 +16,7 @@ from stillroom.book.procedures import (
     read_procedure_cautions,
     read_procedures,
 )
-from stillroom.book.processes import read_canner_rules, read_processes
+from stillroom.book.processes import read_processes
 from stillroom.book.produce import read_fruits, read_juice_yields, read_soluble_solids
 from stillroom.book.reader import table
 from stillroom.refusal import Unreadable

@@ -19,6 +19,7 @@ from stillroom.refusal import Refusal
         ("homemade plum jelly", "plum jelly"),
         ("crab apple butter", "crabapple butter"),
         ("Crab-apple butter", "crabapple butter"),
+        ("Peaches jam", "peach jam"),
         ("crabapple butters", "crabapple butter"),
         ("sour cherry jelly", "sour cherry jelly"),
         ("tart cherry jam", "sour cherry jam"),

@@ -1,18 +1,14 @@
 import csv
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.book.processes import (
-    JARS,
-    METHODS,
-    Process,
-    canner_rules,
-    process_for,
-    processes,
-)
+from stillroom.book import processes as module
+from stillroom.book.canner_rules import METHODS, canner_rules
+from stillroom.book.processes import JARS, Process, process_for, processes
 from stillroom.refusal import Refusal
 
 PUBLISHED = Path(__file__).parents[1] / "published"
@@ -417,3 +413,25 @@ def test_no_caution_calls_anything_safe():
         )
         assert isinstance(answer, Process)
         assert " safe" not in words_of(answer)
+
+
+def test_where_two_packs_are_published_the_keeper_says_which(monkeypatch):
+    # Invented: the table as if a raw pack with longer times were printed as well.
+    raw = tuple(replace(p, pack="raw", minutes=p.minutes + 10) for p in processes())
+    both = processes() + raw
+    monkeypatch.setattr(module, "processes", lambda: both)
+    unsaid = process_for("applesauce", jar="pint", elevation_ft=0)
+    assert isinstance(unsaid, Refusal)
+    assert "hot and raw pack" in unsaid.reason
+    assert unsaid.instead == "say which pack it is"
+    for pack, minutes in [("hot", 15), ("raw pack", 25)]:
+        said = process_for("applesauce", jar="pint", elevation_ft=0, pack=pack)
+        assert isinstance(said, Process)
+        assert said.minutes == minutes
+
+
+def test_a_spread_of_no_named_fruit_is_not_told_that_a_recipe_is_missing():
+    process = process_for("jelly", jar="pint", elevation_ft=0)
+    assert isinstance(process, Process)
+    assert "the book holds none" not in words_of(process)
+    assert "tested recipe with its own sugar" in words_of(process)

@@ -1,6 +1,6 @@
 import pytest
 
-from stillroom.book.densities import CUP_M3, cup_weight, density_kg_m3
+from stillroom.book.densities import cup_weight, density_kg_m3
 from stillroom.book.heat import efficiency_of, heat_efficiencies
 from stillroom.book.jelly_point import jelly_points, published_jelly_point
 from stillroom.book.produce import (
@@ -140,7 +140,7 @@ def test_a_cup_weighs_what_is_printed():
         weight = cup_weight(name)
         assert not isinstance(weight, Refusal)
         assert weight.kg_per_cup == kilograms
-        assert density_kg_m3(name) == pytest.approx(kilograms / CUP_M3)
+        assert density_kg_m3(name) == pytest.approx(kilograms / 2.365882365e-4)
     assert density_kg_m3("gravel") is None
     refusal = cup_weight("gravel")
     assert isinstance(refusal, Refusal)

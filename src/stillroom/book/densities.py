@@ -10,9 +10,7 @@ from importlib.resources.abc import Traversable
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
-
-CUP_M3 = 2.365882365e-4
-"""US customary cup, exact: a sixteenth of 231 cubic inches. [m³]"""
+from stillroom.unit_words import CUP_M3
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +25,7 @@ class CupWeight:
     @property
     def density_kg_m3(self) -> float:
         """Bulk density, as it lies in the cup. [kg/m³]"""
-        return self.kg_per_cup / CUP_M3
+        return self.kg_per_cup / float(CUP_M3)
 
 
 def read_cup_weights(path: Traversable) -> Mapping[str, CupWeight]:

@@ -256,10 +256,7 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
     of, _, kind = phrase.rpartition(" ")
     fruit = _fruits_by_words().get(of)
     if kind == "butter":
-        butters = sorted(p.name for p in set(_special().values()) if p.kind == kind)
-        for butter in butters:
-            if fruit and butter == f"{fruit.name} butter":
-                return _special()[plain(butter)]
+        butters = sorted({p.name for p in _special().values() if p.kind == kind})
         return Refusal(
             f"no published process is known for {phrase!r}",
             instead=f"the butters with one are {', '.join(butters)}; keep others in "

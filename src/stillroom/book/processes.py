@@ -2,17 +2,18 @@
 The heat treatment of filled jars: a published row, or no.
 
 A process belongs to product, pack, jar, canner and elevation band together. Nothing is
-interpolated, extrapolated or shortened here; what has no published row is refused.
+interpolated, extrapolated or shortened here; what has no published row is refused. Rows
+that are only remembered are kept in ``from_memory.csv``, which nothing loads.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources.abc import Traversable
 from math import isfinite
 
+from stillroom.book.canner_rules import METHODS, canner_rules
 from stillroom.book.jars import jar_named, sterilise_jars_min, sterilise_rule
 from stillroom.book.names import (
     UNSTERILISED_TABLE,
@@ -25,7 +26,6 @@ from stillroom.book.produce import fruits
 from stillroom.book.reader import Row, read_rows, table
 from stillroom.refusal import Caution, Refusal
 
-METHODS = ("boiling-water", "dial-gauge", "weighted-gauge")
 JARS = ("half-pint", "pint", "quart", "half-gallon")
 
 LOWEST_ELEVATION_FT = -500.0
@@ -95,16 +95,6 @@ class Process:
         return f"{self.elevation_low_ft:,} to {self.elevation_high_ft:,} ft"
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """A rule of the canner, in words."""
-
-    canners: tuple[str, ...]
-    """Those of which it is always said."""
-    caution: Caution
-    how_known: str
-
-
 def read_processes(path: Traversable) -> tuple[Process, ...]:
     """
     Return the processes of a table.
@@ -138,29 +128,10 @@ def read_processes(path: Traversable) -> tuple[Process, ...]:
     return tuple(found)
 
 
-def read_canner_rules(path: Traversable) -> Mapping[str, Rule]:
-    """Return the rules of a table by their short name."""
-    columns = ["rule", "canners", "text", "source", "how_known"]
-    rules = {}
-    for row in read_rows(path, columns):
-        canners = row.words("canners")
-        if not set(canners) <= set(METHODS):
-            raise row.wrong("canners", f"allowed: {', '.join(METHODS)}")
-        caution = Caution(row.text("text"), row.text("source"))
-        rules[row.text("rule")] = Rule(canners, caution, row.text("how_known"))
-    return rules
-
-
 @cache
 def processes() -> tuple[Process, ...]:
     """Return every published row of the book, as printed."""
     return read_processes(table("processes"))
-
-
-@cache
-def canner_rules() -> Mapping[str, Rule]:
-    """Return the rules of the canner by their short name."""
-    return read_canner_rules(table("canner_rules"))
 
 
 def process_for(
@@ -402,7 +373,7 @@ def _cautions(
     if elevation_ft < 0:
         said.append(rules["below-sea-level"].caution)
     if row.product_class in ("jelly", "jam"):
-        if not procedures_named(name.name):
+        if name.fruit and not procedures_named(name.name):
             said.append(rules["tested-recipe-only"].caution)
         said.append(rules["proportions-fixed"].caution)
     deep = row.minutes > 30

@@ -11,6 +11,7 @@ from importlib.resources.abc import Traversable
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
+from stillroom.unit_words import CUP_M3, POUND_KG
 
 ACID = "acid"
 NEEDS_ACID = "needs acid"
@@ -50,7 +51,7 @@ class JuiceYield:
     source: Source
 
 
-_M3_PER_KG_OF_CUP_PER_LB = 2.365882365e-4 / 0.45359237
+_M3_PER_KG_OF_CUP_PER_LB = float(CUP_M3 / POUND_KG)
 
 
 def read_fruits(path: Traversable) -> Mapping[str, Fruit]:

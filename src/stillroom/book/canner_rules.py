@@ -1,0 +1,42 @@
+"""Rules of the canner, in words: said with every process of that canner."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from stillroom.book.reader import read_rows, table
+from stillroom.refusal import Caution
+
+METHODS = ("boiling-water", "dial-gauge", "weighted-gauge")
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule of the canner, in words."""
+
+    canners: tuple[str, ...]
+    """Those of which it is always said."""
+    caution: Caution
+    how_known: str
+
+
+def read_canner_rules(path: Traversable) -> Mapping[str, Rule]:
+    """Return the rules of a table by their short name."""
+    columns = ["rule", "canners", "text", "source", "how_known"]
+    rules = {}
+    for row in read_rows(path, columns):
+        canners = row.words("canners")
+        if not set(canners) <= set(METHODS):
+            raise row.wrong("canners", f"allowed: {', '.join(METHODS)}")
+        caution = Caution(row.text("text"), row.text("source"))
+        rules[row.text("rule")] = Rule(canners, caution, row.text("how_known"))
+    return rules
+
+
+@cache
+def canner_rules() -> Mapping[str, Rule]:
+    """Return the rules of the canner by their short name."""
+    return read_canner_rules(table("canner_rules"))

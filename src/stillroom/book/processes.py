@@ -26,6 +26,18 @@ from stillroom.book.produce import fruits
 from stillroom.book.reader import Row, read_rows, table
 from stillroom.refusal import Caution, Refusal
 
+__all__ = [
+    "HIGHEST_ELEVATION_FT",
+    "JARS",
+    "LONGEST_MARGIN_MIN",
+    "LOWEST_ELEVATION_FT",
+    "METHODS",
+    "Process",
+    "process_for",
+    "processes",
+    "read_processes",
+]
+
 JARS = ("half-pint", "pint", "quart", "half-gallon")
 
 LOWEST_ELEVATION_FT = -500.0

@@ -105,6 +105,7 @@ def test_an_unknown_name_is_refused_with_the_nearest_two(said, nearest):
         ("mulberry jelly", "mulberries vary"),
         ("ripe pineapple jam", "ripe pineapple"),
         ("elderberry plum jelly", "pH 4.92"),
+        ("elder berries jam", "pH 4.92"),
         ("quince butter", "no published process"),
         ("fruit butter", "no published process"),
         ("", "no product is named"),

@@ -1,1 +1,1 @@
-"""The pages: thin routes, templates and static files. No rule of the trade lives here."""
+"""The pages: thin routes, templates, static files. No rule of the trade lives here."""

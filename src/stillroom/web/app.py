@@ -1,0 +1,50 @@
+"""The pages, put together."""
+
+from __future__ import annotations
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.responses import RedirectResponse
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from stillroom.records.days import Records
+from stillroom.web.errors import HANDLERS
+from stillroom.web.gate import Gate
+from stillroom.web.pages import HERE
+from stillroom.web.routes import book, day, kitchen, made, stove
+from stillroom.web.shop import Shop
+
+
+def build_app(
+    shop: Shop, *, port: int | None = None, records: Records | None = None
+) -> Starlette:
+    """
+    Return the pages over a shop.
+
+    Parameters
+    ----------
+    shop : Shop
+        The day file and its plan.
+    port : int, optional
+        Port that it is served on, for the words to who comes by a wrong address.
+    records : Records, optional
+        Where a run at the stove is kept; without them there is no stove page.
+    """
+    app = Starlette(
+        routes=[
+            Route("/", lambda request: RedirectResponse("/day", status_code=307)),
+            *day.ROUTES,
+            *made.ROUTES,
+            *book.ROUTES,
+            *kitchen.ROUTES,
+            *(stove.ROUTES if records is not None else ()),
+            Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),
+        ],
+        middleware=[Middleware(Gate, port=port)],
+        exception_handlers=HANDLERS,
+    )
+    app.state.shop = shop
+    app.state.records = records
+    app.state.on_closing = []  # called when the server is asked to end; see serve.py
+    return app

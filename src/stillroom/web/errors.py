@@ -1,0 +1,75 @@
+"""Where every no becomes a page: refusals, faults, and what is not there."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+
+from stillroom.refusal import Refused, Unreadable
+from stillroom.web.gate import too_large
+from stillroom.web.pages import page, word_page
+
+log = logging.getLogger(__name__)
+
+
+def refused(request: Request, error: Exception) -> Response:
+    """Page of a rule of the trade that says no: 422."""
+    assert isinstance(error, Refused)
+    return page(request, "refused.html", status=422, refusal=error.refusal)
+
+
+def unreadable(request: Request, error: Exception) -> Response:
+    """Page of what could not be read: 400."""
+    assert isinstance(error, Unreadable)
+    return page(request, "unreadable.html", status=400, faults=error.faults)
+
+
+def http(request: Request, error: Exception) -> Response:
+    """Page for what is not there, or not done here."""
+    assert isinstance(error, HTTPException)
+    path = request.url.path
+    words = {
+        404: (
+            "There is no such page in this house",
+            error.detail
+            if error.detail != "Not Found"
+            else f"Nothing is kept under {path}.",
+            "Go back to the day and choose from there.",
+        ),
+        405: (
+            "That is not done here",
+            f"{path} cannot be asked for in that way ({request.method}).",
+            "Open the page and use its own keys.",
+        ),
+        413: too_large(),
+    }.get(
+        error.status_code,
+        ("That did not work", error.detail, "Go back and try once more."),
+    )
+    return word_page(request, error.status_code, *words)
+
+
+def broken(request: Request, error: Exception) -> Response:
+    """Page for a mistake of the program's own: 500. Nothing is told of its inside."""
+    log.error("page %s failed", request.url.path, exc_info=error)
+    return word_page(
+        request,
+        500,
+        "Something is wrong in the program itself",
+        "The page could not be made. What was saved before is still there.",
+        "Go back to the day. If it happens again, keep the day file "
+        "(Kitchen, as a file) and the words in the terminal: they tell what is wrong.",
+    )
+
+
+HANDLERS: Mapping[Any, Callable[[Request, Exception], Response]] = {
+    Refused: refused,
+    Unreadable: unreadable,
+    HTTPException: http,
+    Exception: broken,
+}

@@ -1,0 +1,99 @@
+"""How a page is made: the templates, what they may call, and a page of plain words."""
+
+from __future__ import annotations
+
+import datetime as dt
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from stillroom.web import wording
+
+HERE = Path(__file__).parent
+
+NAV = (
+    ("day", "/day", "Day"),
+    ("stove", "/stove", "At the stove"),
+    ("book", "/book", "Book"),
+    ("kitchen", "/kitchen", "Kitchen"),
+    ("shelf", "/kitchen#shelf", "Shelf"),
+    ("wants", "/kitchen#wants", "Wants"),
+)
+"""Key, address and name of each page in the head; only what exists."""
+
+
+@cache
+def templates() -> Environment:
+    """Return the templates: escaped, and strict about names that are not there."""
+    environment = Environment(
+        loader=FileSystemLoader(HERE / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters.update(
+        celsius=wording.celsius,
+        fahrenheit=wording.fahrenheit,
+        litres=wording.litres,
+        quarts=wording.quarts,
+        kilograms=wording.kilograms,
+        known=wording.known,
+        time=wording.time_of_day,
+        date=wording.date,
+        jars=wording.jars,
+        measure=wording.measure,
+        number=wording.number,
+        plural=wording.plural,
+        capital=wording.capital,
+    )
+    environment.globals.update(today=dt.date.today)
+    return environment
+
+
+def page(
+    request: Request, template: str, *, status: int = 200, **values: Any
+) -> HTMLResponse:
+    """
+    Return a page.
+
+    Parameters
+    ----------
+    request : Request
+        What was asked; its app says which pages exist.
+    template : str
+        File under ``templates``.
+    status : int
+        HTTP status.
+    **values
+        What the template names. ``here`` is the key of the page in the head.
+    """
+    values.setdefault("here", "")
+    values.setdefault("refresh_s", None)
+    values["nav"] = _nav(request)
+    html = templates().get_template(template).render(values)
+    return HTMLResponse(html, status_code=status)
+
+
+def word_page(
+    request: Request, status: int, headline: str, reason: str, instead: str
+) -> HTMLResponse:
+    """Return a page of a headline, a reason, and what to do instead."""
+    return page(
+        request,
+        "words.html",
+        status=status,
+        headline=headline,
+        reason=reason,
+        instead=instead,
+    )
+
+
+def _nav(request: Request) -> tuple[tuple[str, str, str], ...]:
+    app = request.scope.get("app")
+    paths = {getattr(route, "path", "") for route in app.routes} if app else {"/day"}
+    return tuple(entry for entry in NAV if entry[1].split("#")[0] in paths)

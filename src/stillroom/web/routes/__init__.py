@@ -1,0 +1,1 @@
+"""One file per page; each gathers its routes in ``ROUTES``."""

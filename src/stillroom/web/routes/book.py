@@ -1,0 +1,178 @@
+"""The book: what is published, the process look-up, and the jellying point."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from stillroom.book.jelly_point import jelly_points
+from stillroom.book.procedures import procedures
+from stillroom.book.processes import (
+    HIGHEST_ELEVATION_FT,
+    JARS,
+    LONGEST_MARGIN_MIN,
+    LOWEST_ELEVATION_FT,
+    METHODS,
+    Process,
+    process_for,
+    processes,
+)
+from stillroom.measures import FOOT_M, read_length_m
+from stillroom.methods.today import AirToday, air_today
+from stillroom.planning.dayfile import read_day
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.web.pages import page
+from stillroom.web.shop import Shop, whole_text
+
+PACKS = ("hot", "raw")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What stands in the fields of the look-up, as typed."""
+
+    product: str = ""
+    jar: str = "half-pint"
+    elevation: str = ""
+    pack: str = ""
+    canner: str = "boiling-water"
+    margin: str = ""
+
+
+def book_page(request: Request) -> Response:
+    """Page of the procedures and processes that the book holds."""
+    return page(
+        request,
+        "book.html",
+        here="book",
+        procedures=procedures(),
+        tables=_tables(),
+        row_count=len(processes()),
+        jelly_points=tuple(jelly_points().values()),
+    )
+
+
+def process_page(request: Request) -> Response:
+    """Look a process up; without a product, an empty form."""
+    asked = _asked(request)
+    faults: dict[str, str] = {}
+    answer: Process | Refusal | None = None
+    air: AirToday | Refusal | None = None
+    typed = bool(request.query_params)
+    elevation_m = _elevation_m(asked.elevation, faults) if asked.elevation else None
+    if typed and not asked.elevation:
+        faults["elevation"] = (
+            "Give the height of the kitchen above the sea with its unit, such as "
+            "2150 ft or 655 m: every published process is for a band of elevation."
+        )
+    margin_min = _margin_min(asked.margin, faults)
+    if typed and not asked.product:
+        faults["product"] = "Name what is in the jars, such as plum jelly."
+    if elevation_m is not None:
+        air = air_today(elevation_m=elevation_m)
+        if typed and asked.product and not faults:
+            answer = process_for(
+                asked.product,
+                jar=asked.jar,
+                elevation_ft=elevation_m / float(FOOT_M),
+                pack=asked.pack or None,
+                canner=asked.canner,
+                margin_min=margin_min,
+            )
+    status = 400 if faults else 422 if isinstance(answer, Refusal) else 200
+    return page(
+        request,
+        "process.html",
+        status=status,
+        here="book",
+        asked=asked,
+        faults=faults,
+        process=answer if isinstance(answer, Process) else None,
+        refusal=answer if isinstance(answer, Refusal) else None,
+        air=air if isinstance(air, AirToday) else None,
+        jars=JARS,
+        packs=PACKS,
+        canners=METHODS,
+        products=sorted({procedure.name for procedure in procedures()}),
+    )
+
+
+def _asked(request: Request) -> Asked:
+    given = request.query_params
+
+    def typed(name: str, default: str) -> str:
+        return given.get(name, default).strip()[:200]
+
+    return Asked(
+        product=typed("product", ""),
+        jar=typed("jar", "half-pint"),
+        elevation=typed("elevation", "") or _kitchen_elevation(request),
+        pack=typed("pack", ""),
+        canner=typed("canner", "boiling-water"),
+        margin=typed("margin", ""),
+    )
+
+
+def _kitchen_elevation(request: Request) -> str:
+    """Elevation of the kitchen as a person types it; empty where none is known."""
+    shop: Shop = request.app.state.shop
+    text = shop.day_text()
+    if not text.strip():
+        return ""
+    try:
+        metres = read_day(whole_text(text)).kitchen.elevation_m
+    except Unreadable:
+        return ""
+    return (
+        ""
+        if metres is None
+        else f"{metres / float(FOOT_M):.1f}".removesuffix(".0") + " ft"
+    )
+
+
+def _elevation_m(text: str, faults: dict[str, str]) -> float | None:
+    try:
+        metres = read_length_m(text)
+    except Unreadable as unreadable:
+        faults["elevation"] = str(unreadable)
+        return None
+    feet = metres / float(FOOT_M)
+    # A hair of room: 10000 ft typed in metres must not fall off the end by rounding.
+    if not LOWEST_ELEVATION_FT - 1e-6 <= feet <= HIGHEST_ELEVATION_FT + 1e-6:
+        faults["elevation"] = (
+            f"{text} is outside {LOWEST_ELEVATION_FT:,.0f} to "
+            f"{HIGHEST_ELEVATION_FT:,.0f} ft, where published tables end. Give the "
+            "height of the kitchen above the sea."
+        )
+        return None
+    return metres
+
+
+def _margin_min(text: str, faults: dict[str, str]) -> int:
+    if not text:
+        return 0
+    minutes = text.removesuffix("min").strip()
+    if minutes.isascii() and minutes.isdecimal() and len(minutes) < 6:
+        number = int(minutes)
+        if number <= LONGEST_MARGIN_MIN:
+            return number
+    faults["margin"] = (
+        f"{text} is no margin: give whole minutes from 0 to {LONGEST_MARGIN_MIN}. "
+        "A margin is added to the published time; nothing shortens it."
+    )
+    return 0
+
+
+def _tables() -> dict[tuple[str, str, str], dict[str, list[Process]]]:
+    """Return the published rows by product, pack and canner, then by jar."""
+    found: dict[tuple[str, str, str], dict[str, list[Process]]] = {}
+    for row in processes():
+        of = found.setdefault((row.published_as, row.pack, row.method), {})
+        of.setdefault(row.jar, []).append(row)
+    return found
+
+
+ROUTES = [Route("/book", book_page), Route("/book/process", process_page)]

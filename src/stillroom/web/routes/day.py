@@ -1,0 +1,88 @@
+"""The day: what matters in a sentence, the drawn sheet, and the same as a list."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sentence import by_hand_sentence, first_sentence
+from stillroom.planning.sheet import day_sheet
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.web import wording
+from stillroom.web.drawing import draw, minutes_css
+from stillroom.web.pages import page
+from stillroom.web.shop import Shop
+
+
+def day_page(request: Request) -> Response:
+    """Page of the day, or of what stands in its way."""
+    shop: Shop = request.app.state.shop
+    if not shop.day_text().strip():
+        return page(request, "no_day.html", here="day")
+    match shop.plan_within(0.2):  # most plans in the cache; a small day at once
+        case None:
+            return page(
+                request,
+                "working.html",
+                here="day",
+                refresh_s=1,
+                seconds=shop.seconds,
+            )
+        case Unreadable(faults=faults):
+            return page(
+                request, "unreadable.html", here="day", status=200, faults=faults
+            )
+        case Refusal() as refusal:
+            return page(request, "refused.html", here="day", refusal=refusal)
+        case DayPlan() as plan:
+            return _plan_page(request, plan)
+
+
+def _plan_page(request: Request, plan: DayPlan) -> Response:
+    said, _, bound = first_sentence(plan).partition(". ")
+    common: dict[str, Any] = {
+        "here": "day",
+        "said": said.rstrip("."),
+        "bound": bound,
+        "by_hand": by_hand_sentence(plan),
+        "plan": plan,
+        "made": wording.what_is_made(plan),
+        "batch_cautions": {
+            caution.text
+            for batch in plan.batches
+            for caution in (*batch.cautions, *batch.process.cautions)
+        },
+        "jar_count": sum(batch.jars for batch in plan.batches),
+    }
+    match plan.answer:
+        case Answer() as answer if plan.problem is not None:
+            sheet = day_sheet(plan.problem, answer.timetable)
+            return page(
+                request,
+                "day.html",
+                answer=answer,
+                sheet=sheet,
+                drawing=draw(sheet, who=request.query_params.get("who", "")),
+                **common,
+            )
+        case NoPlan() as answer:
+            return page(request, "no_plan.html", answer=answer, **common)
+        case _:
+            return page(request, "no_batch.html", **common)
+
+
+def minutes(request: Request) -> Response:
+    """Stylesheet of the sheet's minutes: the same for every day."""
+    return Response(
+        minutes_css(),
+        media_type="text/css",
+        headers={"Cache-Control": "private, max-age=86400"},
+    )
+
+
+ROUTES = [Route("/day", day_page), Route("/minutes.css", minutes)]

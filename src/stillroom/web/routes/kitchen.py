@@ -1,0 +1,289 @@
+"""The day file: as a form, as plain text, up and down."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from stillroom.planning.dayfile import check_day, new_day_text
+from stillroom.refusal import Fault, Unreadable
+from stillroom.web.day_fields import SECTIONS, Kind, nested_fields
+from stillroom.web.day_tree import (
+    Tree,
+    add_row,
+    file_of_tree,
+    remove_row,
+    tree_of_file,
+    tree_of_form,
+    without_blank_rows,
+)
+from stillroom.web.pages import page
+from stillroom.web.shop import Shop, whole_text
+
+MOST_FIELDS = 20_000
+"""Fields that a sent form may have: a file at every limit has fewer."""
+
+
+async def kitchen(request: Request) -> Response:
+    """Show the form, or take what was typed into it."""
+    if request.method == "POST":
+        sent = await request.form(max_fields=MOST_FIELDS, max_files=0)
+        return await run_in_threadpool(_typed, request, sent)
+    return await run_in_threadpool(_form_of_the_day, request)
+
+
+def _form_of_the_day(request: Request) -> Response:
+    shop: Shop = request.app.state.shop
+    text = shop.day_text()
+    try:
+        tree = tree_of_file(text or new_day_text())
+    except Unreadable:
+        return RedirectResponse("/kitchen/file", status_code=303)
+    return _form(request, tree, faults=check_day(whole_text(text)) if text else ())
+
+
+def _typed(request: Request, sent: FormData) -> Response:
+    shop: Shop = request.app.state.shop
+    tree = tree_of_form(
+        (name, value) for name, value in sent.multi_items() if isinstance(value, str)
+    )
+    verb, _, path = str(sent.get("do", "save")).partition(" ")
+    if verb != "save":
+        if verb == "add":
+            add_row(tree, path)
+        elif verb == "remove":
+            remove_row(tree, path)
+        return _form(request, tree)
+    tree = without_blank_rows(tree)
+    text = file_of_tree(tree)
+    faults = check_day(whole_text(text))
+    if faults:
+        return _form(request, tree, faults=faults, status=400)
+    now = shop.day_text()
+    if sent.get("drawn-from") != _digest(now):
+        return _form(request, tree, changed_meanwhile=True, status=409)
+    if tree_of_file(now) != tree_of_file(text) if now else True:
+        shop.save_day(text, "kitchen form")
+    return RedirectResponse("/day", status_code=303)
+
+
+def _form(
+    request: Request,
+    tree: Tree,
+    *,
+    faults: tuple[Fault, ...] = (),
+    changed_meanwhile: bool = False,
+    status: int = 200,
+) -> Response:
+    shop: Shop = request.app.state.shop
+    text = shop.day_text()
+    beside: dict[str, list[str]] = {}
+    elsewhere: list[str] = []
+    known = set(_fault_keys(tree))
+    for fault in faults:
+        if fault.key in known:
+            beside.setdefault(fault.key, []).append(form_words(fault))
+        else:
+            elsewhere.append(f"{fault.key}: {form_words(fault)}".removeprefix(": "))
+    return page(
+        request,
+        "kitchen.html",
+        status=status,
+        here="kitchen",
+        sections=SECTIONS,
+        tree=tree,
+        beside=beside,
+        elsewhere=elsewhere,
+        fault_count=len(faults),
+        changed_meanwhile=changed_meanwhile,
+        drawn_from=_digest(text),
+        burners_for=lambda ticked: _burner_choices(tree, ticked),
+        anchor_of=_anchor_of,
+        where=where,
+        nested=nested_fields,
+        saved=bool(text),
+        has_comments="#" in text,
+    )
+
+
+def _burner_choices(tree: Tree, ticked: list[str]) -> list[tuple[str, str]]:
+    """Burners that stand in the form, and those once ticked that do not any longer."""
+    names = [row["name"] for row in tree["kitchen.burners"] if row["name"]]
+    gone = [name for name in ticked if name not in names]
+    return [(name, name) for name in dict.fromkeys(names)] + [
+        (name, f"{name} (no such burner)") for name in gone
+    ]
+
+
+def _anchor_of(at: str) -> str:
+    """Anchor of the section in which a row stands."""
+    path = at.partition("[")[0]
+    return next(section.anchor for section in SECTIONS if section.path == path)
+
+
+def where(key: str) -> str:
+    """
+    Say in words at which field a fault stands.
+
+    >>> where("kitchen.pots[2].volume"), where("people[1].breaks[1].latest")
+    ('Pots, number 2: Volume', 'People, number 1: break, number 1: begun by')
+    """
+    section = max(
+        (
+            s
+            for s in SECTIONS
+            if key == s.path or key.startswith((s.path + ".", s.path + "["))
+        ),
+        key=lambda s: len(s.path),
+    )
+    words = [section.title]
+    for part in re.findall(r"\[(\d+)\]|\.([a-z_]+)", key[len(section.path) :]):
+        number, name = part
+        if number:
+            words[-1] += f", number {number}"
+            continue
+        fields = [
+            *section.fields,
+            *nested_fields(Kind.ROWS),
+            *nested_fields(Kind.PAIRS),
+        ]
+        words.append(next((f.label for f in fields if f.key == name), name))
+    return ": ".join(words)
+
+
+def _fault_keys(tree: Tree) -> list[str]:
+    """Every place of the form to which a fault can be put."""
+    keys = []
+    for section in SECTIONS:
+        if section.many:
+            keys.append(section.path)
+        for number, row in enumerate(tree[section.path], start=1):
+            at = f"{section.path}[{number}]" if section.many else section.path
+            for field in section.fields:
+                keys.append(f"{at}.{field.key}")
+                if field.kind is Kind.ROWS:
+                    keys += [
+                        f"{at}.{field.key}[{i}].{inner.key}"
+                        for i in range(1, len(row[field.key]) + 1)
+                        for inner in nested_fields(field.kind)
+                    ]
+    return keys
+
+
+_FILE_WORDS = (
+    (re.compile(r"^this key is missing$"), "this is not filled in yet"),
+    (re.compile(r", written without quotes"), ""),
+    (re.compile(r", in quotes: \S+ = "), ": "),
+    (re.compile(r"; add elevation = "), "; fill in the height above the sea, "),
+)
+
+
+def form_words(fault: Fault) -> str:
+    """
+    Words of a fault for who fills a form and sees no file.
+
+    >>> form_words(Fault("this key is missing", key="day.name", line=1))
+    'this is not filled in yet'
+    """
+    said = fault.what
+    for pattern, words in _FILE_WORDS:
+        said = pattern.sub(words, said)
+    return said
+
+
+def _digest(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8", "replace")).hexdigest()[:16]
+
+
+async def file_page(request: Request) -> Response:
+    """Show the day file as text, or take one, typed or brought."""
+    if request.method == "POST":
+        sent = await request.form(max_files=1, max_fields=10, max_part_size=2_000_000)
+        brought = sent.get("file")
+        if isinstance(brought, UploadFile) and brought.filename:
+            content = await brought.read()
+            return await run_in_threadpool(_brought, request, content)
+        text = sent.get("text", "")
+        return await run_in_threadpool(_take, request, str(text), "kitchen file")
+    shop: Shop = request.app.state.shop
+    text = await run_in_threadpool(shop.day_text)
+    faults = check_day(whole_text(text)) if text else ()
+    return _file(request, text or new_day_text(), faults=faults)
+
+
+def _brought(request: Request, content: bytes) -> Response:
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        what = "the file that was brought is no text in UTF-8; save it as UTF-8"
+        return _file(
+            request,
+            request.app.state.shop.day_text(),
+            faults=(Fault(what, line=line),),
+            status=400,
+        )
+    return _take(request, text, "brought as a file")
+
+
+def _take(request: Request, text: str, why: str) -> Response:
+    shop: Shop = request.app.state.shop
+    text = text.replace("\r\n", "\n")
+    faults = check_day(whole_text(text))
+    if faults:
+        return _file(request, text, faults=faults, status=400)
+    if text != shop.day_text():
+        shop.save_day(text, why)
+    return RedirectResponse("/day", status_code=303)
+
+
+def _file(
+    request: Request,
+    text: str,
+    *,
+    faults: tuple[Fault, ...] = (),
+    status: int = 200,
+) -> Response:
+    lines = text.split("\n")
+    shown: list[dict[str, Any]] = [
+        {
+            "fault": fault,
+            "says": lines[fault.line - 1].strip()[:100]
+            if fault.line and fault.line <= len(lines)
+            else "",
+        }
+        for fault in faults
+    ]
+    return page(
+        request,
+        "kitchen_file.html",
+        status=status,
+        here="kitchen",
+        text=text,
+        faults=shown,
+        saved=bool(request.app.state.shop.day_text()),
+    )
+
+
+def download(request: Request) -> Response:
+    """Give the day file as it stands."""
+    shop: Shop = request.app.state.shop
+    return Response(
+        shop.day_text() or new_day_text(),
+        media_type="application/toml; charset=utf-8",
+        headers={"Content-Disposition": 'attachment; filename="day.toml"'},
+    )
+
+
+ROUTES = [
+    Route("/kitchen", kitchen, methods=["GET", "POST"]),
+    Route("/kitchen/file", file_page, methods=["GET", "POST"]),
+    Route("/kitchen/day.toml", download),
+]

@@ -1,0 +1,114 @@
+"""One batch, with its recipe in kitchen measures; one load, with its process."""
+
+from __future__ import annotations
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from stillroom.book.processes import Process
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sheet import Sheet, day_sheet
+from stillroom.planning.timetable import Answer, PlacedLoad
+from stillroom.web.pages import page
+from stillroom.web.shop import Shop
+
+
+def batch_page(request: Request) -> Response:
+    """Page of one batch."""
+    plan = _plan(request)
+    if plan is None:
+        return RedirectResponse("/day", status_code=303)
+    wanted = request.path_params["batch"]
+    batch = next((b for b in plan.batches if b.id == wanted), None)
+    if batch is None:
+        raise HTTPException(404, f"Today's plan has no batch called {wanted!r}.")
+    sheet, answer = _timed(plan)
+    placed = [s for s in answer.timetable.steps if s.batch == wanted] if answer else []
+    return page(
+        request,
+        "batch.html",
+        here="day",
+        plan=plan,
+        batch=batch,
+        sheet=sheet,
+        entries=[e for e in sheet.entries if e.batch == wanted] if sheet else [],
+        loads=[
+            load
+            for load in (answer.timetable.loads if answer else ())
+            if any(made == wanted for made, _ in load.jars)
+        ],
+        pot=next((s.pot for s in placed if s.pot), batch.pot),
+    )
+
+
+def load_page(request: Request) -> Response:
+    """Page of one canner load."""
+    plan = _plan(request)
+    if plan is None:
+        return RedirectResponse("/day", status_code=303)
+    wanted = request.path_params["load"]
+    sheet, answer = _timed(plan)
+    load = next(
+        (one for one in (answer.timetable.loads if answer else ()) if one.id == wanted),
+        None,
+    )
+    if load is None or sheet is None:
+        raise HTTPException(404, f"Today's plan has no load called {wanted!r}.")
+    processes = _processes(plan, load)
+    return page(
+        request,
+        "load.html",
+        here="day",
+        plan=plan,
+        load=load,
+        sheet=sheet,
+        processes=processes,
+        jar=plan.batch(load.jars[0][0]).jar,
+        cautions=tuple({c.text: c for p in processes for c in p.cautions}.values()),
+        timeline=_timeline(load),
+    )
+
+
+def _timeline(load: PlacedLoad) -> tuple[tuple[int, str], ...]:
+    """Return what happens to a load, minute by minute of the plan."""
+    return (
+        (load.heat_min, "fire on" if load.hot else "fire on: the water warms"),
+        (load.lower_min, f"{load.lowered_by} lowers the first jar"),
+        (load.lowered_min, "all jars are in, lid on"),
+        (load.boil_min, "full boil: the process clock starts, never earlier"),
+        (load.done_min, "the process time is over: fire off, lid off"),
+        (load.lift_min, f"{load.lifted_by} lifts the first jar out"),
+        (load.out_min, "all jars stand on wood or a towel"),
+    )
+
+
+def _plan(request: Request) -> DayPlan | None:
+    """Return the plan, or `None` where the day's page has to say why there is none."""
+    shop: Shop = request.app.state.shop
+    if not shop.day_text().strip():
+        return None
+    planned = shop.plan_within(10.0 + shop.seconds)
+    return planned if isinstance(planned, DayPlan) else None
+
+
+def _timed(plan: DayPlan) -> tuple[Sheet | None, Answer | None]:
+    if plan.problem is None or not isinstance(plan.answer, Answer):
+        return None, None
+    return day_sheet(plan.problem, plan.answer.timetable), plan.answer
+
+
+def _processes(plan: DayPlan, load: PlacedLoad) -> list[Process]:
+    """Published processes of the batches aboard, the one the load is run by first."""
+    found: dict[tuple[str, int, str], Process] = {}
+    for made, _ in load.jars:
+        process = plan.batch(made).process
+        found[process.product, process.total_min, process.source] = process
+    return sorted(found.values(), key=lambda p: -p.total_min)
+
+
+ROUTES = [
+    Route("/batch/{batch:path}", batch_page),
+    Route("/load/{load:path}", load_page),
+]

@@ -1,0 +1,146 @@
+"""What the pages need of the house: the day file as it stands, and the plan of it."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from concurrent.futures import Future
+from queue import SimpleQueue
+from typing import Protocol
+
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Refusal, Unreadable
+
+Planned = DayPlan | Refusal | Unreadable
+
+KEPT_PLANS = 8
+"""Plans of the latest texts that are kept, so that going back to one costs nothing."""
+
+
+class DayStore(Protocol):
+    """Where day files are kept; a new one never overwrites an old one."""
+
+    def current(self) -> str | None:
+        """Text of the latest day file; `None` where none was ever saved."""
+        ...
+
+    def save(self, text: str, why: str) -> object:
+        """Append a new revision, and say why."""
+        ...
+
+
+def whole_text(text: str) -> str:
+    """
+    Return ``text`` such that the reader never takes it for the name of a file.
+
+    The reader of day files opens a `str` on one line as a path; what comes from a page
+    is always a text, and must never name a file of this machine.
+    """
+    return text if "\n" in text else text + "\n"
+
+
+def plan_text(text: str, *, seconds: float) -> Planned:
+    """
+    Read a day file and plan it; what is wrong comes back as a value.
+
+    Parameters
+    ----------
+    text : str
+        A day file, TOML.
+    seconds : float
+        What the search for a better timetable may take. [s]
+    """
+    try:
+        day = read_day(whole_text(text))
+    except Unreadable as unreadable:
+        return unreadable
+    return plan_the_day(day, seconds=seconds)
+
+
+class Shop:
+    """
+    The day file and its plan, for pages that must stay quick.
+
+    One thread in the background plans each distinct text once; a page that comes while
+    it is at work is told so (`None`) and asks again.
+
+    Parameters
+    ----------
+    store : DayStore
+        Where day files are kept.
+    seconds : float
+        What the search for a better timetable may take. [s]
+    planner : callable, optional
+        Takes text and ``seconds``, gives the plan. For tests of pages alone.
+    """
+
+    def __init__(
+        self,
+        store: DayStore,
+        *,
+        seconds: float = 5.0,
+        planner: Callable[..., Planned] = plan_text,
+    ) -> None:
+        self.seconds = seconds
+        self._store = store
+        self._planner = planner
+        self._plans: OrderedDict[str, Future[Planned]] = OrderedDict()
+        self._lock = threading.Lock()
+        self._asked: SimpleQueue[str] = SimpleQueue()
+        # A daemon, so that ending the program never waits for a search.
+        threading.Thread(target=self._work, name="planner", daemon=True).start()
+
+    def day_text(self) -> str:
+        """Text of the day file as it stands; empty where there is none yet."""
+        return self._store.current() or ""
+
+    def save_day(self, text: str, why: str) -> None:
+        """Append ``text`` as a new revision and begin to plan it."""
+        self._store.save(text, why)
+        self._plan_of(text)
+
+    def plan(self) -> Planned | None:
+        """
+        Plan of the day as it stands; `None` while it is still being worked out.
+
+        Raises
+        ------
+        Exception
+            Whatever the planner raised: a mistake in the program, for the error page.
+        """
+        future = self._plan_of(self.day_text())
+        return future.result() if future.done() else None
+
+    def plan_within(self, seconds: float) -> Planned | None:
+        """Like `plan`, but wait so long for it. [s]"""
+        future = self._plan_of(self.day_text())
+        try:
+            return future.result(timeout=seconds)
+        except TimeoutError:
+            return None
+
+    def _plan_of(self, text: str) -> Future[Planned]:
+        with self._lock:
+            future = self._plans.get(text)
+            if future is None:
+                future = self._plans[text] = Future()
+                self._asked.put(text)
+                while len(self._plans) > KEPT_PLANS:
+                    self._plans.popitem(last=False)
+            self._plans.move_to_end(text)
+            return future
+
+    def _work(self) -> None:
+        while True:
+            text = self._asked.get()
+            with self._lock:
+                future = self._plans.get(text)
+            if future is None:  # nobody wants this one any longer
+                continue
+            try:
+                future.set_result(self._planner(text, seconds=self.seconds))
+            except Exception as error:  # noqa: BLE001  # goes on to whoever asks
+                future.set_exception(error)

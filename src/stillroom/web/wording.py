@@ -1,0 +1,209 @@
+"""Figures and sentences as the pages say them; no rule of the trade is decided here."""
+
+from __future__ import annotations
+
+import datetime as dt
+from fractions import Fraction
+
+from stillroom.planning.dayplan import DayPlan
+
+CUP_M3 = 236.5882365e-6
+QUART_M3 = 4 * CUP_M3
+
+KNOWN = {
+    "looked_up": "looked up: its text was seen",
+    "memory": "from memory: its text was not seen",
+    "computed": "computed here",
+    "keeper": "the keeper's own",
+    "practice": "common practice, no source",
+}
+
+GLYPHS = {
+    Fraction(1, 8): "⅛",
+    Fraction(1, 4): "¼",
+    Fraction(1, 3): "⅓",
+    Fraction(3, 8): "⅜",
+    Fraction(1, 2): "½",
+    Fraction(5, 8): "⅝",
+    Fraction(2, 3): "⅔",
+    Fraction(3, 4): "¾",
+    Fraction(7, 8): "⅞",
+}
+
+
+def celsius(temperature_k: float) -> str:
+    """
+    Temperature in °C, to a tenth.
+
+    >>> celsius(373.15)
+    '100.0 °C'
+    """
+    return f"{temperature_k - 273.15:.1f}\N{NO-BREAK SPACE}°C"
+
+
+def fahrenheit(temperature_k: float) -> str:
+    """
+    Temperature in °F, to a tenth.
+
+    >>> fahrenheit(373.15)
+    '212.0 °F'
+    """
+    return f"{temperature_k * 9 / 5 - 459.67:.1f}\N{NO-BREAK SPACE}°F"
+
+
+def litres(volume_m3: float) -> str:
+    """
+    Volume in litres, to a tenth.
+
+    >>> litres(0.00946)
+    '9.5 L'
+    """
+    return f"{volume_m3 * 1000:.1f}\N{NO-BREAK SPACE}L"
+
+
+def quarts(volume_m3: float) -> str:
+    """
+    Volume in US quarts, to a tenth.
+
+    >>> quarts(0.00946)
+    '10.0 qt'
+    """
+    return f"{volume_m3 / QUART_M3:.1f}\N{NO-BREAK SPACE}qt"
+
+
+def kilograms(mass_kg: float) -> str:
+    """
+    Mass as a kitchen scale shows it.
+
+    >>> kilograms(0.0496), kilograms(1.4)
+    ('50 g', '1.40 kg')
+    """
+    if mass_kg < 1:
+        return f"{mass_kg * 1000:.0f}\N{NO-BREAK SPACE}g"
+    return f"{mass_kg:.2f}\N{NO-BREAK SPACE}kg"
+
+
+def known(how_known: str) -> str:
+    """
+    How a figure is known, in words.
+
+    >>> known("memory")
+    'from memory: its text was not seen'
+    """
+    return KNOWN.get(how_known, how_known.replace("_", " "))
+
+
+def time_of_day(time: dt.time) -> str:
+    """
+    Clock time as the sheet writes it.
+
+    >>> time_of_day(dt.time(7, 5))
+    '7:05'
+    """
+    return f"{time.hour}:{time.minute:02d}"
+
+
+def date(day: dt.date) -> str:
+    """
+    Date as one says it.
+
+    >>> date(dt.date(2026, 8, 14))
+    'Friday 14 August 2026'
+    """
+    return f"{day:%A} {day.day} {day:%B %Y}"
+
+
+def number(value: float) -> str:
+    """
+    Plain number without needless noughts.
+
+    >>> number(4.0), number(2.25), number(2150.4)
+    ('4', '2.25', '2,150.4')
+    """
+    return f"{round(value, 2):,}".removesuffix(".0")
+
+
+def measure(quantity: float) -> str:
+    """
+    Quantity as a scoop shows it: whole and a fraction, where it is one.
+
+    >>> measure(7.5), measure(1 / 3), measure(4.0), measure(0.55)
+    ('7 ½', '⅓', '4', '0.55')
+    """
+    whole = int(quantity)
+    rest = quantity - whole
+    if rest < 1e-6:
+        return str(whole)
+    for fraction, glyph in GLYPHS.items():
+        if abs(rest - float(fraction)) < 1e-3:
+            return f"{whole}\N{NO-BREAK SPACE}{glyph}" if whole else glyph
+    return number(quantity)
+
+
+def plural(unit: str, quantity: float) -> str:
+    """
+    Unit of a recipe as it is said with a quantity.
+
+    >>> plural("cup", 7.5), plural("tbsp", 2), plural("package", 1), plural("each", 3)
+    ('cups', 'tbsp', 'package', '')
+    """
+    if unit == "each":
+        return ""
+    if unit in ("tsp", "tbsp", "lb", "oz") or quantity <= 1:
+        return unit
+    return f"{unit}es" if unit.endswith("x") else f"{unit}s"
+
+
+def jars(count: float, jar: str = "jar") -> str:
+    """
+    So many jars of a size.
+
+    >>> jars(8, "half-pint"), jars(1), jars(2)
+    ('8 half-pints', '1 jar', '2 jars')
+    """
+    if jar and jar[0].isdigit() and " " in jar:  # "500 ml jar"
+        return f"{number(count)} × {jar}"
+    return f"{number(count)} {jar}{'' if count == 1 else 's'}"
+
+
+def capital(text: str) -> str:
+    """
+    Text with its first letter large, the rest left alone.
+
+    >>> capital("pH of the juice")
+    'PH of the juice'
+    """
+    return text[:1].upper() + text[1:]
+
+
+def span(minutes: int) -> str:
+    """
+    Length of time as one says it.
+
+    >>> span(45), span(60), span(135)
+    ('45 min', '1 h', '2 h 15 min')
+    """
+    hours, rest = divmod(minutes, 60)
+    parts = (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "")
+    return " ".join(part for part in parts if part)
+
+
+def what_is_made(plan: DayPlan) -> str:
+    """
+    Name the products of a day: "plum jelly (two batches) and pear butter".
+
+    In the order in which they stand in the plan.
+    """
+    counts: dict[str, int] = {}
+    for batch in plan.batches:
+        counts[batch.product] = counts.get(batch.product, 0) + 1
+    words = ("", "", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+    parts = [
+        product
+        if count == 1
+        else f"{product} ({words[count] if count < len(words) else count} batches)"
+        for product, count in counts.items()
+    ]
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -357,7 +357,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 touch = s.start_min <= other.end_min and other.start_min <= s.end_min
                 if touch and s.burner != other.burner:
                     yield (
-                        f"{_name(s)} is on burner {s.burner}, {other.step} without a gap "
+                        f"{_name(s)} is on burner {s.burner}, {other.step} without gap "
                         f"on {other.burner}: a pot on the fire stays on its burner"
                     )
             elif (

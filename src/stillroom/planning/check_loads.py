@@ -88,7 +88,7 @@ def _clock(problem: Problem, timetable: Timetable) -> Iterator[str]:
         spans = (
             ("lowering", load.lower_min, load.lowered_min, canner.load_min),
             (
-                "coming to a full boil",
+                "coming to a boil",
                 load.lowered_min,
                 load.boil_min,
                 canner.come_up_min,

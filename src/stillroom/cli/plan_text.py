@@ -6,7 +6,7 @@ import click
 
 from stillroom import measures
 from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.sentence import by_hand_sentence, first_sentence
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
@@ -78,16 +78,28 @@ def _print_batches(plan: DayPlan) -> None:
     if not plan.batches:
         return
     heading("Batches")
+    alike: dict[tuple[str, str], list[MadeBatch]] = {}
+    for batch in plan.batches:
+        alike.setdefault((batch.product, batch.jar), []).append(batch)
     columns(
         [
             (
-                batch.id,
-                f"{batch.jars} {batch.jar}",
-                f"{batch.expected.low:.1f} to {batch.expected.high:.1f} possible, "
-                f"printed {batch.expected.printed}; {batch.checked.outlook}",
+                f"{len(batches)} × {product}",
+                f"{sum(b.jars for b in batches)} {jar}",
+                _batch_line(batches[0]),
             )
-            for batch in plan.batches
+            for (product, jar), batches in alike.items()
         ]
+    )
+
+
+def _batch_line(batch: MadeBatch) -> str:
+    expected = batch.expected
+    printed = expected.printed
+    return (
+        f"each {expected.low:.1f} to {expected.high:.1f} by the solids, "
+        + ("" if printed == "not printed" else "printed ")
+        + f"{printed}; {batch.checked.outlook}"
     )
 
 

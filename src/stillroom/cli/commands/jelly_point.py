@@ -88,9 +88,9 @@ def _print(air: AirToday, own: OwnThermometer | None) -> None:
             f"{measures.fahrenheit(own.sheet_test_from_k):.0f} °F."
         )
         say(
-            f"Water here boils near {_both(air.water_boils_k)}, so this one reads about "
-            f"{abs(off):.1f} °F {'high' if off > 0 else 'low'}; it does not matter for "
-            "the jelly, since both readings are its own."
+            f"Water here boils near {_both(air.water_boils_k)}, so this one reads "
+            f"about {abs(off):.1f} °F {'high' if off > 0 else 'low'}; it does not matter "
+            "for the jelly, since both readings are its own."
         )
     else:
         say(

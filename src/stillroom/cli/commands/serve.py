@@ -1,0 +1,67 @@
+"""``stillroom serve``: keep the farm's file, plan the day, serve the pages."""
+
+from __future__ import annotations
+
+import click
+
+from stillroom.cli.plan_text import print_plan
+from stillroom.planning.dayfile import demo_day_text
+from stillroom.planning.dayplan import DayPlan
+from stillroom.records.days import DEFAULT_FILE, open_records, seed_demo
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.web.app import build_app
+from stillroom.web.serve import listen, serve
+from stillroom.web.shop import Planned, Shop
+
+PATIENCE_S = 60.0
+"""Longer than this for the first plan, and the pages are served without it."""
+
+
+@click.command(name="serve")
+@click.option("--port", type=int, default=8765, show_default=True)
+@click.option(
+    "--db",
+    "database",
+    metavar="URL",
+    default=str(DEFAULT_FILE),
+    show_default=True,
+    help="Where the record is kept: a file, or sqlite:///FILE.",
+)
+@click.option(
+    "--seconds",
+    type=click.FloatRange(0.5, 3600.0),
+    default=8.0,
+    show_default=True,
+    help="Time that the search for a better plan may take.",
+)
+def command(port: int, database: str, seconds: float) -> None:
+    """Serve the pages on this machine."""
+    listen(port).close()  # a taken port is said before anything is worked out
+    with open_records(database) as records:
+        if seed_demo(records, demo_day_text()):
+            click.echo(f"Began {database} with the demo day; it is yours to change.")
+        shop = Shop(records.days, seconds=seconds)
+        click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
+        _print(shop.plan_within(seconds * 3 + PATIENCE_S))
+        app = build_app(shop, port=port, records=records)
+        serve(app, port, ready=_say_where)
+    click.echo("Ended; what was written is kept.")
+
+
+def _say_where(address: str) -> None:
+    click.echo()
+    click.echo(f"The pages are at {address}  (Ctrl-C ends them.)")
+
+
+def _print(planned: Planned | None) -> None:
+    match planned:
+        case DayPlan():
+            print_plan(planned)
+        case Refusal():
+            click.echo(f"The day cannot be planned: {planned}")
+        case Unreadable():
+            click.echo("The day file needs mending; the Kitchen page shows where:")
+            for line in str(planned).splitlines():
+                click.echo(f"  {line}")
+        case None:
+            click.echo("The plan is still being worked out; the Day page will show it.")

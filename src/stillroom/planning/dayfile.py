@@ -43,6 +43,10 @@ __all__ = [
 LATEST = dt.time(22, 0)
 """End of a day that names none."""
 
+# tomllib needs minutes for a key of a hundred thousand parts; a day's keys have two.
+_LONG_KEY = re.compile(
+    r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){20}"""
+)
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
 
 
@@ -174,6 +178,9 @@ def _decoded(content: bytes, path: Path) -> str:
 
 def _read(text: str) -> tuple[Day | None, tuple[Fault, ...]]:
     """Return the day, or every fault."""
+    if found := _LONG_KEY.search(text):
+        line = text.count("\n", 0, found.start()) + 1
+        return None, (Fault("no key of a day file has so many dots", line=line),)
     try:
         values = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -201,8 +208,11 @@ def _syntax_fault(text: str, message: str) -> Fault:
     lines = text.splitlines() or [""]
     line = int(found[1]) if found and found[1] else len(lines)
     there = lines[min(line, len(lines)) - 1].strip()
-    hint = 'words, clock times and measures stand in quotes: power = "3 kW"'
-    what = f"this is not TOML: {reason[:120]}; it says {there[:60]!r}. Often: {hint}"
+    if re.search("twice|overwrite|mutate|immutable", reason):
+        hint = "Each key stands once in its table; [[shelf]] begins one more lot"
+    else:
+        hint = 'Words, clock times and measures stand in quotes: power = "3 kW"'
+    what = f"this is not TOML: {reason[:120]}, where it says {there[:60]!r}. {hint}"
     return Fault(what, line=line)
 
 

@@ -98,7 +98,7 @@ def shown(value: object) -> str:
     elif isinstance(value, dict):
         text = "a table"
     elif isinstance(value, list):
-        text = "a list"
+        text = "a list" if value else "[]"
     else:
         text = str(value)
     return text if len(text) <= 64 else f"{text[:60]}..."
@@ -293,7 +293,7 @@ class Table:
         value = self.raw(key)
         if not isinstance(value, list) or not value:
             form = ", ".join(f'"{word}"' for word in allowed[:2])
-            self.fault(key, f"{shown(value)} is no list of {what}; write [{form}]")
+            self.fault(key, f"{shown(value)} names no {what}; write [{form}]")
             return ()
         said: list[str] = []
         for word in value[:LONGEST_NAME]:

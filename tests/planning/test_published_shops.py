@@ -19,8 +19,8 @@ from stillroom.planning.problem import Batch, Counter, Person, Problem, Process
 from stillroom.planning.timetable import Answer
 
 # H. Fisher and G. L. Thompson, Probabilistic learning combinations of local job-shop
-# scheduling rules, in Industrial Scheduling (Muth and Thompson, eds.), 1963: 6 jobs on 6
-# machines, optimum 55. Each pair is (machine, minutes).
+# scheduling rules, in Industrial Scheduling (Muth and Thompson, eds.), 1963: 6 jobs on
+# 6 machines, optimum 55. Each pair is (machine, minutes).
 FT06 = """
 2,1 0,3 1,6 3,7 5,3 4,6
 1,8 2,5 4,10 5,10 0,10 3,4
@@ -30,7 +30,8 @@ FT06 = """
 1,3 3,3 5,9 0,10 4,4 2,1
 """
 # S. Lawrence, Resource constrained project scheduling: an experimental investigation of
-# heuristic scheduling techniques (supplement), 1984: 10 jobs on 5 machines, optimum 666.
+# heuristic scheduling techniques (supplement), 1984: 10 jobs on 5 machines,
+# optimum 666.
 LA01 = """
 1,21 0,53 4,95 3,55 2,34
 0,21 3,52 4,16 2,26 1,71

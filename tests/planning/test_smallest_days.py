@@ -31,7 +31,7 @@ def best(problem: Problem, seconds: float = 10.0) -> Answer:
 
 
 def test_one_person_one_batch() -> None:
-    # jars 5 + sugar 4 (3 quarters beside a pan of 2 are too many) + boiling and skimming
+    # jars 5 + sugar 4 (3 quarters beside a pan of 2 are too many) + boiling, skimming
     # 12 + 7 + 1 + 3 + filling 5 + lids 4 + load 4 + 12 + 10 + 5 + 4
     assert best(day(jelly())).finish_min == 5 + 4 + 23 + 5 + 4 + 35 == 76
 
@@ -41,8 +41,8 @@ def test_a_second_person_gets_jars_and_sugar_ready() -> None:
 
 
 def test_two_batches_in_one_pot_whose_jars_wait_twenty_minutes() -> None:
-    # the second is closed 34 min after the first (pot held 28, washed 6): two loads, the
-    # second in water still hot
+    # the second is closed 34 min after the first (pot held 28, washed 6): two loads,
+    # the second in water still hot
     answer = best(day(jelly("a"), jelly("b"), people=3))
     assert answer.finish_min == 67 + 35 == 102
     assert len(answer.timetable.loads) == 2
@@ -58,8 +58,8 @@ def test_two_batches_in_one_pot_whose_jars_wait_forty_minutes() -> None:
 
 
 def test_two_pots_and_one_burner_left_for_jars() -> None:
-    # both pans and the canner hold their burners, so the jars are heated one batch after
-    # the other: wash 5 + heat 15 + heat 15 + fill 5 + lids 4 + load 35
+    # both pans and the canner hold their burners, so the jars are heated one batch
+    # after the other: wash 5 + heat 15 + heat 15 + fill 5 + lids 4 + load 35
     burners = (
         Burner(id="weak-1", power_w=1000.0),
         Burner(id="middle-1", power_w=2000.0),
@@ -86,7 +86,7 @@ def test_goods_that_need_no_canner() -> None:
 
 
 def test_late_minutes_count_by_their_weight() -> None:
-    # one pot: the first batch is out 34 min before the second; the heavier want is first
+    # one pot: the first batch is out 35 min before the second; the heavier want first
     wants = (
         Want(product="red", by_min=67, weight=1),
         Want(product="black", by_min=67, weight=3),
@@ -134,8 +134,8 @@ def test_a_canner_over_two_burners_holds_both() -> None:
 
 
 def test_a_pot_stays_on_its_burner_or_leaves_it_a_minute() -> None:
-    # soften needs the strong fire, which the other batch waits for; the slow cooking may
-    # go on the weak one, but only after the pot was off the fire
+    # soften needs the strong fire, which the other batch waits for; the slow cooking
+    # may go on the weak one, but only after the pot was off the fire
     def pot(name: str, strong: int, weak: int) -> Batch:
         steps = [step("strong", strong, 0, burner_w=3000.0, in_pot=True)]
         links: list[Link] = []

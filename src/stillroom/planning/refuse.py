@@ -172,7 +172,7 @@ def _batch(problem: Problem, batch: Batch) -> Iterator[Fault]:
         if not 0 <= step.attention_quarters <= 4:
             unknown = True
             yield Fault(
-                f"{step.id} takes {step.attention_quarters} quarters; 0 to 4 of a person",
+                f"{step.id} takes {step.attention_quarters} quarters; 0 to 4 only",
                 key=key,
             )
     if batch.ready_after and batch.ready_after not in ids:

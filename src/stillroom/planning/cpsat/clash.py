@@ -192,6 +192,8 @@ def may_be_left_out(problem: Problem, until: float) -> tuple[str, ...]:
         if time.monotonic() > until:
             break
         rest = tuple(b for b in problem.batches if b.id != batch.id)
+        if not rest:
+            continue
         made = {b.product for b in rest}
         wants = tuple(w for w in problem.wants if w.product in made)
         smaller = replace(problem, batches=rest, wants=wants)

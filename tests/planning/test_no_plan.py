@@ -1,0 +1,142 @@
+"""When nothing fits: the reasons, and what would help, in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from planning.small_days import butter, day, jelly, person, step
+
+from stillroom.methods.step import Link
+from stillroom.planning.bounds import lower_bounds
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Break, Counter, Problem
+from stillroom.planning.timetable import Answer, NoPlan
+
+
+def reasons(problem: Problem, seconds: float = 4.0) -> NoPlan:
+    answer = plan_day(problem, seconds=seconds)
+    assert isinstance(answer, NoPlan), answer
+    return answer
+
+
+def test_someone_leaves_too_early() -> None:
+    # the smallest day takes 76 min and begins at 08:00
+    none = reasons(day(jelly(), people=(person("keeper", leaves_min=70),)))
+    assert none.clashes == ("keeper leaves at 09:10",)
+    assert none.minimal
+    assert none.would_help[0] == (
+        "it fits if keeper stays 6 min longer, until 09:16: less does not do"
+    )
+
+
+def test_two_rules_clash_and_either_would_do() -> None:
+    # 76 min of work and 10 of rest in 80: without the rest, or staying on, it fits
+    rest = Break(duration_min=10, earliest_min=0, latest_start_min=30)
+    none = reasons(
+        day(jelly(), people=(person("keeper", leaves_min=80, breaks=(rest,)),))
+    )
+    assert none.minimal
+    assert sorted(none.clashes) == [
+        "keeper leaves at 09:20",
+        "keeper rests 10 min, beginning 08:00 to 08:30",
+    ]
+    without = person("keeper", leaves_min=80)
+    assert isinstance(plan_day(day(jelly(), people=(without,))), Answer)
+
+
+def test_an_absence_is_named() -> None:
+    gone = person("keeper", leaves_min=100, away=((20, 60),))
+    none = reasons(day(jelly(), people=(gone,)))
+    assert "keeper is away 08:20 to 09:00" in none.clashes
+
+
+def test_the_day_is_too_short() -> None:
+    none = reasons(day(jelly(), people=2, horizon_min=60))
+    # 67 min with all the help there is: jelly alone is longer than the day
+    assert none.clashes == (
+        "jelly-1 alone takes 1 h 7 min; the day has 1 h and ends at 09:00",
+    )
+    assert none.would_help == (
+        "it fits if the day ends 7 min later, at 09:07: less does not do",
+    )
+
+
+def test_there_is_more_work_than_hands() -> None:
+    batches = [jelly(f"jelly-{n}") for n in range(6)]
+    problem = day(*batches, people=(person("keeper", leaves_min=200),))
+    # by whole hands: boiling 12 at one half, and 7 + 1 + 3 + 5 + 5 + 4 + 4 + 6 whole,
+    # which is 41 a batch; at least 3 loads of 8: 6 x 41 + 24 = 270
+    none = reasons(problem, seconds=3.0)
+    assert none.clashes == (
+        "there is more work than hands: 4 h 30 min of work that only keeper can do, "
+        "and 3 h 20 min of their time",
+    )
+    assert none.would_help
+
+
+def test_there_is_no_room_for_the_jars() -> None:
+    small = Counter(places=14, cooling_min=1440)
+    none = reasons(day(jelly(), butter(), counter=small))
+    assert none.clashes == (
+        "15 jars are to cool for 24 h; the counter has room for 14",
+    )
+    assert "it fits if there is room for 1 more jars to cool: less does not do" in (
+        none.would_help
+    )
+    assert "it fits without one batch of jelly" in none.would_help
+
+
+def test_a_batch_fills_more_jars_than_can_wait() -> None:
+    none = reasons(day(jelly(jars=20)))
+    assert none.clashes == (
+        "jelly-1 fills 20 half_pint jars; the canners take 16 at once and the others "
+        "would wait 35 min closed, at most 20 are allowed",
+    )
+    patient = day(jelly(jars=20, closed_wait_at_most_min=40))
+    answer = plan_day(patient)
+    assert isinstance(answer, Answer)
+    assert len(answer.timetable.loads) == 2
+    assert sum(load.count for load in answer.timetable.loads) == 20
+
+
+def test_nothing_that_people_can_change_would_help() -> None:
+    # two fires at once on the only strong burner, tied together by a no-wait link
+    steps = (
+        step("first", 10, 0, burner_w=3000.0),
+        step("second", 10, 0, burner_w=3000.0),
+        step("both", 5, 0),
+    )
+    links = (
+        Link(before="first", after="both", at_most_min=0),
+        Link(before="second", after="both", at_most_min=0),
+    )
+    batch = jelly(process=None, pots=(), ready_after="", steps=steps, links=links)
+    none = reasons(day(batch))
+    assert "cannot hold together, however long people stay" in none.clashes[0]
+
+
+def test_the_bounds_say_why() -> None:
+    bounds = lower_bounds(day(jelly("a"), jelly("b"), people=2))
+    words = [bound.why for bound in bounds]
+    assert "a alone takes that long" in words
+    assert any("pots of size big" in why for why in words)
+    assert any("loads" in why for why in words)
+    assert [b.minute for b in bounds] == sorted(
+        (b.minute for b in bounds), reverse=True
+    )
+
+
+def test_a_pot_bound_is_the_sum_of_what_holds_it() -> None:
+    # 28 + 6 min a batch, three batches, one pot
+    bounds = lower_bounds(day(*(jelly(n) for n in "abc"), people=3))
+    pots = next(b for b in bounds if b.why.startswith("pots"))
+    assert pots.minute == 3 * (12 + 7 + 1 + 3 + 5 + 6)
+
+
+def test_help_is_not_promised_where_it_does_not_help() -> None:
+    none = reasons(day(jelly(), people=(person("keeper", leaves_min=70),)))
+    assert all("without one batch" not in said for said in none.would_help)
+    longer = replace(person("keeper"), leaves_min=76)
+    answer = plan_day(day(jelly(), people=(longer,)))
+    assert isinstance(answer, Answer)
+    assert answer.finish_min == 76

@@ -1,0 +1,124 @@
+"""What an answer states, and how the planner behaves while it searches."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+from planning.small_days import butter, day, full_day, jelly, person
+
+from stillroom.planning import plan as planning
+from stillroom.planning.cpsat.names import Span, named
+from stillroom.planning.lateness import score
+from stillroom.planning.plan import BrokenPlan, judge, plan_day
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Answer, Timetable
+
+
+def answer_of(problem: Problem, **how: object) -> Answer:
+    answer = plan_day(problem, **how)  # type: ignore[arg-type]
+    assert isinstance(answer, Answer), answer
+    return answer
+
+
+def busy_day() -> Problem:
+    return day(
+        *(jelly(f"jelly-{n}") for n in range(3)),
+        butter("butter-1"),
+        butter("butter-2"),
+        people=(person("keeper"), person("helper")),
+        horizon_min=700,
+    )
+
+
+def test_plans_are_shown_as_they_get_better() -> None:
+    problem = busy_day()
+    shown: list[tuple[Timetable, int]] = []
+    answer = answer_of(
+        problem, seconds=3.0, on_better=lambda plan, bound: shown.append((plan, bound))
+    )
+    scores = [score(problem, plan) for plan, _ in shown]
+    assert scores == sorted(set(scores), reverse=True)
+    assert shown[0][0] == answer.by_hand
+    assert answer.by_hand is not None
+    assert answer.finish_min < answer.by_hand.finish_min
+    assert all(bound <= worth for (_, bound), worth in zip(shown, scores, strict=True))
+    assert [value for _, value, _ in answer.trace] == sorted(
+        (value for _, value, _ in answer.trace), reverse=True
+    )
+
+
+def test_the_time_holds_for_everything() -> None:
+    began = time.monotonic()
+    answer = answer_of(busy_day(), seconds=1.0)
+    assert time.monotonic() - began < 2.5  # a busy machine may need a little more
+    assert answer.first_plan_s <= answer.solve_s
+
+
+def test_what_breaks_while_plans_are_shown_is_not_swallowed() -> None:
+    calls = 0
+
+    def breaks(plan: Timetable, bound: int) -> None:
+        nonlocal calls
+        calls += 1
+        if calls == 2:
+            raise RuntimeError("the screen is gone")
+
+    with pytest.raises(RuntimeError, match="the screen is gone"):
+        plan_day(busy_day(), seconds=2.0, on_better=breaks)
+
+
+def test_with_nothing_better_found_the_plan_by_hand_is_the_answer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(
+        planning,
+        "find_timetable",
+        lambda problem, start, *_, **__: planning.Found(timetable=start, bound=1),
+    )
+    answer = answer_of(full_day(), seconds=1.0)
+    assert answer.made_by == "by hand"
+    assert answer.timetable == answer.by_hand
+    assert not answer.proven
+    assert answer.remarks == ("the search found nothing better than the plan by hand",)
+
+
+def test_a_broken_plan_of_our_own_is_an_error() -> None:
+    problem = full_day()
+    plan = answer_of(problem, seconds=0.5).timetable
+    late = Timetable(steps=plan.steps, loads=plan.loads, breaks=())
+    with pytest.raises(BrokenPlan, match="0 breaks planned"):
+        judge(problem, late)
+
+
+def test_deterministic_means_the_same_plan() -> None:
+    problem = busy_day()
+    first = answer_of(problem, seconds=0.5, deterministic=True)
+    again = answer_of(problem, seconds=0.5, deterministic=True)
+    assert first.timetable == again.timetable
+
+
+def test_fewer_loads_and_fewer_hurried_moments_at_the_same_finish() -> None:
+    # one helper more and two pots: both jellies could be filled at once, and go into
+    # two loads; neither is needed for the best finish
+    answer = answer_of(day(jelly("a"), jelly("b"), people=3, big_pots=2), seconds=8.0)
+    assert answer.proven
+    assert len(answer.timetable.loads) == 1
+
+
+def test_a_day_with_nothing_in_it() -> None:
+    answer = answer_of(day())
+    assert (answer.finish_min, answer.lower_bound_min) == (0, 0)
+    assert answer.proven
+
+
+def test_names_are_never_shared() -> None:
+    spans = [Span("a", 0, 5), Span("b", 3, 9), Span("c", 5, 7), Span("d", 9, 11)]
+    given = named(spans, ("x", "y"))
+    assert given["a"] == given["c"]
+    assert given["b"] != given["a"]
+
+
+def test_more_spans_than_names_is_an_error() -> None:
+    with pytest.raises(ValueError, match="all of x are held"):
+        named([Span("a", 0, 5), Span("b", 3, 9)], ("x",))

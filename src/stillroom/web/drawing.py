@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
-from stillroom.planning.sheet import Block, Lane, LaneKind, Sheet
+from stillroom.planning.sheet import Block, Ink, Lane, LaneKind, Sheet
 
 LINE_PX = 24
 """Height of one line of text in a block, its rules included. [px]"""
@@ -64,6 +64,8 @@ class Placed:
     for_min: int
     part: int
     parts: int
+    uneven: bool = False
+    """The first of two parts is only watched: the other one gets more of the width."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,9 +189,19 @@ def side_by_side(all_runs: Iterable[Run], top_min: int = 0) -> tuple[Placed, ...
     ends: list[int] = []  # when each part of the group's width is free again
 
     def close_group() -> None:
+        uneven = len(ends) == 2 and all(
+            run.blocks[0].ink == Ink.WATCH for run, part in group if part == 0
+        )
         placed.extend(
-            Placed(r, r.start_min - top_min, r.end_min - r.start_min, part, len(ends))
-            for r, part in group
+            Placed(
+                run,
+                run.start_min - top_min,
+                run.end_min - run.start_min,
+                part,
+                len(ends),
+                uneven,
+            )
+            for run, part in group
         )
         group.clear()
         ends.clear()

@@ -49,6 +49,7 @@ def templates() -> Environment:
         measure=wording.measure,
         number=wording.number,
         plural=wording.plural,
+        load_name=wording.load_name,
         capital=wording.capital,
     )
     environment.globals.update(today=dt.date.today)

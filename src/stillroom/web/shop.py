@@ -92,6 +92,8 @@ class Shop:
         self._asked: SimpleQueue[str] = SimpleQueue()
         # A daemon, so that ending the program never waits for a search.
         threading.Thread(target=self._work, name="planner", daemon=True).start()
+        if self.day_text().strip():
+            self._plan_of(self.day_text())  # so that the first page need not wait
 
     def day_text(self) -> str:
         """Text of the day file as it stands; empty where there is none yet."""

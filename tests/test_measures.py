@@ -30,9 +30,9 @@ from stillroom.measures import (
     read_temperature_k,
     read_volume_m3,
 )
-from stillroom.read_measure import LONGEST_TEXT
+from stillroom.measures.read import LONGEST_TEXT
+from stillroom.measures.words import SCALES, TRAPS, UNITS
 from stillroom.refusal import Unreadable
-from stillroom.unit_words import SCALES, TRAPS, UNITS
 
 # NIST SP 811, appendix B, seven digits (from memory): unit, SI, half of the last digit.
 PUBLISHED = [

@@ -73,9 +73,8 @@ class Fault:
     line: int | None = None
 
     def __str__(self) -> str:
-        where = ", ".join(
-            part for part in (f"line {self.line}" if self.line else "", self.key) if part
-        )
+        line = f"line {self.line}" if self.line else ""
+        where = ", ".join(part for part in (line, self.key) if part)
         return f"{where}: {self.what}" if where else self.what
 
 

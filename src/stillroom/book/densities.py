@@ -9,8 +9,8 @@ from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import plain
+from stillroom.measures.words import CUP_M3
 from stillroom.refusal import Refusal, Source
-from stillroom.unit_words import CUP_M3
 
 
 @dataclass(frozen=True, slots=True)

@@ -282,15 +282,20 @@ def _unknown(text: str, phrase: str) -> Refusal:
 
     def nearness(known: str) -> tuple[int, float]:
         """Count shared words first, then likeness of spelling."""
-        likeness = SequenceMatcher(None, phrase, known).ratio()
+        likeness = SequenceMatcher(None, phrase[:100], known).ratio()
         return len(wanted & set(known.split())), likeness
 
     near = sorted(_known(), key=nearness, reverse=True)[:2]
     pretty = " or ".join(_known()[name] for name in near)
     return Refusal(
-        f"the book knows no product called {text!r}"
+        f"the book knows no product called {_short(text)!r}"
         if phrase
         else "no product is named",
         instead=f"ask for {pretty}, if one of them is meant",
         source="the book's tables of products and of produce",
     )
+
+
+def _short(text: str) -> str:
+    """Enough of what was typed to know it again."""
+    return text if len(text) <= 60 else text[:60] + "…"

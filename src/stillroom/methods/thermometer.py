@@ -1,8 +1,8 @@
 """
 Her own thermometer: where to stop a boiled-down jelly on it, whatever it reads.
 
-What counts is eight degrees Fahrenheit above boiling water *on the same thermometer*, the
-same day: then neither its error nor the weather matters.
+What counts is eight degrees Fahrenheit above boiling water *on the same thermometer*,
+the same day: then neither its error nor the weather matters.
 """
 
 from __future__ import annotations

@@ -1,1 +1,8 @@
-"""Sheets that are printed."""
+"""
+Sheets that are printed: rows in Python, layout in ``templates/*.typ``.
+
+::
+
+    press.py   rows and a template to PDF, the same on every machine
+    sheets.py  the day sheet: what is pinned to the refrigerator
+"""

@@ -43,7 +43,9 @@ class Group:
     def batches_wanted(self) -> int:
         """Whole batches that would meet all of them."""
         jars = sum(want.jars for want in self.wants)
-        return math.ceil(jars / self.chosen.fitted.expected.likely - _WHOLE)
+        each = self.chosen.fitted.expected.likely
+        number = max(1, math.floor(jars / each))
+        return number if round(each * number) >= jars else number + 1
 
 
 @dataclass(slots=True)

@@ -1,8 +1,9 @@
 """
 One batch placed by hand: the earliest minute at which its pot is free and all fits.
 
-Chains are placed by their earliest start, what only heats as late as fits. Where a chain
-finds no room before its limit, what it must follow is put later, and all starts anew.
+Chains are placed by their earliest start, what only heats as late as fits. Where a
+chain finds no room before its limit, what it must follow is put later, and all starts
+anew.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """
 The day as a problem: batches of steps, people, fires, pots, canners, and limits.
 
-There is no fruit in it. Times are whole minutes after ``starts_at``; a figure that is not
-whole was rounded up before it came here (a process time never down).
+There is no fruit in it. Times are whole minutes after ``starts_at``; a figure that is
+not whole was rounded up before it came here (a process time never down).
 """
 
 from __future__ import annotations
@@ -106,7 +106,7 @@ class Batch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Want:
-    """All jars of a product out of the canner by a minute; late costs weight a minute."""
+    """All jars of a product out of the canner by a minute; late costs its weight."""
 
     product: str
     by_min: int

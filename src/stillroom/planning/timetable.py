@@ -26,8 +26,8 @@ class PlacedLoad:
     """
     The jars that share one canner run.
 
-    Heating ``heat_min`` .. (first load, or after the water has cooled), lowering
-    ``lower_min`` .. ``lowered_min``, full boil at ``boil_min``: the process clock starts.
+    Heating from ``heat_min`` (first load, or after the water has cooled), lowering from
+    ``lower_min`` to ``lowered_min``, full boil at ``boil_min``: the clock starts.
     ``done_min`` is its end, lifting out goes from ``lift_min`` to ``out_min``.
     The fire is held from ``heat_min`` to ``fire_free_min``.
     """
@@ -107,7 +107,7 @@ class Answer:
 
     @property
     def gap(self) -> float:
-        """How far at most the finish is above the earliest possible, as a share of it."""
+        """How far at most the finish is above the earliest possible, as a share."""
         if self.finish_min == 0:
             return 0.0
         return max(0.0, (self.finish_min - self.lower_bound_min) / self.finish_min)

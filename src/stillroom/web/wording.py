@@ -32,51 +32,51 @@ GLYPHS = {
 
 
 def celsius(temperature_k: float) -> str:
-    """
+    r"""
     Temperature in °C, to a tenth.
 
     >>> celsius(373.15)
-    '100.0 °C'
+    '100.0\xa0°C'
     """
     return f"{temperature_k - 273.15:.1f}\N{NO-BREAK SPACE}°C"
 
 
 def fahrenheit(temperature_k: float) -> str:
-    """
+    r"""
     Temperature in °F, to a tenth.
 
     >>> fahrenheit(373.15)
-    '212.0 °F'
+    '212.0\xa0°F'
     """
     return f"{temperature_k * 9 / 5 - 459.67:.1f}\N{NO-BREAK SPACE}°F"
 
 
 def litres(volume_m3: float) -> str:
-    """
+    r"""
     Volume in litres, to a tenth.
 
     >>> litres(0.00946)
-    '9.5 L'
+    '9.5\xa0L'
     """
     return f"{volume_m3 * 1000:.1f}\N{NO-BREAK SPACE}L"
 
 
 def quarts(volume_m3: float) -> str:
-    """
+    r"""
     Volume in US quarts, to a tenth.
 
     >>> quarts(0.00946)
-    '10.0 qt'
+    '10.0\xa0qt'
     """
     return f"{volume_m3 / QUART_M3:.1f}\N{NO-BREAK SPACE}qt"
 
 
 def kilograms(mass_kg: float) -> str:
-    """
+    r"""
     Mass as a kitchen scale shows it.
 
     >>> kilograms(0.0496), kilograms(1.4)
-    ('50 g', '1.40 kg')
+    ('50\xa0g', '1.40\xa0kg')
     """
     if mass_kg < 1:
         return f"{mass_kg * 1000:.0f}\N{NO-BREAK SPACE}g"
@@ -124,11 +124,11 @@ def number(value: float) -> str:
 
 
 def measure(quantity: float) -> str:
-    """
+    r"""
     Quantity as a scoop shows it: whole and a fraction, where it is one.
 
     >>> measure(7.5), measure(1 / 3), measure(4.0), measure(0.55)
-    ('7 ½', '⅓', '4', '0.55')
+    ('7\xa0½', '⅓', '4', '0.55')
     """
     whole = int(quantity)
     rest = quantity - whole

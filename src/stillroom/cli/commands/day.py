@@ -24,7 +24,7 @@ def new(file: Path) -> None:
             out.write(new_day_text())
     except FileExistsError:
         raise Unreadable(
-            f"{file} is there already and was left as it is; name another file"
+            f"{file} is there already and was left as it is; name another"
         ) from None
     except OSError as error:
         raise Unreadable(

@@ -89,8 +89,8 @@ def _print(air: AirToday, own: OwnThermometer | None) -> None:
         )
         say(
             f"Water here boils near {_both(air.water_boils_k)}, so this one reads "
-            f"about {abs(off):.1f} °F {'high' if off > 0 else 'low'}; it does not matter "
-            "for the jelly, since both readings are its own."
+            f"about {abs(off):.1f} °F {'high' if off > 0 else 'low'}; it does not "
+            "matter for the jelly, since both readings are its own."
         )
     else:
         say(

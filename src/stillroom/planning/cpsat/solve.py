@@ -23,6 +23,8 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
 SHARE_OF_FIRST_STAGE = 0.75
+TIDYING_S = 2.0
+"""More than this is not kept back for the later stages. [s]"""
 SHARE_OF_SECOND_STAGE = 0.5
 """Of what is left after the first."""
 LEAST_STAGE_S = 0.05
@@ -99,7 +101,8 @@ def find_timetable(
     goal = objective.end_and_lateness(day)
     day.model.minimize(goal)
     watcher = _Watcher(day, found, on_better, clock)
-    allowed = search.left() * SHARE_OF_FIRST_STAGE
+    left = search.left()
+    allowed = max(left * SHARE_OF_FIRST_STAGE, left - TIDYING_S)
     solver, status = _run(day, search, allowed, watcher)
     if status == cp_model.INFEASIBLE:
         found.impossible = start is None

@@ -13,8 +13,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from stillroom.refusal import Unreadable
-from stillroom.unit_words import (
+from stillroom.measures.words import (
     FOREIGN_MEASURE,
     OUNCE_KG,
     SCALES,
@@ -22,6 +21,7 @@ from stillroom.unit_words import (
     UNITS,
     Dimension,
 )
+from stillroom.refusal import Unreadable
 
 LONGEST_TEXT = 120
 """A measure has no more characters than this."""

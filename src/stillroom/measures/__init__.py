@@ -1,11 +1,11 @@
 """
 The edges: kitchen measures in, SI inside, and kitchen measures out again.
 
-US customary and metric are equal. This file gathers; `stillroom.read_measure` reads,
-`stillroom.write_measure` writes, `stillroom.unit_words` has the words and their sizes.
+US customary and metric are equal. This file gathers: ``read`` reads, ``write`` writes,
+``words`` has the words and their sizes.
 """
 
-from stillroom.read_measure import (
+from stillroom.measures.read import (
     Quantity,
     read_count,
     read_duration_min,
@@ -17,7 +17,7 @@ from stillroom.read_measure import (
     read_temperature_k,
     read_volume_m3,
 )
-from stillroom.unit_words import (
+from stillroom.measures.words import (
     CUP_M3,
     FOOT_M,
     GALLON_M3,
@@ -28,7 +28,7 @@ from stillroom.unit_words import (
     TEASPOON_M3,
     Dimension,
 )
-from stillroom.write_measure import (
+from stillroom.measures.write import (
     celsius,
     cups,
     fahrenheit,

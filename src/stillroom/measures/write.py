@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from stillroom.unit_words import CUP_M3, FOOT_M, OUNCE_KG, TEASPOON_M3
+from stillroom.measures.words import CUP_M3, FOOT_M, OUNCE_KG, TEASPOON_M3
 
 _CUP_PARTS = tuple(Fraction(n) for n in ("3/4", "2/3", "1/2", "1/3", "1/4", "0"))
 

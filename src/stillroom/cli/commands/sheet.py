@@ -1,0 +1,79 @@
+"""``stillroom sheet``: the day on paper."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import Literal
+
+import click
+
+from stillroom.paper.sheets import day_sheet_pdf
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Fault, Unreadable, granted
+
+
+@click.command(name="sheet")
+@click.argument("day_file", metavar="DAY.toml", type=click.Path(path_type=Path))
+@click.option(
+    "--out",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Where to write it; beside the day file, ending in .pdf, if not given.",
+)
+@click.option(
+    "--seconds",
+    type=click.FloatRange(0.5, 3600.0),
+    default=8.0,
+    show_default=True,
+    help="Time that the search for a better plan may take.",
+)
+@click.option(
+    "--page",
+    type=click.Choice(["us-letter", "a4"]),
+    default="us-letter",
+    show_default=True,
+    help="Size of the paper.",
+)
+def command(
+    day_file: Path, out: Path | None, seconds: float, page: Literal["us-letter", "a4"]
+) -> None:
+    """Print the day sheet of a day file as a PDF."""
+    target = out or day_file.with_suffix(".pdf")
+    _refuse_target(target, day_file)
+    plan = granted(plan_the_day(read_day(day_file), seconds=seconds))
+    _write(target, day_sheet_pdf(plan, page=page))
+    click.echo(f"The day sheet is in {target}.")
+
+
+def _refuse_target(target: Path, day_file: Path) -> None:
+    """Say what cannot be written before a search is waited for."""
+    if target.is_dir():
+        what = f"{target} is a folder: give the file in it"
+    elif not target.parent.is_dir():
+        what = f"there is no folder {target.parent}: make it, or give another place"
+    elif target.exists() and day_file.exists() and target.samefile(day_file):
+        what = f"{target} is the day file itself: give another name"
+    else:
+        return
+    raise Unreadable(Fault(what, key="--out"))
+
+
+def _write(target: Path, pdf: bytes) -> None:
+    """Write all of it or nothing: what lay there before stays until it is whole."""
+    part = target.with_name(f".{target.name}.part")
+    try:
+        try:
+            part.write_bytes(pdf)
+            os.replace(part, target)
+        finally:
+            part.unlink(missing_ok=True)
+    except OSError as error:
+        raise Unreadable(
+            Fault(
+                f"{target} cannot be written ({error.strerror}): allow writing there, "
+                "free some space, or give another place",
+                key="--out",
+            )
+        ) from None

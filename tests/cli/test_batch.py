@@ -1,0 +1,88 @@
+"""``stillroom batch``: whole batches, the pot, the odd bag."""
+
+import pytest
+
+from tests.cli.running import run
+
+
+def test_the_contract():
+    said = run(
+        "batch", "plum jelly", "--have", "11 cups", "--pot", "12qt",
+        "--elevation", "2150ft", "--json",
+    )  # fmt: skip
+    body = said.json
+    assert {
+        "product", "multiple", "ingredients", "expected", "pot", "back_to_boil_min",
+        "cautions", "source",
+    } <= set(body)  # fmt: skip
+    assert body["batches"] == 2
+    assert body["process_min"] == 10
+    assert [
+        (i["name"], i["quantity"], i["unit"], i["mass_g"]) for i in body["ingredients"]
+    ] == [
+        ("plum juice", 5.0, "cup", 1240.0),
+        ("sugar", 7.0, "cup", 1400.0),
+        ("regular powdered pectin", 1.0, "package", 49.6),
+    ]
+    assert set(body["expected"]) >= {"jars", "low", "high", "printed", "basis"}
+    assert body["expected"]["printed"] == "7 to 8"
+    assert body["pot"] == {"needed_l": pytest.approx(8.25, abs=0.05), "given_l": 11.36}
+    assert body["left"]["text"].startswith("1 cup, 4 cups short")
+
+
+def test_her_own_multiple_doubles_the_pot_and_is_warned_of():
+    one = run(
+        "batch", "plum jelly", "--have", "11 cups", "--pot", "24qt", "--json"
+    ).json
+    two = run(
+        "batch", "plum jelly", "--have", "11 cups", "--pot", "24qt", "--multiple", "2",
+        "--json",
+    ).json  # fmt: skip
+    assert two["pot"]["needed_l"] == pytest.approx(2 * one["pot"]["needed_l"], abs=0.02)
+    assert any("own choice" in c["text"] for c in two["cautions"])
+    assert not any("own choice" in c["text"] for c in one["cautions"])
+
+
+def test_without_an_elevation_no_process_is_given():
+    body = run(
+        "batch", "plum jelly", "--have", "5 cups", "--pot", "12qt", "--json"
+    ).json
+    assert body["process_min"] is None
+    assert any("no process is shown" in c["text"] for c in body["cautions"])
+
+
+@pytest.mark.parametrize(
+    ("have", "batches"),
+    [("1.2 l", 1), ("6 bags of 4 3/4 cups", 5), ("10 lb", 3), ("5 cups", 1)],
+)
+def test_any_measure_of_juice(have, batches):
+    said = run("batch", "plum jelly", "--have", have, "--pot", "12qt", "--json")
+    assert said.json["batches"] == batches
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "match"),
+    [
+        (("plum jelly", "--have", "3 cups", "--pot", "12qt"), 3, "less than one batch"),
+        (("plum jelly", "--have", "11 cups", "--pot", "8L"), 3, "0.3 L short"),
+        (("plum jelly", "--have", "11", "--pot", "12qt"), 2, "--have"),
+        (("plum jelly", "--have", "0 cups", "--pot", "12qt"), 2, "--have"),
+        (("plum jelly", "--have", "-3 cups", "--pot", "12qt"), 2, "--have"),
+        (("plum jelly", "--have", "11 cups", "--pot", "wide"), 2, "--pot"),
+        (("plum jelly", "--have", "11 cups", "--pot", "9000qt"), 2, "--pot"),
+        (("plum jelly", "--have", "11 cups", "--pot", "12qt", "--burner", "3 MW"), 2,
+         "--burner"),
+        (("plum jelly", "--have", "11 cups", "--pot", "12qt", "--burner", "300 W"), 3,
+         "full boil"),
+        (("plum jelly", "--have", "11 cups", "--pot", "12qt", "--multiple", "0"), 3,
+         "whole number"),
+        (("quince jelly", "--have", "11 cups", "--pot", "12qt"), 3, "quince"),
+        (("plum jelly", "--have", "11 cups", "--pot", "12qt", "--jar", "quart"), 3,
+         "quart"),
+    ],
+)  # fmt: skip
+def test_every_no_is_in_words(words, code, match):
+    said = run("batch", *words)
+    assert said.code == code
+    assert match in said.err
+    assert said.out == ""

@@ -1,0 +1,48 @@
+"""``stillroom jelly-point``: by elevation, by barometer, on her own thermometer."""
+
+import pytest
+
+from tests.cli.running import run
+
+
+def test_the_contract():
+    body = run("jelly-point", "--elevation", "2150ft", "--json").json
+    assert set(body) == {
+        "pressure_pa", "water_boils_c", "water_boils_f", "jelly_point_c",
+        "jelly_point_f", "source",
+    }  # fmt: skip
+    assert body["jelly_point_f"] - body["water_boils_f"] == pytest.approx(8.0, abs=0.01)
+
+
+def test_at_the_sea_it_is_the_rule_of_the_books():
+    """USDA Complete Guide, Guide 7: 220 °F at sea level."""
+    body = run("jelly-point", "--elevation", "0ft", "--json").json
+    assert body["jelly_point_f"] == pytest.approx(220.0, abs=0.1)
+    assert body["pressure_pa"] == 101325.0
+
+
+def test_a_barometer_is_enough():
+    body = run("jelly-point", "--pressure", "27.6inHg", "--json").json
+    assert body["pressure_pa"] == pytest.approx(93_464, abs=30)
+
+
+def test_the_words_ask_for_her_own_boil():
+    said = run("jelly-point", "--elevation", "655m")
+    assert "What does yours read in boiling water today?" in said.out.replace("\n", " ")
+
+
+@pytest.mark.parametrize(
+    ("words", "match"),
+    [
+        (("--elevation", "2150"), "needs its unit"),
+        (("--pressure", "5 psi"), "--pressure"),
+        (("--pressure", "lots"), "--pressure"),
+        (("--elevation", "0ft", "--thermometer", "hot"), "--thermometer"),
+        ((), "--elevation"),
+    ],
+)
+def test_what_cannot_be_read_is_named(words, match):
+    said = run("jelly-point", *words)
+    assert said.code in (2, 3)
+    assert match in said.err or "psi" in said.err
+    assert said.out == ""

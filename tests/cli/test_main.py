@@ -1,0 +1,78 @@
+"""The command group: quick help, exit codes, one place for every no."""
+
+import importlib
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from stillroom.cli.main import COMMANDS
+from tests.cli.running import run, run_alone
+
+DOCS = Path(__file__).parents[2] / "docs" / "cli.md"
+
+
+def test_help_imports_no_solver_server_or_array_library():
+    code = (
+        "import sys\n"
+        "from stillroom.cli.main import main\n"
+        "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
+        "heavy = {'numpy', 'ortools', 'pandas', 'sqlalchemy', 'starlette', 'uvicorn',"
+        " 'jinja2', 'typst', 'msgspec'}\n"
+        "loaded = heavy & set(sys.modules)\n"
+        "sys.exit(f'loaded: {loaded}' if loaded else 0)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert "jelly-point" in done.stdout
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_each_summary_is_the_commands_own(name):
+    module = importlib.import_module(f"stillroom.cli.commands.{COMMANDS[name][0]}")
+    assert module.command.name == name
+    assert (module.command.help or "").splitlines()[0] == COMMANDS[name][1]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_each_command_and_option_is_documented(name):
+    text = DOCS.read_text(encoding="utf-8")
+    assert f"## `stillroom {name}" in text
+    module = importlib.import_module(f"stillroom.cli.commands.{COMMANDS[name][0]}")
+    commands = [module.command, *getattr(module.command, "commands", {}).values()]
+    for command in commands:
+        for parameter in command.params:
+            for option in parameter.opts:
+                if option.startswith("--"):
+                    assert option in text, f"{option} of {name} is not in docs/cli.md"
+
+
+def test_an_unknown_command_is_wrong_usage():
+    said = run("jar")
+    assert said.code == 2
+    assert "No such command" in said.err
+
+
+def test_a_refusal_has_its_three_parts_and_code_3():
+    said = run("process", "pumpkin butter", "--jar", "pint", "--elevation", "2150ft")
+    assert said.code == 3
+    assert re.search(r"Refused: .*\nInstead: .*\nSource: ", said.err)
+    assert said.out == ""
+
+
+def test_a_refusal_as_json_is_one_object():
+    said = run_alone(
+        "process", "pumpkin butter", "--jar", "pint", "--elevation", "2150ft", "--json"
+    )
+    assert said.code == 3
+    assert set(said.json) == {"refusal"}
+    assert set(said.json["refusal"]) == {"reason", "instead", "source"}
+    assert said.err == ""
+
+
+def test_version():
+    assert run("--version").out.startswith("stillroom, version 0.")

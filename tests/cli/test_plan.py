@@ -1,0 +1,169 @@
+"""``stillroom plan`` and ``stillroom day``: a file in, a whole day out."""
+
+import datetime as dt
+import json
+from pathlib import Path
+
+import pytest
+
+from stillroom.planning.day import Want
+from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.dayfile_write import write_day
+from tests.cli.running import run
+from tests.kitchens import day, juice, person, stores
+
+
+@pytest.fixture(scope="module")
+def small_day(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    file = tmp_path_factory.mktemp("day") / "day.toml"
+    file.write_text(write_day(day()), encoding="utf-8")
+    return file
+
+
+@pytest.fixture(scope="module")
+def planned(small_day):
+    said = run("plan", str(small_day), "--seconds", "3", "--json")
+    assert said.code == 0, said.err
+    return said.json
+
+
+def test_the_contract(planned):
+    assert {
+        "starts_at", "makespan_min", "lower_bound_min", "gap", "by_hand_min", "solve_s",
+        "batches", "steps", "loads", "shopping", "unmet", "cautions",
+    } <= set(planned)  # fmt: skip
+    assert set(planned["batches"][0]) >= {
+        "id", "product", "multiple", "pot", "inputs", "expected", "source",
+    }  # fmt: skip
+    assert set(planned["steps"][0]) == {
+        "id", "batch", "verb", "start_min", "end_min", "hands", "tools",
+    }  # fmt: skip
+    assert set(planned["loads"][0]) == {
+        "id", "canner", "jar", "process_min", "source", "loaded_min", "boil_min",
+        "out_min", "jars",
+    }  # fmt: skip
+
+
+def test_the_figures_agree_with_one_another(planned):
+    last = max(
+        [s["end_min"] for s in planned["steps"]]
+        + [load["out_min"] for load in planned["loads"]]
+    )
+    assert planned["makespan_min"] == last
+    assert planned["lower_bound_min"] <= last <= planned["by_hand_min"]
+    assert planned["gap"] == pytest.approx(
+        (last - planned["lower_bound_min"]) / last, abs=1e-3
+    )
+
+
+def test_every_jar_goes_through_its_published_process(planned):
+    made = {b["id"]: b["expected"]["jars"] for b in planned["batches"]}
+    canned: dict[str, int] = {}
+    for load in planned["loads"]:
+        # USDA Complete Guide, Guide 7: jelly at 1,001 to 6,000 ft takes 10 min.
+        assert load["process_min"] == 10
+        assert "USDA" in load["source"]
+        assert load["out_min"] >= load["boil_min"] + 10 + 5
+        for jars in load["jars"]:
+            canned[jars["batch"]] = canned.get(jars["batch"], 0) + jars["count"]
+    assert canned == made
+
+
+def test_the_terminal_form_begins_with_what_matters(small_day):
+    said = run("plan", str(small_day), "--seconds", "3")
+    assert said.code == 0
+    head = " ".join(said.out.split())[:300]
+    assert "jars in 2 batches, done by" in head
+    assert "\x1b" not in said.out  # no colour outside a terminal
+
+
+def test_an_empty_shelf_is_said(tmp_path):
+    file = tmp_path / "empty.toml"
+    text = demo_day_text()
+    file.write_text(text[: text.index("[[shelf]]")], encoding="utf-8")
+    said = run("plan", str(file))
+    assert said.code == 2
+    assert "shelf" in said.err
+
+
+def test_wants_that_nothing_serves_are_refused_with_each_reason(tmp_path):
+    file = tmp_path / "none.toml"
+    wanting = day(
+        Want(product="quince jelly", jars=6, jar="half-pint"),
+        Want(product="plum jelly", jars=6, jar="quart"),
+    )
+    file.write_text(write_day(wanting), encoding="utf-8")
+    said = run("plan", str(file), "--json")
+    assert said.code == 3
+
+
+def test_a_day_too_short_names_what_clashes(tmp_path):
+    short = day(people=(person(goes=dt.time(9)),), shelf=(juice(bags=3), *stores()))
+    file = tmp_path / "short.toml"
+    file.write_text(write_day(short), encoding="utf-8")
+    said = run("plan", str(file), "--seconds", "3")
+    assert said.code == 3
+    assert "Ada" in said.err
+    assert "Instead:" in said.err
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "match"),
+    [
+        ("missing.toml", None, "missing.toml"),
+        ("broken.toml", b"[day\nname=", "line"),
+        ("binary.toml", bytes(range(256)), "binary.toml"),
+        ("other.toml", b"[garden]\nrows = 3\n", "garden"),
+        ("empty.toml", b"", ""),
+    ],
+)
+def test_files_that_are_no_day(tmp_path, name, content, match):
+    file = tmp_path / name
+    if content is not None:
+        file.write_bytes(content)
+    for words in (("plan", str(file)), ("day", "check", str(file))):
+        said = run(*words)
+        assert said.code == 2
+        assert match in said.err
+        assert "Traceback" not in said.err
+
+
+def test_a_file_of_50_mb_is_refused_unread(tmp_path):
+    file = tmp_path / "huge.toml"
+    with file.open("wb") as out:
+        out.truncate(50_000_000)
+    said = run("plan", str(file))
+    assert said.code == 2
+    assert "MB" in said.err or "large" in said.err
+
+
+def test_day_new_writes_a_day_that_checks(tmp_path):
+    file = tmp_path / "mine.toml"
+    assert run("day", "new", str(file)).code == 0
+    assert run("day", "check", str(file)).code == 0
+    assert read_day(file).wants
+
+
+def test_day_new_leaves_a_file_alone(tmp_path):
+    file = tmp_path / "mine.toml"
+    file.write_text("mine", encoding="utf-8")
+    said = run("day", "new", str(file))
+    assert said.code == 2
+    assert "left as it is" in said.err
+    assert file.read_text(encoding="utf-8") == "mine"
+
+
+def test_day_check_names_line_and_key(tmp_path):
+    file = tmp_path / "day.toml"
+    text = demo_day_text().replace('power = "3 kW"', 'power = "three"')
+    file.write_text(text, encoding="utf-8")
+    line = 1 + text[: text.index('power = "three"')].count("\n")
+    said = run("day", "check", str(file))
+    assert said.code == 2
+    assert f"line {line}" in said.err
+    assert "power" in said.err
+    assert "three" in said.err
+
+
+def test_json_is_one_object_and_nothing_else(planned):
+    assert json.loads(json.dumps(planned)) == planned

@@ -1,0 +1,79 @@
+"""``stillroom process``: the published row, its contract, and every no."""
+
+import pytest
+
+from tests.cli.running import run
+
+KEYS = {
+    "product", "method", "jar", "pack", "minutes", "keeper_margin_min", "pressure_psi",
+    "elevation_band_ft", "headspace_in", "source", "how_known", "cautions",
+}  # fmt: skip
+
+
+def test_the_contract():
+    said = run(
+        "process", "apple butter", "--jar", "pint", "--elevation", "2150ft", "--json"
+    )
+    assert said.code == 0
+    body = said.json
+    assert set(body) == KEYS
+    # USDA Complete Guide, Guide 2 p. 2-6: pints 5/10/15 min by elevation.
+    assert body["minutes"] == 10
+    assert body["elevation_band_ft"] == [1001, 6000]
+    assert body["how_known"] == "looked_up"
+    assert body["cautions"]
+    assert all(set(c) == {"text", "source"} for c in body["cautions"])
+
+
+def test_the_terminal_form_says_minutes_band_and_source():
+    said = run("process", "plum jellies", "--jar", "half pint", "--elevation", "655 m")
+    assert said.code == 0
+    assert "10 min" in said.out
+    assert "1,001 to 6,000 ft" in said.out
+    assert "USDA Complete Guide" in said.out
+
+
+def test_her_own_margin_is_hers():
+    said = run(
+        "process", "plum jelly", "--jar", "pint", "--elevation", "0ft", "--margin", "5"
+    )
+    assert "5 min" in said.out
+    assert "of your own" in said.out
+
+
+def test_a_pressure_canner_for_applesauce():
+    body = run(
+        "process", "applesauce", "--jar", "quart", "--elevation", "2150ft",
+        "--canner", "dial-gauge", "--json",
+    ).json  # fmt: skip
+    # USDA Complete Guide, Guide 2, Applesauce: quarts 10 min; 7 lb at 2,001-4,000 ft.
+    assert (body["minutes"], body["pressure_psi"]) == (10, 7)
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "match"),
+    [
+        (("plum jelly", "--jar", "pint", "--elevation", "2150"), 2, "needs its unit"),
+        (("plum jelly", "--jar", "pint", "--elevation", "-600ft"), 2, "-500 ft"),
+        (("plum jelly", "--jar", "pint", "--elevation", "11000ft"), 2, "10,000 ft"),
+        (("plum jelly", "--jar", "pint", "--elevation", "high"), 2, "--elevation"),
+        (("plum jelly", "--jar", "pint", "--elevation", "nan ft"), 2, "--elevation"),
+        (("plum jelly", "--jar", "pint"), 2, "--elevation"),
+        (("plum jelly", "--jar", "bucket", "--elevation", "1000ft"), 3, "bucket"),
+        (("plum jelly", "--jar", "quart", "--elevation", "1000ft"), 3, "quart"),
+        (("brick", "--jar", "pint", "--elevation", "1000ft"), 3, "brick"),
+        (("", "--jar", "pint", "--elevation", "1000ft"), 3, ""),
+        (("x" * 5000, "--jar", "pint", "--elevation", "1000ft"), 3, ""),
+        (("plum jelly", "--jar", "pint", "--elevation", "1000ft", "--pack", "raw"),
+         3, "raw"),
+        (("elderberry jelly", "--jar", "pint", "--elevation", "0ft"), 3, "elderberry"),
+        (("apple butter", "--jar", "pint", "--elevation", "9000ft", "--canner",
+          "dial-gauge"), 3, ""),
+    ],
+)  # fmt: skip
+def test_every_no_is_in_words(words, code, match):
+    said = run("process", *words)
+    assert said.code == code
+    assert match in said.err
+    assert "Traceback" not in said.err
+    assert len(said.err) < 4000

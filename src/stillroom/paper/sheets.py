@@ -1,0 +1,223 @@
+"""The day sheet on paper: what one pins to the refrigerator and ticks with a pencil."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, Literal
+
+from stillroom.measures.write import mixed_number
+from stillroom.paper.press import press
+from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
+from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
+from stillroom.refusal import Refusal, Refused
+from stillroom.running.loads import loads_of
+
+Page = Literal["us-letter", "a4"]
+_SAID_ALONE = frozenset({"each"})
+"""Units that are not said: three lemons are no "3 each"."""
+_NO_PLURAL = frozenset({"tsp", "tbsp", "lb", "oz", "g", "kg", "ml", "l"})
+
+
+def day_sheet_pdf(plan: DayPlan, *, page: Page = "us-letter") -> bytes:
+    """
+    Return the sheet of a planned day as a PDF, black on white.
+
+    First sentence, a list by the clock for each person, canner loads with their
+    process and source, recipes in kitchen measures, what to buy, what to do the
+    evening before, cautions.
+
+    Parameters
+    ----------
+    plan : DayPlan
+        With a timetable.
+    page : {"us-letter", "a4"}
+        Size of the paper.
+
+    Raises
+    ------
+    Refused
+        If the day has no timetable, with why and what would help.
+    """
+    return press("day.typ", day_sheet_rows(plan, page=page))
+
+
+def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]:
+    """Return all that the sheet says, as plain values."""
+    if plan.problem is None or not isinstance(plan.answer, Answer):
+        raise Refused(_no_timetable(plan))
+    sheet = day_sheet(plan.problem, plan.answer.timetable)
+    day = plan.day
+    return {
+        "page": page,
+        "title": day.name,
+        "date": f"{day.date:%A} {day.date.day} {day.date:%B %Y}",
+        "invented": day.invented,
+        "sentence": _sentence(plan, plan.answer, sheet),
+        "people": [
+            {
+                "name": person.id,
+                "lines": [_line(e, sheet) for e in sheet.entries if e.who == person.id],
+            }
+            for person in plan.problem.people
+        ],
+        "alone": [
+            _line(e, sheet)
+            for e in sheet.entries
+            if not e.who and e.ink is not Ink.PROCESS
+        ],
+        **_loads(plan, plan.answer, sheet),
+        "elevation": f"{plan.air.elevation_ft:,.0f} ft",
+        "recipes": _recipes(plan.batches),
+        "shopping": [
+            {"what": p.name, "buy": p.buy, "why": f"needs {p.need}, has {p.have}"}
+            for p in plan.shopping
+        ],
+        "evening_before": list(plan.evening_before),
+        "unmet": [
+            f"{u.product}: {u.planned} of {u.wanted} {u.jar} jars. {_stop(u.reason)} "
+            f"Instead: {_stop(u.instead)}"
+            for u in plan.unmet
+        ],
+        "cautions": [{"text": _stop(c.text), "by": c.source} for c in plan.cautions],
+    }
+
+
+def _no_timetable(plan: DayPlan) -> Refusal:
+    if isinstance(plan.answer, NoPlan):
+        return Refusal(
+            "the day does not fit: " + "; ".join(plan.answer.clashes),
+            instead="; ".join(plan.answer.would_help)
+            or "change the day and plan again",
+            source="computed from the day file",
+        )
+    reasons = "; ".join(unmet.reason for unmet in plan.unmet)
+    return Refusal(
+        "there is no batch to print a sheet for" + (f": {reasons}" if reasons else ""),
+        instead="; ".join(unmet.instead for unmet in plan.unmet)
+        or "say in the day file what is wanted",
+        source="computed from the day file",
+    )
+
+
+def _sentence(plan: DayPlan, answer: Answer, sheet: Sheet) -> str:
+    jars = sum(batch.jars for batch in plan.batches)
+    loads = len(answer.timetable.loads)
+    said = (
+        f"{jars} jars in {loads} canner {'load' if loads == 1 else 'loads'}, "
+        f"done by {sheet.clock(answer.finish_min)}. "
+    )
+    if answer.proven:
+        return said + "No plan for this kitchen can end earlier."
+    bound = sheet.clock(answer.lower_bound_min)
+    return said + f"No plan for this kitchen can end before {bound}."
+
+
+def _line(entry: Entry, sheet: Sheet) -> dict[str, Any]:
+    return {
+        "from": sheet.clock(entry.start_min),
+        "to": sheet.clock(entry.end_min),
+        "what": entry.what,
+        "batch": entry.batch if entry.batch not in entry.detail else "",
+        "detail": entry.detail,
+        "until": entry.end_sign,
+        "where": entry.where,
+        "caution": entry.caution,
+        "held": entry.ink is Ink.HELD,
+        "rest": entry.ink is Ink.REST,
+        "hand": entry.ink.value,
+    }
+
+
+def _loads(plan: DayPlan, answer: Answer, sheet: Sheet) -> dict[str, Any]:
+    """Loads by the clock, and their sources numbered as they come."""
+    placed: dict[str, PlacedLoad] = {load.id: load for load in answer.timetable.loads}
+    sources: dict[str, int] = {}
+    rows = []
+    for load in loads_of(plan):
+        at = placed[load.id]
+        process = f"{load.process_min} min, published for {load.band}: {load.source}"
+        rows.append(
+            {
+                "name": load.name,
+                "canner": load.canner,
+                "contents": load.contents,
+                "lower": sheet.clock(at.lower_min),
+                "boil": sheet.clock(at.boil_min),
+                "minutes": load.process_min,
+                "lift": sheet.clock(at.lift_min),
+                "mark": sources.setdefault(process, len(sources) + 1),
+            }
+        )
+    return {"loads": rows, "processes": list(sources)}
+
+
+def _recipes(batches: Iterable[MadeBatch]) -> list[dict[str, Any]]:
+    """One recipe for all batches that are made alike."""
+    alike: dict[tuple[str, int], list[MadeBatch]] = {}
+    for batch in batches:
+        alike.setdefault((batch.procedure.id, batch.multiple), []).append(batch)
+    return [_recipe(group) for group in alike.values()]
+
+
+def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
+    first = group[0]
+    procedure = first.procedure
+    return {
+        "title": procedure.title,
+        "multiple": first.multiple,
+        "batches": [
+            {
+                "id": batch.id,
+                "jars": f"{batch.jars} {batch.jar.removesuffix(' jar')} "
+                f"{'jar' if batch.jars == 1 else 'jars'}",
+                "from": "; ".join(
+                    f"{draw.text} {draw.lot}" for draw in batch.draws if not draw.count
+                ),
+            }
+            for batch in group
+        ],
+        "parts": [
+            {
+                "quantity": mixed_number(part.quantity),
+                "unit": _unit(part.unit, part.quantity),
+                "name": part.name,
+                "prep": part.prep + (" (if wanted)" if part.optional else ""),
+            }
+            for part in first.parts
+        ],
+        "how": [
+            line
+            for line in (
+                _stop(procedure.order_of_adding),
+                _stop(
+                    f"boil hard {procedure.boil_min:g} min: {procedure.boil_sign}"
+                    if procedure.boil_min
+                    else procedure.boil_sign
+                ),
+                f"Leave {mixed_number(first.process.headspace_in)} inch of headspace.",
+            )
+            if line
+        ],
+        "source": procedure.source,
+        "memory": procedure.how_known == "memory",
+    }
+
+
+def _unit(unit: str, quantity: float) -> str:
+    if unit in _SAID_ALONE:
+        return ""
+    plural = unit not in _NO_PLURAL and quantity > 1
+    return f"{unit}s" if plural else unit
+
+
+def _stop(text: str) -> str:
+    """
+    End a sentence, and begin it with a capital.
+
+    >>> _stop("stir often"), _stop("Stop!"), _stop("")
+    ('Stir often.', 'Stop!', '')
+    """
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")

@@ -1,0 +1,195 @@
+"""The sheet on paper says what the plan says, and prints what was typed as typed."""
+
+import shutil
+import subprocess
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from stillroom.cli.commands.sheet import command
+from stillroom.paper.press import PaperError, press
+from stillroom.paper.sheets import day_sheet_pdf, day_sheet_rows
+from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sheet import day_sheet
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Caution, Refused, Unreadable
+
+TO_TEXT = shutil.which("pdftotext")
+
+
+@pytest.fixture(scope="module")
+def plan() -> DayPlan:
+    """The demo day, which is invented."""
+    planned = plan_the_day(read_day(demo_day_text()), seconds=0.2)
+    assert isinstance(planned, DayPlan)
+    assert isinstance(planned.answer, Answer)
+    return planned
+
+
+@pytest.fixture(scope="module")
+def rows(plan: DayPlan) -> dict:
+    return day_sheet_rows(plan)
+
+
+def text_of(pdf: bytes, tmp_path: Path) -> str:
+    file = tmp_path / "sheet.pdf"
+    file.write_bytes(pdf)
+    assert TO_TEXT
+    read = subprocess.run(
+        [TO_TEXT, "-layout", str(file), "-"], capture_output=True, text=True, check=True
+    )
+    return read.stdout
+
+
+def test_every_step_of_the_plan_is_somebodys_line_once(plan: DayPlan, rows: dict):
+    sheet = day_sheet(plan.problem, plan.answer.timetable)
+    printed = sum(len(p["lines"]) for p in rows["people"]) + len(rows["alone"])
+    assert printed == len(sheet.entries) - len(plan.answer.timetable.loads)
+    for person in rows["people"]:
+        mine = [e for e in sheet.entries if e.who == person["name"]]
+        assert [line["what"] for line in person["lines"]] == [e.what for e in mine]
+        assert [line["from"] for line in person["lines"]] == [
+            sheet.clock(e.start_min) for e in mine
+        ]
+
+
+def test_the_sentence_counts_what_is_planned(plan: DayPlan, rows: dict):
+    jars = sum(batch.jars for batch in plan.batches)
+    loads = len(plan.answer.timetable.loads)
+    assert rows["sentence"].startswith(f"{jars} jars in {loads} canner loads, done by ")
+    assert "No plan for this kitchen can end" in rows["sentence"]
+
+
+def test_every_load_has_its_published_process_and_source(plan: DayPlan, rows: dict):
+    assert len(rows["loads"]) == len(plan.answer.timetable.loads)
+    for load in rows["loads"]:
+        process = rows["processes"][load["mark"] - 1]
+        assert process.startswith(f"{load['minutes']} min, published for")
+    for batch in plan.batches:
+        assert any(batch.process.source in process for process in rows["processes"])
+
+
+def test_batches_made_alike_share_a_recipe_and_none_is_left_out(
+    plan: DayPlan, rows: dict
+):
+    named = [batch["id"] for recipe in rows["recipes"] for batch in recipe["batches"]]
+    assert sorted(named) == sorted(batch.id for batch in plan.batches)
+    assert len(rows["recipes"]) == len({b.procedure.id for b in plan.batches})
+    plum = next(r for r in rows["recipes"] if r["title"].startswith("Plum jelly"))
+    parts = {p["name"]: (p["quantity"], p["unit"]) for p in plum["parts"]}
+    # Univ. of Wisconsin Extension B2909: 5 cups juice, 1 box pectin, 7 cups sugar
+    assert parts == {
+        "plum juice": ("5", "cups"),
+        "sugar": ("7", "cups"),
+        "regular powdered pectin": ("1", "package"),
+    }
+
+
+def test_shopping_evening_and_cautions_are_all_there(plan: DayPlan, rows: dict):
+    assert [line["what"] for line in rows["shopping"]] == [
+        purchase.name for purchase in plan.shopping
+    ]
+    assert rows["evening_before"] == list(plan.evening_before)
+    assert len(rows["cautions"]) == len(plan.cautions)
+    assert all(caution["by"] for caution in rows["cautions"])
+
+
+def test_the_pdf_is_tagged_and_the_same_each_time(plan: DayPlan):
+    made = day_sheet_pdf(plan)
+    assert made.startswith(b"%PDF-1.7")
+    assert b"/StructTreeRoot" in made
+    assert b"/Lang" in made
+    assert made == day_sheet_pdf(plan)
+    assert made != day_sheet_pdf(plan, page="a4")
+
+
+@pytest.mark.skipif(TO_TEXT is None, reason="poppler's pdftotext is not here")
+def test_what_was_typed_is_printed_as_typed(plan: DayPlan, tmp_path: Path):
+    """A name that looks like a program of the printer's is a name."""
+    typed = '#panic("x") *bold* $x$ \\ <b> @ref // — ½ é'
+    named = replace(
+        plan,
+        day=replace(plan.day, name=typed),
+        cautions=(Caution(typed, typed),),
+        evening_before=(typed,),
+    )
+    text = text_of(day_sheet_pdf(named), tmp_path)
+    assert text.count(typed) >= 4
+
+
+@pytest.mark.skipif(TO_TEXT is None, reason="poppler's pdftotext is not here")
+def test_the_paper_holds_what_the_rows_hold(plan: DayPlan, rows: dict, tmp_path: Path):
+    text = text_of(day_sheet_pdf(plan), tmp_path)
+    assert rows["title"] in text
+    assert "an invented example" in text
+    for person in rows["people"]:
+        assert person["name"] in text
+    for load in rows["loads"]:
+        assert load["name"].capitalize() in text
+    assert rows["shopping"][0]["buy"] in text
+    assert "The evening before" in text
+    assert "Take care" in text
+
+
+def test_a_day_without_a_timetable_is_refused_with_what_would_help(plan: DayPlan):
+    clash = NoPlan(
+        clashes=("the jars need 3 h", "the day ends at 9:00"),
+        minimal=True,
+        would_help=("end the day at 11:00",),
+        solve_s=0.1,
+    )
+    with pytest.raises(
+        Refused, match=r"need 3 h; the day ends .* end the day at 11:00"
+    ):
+        day_sheet_pdf(replace(plan, answer=clash))
+
+
+def test_a_day_without_a_batch_is_refused(plan: DayPlan):
+    empty = replace(plan, batches=(), problem=None, answer=None)
+    with pytest.raises(Refused, match=r"no batch to print .* say in the day file"):
+        day_sheet_pdf(empty)
+
+
+def test_a_template_that_is_wrong_is_a_mistake_of_the_program():
+    with pytest.raises(PaperError, match=r"day\.typ does not compile"):
+        press("day.typ", {"title": "nothing else"})
+
+
+def test_the_command_writes_the_sheet(tmp_path: Path):
+    day = tmp_path / "day.toml"
+    day.write_text(demo_day_text())
+    done = CliRunner().invoke(command, [str(day), "--seconds", "0.5", "--page", "a4"])
+    assert done.exit_code == 0, done.output
+    assert f"The day sheet is in {tmp_path / 'day.pdf'}." in done.output
+    assert (tmp_path / "day.pdf").read_bytes().startswith(b"%PDF")
+    assert {p.name for p in tmp_path.iterdir()} == {"day.toml", "day.pdf"}
+
+
+@pytest.mark.parametrize(
+    ("out", "said"),
+    [
+        (".", "is a folder: give the file in it"),
+        ("nowhere/day.pdf", "there is no folder"),
+        ("day.toml", "is the day file itself"),
+    ],
+)
+def test_a_place_that_cannot_be_written_is_said_before_the_search(
+    tmp_path: Path, out: str, said: str
+):
+    day = tmp_path / "day.toml"
+    day.write_text(demo_day_text())
+    asked = [str(day), "--out", str(tmp_path / out), "--seconds", "3600"]
+    done = CliRunner().invoke(command, asked)
+    assert isinstance(done.exception, Unreadable)
+    assert said in str(done.exception)
+    assert day.read_text() == demo_day_text()
+
+
+def test_a_missing_day_file_is_said(tmp_path: Path):
+    done = CliRunner().invoke(command, [str(tmp_path / "no.toml")])
+    assert isinstance(done.exception, Unreadable)
+    assert "no.toml" in str(done.exception)

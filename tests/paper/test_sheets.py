@@ -121,6 +121,14 @@ def test_what_was_typed_is_printed_as_typed(plan: DayPlan, tmp_path: Path):
     assert text.count(typed) >= 4
 
 
+@pytest.mark.parametrize(
+    "name", ["日本 jam", "🍒 day", "a bell\x07", "عيد", " ", "x" * 300]
+)
+def test_a_name_in_any_letters_still_prints(plan: DayPlan, name: str):
+    named = replace(plan, day=replace(plan.day, name=name))
+    assert day_sheet_pdf(named).startswith(b"%PDF")
+
+
 @pytest.mark.skipif(TO_TEXT is None, reason="poppler's pdftotext is not here")
 def test_the_paper_holds_what_the_rows_hold(plan: DayPlan, rows: dict, tmp_path: Path):
     text = text_of(day_sheet_pdf(plan), tmp_path)

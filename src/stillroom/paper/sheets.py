@@ -50,7 +50,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
     day = plan.day
     return {
         "page": page,
-        "title": day.name,
+        "title": day.name.strip() or "The day",
         "date": f"{day.date:%A} {day.date.day} {day.date:%B %Y}",
         "invented": day.invented,
         "sentence": _sentence(plan, plan.answer, sheet),

@@ -370,6 +370,18 @@ def test_times_are_said_as_clocks_in_the_kitchen_show_them():
     assert "lift the jars at 09:50:00" in answer.instead
 
 
+@pytest.mark.parametrize("late_ms", [1, 2000])
+def test_two_hands_that_cross_are_both_right(late_ms: int):
+    """Read a moment before the other's event, written after it: it happened then."""
+    asked = MarkFullBoil(load="load 3", at=at(5) - dt.timedelta(milliseconds=late_ms))
+    assert decide(fold([BEGUN, boil(5)]), asked) == (boil(5, "load 3"),)
+
+
+def test_a_clock_set_back_by_more_than_crossing_hands_is_refused():
+    asked = MarkFullBoil(load="load 3", at=at(5) - dt.timedelta(milliseconds=2001))
+    assert isinstance(decide(fold([BEGUN, boil(5)]), asked), Refusal)
+
+
 def test_the_rules_are_those_of_the_book():
     """Source and way of knowing, word for word as in the book's own table."""
     text = files("stillroom.book").joinpath("data/canner_rules.csv").read_text()

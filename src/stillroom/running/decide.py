@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from stillroom.refusal import COMMON_PRACTICE, Refusal
@@ -30,6 +31,9 @@ from stillroom.running.rules import (
     REST_SOURCE,
 )
 
+CROSSING = timedelta(seconds=2)
+"""Commands that came so close may be written in either order."""
+
 Decision = tuple[AnyEvent, ...] | Refusal
 NOTHING: tuple[AnyEvent, ...] = ()
 """It is so already: a second tap changes nothing."""
@@ -41,8 +45,12 @@ def decide(state: RunState, command: Command) -> Decision:
 
     No events at all means that it is so already: a second tap on the same key.
     """
-    if state.last_at is not None and command.at < state.last_at:
-        return _clock_went_back(state.last_at, command)
+    last = state.last_at
+    if last is not None and command.at < last:
+        if last - command.at > CROSSING:
+            return _clock_went_back(last, command)
+        # Two hands at once: the later one was written first, so it is that late now.
+        command = replace(command, at=last.astimezone(command.at.tzinfo))
     if isinstance(command, BeginDay):
         return _begin(state, command)
     if state.begun_at is None:

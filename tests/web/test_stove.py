@@ -4,38 +4,29 @@ import datetime as dt
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from importlib.resources import files
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from starlette.applications import Starlette
-from starlette.middleware import Middleware
 from starlette.testclient import TestClient
 
-from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
-from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records, open_records
 from stillroom.refusal import Refusal
 from stillroom.running.handle import state_of
 from stillroom.running.loads import loads_of
-from stillroom.web.errors import HANDLERS
-from stillroom.web.gate import Gate
-from stillroom.web.routes import stove
+from stillroom.web.app import build_app
 
 START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
 
 
-@pytest.fixture(scope="module")
-def plan() -> DayPlan:
+@pytest.fixture
+def plan(demo_plan: object) -> DayPlan:
     """The demo day, which is invented."""
-    text = files("stillroom.planning").joinpath("data/demo.toml").read_text()
-    planned = plan_the_day(read_day(text), seconds=0.2)
-    assert isinstance(planned, DayPlan)
-    assert isinstance(planned.answer, Answer)
-    return planned
+    assert isinstance(demo_plan, DayPlan)
+    assert isinstance(demo_plan.answer, Answer)
+    return demo_plan
 
 
 class Shop:
@@ -65,13 +56,8 @@ class SetClock:
 @pytest.fixture
 def kitchen(tmp_path: Path, plan: DayPlan) -> Iterator[SimpleNamespace]:
     """The pages over records of their own, and a clock to set."""
-    app = Starlette(
-        routes=stove.ROUTES,
-        middleware=[Middleware(Gate)],
-        exception_handlers=HANDLERS,
-    )
     with open_records(tmp_path / "stillroom.db") as records:
-        app.state.records, app.state.shop = records, Shop(plan)
+        app = build_app(Shop(plan), records=records)
         app.state.clock = SetClock()
         with TestClient(app, base_url="http://127.0.0.1") as client:
             yield SimpleNamespace(

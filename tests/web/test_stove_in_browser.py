@@ -1,0 +1,175 @@
+"""The stove in a real browser: read from across the kitchen, true without a script."""
+
+import re
+import threading
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+import uvicorn
+from playwright.sync_api import Page, expect
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.records.days import Records, open_records
+from stillroom.web.app import build_app
+from stillroom.web.serve import listen
+
+NUMERALS = re.compile(r"^\d+:\d\d$")
+
+
+class Shop:
+    def __init__(self, plan: object) -> None:
+        self._plan = plan
+
+    def day_text(self) -> str:
+        return "the demo day, which is invented"
+
+    def plan(self) -> object:
+        return self._plan
+
+
+@dataclass
+class Stove:
+    """Pages that can be stopped and started again over the same file."""
+
+    plan: DayPlan
+    file: Path
+    port: int = 0
+
+    def start(self) -> None:
+        self.records: Records = open_records(self.file)
+        listener = listen(self.port)
+        self.port = listener.getsockname()[1]
+        app = build_app(Shop(self.plan), records=self.records)  # type: ignore[arg-type]
+        self.server = uvicorn.Server(
+            uvicorn.Config(
+                app, log_level="error", lifespan="off", timeout_graceful_shutdown=1
+            )
+        )
+        self.thread = threading.Thread(
+            target=self.server.run, kwargs={"sockets": [listener]}
+        )
+        self.thread.start()
+        while not self.server.started:
+            time.sleep(0.01)
+
+    def stop(self) -> None:
+        self.server.should_exit = True
+        self.thread.join(timeout=10)
+        self.records.close()
+
+    @property
+    def address(self) -> str:
+        return f"http://127.0.0.1:{self.port}/stove"
+
+
+@pytest.fixture
+def stove(tmp_path: Path, demo_plan: DayPlan) -> Iterator[Stove]:
+    kitchen = Stove(demo_plan, tmp_path / "stillroom.db")
+    kitchen.start()
+    yield kitchen
+    kitchen.stop()
+
+
+def begin(page: Page, stove: Stove) -> None:
+    page.goto(stove.address)
+    page.get_by_role("button", name="Begin the day").click()
+    page.locator("#full-boil-load-1").click()
+
+
+def shown_s(page: Page) -> int:
+    minutes, seconds = page.locator("[data-until-ms]").inner_text().split(":")
+    return 60 * int(minutes) + int(seconds)
+
+
+def look_now(page: Page) -> None:
+    """What the page does when it comes to the front again."""
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "least_px"), [(1280, 800, 96), (768, 1024, 96), (390, 844, 64)]
+)
+def test_numerals_and_keys_are_large_enough(
+    stove: Stove, open_page: Callable[..., Page], width: int, height: int, least_px: int
+):
+    page = open_page(width, height)
+    begin(page, stove)
+    sizes = page.locator(".big").evaluate_all(
+        "all => all.map(one => parseFloat(getComputedStyle(one).fontSize))"
+    )
+    assert sizes
+    assert min(sizes) >= least_px
+    heights = page.locator(".taps .key").evaluate_all(
+        "all => all.map(one => one.getBoundingClientRect().height)"
+    )
+    assert min(heights) >= 56
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_the_clock_counts_down_between_two_looks(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page()
+    begin(page, stove)
+    first = shown_s(page)
+    expect(page.locator("[data-until-ms]")).not_to_have_text(
+        f"{first // 60}:{first % 60:02d}", timeout=3000
+    )
+    assert first - 4 <= shown_s(page) < first
+
+
+@pytest.mark.parametrize("off_s", [-427, 3600])
+def test_a_device_whose_clock_is_wrong_shows_the_right_time(
+    stove: Stove, open_page: Callable[..., Page], off_s: int
+):
+    begin(open_page(), stove)
+    wrong = open_page()
+    wrong.add_init_script(f"const now = Date.now; Date.now = () => now() + {off_s}e3;")
+    wrong.goto(stove.address)
+    time.sleep(0.6)  # two counts of its own
+    until = float(wrong.locator("[data-until-ms]").get_attribute("data-until-ms") or 0)
+    assert abs(shown_s(wrong) - (until / 1000 - time.time())) < 1.5
+
+
+def test_a_tap_on_one_device_reaches_the_other(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    here, there = open_page(), open_page(390, 844)
+    begin(here, stove)
+    there.goto(stove.address)
+    here.locator("#boil-lost-load-1").click()
+    look_now(there)
+    expect(there.locator("h1")).to_contain_text("lost its boil")
+
+
+def test_without_the_server_it_counts_on_and_says_so_and_comes_back_the_same(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page()
+    begin(page, stove)
+    until = page.locator("[data-until-ms]").get_attribute("data-until-ms")
+    stove.stop()
+    look_now(page)
+    expect(page.locator("#apart")).to_be_visible()
+    before = shown_s(page)
+    time.sleep(1.3)
+    assert shown_s(page) < before
+    stove.start()
+    look_now(page)
+    expect(page.locator("#apart")).to_be_hidden()
+    assert page.locator("[data-until-ms]").get_attribute("data-until-ms") == until
+
+
+def test_all_of_it_works_without_a_script(stove: Stove, open_page: Callable[..., Page]):
+    page = open_page(java_script_enabled=False)
+    begin(page, stove)
+    expect(page.locator("[data-until-ms]")).to_have_text(NUMERALS)
+    page.locator("#boil-lost-load-1").click()
+    expect(page.locator("h1")).to_contain_text("lost its boil")
+    page.locator("#full-boil-load-1").click()
+    expect(page.locator("[data-until-ms]")).to_have_text(NUMERALS)
+    refresh = page.locator("meta[http-equiv=refresh]").get_attribute("content")
+    assert refresh == "10;url=/stove"

@@ -226,7 +226,7 @@ def test_the_boil_is_never_left():
         (link.before, link.after) for link in made.links if link.at_most_min == 0
     }
     assert no_wait == {
-        ("boil_juice", "sugar_in"),
+        ("to_boil", "sugar_in"),
         ("sugar_in", "hard_boil"),
         ("hard_boil", "skim"),
     }

@@ -7,8 +7,6 @@ drive off the water, so that the day can be planned round them.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
@@ -179,12 +177,7 @@ def cook_down_min(recipe: Recipe, station: Station) -> float:
 
 
 def steps(
-    recipe: Recipe,
-    station: Station,
-    process: Process,
-    jars: int,
-    *,
-    bought_ready: Sequence[str] = (),
+    recipe: Recipe, station: Station, process: Process, jars: int
 ) -> Work | Refusal:
     """Return the steps of one batch, from cutting the fruit to the clean pot."""
     made = [*jar_work.before_filling(process.jar, jars, process, station.air)]

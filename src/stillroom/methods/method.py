@@ -8,7 +8,6 @@ values; it knows no plan, no clock and no database.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -158,13 +157,7 @@ class Method(Protocol):
         ...
 
     def steps(
-        self,
-        recipe: Recipe,
-        station: Station,
-        process: Process,
-        jars: int,
-        *,
-        bought_ready: Sequence[str] = (),
+        self, recipe: Recipe, station: Station, process: Process, jars: int
     ) -> Work | Refusal:
-        """Return the steps; ``bought_ready`` names parts that need no preparing."""
+        """Return the steps of one batch and the links that tie them."""
         ...

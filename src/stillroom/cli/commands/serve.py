@@ -7,7 +7,8 @@ import click
 from stillroom.cli.plan_text import print_plan
 from stillroom.planning.dayfile import demo_day_text
 from stillroom.planning.dayplan import DayPlan
-from stillroom.records.days import DEFAULT_FILE, open_records, seed_demo
+from stillroom.records.days import open_records, seed_demo
+from stillroom.records.engine import DEFAULT_FILE
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.app import build_app
 from stillroom.web.serve import listen, serve

@@ -1,0 +1,201 @@
+"""
+Jelly and jam boiled down without added pectin, to the jellying point.
+
+Fruit and sugar go in together and are boiled fast to 8 °F above the boil of water, on
+the keeper's own thermometer, with the sheet test beside it. What it takes is the water
+that has to leave: the solids are conserved.
+"""
+
+from __future__ import annotations
+
+from stillroom.book.jars import jar_volume_m3
+from stillroom.book.procedures import Procedure
+from stillroom.book.processes import Process
+from stillroom.measures import fahrenheit
+from stillroom.methods import handling as hand
+from stillroom.methods import jars as jar_work
+from stillroom.methods import pot_and_fire as fire
+from stillroom.methods import spread
+from stillroom.methods.method import (
+    Checked,
+    Material,
+    Recipe,
+    Station,
+    Work,
+    Yield,
+)
+from stillroom.methods.portions import printed_in, uses
+from stillroom.methods.scaling import at_multiple
+from stillroom.methods.solids import JAM_SOLIDS, jars_at, mix_solids
+from stillroom.methods.step import Link, Skill, Step
+from stillroom.refusal import Caution, Refusal
+from stillroom.science import kettle
+from stillroom.science._ranges import OutOfRange
+
+NAME = "boiled_down"
+FROZEN_JUICE = Caution(
+    "frozen and canned juice have lost some of their pectin: where nothing is added to "
+    "make it set, fresh juice is advised",
+    "Michigan State Univ. Extension leaflet 01600889",
+)
+SOLIDS_SPREAD = 0.03
+"""A thermometer good to 0.5 K leaves the solids open by about so much. [1]"""
+LONGEST_MIN = 120.0
+
+
+def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
+    """Return the procedure at a whole multiple of its tested batch."""
+    return at_multiple(procedure, multiple)
+
+
+def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
+    """Return what it uses up: its parts, jars, lids."""
+    return (*uses(recipe), *jar_work.jar_materials(jar, jars))
+
+
+def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
+    """Return what pot and fire make of the batch, or why they cannot hold it."""
+    room = spread.fits(recipe, station)
+    if isinstance(room, Refusal):
+        return room
+    minutes = boil_down_min(recipe, station)
+    if isinstance(minutes, Refusal):
+        return minutes
+    outlook = (
+        f"about {minutes:.0f} min from the boil to the jellying point, "
+        f"{fahrenheit(station.air.jelly_point_k):.0f} °F here today; let it stand a "
+        f"full day before you judge it; {spread.risk(recipe)}"
+    )
+    made = spread.checked(recipe, station, None, outlook)
+    if isinstance(made, Refusal) or not recipe.from_juice:
+        return made
+    return Checked(
+        dissolved_m3=made.dissolved_m3,
+        pot_needed_m3=made.pot_needed_m3,
+        pot_given_m3=made.pot_given_m3,
+        back_to_boil_min=None,
+        outlook=outlook,
+        cautions=(*made.cautions, FROZEN_JUICE),
+    )
+
+
+def boil_down_min(recipe: Recipe, station: Station) -> float | Refusal:
+    """Minutes of fast boiling from the first boil to 65 % soluble solids."""
+    total, solids = mix_solids(recipe)
+    try:
+        seconds = kettle.boil_down_s(
+            total,
+            solids,
+            max(JAM_SOLIDS, solids),
+            fire.latent_heat_here(station),
+            station.burner.power_w,
+            station.efficiency,
+            fire.POT_LOSS_W,
+        )
+    except OutOfRange:
+        seconds = float("inf")
+    minutes = float(seconds) / 60.0
+    if minutes > LONGEST_MIN:
+        return Refusal(
+            f"{station.burner.name} is too weak to boil it down within two hours",
+            instead="use a stronger burner, or make one tested batch at a time",
+            source=fire.RETURN_SOURCE,
+        )
+    return minutes
+
+
+def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
+    """Return how many jars it fills; the printed yields of this kind run too high."""
+    volume = jar_volume_m3(jar)
+    if isinstance(volume, Refusal):
+        return volume
+    total, solids = mix_solids(recipe)
+    end = max(JAM_SOLIDS, solids)
+    likely = jars_at(total, solids, end, volume) * (1 - spread.HELD_BACK)
+    low = jars_at(total, solids, end + SOLIDS_SPREAD, volume) * (1 - spread.HELD_BACK)
+    high = jars_at(total, solids, max(solids, end - SOLIDS_SPREAD), volume)
+    printed = printed_in(recipe, volume)
+    basis = f"solids balance: boiled down to 65 % soluble solids, {likely:.1f} jars"
+    if printed and printed[0] > high:
+        basis += "; the printed yield is more than the solids can fill"
+    return Yield(
+        jar=jar,
+        likely=likely,
+        low=low,
+        high=high,
+        printed_low=printed[0] if printed else None,
+        printed_high=printed[1] if printed else None,
+        basis=basis,
+        source=spread.yield_source(recipe),
+    )
+
+
+def steps(
+    recipe: Recipe, station: Station, process: Process, jars: int
+) -> Work | Refusal:
+    """Return the steps of one batch, from washing jars to the clean pot."""
+    minutes = boil_down_min(recipe, station)
+    if isinstance(minutes, Refusal):
+        return minutes
+    made = [*jar_work.before_filling(process.jar, jars, process, station.air)]
+    links = jar_work.jar_links()
+    if not recipe.from_juice:
+        made.append(spread.crush(recipe))
+        links.append(Link(before="crush", after="to_boil"))
+    made += [
+        spread.measure_sugar(recipe),
+        spread.to_boil(
+            recipe,
+            station,
+            ("fruit", "liquid", "acid", "sugar"),
+            "Stir in the sugar, bring to a full boil",
+        ),
+        *_boil_down(recipe, station, minutes),
+        spread.skim(),
+    ]
+    links += [
+        Link(before="measure_sugar", after="to_boil"),
+        *spread.not_left("to_boil", "boil_fast", "test", "skim"),
+    ]
+    return spread.filled(made, links, recipe, process.jar, jars)
+
+
+def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, Step]:
+    whole = hand.whole_min(minutes)
+    last = min(max(2, round(whole * 0.25)), 6)
+    total, _ = mix_solids(recipe)
+    stop = f"{fahrenheit(station.air.jelly_point_k):.0f} °F"
+    basis = spread.fire_basis(total, station)
+    first = max(1, whole - last)
+    return (
+        Step(
+            id="boil_fast",
+            verb="Boil fast, stirring",
+            end_sign="it climbs and the bubbles grow heavy",
+            duration_min=first,
+            spread=hand.spread_of(first),
+            basis=basis,
+            attention_quarters=2,
+            skill=Skill.PAN,
+            burner_w=station.burner.power_w,
+            in_pot=True,
+            same_hands="pan",
+            caution="It foams up: a hand on the knob.",
+        ),
+        Step(
+            id="test",
+            verb="Boil on and test for the set",
+            end_sign=f"8 °F over your thermometer's boil today (near {stop}), or two "
+            "drops that run together and sheet off the spoon",
+            duration_min=last,
+            spread=hand.spread_of(last, high=2.0),
+            basis=basis,
+            attention_quarters=4,
+            skill=Skill.PAN,
+            burner_w=station.burner.power_w,
+            in_pot=True,
+            same_hands="pan",
+            critical=True,
+            caution="Off the fire while you test. Do not leave the pot.",
+        ),
+    )

@@ -1,0 +1,106 @@
+"""
+Jelly and jam with added liquid pectin.
+
+Juice and sugar come to a full boil together; the pectin goes in at the boil; back to a
+full boil, and the published minute by the clock. Powder and liquid are not exchanged:
+their order of adding is not the same.
+"""
+
+from __future__ import annotations
+
+from stillroom.book.procedures import Procedure
+from stillroom.book.processes import Process
+from stillroom.methods import handling as hand
+from stillroom.methods import jars as jar_work
+from stillroom.methods import spread
+from stillroom.methods.method import (
+    Checked,
+    Material,
+    Recipe,
+    Station,
+    Work,
+    Yield,
+)
+from stillroom.methods.portions import quantity_words, uses
+from stillroom.methods.scaling import at_multiple
+from stillroom.methods.step import Link, Skill, Step
+from stillroom.refusal import Refusal
+
+NAME = "liquid_pectin"
+PECTIN_RETURN_MIN = 1
+"""A pouch cools the pot little: about a minute, common practice, no source."""
+
+
+def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
+    """Return the procedure at a whole multiple of its tested batch."""
+    return at_multiple(procedure, multiple)
+
+
+def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
+    """Return what it uses up: its parts, whole pouches of pectin, jars, lids."""
+    return (*uses(recipe), *jar_work.jar_materials(jar, jars))
+
+
+def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
+    """Return what pot and fire make of the batch, or why they cannot hold it."""
+    room = spread.fits(recipe, station)
+    if isinstance(room, Refusal):
+        return room
+    outlook = (
+        "comes to the boil with all its sugar in: it foams; judge the set after 24 h, "
+        f"and for the last time after two weeks; {spread.risk(recipe)}"
+    )
+    return spread.checked(recipe, station, None, outlook)
+
+
+def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
+    """Return how many jars it fills, from the balance of soluble solids."""
+    return spread.timed_yield(recipe, jar)
+
+
+def steps(
+    recipe: Recipe, station: Station, process: Process, jars: int
+) -> Work | Refusal:
+    """Return the steps of one batch, from washing jars to the clean pot."""
+    made = [*jar_work.before_filling(process.jar, jars, process, station.air)]
+    links = jar_work.jar_links()
+    if not recipe.from_juice:
+        made.append(spread.crush(recipe))
+        links.append(Link(before="crush", after="to_boil"))
+    made += [
+        spread.measure_sugar(recipe),
+        spread.to_boil(
+            recipe,
+            station,
+            ("fruit", "liquid", "acid", "sugar"),
+            "Juice and sugar to a full boil, stirring",
+        ),
+        _pectin_in(recipe, station),
+        spread.hard_boil(recipe, station),
+        spread.skim(),
+    ]
+    links += [
+        Link(before="measure_sugar", after="to_boil"),
+        *spread.not_left("to_boil", "pectin_in", "hard_boil", "skim"),
+    ]
+    return spread.filled(made, links, recipe, process.jar, jars)
+
+
+def _pectin_in(recipe: Recipe, station: Station) -> Step:
+    pectin = recipe.of_role("pectin")
+    return Step(
+        id="pectin_in",
+        verb="Stir in the liquid pectin, back to a full boil",
+        end_sign=spread.FULL_BOIL,
+        duration_min=PECTIN_RETURN_MIN,
+        spread=hand.spread_of(PECTIN_RETURN_MIN, high=3.0),
+        basis=hand.BASIS,
+        attention_quarters=4,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        same_hands="pan",
+        critical=True,
+        caution="It foams up: a hand on the knob, do not leave the pot.",
+        note=" · ".join(f"{quantity_words(p)} {p.name}" for p in pectin),
+    )

@@ -169,15 +169,37 @@ def _step_entry(placed: PlacedStep, steps: dict[tuple[str, str], Step]) -> Entry
     )
 
 
+def _jars(count: int) -> str:
+    return "1 jar" if count == 1 else f"{count} jars"
+
+
 def _load_entries(load: PlacedLoad) -> tuple[Entry, ...]:
-    """Lowering, the process clock, and lifting out."""
+    """Warming the water, lowering, the process clock, and lifting out."""
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
+    warming = (
+        (
+            Entry(
+                start_min=load.heat_min,
+                end_min=load.lower_min,
+                who="",
+                what="Light the canner, warm the water",
+                detail="hot tap water to begin with, lid on",
+                ink=Ink.HEAT,
+                end_sign="180 °F (82 °C) for hot-packed jars",
+                where=load.canner,
+                load=load.id,
+            ),
+        )
+        if load.heat_min < load.lower_min
+        else ()
+    )
     return (
+        *warming,
         Entry(
             start_min=load.lower_min,
             end_min=load.lowered_min,
             who=load.lowered_by,
-            what=f"Lower {load.count} jars",
+            what=f"Lower {_jars(load.count)}",
             detail=jars,
             ink=Ink.HANDS,
             end_sign="1 to 2 inches of water over the lids, lid on",
@@ -200,7 +222,7 @@ def _load_entries(load: PlacedLoad) -> tuple[Entry, ...]:
             start_min=load.lift_min,
             end_min=load.out_min,
             who=load.lifted_by,
-            what=f"Lift {load.count} jars out",
+            what=f"Lift {_jars(load.count)} out",
             detail="straight up, onto wood or a towel, an inch apart",
             ink=Ink.HANDS,
             end_sign="fire off and lid off for five minutes first",
@@ -295,7 +317,7 @@ def _canner_lane(name: str, timetable: Timetable) -> Lane:
             (
                 load.lower_min,
                 load.lowered_min,
-                f"{load.count} jars in",
+                f"{_jars(load.count)} in",
                 load.process,
                 Ink.BUSY,
             ),

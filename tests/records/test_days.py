@@ -52,6 +52,15 @@ def test_the_demo_never_goes_over_a_keepers_day(records: Records, hers: str):
     assert records.days.current() == hers
 
 
+def test_a_day_saved_in_the_moment_between_is_not_covered_by_the_demo(
+    records: Records, monkeypatch: pytest.MonkeyPatch
+):
+    records.days.save("hers", "from another program")
+    monkeypatch.setattr(records.ledger, "last", lambda _stream: 0)  # as read before
+    assert seed_demo(records, "demo") is False
+    assert records.days.current() == "hers"
+
+
 def test_the_file_is_a_write_ahead_log_with_full_sync(records: Records, file: Path):
     with records._engine.connect() as connection:
         found = {

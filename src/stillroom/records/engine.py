@@ -179,12 +179,12 @@ def told_in_words(place: Place) -> Iterator[None]:
         yield
     except (DBAPIError, sqlite3.Error) as error:
         cause = error.orig if isinstance(error, DBAPIError) else error
-        said = str(cause).lower()
+        told = " ".join(str(cause).split())
         for sign, words in _TROUBLES:
-            if sign in said:
-                raise Unreadable(f"{place} {words} ({cause})") from error
+            if sign in told.lower():
+                raise Unreadable(f"{place} {words} ({told})") from error
         if place.file is None and isinstance(error, OperationalError):
             raise Unreadable(
-                f"{place} cannot be reached: see that the server runs ({cause})"
+                f"{place} cannot be reached: see that the server runs ({told})"
             ) from error
         raise

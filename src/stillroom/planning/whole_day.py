@@ -30,6 +30,11 @@ def plan_the_day(
     ``seconds`` is the time given to the solver; the by-hand plan is there long before.
     A refusal comes only where nothing at all can be said, such as for want of an
     elevation.
+
+    Raises
+    ------
+    Unreadable
+        Where the day cannot be worked by anybody in it: no one who lifts hot jars, say.
     """
     air = air_in(day.kitchen)
     if isinstance(air, Refusal):

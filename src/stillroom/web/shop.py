@@ -9,12 +9,7 @@ from concurrent.futures import Future
 from queue import SimpleQueue
 from typing import Protocol
 
-from stillroom.planning.dayfile import read_day
-from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.whole_day import plan_the_day
-from stillroom.refusal import Refusal, Unreadable
-
-Planned = DayPlan | Refusal | Unreadable
+from stillroom.web.planner import Planned, PlanningProcess
 
 KEPT_PLANS = 8
 """Plans of the latest texts that are kept, so that going back to one costs nothing."""
@@ -32,34 +27,6 @@ class DayStore(Protocol):
         ...
 
 
-def whole_text(text: str) -> str:
-    """
-    Return ``text`` such that the reader never takes it for the name of a file.
-
-    The reader of day files opens a `str` on one line as a path; what comes from a page
-    is always a text, and must never name a file of this machine.
-    """
-    return text if "\n" in text else text + "\n"
-
-
-def plan_text(text: str, *, seconds: float) -> Planned:
-    """
-    Read a day file and plan it; what is wrong comes back as a value.
-
-    Parameters
-    ----------
-    text : str
-        A day file, TOML.
-    seconds : float
-        What the search for a better timetable may take. [s]
-    """
-    try:
-        day = read_day(whole_text(text))
-    except Unreadable as unreadable:
-        return unreadable
-    return plan_the_day(day, seconds=seconds)
-
-
 class Shop:
     """
     The day file and its plan, for pages that must stay quick.
@@ -74,7 +41,7 @@ class Shop:
     seconds : float
         What the search for a better timetable may take. [s]
     planner : callable, optional
-        Takes text and ``seconds``, gives the plan. For tests of pages alone.
+        Takes text and ``seconds``, gives the plan; by default a `PlanningProcess`.
     """
 
     def __init__(
@@ -82,11 +49,11 @@ class Shop:
         store: DayStore,
         *,
         seconds: float = 5.0,
-        planner: Callable[..., Planned] = plan_text,
+        planner: Callable[..., Planned] | None = None,
     ) -> None:
         self.seconds = seconds
         self._store = store
-        self._planner = planner
+        self._planner = PlanningProcess() if planner is None else planner
         self._plans: OrderedDict[str, Future[Planned]] = OrderedDict()
         self._lock = threading.Lock()
         self._asked: SimpleQueue[str] = SimpleQueue()
@@ -123,6 +90,11 @@ class Shop:
             return future.result(timeout=seconds)
         except TimeoutError:
             return None
+
+    def close(self) -> None:
+        """Break off what is being planned; the end of the program does it as well."""
+        if isinstance(self._planner, PlanningProcess):
+            self._planner.close()
 
     def _plan_of(self, text: str) -> Future[Planned]:
         with self._lock:

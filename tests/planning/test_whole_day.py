@@ -1,0 +1,169 @@
+"""Any valid day gives a plan that the checker passes, or a refusal in words."""
+
+import datetime as dt
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from stillroom.methods.step import Skill
+from stillroom.planning.check import violations
+from stillroom.planning.day import Day, Lot, Rest, Want
+from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Refusal, Unreadable, granted
+from tests.kitchens import ALL_SKILLS, day, juice, kitchen, person, stores
+
+
+@st.composite
+def small_days(draw: st.DrawFn) -> Day:
+    """Days of up to four batches, one or two people, one canner."""
+    second = draw(st.booleans())
+    comes = draw(st.integers(8, 11))
+    goes = draw(st.integers(12, 20))
+    rest = draw(st.booleans())
+    people = [
+        person(
+            "Ada",
+            comes=dt.time(comes),
+            goes=dt.time(goes),
+            breaks=(Rest(minutes=30, earliest=dt.time(11), latest=dt.time(13)),)
+            if rest and comes <= 11 and goes >= 14
+            else (),
+        )
+    ]
+    if second:
+        away = ((dt.time(10), dt.time(10, 20)),) if draw(st.booleans()) else ()
+        skills = ALL_SKILLS if draw(st.booleans()) else frozenset({Skill.COLD})
+        people.append(person("Bo", can=skills, away=away))
+    wants = [
+        Want(
+            product=draw(st.sampled_from(["plum jelly", "sour cherry jelly"])),
+            jars=draw(st.integers(1, 16)),
+            jar="half-pint",
+            by=draw(st.sampled_from([None, dt.time(15)])),
+        )
+    ]
+    if draw(st.booleans()):
+        wants.append(Want(product="pear butter", jars=4, jar="pint"))
+    shelf = (
+        juice("plum juice", bags=draw(st.integers(1, 3))),
+        juice("sour cherry juice", bags=draw(st.integers(1, 3)), bag_cups=3.5),
+        Lot(name="pears", what="pears", mass_kg=draw(st.floats(0.5, 8.0))),
+        *stores(),
+    )
+    counter = draw(st.sampled_from([6, 80]))
+    return day(
+        *wants,
+        shelf=shelf,
+        people=tuple(people),
+        kitchen=kitchen(counter_places=counter),
+    )
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(small_days())
+def test_a_valid_day_gives_a_plan_that_holds_or_a_reason(today):
+    plan = plan_the_day(today, seconds=0.6)
+    assert isinstance(plan, DayPlan), plan
+    if plan.answer is None:
+        assert plan.unmet
+        assert all(u.reason and u.instead for u in plan.unmet)
+        return
+    if isinstance(plan.answer, NoPlan):
+        assert plan.answer.clashes
+        return
+    _holds(plan)
+
+
+def _holds(plan: DayPlan) -> None:
+    assert isinstance(plan.answer, Answer)
+    assert plan.problem is not None
+    table = plan.answer.timetable
+    assert violations(plan.problem, table) == ()
+    made = Counter({b.id: b.jars for b in plan.batches})
+    canned: Counter[str] = Counter()
+    processes = {b.id: b.process.total_min for b in plan.batches}
+    jars = {b.id: b.jar for b in plan.batches}
+    for load in table.loads:
+        aboard = [batch for batch, _ in load.jars]
+        assert {processes[b] for b in aboard} == {load.process_min}
+        assert len({jars[b] for b in aboard}) == 1
+        for batch, count in load.jars:
+            canned[batch] += count
+    assert canned == made  # jars in, jars out
+    start = plan.day.starts
+    for helper in plan.day.people:
+        away = [(_minute(a, start), _minute(b, start)) for a, b in helper.away]
+        for step in table.steps:
+            if step.person == helper.name:
+                assert step.start_min >= _minute(helper.comes, start)
+                assert step.end_min <= _minute(helper.goes, start)
+                for gone, back in away:
+                    assert step.end_min <= gone or step.start_min >= back
+
+
+def _minute(clock: dt.time, start: dt.time) -> int:
+    return (clock.hour - start.hour) * 60 + clock.minute - start.minute
+
+
+def test_the_demo_day_is_planned():
+    """The day that ``make run`` shows."""
+    plan = granted(plan_the_day(read_day(demo_day_text()), seconds=6.0))
+    _holds(plan)
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.by_hand_min is not None
+    assert plan.answer.finish_min <= plan.answer.by_hand_min
+    assert plan.answer.lower_bound_min <= plan.answer.finish_min
+    assert sum(b.jars for b in plan.batches) >= 60
+    assert plan.shopping
+    assert plan.leftovers
+
+
+def test_without_air_nothing_is_said():
+    today = day(kitchen=kitchen(elevation_m=None))
+    answer = plan_the_day(today, seconds=0.5)
+    assert isinstance(answer, Refusal)
+    assert "elevation" in answer.instead
+
+
+def test_a_barometer_alone_is_warned_of():
+    today = day(kitchen=kitchen(elevation_m=None, pressure_pa=93_500.0))
+    plan = granted(plan_the_day(today, seconds=0.5))
+    assert "highest place" in plan.cautions[0].text
+
+
+def test_nobody_who_can_lift_is_said_in_words():
+    weak = person(can=frozenset({Skill.COLD, Skill.KNIFE, Skill.PAN}))
+    with pytest.raises(Unreadable, match="needs someone who lifts hot jars"):
+        plan_the_day(day(people=(weak,)), seconds=0.5)
+
+
+def test_a_named_hour_that_is_missed_is_said():
+    plan = granted(plan_the_day(day(done_by=dt.time(8, 30)), seconds=0.5))
+    assert any("the hour you named" in c.text for c in plan.cautions)
+
+
+@pytest.mark.parametrize("jars", [1, 8])
+def test_a_second_pair_of_hands_never_makes_it_later(jars):
+    want = Want(product="plum jelly", jars=jars, jar="half-pint")
+    alone = granted(plan_the_day(day(want), seconds=4.0))
+    helped = granted(
+        plan_the_day(day(want, people=(person("Ada"), person("Bo"))), seconds=4.0)
+    )
+    assert isinstance(alone.answer, Answer)
+    assert isinstance(helped.answer, Answer)
+    assert alone.answer.proven
+    assert helped.answer.finish_min <= alone.answer.finish_min
+
+
+def test_lots_that_changed_places_make_the_same_batches():
+    today = day()
+    turned = replace(today, shelf=tuple(reversed(today.shelf)))
+    one = granted(plan_the_day(today, seconds=1.0))
+    other = granted(plan_the_day(turned, seconds=1.0))
+    assert [b.id for b in one.batches] == [b.id for b in other.batches]

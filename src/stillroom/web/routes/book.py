@@ -25,7 +25,8 @@ from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.dayfile import read_day
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.pages import page
-from stillroom.web.shop import Shop, whole_text
+from stillroom.web.planner import whole_text
+from stillroom.web.shop import Shop
 
 PACKS = ("hot", "raw")
 

@@ -25,7 +25,8 @@ from stillroom.web.day_tree import (
     without_blank_rows,
 )
 from stillroom.web.pages import page
-from stillroom.web.shop import Shop, whole_text
+from stillroom.web.planner import whole_text
+from stillroom.web.shop import Shop
 
 MOST_FIELDS = 20_000
 """Fields that a sent form may have: a file at every limit has fewer."""
@@ -34,8 +35,8 @@ MOST_FIELDS = 20_000
 async def kitchen(request: Request) -> Response:
     """Show the form, or take what was typed into it."""
     if request.method == "POST":
-        sent = await request.form(max_fields=MOST_FIELDS, max_files=0)
-        return await run_in_threadpool(_typed, request, sent)
+        async with request.form(max_fields=MOST_FIELDS, max_files=0) as sent:
+            return await run_in_threadpool(_typed, request, sent)
     return await run_in_threadpool(_form_of_the_day, request)
 
 
@@ -205,13 +206,14 @@ def _digest(text: str) -> str:
 async def file_page(request: Request) -> Response:
     """Show the day file as text, or take one, typed or brought."""
     if request.method == "POST":
-        sent = await request.form(max_files=1, max_fields=10, max_part_size=2_000_000)
-        brought = sent.get("file")
-        if isinstance(brought, UploadFile) and brought.filename:
-            content = await brought.read()
-            return await run_in_threadpool(_brought, request, content)
-        text = sent.get("text", "")
-        return await run_in_threadpool(_take, request, str(text), "kitchen file")
+        limits = {"max_files": 1, "max_fields": 10, "max_part_size": 2_000_000}
+        async with request.form(**limits) as sent:
+            brought = sent.get("file")
+            if isinstance(brought, UploadFile) and brought.filename:
+                content = await brought.read()
+                return await run_in_threadpool(_brought, request, content)
+            text = str(sent.get("text", ""))
+        return await run_in_threadpool(_take, request, text, "kitchen file")
     shop: Shop = request.app.state.shop
     text = await run_in_threadpool(shop.day_text)
     faults = check_day(whole_text(text)) if text else ()

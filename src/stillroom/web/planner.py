@@ -1,0 +1,145 @@
+"""
+Planning in a process of its own, beside the one that serves the pages.
+
+A search keeps a core busy for seconds and cannot be broken off from another thread: a
+server that ends while one of its threads is in the solver is torn down by the system.
+A process can be ended at any moment, and the pages stay quick beside it. It speaks
+over its pipes: a pickled (text, seconds) in, a pickled (answer, error) out.
+"""
+
+from __future__ import annotations
+
+import atexit
+import contextlib
+import os
+import pickle
+import subprocess
+import sys
+import threading
+import traceback
+from typing import IO
+
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.refusal import Refusal, Unreadable
+
+Planned = DayPlan | Refusal | Unreadable
+
+
+def whole_text(text: str) -> str:
+    """
+    Return ``text`` such that the reader never takes it for the name of a file.
+
+    The reader of day files opens a `str` on one line as a path; what comes from a page
+    is always a text, and must never name a file of this machine.
+    """
+    return text if "\n" in text else text + "\n"
+
+
+def plan_text(text: str, *, seconds: float) -> Planned:
+    """
+    Read a day file and plan it; what is wrong comes back as a value.
+
+    Parameters
+    ----------
+    text : str
+        A day file, TOML.
+    seconds : float
+        What the search for a better timetable may take. [s]
+    """
+    from stillroom.planning.whole_day import plan_the_day  # loads the solver
+
+    try:
+        day = read_day(whole_text(text))
+    except Unreadable as unreadable:
+        return unreadable
+    return plan_the_day(day, seconds=seconds)
+
+
+class PlanningProcess:
+    """Plans as `plan_text` does, in a process that is started when first needed."""
+
+    def __init__(self) -> None:
+        self._process: subprocess.Popen[bytes] | None = None
+        self._lock = threading.Lock()
+        self._closed = False
+        atexit.register(self.close)
+
+    def __call__(self, text: str, *, seconds: float) -> Planned:
+        """
+        Plan a day file; blocks until it is done.
+
+        Raises
+        ------
+        RuntimeError
+            Where the planner itself failed, with its traceback, or was ended twice.
+        """
+        for _ in range(2):  # a process that was killed from outside is started anew
+            to, come = self._pipes()
+            try:
+                pickle.dump((text, seconds), to)
+                to.flush()
+                answer, error = pickle.load(come)  # of our own child
+            except (EOFError, OSError, ValueError, pickle.UnpicklingError):
+                self._end()
+                continue
+            if error:
+                raise RuntimeError(error)
+            return answer  # type: ignore[no-any-return]
+        raise RuntimeError("the planning process was ended from outside")
+
+    def close(self) -> None:
+        """End the process, also in the midst of a search."""
+        self._closed = True
+        self._end()
+
+    def _end(self) -> None:
+        with self._lock:
+            process, self._process = self._process, None
+        if process is None:
+            return
+        process.kill()
+        process.wait()
+        for pipe in (process.stdin, process.stdout):
+            if pipe is not None:
+                with contextlib.suppress(OSError):  # what was not sent is lost, rightly
+                    pipe.close()
+
+    def _pipes(self) -> tuple[IO[bytes], IO[bytes]]:
+        with self._lock:
+            if self._closed:
+                raise RuntimeError("the planning process was closed")
+            if self._process is None:
+                self._process = subprocess.Popen(
+                    [sys.executable, "-m", __name__],
+                    stdin=subprocess.PIPE,
+                    stdout=subprocess.PIPE,
+                    start_new_session=True,  # Ctrl-C in the terminal is not for it
+                )
+            assert self._process.stdin is not None
+            assert self._process.stdout is not None
+            return self._process.stdin, self._process.stdout
+
+
+def main() -> None:
+    """Answer what comes in on standard input until it ends."""
+    # What a library prints must not come between two answers.
+    answers = os.fdopen(os.dup(1), "wb")
+    os.dup2(2, 1)
+    while True:
+        try:
+            text, seconds = pickle.load(sys.stdin.buffer)
+        except EOFError:  # the pages have ended
+            return
+        answer: Planned | None = None
+        error = ""
+        try:
+            answer = plan_text(text, seconds=seconds)
+        except Exception:  # noqa: BLE001  # goes to the page that asked
+            error = traceback.format_exc()
+        pickle.dump((answer, error), answers)
+        answers.flush()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,163 @@
+"""A shop over a store in memory, the pages in a thread, and a real browser."""
+
+import os
+import shutil
+import subprocess
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, Page, sync_playwright
+from starlette.applications import Starlette
+from starlette.testclient import TestClient
+
+from stillroom.planning.dayfile import demo_day_text, new_day_text, read_day
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.web.app import build_app
+from stillroom.web.planner import Planned, plan_text
+from stillroom.web.serve import listen
+from stillroom.web.shop import Shop
+
+ADDRESS = "http://127.0.0.1:8765"
+HOW_TO_GET_CHROMIUM = (
+    "The browser tests need chromium: apt-get install chromium (or your system's way)"
+)
+
+
+class MemoryStore:
+    """Day files in a list; the last one counts."""
+
+    def __init__(self, *texts: str) -> None:
+        self.revisions: list[tuple[str, str]] = [(text, "given") for text in texts]
+
+    def current(self) -> str | None:
+        return self.revisions[-1][0] if self.revisions else None
+
+    def save(self, text: str, why: str) -> None:
+        self.revisions.append((text, why))
+
+
+@pytest.fixture(scope="session")
+def demo_plan() -> Planned:
+    """The demo day, which is invented, planned once for all pages."""
+    return plan_the_day(read_day(demo_day_text()), seconds=2)
+
+
+@pytest.fixture
+def store() -> MemoryStore:
+    """The small day that a new keeper begins with; all of it is invented."""
+    return MemoryStore(new_day_text())
+
+
+@pytest.fixture
+def shop(store: MemoryStore) -> Shop:
+    return Shop(store, seconds=0.5, planner=plan_text)
+
+
+@pytest.fixture
+def client(shop: Shop) -> TestClient:
+    return TestClient(build_app(shop, port=8765), base_url=ADDRESS)
+
+
+@pytest.fixture(scope="session")
+def demo_shop(demo_plan: Planned) -> Shop:
+    """The demo day without planning it again; any other text is really planned."""
+
+    def planner(text: str, *, seconds: float) -> Planned:
+        if text == demo_day_text():
+            return demo_plan
+        return plan_text(text, seconds=seconds)
+
+    return Shop(MemoryStore(demo_day_text()), seconds=0.5, planner=planner)
+
+
+@contextmanager
+def served(app: Starlette) -> Iterator[str]:
+    """Serve pages on a free port; gives the address."""
+    listener = listen(0)
+    server = uvicorn.Server(
+        uvicorn.Config(app, log_level="warning", lifespan="off", ws="none")
+    )
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
+    thread.start()
+    try:
+        yield f"http://127.0.0.1:{listener.getsockname()[1]}"
+    finally:
+        server.should_exit = True
+        thread.join(timeout=10)
+        listener.close()
+
+
+def _chromium() -> str:
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None and os.geteuid() == 0 and shutil.which("apt-get"):
+        install = ["apt-get", "install", "-y", "--no-install-recommends", "chromium"]
+        subprocess.run(["apt-get", "update"], capture_output=True, check=False)
+        subprocess.run(install, capture_output=True, check=False)
+        found = shutil.which("chromium")
+    if found is None:
+        pytest.fail(HOW_TO_GET_CHROMIUM)
+    return found
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    flags = [
+        "--headless",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+    ]
+    if os.geteuid() == 0:
+        flags.append("--no-sandbox")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=_chromium(), args=flags)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def open_page(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Open pages of a given size; any script error or refused style fails the test."""
+    wrong: list[str] = []
+    contexts = []
+
+    def open_(width: int = 1280, height: int = 900, **options: object) -> Page:
+        context = browser.new_context(
+            viewport={"width": width, "height": height},
+            **options,  # type: ignore[arg-type]
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: wrong.append(str(error)))
+        page.on(
+            "console",
+            lambda message: (
+                wrong.append(message.text)
+                if "Content Security Policy" in message.text
+                else None
+            ),
+        )
+        return page
+
+    yield open_
+    for context in contexts:
+        context.close()
+    assert wrong == []
+
+
+@pytest.fixture(scope="session")
+def demo_site(demo_shop: Shop) -> Iterator[str]:
+    with served(build_app(demo_shop)) as address:
+        yield address
+
+
+@pytest.fixture
+def site(shop: Shop) -> Iterator[str]:
+    with served(build_app(shop)) as address:
+        yield address

@@ -1,0 +1,238 @@
+"""The pages in a real browser, clicked as a keeper would. Invented days only."""
+
+import re
+from collections import Counter
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sheet import LaneKind, Sheet, day_sheet
+from stillroom.planning.timetable import Answer
+from stillroom.web.planner import Planned
+from stillroom.web.shop import Shop
+
+Open = Callable[..., Page]
+PHONE = {"width": 390, "height": 844}
+
+
+@pytest.fixture
+def sheet(demo_plan: Planned) -> Sheet:
+    assert isinstance(demo_plan, DayPlan)
+    assert isinstance(demo_plan.answer, Answer)
+    assert demo_plan.problem is not None
+    return day_sheet(demo_plan.problem, demo_plan.answer.timetable)
+
+
+def overflow_px(page: Page) -> int:
+    return int(page.evaluate("() => document.documentElement.scrollWidth - innerWidth"))
+
+
+def test_the_drawn_day_and_the_list_say_the_same(
+    open_page: Open, demo_site: str, sheet: Sheet
+) -> None:
+    page = open_page()
+    page.goto(f"{demo_site}/day")
+    drawn: Counter[tuple[str, str]] = Counter()
+    for lane in page.locator(".lane.person").all():
+        who = lane.locator("h3").inner_text()
+        drawn.update((who, title) for title in lane.locator("b").all_inner_texts())
+    listed: Counter[tuple[str, str]] = Counter()
+    process_clocks = 0
+    for row in page.locator("#list tbody tr").all():
+        cells = row.locator("td").all_inner_texts()
+        title = row.locator("td b").first.inner_text()
+        process_clocks += cells[5] == "process clock"
+        if cells[2] != "nobody":
+            listed[cells[2], title] += 1
+    assert sum(listed.values()) > 20
+    assert {(w, t.strip("· ")): n for (w, t), n in drawn.items()} == dict(listed)
+    assert page.locator(".canner .ink-process").count() == process_clocks
+    assert page.locator("#list tbody tr").count() == len(sheet.entries)
+
+
+def test_minutes_are_heights_and_every_block_holds_a_line(
+    open_page: Open, demo_site: str, sheet: Sheet
+) -> None:
+    page = open_page()
+    page.goto(f"{demo_site}/day")
+    minute_px = int(
+        re.search(r"minute-(\d+)", page.locator(".sheet").get_attribute("class") or "")[
+            1
+        ]  # type: ignore[index]
+    )
+    blocks = page.evaluate(
+        """() => [...document.querySelectorAll(".person .block, .canner .block")]
+        .map(b => ({
+            minutes: +b.className.match(/for-(\\d+)/)[1],
+            height: b.getBoundingClientRect().height,
+            words: b.querySelector(".words").getBoundingClientRect().height,
+            line: parseFloat(getComputedStyle(b).lineHeight),
+        }))"""
+    )
+    lanes = [lane for lane in sheet.lanes if lane.kind != LaneKind.FIRE]
+    assert 0 < len(blocks) <= sum(len(lane.blocks) for lane in lanes)
+    for block in blocks:
+        assert block["height"] == pytest.approx(block["minutes"] * minute_px - 1, abs=1)
+        assert block["words"] >= block["line"] - 0.5
+
+
+def test_a_phone_shows_one_person_and_the_clocks(
+    open_page: Open, demo_site: str, sheet: Sheet
+) -> None:
+    people = [lane.name for lane in sheet.lanes if lane.kind == LaneKind.PERSON]
+    canners = [lane.name for lane in sheet.lanes if lane.kind == LaneKind.CANNER]
+    page = open_page(**PHONE)
+    page.goto(f"{demo_site}/day")
+    heads = page.locator(".lane h3:visible")
+    assert heads.all_inner_texts() == [people[0], *canners]
+    page.locator(".whose").get_by_role("link", name=people[1]).click()
+    expect(page).to_have_url(re.compile(rf"who={people[1]}"))
+    assert heads.all_inner_texts() == [people[1], *canners]
+
+
+@pytest.mark.parametrize("width", [320, 390, 768, 1024])
+def test_no_page_scrolls_sideways(open_page: Open, demo_site: str, width: int) -> None:
+    page = open_page(width=width)
+    page.goto(f"{demo_site}/day")
+    batch = page.locator("#batches a").first.get_attribute("href")
+    load = page.locator("#loads a").first.get_attribute("href")
+    assert overflow_px(page) <= 0
+    for path in (batch, load, "/book", "/kitchen", "/kitchen/file",
+                 "/book/process?product=plum+jelly&jar=quart"):  # fmt: skip
+        page.goto(f"{demo_site}{path}")
+        assert overflow_px(page) <= 0, path
+
+
+@pytest.mark.parametrize("path", ["/day", "/kitchen", "/book/process", "/book"])
+def test_every_key_is_large_enough_for_a_wet_hand(
+    open_page: Open, demo_site: str, path: str
+) -> None:
+    page = open_page(**PHONE)
+    page.goto(f"{demo_site}{path}")
+    small = page.evaluate(
+        """() => [...document.querySelectorAll(
+            "a, button, summary, input:not([type=hidden]):not([type=checkbox]), select"
+        )].filter(e => e.checkVisibility() && !e.matches(".skip, p a:not(.key)"))
+        .filter(e => e.getBoundingClientRect().height < 47.5)
+        .map(e => e.outerHTML.slice(0, 80))"""
+    )
+    assert small == []
+
+
+def test_from_the_day_to_a_batch_and_to_its_load(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page()
+    page.goto(demo_site)
+    page.locator("#batches a").first.click()
+    expect(page.get_by_role("heading", name="What goes in")).to_be_visible()
+    mark = page.locator("#recipe details.source")
+    assert "looked up" not in mark.inner_text()
+    mark.locator("summary").click()
+    expect(mark.get_by_text("looked up: its text was seen")).to_be_visible()
+    page.locator("#loads a").first.click()
+    expect(page.get_by_role("heading", name="The published process")).to_be_visible()
+
+
+def test_the_process_form_answers_and_refuses(open_page: Open, site: str) -> None:
+    page = open_page()
+    page.goto(site)
+    page.get_by_role("link", name="Book").click()
+    page.get_by_role("link", name="Look a process up").click()
+    expect(page.get_by_label("Height of the kitchen")).to_have_value("2150 ft")
+    page.get_by_label("What is in the jars").fill("plum jelly")
+    page.get_by_role("button", name="Look it up").click()
+    answer = page.locator("#answer")
+    expect(answer).to_contain_text("10 min")  # as published for 1,001 to 6,000 ft:
+    expect(answer).to_contain_text("1,001 to 6,000 ft")  # USDA Complete Guide, Guide 7
+    page.get_by_label("Jar", exact=True).select_option("quart")
+    page.get_by_role("button", name="Look it up").click()
+    expect(answer).to_contain_text("No:")
+    expect(answer).to_contain_text("Instead:")
+    expect(page.get_by_label("What is in the jars")).to_have_value("plum jelly")
+
+
+def day_is_planned(page: Page) -> None:
+    """The waiting page looks again by itself until the plan is there."""
+    expect(page.locator("#sheet")).to_be_visible(timeout=60_000)
+
+
+def test_the_kitchen_form_by_hand(open_page: Open, site: str, shop: Shop) -> None:
+    page = open_page(java_script_enabled=False)  # nothing may need a script
+    page.goto(f"{site}/day")
+    day_is_planned(page)
+    before = page.locator("#sheet h3").all_inner_texts()
+    assert "Me" in before
+    page.get_by_role("link", name="Kitchen").click()
+
+    page.get_by_role("button", name="another pot").click()
+    page.locator('[name="kitchen.pots[2]:name"]').fill("copper dream")
+    page.locator('[name="kitchen.pots[2]:volume"]').fill("twelve-ish")
+    page.locator('[name="people[1]:name"]').fill("Wren")
+    page.get_by_role("button", name="Save and plan the day").first.click()
+
+    beside = page.locator('.field:has([name="kitchen.pots[2]:volume"]) .fault')
+    expect(beside).to_contain_text("twelve-ish")
+    expect(page.locator('[name="kitchen.pots[2]:volume"]')).to_have_value("twelve-ish")
+    expect(page.locator('[name="people[1]:name"]')).to_have_value("Wren")
+    assert "copper dream" not in shop.day_text()
+
+    page.locator('[name="kitchen.pots[2]:volume"]').fill("12 qt")
+    page.get_by_role("button", name="Save and plan the day").first.click()
+    day_is_planned(page)
+    assert "Wren" in page.locator("#sheet h3").all_inner_texts()
+    assert 'volume = "12 qt"' in shop.day_text()
+
+    page.get_by_role("link", name="Kitchen").click()
+    page.get_by_role("button", name="take copper dream out").click()
+    page.get_by_role("button", name="Save and plan the day").first.click()
+    day_is_planned(page)
+    assert "copper dream" not in shop.day_text()
+
+
+def test_the_enter_key_saves_and_adds_nothing(
+    open_page: Open, site: str, shop: Shop
+) -> None:
+    page = open_page()
+    page.goto(f"{site}/kitchen")
+    page.locator('[name="people[1]:name"]').fill("Wren")
+    page.locator('[name="people[1]:name"]').press("Enter")
+    page.wait_for_url("**/day")
+    assert '"Wren"' in shop.day_text()
+
+
+def test_the_dark_form_swaps_paper_and_ink(open_page: Open, demo_site: str) -> None:
+    seen = {}
+    for scheme in ("light", "dark"):
+        page = open_page(color_scheme=scheme)
+        page.goto(f"{demo_site}/day")
+        seen[scheme] = page.evaluate(
+            "() => getComputedStyle(document.body).backgroundColor.match(/\\d+/g)"
+        )
+    assert sum(map(int, seen["light"])) > 600 > 300 > sum(map(int, seen["dark"]))
+
+
+def test_on_paper_there_is_no_chrome_and_a_box_to_tick(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page()
+    page.goto(f"{demo_site}/day")
+    page.emulate_media(media="print")
+    expect(page.locator("header.house")).to_be_hidden()
+    expect(page.locator(".jumps")).to_be_hidden()
+    expect(page.locator("#list td.tick").first).to_be_visible()
+    expect(page.locator(".more-cautions li").first).to_be_visible()
+
+
+def test_the_fonts_are_our_own(open_page: Open, demo_site: str) -> None:
+    page = open_page()
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(f"{demo_site}/day", wait_until="networkidle")
+    assert all(url.startswith(demo_site) for url in asked)
+    assert page.evaluate(
+        "() => ['1em Hyperlegible', '1em Literata'].every(f => document.fonts.check(f))"
+    )
+    assert sum(url.endswith(".woff2") for url in asked) >= 2

@@ -1,0 +1,106 @@
+"""The sheet: nothing covers anything, nothing is lost, minutes are heights."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stillroom.planning.sheet import Block, Ink, Lane, LaneKind, Sheet
+from stillroom.web.drawing import (
+    LINE_PX,
+    MOST_PX,
+    draw,
+    minutes_css,
+    runs,
+    side_by_side,
+)
+
+
+def block(start: int, end: int, ink: Ink = Ink.HANDS, batch: str = "a") -> Block:
+    return Block(
+        start_min=start, end_min=end, title=f"{start}-{end}", detail="", ink=ink,
+        batch=batch,
+    )  # fmt: skip
+
+
+def sheet(*blocks: Block, starts_at: str = "07:40") -> Sheet:
+    lane = Lane(name="Marit", kind=LaneKind.PERSON, blocks=blocks)
+    last = max(b.end_min for b in blocks)
+    return Sheet(
+        starts_at=starts_at, lanes=(lane,), entries=(), first_min=0, last_min=last
+    )
+
+
+blocks = st.lists(
+    st.builds(
+        lambda start, length, ink, batch: block(start, start + length, ink, batch),
+        st.integers(0, 120),
+        st.integers(1, 40),
+        st.sampled_from(Ink),
+        st.sampled_from("ab"),
+    ),
+    min_size=1,
+    max_size=12,
+)
+
+
+@given(blocks)
+def test_no_block_covers_another_and_none_is_lost(given_blocks: list[Block]) -> None:
+    placed = side_by_side(runs(given_blocks))
+    drawn = [b for p in placed for b in p.run.blocks]
+    assert sorted(drawn, key=repr) == sorted(given_blocks, key=repr)
+    for i, one in enumerate(placed):
+        assert 0 <= one.part < one.parts
+        for other in placed[i + 1 :]:
+            apart = (
+                one.at_min + one.for_min <= other.at_min
+                or other.at_min + other.for_min <= one.at_min
+            )
+            same_width = one.parts == other.parts and one.uneven == other.uneven
+            assert apart or (same_width and one.part != other.part)
+
+
+@given(blocks)
+def test_minutes_are_heights_and_the_shortest_run_holds_a_line(
+    given_blocks: list[Block],
+) -> None:
+    drawing = draw(sheet(*given_blocks))
+    (column,) = drawing.columns
+    for placed in column.placed:
+        assert placed.for_min == placed.run.end_min - placed.run.start_min
+        assert placed.for_min * drawing.minute_px >= LINE_PX
+        assert 0 <= placed.at_min <= placed.at_min + placed.for_min <= drawing.minutes
+    assert drawing.minute_px <= MOST_PX
+
+
+def test_short_blocks_of_one_batch_and_ink_are_drawn_as_one() -> None:
+    sugar, boil, skim = (block(s, e, Ink.HELD) for s, e in ((3, 5), (5, 6), (6, 8)))
+    other = block(8, 10, Ink.HELD, batch="b")
+    watch = block(10, 12, Ink.WATCH, batch="b")
+    joined = runs([skim, boil, sugar, other, watch])
+    assert [run.blocks for run in joined] == [(sugar, boil, skim), (other,), (watch,)]
+
+
+def test_the_sheet_begins_and_ends_on_half_hours_of_the_clock() -> None:
+    drawing = draw(sheet(block(5, 45)))  # 7:45 to 8:25
+    assert [(m.at_min, m.text, m.full_hour) for m in drawing.marks] == [
+        (0, "7:30", False),
+        (30, "8:00", True),
+        (60, "8:30", False),
+    ]
+    assert drawing.columns[0].placed[0].at_min == 15
+
+
+def test_a_narrow_screen_gets_the_chosen_person_or_the_first() -> None:
+    lanes = tuple(
+        Lane(name=name, kind=LaneKind.PERSON, blocks=(block(0, 9),))
+        for name in ("Marit", "Jory")
+    )
+    whole = Sheet(starts_at="08:00", lanes=lanes, entries=(), first_min=0, last_min=9)
+    for who, chosen in (("Jory", "Jory"), ("nobody", "Marit"), ("", "Marit")):
+        columns = draw(whole, who=who).columns
+        assert [c.lane.name for c in columns if c.chosen] == [chosen]
+
+
+def test_every_minute_of_a_day_has_its_class() -> None:
+    css = minutes_css()
+    for rule in (".at-0{", ".at-1440{", ".for-1{", ".for-1440{", ".minute-24{"):
+        assert rule in css

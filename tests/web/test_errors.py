@@ -1,0 +1,70 @@
+"""Every no is a page in the house's words, and tells nothing of the inside."""
+
+import pytest
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+from starlette.testclient import TestClient
+
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.web.app import build_app
+from stillroom.web.shop import Shop
+
+
+def raising(error: Exception, shop: Shop) -> TestClient:
+    def page(request: Request) -> Response:
+        raise error
+
+    app = build_app(shop)
+    app.router.routes.insert(0, Route("/raises", page))
+    return TestClient(app, base_url="http://localhost", raise_server_exceptions=False)
+
+
+def test_a_refusal_says_why_what_instead_and_who(shop: Shop) -> None:
+    refusal = Refusal("eels do not gel", instead="smoke them", source="an old fisher")
+    answer = raising(Refused(refusal), shop).get("/raises")
+    assert answer.status_code == 422
+    for words in ("eels do not gel", "smoke them", "an old fisher"):
+        assert words in answer.text
+
+
+def test_faults_are_listed_each_with_its_place(shop: Shop) -> None:
+    error = Unreadable(Fault("too small", key="pots[1].volume", line=7), "and another")
+    answer = raising(error, shop).get("/raises")
+    assert answer.status_code == 400
+    assert "line 7, pots[1].volume: too small" in answer.text
+    assert "and another" in answer.text
+
+
+def test_words_of_a_stranger_are_never_markup(shop: Shop) -> None:
+    answer = raising(Unreadable("<script>alert(1)</script>"), shop).get("/raises")
+    assert "<script>" not in answer.text
+    assert "&lt;script&gt;" in answer.text
+
+
+def test_a_mistake_of_our_own_tells_nothing_of_the_inside(
+    shop: Shop, caplog: pytest.LogCaptureFixture
+) -> None:
+    answer = raising(RuntimeError("secret path"), shop).get("/raises")
+    assert answer.status_code == 500
+    assert "Something is wrong in the program itself" in answer.text
+    assert "secret path" not in answer.text
+    assert "Traceback" not in answer.text
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "status", "words"),
+    [
+        ("GET", "/nothing", 404, "no such page in this house"),
+        ("GET", "/batch/soup 1", 404, "has no batch called &#39;soup 1&#39;"),
+        ("GET", "/load/tub/9", 404, "has no load called &#39;tub/9&#39;"),
+        ("GET", "/static/none.css", 404, "no such page in this house"),
+        ("DELETE", "/day", 405, "That is not done here"),
+    ],
+)
+def test_what_is_not_there(
+    client: TestClient, method: str, path: str, status: int, words: str
+) -> None:
+    answer = client.request(method, path)
+    assert answer.status_code == status
+    assert words in answer.text

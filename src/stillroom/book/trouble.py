@@ -1,0 +1,171 @@
+"""
+What went wrong: signs, likely causes, and what is done, each with who says so.
+
+The answer depends on how long ago it happened: a row with hours holds only within them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from stillroom.book.reader import read_rows, table
+from stillroom.book.words import holds, tokens
+from stillroom.refusal import Refusal, Source
+
+DEEDS = (
+    "keep",
+    "wait",
+    "remake",
+    "reprocess",
+    "restart",
+    "refrigerate",
+    "freeze",
+    "discard",
+)
+"""What may come of it, the gentlest first."""
+FOODS = ("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid")
+_SPREADS = frozenset({"jelly", "jam", "butter"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trouble:
+    """One sign, what it likely means, and what to do."""
+
+    id: str
+    sign: str
+    words: tuple[str, ...]
+    """As people say it."""
+    food: str
+    within_h: float | None
+    """It holds only so long after the event; `None`: for ever. [h]"""
+    cause: str
+    do: str
+    """One of `DEEDS`."""
+    then: str
+    source: Source
+
+
+def read_troubles(path: Traversable) -> tuple[Trouble, ...]:
+    """Return the rows of a table of troubles."""
+    columns = [
+        "id",
+        "sign",
+        "words",
+        "food",
+        "within_h",
+        "cause",
+        "do",
+        "then",
+        "source",
+        "how_known",
+    ]
+    found: list[Trouble] = []
+    for row in read_rows(path, columns):
+        if any(row.text("id") == earlier.id for earlier in found):
+            raise row.wrong("id", "stands there twice")
+        if not row.words("words"):
+            raise row.wrong("words", "is empty; say how people would ask")
+        found.append(
+            Trouble(
+                id=row.text("id"),
+                sign=row.text("sign"),
+                words=row.words("words"),
+                food=row.one_of("food", FOODS),
+                within_h=row.number_or_none("within_h", 1, 72),
+                cause=row.text("cause"),
+                do=row.one_of("do", DEEDS),
+                then=row.text("then"),
+                source=row.source,
+            )
+        )
+    return tuple(found)
+
+
+@cache
+def troubles() -> tuple[Trouble, ...]:
+    """Return all troubles that the book knows."""
+    return read_troubles(table("trouble"))
+
+
+def troubles_for(
+    sign: str, *, hours: float | None = None, food: str | None = None
+) -> tuple[Trouble, ...] | Refusal:
+    """
+    Return what a sign may mean, the best match first and the strict answer before.
+
+    Parameters
+    ----------
+    sign : str
+        As people say it: "the lid clicks", "soft jelly".
+    hours : float, optional
+        Hours since it was filled or processed. Without them, rows that hold only for
+        some hours and those for later are both given, each saying so. [h]
+    food : str, optional
+        ``jelly``, ``jam``, ``butter``, ``pickle``, ``dense`` or ``low_acid``.
+
+    Returns
+    -------
+    tuple of Trouble, or Refusal
+        A refusal where nothing matches, naming signs that the book knows.
+
+    Examples
+    --------
+    >>> [t.id for t in troubles_for("the lid clicks", hours=30)]
+    ['unsealed-late']
+    """
+    said = tokens(sign)
+    if hours is not None and not 0 <= hours < 1e5:
+        return Refusal(
+            f"{hours:g} hours is no time since something happened",
+            instead="give the hours since it was filled, from 0",
+            source="the clock",
+        )
+    scored = [
+        (score, trouble)
+        for trouble in troubles()
+        if (score := _likeness(said, trouble)) > 0
+        and _of_food(trouble, food)
+        and (hours is None or trouble.within_h is None or hours <= trouble.within_h)
+    ]
+    if not scored:
+        return Refusal(
+            f"the book has no trouble like {_short(sign)!r}",
+            instead="say what you see, such as: "
+            + "; ".join(sorted({t.words[0] for t in troubles()})[:12]),
+            source="the book's table of troubles",
+        )
+    best = max(score for score, _ in scored)
+    kept = [trouble for score, trouble in scored if score == best]
+    if hours is not None:
+        kept = _overruled_by_hours(kept)
+    return tuple(sorted(kept, key=lambda t: -DEEDS.index(t.do)))
+
+
+def _overruled_by_hours(found: list[Trouble]) -> list[Trouble]:
+    """Within its hours a row answers before one on the same sign that always holds."""
+    timed = [t for t in found if t.within_h is not None]
+    return [
+        t
+        for t in found
+        if t.within_h is not None
+        or not any(set(t.words) & set(early.words) for early in timed)
+    ]
+
+
+def _likeness(said: list[str], trouble: Trouble) -> int:
+    """Count words of the longest phrase of the trouble that was said."""
+    return max(
+        (len(tokens(words)) for words in trouble.words if holds(said, words)), default=0
+    )
+
+
+def _of_food(trouble: Trouble, food: str | None) -> bool:
+    if food is None or trouble.food in ("any", food):
+        return True
+    return trouble.food == "jelly" and food in _SPREADS
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 60 else text[:60] + "…"

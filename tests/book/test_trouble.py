@@ -1,0 +1,73 @@
+"""What went wrong: signs as people say them, hours that count, the strict first."""
+
+import pytest
+
+from stillroom.book.trouble import DEEDS, troubles, troubles_for
+from stillroom.refusal import Refusal, granted
+from tests.cli.running import run
+
+
+def ids(sign: str, **asked) -> list[str]:
+    return [t.id for t in granted(troubles_for(sign, **asked))]
+
+
+@pytest.mark.parametrize(
+    ("sign", "hours", "food", "first"),
+    [
+        ("my jelly is runny", 18, "jelly", "soft-early"),
+        ("my jelly is runny", 100, "jelly", "soft-late"),
+        ("the lid did not seal", 5, None, "unsealed-day"),
+        ("The lid did not seal!", 30, None, "unsealed-late"),
+        ("pushed the lid and it clicked", 2, None, "clicked-by-hand"),
+        ("never processed", 9.6, "jam", "never-processed-acid"),
+        ("never processed", 9.6, "low_acid", "never-processed-low"),
+        ("wrong time", 1, None, "wrong-time"),
+        ("wrong time", 5, None, "wrong-time-late"),
+        ("more than half", None, None, "siphoned-more"),
+        ("mold", None, None, "mould"),
+        ("it stopped boiling", None, None, "lost-boil"),
+    ],
+)
+def test_signs_as_people_say_them(sign, hours, food, first):
+    assert ids(sign, hours=hours, food=food)[0] == first
+
+
+def test_without_hours_the_strict_answer_comes_first():
+    deeds = [t.do for t in granted(troubles_for("not sealed"))]
+    assert deeds == sorted(deeds, key=DEEDS.index, reverse=True)
+    assert {"discard", "reprocess"} <= set(deeds)
+
+
+def test_late_is_never_offered_another_process():
+    """Over 24 h unsealed, or over 2 h wrongly processed: no second process."""
+    for sign in ("not sealed", "wrong time", "lid clicks", "water too low"):
+        found = troubles_for(sign, hours=48)
+        if not isinstance(found, Refusal):
+            assert "reprocess" not in {t.do for t in found}
+
+
+def test_nothing_is_called_safe():
+    for trouble in troubles():
+        assert "safe" not in f"{trouble.then} {trouble.cause}".lower()
+
+
+def test_an_unknown_sign_names_what_is_known():
+    answer = troubles_for("the cat is on the table")
+    assert isinstance(answer, Refusal)
+    assert ";" in answer.instead
+
+
+def test_the_table_counts():
+    rows = troubles()
+    assert len(rows) == 28
+    assert sum(t.within_h or 0 for t in rows) == 24 * 4 + 2 * 2
+    assert all(t.source.text for t in rows)
+
+
+def test_by_command():
+    said = run("trouble", "lid clicks", "--hours", "30", "--json")
+    assert said.json["troubles"][0]["do"] == "discard"
+    assert "Discard" in run("trouble", "lid clicks", "--hours", "30").out
+    assert run("trouble", "sunshine").code == 3
+    assert run("trouble", "lid clicks", "--hours", "-3").code == 3
+    assert len(run("trouble").out.splitlines()) >= 28

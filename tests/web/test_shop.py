@@ -137,3 +137,9 @@ def test_closing_breaks_a_search_off() -> None:
     with pytest.raises(RuntimeError, match=r"closed|ended"):
         shop.plan_within(10)
     assert time.monotonic() - begun < 5
+
+
+def test_a_day_that_nobody_in_it_can_work_is_a_value() -> None:
+    alone = new_day_text().replace('["cold", "knife", "pan", "lift"]', '["cold"]')
+    assert alone != new_day_text()
+    assert isinstance(plan_text(alone, seconds=0.2), Unreadable | Refusal)

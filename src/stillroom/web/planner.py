@@ -50,10 +50,9 @@ def plan_text(text: str, *, seconds: float) -> Planned:
     from stillroom.planning.whole_day import plan_the_day  # loads the solver
 
     try:
-        day = read_day(whole_text(text))
-    except Unreadable as unreadable:
+        return plan_the_day(read_day(whole_text(text)), seconds=seconds)
+    except Unreadable as unreadable:  # also a day that nobody in it can work
         return unreadable
-    return plan_the_day(day, seconds=seconds)
 
 
 class PlanningProcess:

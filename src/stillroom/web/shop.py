@@ -9,7 +9,8 @@ from concurrent.futures import Future
 from queue import SimpleQueue
 from typing import Protocol
 
-from stillroom.web.planner import Planned, PlanningProcess
+from stillroom.web.planner import Planned as Planned
+from stillroom.web.planner import PlanningProcess
 
 KEPT_PLANS = 8
 """Plans of the latest texts that are kept, so that going back to one costs nothing."""

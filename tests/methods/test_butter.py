@@ -6,7 +6,7 @@ from stillroom.book.procedures import procedure_for
 from stillroom.book.processes import process_for
 from stillroom.methods import butter
 from stillroom.methods.kitchen import Burner, Heat, Pot
-from stillroom.methods.method import Recipe, Station
+from stillroom.methods.method import Filling, Recipe, Station
 from stillroom.methods.solids import mix_solids
 from stillroom.methods.today import air_today
 from stillroom.refusal import Refusal, granted
@@ -93,7 +93,9 @@ def test_batch_limits_of_the_leaflets_are_said():
 
 def test_steps_go_from_the_knife_to_the_clean_pot():
     process = granted(process_for("pear butter", jar="pint", elevation_ft=2150))
-    made = granted(butter.steps(recipe(), station(), process, 4))
+    made = granted(
+        butter.steps(recipe(), station(), Filling(jar="pint", jars=4, process=process))
+    )
     names = [s.id for s in made.steps]
     assert names.index("cut") < names.index("soften") < names.index("mill")
     assert names[-1] == "wash_pot"

@@ -9,7 +9,7 @@ from stillroom.book.processes import process_for
 from stillroom.measures import CUP_M3
 from stillroom.methods import with_pectin
 from stillroom.methods.kitchen import Burner, Heat, Pot
-from stillroom.methods.method import Recipe, Station
+from stillroom.methods.method import Filling, Recipe, Station
 from stillroom.methods.today import AirToday, air_today
 from stillroom.refusal import Refusal, granted
 
@@ -214,7 +214,8 @@ def test_yield_is_linear_in_the_multiple(procedure, multiple):
 def work(product: str = "plum jelly", elevation_ft: float = 2150):
     process = granted(process_for(product, jar="half-pint", elevation_ft=elevation_ft))
     here = station(elevation_m=elevation_ft * 0.3048)
-    return granted(with_pectin.steps(recipe(product), here, process, 8))
+    filling = Filling(jar="half-pint", jars=8, process=process)
+    return granted(with_pectin.steps(recipe(product), here, filling))
 
 
 def test_the_boil_is_never_left():

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
-from stillroom.book.processes import Process
 from stillroom.measures import fahrenheit
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -18,6 +17,8 @@ from stillroom.methods import pot_and_fire as fire
 from stillroom.methods import spread
 from stillroom.methods.method import (
     Checked,
+    Filling,
+    Kept,
     Material,
     Recipe,
     Station,
@@ -33,6 +34,7 @@ from stillroom.science import kettle
 from stillroom.science._ranges import OutOfRange
 
 NAME = "boiled_down"
+KEPT = Kept.SHELF
 FROZEN_JUICE = Caution(
     "frozen and canned juice have lost some of their pectin: where nothing is added to "
     "make it set, fresh juice is advised",
@@ -130,14 +132,12 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     )
 
 
-def steps(
-    recipe: Recipe, station: Station, process: Process, jars: int
-) -> Work | Refusal:
+def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from washing jars to the clean pot."""
     minutes = boil_down_min(recipe, station)
     if isinstance(minutes, Refusal):
         return minutes
-    made = [*jar_work.before_filling(process.jar, jars, process, station.air)]
+    made = [*jar_work.before_filling(filling, station.air)]
     links = jar_work.jar_links()
     if not recipe.from_juice:
         made.append(spread.crush(recipe))
@@ -157,7 +157,7 @@ def steps(
         Link(before="measure_sugar", after="to_boil"),
         *spread.not_left("to_boil", "boil_fast", "test", "skim"),
     ]
-    return spread.filled(made, links, recipe, process.jar, jars)
+    return spread.filled(made, links, recipe, filling)
 
 
 def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, Step]:

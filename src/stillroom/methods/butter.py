@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
-from stillroom.book.processes import Process
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
 from stillroom.methods.method import (
     Checked,
+    Filling,
+    Kept,
     Material,
     Part,
     Recipe,
@@ -30,6 +31,7 @@ from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
 from stillroom.science import kettle
 
 NAME = "butter"
+KEPT = Kept.SHELF
 MOUNDS = "mounds on a spoon held 2 min off the steam; no ring of liquid on a cold plate"
 
 LEAST_SOLIDS = 0.43
@@ -176,17 +178,13 @@ def cook_down_min(recipe: Recipe, station: Station) -> float:
     return float(seconds) / 60.0
 
 
-def steps(
-    recipe: Recipe, station: Station, process: Process, jars: int
-) -> Work | Refusal:
+def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from cutting the fruit to the clean pot."""
-    made = [*jar_work.before_filling(process.jar, jars, process, station.air)]
+    made = [*jar_work.before_filling(filling, station.air)]
     made += [_cut(recipe), *_soften_and_mill(recipe, station)]
     made += [*_cook(recipe, station)]
     made += [
-        *jar_work.fill_and_close(
-            process.jar, jars, recipe.procedure.headspace_in, gels=False
-        ),
+        *jar_work.fill_and_close(filling, recipe.procedure.headspace_in, gels=False),
         jar_work.wash_pot(),
     ]
     links = [

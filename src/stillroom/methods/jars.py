@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from stillroom.book.jars import sterilise_jars_min, sterilise_rule
-from stillroom.book.processes import Process
 from stillroom.methods import handling as hand
-from stillroom.methods.method import Material
+from stillroom.methods.method import Filling, Material
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.methods.today import AirToday
 
@@ -28,10 +27,11 @@ def jar_materials(jar: str, jars: int) -> tuple[Material, ...]:
     )
 
 
-def before_filling(jar: str, jars: int, process: Process, air: AirToday) -> list[Step]:
+def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     """Wash the jars, and heat them: boiled where the process is short."""
+    jar, jars, process = filling.jar, filling.jars, filling.process
     wash = hand.for_count(hand.WASH_JARS_MIN, jars)
-    if process.total_min < sterilise_rule().needed_below_min:
+    if process is None or process.total_min < sterilise_rule().needed_below_min:
         boil = sterilise_jars_min(air.elevation_ft)
         heat = Step(
             id="heat_jars",
@@ -41,7 +41,7 @@ def before_filling(jar: str, jars: int, process: Process, air: AirToday) -> list
             spread=hand.spread_of(boil + hand.HEAT_JARS_MIN),
             basis=f"published sterilising time, {hand.HEAT_JARS_MIN} min to the boil",
             burner_w=1_000.0,
-            note="the process is under 10 min, so the jars are sterilised",
+            note="no process of 10 min or more follows, so the jars are sterilised",
         )
     else:
         heat = Step(
@@ -69,10 +69,9 @@ def before_filling(jar: str, jars: int, process: Process, air: AirToday) -> list
     ]
 
 
-def fill_and_close(
-    jar: str, jars: int, headspace_in: float, *, gels: bool
-) -> list[Step]:
+def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list[Step]:
     """Ladle into hot jars, wipe the rims, put the lids on."""
+    jar, jars = filling.jar, filling.jars
     fill = hand.for_count(hand.FILL_MIN, jars)
     close = hand.for_count(hand.WIPE_AND_LID_MIN, jars)
     return [

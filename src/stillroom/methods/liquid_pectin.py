@@ -9,12 +9,13 @@ their order of adding is not the same.
 from __future__ import annotations
 
 from stillroom.book.procedures import Procedure
-from stillroom.book.processes import Process
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import spread
 from stillroom.methods.method import (
     Checked,
+    Filling,
+    Kept,
     Material,
     Recipe,
     Station,
@@ -27,6 +28,7 @@ from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import Refusal
 
 NAME = "liquid_pectin"
+KEPT = Kept.SHELF
 PECTIN_RETURN_MIN = 1
 """A pouch cools the pot little: about a minute, common practice, no source."""
 
@@ -58,11 +60,9 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     return spread.timed_yield(recipe, jar)
 
 
-def steps(
-    recipe: Recipe, station: Station, process: Process, jars: int
-) -> Work | Refusal:
+def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from washing jars to the clean pot."""
-    made = [*jar_work.before_filling(process.jar, jars, process, station.air)]
+    made = [*jar_work.before_filling(filling, station.air)]
     links = jar_work.jar_links()
     if not recipe.from_juice:
         made.append(spread.crush(recipe))
@@ -83,7 +83,7 @@ def steps(
         Link(before="measure_sugar", after="to_boil"),
         *spread.not_left("to_boil", "pectin_in", "hard_boil", "skim"),
     ]
-    return spread.filled(made, links, recipe, process.jar, jars)
+    return spread.filled(made, links, recipe, filling)
 
 
 def _pectin_in(recipe: Recipe, station: Station) -> Step:

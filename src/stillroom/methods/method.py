@@ -9,6 +9,7 @@ values; it knows no plan, no clock and no database.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Protocol
 
 from stillroom.book.procedures import Procedure
@@ -17,6 +18,15 @@ from stillroom.methods.kitchen import Burner, Heat, Pot
 from stillroom.methods.step import Link, Step
 from stillroom.methods.today import AirToday
 from stillroom.refusal import Caution, Refusal, Source
+
+
+class Kept(StrEnum):
+    """Where the finished goods keep; only the shelf asks for a published process."""
+
+    SHELF = "pantry shelf"
+    COLD = "refrigerator"
+    FREEZER = "freezer"
+    DRY = "dry and dark"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,6 +134,26 @@ class Yield:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Filling:
+    """The jars or boxes of one batch, and the process that they get."""
+
+    jar: str
+    jars: int
+    process: Process | None
+    """`None` where nothing goes through a canner."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Later:
+    """Something to do after the day: look at the set, bottle what has dripped."""
+
+    after_h: float
+    """From the end of the batch. [h]"""
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
     """The steps of one batch and what ties them."""
 
@@ -133,12 +163,14 @@ class Work:
     """Step at whose end the jars are closed."""
     closed_wait_at_most_min: int
     closed_wait_source: str
+    later: tuple[Later, ...] = ()
 
 
 class Method(Protocol):
     """A way of putting up."""
 
     NAME: str
+    KEPT: Kept
 
     def scale(self, procedure: Procedure, multiple: int) -> Recipe | Refusal:
         """Return the procedure at a whole multiple of its tested batch."""
@@ -157,7 +189,7 @@ class Method(Protocol):
         ...
 
     def steps(
-        self, recipe: Recipe, station: Station, process: Process, jars: int
+        self, recipe: Recipe, station: Station, filling: Filling
     ) -> Work | Refusal:
         """Return the steps of one batch and the links that tie them."""
         ...

@@ -14,13 +14,33 @@ from stillroom.measures import mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
-from stillroom.methods.method import Checked, Recipe, Station, Work, Yield
+from stillroom.methods.method import (
+    Checked,
+    Filling,
+    Later,
+    Recipe,
+    Station,
+    Work,
+    Yield,
+)
 from stillroom.methods.portions import printed_in, quantity_words
 from stillroom.methods.solids import JAM_SOLIDS, ROOM_K, jars_at, mix_solids
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
 
 FULL_BOIL = "a boil that stirring does not stop"
+LOOK_AT_THE_SET = (
+    Later(
+        after_h=24.0,
+        text="Look at the set: tilt a jar. Soft is not failed yet.",
+        source="remake leaflets print 24 h",
+    ),
+    Later(
+        after_h=14 * 24.0,
+        text="Judge the set for the last time; after two weeks it will not change.",
+        source="up to two weeks for some powdered-pectin sets, from memory",
+    ),
+)
 HELD_BACK = 0.03
 """What foam, pot and ladle keep: common practice, no source. [1]"""
 
@@ -189,21 +209,20 @@ def risk(recipe: Recipe, back: float | None = None) -> str:
 
 
 def filled(
-    made: list[Step], links: list[Link], recipe: Recipe, jar: str, jars: int
+    made: list[Step], links: list[Link], recipe: Recipe, filling: Filling
 ) -> Work:
     """Add filling, closing and washing-up, and return the whole work."""
     return Work(
         steps=(
             *made,
-            *jar_work.fill_and_close(
-                jar, jars, recipe.procedure.headspace_in, gels=True
-            ),
+            *jar_work.fill_and_close(filling, recipe.procedure.headspace_in, gels=True),
             jar_work.wash_pot(),
         ),
         links=tuple(links),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
         closed_wait_source=COMMON_PRACTICE,
+        later=LOOK_AT_THE_SET,
     )
 
 

@@ -9,7 +9,6 @@ cannot be left.
 from __future__ import annotations
 
 from stillroom.book.procedures import Procedure
-from stillroom.book.processes import Process
 from stillroom.measures import mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -17,6 +16,8 @@ from stillroom.methods import pot_and_fire as fire
 from stillroom.methods import spread
 from stillroom.methods.method import (
     Checked,
+    Filling,
+    Kept,
     Material,
     Recipe,
     Station,
@@ -30,6 +31,7 @@ from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import Refusal
 
 NAME = "with_pectin"
+KEPT = Kept.SHELF
 
 
 def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
@@ -66,14 +68,12 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     return spread.timed_yield(recipe, jar)
 
 
-def steps(
-    recipe: Recipe, station: Station, process: Process, jars: int
-) -> Work | Refusal:
+def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from washing jars to the clean pot."""
     back = fire.back_to_boil_min(recipe, station)
     if isinstance(back, Refusal):
         return back
-    made = [*jar_work.before_filling(process.jar, jars, process, station.air)]
+    made = [*jar_work.before_filling(filling, station.air)]
     links = jar_work.jar_links()
     if not recipe.from_juice:
         made.append(spread.crush(recipe))
@@ -94,7 +94,7 @@ def steps(
         Link(before="measure_sugar", after="sugar_in"),
         *spread.not_left("to_boil", "sugar_in", "hard_boil", "skim"),
     ]
-    return spread.filled(made, links, recipe, process.jar, jars)
+    return spread.filled(made, links, recipe, filling)
 
 
 def _sugar_in(recipe: Recipe, station: Station, back: float) -> Step:

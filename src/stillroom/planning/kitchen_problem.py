@@ -7,6 +7,7 @@ import datetime as dt
 from stillroom.methods.canner_water import canner_times
 from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
+from stillroom.methods.method import Filling
 from stillroom.methods.today import AirToday
 from stillroom.planning.batches import Batched
 from stillroom.planning.day import Day, Helper, Want
@@ -161,9 +162,8 @@ def _batches(made: Batched) -> tuple[Batch, ...] | Refusal:
     for batch in made.batches:
         chosen = made.chosen[batch.id]
         fitted = chosen.fitted
-        work = fitted.method.steps(
-            fitted.recipe, fitted.station, chosen.process, batch.jars
-        )
+        filling = Filling(jar=batch.jar, jars=batch.jars, process=chosen.process)
+        work = fitted.method.steps(fitted.recipe, fitted.station, filling)
         if isinstance(work, Refusal):
             return work
         batches.append(

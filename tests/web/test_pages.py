@@ -94,6 +94,19 @@ def test_the_day_says_first_what_matters(plan: DayPlan) -> None:
         assert caution.text[1:] in text  # the first letter may be a capital there
 
 
+@pytest.mark.parametrize("query", ["", "?paper=a4", "?paper=<script>"])
+def test_the_day_comes_on_paper(plan: DayPlan, query: str) -> None:
+    answer = pages_of(plan).get(f"/day/sheet.pdf{query}")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF")
+
+
+def test_a_day_without_a_plan_has_no_paper() -> None:
+    client = pages_of(Refusal("no", "yes", "me"))
+    answer = client.get("/day/sheet.pdf", follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/day")
+
+
 def test_a_proven_day_says_so(plan: DayPlan) -> None:
     assert isinstance(plan.answer, Answer)
     proven = replace(plan.answer, proven=True, lower_bound_min=plan.answer.finish_min)

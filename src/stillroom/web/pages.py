@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from stillroom import measures
 from stillroom.web import wording
 
 HERE = Path(__file__).parent
@@ -41,12 +42,12 @@ def templates() -> Environment:
         fahrenheit=wording.fahrenheit,
         litres=wording.litres,
         quarts=wording.quarts,
-        kilograms=wording.kilograms,
+        kilograms=partial(measures.kitchen_mass, metric=True),
         known=wording.known,
         time=wording.time_of_day,
         date=wording.date,
         jars=wording.jars,
-        measure=wording.measure,
+        measure=measures.mixed_number,
         number=wording.number,
         plural=wording.plural,
         load_name=wording.load_name,

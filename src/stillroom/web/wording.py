@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from fractions import Fraction
 
+from stillroom import measures
 from stillroom.planning.dayplan import DayPlan
 
-CUP_M3 = 236.5882365e-6
-QUART_M3 = 4 * CUP_M3
+QUART_M3 = 4 * float(measures.CUP_M3)
 
 KNOWN = {
     "looked_up": "looked up: its text was seen",
@@ -16,18 +15,6 @@ KNOWN = {
     "computed": "computed here",
     "keeper": "the keeper's own",
     "practice": "common practice, no source",
-}
-
-GLYPHS = {
-    Fraction(1, 8): "⅛",
-    Fraction(1, 4): "¼",
-    Fraction(1, 3): "⅓",
-    Fraction(3, 8): "⅜",
-    Fraction(1, 2): "½",
-    Fraction(5, 8): "⅝",
-    Fraction(2, 3): "⅔",
-    Fraction(3, 4): "¾",
-    Fraction(7, 8): "⅞",
 }
 
 
@@ -38,7 +25,7 @@ def celsius(temperature_k: float) -> str:
     >>> celsius(373.15)
     '100.0\xa0°C'
     """
-    return f"{temperature_k - 273.15:.1f}\N{NO-BREAK SPACE}°C"
+    return f"{measures.celsius(temperature_k):.1f}\N{NO-BREAK SPACE}°C"
 
 
 def fahrenheit(temperature_k: float) -> str:
@@ -48,7 +35,7 @@ def fahrenheit(temperature_k: float) -> str:
     >>> fahrenheit(373.15)
     '212.0\xa0°F'
     """
-    return f"{temperature_k * 9 / 5 - 459.67:.1f}\N{NO-BREAK SPACE}°F"
+    return f"{measures.fahrenheit(temperature_k):.1f}\N{NO-BREAK SPACE}°F"
 
 
 def litres(volume_m3: float) -> str:
@@ -69,18 +56,6 @@ def quarts(volume_m3: float) -> str:
     '10.0\xa0qt'
     """
     return f"{volume_m3 / QUART_M3:.1f}\N{NO-BREAK SPACE}qt"
-
-
-def kilograms(mass_kg: float) -> str:
-    r"""
-    Mass as a kitchen scale shows it.
-
-    >>> kilograms(0.0496), kilograms(1.4)
-    ('50\xa0g', '1.40\xa0kg')
-    """
-    if mass_kg < 1:
-        return f"{mass_kg * 1000:.0f}\N{NO-BREAK SPACE}g"
-    return f"{mass_kg:.2f}\N{NO-BREAK SPACE}kg"
 
 
 def known(how_known: str) -> str:
@@ -121,23 +96,6 @@ def number(value: float) -> str:
     ('4', '2.25', '2,150.4')
     """
     return f"{round(value, 2):,}".removesuffix(".0")
-
-
-def measure(quantity: float) -> str:
-    r"""
-    Quantity as a scoop shows it: whole and a fraction, where it is one.
-
-    >>> measure(7.5), measure(1 / 3), measure(4.0), measure(0.55)
-    ('7\xa0½', '⅓', '4', '0.55')
-    """
-    whole = int(quantity)
-    rest = quantity - whole
-    if rest < 1e-6:
-        return str(whole)
-    for fraction, glyph in GLYPHS.items():
-        if abs(rest - float(fraction)) < 1e-3:
-            return f"{whole}\N{NO-BREAK SPACE}{glyph}" if whole else glyph
-    return number(quantity)
 
 
 def plural(unit: str, quantity: float) -> str:

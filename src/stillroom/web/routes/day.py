@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sentence import by_hand_sentence, first_sentence
 from stillroom.planning.sheet import day_sheet
@@ -76,6 +77,20 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
             return page(request, "no_batch.html", **common)
 
 
+def sheet_pdf(request: Request) -> Response:
+    """Give the day on paper: what is pinned up and ticked with a pencil."""
+    shop: Shop = request.app.state.shop
+    planned = shop.plan_within(1.0) if shop.day_text().strip() else None
+    if not isinstance(planned, DayPlan):
+        return RedirectResponse("/day", status_code=303)  # which says why
+    size: Page = "a4" if request.query_params.get("paper") == "a4" else "us-letter"
+    return Response(
+        day_sheet_pdf(planned, page=size),
+        media_type="application/pdf",
+        headers={"Content-Disposition": 'inline; filename="day-sheet.pdf"'},
+    )
+
+
 def minutes(request: Request) -> Response:
     """Stylesheet of the sheet's minutes: the same for every day."""
     return Response(
@@ -85,4 +100,8 @@ def minutes(request: Request) -> Response:
     )
 
 
-ROUTES = [Route("/day", day_page), Route("/minutes.css", minutes)]
+ROUTES = [
+    Route("/day", day_page),
+    Route("/day/sheet.pdf", sheet_pdf),
+    Route("/minutes.css", minutes),
+]

@@ -1,6 +1,7 @@
 """What the stove shows: what cannot wait first, and no time too early."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -103,6 +104,21 @@ def test_what_cannot_wait_comes_before_what_runs_and_what_waits():
     names = [card.run.load.name for card in board(state, at(6)).cards]
     assert names == ["load 2", "load 3", "load 1"]
     assert board(state, at(10)).cards[0].run.load.name == "load 3"
+
+
+def test_loads_behind_another_in_one_canner_wait_below():
+    """Loads 1 and 3 in one canner, 2 in another: 3 comes after 1, boiling or not."""
+    loads = (load(1), load(2), replace(load(3), canner="canner 1"))
+    begun = DayBegun(loads=loads, occurred_at=START)
+    for events in ([begun], [begun, BOILED]):
+        shown = board(fold(events), at(1))
+        assert [card.run.load.name for card in shown.cards] == ["load 1", "load 2"]
+        assert [card.run.load.name for card in shown.later] == ["load 3"]
+        assert shown.later[0].keys == (FULL_BOIL,)  # she may still change the order
+    out = [begun, BOILED, LoadLifted(load="1", occurred_at=at(15))]
+    shown = board(fold(out), at(16))
+    assert [card.run.load.name for card in shown.cards] == ["load 2", "load 3"]
+    assert shown.later == ()
 
 
 def test_what_is_aboard_is_said():

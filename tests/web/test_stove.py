@@ -168,6 +168,38 @@ def test_a_whole_load_from_boil_to_table(kitchen):
     assert state.loads[0].lifted_at == kitchen.clock.at
 
 
+def first_step(kitchen: SimpleNamespace) -> tuple[str, str]:
+    page = kitchen.client.get("/stove").text
+    found = re.search(
+        r'name="batch" value="([^"]+)">\s*<input type="hidden" name="step" '
+        r'value="([^"]+)"',
+        page,
+    )
+    assert found
+    return found[1], found[2]
+
+
+def test_a_step_said_done_makes_way_for_the_next(kitchen):
+    begun(kitchen)
+    batch, step = first_step(kitchen)
+    given = {"run": kitchen.run, "batch": batch, "step": step, "seen": "1"}
+    for _ in range(2):  # a second tap is harmless
+        assert kitchen.client.post("/stove/done", data=given).status_code == 200
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    assert state.steps_done == {(batch, step)}
+    assert state.sequence == 2
+    assert first_step(kitchen) != (batch, step)
+
+
+def test_a_step_that_the_plan_does_not_have_is_refused(kitchen):
+    begun(kitchen)
+    given = {"run": kitchen.run, "batch": "plum jelly 1", "step": "sing", "seen": "1"}
+    answer = kitchen.client.post("/stove/done", data=given)
+    assert answer.status_code == 422
+    assert "has no such step" in answer.text
+    assert last(kitchen.records, kitchen.run) == 1
+
+
 def test_two_taps_write_one_event(kitchen):
     begun(kitchen)
     begun(kitchen)

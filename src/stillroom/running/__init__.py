@@ -11,5 +11,7 @@ The day itself: what happened, what that makes of the clocks, what may come next
     codec.py     events to entries of the ledger and back
     handle.py    the shell: read, decide, write
     loads.py     the loads that a plan hands to a run
+    board.py     what the stove shows at a moment: pure
+    hands.py     what each person does now and next: pure
     clock.py     the only place that asks the time
 """

@@ -53,7 +53,9 @@ class Board:
     sentence: str
     at: datetime
     cards: tuple[Card, ...]
-    """Loads that are not out yet, what cannot wait first."""
+    """Clocks, what cannot wait first, and the next load of each free canner."""
+    later: tuple[Card, ...]
+    """Loads that wait behind these, in the order of the plan."""
     out: tuple[LoadRun, ...]
     """Loads that are out, in that order."""
 
@@ -71,13 +73,31 @@ def board(state: RunState, at: datetime) -> Board:
     """Return what the stove shows at a moment."""
     cards = [_card(run, at) for run in state.loads if run.lifted_at is None]
     cards.sort(key=lambda card: (_URGENCY.index(card.phase), card.until or at))
+    shown, later = _next_first(cards)
     out = sorted(
         (run for run in state.loads if run.lifted_at is not None),
         key=lambda run: run.lifted_at or at,
     )
     return Board(
-        sentence=_sentence(state, cards, at), at=at, cards=tuple(cards), out=tuple(out)
+        sentence=_sentence(state, cards, at),
+        at=at,
+        cards=tuple(shown),
+        later=tuple(later),
+        out=tuple(out),
     )
+
+
+def _next_first(cards: list[Card]) -> tuple[list[Card], list[Card]]:
+    """Split off what waits for a canner that another load has, or will have sooner."""
+    taken: set[str] = set()
+    shown: list[Card] = []
+    later: list[Card] = []
+    for card in cards:
+        canner = card.run.load.canner
+        waits = card.phase is Phase.WAITING and canner in taken
+        (later if waits else shown).append(card)
+        taken.add(canner)
+    return shown, later
 
 
 def left(until: datetime, at: datetime) -> str:

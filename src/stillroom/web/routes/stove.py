@@ -19,6 +19,7 @@ from stillroom.running.clock import Clock, WallClock
 from stillroom.running.commands import (
     BeginDay,
     Command,
+    FinishStep,
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
@@ -30,6 +31,7 @@ from stillroom.running.handle import (
     run_id,
     state_of,
 )
+from stillroom.running.hands import hands, has_step
 from stillroom.running.loads import loads_of
 from stillroom.web.pages import page
 
@@ -61,6 +63,14 @@ async def tap(request: Request) -> Response:
     run, load = str(form.get("run", "")), str(form.get("load", ""))
     seen = _number(form.get("seen"))
     return await run_in_threadpool(_tap, request, ask, run, load, seen)
+
+
+async def done(request: Request) -> Response:
+    """Say that a step of a batch is done."""
+    form = await request.form()
+    run, batch, step = (str(form.get(key, "")) for key in ("run", "batch", "step"))
+    seen = _number(form.get("seen"))
+    return await run_in_threadpool(_step_done, request, run, batch, step, seen)
 
 
 def _clock(request: Request) -> Clock:
@@ -102,6 +112,11 @@ def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
         planned=loads_of(plan)
         if isinstance(plan, DayPlan) and state.begun_at is None
         else (),
+        hands=hands(plan, state)
+        if isinstance(plan, DayPlan)
+        and state.begun_at is not None
+        and run == run_id(plan.day.date)
+        else (),
         now_ms=_ms(at),
         ms=_ms,
     )
@@ -118,6 +133,22 @@ def _begin(request: Request, seen: int | None) -> Response:
         return _stove(request, refusal=no)
     command = BeginDay(loads=loads_of(plan), at=_clock(request).now(), seen=seen)
     return _done(request, command, run_id(plan.day.date))
+
+
+def _step_done(
+    request: Request, run: str, batch: str, step: str, seen: int | None
+) -> Response:
+    plan = _plan(request)
+    if not isinstance(plan, DayPlan) or not has_step(plan, batch, step):
+        no = Refusal(
+            "the plan as it is now has no such step",
+            instead="choose from the steps that are shown now",
+            source="how Stillroom keeps a run",
+        )
+        return _stove(request, refusal=no)
+    at = _clock(request).now()
+    command = FinishStep(batch=batch, step=step, at=at, seen=seen)
+    return _done(request, command, _run(run))
 
 
 def _tap(
@@ -171,5 +202,6 @@ def _ms(moment: dt.datetime) -> int:
 ROUTES = [
     Route("/stove", stove, name="stove"),
     Route("/stove/begin", begin, methods=["POST"]),
+    Route("/stove/done", done, methods=["POST"]),
     Route("/stove/{key}", tap, methods=["POST"]),
 ]

@@ -1,0 +1,121 @@
+"""
+What each pair of hands has to do now and next: the plan, less what is done.
+
+Pure. A load's own lines go away as its clock moves on; a step's when it is said done.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import Answer, PlacedLoad
+from stillroom.running.fold import RunState
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Todo:
+    """One thing to do, by the plan."""
+
+    start_min: int
+    at: str
+    """Clock time by the plan, "9:44"."""
+    verb: str
+    detail: str = ""
+    until: str = ""
+    """The sign that ends it."""
+    caution: str = ""
+    held: bool = False
+    """Do not leave it."""
+    batch: str = ""
+    step: str = ""
+    """Empty for jars lowered or lifted: the load's own key says that."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hands:
+    """One person's work from here on."""
+
+    person: str
+    now: Todo | None
+    """`None` where nothing is left."""
+    then: Todo | None
+
+
+def hands(plan: DayPlan, state: RunState) -> tuple[Hands, ...]:
+    """Return what everyone has to do now and next; nobody where there is no plan."""
+    if plan.problem is None or not isinstance(plan.answer, Answer):
+        return ()
+    listed = _todos(plan, plan.answer, state)
+    everyone = []
+    for person in plan.problem.people:
+        mine = [todo for who, todo in listed if who == person.id]
+        mine.sort(key=lambda todo: todo.start_min)
+        now, then, *_ = (*mine, None, None)
+        everyone.append(Hands(person=person.id, now=now, then=then))
+    return tuple(everyone)
+
+
+def has_step(plan: DayPlan, batch: str, step: str) -> bool:
+    """Say whether the plan has such a step."""
+    return plan.problem is not None and any(
+        made.id == batch and any(each.id == step for each in made.steps)
+        for made in plan.problem.batches
+    )
+
+
+def _todos(
+    plan: DayPlan, answer: Answer, state: RunState
+) -> list[tuple[str | None, Todo]]:
+    assert plan.problem is not None
+    starts_at = plan.problem.starts_at
+    steps = {(b.id, s.id): s for b in plan.problem.batches for s in b.steps}
+    listed: list[tuple[str | None, Todo]] = []
+    for placed in answer.timetable.steps:
+        if (placed.batch, placed.step) in state.steps_done:
+            continue
+        step = steps[placed.batch, placed.step]
+        where = " on ".join(part for part in (placed.pot, placed.burner) if part)
+        words = (placed.batch, step.note, where)
+        todo = Todo(
+            start_min=placed.start_min,
+            at=clock(starts_at, placed.start_min),
+            verb=step.verb,
+            detail=" · ".join(word for word in words if word),
+            until=step.end_sign,
+            caution=step.caution,
+            held=placed.quarters >= 4,
+            batch=placed.batch,
+            step=placed.step,
+        )
+        listed.append((placed.person, todo))
+    for load in answer.timetable.loads:
+        listed += _load_todos(load, starts_at, state)
+    return listed
+
+
+def _load_todos(
+    load: PlacedLoad, starts_at: str, state: RunState
+) -> list[tuple[str | None, Todo]]:
+    """Lowering until it boils, lifting until it is out."""
+    run = state.load(load.id)
+    if run is not None and run.lifted_at is not None:
+        return []
+    name = run.load.name if run else load.id
+    detail = f"{name}, {load.canner}"
+    lift = Todo(
+        start_min=load.lift_min,
+        at=clock(starts_at, load.lift_min),
+        verb=f"Lift {load.count} jars out",
+        detail=detail,
+    )
+    if run is not None and (run.boiling_since or run.times_lost):
+        return [(load.lifted_by, lift)]
+    lower = Todo(
+        start_min=load.lower_min,
+        at=clock(starts_at, load.lower_min),
+        verb=f"Lower {load.count} jars",
+        detail=detail,
+    )
+    return [(load.lowered_by, lower), (load.lifted_by, lift)]

@@ -1,0 +1,105 @@
+"""What each person does now and next: the plan in its order, less what is done."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.running.events import (
+    AnyEvent,
+    DayBegun,
+    FullBoilReached,
+    LoadLifted,
+    StepDone,
+)
+from stillroom.running.fold import fold
+from stillroom.running.hands import hands, has_step
+from stillroom.running.loads import loads_of
+
+START = dt.datetime(2026, 8, 22, 7, 30, tzinfo=dt.UTC)
+
+
+@pytest.fixture(scope="module")
+def plan() -> DayPlan:
+    """The demo day, which is invented."""
+    planned = plan_the_day(read_day(demo_day_text()), seconds=0.5)
+    assert isinstance(planned, DayPlan)
+    assert isinstance(planned.answer, Answer)
+    return planned
+
+
+def test_at_first_everyone_has_the_first_thing_of_the_plan(plan: DayPlan):
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+    shown = hands(plan, fold([begun]))
+    assert [one.person for one in shown] == [
+        person.id for person in plan.problem.people
+    ]
+    for one in shown:
+        firsts = [
+            *(
+                s.start_min
+                for s in plan.answer.timetable.steps
+                if s.person == one.person
+            ),
+            *(
+                load.lower_min
+                for load in plan.answer.timetable.loads
+                if load.lowered_by == one.person
+            ),
+        ]
+        assert (one.now.start_min if one.now else None) == min(firsts, default=None)
+        assert one.then is None or one.then.start_min >= one.now.start_min
+
+
+def test_followed_to_the_end_every_step_comes_once_and_nothing_is_left(plan: DayPlan):
+    """Hands that do what they are shown come through the whole plan."""
+    events: list[AnyEvent] = [DayBegun(loads=loads_of(plan), occurred_at=START)]
+    for load in loads_of(plan):
+        events.append(FullBoilReached(load=load.id, occurred_at=START))
+        events.append(LoadLifted(load=load.id, occurred_at=START))
+    done = []
+    while True:
+        now = [one.now for one in hands(plan, fold(events)) if one.now]
+        if not now:
+            break
+        done.append((now[0].batch, now[0].step))
+        events.append(StepDone(batch=now[0].batch, step=now[0].step, occurred_at=START))
+    by_hand = [(s.batch, s.step) for s in plan.answer.timetable.steps if s.person]
+    assert sorted(done) == sorted(by_hand)
+    assert all(has_step(plan, *each) for each in done)
+
+
+def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: DayPlan):
+    load = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+    steps = [
+        StepDone(batch=s.batch, step=s.step, occurred_at=START)
+        for s in plan.answer.timetable.steps
+    ]
+    boil = FullBoilReached(load=load.id, occurred_at=START)
+    out = LoadLifted(load=load.id, occurred_at=START)
+
+    def verbs(*events: AnyEvent) -> list[tuple[str, str]]:
+        shown = hands(plan, fold([begun, *steps, *events]))
+        firsts = [todo for one in shown for todo in (one.now, one.then) if todo]
+        return [
+            (todo.verb.split()[0], todo.detail)
+            for todo in firsts
+            if todo.detail == f"load 1, {load.canner}"
+        ]
+
+    aboard = f"load 1, {load.canner}"
+    assert ("Lower", aboard) in verbs()
+    assert ("Lower", aboard) not in verbs(boil)
+    assert ("Lift", aboard) in verbs(boil)
+    assert verbs(boil, out) == []
+
+
+def test_without_a_timetable_nobody_is_told_anything(plan: DayPlan):
+    assert hands(replace(plan, answer=None), fold([])) == ()
+    assert not has_step(replace(plan, problem=None), "plum jelly 1", "fill")
+    assert not has_step(plan, "plum jelly 1", "sing")

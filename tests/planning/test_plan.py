@@ -80,7 +80,7 @@ def test_with_nothing_better_found_the_plan_by_hand_is_the_answer(
     assert answer.made_by == "by hand"
     assert answer.timetable == answer.by_hand
     assert not answer.proven
-    assert answer.remarks == ("the search found nothing better than the plan by hand",)
+    assert answer.remarks == ("the search found nothing better than a plan by hand",)
 
 
 def test_a_broken_plan_of_our_own_is_an_error() -> None:

@@ -68,6 +68,18 @@ def least_cycle_min(canner: Canner, process: Process) -> int:
     return fixed + process.minutes
 
 
+def least_load_min(problem: Problem, canner: Canner) -> int:
+    """The quickest load that a canner can have on this day, lowering to out. [min]"""
+    used = {b.process for b in problem.batches if b.process is not None}
+    kinds = [
+        p
+        for p in problem.processes
+        if canner.places.get(p.jar, 0) > 0
+        and any(p.id in q.may_ride_in for q in problem.processes if q.id in used)
+    ]
+    return min((least_cycle_min(canner, p) for p in kinds), default=0)
+
+
 def least_loads(problem: Problem) -> int:
     """Fewest loads that could hold all jars, waits left aside."""
     return sum(loads for _, loads in _families(problem))

@@ -10,7 +10,11 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import least_loads
+from stillroom.planning.bounds import (
+    after_closing_min,
+    least_load_min,
+    least_loads,
+)
 from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.variables import Block, Day, Expr
@@ -193,14 +197,26 @@ def _add_apart_or_same(day: Day, batch: Batch, a: Block, b: Block) -> None:
 def add_finish(day: Day) -> None:
     """The finish is after every step and load; wants are late by what they miss."""
     model = day.model
-    finish = day.finish
+    problem, finish = day.problem, day.finish
     assert finish is not None
     for batch in day.problem.batches:
         network = day.networks[batch.id]
         for chain, start in zip(network.chains, day.starts[batch.id], strict=True):
             model.add(finish >= start + network.tail[chain.members[0][0]])
-    for slot in day.all_slots():
-        model.add(finish >= slot.out).only_enforce_if(slot.present)
+        for i, step in enumerate(batch.steps):
+            if batch.process is not None and batch.ready_after in ("", step.id):
+                model.add(
+                    finish >= day.end(batch, i) + after_closing_min(problem, batch)
+                )
+    for line in day.slots.values():
+        for n, slot in enumerate(line):
+            model.add(finish >= slot.out).only_enforce_if(slot.present)
+            later = [
+                least_load_min(problem, s.canner) * s.present for s in line[n + 1 :]
+            ]
+            if later:
+                total = cp_model.LinearExpr.sum(later)
+                model.add(finish >= slot.out + total).only_enforce_if(slot.present)
     for want, (_, late) in zip(day.problem.wants, day.late, strict=True):
         for batch in day.problem.batches:
             if batch.product != want.product:

@@ -92,6 +92,15 @@ def missing_as_json(plan: DayPlan) -> Json:
             for rest in plan.leftovers
         ],
         "evening_before": list(plan.evening_before),
+        "afterwards": [
+            {
+                "after_h": after.later.after_h,
+                "text": after.later.text,
+                "batches": list(after.batches),
+                "source": after.later.source,
+            }
+            for after in plan.afterwards
+        ],
         "cautions": cautions_as_json(plan.cautions),
     }
 
@@ -108,6 +117,7 @@ def _batch(batch: MadeBatch, answer: Answer) -> Json:
         "inputs": [{"lot": draw.lot, "quantity": draw.text} for draw in batch.draws],
         "ingredients": parts_as_json(batch.parts),
         "expected": expected_as_json(batch.expected, batch.jars),
+        "keeping": batch.keeping,
         "source": batch.procedure.source,
     }
 

@@ -42,10 +42,18 @@ def print_plan(plan: DayPlan) -> None:
         heading("What would help")
         for way in plan.answer.would_help:
             bullet(way)
+    if plan.afterwards:
+        heading("Afterwards")
+        for after in plan.afterwards:
+            bullet(f"After {_span(after.later.after_h)}: {after.later.text}")
     if plan.cautions:
         heading("Cautions")
         for caution in plan.cautions:
             bullet(f"{caution.text} ({caution.source})")
+
+
+def _span(hours: float) -> str:
+    return f"{hours / 24:.0f} days" if hours > 48 else f"{hours:.0f} h"
 
 
 def _print_missing(plan: DayPlan) -> None:
@@ -123,6 +131,7 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
         f"{b.process.minutes} min for {b.jar} jars of {b.process.product}: "
         f"{b.process.source} ({b.process.how_known.replace('_', ' ')})"
         for b in plan.batches
+        if b.process
     ):
         bullet(source)
 

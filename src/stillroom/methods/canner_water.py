@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.methods.handling import spread_of, whole_min
-from stillroom.methods.kitchen import Canner, Kitchen
+from stillroom.methods.kitchen import Canner, CannerKind, Kitchen
 from stillroom.methods.step import Spread
 from stillroom.methods.today import AirToday
 from stillroom.refusal import COMMON_PRACTICE, Refusal
@@ -36,6 +36,19 @@ STAYS_HOT_MIN = 25
 REST_MIN = 5
 """Heat off, lid off, then five minutes before the jars are lifted (published)."""
 LOAD_S_PER_JAR = 12.0
+
+STEAM_WATER_KG = 2.8
+"""About 3 quarts, 2 to 3 inches deep in a pressure canner: published depth."""
+VENT_MIN = 10
+RISE_MIN = 5
+COOL_PINTS_MIN = 30
+COOL_QUARTS_MIN = 45
+OPEN_MIN = 10
+"""Weight off, then so long before the lid: 2 min are printed, 10 advised today."""
+PRESSURE_SOURCE = (
+    "vent 10 min, 3 to 5 min to rise, cool by itself 30 (pints) or 45 min (quarts): "
+    "Michigan State Univ. Extension leaflet 01600949; Pacific Northwest PNW 421"
+)
 BASIS = f"heat balance of water and jars; starting temperatures {COMMON_PRACTICE}"
 
 
@@ -57,18 +70,30 @@ class CannerTimes:
 
 
 def canner_times(
-    canner: Canner, kitchen: Kitchen, air: AirToday, efficiency: float
+    canner: Canner,
+    kitchen: Kitchen,
+    air: AirToday,
+    efficiency: float,
+    *,
+    jars: tuple[str, ...] = (),
 ) -> CannerTimes | Refusal:
-    """Return the minutes of a canner on the fires that it covers, at a full load."""
+    """
+    Return the minutes of a canner on the fires that it covers, at a full load.
+
+    ``jars`` are the sizes that it will hold that day; all that it takes where none is
+    named.
+    """
     power = sum(b.power_w for b in kitchen.burners if b.name in canner.stands_on)
     most_m3 = 0.0
     most_jars = 1
-    for jar in canner.places:
+    for jar in jars or tuple(canner.places):
         volume = jar_volume_m3(jar)
         if isinstance(volume, Refusal):
             return volume
         most_m3 = max(most_m3, volume * canner.holds(jar))
         most_jars = max(most_jars, canner.holds(jar))
+    if canner.kind is not CannerKind.BOILING_WATER:
+        return _under_pressure(canner, most_m3, most_jars, power, efficiency, air, jars)
     whole_m3 = canner.volume_m3 or max(STOCKPOT_M3, most_m3 * 1.6)
     water_kg = max(0.3 * whole_m3, 0.92 * whole_m3 - 1.3 * most_m3) * 1000.0
     try:
@@ -98,6 +123,52 @@ def canner_times(
         rest_min=REST_MIN,
         unload_min=whole_min(1 + most_jars * LOAD_S_PER_JAR / 60.0),
         basis=BASIS,
+    )
+
+
+def _under_pressure(
+    canner: Canner,
+    most_m3: float,
+    most_jars: int,
+    power_w: float,
+    efficiency: float,
+    air: AirToday,
+    jars: tuple[str, ...],
+) -> CannerTimes | Refusal:
+    """
+    Minutes of a pressure canner: little water, venting, the rise, and cooling by
+    itself.
+
+    Cooling is never hurried, so it is taken for the largest jars that it holds.
+    """
+    jars_kg = most_m3 * JAR_KG_PER_M3
+    try:
+        first = _minutes(STEAM_WATER_KG, HOT_TAP_K, HOT_PACK_K, power_w, efficiency)
+        to_steam = _minutes(
+            STEAM_WATER_KG + jars_kg * JAR_HEAT / WATER_HEAT,
+            JARS_AT_K,
+            air.water_boils_k,
+            power_w,
+            efficiency,
+        )
+    except OutOfRange:
+        return Refusal(
+            f"{canner.name} on {power_w / 1000:.1f} kW never comes to steam",
+            instead="stand it on a stronger burner",
+            source=BASIS,
+        )
+    quarts = any(jar in ("quart", "half-gallon") for jar in jars or canner.places)
+    come_up = to_steam + VENT_MIN + RISE_MIN
+    return CannerTimes(
+        first_heat_min=first,
+        reheat_min=first,
+        stays_hot_min=STAYS_HOT_MIN,
+        load_min=whole_min(1 + most_jars * LOAD_S_PER_JAR / 60.0),
+        come_up_min=come_up,
+        come_up_spread=spread_of(come_up),
+        rest_min=(COOL_QUARTS_MIN if quarts else COOL_PINTS_MIN) + OPEN_MIN,
+        unload_min=whole_min(1 + most_jars * LOAD_S_PER_JAR / 60.0),
+        basis=f"{BASIS}; {PRESSURE_SOURCE}",
     )
 
 

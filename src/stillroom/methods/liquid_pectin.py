@@ -29,6 +29,7 @@ from stillroom.refusal import Refusal
 
 NAME = "liquid_pectin"
 KEPT = Kept.SHELF
+PACK = "hot"
 PECTIN_RETURN_MIN = 1
 """A pouch cools the pot little: about a minute, common practice, no source."""
 

@@ -171,6 +171,8 @@ class Method(Protocol):
 
     NAME: str
     KEPT: Kept
+    PACK: str | None
+    """``hot`` or ``raw``; `None` where published rows know one pack only."""
 
     def scale(self, procedure: Procedure, multiple: int) -> Recipe | Refusal:
         """Return the procedure at a whole multiple of its tested batch."""

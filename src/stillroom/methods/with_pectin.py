@@ -32,6 +32,7 @@ from stillroom.refusal import Refusal
 
 NAME = "with_pectin"
 KEPT = Kept.SHELF
+PACK = "hot"
 
 
 def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:

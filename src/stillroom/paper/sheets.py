@@ -195,7 +195,7 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
                     if procedure.boil_min
                     else procedure.boil_sign
                 ),
-                f"Leave {mixed_number(first.process.headspace_in)} inch of headspace.",
+                f"Leave {mixed_number(procedure.headspace_in)} inch of headspace.",
             )
             if line
         ],

@@ -13,7 +13,7 @@ import math
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.jars import lids_for
-from stillroom.methods.method import Material
+from stillroom.methods.method import Material, Work
 from stillroom.methods.today import AirToday
 from stillroom.planning.choices import Chosen, choose
 from stillroom.planning.day import Day, Want
@@ -58,6 +58,8 @@ class Batched:
     """What each batch was made from, by batch id."""
     for_want: dict[str, Want] = field(default_factory=dict)
     """The want that a batch serves first, by batch id."""
+    works: dict[str, Work] = field(default_factory=dict)
+    """The steps of each batch, by batch id; filled when the problem is stated."""
     shopping: list[Purchase] = field(default_factory=list)
     unmet: list[Unmet] = field(default_factory=list)
 
@@ -95,7 +97,8 @@ def _groups(day: Day, air: AirToday, made: Batched) -> list[Group]:
                 )
             )
             continue
-        key = (chosen.product, chosen.process.jar, chosen.fitted.recipe.multiple)
+        fitted = chosen.fitted
+        key = (chosen.product, fitted.jar, fitted.recipe.multiple)
         found.setdefault(key, (chosen, []))[1].append(want)
     return [
         Group(
@@ -139,10 +142,11 @@ def _add_batch(
         draws=tuple(draws),
         pot=fitted.station.pot.name,
         pots=tuple(pot.name for pot in fitted.pots),
-        jar=chosen.process.jar,
+        jar=fitted.jar,
         jars=jars,
         expected=fitted.expected,
         process=chosen.process,
+        kept=fitted.method.KEPT,
         checked=fitted.checked,
         purpose=want.purpose,
         cautions=fitted.checked.cautions,

@@ -12,6 +12,7 @@ from stillroom.methods.by_name import METHODS
 from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
 from stillroom.methods.method import (
     Checked,
+    Kept,
     Material,
     Method,
     Recipe,
@@ -49,7 +50,8 @@ class Chosen:
     """How one want can be met: a recipe that fits, and its published process."""
 
     fitted: Fitted
-    process: Process
+    process: Process | None
+    """`None` where the goods need no canner."""
 
     @property
     def product(self) -> str:
@@ -59,15 +61,42 @@ class Chosen:
 
 def choose(want: Want, kitchen: Kitchen, air: AirToday) -> Chosen | Refusal:
     """Return how a want can be met in this kitchen, or the first reason why not."""
-    process = process_for(want.product, jar=want.jar, elevation_ft=air.elevation_ft)
-    if isinstance(process, Refusal):
-        return process
-    if (no_canner := _no_canner(kitchen, process.jar)) is not None:
-        return no_canner
-    fitted = fit(want.product, process.jar, want.multiple or 1, kitchen, air)
+    fitted = fit(want.product, want.jar, want.multiple or 1, kitchen, air)
     if isinstance(fitted, Refusal):
         return fitted
+    if fitted.method.KEPT is not Kept.SHELF:
+        return Chosen(fitted=fitted, process=None)
+    process = process_in_kitchen(fitted, kitchen, air)
+    if isinstance(process, Refusal):
+        return process
     return Chosen(fitted=fitted, process=process)
+
+
+def process_in_kitchen(
+    fitted: Fitted, kitchen: Kitchen, air: AirToday
+) -> Process | Refusal:
+    """
+    Return the published process that a canner here can give, boiling water first.
+
+    A low-acid food is refused boiling water by the book; a pressure canner is tried
+    then. Where no canner here serves, the first no is the reason.
+    """
+    first: Refusal | None = None
+    for kind in CannerKind:
+        answer = process_for(
+            fitted.product,
+            jar=fitted.jar,
+            elevation_ft=air.elevation_ft,
+            pack=fitted.method.PACK,
+            canner=kind.value,
+        )
+        if not isinstance(answer, Refusal):
+            answer = _canner_for(kitchen, kind, fitted.jar) or answer
+        if not isinstance(answer, Refusal):
+            return answer
+        first = first or answer
+    assert first is not None
+    return first
 
 
 def fit(
@@ -176,18 +205,19 @@ def cooking_burner(kitchen: Kitchen) -> Burner | Refusal:
     return max(fires, key=lambda burner: burner.power_w)
 
 
-def _no_canner(kitchen: Kitchen, jar: str) -> Refusal | None:
-    water = [c for c in kitchen.canners if c.kind is CannerKind.BOILING_WATER]
-    if any(canner.holds(jar) for canner in water):
+def _canner_for(kitchen: Kitchen, kind: CannerKind, jar: str) -> Refusal | None:
+    """Why no canner of a kind here takes a jar; nothing where one does."""
+    same = [canner for canner in kitchen.canners if canner.kind is kind]
+    if any(canner.holds(jar) for canner in same):
         return None
-    if not water:
+    if not same:
         return Refusal(
-            "the kitchen has no boiling-water canner, and without one no jar keeps",
+            f"the kitchen has no {kind.value} canner, and without one no jar keeps",
             instead="name one, or freeze it; jars are never sealed without a process",
             source="Kansas State Univ. Extension on open-kettle canning",
         )
     return Refusal(
-        f"no boiling-water canner here takes {jar} jars",
+        f"no {kind.value} canner here takes {jar} jars",
         instead="say how many it holds, or use another jar size",
         source="the day file",
     )

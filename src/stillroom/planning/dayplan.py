@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
-from stillroom.methods.method import Checked, Part, Yield
+from stillroom.methods.method import Checked, Kept, Later, Part, Yield
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Day, Purpose
 from stillroom.planning.problem import Problem
@@ -44,10 +44,34 @@ class MadeBatch:
     jars: int
     """Jars that the plan counts on."""
     expected: Yield
-    process: Process
+    process: Process | None
+    """`None` where nothing goes through a canner; see ``kept``."""
+    kept: Kept
     checked: Checked
     purpose: Purpose
     cautions: tuple[Caution, ...]
+
+    @property
+    def all_cautions(self) -> tuple[Caution, ...]:
+        """Cautions of the batch and of its process."""
+        return (*self.cautions, *(self.process.cautions if self.process else ()))
+
+    @property
+    def keeping(self) -> str:
+        """What keeps it, in a few words: "10 min process", "kept in the freezer"."""
+        if self.process is None:
+            return (
+                f"kept in the {self.kept}" if self.kept is not Kept.DRY else "kept dry"
+            )
+        return f"{self.process.total_min} min process"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class After:
+    """Something to do once the day is over, and for which batches."""
+
+    batches: tuple[str, ...]
+    later: Later
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +121,8 @@ class DayPlan:
     unmet: tuple[Unmet, ...]
     leftovers: tuple[Leftover, ...]
     evening_before: tuple[str, ...]
+    afterwards: tuple[After, ...]
+    """What is to be done after the day, the soonest first."""
     cautions: tuple[Caution, ...]
 
     def batch(self, batch_id: str) -> MadeBatch:

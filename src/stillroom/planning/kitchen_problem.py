@@ -47,7 +47,7 @@ def problem_of(day: Day, made: Batched, air: AirToday) -> Problem | Refusal:
         counter=Counter(
             places=day.kitchen.counter_places, cooling_min=day.kitchen.cooling_min
         ),
-        processes=tuple({_process_id(b): _process(b) for b in made.batches}.values()),
+        processes=_processes(made),
         batches=batches,
         wants=_wants(day, made),
     )
@@ -109,13 +109,16 @@ def _canners(
     kitchen: Kitchen, made: Batched, air: AirToday
 ) -> tuple[Canner, ...] | Refusal:
     canners: list[Canner] = []
-    jars = {batch.jar for batch in made.batches}
     efficiency = next(iter(made.chosen.values())).fitted.station.efficiency
     for canner in kitchen.canners:
-        places = {jar: canner.holds(jar) for jar in sorted(jars) if canner.holds(jar)}
-        if canner.kind is not CannerKind.BOILING_WATER or not places:
+        jars = {
+            b.jar for b in made.batches if b.process and canner.kind == b.process.method
+        }
+        held = {jar: canner.holds(jar) for jar in sorted(jars) if canner.holds(jar)}
+        if not held:
             continue
-        times = canner_times(canner, kitchen, air, efficiency)
+        places = {_places_label(jar, canner.kind): n for jar, n in held.items()}
+        times = canner_times(canner, kitchen, air, efficiency, jars=tuple(held))
         if isinstance(times, Refusal):
             return times
         canners.append(
@@ -136,20 +139,34 @@ def _canners(
     return tuple(canners)
 
 
-def _process_id(batch: MadeBatch) -> str:
-    return f"{batch.jar}, {batch.process.total_min} min"
+def _places_label(jar: str, kind: str) -> str:
+    """The planner counts places by jar size, and pressure canners apart."""
+    return jar if kind == CannerKind.BOILING_WATER else f"{jar}, {kind}"
 
 
-def _process(batch: MadeBatch) -> Process:
-    """A load holds one jar size and one process, so it rides in no other."""
-    name = _process_id(batch)
-    return Process(
-        id=name,
-        jar=batch.jar,
-        minutes=batch.process.total_min,
-        may_ride_in=(name,),
-        source=batch.process.source,
-    )
+def _process_id(batch: MadeBatch) -> str | None:
+    process = batch.process
+    if process is None:
+        return None
+    label = f"{_places_label(batch.jar, process.method)}, {process.total_min} min"
+    return f"{label} at {process.pressure_psi:g} psi" if process.pressure_psi else label
+
+
+def _processes(made: Batched) -> tuple[Process, ...]:
+    """A load holds one jar size and one process, so none rides in another."""
+    found: dict[str, Process] = {}
+    for batch in made.batches:
+        name = _process_id(batch)
+        if batch.process is None or name is None:
+            continue
+        found[name] = Process(
+            id=name,
+            jar=_places_label(batch.jar, batch.process.method),
+            minutes=batch.process.total_min,
+            may_ride_in=(name,),
+            source=batch.process.source,
+        )
+    return tuple(found.values())
 
 
 def _due_label(batch: MadeBatch, want: Want) -> str:
@@ -166,6 +183,7 @@ def _batches(made: Batched) -> tuple[Batch, ...] | Refusal:
         work = fitted.method.steps(fitted.recipe, fitted.station, filling)
         if isinstance(work, Refusal):
             return work
+        made.works[batch.id] = work
         batches.append(
             Batch(
                 id=batch.id,

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday, air_in
 from stillroom.planning.batches import Batched, make_batches
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import After, DayPlan
 from stillroom.planning.kitchen_problem import minute, problem_of
 from stillroom.planning.leftovers import evening_before, leftovers
 from stillroom.planning.plan import plan_day
@@ -14,6 +15,11 @@ from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
+SEAL_CHECK = Later(
+    after_h=12.0,
+    text="Check every seal: bands off, press, tap, look across. Date what has sealed.",
+    source="Michigan State Univ. Extension leaflet 01600951: after 12 to 24 h",
+)
 WAITING_JARS = Caution(
     "closed jars stand hot for up to 20 minutes while a load fills: jelly that stands "
     "begins to set and may float fruit",
@@ -61,7 +67,23 @@ def plan_the_day(
         unmet=tuple(made.unmet),
         leftovers=tuple(leftovers(made, shelf)),
         evening_before=tuple(evening_before(day, made)),
+        afterwards=_afterwards(made),
         cautions=_cautions(day, air, made, answer),
+    )
+
+
+def _afterwards(made: Batched) -> tuple[After, ...]:
+    """What the batches ask for after the day, alike ones together."""
+    found: dict[Later, list[str]] = {}
+    for batch, work in made.works.items():
+        for later in work.later:
+            found.setdefault(later, []).append(batch)
+    if any(batch.process for batch in made.batches):
+        canned = [batch.id for batch in made.batches if batch.process]
+        found.setdefault(SEAL_CHECK, []).extend(canned)
+    return tuple(
+        After(batches=tuple(batches), later=later)
+        for later, batches in sorted(found.items(), key=lambda item: item[0].after_h)
     )
 
 
@@ -84,6 +106,6 @@ def _cautions(
     if isinstance(answer, Answer):
         said[WAITING_JARS.text] = WAITING_JARS
     for batch in made.batches:
-        for caution in (*batch.cautions, *batch.process.cautions):
+        for caution in batch.all_cautions:
             said.setdefault(caution.text, caution)
     return tuple(said.values())

@@ -23,7 +23,7 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
     loads = sorted(plan.answer.timetable.loads, key=lambda load: load.boil_min)
     for number, load in enumerate(loads, start=1):
         aboard = [made[batch] for batch, _ in load.jars]
-        processes = [batch.process for batch in aboard]
+        processes = [batch.process for batch in aboard if batch.process]
         taken.append(
             RunLoad(
                 id=load.id,

@@ -14,6 +14,7 @@ from stillroom.planning.sentence import by_hand_sentence, first_sentence
 from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.running.loads import loads_of
 from stillroom.web import wording
 from stillroom.web.drawing import draw, minutes_css
 from stillroom.web.pages import page
@@ -54,9 +55,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
         "plan": plan,
         "made": wording.what_is_made(plan),
         "batch_cautions": {
-            caution.text
-            for batch in plan.batches
-            for caution in (*batch.cautions, *batch.process.cautions)
+            caution.text for batch in plan.batches for caution in batch.all_cautions
         },
         "jar_count": sum(batch.jars for batch in plan.batches),
     }
@@ -68,6 +67,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                 "day.html",
                 answer=answer,
                 sheet=sheet,
+                load_names={load.id: load.name for load in loads_of(plan)},
                 drawing=draw(sheet, who=request.query_params.get("who", "")),
                 **common,
             )

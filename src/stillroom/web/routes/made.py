@@ -11,6 +11,7 @@ from stillroom.book.processes import Process
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, PlacedLoad
+from stillroom.running.loads import loads_of
 from stillroom.web.pages import page
 from stillroom.web.shop import Shop
 
@@ -33,6 +34,7 @@ def batch_page(request: Request) -> Response:
         plan=plan,
         batch=batch,
         sheet=sheet,
+        load_names={load.id: load.name for load in loads_of(plan)},
         entries=[e for e in sheet.entries if e.batch == wanted] if sheet else [],
         loads=[
             load
@@ -63,6 +65,7 @@ def load_page(request: Request) -> Response:
         here="day",
         plan=plan,
         load=load,
+        load_name=next(one.name for one in loads_of(plan) if one.id == load.id),
         sheet=sheet,
         processes=processes,
         jar=plan.batch(load.jars[0][0]).jar,
@@ -104,6 +107,8 @@ def _processes(plan: DayPlan, load: PlacedLoad) -> list[Process]:
     found: dict[tuple[str, int, str], Process] = {}
     for made, _ in load.jars:
         process = plan.batch(made).process
+        if process is None:
+            continue
         found[process.product, process.total_min, process.source] = process
     return sorted(found.values(), key=lambda p: -p.total_min)
 

@@ -19,10 +19,10 @@ from stillroom.planning.dayfile import (
     new_day_text,
     read_day,
 )
-from stillroom.planning.dayschema import LARGEST_FILE, MOST_FAULTS
 from stillroom.refusal import Unreadable
 from stillroom.science.air import station_pressure_pa
 from stillroom.science.water import boiling_point_k
+from stillroom.toml_text import LARGEST_FILE, MOST_FAULTS
 
 DEMO = demo_day_text()
 

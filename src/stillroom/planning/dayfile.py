@@ -14,20 +14,19 @@ found at once; nothing is ever half read. docs/day-file.md shows the form,
 from __future__ import annotations
 
 import datetime as dt
-import re
-import tomllib
 from importlib import resources
 from pathlib import Path
 
+from stillroom import toml_text
 from stillroom.planning.day import Day
-from stillroom.planning.dayfile_fields import Noted, Table
+from stillroom.planning.dayfile_fields import Table
 from stillroom.planning.dayfile_goods import shelf_of, wants_of
 from stillroom.planning.dayfile_kitchen import kitchen_of
-from stillroom.planning.dayfile_lines import line_numbers
 from stillroom.planning.dayfile_people import people_of
 from stillroom.planning.dayfile_write import write_day
-from stillroom.planning.dayschema import LARGEST_FILE, MOST_FAULTS
 from stillroom.refusal import Fault, Unreadable
+from stillroom.toml_lines import line_numbers
+from stillroom.toml_text import Form, Noted, listed, values_of
 
 __all__ = [
     "LATEST",
@@ -43,11 +42,12 @@ __all__ = [
 LATEST = dt.time(22, 0)
 """End of a day that names none."""
 
-# tomllib needs minutes for a key of a hundred thousand parts; a day's keys have two.
-_LONG_KEY = re.compile(
-    r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){20}"""
+_FORM = Form(
+    name="day file",
+    new="stillroom day new FILE",
+    repeated="[[shelf]]",
+    quoted='power = "3 kW"',
 )
-_AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
 
 
 def read_day(path_or_text: Path | str) -> Day:
@@ -121,99 +121,17 @@ def text_of(path_or_text: Path | str) -> str:
     Unreadable
         If there is no such file, it is too large, or it is no text in UTF-8.
     """
-    if isinstance(path_or_text, str):
-        if "\n" in path_or_text or not path_or_text.strip():
-            size = len(path_or_text.encode("utf-8", "surrogatepass"))
-            if size > LARGEST_FILE:
-                raise _too_large("this text", size)
-            return path_or_text.removeprefix("\ufeff")
-        path_or_text = Path(path_or_text)
-    return _decoded(_bytes_of(path_or_text), path_or_text)
-
-
-def _bytes_of(path: Path) -> bytes:
-    new = "stillroom day new FILE writes one to fill in"
-    try:
-        with path.open("rb") as file:
-            # One byte more tells a file that is too large without reading it whole.
-            content = file.read(LARGEST_FILE + 1)
-            if len(content) > LARGEST_FILE:
-                raise _too_large(str(path), path.stat().st_size)
-            return content
-    except FileNotFoundError:
-        raise Unreadable(f"there is no file {_short(path)}; {new}") from None
-    except IsADirectoryError:
-        raise Unreadable(f"{_short(path)} is a folder, not a day file; {new}") from None
-    except PermissionError:
-        what = f"{_short(path)} may not be read; look at its permissions"
-        raise Unreadable(what) from None
-    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
-        reason = getattr(error, "strerror", None) or error
-        raise Unreadable(f"{_short(path)} cannot be opened: {reason}") from None
-
-
-def _short(path: Path) -> str:
-    name = str(path)
-    return ascii(name if len(name) <= 200 else f"{name[:197]}...")
-
-
-def _too_large(name: str, size: int) -> Unreadable:
-    most = f"a day file has at most {LARGEST_FILE / 1e6:.0f} MB, mostly a few kB"
-    about = f"{size / 1e6:.1f} MB" if size > LARGEST_FILE else "more than 1 MB"
-    return Unreadable(f"{name} has {about}; {most}. Is it the right file?")
-
-
-def _decoded(content: bytes, path: Path) -> str:
-    if b"\0" in content:
-        what = f"{_short(path)} is no text; a day file is written in TOML"
-        raise Unreadable(f"{what}, saved as UTF-8")
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        byte = content[error.start]
-        what = f"the byte 0x{byte:02x} is not UTF-8; save {_short(path)} as UTF-8"
-        raise Unreadable(Fault(what, line=line)) from None
+    return toml_text.text_of(path_or_text, _FORM)
 
 
 def _read(text: str) -> tuple[Day | None, tuple[Fault, ...]]:
     """Return the day, or every fault."""
-    if found := _LONG_KEY.search(text):
-        line = text.count("\n", 0, found.start()) + 1
-        return None, (Fault("no key of a day file has so many dots", line=line),)
-    try:
-        values = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        return None, (_syntax_fault(text, str(error)),)
-    except RecursionError:
-        return None, (Fault("lists are nested too deeply for a day file"),)
-    except ValueError:  # a whole number with thousands of digits
-        return None, (Fault("a number in it has far too many digits"),)
-    if not values:
-        what = "the file is empty; stillroom day new FILE writes one to fill in"
-        return None, (Fault(what, line=1),)
+    values = values_of(text, _FORM)
+    if isinstance(values, Fault):
+        return None, (values,)
     noted = Noted(line_numbers(text))
     day = _day(Table(values, (), "", noted))
-    faults = sorted(noted.faults, key=lambda fault: fault.line or 0)
-    if len(faults) > MOST_FAULTS:
-        more = Fault(f"and {len(faults) - MOST_FAULTS} faults more")
-        faults = [*faults[:MOST_FAULTS], more]
-    return (None, tuple(faults)) if faults else (day, ())
-
-
-def _syntax_fault(text: str, message: str) -> Fault:
-    """Say in which line TOML itself is broken, and the usual cause."""
-    found = _AT_LINE.search(message)
-    reason = message[: found.start()] if found else message
-    lines = text.splitlines() or [""]
-    line = int(found[1]) if found and found[1] else len(lines)
-    there = lines[min(line, len(lines)) - 1].strip()
-    if re.search("twice|overwrite|mutate|immutable", reason):
-        hint = "Each key stands once in its table; [[shelf]] begins one more lot"
-    else:
-        hint = 'Words, clock times and measures stand in quotes: power = "3 kW"'
-    what = f"this is not TOML: {reason[:120]}, where it says {there[:60]!r}. {hint}"
-    return Fault(what, line=line)
+    return (None, listed(noted.faults)) if noted.faults else (day, ())
 
 
 def _day(root: Table) -> Day:

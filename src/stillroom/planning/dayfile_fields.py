@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from difflib import get_close_matches
 
 from stillroom.measures import (
@@ -22,9 +22,10 @@ from stillroom.measures import (
     read_pressure_pa,
     read_volume_m3,
 )
-from stillroom.planning.dayfile_lines import Path
 from stillroom.planning.dayschema import LONGEST_NAME, TABLES
-from stillroom.refusal import Fault, Unreadable
+from stillroom.refusal import Unreadable
+from stillroom.toml_lines import Path
+from stillroom.toml_text import Noted, shown
 
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})")
 _CLOCK_FORM = 'write the hour of 24 and the minute: "07:30", "18:00"'
@@ -48,60 +49,6 @@ HECTOPASCAL = Scale(read_pressure_pa, "hPa", 100.0, "27.6 inHg")
 WATT = Scale(read_power_w, "W", 1.0, "3 kW")
 LITRE = Scale(read_volume_m3, "litres", 0.001, "12 qt")
 HOUR = Scale(read_duration_min, "hours", 60.0, "24 h")
-
-
-@dataclass
-class Noted:
-    """The faults of a file, each with its line and key."""
-
-    lines: Mapping[Path, int]
-    faults: list[Fault] = field(default_factory=list)
-
-    def note(self, path: Path, what: str) -> None:
-        """Write down one fault; a key that is missing has the line of its table."""
-        line = next(
-            (
-                self.lines[path[:n]]
-                for n in range(len(path), 0, -1)
-                if path[:n] in self.lines
-            ),
-            None,
-        )
-        self.faults.append(Fault(what, key=spelled(path), line=line))
-
-
-def spelled(path: Path) -> str:
-    """
-    Write a path as a keeper counts: from one.
-
-    Examples
-    --------
-    >>> spelled(("kitchen", "burners", 1, "power"))
-    'kitchen.burners[2].power'
-    """
-    said = ""
-    for part in path:
-        said += (
-            f"[{part + 1}]"
-            if isinstance(part, int)
-            else f".{part}" * bool(said) or part
-        )
-    return said
-
-
-def shown(value: object) -> str:
-    """Write a value as it stands in the file, cut short."""
-    if isinstance(value, bool):
-        text = str(value).lower()
-    elif isinstance(value, str):
-        text = f'"{value[:60]}"' if value.isprintable() else ascii(value[:60])
-    elif isinstance(value, dict):
-        text = "a table"
-    elif isinstance(value, list):
-        text = "a list" if value else "[]"
-    else:
-        text = str(value)
-    return text if len(text) <= 64 else f"{text[:60]}..."
 
 
 def nearest(word: str, known: Sequence[str]) -> str:

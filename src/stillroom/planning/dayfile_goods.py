@@ -6,7 +6,7 @@ import datetime as dt
 
 from stillroom.measures import LITRE_M3, Dimension, Quantity, read_quantity
 from stillroom.planning.day import Lot, Purpose, Want
-from stillroom.planning.dayfile_fields import Table, all_different, shown
+from stillroom.planning.dayfile_fields import Table, all_different
 from stillroom.planning.dayschema import (
     JARS,
     LOT_COUNT,
@@ -18,6 +18,7 @@ from stillroom.planning.dayschema import (
     WEIGHT,
 )
 from stillroom.refusal import Unreadable
+from stillroom.toml_text import shown
 
 _FORMS = '"6 bags of 5 cups", "22 lb", "6.5 kg" or "60"'
 

@@ -20,7 +20,6 @@ from stillroom.planning.dayfile_fields import (
     Table,
     all_different,
     nearest,
-    shown,
 )
 from stillroom.planning.dayschema import (
     BAROMETERS,
@@ -39,6 +38,7 @@ from stillroom.planning.dayschema import (
 )
 from stillroom.refusal import Refusal
 from stillroom.science.air import station_pressure_pa
+from stillroom.toml_text import shown
 
 _TWO_READINGS = (
     '"station" where the barometer hangs in the kitchen and is not set to sea level,'

@@ -6,8 +6,9 @@ import datetime as dt
 
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Helper, Rest
-from stillroom.planning.dayfile_fields import Table, all_different, shown
+from stillroom.planning.dayfile_fields import Table, all_different
 from stillroom.planning.dayschema import BREAK_MIN, QUARTERS, SKILLS
+from stillroom.toml_text import shown
 
 Span = tuple[dt.time, dt.time]
 

@@ -15,11 +15,7 @@ from stillroom.methods.kitchen import CannerKind, Heat
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Purpose
 
-LARGEST_FILE = 1_000_000
-"""Bytes that a day file may have; a long day has some four thousand."""
 LONGEST_NAME = 80
-MOST_FAULTS = 100
-"""So many faults are listed; a file with more is probably no day file."""
 
 JARS = ("half-pint", "pint", "quart", "half-gallon")
 HEATS = tuple(heat.value for heat in Heat)

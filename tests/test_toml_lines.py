@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stillroom.planning.dayfile import demo_day_text, new_day_text
-from stillroom.planning.dayfile_lines import line_numbers
+from stillroom.toml_lines import line_numbers
 
 TRICKY = (
     '''\

@@ -6,8 +6,9 @@ from hypothesis import HealthCheck, assume, event, given, settings
 from planning.day_strategies_small import random_days
 
 from stillroom.planning.bounds import lower_bound_min
-from stillroom.planning.by_hand import by_hand
+from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.check import misstatements, violations
+from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
@@ -32,6 +33,9 @@ def test_a_plan_by_hand_breaks_no_rule(problem: Problem) -> None:
     event("fits" if plan else "does not fit")
     if plan is not None:
         assert violations(problem, plan) == ()
+        better = better_start(problem, plan, seconds=0, tries=5)
+        assert violations(problem, better) == ()
+        assert score(problem, better) <= score(problem, plan)
         assert lower_bound_min(problem) <= plan.finish_min
 
 

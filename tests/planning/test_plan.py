@@ -8,10 +8,12 @@ import pytest
 from planning.small_days import butter, day, full_day, jelly, person
 
 from stillroom.planning import plan as planning
+from stillroom.planning.by_hand import better_start, by_hand
+from stillroom.planning.check import violations
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import BrokenPlan, judge, plan_day
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.timetable import Answer, Timetable
 
 
@@ -122,3 +124,18 @@ def test_names_are_never_shared() -> None:
 def test_more_spans_than_names_is_an_error() -> None:
     with pytest.raises(ValueError, match="all of x are held"):
         named([Span("a", 0, 5), Span("b", 3, 9)], ("x",))
+
+
+def test_other_orders_make_a_better_start() -> None:
+    problem = day(
+        *(jelly(f"jelly-{n}", product="red") for n in range(5)),
+        *(butter(f"butter-{n}") for n in range(3)),
+        people=2,
+        horizon_min=960,
+        counter=Counter(places=99, cooling_min=1440),
+    )
+    plan = by_hand(problem)
+    assert plan is not None
+    better = better_start(problem, plan, seconds=0.0, tries=80)
+    assert violations(problem, better) == ()
+    assert score(problem, better) < score(problem, plan)

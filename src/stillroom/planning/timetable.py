@@ -96,7 +96,7 @@ class Answer:
     lateness: int
     """Weighted minutes by which wants are missed."""
     lower_bound_min: int
-    """No plan for this kitchen can end before this minute."""
+    """No plan that is no later on the wants can end before this minute."""
     proven: bool
     """The finish is proven to be the earliest."""
     solve_s: float

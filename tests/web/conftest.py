@@ -133,6 +133,7 @@ def open_page(browser: Browser) -> Iterator[Callable[..., Page]]:
             **options,  # type: ignore[arg-type]
         )
         contexts.append(context)
+        context.set_default_timeout(10_000)
         page = context.new_page()
         page.on("pageerror", lambda error: wrong.append(str(error)))
         page.on(

@@ -161,6 +161,7 @@ def test_each_load_page_has_its_jars_process_and_clock(plan: DayPlan) -> None:
             assert plan.batch(batch).process.source in text
             assert plan.batch(batch).process.band_ft in text
         assert f"{load.process_min} min from a full boil" in text
+        assert load.canner in text
         assert load.lowered_by in text
         assert load.lifted_by in text
 

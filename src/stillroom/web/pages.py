@@ -50,7 +50,6 @@ def templates() -> Environment:
         measure=measures.mixed_number,
         number=wording.number,
         plural=wording.plural,
-        load_name=wording.load_name,
         capital=wording.capital,
     )
     environment.globals.update(today=dt.date.today)

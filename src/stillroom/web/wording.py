@@ -124,17 +124,6 @@ def jars(count: float, jar: str = "jar") -> str:
     return f"{number(count)} {jar}{'' if count == 1 else 's'}"
 
 
-def load_name(load_id: str) -> str:
-    """
-    Name of a load as one says it: its canner, and the how-manieth.
-
-    >>> load_name("long canner/2"), load_name("L1")
-    ('long canner, load 2', 'L1')
-    """
-    canner, slash, number = load_id.rpartition("/")
-    return f"{canner}, load {number}" if slash and number.isdecimal() else load_id
-
-
 def capital(text: str) -> str:
     """
     Text with its first letter large, the rest left alone.

@@ -68,9 +68,28 @@ def test_every_load_has_its_published_process_and_source(plan: DayPlan, rows: di
     assert len(rows["loads"]) == len(plan.answer.timetable.loads)
     for load in rows["loads"]:
         process = rows["processes"][load["mark"] - 1]
-        assert process.startswith(f"{load['minutes']} min, published for")
+        assert process.startswith(f"{load['minutes']} min")
     for batch in plan.batches:
         assert any(batch.process.source in process for process in rows["processes"])
+
+
+def test_a_pressure_load_is_printed_with_its_own_rules(plan: DayPlan):
+    """The demo day's processes, turned into pressure ones: no lid is to come off."""
+    under = tuple(
+        replace(
+            batch,
+            process=replace(batch.process, method="dial-gauge", pressure_psi=12.0),
+        )
+        for batch in plan.batches
+    )
+    rows = day_sheet_rows(replace(plan, batches=under))
+    signs = [line["until"] for p in rows["people"] for line in p["lines"]]
+    assert not any("lid off" in sign or "over the lids" in sign for sign in signs)
+    assert sum("let it cool by itself" in sign for sign in signs) == len(rows["loads"])
+    assert all(" min at 12 psi, published for" in line for line in rows["processes"])
+    assert len(rows["clock_rules"]) == 1
+    assert "pressure is lost" in rows["clock_rules"][0]
+    assert "full boil" not in rows["clock_rules"][0]
 
 
 def test_batches_made_alike_share_a_recipe_and_none_is_left_out(

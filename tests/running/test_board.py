@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.running.board import FULL_BOIL, HAD_LOST_IT, LIFTED, LOST_IT, board, left
+from stillroom.running.board import Card, board, left
 from stillroom.running.events import (
     BoilLost,
     DayBegun,
@@ -41,6 +41,10 @@ BOILED = FullBoilReached(load="1", occurred_at=START)
 
 def at(minutes: int, seconds: int = 0) -> dt.datetime:
     return START + dt.timedelta(minutes=minutes, seconds=seconds)
+
+
+def says(card: Card) -> tuple[str, ...]:
+    return tuple(key.says for key in card.keys)
 
 
 @pytest.mark.parametrize(
@@ -80,13 +84,13 @@ def test_the_first_sentence_is_what_matters(events, moment, sentence: str):
 def test_each_card_has_its_numerals_and_its_keys():
     state = fold([BEGUN, BOILED])
     for moment, big, keys in (
-        (at(2, 18), "7:42", (LOST_IT,)),
-        (at(10), "5:00", (HAD_LOST_IT,)),
-        (at(15), "out", (LIFTED, HAD_LOST_IT)),
+        (at(2, 18), "7:42", ("It lost the boil",)),
+        (at(10), "5:00", ("It had lost the boil",)),
+        (at(15), "out", ("Lifted out", "It had lost the boil")),
     ):
         card = board(state, moment).cards[0]
-        assert (card.big, card.keys) == (big, keys)
-    assert board(state, at(2)).cards[1].keys == (FULL_BOIL,)
+        assert (card.big, says(card)) == (big, keys)
+    assert says(board(state, at(2)).cards[1]) == ("Full boil now",)
     assert board(state, at(2)).cards[1].big == ""  # a plan's hour is no clock
 
 
@@ -114,11 +118,32 @@ def test_loads_behind_another_in_one_canner_wait_below():
         shown = board(fold(events), at(1))
         assert [card.run.load.name for card in shown.cards] == ["load 1", "load 2"]
         assert [card.run.load.name for card in shown.later] == ["load 3"]
-        assert shown.later[0].keys == (FULL_BOIL,)  # she may still change the order
+        assert says(shown.later[0]) == (
+            "Full boil now",
+        )  # she may still change the order
     out = [begun, BOILED, LoadLifted(load="1", occurred_at=at(15))]
     shown = board(fold(out), at(16))
     assert [card.run.load.name for card in shown.cards] == ["load 2", "load 3"]
     assert shown.later == ()
+
+
+def test_a_pressure_canner_is_never_told_to_take_its_lid_off():
+    """Its clock starts at pressure, and it cools shut and by itself: 30 + 10 min."""
+    beans = replace(
+        load(1, 25), method="dial-gauge", pressure_psi=12.0, rest_min=40, canner="big"
+    )
+    state = fold([DayBegun(loads=(beans,), occurred_at=START), BOILED])
+    words = [
+        f"{card.says} {card.urgent} {says(card)} {shown.sentence}"
+        for minute in (0, 20, 25, 64, 65)
+        for shown in (board(state, at(minute)),)
+        for card in shown.cards
+    ]
+    assert not any("lid off" in each or "boil" in each.lower() for each in words)
+    assert "at 12 psi" in words[0]
+    assert "lid shut, let it cool by itself and never with water" in words[2]
+    assert "lift the jars at 10:35" in words[3].lower()
+    assert "may come out now" in words[4]
 
 
 def test_what_is_aboard_is_said():

@@ -2,6 +2,7 @@
 
 import csv
 import datetime as dt
+from dataclasses import replace
 from importlib.resources import files
 
 import pytest
@@ -26,7 +27,15 @@ from stillroom.running.events import (
     StepDone,
 )
 from stillroom.running.fold import fold
-from stillroom.running.rules import AT_A_FULL_BOIL, BOIL_LOST, REST, REST_SOURCE
+from stillroom.running.rules import (
+    AT_A_FULL_BOIL,
+    AT_PRESSURE,
+    BOIL_LOST,
+    COOL_BY_ITSELF,
+    PRESSURE_LOST,
+    REST_MIN,
+    REST_SOURCE,
+)
 
 TEN = RunLoad(
     id="load 1",
@@ -292,15 +301,15 @@ REFUSED: list[tuple[str, list[AnyEvent], Command, str, str, str]] = [
         "a second before the process time is up",
         [BEGUN, boil(5)],
         ask_lift(14, 59),
-        "has boiled 9 min 59 s of 10 min",
-        "until 09:45:00, then fire off and lid off, and lift the jars at 09:50:00",
+        "has had 9 min 59 s of 10 min at a full boil",
+        "until 09:45:00, then fire off, lid off, and lift the jars at 09:50:00",
         "a published table",
     ),
     (
         "what boiled before the boil was lost does not count",
         [BEGUN, boil(5), lost(8), boil(9)],
         ask_lift(15),
-        "has boiled 6 min 00 s of 10 min",
+        "has had 6 min 00 s of 10 min at a full boil",
         "lift the jars at 09:54:00",
         "a published table",
     ),
@@ -362,6 +371,47 @@ def test_what_is_refused(
     assert source in answer.source
 
 
+BEANS = replace(
+    TEN, method="dial-gauge", pressure_psi=12.0, rest_min=40, process_min=25
+)
+
+
+@pytest.mark.parametrize(
+    ("happened", "asked", "reason", "instead", "source"),
+    [
+        ([], ask_lift(9), "was not started", "bring it to 12 psi", "01600949"),
+        ([boil(5)], ask_boil(7, 2), "runs since", "if the pressure was lost", "memory"),
+        ([boil(5), lost(8)], ask_lift(90), "its pressure was lost", "12 psi", "memory"),
+        (
+            [boil(5)],
+            ask_lift(29),
+            "has had 24 min 00 s of 25 min at 12 psi",
+            "until 10:00:00, then fire off, lid shut",
+            "a published table",
+        ),
+        (
+            [boil(5)],
+            ask_lift(36),
+            "has rested 6 min 00 s of 40 min",
+            "lid shut, let it cool by itself and never with water, and lift the jars "
+            "at 10:40:00",
+            "PNW 421",
+        ),
+    ],
+)
+def test_a_pressure_canner_has_rules_of_its_own(
+    happened: list[AnyEvent], asked: Command, reason: str, instead: str, source: str
+):
+    begun = DayBegun(loads=(BEANS,), occurred_at=at(0))
+    answer = decide(fold([begun, *happened]), asked)
+    assert isinstance(answer, Refusal)
+    assert reason in answer.reason
+    assert instead in answer.instead
+    assert source in answer.source
+    assert "lid off" not in str(answer)
+    assert "boil" not in str(answer)
+
+
 def test_times_are_said_as_clocks_in_the_kitchen_show_them():
     """The ledger gives UTC back; who lifts jars at 9:50 must not read 16:50."""
     in_utc = FullBoilReached(load="load 1", occurred_at=at(5).astimezone(dt.UTC))
@@ -385,16 +435,15 @@ def test_a_clock_set_back_by_more_than_crossing_hands_is_refused():
 def test_the_rules_are_those_of_the_book():
     """Source and way of knowing, word for word as in the book's own table."""
     text = files("stillroom.book").joinpath("data/canner_rules.csv").read_text()
-    book = {
-        row["rule"]: row
-        for row in csv.DictReader(text.splitlines())
-        if row["canners"] == "boiling-water"
-    }
+    book = {row["rule"]: row for row in csv.DictReader(text.splitlines())}
     for rule, source in (
         ("start-the-clock", AT_A_FULL_BOIL),
         ("boil-lost", BOIL_LOST),
         ("rest", REST_SOURCE),
+        ("start-at-pressure", AT_PRESSURE),
+        ("pressure-lost", PRESSURE_LOST),
+        ("cool-by-itself", COOL_BY_ITSELF),
     ):
         assert book[rule]["source"] == source.text
         assert book[rule]["how_known"] == source.how_known
-    assert f"{REST.total_seconds() / 60:.0f} min of rest" in book["rest"]["text"]
+    assert f"{REST_MIN} min of rest" in book["rest"]["text"]

@@ -145,7 +145,7 @@ def test_lifting_too_soon_is_refused_with_the_clocks_still_in_sight(kitchen):
     kitchen.clock.go(minutes=1)
     answer = tap(kitchen, "lifted", 2)
     assert answer.status_code == 422
-    assert "has boiled 1 min 00 s of" in answer.text
+    assert "has had 1 min 00 s of" in answer.text
     assert "Who says so" in answer.text
     assert "data-until-ms" in answer.text
     assert last(kitchen.records, kitchen.run) == 2

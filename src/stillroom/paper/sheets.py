@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any, Literal
 
 from stillroom.measures.write import mixed_number
@@ -11,7 +12,9 @@ from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
 from stillroom.refusal import Refusal, Refused
+from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.loads import loads_of
+from stillroom.running.rules import rules_for
 
 Page = Literal["us-letter", "a4"]
 _SAID_ALONE = frozenset({"each"})
@@ -46,7 +49,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
     """Return all that the sheet says, as plain values."""
     if plan.problem is None or not isinstance(plan.answer, Answer):
         raise Refused(_no_timetable(plan))
-    sheet = day_sheet(plan.problem, plan.answer.timetable)
+    sheet = _for_its_canner(plan, day_sheet(plan.problem, plan.answer.timetable))
     day = plan.day
     return {
         "page": page,
@@ -81,6 +84,36 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
         ],
         "cautions": [{"text": _stop(c.text), "by": c.source} for c in plan.cautions],
     }
+
+
+def _for_its_canner(plan: DayPlan, sheet: Sheet) -> Sheet:
+    """Give the entries of pressure loads their own signs: no lid comes off hot."""
+    loads = {load.id: load for load in loads_of(plan) if load.method != BOILING_WATER}
+
+    def own(entry: Entry) -> Entry:
+        load = loads.get(entry.load)
+        if load is None:
+            return entry
+        if entry.what.startswith("Lift"):
+            return replace(entry, end_sign=f"first: {rules_for(load).rest}")
+        return replace(
+            entry, end_sign="2 to 3 inches of hot water in the canner, lid locked"
+        )
+
+    return replace(sheet, entries=tuple(own(entry) for entry in sheet.entries))
+
+
+def _clock_rules(loads: Iterable[RunLoad]) -> list[str]:
+    """How the clock goes, once for each kind of canner."""
+    said = []
+    for rules in (rules_for(load) for load in loads):
+        said.append(
+            f"{_stop(rules.bring)} The clock starts there, not before. If the "
+            f"{rules.lost} is lost, {rules.again} and start the whole time again. "
+            f"At the end: {rules.rest}. ({rules.starts}; {rules.restarts}; "
+            f"{rules.rests})"
+        )
+    return list(dict.fromkeys(said))
 
 
 def _no_timetable(plan: DayPlan) -> Refusal:
@@ -134,9 +167,13 @@ def _loads(plan: DayPlan, answer: Answer, sheet: Sheet) -> dict[str, Any]:
     placed: dict[str, PlacedLoad] = {load.id: load for load in answer.timetable.loads}
     sources: dict[str, int] = {}
     rows = []
-    for load in loads_of(plan):
+    loads = loads_of(plan)
+    for load in loads:
         at = placed[load.id]
-        process = f"{load.process_min} min, published for {load.band}: {load.source}"
+        psi = f" at {load.pressure_psi:g} psi" if load.pressure_psi else ""
+        process = (
+            f"{load.process_min} min{psi}, published for {load.band}: {load.source}"
+        )
         rows.append(
             {
                 "name": load.name,
@@ -149,7 +186,11 @@ def _loads(plan: DayPlan, answer: Answer, sheet: Sheet) -> dict[str, Any]:
                 "mark": sources.setdefault(process, len(sources) + 1),
             }
         )
-    return {"loads": rows, "processes": list(sources)}
+    return {
+        "loads": rows,
+        "processes": list(sources),
+        "clock_rules": _clock_rules(loads),
+    }
 
 
 def _recipes(batches: Iterable[MadeBatch]) -> list[dict[str, Any]]:

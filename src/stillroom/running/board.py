@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from stillroom.running.fold import LoadRun, Phase, RunState
+from stillroom.running.rules import ClockRules, rules_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,9 +24,6 @@ class Key:
     """The one that is meant next."""
 
 
-FULL_BOIL = Key(says="Full boil now", asks="full-boil", first=True)
-LOST_IT = Key(says="It lost the boil", asks="boil-lost")
-HAD_LOST_IT = Key(says="It had lost the boil", asks="boil-lost")
 LIFTED = Key(says="Lifted out", asks="lifted", first=True)
 
 
@@ -100,6 +98,15 @@ def _next_first(cards: list[Card]) -> tuple[list[Card], list[Card]]:
     return shown, later
 
 
+def _reached(rules: ClockRules) -> Key:
+    return Key(says=rules.reached, asks="full-boil", first=True)
+
+
+def _lost(rules: ClockRules, *, had: bool = False) -> Key:
+    words = "It had lost the" if had else "It lost the"
+    return Key(says=f"{words} {rules.lost}", asks="boil-lost")
+
+
 def left(until: datetime, at: datetime) -> str:
     """
     Minutes and seconds until then, rounded up, so that "0:00" is never shown early.
@@ -125,36 +132,37 @@ def _clock(moment: datetime, at: datetime) -> str:
 def _card(run: LoadRun, at: datetime) -> Card:
     load, phase = run.load, run.phase(at)
     name, minutes = f"{load.name} in {load.canner}", load.process_min
-    again = f"bring it back with the lid on: the whole {minutes} min start again"
+    rules = rules_for(load)
+    again = f"{rules.again}: the whole {minutes} min start again"
     big, until, says, urgent = "", None, "", ""
     keys: tuple[Key, ...] = ()
     match phase:
         case Phase.WAITING:
-            big, keys = "", (FULL_BOIL,)
-            says = f"{minutes} min at a full boil, lid on" + (
+            big, keys = "", (_reached(rules),)
+            says = f"{minutes} min {rules.at}, lid on" + (
                 f"; by the plan from about {load.planned_boil}"
                 if load.planned_boil
                 else ""
             )
         case Phase.LOST:
-            big, keys = "lost", (FULL_BOIL,)
+            big, keys = "lost", (_reached(rules),)
             says = again
-            urgent = f"{_capital(name)} lost its boil. {_capital(again)}."
+            urgent = f"{_capital(name)} lost its {rules.lost}. {_capital(again)}."
         case Phase.BOILING:
             assert run.deadline is not None
-            big, until, keys = left(run.deadline, at), run.deadline, (LOST_IT,)
-            says = f"of {minutes} min at a full boil, until {_clock(until, at)}"
+            big, until, keys = left(run.deadline, at), run.deadline, (_lost(rules),)
+            says = f"of {minutes} min {rules.at}, until {_clock(until, at)}"
         case Phase.RESTING:
             assert run.may_lift_at is not None
             big, until = left(run.may_lift_at, at), run.may_lift_at
-            keys = (HAD_LOST_IT,)
-            says = f"fire off, lid off, jars stay in until {_clock(until, at)}"
+            keys = (_lost(rules, had=True),)
+            says = f"{rules.rest}; jars stay in until {_clock(until, at)}"
             urgent = (
                 f"{_capital(name)} has had its {minutes} min. "
-                f"Fire off, lid off; lift the jars at {_clock(until, at)}."
+                f"{_capital(rules.rest)}; lift the jars at {_clock(until, at)}."
             )
         case Phase.READY | Phase.LIFTED:
-            big, keys = "out", (LIFTED, HAD_LOST_IT)
+            big, keys = "out", (LIFTED, _lost(rules, had=True))
             says = "straight up, onto wood or a towel, an inch apart"
             urgent = f"{_capital(name)} may come out now: {load.count} jars."
     return Card(
@@ -179,13 +187,12 @@ def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
         return urgent[0]
     card = cards[0]
     if card.until is not None:
-        return (
-            f"{_capital(card.run.load.name)} boils until {_clock(card.until, at)}. "
-            "Listen to the boil."
-        )
+        rules = rules_for(card.run.load)
+        name, until = _capital(card.run.load.name), _clock(card.until, at)
+        return f"{name} {rules.runs} until {until}. {rules.heed}"
     when = card.run.load.planned_boil
     return f"Next: {card.run.load.name} in {card.run.load.canner}" + (
-        f", at a full boil about {when} by the plan." if when else "."
+        f", {rules_for(card.run.load).at} about {when} by the plan." if when else "."
     )
 
 

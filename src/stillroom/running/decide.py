@@ -24,11 +24,9 @@ from stillroom.running.events import (
 )
 from stillroom.running.fold import LoadRun, Phase, RunState
 from stillroom.running.rules import (
-    AT_A_FULL_BOIL,
-    BOIL_LOST,
     CUT_SHORT,
     OUR_RECORD,
-    REST_SOURCE,
+    rules_for,
 )
 
 CROSSING = timedelta(seconds=2)
@@ -111,7 +109,7 @@ def _finish_step(state: RunState, command: FinishStep) -> Decision:
 
 
 def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision:
-    load = run.load
+    load, rules = run.load, rules_for(run.load)
     if run.lifted_at is not None:
         return _is_out(run, run.lifted_at, command)
     if run.boiling_since is not None:
@@ -119,8 +117,9 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
             return NOTHING
         return Refusal(
             f"the clock of {load.name} runs since {_clock(run.boiling_since, command)}",
-            instead="leave it; if the boil was lost, say so first, then bring it back",
-            source=str(BOIL_LOST),
+            instead=f"leave it; if the {rules.lost} was lost, say so first, then bring "
+            "it back",
+            source=str(rules.restarts),
         )
     if _stale(run, command):
         return _look_again(run)
@@ -149,12 +148,13 @@ def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
 
     Whoever sees a canner stand still when its time is up cannot tell when it stopped.
     """
+    rules = rules_for(run.load)
     if run.lifted_at is not None:
         return Refusal(
             f"{run.load.name} was lifted out at {_clock(run.lifted_at, command)}",
-            instead="if its boil was lost before that, set those jars apart: within "
-            "two hours they may be processed again, with new lids and for the whole "
-            "time; after that, discard what is in them",
+            instead=f"if its {rules.lost} was lost before that, set those jars apart: "
+            "within two hours they may be processed again, with new lids and for the "
+            "whole time; after that, discard what is in them",
             source=str(CUT_SHORT),
         )
     if run.boiling_since is None:
@@ -162,8 +162,8 @@ def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
             return NOTHING
         return Refusal(
             f"the clock of {run.load.name} is not running",
-            instead="bring the canner to a full boil with its lid on, then start it",
-            source=str(AT_A_FULL_BOIL),
+            instead=f"{rules.bring}, then start it",
+            source=str(rules.starts),
         )
     if _stale(run, command):
         return _look_again(run)
@@ -171,33 +171,37 @@ def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
 
 
 def _lift(run: LoadRun, command: LiftLoad) -> Decision:
-    load, at = run.load, command.at
+    load, at, rules = run.load, command.at, rules_for(run.load)
     deadline, may_lift_at = run.deadline, run.may_lift_at
     if run.lifted_at is not None:
         return NOTHING if _stale(run, command) else _is_out(run, run.lifted_at, command)
     if deadline is None or may_lift_at is None or run.boiling_since is None:
-        source = BOIL_LOST if run.times_lost else AT_A_FULL_BOIL
+        source = rules.restarts if run.times_lost else rules.starts
         return Refusal(
             f"{load.name} has not been processed: "
-            + ("its boil was lost" if run.times_lost else "its clock was not started"),
-            instead="bring the canner to a full boil with its lid on, start the clock "
-            f"then, and keep it boiling for the whole {load.process_min} min",
+            + (
+                f"its {rules.lost} was lost"
+                if run.times_lost
+                else "its clock was not started"
+            ),
+            instead=f"{rules.bring}, start the clock then, and keep it there for the "
+            f"whole {load.process_min} min",
             source=f"{source}; {load.source}",
         )
     if run.phase(at) is Phase.BOILING:
         return Refusal(
-            f"{load.name} has boiled {_span(at - run.boiling_since)} of "
-            f"{load.process_min} min",
-            instead=f"keep it boiling until {_clock(deadline, command)}, then fire off "
-            f"and lid off, and lift the jars at {_clock(may_lift_at, command)}",
+            f"{load.name} has had {_span(at - run.boiling_since)} of "
+            f"{load.process_min} min {rules.at}",
+            instead=f"keep it there until {_clock(deadline, command)}, then "
+            f"{rules.rest}, and lift the jars at {_clock(may_lift_at, command)}",
             source=load.source,
         )
     if run.phase(at) is Phase.RESTING:
         return Refusal(
-            f"{load.name} has rested {_span(at - deadline)} of 5 min",
-            instead="fire off, lid off, and lift the jars at "
+            f"{load.name} has rested {_span(at - deadline)} of {load.rest_min} min",
+            instead=f"{rules.rest}, and lift the jars at "
             f"{_clock(may_lift_at, command)}",
-            source=str(REST_SOURCE),
+            source=str(rules.rests),
         )
     if _stale(run, command):
         return _look_again(run)
@@ -230,7 +234,7 @@ def _clock_went_back(last: datetime, command: Command) -> Refusal:
         f"this computer's clock was set back: it shows {_clock(command.at, command)}, "
         f"and the last entry of the run is of {_clock(last, command)}",
         instead="set the clock right, since the process clocks go by it; until then "
-        "time the whole process from a full boil with a kitchen timer",
+        "time the whole process with a kitchen timer",
         source=OUR_RECORD,
     )
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
+BOILING_WATER = "boiling-water"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunLoad:
@@ -28,7 +30,13 @@ class RunLoad:
     jars: tuple[tuple[str, int], ...]
     """(batch, count) pairs."""
     planned_boil: str = ""
-    """Clock time at which the plan has it at a full boil, "9:34"."""
+    """Clock time at which the plan has its process begin, "9:34"."""
+    method: str = BOILING_WATER
+    """``boiling-water``, ``dial-gauge`` or ``weighted-gauge``."""
+    pressure_psi: float | None = None
+    """Published gauge pressure; `None` in boiling water. [psi]"""
+    rest_min: int = 5
+    """From the end of the process to the first jar lifted. [min]"""
 
     @property
     def count(self) -> int:
@@ -67,7 +75,7 @@ class DayBegun(Event):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FullBoilReached(Event):
-    """The canner boiled hard all over with its lid on: the process clock started."""
+    """A full boil with the lid on, or the published pressure: the clock started."""
 
     kind: ClassVar[str] = "full-boil-reached"
     version: ClassVar[int] = 1
@@ -76,7 +84,7 @@ class FullBoilReached(Event):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoilLost(Event):
-    """The boil stopped: what was on the process clock no longer counts."""
+    """The boil stopped, or the pressure fell: the time so far no longer counts."""
 
     kind: ClassVar[str] = "boil-lost"
     version: ClassVar[int] = 1

@@ -21,15 +21,14 @@ from stillroom.running.events import (
     RunLoad,
     StepDone,
 )
-from stillroom.running.rules import REST
 
 
 class Phase(StrEnum):
     """How a load stands at a moment."""
 
-    WAITING = "waiting for a full boil"
+    WAITING = "not yet on the clock"
     BOILING = "process clock runs"
-    LOST = "the boil was lost"
+    LOST = "lost: the whole time again"
     RESTING = "done, resting"
     READY = "ready to lift out"
     LIFTED = "lifted out"
@@ -37,7 +36,7 @@ class Phase(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadRun:
-    """One load of the run: since when it boils, and whether it is out."""
+    """One load of the run: since when it boils (or has pressure), whether it is out."""
 
     load: RunLoad
     boiling_since: datetime | None = None
@@ -61,7 +60,9 @@ class LoadRun:
     @property
     def may_lift_at(self) -> datetime | None:
         """The deadline and the rest after it."""
-        return None if self.deadline is None else self.deadline + REST
+        if self.deadline is None:
+            return None
+        return self.deadline + timedelta(minutes=self.load.rest_min)
 
     def phase(self, at: datetime) -> Phase:
         """Return how it stands at a moment."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer
-from stillroom.running.events import RunLoad
+from stillroom.running.events import BOILING_WATER, RunLoad
 
 
 def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
@@ -18,6 +18,7 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
     """
     if plan.problem is None or not isinstance(plan.answer, Answer):
         return ()
+    rests = {canner.id: canner.rest_min for canner in plan.problem.canners}
     made = {batch.id: batch for batch in plan.batches}
     taken = []
     loads = sorted(plan.answer.timetable.loads, key=lambda load: load.boil_min)
@@ -36,6 +37,9 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
                 jar=_each_once(batch.jar for batch in aboard),
                 jars=load.jars,
                 planned_boil=clock(plan.problem.starts_at, load.boil_min),
+                method=processes[0].method if processes else BOILING_WATER,
+                pressure_psi=processes[0].pressure_psi if processes else None,
+                rest_min=rests[load.canner],
             )
         )
     return tuple(taken)

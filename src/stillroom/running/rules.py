@@ -1,10 +1,19 @@
-"""The published rules that a process clock goes by, each with who says so."""
+"""
+The published rules that a process clock goes by, each with who says so.
+
+Boiling water and pressure differ in all of them: what starts the clock, what loses it,
+and what comes between the end of the time and the lid.
+"""
 
 from __future__ import annotations
 
-from datetime import timedelta
+from dataclasses import dataclass
 
 from stillroom.refusal import Source
+from stillroom.running.events import BOILING_WATER, RunLoad
+
+REST_MIN = 5
+"""In boiling water, fire off and lid off, before jars are lifted out. [min]"""
 
 AT_A_FULL_BOIL = Source(
     "USDA Complete Guide to Home Canning (AIB 539), Guide 1", "looked_up"
@@ -17,9 +26,23 @@ BOIL_LOST = Source(
 )
 """A lost boil is brought back, and the whole time starts again."""
 
-REST = timedelta(minutes=5)
-"""Fire off and lid off, before the jars are lifted out."""
 REST_SOURCE = Source("Oklahoma State Univ. Extension, Mixed berry jam", "looked_up")
+
+AT_PRESSURE = Source("Michigan State Univ. Extension leaflet 01600949", "looked_up")
+"""The clock starts when the pressure is reached, or when the weight moves."""
+
+PRESSURE_LOST = Source(
+    "Michigan State Univ. Extension leaflet 01600949 (this clause known from memory)",
+    "memory",
+)
+"""Lost pressure is brought back, and the whole time starts again."""
+
+COOL_BY_ITSELF = Source(
+    "Michigan State Univ. Extension leaflet 01600949; Pacific Northwest Extension "
+    "PNW 421",
+    "looked_up",
+)
+"""A pressure canner is never forced to cool."""
 
 CUT_SHORT = Source(
     "Univ. of Nebraska Extension (as told in a search result)", "looked_up"
@@ -27,3 +50,65 @@ CUT_SHORT = Source(
 """Jars whose process went wrong: again within two hours, discarded after that."""
 
 OUR_RECORD = "how Stillroom keeps a run"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClockRules:
+    """How the clock of one load is started, lost and ended, in words."""
+
+    bring: str
+    """What to do to start it: "bring the canner to a full boil with its lid on"."""
+    at: str
+    """Where the time counts: "at a full boil, lid on"."""
+    reached: str
+    """Key that starts it."""
+    lost: str
+    """What can be lost: "boil"."""
+    runs: str
+    """What a load does meanwhile: "boils"."""
+    heed: str
+    """What to watch or listen to."""
+    again: str
+    """How it is brought back."""
+    rest: str
+    """What to do when the time is over, and jars must stay in."""
+    starts: Source
+    restarts: Source
+    rests: Source
+
+
+_BOILING = ClockRules(
+    bring="bring the canner to a full boil with its lid on",
+    at="at a full boil",
+    reached="Full boil now",
+    lost="boil",
+    runs="boils",
+    heed="Listen to the boil.",
+    again="bring it back with the lid on",
+    rest="fire off, lid off",
+    starts=AT_A_FULL_BOIL,
+    restarts=BOIL_LOST,
+    rests=REST_SOURCE,
+)
+
+
+def rules_for(load: RunLoad) -> ClockRules:
+    """Return the rules of a load's own canner."""
+    if load.method == BOILING_WATER:
+        return _BOILING
+    pressure = (
+        f"{load.pressure_psi:g} psi" if load.pressure_psi else "its published pressure"
+    )
+    return ClockRules(
+        bring=f"let steam vent for 10 min, close the vent, bring it to {pressure}",
+        at=f"at {pressure}",
+        reached="At pressure now",
+        lost="pressure",
+        runs="is under pressure",
+        heed="Watch the gauge or the weight.",
+        again=f"bring it back to {pressure}",
+        rest="fire off, lid shut, let it cool by itself and never with water",
+        starts=AT_PRESSURE,
+        restarts=PRESSURE_LOST,
+        rests=COOL_BY_ITSELF,
+    )

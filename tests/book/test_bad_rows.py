@@ -5,17 +5,20 @@ import io
 
 import pytest
 
+from stillroom.book.acid import read_acid_doses, read_acid_rules
 from stillroom.book.canner_rules import read_canner_rules
 from stillroom.book.densities import read_cup_weights
 from stillroom.book.heat import read_heat_efficiencies
 from stillroom.book.jars import read_jars, read_sterilise
 from stillroom.book.jelly_point import read_jelly_points
-from stillroom.book.names import read_product_names, read_refused
+from stillroom.book.names import read_product_names, read_which_one
+from stillroom.book.never import read_never
 from stillroom.book.procedures import (
     read_ingredients,
     read_procedure_cautions,
     read_procedures,
 )
+from stillroom.book.process_cautions import read_product_cautions
 from stillroom.book.processes import read_processes
 from stillroom.book.produce import read_fruits, read_juice_yields, read_soluble_solids
 from stillroom.book.reader import table
@@ -34,11 +37,18 @@ LOADERS = {
     "procedure_ingredients": read_ingredients,
     "procedure_cautions": read_procedure_cautions,
     "product_names": read_product_names,
-    "refused_products": lambda path: read_refused(path, "what"),
-    "unsafe_methods": lambda path: read_refused(path, "way"),
+    "refused_products": lambda path: read_never(path, "what"),
+    "unsafe_methods": lambda path: read_never(path, "way"),
     "produce": read_fruits,
     "soluble_solids": read_soluble_solids,
     "juice_yields": read_juice_yields,
+    "unsafe_jars": lambda path: read_never(path, "jar"),
+    "which_one": read_which_one,
+    "acid_doses": read_acid_doses,
+    "acid_rules": lambda path: read_acid_rules(
+        path, read_acid_doses(table("acid_doses"))
+    ),
+    "product_cautions": read_product_cautions,
     "jelly_point": read_jelly_points,
     "jars": read_jars,
     "sterilise": read_sterilise,
@@ -130,21 +140,36 @@ def test_an_empty_file_and_a_short_row_stop_the_loader(tmp_path, name):
         ("processes", 3, "minutes", "5", None),
         ("processes", 4, "minutes", "5", "falls with elevation"),
         ("processes", 3, "elevation_high_ft", "", "follows a band without upper end"),
+        ("processes", 2, "option", "2", "allowed: 1 to 1"),
+        ("processes", 2, "acidify", "vinegar", "'vinegar', which is no rule of acid"),
+        ("acid_doses", 2, "jar", "bucket", "'bucket'; allowed: pint, quart"),
+        ("acid_doses", 2, "quantity", "some", "not a fraction like 7/2"),
+        ("acid_doses", 2, "unit", "drop", "allowed: tbsp, tsp"),
+        ("acid_doses", 2, "how_known", "memory", "allowed: looked_up"),
+        ("acid_rules", 2, "in_jar", "no", "does not agree with the table of doses"),
+        ("product_cautions", 2, "process_table", "stones", "published as 'stones'"),
+        ("which_one", 2, "ask_for", "stones", "knows no product 'stones'"),
+        ("which_one", 2, "said", "pears", "'pears' is already a name"),
+        ("unsafe_jars", 2, "reason", "", "reason is empty"),
         ("canner_rules", 2, "canners", "oven", "allowed: boiling-water"),
         ("procedures", 2, "how_known", "memory", "allowed: looked_up"),
         ("procedures", 2, "id", "jelly-of-stones", "has no ingredients"),
         ("procedures", 2, "fruits", "stone", "names of the table of produce"),
         ("procedures", 2, "fruits", "", "names of the table of produce"),
         ("procedures", 2, "jars", "bucket", "allowed: half-pint, pint, quart"),
-        ("procedures", 2, "method", "magic", "allowed: with_pectin, butter"),
+        ("procedures", 2, "method", "magic", "allowed: with_pectin, liquid_pectin"),
+        ("procedures", 2, "keeping", "ever", "'ever'; allowed: shelf, cold"),
+        ("procedures", 2, "keeping", "cold", "jars do not go with keeping cold"),
+        ("procedures", 2, "process_table", "", "does not go with keeping shelf"),
+        ("procedure_ingredients", 2, "per", "spoon", "'spoon'; allowed: pint, quart"),
         ("procedures", 2, "printed_yield_high", "7", "allowed: 8 to 40"),
         ("procedure_ingredients", 2, "quantity", "some", "not a fraction like 7/2"),
         ("procedure_ingredients", 2, "quantity", "1/0", "not a fraction like 7/2"),
-        ("procedure_ingredients", 2, "quantity", "-1", "above 0, up to 20"),
+        ("procedure_ingredients", 2, "quantity", "-1", "above 0, up to 40"),
         ("procedure_ingredients", 2, "unit", "", "unit is empty"),
         ("procedure_ingredients", 2, "unit", "pinch", "'pinch'; allowed: cup"),
         ("procedure_ingredients", 2, "role", "magic", "'magic'; allowed: fruit"),
-        ("procedure_ingredients", 2, "mass_g", "0", "allowed: 1 to 10000"),
+        ("procedure_ingredients", 2, "mass_g", "0", "allowed: 1 to 20000"),
         ("procedure_ingredients", 2, "mass_known", "", "mass_known is empty"),
         ("procedure_ingredients", 3, "order", "7", "must be 2 here"),
         ("procedure_cautions", 2, "procedure", "butter-pear", "not both"),
@@ -183,4 +208,4 @@ def test_rows_from_memory_are_kept_apart_and_cannot_be_loaded():
         read_processes(table("from_memory"))
     header, *rows = rows_of("from_memory")
     assert {row[header.index("how_known")] for row in rows} == {"memory"}
-    assert len(rows) == 6
+    assert len(rows) == 41

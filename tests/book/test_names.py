@@ -88,7 +88,7 @@ def test_an_unknown_name_is_refused_with_the_nearest_two(said, nearest):
     [
         ("pumpkin butter", "low-acid"),
         ("winter squash butter", "low-acid"),
-        ("hot pepper jelly", "peppers are low-acid"),
+        ("banana pepper jelly", "peppers are low-acid"),
         ("no sugar plum jelly", "less sugar"),
         ("plum jelly with honey", "less sugar, honey"),
         ("low-methoxyl plum jam", "low-methoxyl"),

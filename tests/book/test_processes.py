@@ -1,4 +1,5 @@
 import csv
+from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 
@@ -8,18 +9,11 @@ from hypothesis import strategies as st
 
 from stillroom.book import processes as module
 from stillroom.book.canner_rules import METHODS, canner_rules
+from stillroom.book.names import ProductName, product_named
 from stillroom.book.processes import JARS, Process, process_for, processes
 from stillroom.refusal import Refusal
 
 PUBLISHED = Path(__file__).parents[1] / "published"
-PRINTED_AS = {
-    "jelly": "jelly (any cooked fruit jelly, tested recipe)",
-    "jam": "jam (any cooked fruit jam, tested recipe)",
-    "jelly or jam, jars not sterilised": "jelly or jam, jars NOT pre-sterilised",
-    "fruit puree": "fruit puree (any acid fruit; not banana, fig, Asian pear, tomato, "
-    "melon, papaya, ripe mango, coconut)",
-}
-
 with (PUBLISHED / "processes.csv").open(encoding="utf-8") as _stream:
     COLUMNS = list(csv.DictReader(_stream))
 
@@ -44,6 +38,7 @@ def asked(column, elevation_ft, **more):
         column["product"],
         jar=column["jar"],
         canner=column["canner"],
+        pack=column["pack"],
         elevation_ft=elevation_ft,
         **more,
     )
@@ -51,54 +46,123 @@ def asked(column, elevation_ft, **more):
     return answer
 
 
+def named(column):
+    return "-".join(column[of] for of in ("product", "pack", "jar", "canner", "option"))
+
+
+@pytest.mark.parametrize("column", COLUMNS, ids=named)
+def test_every_printed_row_is_answered_as_printed(column):
+    for low, high, minutes, psi in bands(column):
+        last = 10_000 if high is None else high
+        for elevation in {low, low + 0.4, (low + last) / 2, last}:
+            process = asked(column, elevation, pressure_psi=psi)
+            assert (process.minutes, process.pressure_psi) == (minutes, psi)
+            assert (process.elevation_low_ft, process.elevation_high_ft) == (low, high)
+            assert process.headspace_in == float(column["headspace_in"])
+            assert process.jar == column["jar"]
+            assert process.method == column["canner"]
+            assert process.pack == column["pack"]
+            assert process.how_known == "looked_up"
+            words = column["source"].replace("USDA Complete Guide ", "")
+            assert words in process.source
+
+
 @pytest.mark.parametrize(
-    ("column", "low", "high", "minutes", "psi"),
-    ROWS,
-    ids=[f"{r[0]['product']}-{r[0]['jar']}-{r[0]['canner']}-{r[1]}" for r in ROWS],
+    "column", [c for c in COLUMNS if c["band_ends_ft"].split()[-1] != "up"], ids=named
 )
-def test_every_printed_row_is_answered_as_printed(column, low, high, minutes, psi):
-    last = 10_000 if high is None else high
-    for elevation in {low, low + 0.4, (low + last) / 2, last}:
-        process = asked(column, elevation)
-        if elevation == low and low:
-            assert process.minutes == minutes
-        assert (process.minutes, process.pressure_psi) == (minutes, psi)
-        assert (process.elevation_low_ft, process.elevation_high_ft) == (low, high)
-        assert process.headspace_in == float(column["headspace_in"])
-        assert process.jar == column["jar"]
-        assert process.method == column["canner"]
-        assert process.pack == "hot"
-        assert process.how_known == "looked_up"
-        words = column["source"].replace("USDA Complete Guide ", "")
-        assert words in process.source
+def test_above_the_last_printed_band_there_is_no_answer(column):
+    last = int(column["band_ends_ft"].split()[-1])
+    first = next(bands(column))
+    above = process_for(
+        column["product"],
+        jar=column["jar"],
+        canner=column["canner"],
+        pack=column["pack"],
+        elevation_ft=last + 0.4,
+        pressure_psi=first[3],
+    )
+    if isinstance(above, Process):  # the same pressure printed for a shorter time
+        assert above.option != int(column["option"])
+        assert above.minutes > first[2]
+    else:
+        assert above.reason
+
+
+def test_without_a_pressure_named_the_first_printed_one_is_meant():
+    # Complete Guide, Guide 3, crushed tomatoes: 20 min at 6 psi, or 15 at 11.
+    for psi, minutes in [(None, 20), (7.0, 20), (12.0, 15)]:
+        process = process_for(
+            "crushed tomatoes",
+            jar="pint",
+            canner="dial-gauge",
+            elevation_ft=2150,
+            pressure_psi=psi,
+        )
+        assert isinstance(process, Process)
+        assert process.minutes == minutes
+        assert "printed too" in words_of(process)
+    for canner, psi, reason in [
+        ("dial-gauge", 11.0, "at 11 psi is published for 2,150 ft"),
+        ("boiling-water", 11.0, "boiling water has no gauge pressure"),
+    ]:
+        none = process_for(
+            "crushed tomatoes",
+            jar="pint",
+            canner=canner,
+            elevation_ft=2150,
+            pressure_psi=psi,
+        )
+        assert isinstance(none, Refusal)
+        assert reason in none.reason
+
+
+def printed_as(column):
+    """Name of the printed table that a product of ours is looked up in."""
+    name = product_named(column["product"])
+    assert isinstance(name, ProductName)
+    return name.process_table
 
 
 def test_the_book_ships_these_rows_and_no_others():
-    shipped = {
-        (p.published_as, p.jar, p.method, p.elevation_low_ft, p.minutes)
-        for p in processes()
-    }
-    typed = {
+    shipped = Counter(
         (
-            PRINTED_AS.get(c["product"], c["product"]),
-            c["jar"],
-            c["canner"],
-            low,
-            minutes,
+            *(p.published_as, p.pack, p.jar, p.method, p.option),
+            *(p.elevation_low_ft, p.elevation_high_ft, p.minutes, p.pressure_psi),
         )
-        for c, low, _, minutes, _ in ROWS
-    }
+        for p in processes()
+    )
+    typed = Counter(
+        (
+            *(printed_as(c), c["pack"], c["jar"], c["canner"], int(c["option"])),
+            *(low, high, minutes, psi),
+        )
+        for c, low, high, minutes, psi in ROWS
+    )
     assert shipped == typed
-    assert len(processes()) == len(ROWS) == 79
+    assert len(processes()) == len(ROWS) == 1285
 
 
 def test_column_sums_of_the_table():
-    # By hand: jelly and jam 140, butter 105, sauce 298, puree 216, juices 210 min;
-    # sauce 90, puree 90 psi; upper ends 211,000 ft.
+    # Summed over the columns as collected from print, apart from the loader.
     rows = processes()
-    assert sum(p.minutes for p in rows) == 969
-    assert sum(p.pressure_psi or 0 for p in rows) == 180
-    assert sum(p.elevation_high_ft or 0 for p in rows) == 211_000
+    assert sum(p.minutes for p in rows) == 40_846
+    assert sum(p.pressure_psi or 0 for p in rows) == 9_145
+    assert sum(p.elevation_low_ft for p in rows) == 2_859_865
+    assert sum(p.elevation_high_ft or 0 for p in rows) == 4_008_000
+    assert sum(p.headspace_in for p in rows) == 846.375
+    assert len({p.published_as for p in rows}) == 80
+    assert Counter(p.method for p in rows) == {
+        "boiling-water": 427,
+        "dial-gauge": 564,
+        "weighted-gauge": 294,
+    }
+    assert Counter(p.pack for p in rows) == {"hot": 892, "raw": 393}
+    assert Counter(p.jar for p in rows) == {
+        "half-pint": 53,
+        "pint": 650,
+        "quart": 576,
+        "half-gallon": 6,
+    }
     assert {p.how_known for p in rows} == {"looked_up"}
 
 
@@ -125,6 +189,11 @@ def test_the_edge_of_a_band_belongs_to_the_lower_band(feet, minutes):
 
 elevations = st.floats(-500, 10_000)
 
+BY_COLUMN = {}
+for _column, *_band in ROWS:
+    _key = (_column["product"], _column["pack"], _column["canner"], _column["jar"])
+    BY_COLUMN.setdefault(_key, []).append(_band)
+
 
 @given(
     st.sampled_from(sorted({c["product"] for c in COLUMNS} | {"pear butter"})),
@@ -133,9 +202,10 @@ elevations = st.floats(-500, 10_000)
     elevations,
     st.sampled_from(["hot", "raw", None]),
     st.integers(0, 120),
+    st.sampled_from([None, 5.0, 6.0, 10.0, 11.0, 12.0, 15.0]),
 )
 def test_no_answer_is_shorter_than_what_is_printed(
-    product, jar, canner, feet, pack, margin
+    product, jar, canner, feet, pack, margin, psi
 ):
     answer = process_for(
         product,
@@ -144,33 +214,37 @@ def test_no_answer_is_shorter_than_what_is_printed(
         elevation_ft=feet,
         pack=pack,
         margin_min=margin,
+        pressure_psi=psi,
     )
     if isinstance(answer, Refusal):
         assert answer.reason
         assert answer.instead
         assert answer.source
         return
-    printed_jar = "pint" if answer.jar != jar else jar
     table = "apple butter" if product == "pear butter" else product
-    printed = [
-        (minutes, psi)
-        for column, low, high, minutes, psi in ROWS
-        if column["product"] == table
-        and column["canner"] == canner
-        and column["jar"] in (jar, printed_jar if jar != "half-pint" else "pint")
-        and (low == 0 or feet > low - 1)
-        and (high is None or feet <= high)
+    if (table, answer.pack) == ("firm berries", "raw"):
+        table = "whole berries"
+    own = BY_COLUMN.get((table, answer.pack, canner, jar))
+    printed = own or BY_COLUMN[table, answer.pack, canner, "pint"]
+    assert own or jar == "half-pint"
+    here = [
+        (minutes, pressure)
+        for low, high, minutes, pressure in printed
+        if (low == 0 or feet > low - 1) and (high is None or feet <= high)
     ]
-    assert printed
-    assert any(
-        answer.minutes == minutes and answer.pressure_psi == psi
-        for minutes, psi in printed
-    )
-    assert answer.minutes >= min(minutes for minutes, _ in printed)
+    assert (answer.minutes, answer.pressure_psi) in here
+    if psi is None:
+        assert answer.minutes == max(minutes for minutes, _ in here)
+    else:
+        assert answer.pressure_psi == psi
     assert answer.total_min == answer.minutes + margin
 
 
-@given(st.sampled_from(["jelly", "apple butter", "applesauce"]), elevations, elevations)
+@given(
+    st.sampled_from(["jelly", "apple butter", "applesauce", "piccalilli"]),
+    elevations,
+    elevations,
+)
 def test_higher_up_is_never_shorter(product, one, other):
     low, high = sorted((one, other))
     below = process_for(product, jar="pint", elevation_ft=low)
@@ -383,8 +457,52 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
         ({"margin_min": 2.5}, "whole minutes", "leave the margin out"),
         ({"margin_min": float("nan")}, "whole minutes", "leave the margin out"),
         ({"product": "pumpkin butter"}, "low-acid", "cubes under pressure"),
+        (
+            {"product": "green beans", "jar": "pint"},
+            "spores live through boiling water",
+            "use dial-gauge, weighted-gauge, or freeze it",
+        ),
+        (
+            {"product": "chicken without bones", "jar": "quart"},
+            "it is low-acid",
+            "or freeze it",
+        ),
+        (
+            {"product": "spaghetti sauce without meat", "jar": "quart"},
+            "no boiling-water process",
+            "dial-gauge",
+        ),
+        (
+            {"product": "green beans", "jar": "pint", "canner": "dial-gauge"}
+            | {"elevation_ft": 8001, "pack": "hot"},
+            "lies above 8,000 ft",
+            "freeze",
+        ),
+        (
+            {"product": "whole berries", "jar": "quart", "elevation_ft": 1001},
+            "rows of whole berries end in this book",
+            "freeze or refrigerate",
+        ),
+        (
+            {"product": "mint jelly", "jar": "pint"},
+            "in pint jars",
+            "use half-pint jars",
+        ),
+        ({"product": "golden pepper jelly", "jar": "pint"}, "pint", "half-pint jars"),
+        ({"product": "chutney"}, "one chutney", "cranberry orange chutney"),
+        ({"product": "tomatoes"}, "each with times of its own", "crushed tomatoes or"),
+        ({"product": "sweet pepper relish"}, "from memory only", "pickle relish"),
+        ({"product": "fermented dill pickles"}, "memory only", "quick fresh-pack"),
+        ({"product": "peach salsa"}, "only the tested salsas", "choice salsa"),
+        ({"product": "chicken noodle soup"}, "keep heat from the middle", "thicken"),
+        ({"product": "refried beans"}, "too dense", "freeze it"),
+        ({"product": "tuna"}, "fish and seafood are low-acid", "freeze it"),
+        ({"canner": "canning powder"}, "no powder", "published time"),
+        ({"canner": "electric multi cooker"}, "was published for it", "pressure"),
+        ({"jar": "mayonnaise jar"}, "not tempered", "home canning"),
+        ({"jar": "gallon"}, "no process is published for jars so large", "quarts"),
         ({"product": "elderberry jelly"}, r"pH 4.92", "freeze"),
-        ({"product": "fig jam"}, "not reliably acid", "acidified tested recipe"),
+        ({"product": "fig preserves"}, "not reliably acid", "acidified tested recipe"),
         ({"product": "plumb jelly"}, "knows no product", "plum jelly or"),
     ],
 )
@@ -409,6 +527,7 @@ def test_no_caution_calls_anything_safe():
             process.published_as,
             jar=process.jar,
             canner=process.method,
+            pack=process.pack,
             elevation_ft=process.elevation_low_ft,
         )
         assert isinstance(answer, Process)

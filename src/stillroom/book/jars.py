@@ -7,8 +7,9 @@ from functools import cache
 from importlib.resources.abc import Traversable
 from math import ceil, isfinite
 
+from stillroom.book.never import never_jars
 from stillroom.book.reader import read_rows, table
-from stillroom.book.words import plain
+from stillroom.book.words import holds, plain, tokens
 from stillroom.refusal import Refusal, Source
 
 
@@ -60,6 +61,9 @@ def jar_named(text: str) -> Jar | Refusal:
     for jar in jars():
         if wanted in {plain(jar.name), *(plain(alias) for alias in jar.aliases)}:
             return jar
+    for never in never_jars():
+        if any(holds(tokens(text), phrase) for phrase in never.phrases):
+            return never.refusal
     allowed = ", ".join(jar.name for jar in jars())
     return Refusal(
         f"{text!r} is not a jar size that a published process here names",

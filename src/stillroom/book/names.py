@@ -8,13 +8,14 @@ would be a wrong process.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cache
 from importlib.resources.abc import Traversable
 
+from stillroom.book.never import never_products, never_ways
 from stillroom.book.produce import NEEDS_ACID, Fruit, fruits
-from stillroom.book.reader import Row, read_rows, table
+from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, plain, tokens
 from stillroom.refusal import Refusal, Source
 
@@ -42,7 +43,17 @@ _PECTIN = (
     ("without pectin", "none"),
     ("no pectin", "none"),
 )
-_SMALL_WORDS = frozenset({"the", "a", "an", "of", "homemade", "home", "made", "cooked"})
+_SMALL_WORDS = frozenset(
+    {"the", "a", "an", "of", "homemade", "home", "made", "cooked", "canned", "put"}
+    | {"up", "jar"}
+)
+# Words for a kind of product say less of what is meant than the name of a fruit.
+_KINDS = frozenset(
+    {"jelly", "jam", "butter", "preserve", "conserve", "marmalade", "juice", "sauce"}
+    | {"puree", "syrup", "fruit", "pickle", "pickled", "relish", "chutney", "salsa"}
+    | {"soup", "filling", "pie", "sweet", "whole", "sliced", "packed", "raw"}
+    | {"with", "without", "and", "or", "in"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +72,10 @@ class ProductName:
     """``powdered``, ``liquid``, ``none``; empty where it was not said."""
     source: Source
     """Who says that this process table is the one."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Refused:
-    phrases: tuple[str, ...]
-    refusal: Refusal
+    also_table: str = ""
+    """A second product of rows that hold for it: berries packed raw."""
+    jars: tuple[str, ...] = ()
+    """The only jars that its recipe names; none where the table alone decides."""
 
 
 def read_product_names(path: Traversable) -> Mapping[str, ProductName]:
@@ -76,6 +85,8 @@ def read_product_names(path: Traversable) -> Mapping[str, ProductName]:
         "kind",
         "fruit",
         "process_table",
+        "also_table",
+        "jars",
         "aliases",
         "source",
         "how_known",
@@ -89,23 +100,47 @@ def read_product_names(path: Traversable) -> Mapping[str, ProductName]:
             row.text("process_table"),
             "",
             row.source,
+            row.note("also_table"),
+            row.words("jars"),
         )
         for alias in (product.name, *row.words("aliases")):
-            if plain(alias) in names:
+            if names.get(bare(alias), product) is not product:
                 raise row.wrong("aliases", f"{alias!r} is already the name of another")
-            names[plain(alias)] = product
+            names[bare(alias)] = product
     return names
 
 
-def read_refused(path: Traversable, words: str) -> tuple[_Refused, ...]:
-    """Return the refusals of a table, each with the words that call for it."""
+def read_which_one(path: Traversable) -> Mapping[str, Refusal]:
+    """Return what to ask for instead of a name that may mean several products."""
+    columns = ["said", "reason", "ask_for", "source", "how_known"]
+    found: dict[str, Refusal] = {}
+    for row in read_rows(path, columns):
+        ask_for = row.words("ask_for")
+        unknown = [name for name in ask_for if bare(name) not in _known()]
+        if unknown or not ask_for:
+            raise row.wrong("ask_for", f"knows no product {'; '.join(unknown)!r}")
+        refusal = Refusal(
+            row.text("reason"),
+            f"ask for {' or '.join(ask_for)}, if one of them is meant",
+            row.text("source"),
+        )
+        for said in row.words("said"):
+            if bare(said) in found or bare(said) in _special():
+                raise row.wrong("said", f"{said!r} is already a name")
+            found[bare(said)] = refusal
+    return found
 
-    def refused(row: Row) -> _Refused:
-        refusal = Refusal(row.text("reason"), row.text("instead"), row.text("source"))
-        return _Refused(row.words("words"), refusal)
 
-    columns = [words, *["words", "reason", "instead", "source", "how_known"]]
-    return tuple(refused(row) for row in read_rows(path, columns))
+def bare(text: str) -> str:
+    """
+    Return ``text`` made plain, without words that name no product.
+
+    Examples
+    --------
+    >>> bare("Home-canned Pears")
+    'pear'
+    """
+    return " ".join(word for word in tokens(text) if word not in _SMALL_WORDS)
 
 
 @cache
@@ -114,13 +149,8 @@ def _special() -> Mapping[str, ProductName]:
 
 
 @cache
-def _refused_products() -> tuple[_Refused, ...]:
-    return read_refused(table("refused_products"), "what")
-
-
-@cache
-def _unsafe_methods() -> tuple[_Refused, ...]:
-    return read_refused(table("unsafe_methods"), "way")
+def _which_one() -> Mapping[str, Refusal]:
+    return read_which_one(table("which_one"))
 
 
 @cache
@@ -136,12 +166,27 @@ def _fruits_by_words() -> Mapping[str, Fruit]:
 def _known() -> Mapping[str, str]:
     """Every product that is answered, plain to pretty: near misses are of these."""
     general = {
-        plain(f"{fruit.name} {kind}"): f"{fruit.name} {kind}"
+        bare(f"{fruit.name} {kind}"): f"{fruit.name} {kind}"
         for fruit in fruits().values()
         if fruit.acid_class != NEEDS_ACID
         for kind in _OF_ANY_ACID_FRUIT
     }
-    return general | {plain(p.name): p.name for p in _special().values()}
+    return general | {name: product.name for name, product in _special().items()}
+
+
+@cache
+def product_names() -> tuple[str, ...]:
+    """Return every product that is answered, by its name here, in order."""
+    return tuple(sorted(set(_known().values()), key=plain))
+
+
+@cache
+def _by_printed_name() -> Mapping[str, ProductName]:
+    """Products by the names of their published tables, the one of no fruit first."""
+    products = list(_special().values())
+    return {plain(p.process_table): p for p in reversed(products)} | {
+        plain(p.process_table): p for p in reversed(products) if not p.fruit
+    }
 
 
 def product_named(text: str) -> ProductName | Refusal:
@@ -166,25 +211,14 @@ def product_named(text: str) -> ProductName | Refusal:
     >>> product_named("plumb jelly").instead
     'ask for plum jelly or apple jelly, if one of them is meant'
     """
-    for product in _special().values():  # the published row by its printed name
-        if not product.fruit and plain(text) == plain(product.process_table):
-            return product
-    words, pectin = _without_pectin(plain(text))
-    refused = _refusal_for(words)
-    if refused is not None:
-        return refused
-    phrase = " ".join(word for word in words if word not in _SMALL_WORDS)
-    found = _special().get(phrase) or _of_a_fruit(phrase)
-    if isinstance(found, ProductName):
-        return ProductName(
-            found.name,
-            found.kind,
-            found.fruit,
-            found.process_table,
-            pectin,
-            found.source,
-        )
-    return found or _unknown(text, phrase)
+    if (printed := _by_printed_name().get(plain(text))) is not None:
+        return printed
+    without, pectin = without_pectin_words(text)
+    phrase = bare(without)
+    exact = _special().get(phrase)  # a name in full comes before any word in it
+    found = exact or _which_one().get(phrase) or _refusal_for(tokens(without))
+    found = found or _of_a_fruit(phrase) or _unknown(text, phrase)
+    return replace(found, pectin=pectin) if isinstance(found, ProductName) else found
 
 
 def canner_named(text: str) -> str | Refusal:
@@ -211,7 +245,7 @@ def canner_named(text: str) -> str | Refusal:
     for name, aliases in canners.items():
         if wanted in {plain(name), *(plain(alias) for alias in aliases)}:
             return name
-    for unsafe in _unsafe_methods():
+    for unsafe in never_ways():
         if any(holds(tokens(text), phrase) for phrase in unsafe.phrases):
             return unsafe.refusal
     return Refusal(
@@ -221,18 +255,25 @@ def canner_named(text: str) -> str | Refusal:
     )
 
 
-def _without_pectin(phrase: str) -> tuple[list[str], str]:
-    """Split the word on pectin from the words on the product."""
-    padded = f" {phrase} "
+def without_pectin_words(text: str) -> tuple[str, str]:
+    """
+    Split the word on pectin from the words on the product.
+
+    Examples
+    --------
+    >>> without_pectin_words("Plum jelly, liquid pectin")
+    ('plum jelly', 'liquid')
+    """
+    padded = f" {plain(text)} "
     for words, pectin in _PECTIN:
         if f" {plain(words)} " in padded:
-            return padded.replace(f" {plain(words)} ", " ").split(), pectin
-    return phrase.split(), ""
+            return padded.replace(f" {plain(words)} ", " ").strip(), pectin
+    return padded.strip(), ""
 
 
 def _refusal_for(words: list[str]) -> Refusal | None:
     """Refuse what no table covers, whatever else the name says."""
-    for refused in _refused_products():
+    for refused in never_products():
         if any(holds(words, phrase) for phrase in refused.phrases):
             return refused.refusal
     low_acid = [
@@ -281,12 +322,14 @@ def _unknown(text: str, phrase: str) -> Refusal:
     wanted = set(phrase.split())
 
     def nearness(known: str) -> tuple[int, float]:
-        """Count shared words first, then likeness of spelling."""
+        """Count shared words first, kinds for half, then likeness of spelling."""
         likeness = SequenceMatcher(None, phrase[:100], known).ratio()
-        return len(wanted & set(known.split())), likeness
+        shared = wanted & set(known.split())
+        return sum(1 if word in _KINDS else 2 for word in shared), likeness
 
-    near = sorted(_known(), key=nearness, reverse=True)[:2]
-    pretty = " or ".join(_known()[name] for name in near)
+    near = sorted(_known(), key=nearness, reverse=True)
+    first_two = list(dict.fromkeys(_known()[name] for name in near))[:2]
+    pretty = " or ".join(first_two)
     return Refusal(
         f"the book knows no product called {_short(text)!r}"
         if phrase

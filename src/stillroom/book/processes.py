@@ -1,30 +1,26 @@
 """
 The heat treatment of filled jars: a published row, or no.
 
-A process belongs to product, pack, jar, canner and elevation band together. Nothing is
-interpolated, extrapolated or shortened here; what has no published row is refused. Rows
-that are only remembered are kept in ``from_memory.csv``, which nothing loads.
+Nothing is interpolated, extrapolated or shortened here; what has no published row is
+refused, and what is refused says what to do instead.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from functools import cache
-from importlib.resources.abc import Traversable
+from dataclasses import replace
 from math import isfinite
 
-from stillroom.book.canner_rules import METHODS, canner_rules
-from stillroom.book.jars import jar_named, sterilise_jars_min, sterilise_rule
+from stillroom.book.canner_rules import METHODS
+from stillroom.book.jars import jar_named
 from stillroom.book.names import (
     UNSTERILISED_TABLE,
     ProductName,
     canner_named,
     product_named,
 )
-from stillroom.book.procedures import procedures_named
-from stillroom.book.produce import fruits
-from stillroom.book.reader import Row, read_rows, table
-from stillroom.refusal import Caution, Refusal
+from stillroom.book.process_cautions import cautions_for, source_of
+from stillroom.book.process_table import JARS, Process, processes, read_processes
+from stillroom.refusal import Refusal
 
 __all__ = [
     "HIGHEST_ELEVATION_FT",
@@ -38,112 +34,12 @@ __all__ = [
     "read_processes",
 ]
 
-JARS = ("half-pint", "pint", "quart", "half-gallon")
-
 LOWEST_ELEVATION_FT = -500.0
 HIGHEST_ELEVATION_FT = 10_000.0
 """Where the tables of boiling water end; rows "above" an elevation reach no further."""
 LONGEST_MARGIN_MIN = 120
-
-_COLUMNS = [
-    "product",
-    "product_class",
-    "pack",
-    "method",
-    "jar",
-    "headspace_in",
-    "elevation_low_ft",
-    "elevation_high_ft",
-    "minutes",
-    "pressure_psi",
-    "source",
-    "how_known",
-    "note",
-]
-_BUTTER_TABLE = "apple butter"
-
-
-@dataclass(frozen=True, slots=True)
-class Process:
-    """A published process, and what goes with it."""
-
-    product: str
-    """As the keeper says it: "plum jelly"."""
-    product_class: str
-    pack: str
-    method: str
-    """``boiling-water``, ``dial-gauge`` or ``weighted-gauge``."""
-    jar: str
-    headspace_in: float
-    elevation_low_ft: int
-    elevation_high_ft: int | None
-    """`None` where the row has no upper end."""
-    minutes: int
-    """Published process time. [min]"""
-    pressure_psi: float | None
-    """Gauge pressure; `None` in boiling water. [psi]"""
-    source: str
-    how_known: str
-    cautions: tuple[Caution, ...] = ()
-    margin_min: int = 0
-    """The keeper's own margin on top, shown as hers. [min]"""
-    published_as: str = ""
-    """Product of the published row."""
-
-    @property
-    def total_min(self) -> int:
-        """Published minutes and the keeper's own margin. [min]"""
-        return self.minutes + self.margin_min
-
-    @property
-    def band_ft(self) -> str:
-        """
-        The elevation band as it is printed.
-
-        "0 to 1,000 ft", "1,001 to 6,000 ft" or "above 6,000 ft".
-        """
-        if self.elevation_high_ft is None:
-            return f"above {self.elevation_low_ft - 1:,} ft"
-        return f"{self.elevation_low_ft:,} to {self.elevation_high_ft:,} ft"
-
-
-def read_processes(path: Traversable) -> tuple[Process, ...]:
-    """
-    Return the processes of a table.
-
-    Raises
-    ------
-    Unreadable
-        At the first row that is not looked up, has a figure out of range, or leaves a
-        gap between elevation bands. The message names file and line.
-    """
-    found: list[Process] = []
-    for row in read_rows(path, _COLUMNS):
-        process = _process(row)
-        last = found[-1] if found and _key(found[-1]) == _key(process) else None
-        if last is None:
-            if process.elevation_low_ft != 0:
-                raise row.wrong("elevation_low_ft", "must be 0 in a first band")
-        elif last.elevation_high_ft is None:
-            raise row.wrong("elevation_low_ft", "follows a band without upper end")
-        elif process.elevation_low_ft != last.elevation_high_ft + 1:
-            raise row.wrong(
-                "elevation_low_ft",
-                f"is {process.elevation_low_ft}; the band before it ends at "
-                f"{last.elevation_high_ft}",
-            )
-        elif process.minutes < last.minutes or (process.pressure_psi or 0) < (
-            last.pressure_psi or 0
-        ):
-            raise row.wrong("minutes", "or pressure_psi falls with elevation")
-        found.append(process)
-    return tuple(found)
-
-
-@cache
-def processes() -> tuple[Process, ...]:
-    """Return every published row of the book, as printed."""
-    return read_processes(table("processes"))
+LOW_ACID = ("vegetable", "dried-legume", "soup", "stock", "meat")
+"""Classes of product that only a pressure canner can hold for the shelf."""
 
 
 def process_for(
@@ -154,6 +50,7 @@ def process_for(
     pack: str | None = None,
     canner: str = "boiling-water",
     margin_min: int = 0,
+    pressure_psi: float | None = None,
 ) -> Process | Refusal:
     """
     Look up how long filled jars are processed.
@@ -173,6 +70,10 @@ def process_for(
         "boiling-water", "dial-gauge" or "weighted-gauge".
     margin_min : int
         Minutes that the keeper adds of her own, 0 to 120. [min]
+    pressure_psi : float, optional
+        One of the printed gauge pressures, where a table has several with times of
+        their own; where it is left out, the first: the lowest, and the longest time.
+        [psi]
 
     Returns
     -------
@@ -186,6 +87,10 @@ def process_for(
     (10, '1,001 to 6,000 ft')
     >>> print(process_for("plum jelly", jar="quart", elevation_ft=0).reason)
     no process for plum jelly in quart jars is published
+    >>> beans = process_for("green beans", jar="quart", elevation_ft=2150, pack="raw",
+    ...                     canner="dial gauge")
+    >>> beans.minutes, beans.pressure_psi
+    (25, 12.0)
     """
     asked = _asked(product, jar, elevation_ft, canner, margin_min)
     if isinstance(asked, Refusal):
@@ -197,47 +102,18 @@ def process_for(
     of_jar = _rows_in_jar(name, rows, jar_name)
     if isinstance(of_jar, Refusal):
         return of_jar
-    row = _row_of_band(name, of_jar, elevation_ft)
-    if isinstance(row, Refusal):
-        return row
+    printed = _printed_for(name, of_jar, elevation_ft, pressure_psi)
+    if isinstance(printed, Refusal):
+        return printed
+    row, others = printed
     return replace(
         row,
         product=name.name,
         jar=jar_name,
-        source=_source(name, row),
-        cautions=_cautions(name, row, jar_name, elevation_ft, margin_min),
+        source=source_of(name, row),
+        cautions=cautions_for(name, row, others, jar_name, elevation_ft, margin_min),
         margin_min=margin_min,
     )
-
-
-def _process(row: Row) -> Process:
-    if row.one_of("how_known", ("looked_up", "memory")) == "memory":
-        raise row.wrong("how_known", "is memory: such a row must never give a process")
-    method = row.one_of("method", METHODS)
-    pressure = row.number_or_none("pressure_psi", 4, 20)
-    if (pressure is None) != (method == "boiling-water"):
-        raise row.wrong("pressure_psi", f"does not go with {method}")
-    low = row.whole("elevation_low_ft", 0, 10_000)
-    product = row.text("product")
-    return Process(
-        product=product,
-        product_class=row.text("product_class"),
-        pack=row.one_of("pack", ("hot", "raw")),
-        method=method,
-        jar=row.one_of("jar", JARS),
-        headspace_in=row.number("headspace_in", 0.125, 1.5),
-        elevation_low_ft=low,
-        elevation_high_ft=row.whole_or_none("elevation_high_ft", low + 1, 10_000),
-        minutes=row.whole("minutes", 5, 180),
-        pressure_psi=pressure,
-        source=row.text("source"),
-        how_known=row.text("how_known"),
-        published_as=product,
-    )
-
-
-def _key(process: Process) -> tuple[str, str, str, str]:
-    return process.published_as, process.pack, process.method, process.jar
 
 
 def _asked(
@@ -281,15 +157,20 @@ def _rows_for(
     name: ProductName, method: str, pack: str | None
 ) -> tuple[Process, ...] | Refusal:
     """Return all rows of a product in one canner and pack."""
-    of_product = [row for row in processes() if row.published_as == name.process_table]
+    tables = {name.process_table, name.also_table} - {""}
+    of_product = [row for row in processes() if row.published_as in tables]
     of_method = [row for row in of_product if row.method == method]
     if not of_method:
         methods = ", ".join(
             m for m in METHODS if any(r.method == m for r in of_product)
         )
+        low = method == "boiling-water" and of_product[0].product_class in LOW_ACID
         return Refusal(
-            f"no {method} process for {name.name} is published",
-            instead=f"use {methods}",
+            f"no {method} process for {name.name} is published"
+            + (
+                ": it is low-acid, and spores live through boiling water" if low else ""
+            ),
+            instead=f"use {methods}" + (", or freeze it" if low else ""),
             source=of_product[0].source,
         )
     packs = sorted({row.pack for row in of_method})
@@ -315,16 +196,53 @@ def _rows_in_jar(
 ) -> tuple[Process, ...] | Refusal:
     """Return the rows of a jar; a half-pint takes the time of the pint."""
     published = [j for j in JARS if any(row.jar == j for row in rows)]
-    if _by_leaflet(name):  # the leaflet's recipe names no larger jar than a pint
-        published = [j for j in published if j in ("half-pint", "pint")]
+    if name.jars:  # its recipe names no other jar, whatever the table holds
+        published = [j for j in published if j in name.jars]
     for size in (jar, "pint") if jar == "half-pint" else (jar,):
         if size in published:
             return tuple(row for row in rows if row.jar == size)
     return Refusal(
         f"no process for {name.name} in {jar} jars is published",
         instead=f"use {' or '.join(published)} jars, or freeze or refrigerate it",
-        source=_source(name, rows[0]),
+        source=source_of(name, rows[0]),
     )
+
+
+def _printed_for(
+    name: ProductName,
+    rows: tuple[Process, ...],
+    elevation_ft: float,
+    pressure_psi: float | None,
+) -> tuple[Process, tuple[Process, ...]] | Refusal:
+    """Return the row meant, and those of the other pressures printed for it."""
+    first = _row_of_band(name, _of_option(rows, 1), elevation_ft)
+    if isinstance(first, Refusal):
+        return first
+    further = (
+        _row_of_band(name, _of_option(rows, option), elevation_ft)
+        for option in sorted({row.option for row in rows} - {1})
+    )
+    printed = (first, *(row for row in further if isinstance(row, Process)))
+    for row in printed:
+        if pressure_psi is None or row.pressure_psi == pressure_psi:
+            return row, tuple(other for other in printed if other is not row)
+    if first.pressure_psi is None:
+        return Refusal(
+            "boiling water has no gauge pressure",
+            instead="leave the pressure out, or name a pressure canner",
+            source=first.source,
+        )
+    pressures = " or ".join(f"{row.pressure_psi:g} psi" for row in printed)
+    return Refusal(
+        f"no process for {name.name} at {pressure_psi:g} psi is published for "
+        f"{elevation_ft:,g} ft",
+        instead=f"use {pressures}",
+        source=first.source,
+    )
+
+
+def _of_option(rows: tuple[Process, ...], option: int) -> tuple[Process, ...]:
+    return tuple(row for row in rows if row.option == option)
 
 
 def _row_of_band(
@@ -348,7 +266,7 @@ def _row_of_band(
     end = last.elevation_high_ft or HIGHEST_ELEVATION_FT
     return Refusal(
         f"{elevation_ft:,g} ft lies above {end:,.0f} ft, where the {last.method} "
-        f"tables for {name.name} end, and nothing is extrapolated",
+        f"rows of {name.name} end in this book, and nothing is extrapolated",
         instead="freeze or refrigerate it, or ask the extension service there"
         if last.method == "boiling-water"
         else "use a boiling-water canner with its own time, freeze or refrigerate it",
@@ -357,74 +275,3 @@ def _row_of_band(
         if last.elevation_high_ft is None
         else last.source,
     )
-
-
-def _by_leaflet(name: ProductName) -> bool:
-    """Tell whether a product is a butter that borrows the apple butter table."""
-    return name.process_table == _BUTTER_TABLE and name.fruit != "apple"
-
-
-def _source(name: ProductName, row: Process) -> str:
-    return f"{row.source}; {name.source}" if _by_leaflet(name) else row.source
-
-
-def _cautions(
-    name: ProductName, row: Process, jar: str, elevation_ft: float, margin_min: int
-) -> tuple[Caution, ...]:
-    rules = canner_rules()
-    said: list[Caution] = []
-    if _by_leaflet(name):
-        said.append(rules["butter-by-leaflet"].caution)
-    if jar != row.jar:
-        said.append(rules["half-pint-as-pint"].caution)
-    if row.minutes < sterilise_rule().needed_below_min and row.pressure_psi is None:
-        said.append(_sterilise(row, jar, elevation_ft))
-    fruit = fruits().get(name.fruit)
-    if fruit is not None and fruit.note:
-        said.append(Caution(f"{_sentence(fruit.note)}.", str(fruit.source)))
-    if elevation_ft < 0:
-        said.append(rules["below-sea-level"].caution)
-    if row.product_class in ("jelly", "jam"):
-        if name.fruit and not procedures_named(name.name):
-            said.append(rules["tested-recipe-only"].caution)
-        said.append(rules["proportions-fixed"].caution)
-    deep = row.minutes > 30
-    for rule, words in rules.items():
-        if row.method in words.canners:
-            in_place = (
-                "deep-water-over-lids" if rule == "water-over-lids" and deep else rule
-            )
-            said.append(rules[in_place].caution)
-    if margin_min:
-        said.append(
-            Caution(
-                f"{margin_min} min are the keeper's own margin; {row.minutes} min are "
-                "published.",
-                "the keeper",
-            )
-        )
-    return tuple(said)
-
-
-def _sterilise(row: Process, jar: str, elevation_ft: float) -> Caution:
-    """Say that jars of a short process are sterilised, and what else is published."""
-    boil = sterilise_jars_min(elevation_ft)
-    text = (
-        f"A process under {sterilise_rule().needed_below_min} min needs sterilised "
-        f"jars: boil them empty {boil} min here (10 min, and 1 min more for each "
-        "1,000 ft above 1,000 ft)."
-    )
-    source = str(sterilise_rule().source)
-    spreads = processes() if row.product_class in ("jelly", "jam") else ()
-    for other in spreads:
-        if other.published_as == UNSTERILISED_TABLE and other.jar == jar:
-            text += (
-                f" Or process {other.minutes} min with jars that are only clean and "
-                f"hot: published for {other.band_ft}."
-            )
-            source += f"; {other.source}"
-    return Caution(text, source)
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]

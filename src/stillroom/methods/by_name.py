@@ -5,11 +5,33 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import cast
 
+from stillroom.book.procedures import METHOD_NAMES
 from stillroom.methods import boiled_down, butter, liquid_pectin, with_pectin
 from stillroom.methods.method import Method
+from stillroom.refusal import Refusal
 
 METHODS: Mapping[str, Method] = {
     module.NAME: cast(Method, module)
     for module in (with_pectin, liquid_pectin, boiled_down, butter)
 }
 """A new way of putting up is one module, named here."""
+
+
+def method_named(name: str) -> Method | Refusal:
+    """
+    Return the way of putting up of this name, or why it cannot be planned yet.
+
+    Examples
+    --------
+    >>> method_named("with_pectin").NAME
+    'with_pectin'
+    """
+    if name in METHODS:
+        return METHODS[name]
+    meant = METHOD_NAMES.get(name, name)
+    return Refusal(
+        f"no steps are known here for {meant}",
+        instead="follow the recipe and its process by hand; what can be planned is "
+        + ", ".join(METHOD_NAMES[known] for known in METHODS if known in METHOD_NAMES),
+        source="the ways of putting up that this program knows",
+    )

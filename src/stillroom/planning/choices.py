@@ -8,7 +8,7 @@ from stillroom.book.heat import efficiency_of
 from stillroom.book.jars import jar_named
 from stillroom.book.procedures import procedure_for
 from stillroom.book.processes import Process, process_for
-from stillroom.methods.by_name import METHODS
+from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
 from stillroom.methods.method import (
     Checked,
@@ -109,6 +109,12 @@ def fit(
     procedure = procedure_for(product)
     if isinstance(procedure, Refusal):
         return procedure
+    if procedure.keeping == "cold":
+        return Refusal(
+            f"{procedure.name} has no published process, and is not kept on the shelf",
+            instead="freeze or refrigerate it, as its recipe says",
+            source=procedure.source,
+        )
     if size.name not in procedure.jars:
         return Refusal(
             f"{procedure.name} is published for {' and '.join(procedure.jars)} jars, "
@@ -116,7 +122,9 @@ def fit(
             instead=f"fill {procedure.jars[0]} jars",
             source=procedure.source,
         )
-    method = METHODS[procedure.method]
+    method = method_named(procedure.method)
+    if isinstance(method, Refusal):
+        return method
     recipe = method.scale(procedure, multiple)
     if isinstance(recipe, Refusal):
         return recipe

@@ -6,7 +6,7 @@ import math
 
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.measures import kitchen_volume
-from stillroom.methods.by_name import METHODS
+from stillroom.methods.by_name import method_named
 from stillroom.planning.batches import Batched
 from stillroom.planning.choices import Fitted
 from stillroom.planning.day import Day
@@ -92,7 +92,9 @@ def _uses(held: Held) -> list[Procedure]:
     """Published recipes of which one whole batch fits in what is left."""
     fitting: list[Procedure] = []
     for procedure in procedures_using(held.lot.what):
-        method = METHODS[procedure.method]
+        method = method_named(procedure.method)
+        if isinstance(method, Refusal):
+            continue
         recipe = method.scale(procedure, 1)
         if isinstance(recipe, Refusal):
             continue

@@ -1,0 +1,50 @@
+"""What is never done: each a row with the reason, what to do instead, and who says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from stillroom.book.reader import Row, read_rows, table
+from stillroom.refusal import Refusal
+
+
+@dataclass(frozen=True, slots=True)
+class Never:
+    """A way, a food or a jar that is refused whatever else is said."""
+
+    what: str
+    phrases: tuple[str, ...]
+    """Words that call for it."""
+    refusal: Refusal
+    how_known: str
+
+
+def read_never(path: Traversable, what: str) -> tuple[Never, ...]:
+    """Return the refusals of a table; its first column is called ``what``."""
+
+    def never(row: Row) -> Never:
+        refusal = Refusal(row.text("reason"), row.text("instead"), row.text("source"))
+        return Never(row.text(what), row.words("words"), refusal, row.text("how_known"))
+
+    columns = [what, *["words", "reason", "instead", "source", "how_known"]]
+    return tuple(never(row) for row in read_rows(path, columns))
+
+
+@cache
+def never_products() -> tuple[Never, ...]:
+    """Return the foods that have no process in any jar."""
+    return read_never(table("refused_products"), "what")
+
+
+@cache
+def never_ways() -> tuple[Never, ...]:
+    """Return the ways of sealing jars that are no process."""
+    return read_never(table("unsafe_methods"), "way")
+
+
+@cache
+def never_jars() -> tuple[Never, ...]:
+    """Return the jars and lids that are not used."""
+    return read_never(table("unsafe_jars"), "jar")

@@ -1,0 +1,129 @@
+"""What is said along with a published process: acid, jars, canner, recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from stillroom.book.canner_rules import canner_rules
+from stillroom.book.jars import sterilise_jars_min, sterilise_rule
+from stillroom.book.names import UNSTERILISED_TABLE, ProductName
+from stillroom.book.procedures import procedures_named
+from stillroom.book.process_table import Process, processes
+from stillroom.book.produce import fruits
+from stillroom.book.reader import read_rows, table
+from stillroom.refusal import Caution
+
+_BUTTER_TABLE = "apple butter"
+
+
+def read_product_cautions(path: Traversable) -> Mapping[str, tuple[Caution, ...]]:
+    """Return the cautions of a table by the product of the published rows."""
+    found: dict[str, tuple[Caution, ...]] = {}
+    for row in read_rows(path, ["process_table", "text", "source", "how_known"]):
+        product = row.text("process_table")
+        if all(process.published_as != product for process in processes()):
+            raise row.wrong("process_table", f"no row is published as {product!r}")
+        said = Caution(row.text("text"), row.text("source"))
+        found[product] = (*found.get(product, ()), said)
+    return found
+
+
+@cache
+def product_cautions() -> Mapping[str, tuple[Caution, ...]]:
+    """Return what is always said of a product, by its published rows."""
+    return read_product_cautions(table("product_cautions"))
+
+
+def by_leaflet(name: ProductName) -> bool:
+    """Tell whether a product is a butter that borrows the apple butter table."""
+    return name.process_table == _BUTTER_TABLE and name.fruit != "apple"
+
+
+def source_of(name: ProductName, row: Process) -> str:
+    """Return who published a row, and who says that it holds for this product."""
+    return f"{row.source}; {name.source}" if by_leaflet(name) else row.source
+
+
+def cautions_for(
+    name: ProductName,
+    row: Process,
+    others: tuple[Process, ...],
+    jar: str,
+    elevation_ft: float,
+    margin_min: int,
+) -> tuple[Caution, ...]:
+    """Return all that goes along with a row; ``others`` are its other pressures."""
+    rules = canner_rules()
+    said: list[Caution] = []
+    if by_leaflet(name):
+        said.append(rules["butter-by-leaflet"].caution)
+    if row.acid is not None:
+        said.append(row.acid.caution)
+    said += product_cautions().get(row.published_as, ())
+    if others:
+        said.append(_other_pressures(row, others))
+    if jar != row.jar:
+        said.append(rules["half-pint-as-pint"].caution)
+    if row.minutes < sterilise_rule().needed_below_min and row.pressure_psi is None:
+        said.append(_sterilise(row, jar, elevation_ft))
+    fruit = fruits().get(name.fruit)
+    if fruit is not None and fruit.note:
+        said.append(Caution(f"{_sentence(fruit.note)}.", str(fruit.source)))
+    if elevation_ft < 0:
+        said.append(rules["below-sea-level"].caution)
+    if row.product_class in ("jelly", "jam"):
+        if name.fruit and not procedures_named(name.name):
+            said.append(rules["tested-recipe-only"].caution)
+        said.append(rules["proportions-fixed"].caution)
+    deep = row.minutes > 30
+    for rule, words in rules.items():
+        if row.method in words.canners:
+            in_place = (
+                "deep-water-over-lids" if rule == "water-over-lids" and deep else rule
+            )
+            said.append(rules[in_place].caution)
+    if margin_min:
+        said.append(
+            Caution(
+                f"{margin_min} min are the keeper's own margin; {row.minutes} min are "
+                "published.",
+                "the keeper",
+            )
+        )
+    return tuple(said)
+
+
+def _other_pressures(row: Process, others: tuple[Process, ...]) -> Caution:
+    """Say which further pressures are printed here, each with its own time."""
+    printed = " or ".join(f"{o.minutes} min at {o.pressure_psi:g} psi" for o in others)
+    return Caution(
+        f"Here {row.minutes} min at {row.pressure_psi:g} psi are meant; {printed} is "
+        "printed too. A time belongs to its own pressure.",
+        row.source,
+    )
+
+
+def _sterilise(row: Process, jar: str, elevation_ft: float) -> Caution:
+    """Say that jars of a short process are sterilised, and what else is published."""
+    boil = sterilise_jars_min(elevation_ft)
+    text = (
+        f"A process under {sterilise_rule().needed_below_min} min needs sterilised "
+        f"jars: boil them empty {boil} min here (10 min, and 1 min more for each "
+        "1,000 ft above 1,000 ft)."
+    )
+    source = str(sterilise_rule().source)
+    spreads = processes() if row.product_class in ("jelly", "jam") else ()
+    for other in spreads:
+        if other.published_as == UNSTERILISED_TABLE and other.jar == jar:
+            text += (
+                f" Or process {other.minutes} min with jars that are only clean and "
+                f"hot: published for {other.band_ft}."
+            )
+            source += f"; {other.source}"
+    return Caution(text, source)
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -106,11 +106,13 @@ def _for_its_canner(plan: DayPlan, sheet: Sheet) -> Sheet:
 def _clock_rules(loads: Iterable[RunLoad]) -> list[str]:
     """How the clock goes, once for each kind of canner."""
     said = []
-    for rules in (rules_for(load) for load in loads):
+    for load in loads:
+        rules = rules_for(load)
         said.append(
             f"{_stop(rules.bring)} The clock starts there, not before. If the "
             f"{rules.lost} is lost, {rules.again} and start the whole time again. "
-            f"At the end: {rules.rest}. ({rules.starts}; {rules.restarts}; "
+            f"At the end: {rules.rest}, {load.rest_min} min before the first jar is "
+            f"lifted. ({rules.starts}; {rules.restarts}; "
             f"{rules.rests})"
         )
     return list(dict.fromkeys(said))

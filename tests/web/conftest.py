@@ -51,9 +51,21 @@ def store() -> MemoryStore:
     return MemoryStore(new_day_text())
 
 
+PLANNED: dict[str, Planned] = {}
+
+
+def remembered(text: str, *, seconds: float) -> Planned:
+    """Plan in this process, each text once for all tests."""
+    if text not in PLANNED:
+        PLANNED[text] = plan_text(text, seconds=seconds)
+    return PLANNED[text]
+
+
 @pytest.fixture
-def shop(store: MemoryStore) -> Shop:
-    return Shop(store, seconds=0.5, planner=plan_text)
+def shop(store: MemoryStore) -> Iterator[Shop]:
+    shop = Shop(store, seconds=0.5, planner=remembered)
+    yield shop
+    shop.plan_within(60)  # no thread may be in the solver when the tests end
 
 
 @pytest.fixture
@@ -68,7 +80,7 @@ def demo_shop(demo_plan: Planned) -> Shop:
     def planner(text: str, *, seconds: float) -> Planned:
         if text == demo_day_text():
             return demo_plan
-        return plan_text(text, seconds=seconds)
+        return remembered(text, seconds=seconds)
 
     return Shop(MemoryStore(demo_day_text()), seconds=0.5, planner=planner)
 

@@ -90,6 +90,9 @@ def test_the_day_says_first_what_matters(plan: DayPlan) -> None:
         assert unmet.instead in text
     for left in plan.leftovers:
         assert left.text in text
+    assert plan.afterwards
+    for after in plan.afterwards:
+        assert after.later.text in text
     for caution in plan.cautions:
         assert caution.text[1:] in text  # the first letter may be a capital there
 

@@ -50,6 +50,7 @@ def templates() -> Environment:
         measure=measures.mixed_number,
         number=wording.number,
         plural=wording.plural,
+        hours=wording.hours,
         capital=wording.capital,
     )
     environment.globals.update(today=dt.date.today)

@@ -134,16 +134,16 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def span(minutes: int) -> str:
+def hours(after_h: float) -> str:
     """
-    Length of time as one says it.
+    Hours as one says them: days from two days on.
 
-    >>> span(45), span(60), span(135)
-    ('45 min', '1 h', '2 h 15 min')
+    >>> hours(1), hours(24), hours(72), hours(12.5)
+    ('1 hour', '24 hours', '3 days', '12.5 hours')
     """
-    hours, rest = divmod(minutes, 60)
-    parts = (f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "")
-    return " ".join(part for part in parts if part)
+    if after_h >= 48 and after_h % 24 == 0:
+        return f"{after_h / 24:g} days"
+    return f"{after_h:g} hour{'' if after_h == 1 else 's'}"
 
 
 def what_is_made(plan: DayPlan) -> str:

@@ -155,16 +155,19 @@ def _process_id(batch: MadeBatch) -> str | None:
 def _processes(made: Batched) -> tuple[Process, ...]:
     """A load holds one jar size and one process, so none rides in another."""
     found: dict[str, Process] = {}
+    sources: dict[str, list[str]] = {}
     for batch in made.batches:
         name = _process_id(batch)
         if batch.process is None or name is None:
             continue
+        sources.setdefault(name, []).append(batch.process.source)
         found[name] = Process(
             id=name,
             jar=_places_label(batch.jar, batch.process.method),
             minutes=batch.process.total_min,
             may_ride_in=(name,),
-            source=batch.process.source,
+            pressure_psi=batch.process.pressure_psi,
+            source="; ".join(dict.fromkeys(sources[name])),
         )
     return tuple(found.values())
 

@@ -83,6 +83,8 @@ class Process:
     minutes: int
     may_ride_in: tuple[str, ...]
     """Processes of loads that its jars may share; its own among them."""
+    pressure_psi: float | None = None
+    """Published gauge pressure; `None` in boiling water."""
     source: str = ""
 
 

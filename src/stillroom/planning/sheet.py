@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from stillroom.methods.step import Step
+from stillroom.planning.load_words import LoadWords, load_words
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 
@@ -112,7 +113,12 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     """Return the sheet of a timetable."""
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     entries = [_step_entry(placed, steps) for placed in timetable.steps]
-    entries += [entry for load in timetable.loads for entry in _load_entries(load)]
+    words = {p.id: load_words(p.pressure_psi) for p in problem.processes}
+    entries += [
+        entry
+        for load in timetable.loads
+        for entry in _load_entries(load, words[load.process])
+    ]
     entries += [
         Entry(
             start_min=rest.start_min,
@@ -135,7 +141,7 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
         *(
             lane
             for canner in problem.canners
-            if (lane := _canner_lane(canner.id, timetable)).blocks
+            if (lane := _canner_lane(canner.id, timetable, words)).blocks
         ),
     )
     return Sheet(
@@ -173,7 +179,7 @@ def _jars(count: int) -> str:
     return "1 jar" if count == 1 else f"{count} jars"
 
 
-def _load_entries(load: PlacedLoad) -> tuple[Entry, ...]:
+def _load_entries(load: PlacedLoad, words: LoadWords) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out."""
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     warming = (
@@ -185,7 +191,7 @@ def _load_entries(load: PlacedLoad) -> tuple[Entry, ...]:
                 what="Light the canner, warm the water",
                 detail="hot tap water to begin with, lid on",
                 ink=Ink.HEAT,
-                end_sign="180 °F (82 °C) for hot-packed jars",
+                end_sign=words.warm_until,
                 where=load.canner,
                 load=load.id,
             ),
@@ -202,7 +208,7 @@ def _load_entries(load: PlacedLoad) -> tuple[Entry, ...]:
             what=f"Lower {_jars(load.count)}",
             detail=jars,
             ink=Ink.HANDS,
-            end_sign="1 to 2 inches of water over the lids, lid on",
+            end_sign=words.lower_until,
             where=load.canner,
             load=load.id,
         ),
@@ -213,8 +219,7 @@ def _load_entries(load: PlacedLoad) -> tuple[Entry, ...]:
             what=f"Process {load.process_min} min",
             detail=jars,
             ink=Ink.PROCESS,
-            end_sign="the clock starts at a full boil with the lid on; "
-            "if the boil is lost, bring it back and start the whole time again",
+            end_sign=words.clock,
             where=load.canner,
             load=load.id,
         ),
@@ -225,7 +230,7 @@ def _load_entries(load: PlacedLoad) -> tuple[Entry, ...]:
             what=f"Lift {_jars(load.count)} out",
             detail="straight up, onto wood or a towel, an inch apart",
             ink=Ink.HANDS,
-            end_sign="fire off and lid off for five minutes first",
+            end_sign=words.lift_after,
             where=load.canner,
             load=load.id,
         ),
@@ -307,11 +312,12 @@ def _joined(blocks: list[Block]) -> tuple[Block, ...]:
     return tuple(joined)
 
 
-def _canner_lane(name: str, timetable: Timetable) -> Lane:
+def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -> Lane:
     blocks: list[Block] = []
     for load in timetable.loads:
         if load.canner != name:
             continue
+        said = words[load.process]
         parts = [
             (load.heat_min, load.lower_min, "Warm the water", "lid on", Ink.HEAT),
             (
@@ -321,7 +327,7 @@ def _canner_lane(name: str, timetable: Timetable) -> Lane:
                 load.process,
                 Ink.BUSY,
             ),
-            (load.lowered_min, load.boil_min, "Back to a full boil", "", Ink.HEAT),
+            (load.lowered_min, load.boil_min, said.comes_up, "", Ink.HEAT),
             (
                 load.boil_min,
                 load.done_min,
@@ -329,7 +335,7 @@ def _canner_lane(name: str, timetable: Timetable) -> Lane:
                 load.id,
                 Ink.PROCESS,
             ),
-            (load.done_min, load.lift_min, "Rest, lid off", "", Ink.HEAT),
+            (load.done_min, load.lift_min, said.rest, "", Ink.HEAT),
             (load.lift_min, load.out_min, "Jars out", "", Ink.BUSY),
         ]
         blocks += [

@@ -1,0 +1,54 @@
+"""What is said beside a load on the day sheet, for boiling water and for pressure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadWords:
+    """The end signs of one canner run, in the order of the clock."""
+
+    warm_until: str
+    lower_until: str
+    comes_up: str
+    """What happens between the lid going on and the clock starting."""
+    starts: str
+    """What starts the clock, in two words: "full boil", "11 psi"."""
+    clock: str
+    rest: str
+    lift_after: str
+
+
+BOILING_WATER = LoadWords(
+    warm_until="180 °F (82 °C) for hot packs, 140 °F (60 °C) for raw packs",
+    lower_until="1 to 2 inches of water over the lids, lid on",
+    comes_up="Back to a full boil",
+    starts="full boil",
+    clock="the clock starts at a full boil with the lid on; if the boil is lost, bring "
+    "it back and start the whole time again",
+    rest="Rest, lid off",
+    lift_after="fire off and lid off for five minutes first",
+)
+
+
+def load_words(pressure_psi: float | None) -> LoadWords:
+    """
+    Return the words for a load at a published pressure, or in boiling water.
+
+    >>> load_words(11.0).comes_up
+    'Vent 10 min, then up to 11 psi'
+    """
+    if pressure_psi is None:
+        return BOILING_WATER
+    at = f"{pressure_psi:g} psi"
+    return LoadWords(
+        warm_until="2 to 3 inches of hot water",
+        lower_until="lid locked, vent open",
+        comes_up=f"Vent 10 min, then up to {at}",
+        starts=at,
+        clock=f"the clock starts at {at}; if the pressure falls, bring it back and "
+        "start the whole time again",
+        rest="Cools by itself, lid shut",
+        lift_after="no pressure left and the vent open; never cooled with water",
+    )

@@ -21,7 +21,7 @@ from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
 
-FEW_BATCHES = 6
+FEW_BATCHES = 4
 """With fewer the search needs no better start."""
 SHARE_SHUFFLED = 0.2
 """Share of the orders that are shuffled, where the others differ by one move."""

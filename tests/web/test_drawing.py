@@ -54,7 +54,7 @@ def test_no_block_covers_another_and_none_is_lost(given_blocks: list[Block]) -> 
                 one.at_min + one.for_min <= other.at_min
                 or other.at_min + other.for_min <= one.at_min
             )
-            same_width = one.parts == other.parts and one.uneven == other.uneven
+            same_width = one.parts == other.parts and one.narrow == other.narrow
             assert apart or (same_width and one.part != other.part)
 
 
@@ -104,3 +104,18 @@ def test_every_minute_of_a_day_has_its_class() -> None:
     css = minutes_css()
     for rule in (".at-0{", ".at-1440{", ".for-1{", ".for-1440{", ".minute-24{"):
         assert rule in css
+
+
+def test_what_is_only_watched_leaves_room_to_what_is_done_beside_it() -> None:
+    pot = block(0, 30, Ink.WATCH, batch="pot")
+    jars = block(5, 12, batch="jars")
+    sugar = block(40, 60, batch="sugar")
+    stirred = block(45, 70, Ink.WATCH, batch="pot")
+    placed = side_by_side(runs([pot, jars, sugar, stirred]))
+    found = {p.run.blocks[0].batch + str(p.at_min): (p.part, p.narrow) for p in placed}
+    assert found == {
+        "pot0": (0, 0),
+        "jars5": (1, 0),
+        "sugar40": (0, 1),
+        "pot45": (1, 1),
+    }

@@ -64,8 +64,8 @@ class Placed:
     for_min: int
     part: int
     parts: int
-    uneven: bool = False
-    """The first of two parts is only watched: the other one gets more of the width."""
+    narrow: int | None = None
+    """Of two parts the one that is only watched: the other gets more of the width."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,9 +189,12 @@ def side_by_side(all_runs: Iterable[Run], top_min: int = 0) -> tuple[Placed, ...
     ends: list[int] = []  # when each part of the group's width is free again
 
     def close_group() -> None:
-        uneven = len(ends) == 2 and all(
-            run.blocks[0].ink == Ink.WATCH for run, part in group if part == 0
-        )
+        watched = [
+            all(run.blocks[0].ink == Ink.WATCH for run, at in group if at == part)
+            for part in range(len(ends))
+        ]
+        # Where both are only watched, or neither, they share alike.
+        narrow = watched.index(True) if len(ends) == 2 and sum(watched) == 1 else None
         placed.extend(
             Placed(
                 run,
@@ -199,7 +202,7 @@ def side_by_side(all_runs: Iterable[Run], top_min: int = 0) -> tuple[Placed, ...
                 run.end_min - run.start_min,
                 part,
                 len(ends),
-                uneven,
+                narrow,
             )
             for run, part in group
         )

@@ -35,6 +35,7 @@ from stillroom.science._ranges import OutOfRange
 
 NAME = "boiled_down"
 KEPT = Kept.SHELF
+PER_JAR = False
 PACK = "hot"
 FROZEN_JUICE = Caution(
     "frozen and canned juice have lost some of their pectin: where nothing is added to "

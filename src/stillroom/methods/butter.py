@@ -32,6 +32,7 @@ from stillroom.science import kettle
 
 NAME = "butter"
 KEPT = Kept.SHELF
+PER_JAR = False
 PACK = "hot"
 MOUNDS = "mounds on a spoon held 2 min off the steam; no ring of liquid on a cold plate"
 

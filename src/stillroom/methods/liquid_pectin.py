@@ -29,6 +29,7 @@ from stillroom.refusal import Refusal
 
 NAME = "liquid_pectin"
 KEPT = Kept.SHELF
+PER_JAR = False
 PACK = "hot"
 PECTIN_RETURN_MIN = 1
 """A pouch cools the pot little: about a minute, common practice, no source."""

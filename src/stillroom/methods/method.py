@@ -171,6 +171,8 @@ class Method(Protocol):
 
     NAME: str
     KEPT: Kept
+    PER_JAR: bool
+    """The recipe is for one jar's worth, and any whole number of them is a batch."""
     PACK: str | None
     """``hot`` or ``raw``; `None` where published rows know one pack only."""
 

@@ -32,6 +32,7 @@ from stillroom.refusal import Refusal
 
 NAME = "with_pectin"
 KEPT = Kept.SHELF
+PER_JAR = False
 PACK = "hot"
 
 

@@ -13,9 +13,10 @@ import math
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.jars import lids_for
+from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.method import Material, Work
 from stillroom.methods.today import AirToday
-from stillroom.planning.choices import Chosen, choose
+from stillroom.planning.choices import Chosen, choose, in_loads
 from stillroom.planning.day import Day, Want
 from stillroom.planning.dayplan import Draw, MadeBatch, Purchase, Unmet
 from stillroom.planning.shelf import Shelf, amount, words_for
@@ -75,7 +76,7 @@ def make_batches(day: Day, air: AirToday, shelf: Shelf) -> Batched:
     groups.sort(key=lambda g: (shelf.use_by(g.chosen.fitted.base.name), g.due))
     made.groups = tuple(groups)
     for group in groups:
-        _make_group(group, shelf, made)
+        _make_group(group, shelf, made, day.kitchen, air)
     made.shopping = _shopping(made, shelf)
     return made
 
@@ -109,7 +110,9 @@ def _groups(day: Day, air: AirToday, made: Batched) -> list[Group]:
     ]
 
 
-def _make_group(group: Group, shelf: Shelf, made: Batched) -> None:
+def _make_group(
+    group: Group, shelf: Shelf, made: Batched, kitchen: Kitchen, air: AirToday
+) -> None:
     """Draw the base of as many batches as wants ask for and the shelf allows."""
     fitted = group.chosen.fitted
     base = fitted.base
@@ -117,19 +120,23 @@ def _make_group(group: Group, shelf: Shelf, made: Batched) -> None:
     possible = math.floor(there / amount(base) + _WHOLE)
     number = min(group.batches_wanted, possible)
     each = fitted.expected.likely
-    counted = 0
-    for index in range(1, number + 1):
-        jars = round(each * index) - counted  # so that the sum is right, not each
+    pots = [group.chosen] * number
+    if fitted.method.PER_JAR and number:
+        pots = in_loads(group.chosen, number, kitchen, air)
+    counted = units = 0
+    for chosen in pots:
+        units += chosen.fitted.recipe.multiple // fitted.recipe.multiple
+        jars = round(each * units) - counted  # so that the sum is right, not each
         counted += jars
-        _add_batch(group, index, jars, counted, shelf, made)
+        _add_batch(group, chosen, jars, counted, shelf, made)
     if number < group.batches_wanted:
         _say_short(group, number, counted, there, made)
 
 
 def _add_batch(
-    group: Group, index: int, jars: int, counted: int, shelf: Shelf, made: Batched
+    group: Group, chosen: Chosen, jars: int, counted: int, shelf: Shelf, made: Batched
 ) -> None:
-    chosen, fitted = group.chosen, group.chosen.fitted
+    fitted = chosen.fitted
     draws, _ = shelf.draw(fitted.base)
     want = _served_by(group, counted - jars)
     same = [b for b in made.batches if b.product == chosen.product]
@@ -171,6 +178,7 @@ def _say_short(
 ) -> None:
     """Name the wants that the fruit does not reach, the last due first."""
     fitted = group.chosen.fitted
+    per_jar = fitted.method.PER_JAR
     base = fitted.base
     next_batch = amount(base) * (number + 1)
     left = counted
@@ -187,13 +195,22 @@ def _say_short(
                 wanted=want.jars,
                 planned=got,
                 reason=(
-                    f"{base.name}: {have} on the shelf makes {number} whole "
-                    f"{'batch' if number == 1 else 'batches'}; one more needs "
-                    f"{words_for(base, next_batch - there)} more"
+                    f"{base.name}: {have} on the shelf makes {_number(group, number)}; "
+                    f"one more needs {words_for(base, next_batch - there)} more"
                 ),
-                instead="want fewer, or add fruit: a tested batch is not trimmed",
+                instead="want fewer, or add fruit"
+                + ("" if per_jar else ": a tested batch is not trimmed"),
             )
         )
+
+
+def _number(group: Group, number: int) -> str:
+    """How many jars or whole batches."""
+    fitted = group.chosen.fitted
+    if fitted.method.PER_JAR:
+        jars = round(number * fitted.expected.likely)
+        return f"{jars} {fitted.jar} {'jar' if jars == 1 else 'jars'}"
+    return f"{number} whole {'batch' if number == 1 else 'batches'}"
 
 
 def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:

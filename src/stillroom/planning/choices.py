@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from stillroom.book.heat import efficiency_of
@@ -72,6 +73,44 @@ def choose(want: Want, kitchen: Kitchen, air: AirToday) -> Chosen | Refusal:
     return Chosen(fitted=fitted, process=process)
 
 
+def in_loads(
+    chosen: Chosen, units: int, kitchen: Kitchen, air: AirToday
+) -> list[Chosen]:
+    """
+    Split so many jars' worth into even batches that a canner and a pot hold.
+
+    For ways of putting up whose recipe is per jar: the largest batch is a full load of
+    the largest canner here, or as much as the largest pot holds.
+    """
+    fitted = chosen.fitted
+    most = min(units, _units_in_a_load(chosen, kitchen))
+    while most > 1 and isinstance(
+        fit(fitted.product, fitted.jar, most, kitchen, air), Refusal
+    ):
+        most -= 1
+    number = math.ceil(units / most)
+    made = []
+    for index in range(number):
+        size = units // number + (index < units % number)
+        whole = fit(fitted.product, fitted.jar, size, kitchen, air)
+        if not isinstance(whole, Refusal):
+            made.append(Chosen(fitted=whole, process=chosen.process))
+    return made
+
+
+def _units_in_a_load(chosen: Chosen, kitchen: Kitchen) -> int:
+    """Jars' worths that fill the largest canner of the process; a dozen without one."""
+    if chosen.process is None:
+        return 12
+    jar = chosen.fitted.jar
+    places = max(
+        canner.holds(jar)
+        for canner in kitchen.canners
+        if canner.kind == chosen.process.method
+    )
+    return max(1, math.floor(places / chosen.fitted.expected.likely + 1e-6))
+
+
 def process_in_kitchen(
     fitted: Fitted, kitchen: Kitchen, air: AirToday
 ) -> Process | Refusal:
@@ -109,12 +148,6 @@ def fit(
     procedure = procedure_for(product)
     if isinstance(procedure, Refusal):
         return procedure
-    if procedure.keeping == "cold":
-        return Refusal(
-            f"{procedure.name} has no published process, and is not kept on the shelf",
-            instead="freeze or refrigerate it, as its recipe says",
-            source=procedure.source,
-        )
     if size.name not in procedure.jars:
         return Refusal(
             f"{procedure.name} is published for {' and '.join(procedure.jars)} jars, "
@@ -125,6 +158,12 @@ def fit(
     method = method_named(procedure.method)
     if isinstance(method, Refusal):
         return method
+    if procedure.keeping == "cold" and method.KEPT is Kept.SHELF:
+        return Refusal(
+            f"{procedure.name} has no published process, and is not kept on the shelf",
+            instead="freeze or refrigerate it, as its recipe says",
+            source=procedure.source,
+        )
     recipe = method.scale(procedure, multiple)
     if isinstance(recipe, Refusal):
         return recipe

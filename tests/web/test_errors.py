@@ -68,3 +68,40 @@ def test_what_is_not_there(
     answer = client.request(method, path)
     assert answer.status_code == status
     assert words in answer.text
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "body", "status"),
+    [
+        ("POST", "/kitchen", b"\xff\xfe=%ff%00&day:name=%00%ff", 400),
+        ("POST", "/kitchen", b"do=add+" + b"x" * 5000, 200),
+        ("POST", "/kitchen", b"&".join(b"x%d=a" % i for i in range(21_000)), 400),
+        ("POST", "/kitchen/file", b"", 400),
+        ("POST", "/kitchen/file", b"text=x+%3D+" + b"[" * 5000, 400),
+        ("POST", "/kitchen/file", b"text=%ed%a0%80", 400),
+        ("GET", "/book/process?elevation=%00&product=%ff", b"", 400),
+        ("GET", "/book/process?product=plum+jelly&elevation=1e400+ft", b"", 400),
+        ("GET", "/day?who=%00", b"", 200),
+        ("GET", "/static/%2e%2e/app.py", b"", 404),
+        ("GET", "/batch/%2e%2e/%2e%2e/etc/passwd", b"", 404),
+    ],
+)
+def test_nonsense_is_answered_in_words_and_saves_nothing(
+    client: TestClient,
+    shop: Shop,
+    store: object,
+    method: str,
+    path: str,
+    body: bytes,
+    status: int,
+) -> None:
+    shop.plan_within(60)
+    answer = client.request(
+        method,
+        path,
+        content=body,
+        headers={"Content-Type": "application/x-www-form-urlencoded"},
+    )
+    assert answer.status_code == status
+    assert "<h1>" in answer.text
+    assert len(store.revisions) == 1  # type: ignore[attr-defined]

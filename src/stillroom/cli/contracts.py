@@ -135,7 +135,7 @@ def _step(placed: PlacedStep, problem: Problem) -> Json:
         if placed.person is not None
         else []
     )
-    mill = f"mill {placed.mill + 1}" if placed.mill is not None else None
+    mill = f"mill {placed.mill}" if placed.mill is not None else None
     return {
         "id": placed.step,
         "batch": placed.batch,

@@ -33,6 +33,10 @@ COMMANDS = {
     "plan": ("plan", "Plan a day: batches, canner loads and a timetable."),
     "day": ("day", "Write a day file to fill in, or check one."),
     "sheet": ("sheet", "Print the day sheet of a day file as a PDF."),
+    "measured": (
+        "measured",
+        "Rescale what follows when pulp or juice measures QUANTITY.",
+    ),
     "trouble": ("trouble", "Say what a sign may mean, and what is done about it."),
     "serve": ("serve", "Serve the pages on this machine."),
 }

@@ -1,0 +1,179 @@
+"""
+A measure taken half-way: 7 1/4 cups of pulp where 8 were expected.
+
+What follows goes by what there is. A fruit butter is reckoned by its pulp, so sugar,
+spice, jars and time change with it; a jelly with pectin is a fixed batch, and too
+little juice is never mended by trimming it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from stillroom.measures import kitchen_mass, kitchen_volume, mixed_number
+from stillroom.methods import butter
+from stillroom.methods.method import Method, Part, Recipe, Station, Yield
+from stillroom.methods.portions import quantity_words
+from stillroom.refusal import Refusal
+
+SOURCE = "the published recipe, reckoned by the cup of pulp"
+LEAST, MOST = 0.25, 1.25
+"""Further off than this the measure or the recipe is another one: our own limits."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """One thing that is different now."""
+
+    name: str
+    was: str
+    now: str
+    what: str
+    """"take back 3/8 cup", "add 2 tbsp"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remeasured:
+    """The batch as it is, after a measure was taken."""
+
+    share: float
+    """Measured over expected. [1]"""
+    recipe: Recipe
+    """The rest of the recipe, by what there is."""
+    changes: tuple[Change, ...]
+    was: Yield
+    now: Yield
+    cook_min: tuple[float, float] | None
+    """Minutes to cook down before and now, where a pot and fire are known. [min]"""
+
+
+def remeasured(
+    method: Method,
+    recipe: Recipe,
+    measured_m3: float,
+    jar: str,
+    station: Station | None = None,
+) -> Remeasured | Refusal:
+    """
+    Return what changes when the base of a batch measures other than it should.
+
+    Parameters
+    ----------
+    method : Method
+        The batch's way of putting up.
+    recipe : Recipe
+        The batch as it was planned.
+    measured_m3 : float
+        Pulp or juice that there really is. [m3]
+    jar : str
+        Jar size that is filled.
+    station : Station, optional
+        Pot and fire, to say how the time changes.
+    """
+    base = recipe.base
+    if base.volume_m3 is None:
+        return Refusal(
+            f"{recipe.procedure.name} is reckoned by the weight of its fruit, not by "
+            "a measure half-way",
+            instead="weigh the fruit before it is cut",
+            source=recipe.procedure.source,
+        )
+    share = measured_m3 / base.volume_m3
+    if method.NAME != butter.NAME:
+        return _fixed(recipe, base, measured_m3, share)
+    if not LEAST <= share <= MOST:
+        return Refusal(
+            f"{kitchen_volume(measured_m3)} is {share:.0%} of the "
+            f"{kitchen_volume(base.volume_m3)} that were expected",
+            instead="measure again; make another whole batch of what is too much, or "
+            "keep so little cold for the table",
+            source=SOURCE,
+        )
+    limit = recipe.procedure.largest_batch_cups
+    if limit is not None and measured_m3 > (limit + 0.01) * recipe.multiple * _CUP_M3:
+        return Refusal(
+            f"{kitchen_volume(measured_m3)} is more than the {limit:g} cups of pulp "
+            "that one batch may have",
+            instead="keep the rest cold and make it a batch of its own",
+            source=recipe.procedure.source,
+        )
+    scaled = _by(recipe, share)
+    was, now = method.expected_yield(recipe, jar), method.expected_yield(scaled, jar)
+    if isinstance(was, Refusal):
+        return was
+    if isinstance(now, Refusal):
+        return now
+    return Remeasured(
+        share=share,
+        recipe=scaled,
+        changes=tuple(
+            _change(old, new)
+            for old, new in zip(recipe.parts, scaled.parts, strict=True)
+            if old is not base
+        ),
+        was=was,
+        now=now,
+        cook_min=None
+        if station is None
+        else (
+            butter.cook_down_min(recipe, station),
+            butter.cook_down_min(scaled, station),
+        ),
+    )
+
+
+_CUP_M3 = 2.365882365e-4
+
+
+def _by(recipe: Recipe, share: float) -> Recipe:
+    """Every part of a recipe at a share of itself; masses go with it."""
+    return replace(
+        recipe,
+        parts=tuple(
+            replace(
+                part,
+                quantity=part.quantity * share,
+                mass_kg=None if part.mass_kg is None else part.mass_kg * share,
+                volume_m3=None if part.volume_m3 is None else part.volume_m3 * share,
+            )
+            for part in recipe.parts
+        ),
+    )
+
+
+def _change(old: Part, new: Part) -> Change:
+    apart = abs(old.quantity - new.quantity)
+    if old.unit == "cup" and abs(apart * 8 - round(apart * 8)) < 0.02:
+        moved = f"{mixed_number(apart)} cup{'s' if apart > 1 else ''}"
+    elif old.volume_m3 is not None and new.volume_m3 is not None:
+        moved = kitchen_volume(abs(old.volume_m3 - new.volume_m3))
+    else:
+        moved = kitchen_mass(abs((old.mass_kg or 0.0) - (new.mass_kg or 0.0)))
+    grams = "" if new.mass_kg is None else f" ({new.mass_kg * 1000:.0f} g)"
+    return Change(
+        name=old.name,
+        was=quantity_words(old),
+        now=quantity_words(new) + grams,
+        what=f"take back {moved}" if new.quantity < old.quantity else f"add {moved}",
+    )
+
+
+def _fixed(recipe: Recipe, base: Part, measured_m3: float, share: float) -> Refusal:
+    """A jelly is a fixed batch: more or less juice changes nothing but the choices."""
+    name = recipe.procedure.name
+    assert base.volume_m3 is not None
+    if share >= 1.0:
+        extra = kitchen_volume(measured_m3 - base.volume_m3)
+        return Refusal(
+            f"{name} is a fixed batch of {quantity_words(base)} {base.name}",
+            instead=f"take {quantity_words(base)} and chill the other {extra}",
+            source=recipe.procedure.source,
+        )
+    short = kitchen_volume(base.volume_m3 - measured_m3)
+    return Refusal(
+        f"{name} is a fixed batch: {short} of {base.name} are missing, and sugar and "
+        "pectin are never trimmed to fit",
+        instead="wet the pulp and press it again, use a smaller published recipe, or "
+        "freeze the juice until there is enough",
+        source=recipe.procedure.source,
+    )

@@ -1,0 +1,75 @@
+"""Half-way measures: what there is decides what follows."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stillroom.book.procedures import procedure_for
+from stillroom.methods import butter, with_pectin
+from stillroom.methods.by_name import METHODS
+from stillroom.methods.half_way import Remeasured, remeasured
+from stillroom.methods.method import Recipe
+from stillroom.refusal import Refusal, granted
+from tests.cli.running import run
+from tests.kitchens import CUP
+
+BUTTER = METHODS["butter"]
+PECTIN = METHODS["with_pectin"]
+
+
+def pear() -> Recipe:
+    return granted(butter.scale(granted(procedure_for("pear butter")), 1))
+
+
+def measured(cups: float) -> Remeasured | Refusal:
+    return remeasured(BUTTER, pear(), cups * CUP, "half-pint")
+
+
+def test_seven_and_a_quarter_cups_of_pear_pulp():
+    """8 cups take 4 cups sugar; 7 1/4 take 3 5/8 (725 g): 3/8 cup goes back."""
+    answer = granted(measured(7.25))
+    sugar = next(c for c in answer.changes if c.name == "sugar")
+    assert sugar.was == "4 cups"
+    assert sugar.now == "3 5/8 cups (725 g)"
+    assert sugar.what == "take back 3/8 cup"
+    assert answer.now.likely == pytest.approx(answer.was.likely * 7.25 / 8)
+
+
+def test_more_pulp_takes_more_sugar():
+    answer = remeasured(BUTTER, pear(), 8.0 * CUP, "half-pint")
+    assert granted(answer).share == pytest.approx(1.0)
+
+
+@given(st.floats(2.5, 8.0))
+def test_proportions_are_kept(cups):
+    answer = granted(measured(cups))
+    old = {p.name: p.mass_kg for p in pear().parts}
+    for part in answer.recipe.parts:
+        if part.mass_kg:
+            assert part.mass_kg / old[part.name] == pytest.approx(cups / 8.0)
+
+
+@pytest.mark.parametrize("cups", [0.5, 30.0])
+def test_an_absurd_measure_is_questioned(cups):
+    answer = measured(cups)
+    assert isinstance(answer, Refusal)
+
+
+def test_a_jelly_is_never_trimmed():
+    recipe = granted(with_pectin.scale(granted(procedure_for("plum jelly")), 1))
+    answer = remeasured(PECTIN, recipe, 4.75 * CUP, "half-pint")
+    assert isinstance(answer, Refusal)
+    assert "never trimmed" in answer.reason
+    assert "press it again" in answer.instead
+    more = remeasured(PECTIN, recipe, 5.5 * CUP, "half-pint")
+    assert isinstance(more, Refusal)
+    assert "chill the other 1/2 cup" in more.instead
+
+
+def test_by_command():
+    said = run("measured", "pear butter", "7 1/4 cups", "--json")
+    assert said.code == 0
+    assert said.json["share"] == pytest.approx(0.9062, abs=1e-3)
+    assert "take back" in run("measured", "pear butter", "7 1/4 cups").out
+    assert run("measured", "plum jelly", "4 cups").code == 3
+    assert run("measured", "pear butter", "7 1/4").code == 2

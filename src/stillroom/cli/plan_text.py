@@ -117,14 +117,17 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
     columns(
         [
             (
-                load.id,
+                f"load {number}",
+                load.canner,
                 f"in {sheet.clock(load.lower_min)}",
                 f"boil {sheet.clock(load.boil_min)}",
                 f"out {sheet.clock(load.lift_min)}",
                 f"{load.process_min} min: "
                 + ", ".join(f"{count} {batch}" for batch, count in load.jars),
             )
-            for load in plan.answer.timetable.loads
+            for number, load in enumerate(
+                sorted(plan.answer.timetable.loads, key=lambda load: load.boil_min), 1
+            )
         ]
     )
     for source in dict.fromkeys(

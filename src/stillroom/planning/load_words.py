@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import PlacedLoad
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadWords:
@@ -17,6 +20,8 @@ class LoadWords:
     """What starts the clock, in two words: "full boil", "11 psi"."""
     clock: str
     rest: str
+    over: str
+    """What is done when the process time is over."""
     lift_after: str
 
 
@@ -28,6 +33,7 @@ BOILING_WATER = LoadWords(
     clock="the clock starts at a full boil with the lid on; if the boil is lost, bring "
     "it back and start the whole time again",
     rest="Rest, lid off",
+    over="fire off, lid off",
     lift_after="fire off and lid off for five minutes first",
 )
 
@@ -50,5 +56,12 @@ def load_words(pressure_psi: float | None) -> LoadWords:
         clock=f"the clock starts at {at}; if the pressure falls, bring it back and "
         "start the whole time again",
         rest="Cools by itself, lid shut",
+        over="fire off, lid shut, nothing cooled with water",
         lift_after="no pressure left and the vent open; never cooled with water",
     )
+
+
+def words_of(problem: Problem, load: PlacedLoad) -> LoadWords:
+    """Return the words of a placed load."""
+    process = next(p for p in problem.processes if p.id == load.process)
+    return load_words(process.pressure_psi)

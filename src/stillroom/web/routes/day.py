@@ -10,6 +10,7 @@ from starlette.routing import Route
 
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.load_words import words_of
 from stillroom.planning.sentence import by_hand_sentence, first_sentence
 from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
@@ -68,6 +69,10 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                 answer=answer,
                 sheet=sheet,
                 load_names={load.id: load.name for load in loads_of(plan)},
+                load_words={
+                    load.id: words_of(plan.problem, load)
+                    for load in answer.timetable.loads
+                },
                 drawing=draw(sheet, who=request.query_params.get("who", "")),
                 **common,
             )

@@ -9,9 +9,11 @@ from starlette.routing import Route
 
 from stillroom.book.processes import Process
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.load_words import LoadWords, words_of
 from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, PlacedLoad
 from stillroom.running.loads import loads_of
+from stillroom.stand.cost import cost_per_jar
 from stillroom.web.pages import page
 from stillroom.web.shop import Shop
 
@@ -41,6 +43,8 @@ def batch_page(request: Request) -> Response:
             for load in (answer.timetable.loads if answer else ())
             if any(made == wanted for made, _ in load.jars)
         ],
+        said=_said(plan),
+        cost=cost_per_jar(batch, plan.day.shelf),
         pot=next((s.pot for s in placed if s.pot), batch.pot),
     )
 
@@ -59,6 +63,8 @@ def load_page(request: Request) -> Response:
     if load is None or sheet is None:
         raise HTTPException(404, f"Today's plan has no load called {wanted!r}.")
     processes = _processes(plan, load)
+    assert plan.problem is not None
+    said = words_of(plan.problem, load)
     return page(
         request,
         "load.html",
@@ -70,21 +76,31 @@ def load_page(request: Request) -> Response:
         processes=processes,
         jar=plan.batch(load.jars[0][0]).jar,
         cautions=tuple({c.text: c for p in processes for c in p.cautions}.values()),
-        timeline=_timeline(load),
+        timeline=_timeline(load, said),
+        said=said,
     )
 
 
-def _timeline(load: PlacedLoad) -> tuple[tuple[int, str], ...]:
+def _timeline(load: PlacedLoad, said: LoadWords) -> tuple[tuple[int, str], ...]:
     """Return what happens to a load, minute by minute of the plan."""
     return (
         (load.heat_min, "fire on" if load.hot else "fire on: the water warms"),
         (load.lower_min, f"{load.lowered_by} lowers the first jar"),
-        (load.lowered_min, "all jars are in, lid on"),
-        (load.boil_min, "full boil: the process clock starts, never earlier"),
-        (load.done_min, "the process time is over: fire off, lid off"),
-        (load.lift_min, f"{load.lifted_by} lifts the first jar out"),
+        (load.lowered_min, f"all jars are in: {said.lower_until}"),
+        (load.boil_min, f"{said.starts}: the process clock starts, never earlier"),
+        (load.done_min, f"the process time is over: {said.over}"),
+        (load.lift_min, f"{load.lifted_by} lifts the first jar out: {said.lift_after}"),
         (load.out_min, "all jars stand on wood or a towel"),
     )
+
+
+def _said(plan: DayPlan) -> dict[str, LoadWords]:
+    """The words of each load, by its id."""
+    if plan.problem is None or not isinstance(plan.answer, Answer):
+        return {}
+    return {
+        load.id: words_of(plan.problem, load) for load in plan.answer.timetable.loads
+    }
 
 
 def _plan(request: Request) -> DayPlan | None:

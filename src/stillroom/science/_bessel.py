@@ -96,7 +96,7 @@ def _root_table() -> tuple[Array, Array, Array]:
 
 def _zeros(order: int, count: int) -> Array:
     """First positive zeros of J0 or J1: McMahon's guess and Newton's steps."""
-    x = (np.arange(1, count + 1) + (0.25 if order else -0.25)) * np.pi
+    x = np.pi * (np.arange(1.0, count + 1.0) + (0.25 if order else -0.25))
     for _ in range(5):
         zero, one = j0_j1(x)
         # J0' = -J1; J1' = J0 - J1/x

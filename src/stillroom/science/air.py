@@ -7,7 +7,8 @@ gas constant among them: today's value would give another pressure than it print
 
 from __future__ import annotations
 
-from stillroom.science._ranges import Floats, within
+from stillroom.science import water
+from stillroom.science._ranges import Floats, OutOfRange, within
 
 SEA_LEVEL_PRESSURE_PA = 101_325.0
 SEA_LEVEL_TEMPERATURE_K = 288.15
@@ -159,6 +160,129 @@ def station_pressure_pa(altimeter_setting_pa: Floats, elevation_m: Floats) -> Fl
         hint="Give metres above sea level.",
     )
     return setting * (_layer_pressure_pa(z) / SEA_LEVEL_PRESSURE_PA)
+
+
+def gauge_to_absolute_pa(gauge_pa: Floats, air_pa: Floats) -> Floats:
+    """
+    Pressure in a vessel from its gauge: a gauge reads the excess over the air outside.
+
+    Parameters
+    ----------
+    gauge_pa : float or ndarray
+        Reading, 0 to 200 000; 10 psi is 68 948. [Pa]
+    air_pa : float or ndarray
+        Pressure of the air at the gauge, 60 000 to 110 000. [Pa]
+
+    Returns
+    -------
+    float or ndarray
+        Absolute pressure. [Pa]
+
+    Raises
+    ------
+    OutOfRange
+        If either lies outside its range.
+
+    Examples
+    --------
+    >>> print(f"{gauge_to_absolute_pa(68_948.0, 101_325.0) / 1000:.1f} kPa")
+    170.3 kPa
+
+    References
+    ----------
+    .. [1] Definition of gauge pressure.
+    """
+    gauge = within(
+        "gauge_pa",
+        gauge_pa,
+        0.0,
+        200_000.0,
+        source="gauges of domestic canners, up to 29 psi",
+        hint="Give pascals: 1 psi is 6894.76.",
+    )
+    return gauge + _station("air_pa", air_pa)
+
+
+def kitchen_pressure_pa(
+    *,
+    barometer_pa: float | None = None,
+    altimeter_setting_pa: float | None = None,
+    boils_reading_k: float | None = None,
+    elevation_m: float | None = None,
+) -> float:
+    """
+    Air pressure in the kitchen from the best evidence there is, named as what it is.
+
+    Parameters
+    ----------
+    barometer_pa : float, optional
+        A barometer in the kitchen, not reduced: taken as it is. [Pa]
+    altimeter_setting_pa : float, optional
+        What a weather service prints for sea level; needs ``elevation_m``. [Pa]
+    boils_reading_k : float, optional
+        A trusted thermometer in pure water at a full boil. [K]
+    elevation_m : float, optional
+        Height above sea level: alone, a standard day is taken. [m]
+
+    Returns
+    -------
+    float
+        Absolute pressure. [Pa]
+
+    Raises
+    ------
+    OutOfRange
+        If a figure lies outside its range, two barometers speak at once, or none does.
+
+    Examples
+    --------
+    >>> p = kitchen_pressure_pa(altimeter_setting_pa=101_900.0, elevation_m=655.0)
+    >>> print(f"{p / 100:.0f} hPa")
+    942 hPa
+    >>> print(f"{kitchen_pressure_pa(boils_reading_k=371.15) / 100:.0f} hPa")
+    944 hPa
+
+    References
+    ----------
+    .. [1] `station_pressure_pa`, `pressure_pa`, `water.saturation_pressure_pa`.
+    """
+    told = (barometer_pa, altimeter_setting_pa, boils_reading_k)
+    if sum(one is not None for one in told) > 1:
+        raise OutOfRange(
+            "barometer_pa, altimeter_setting_pa and boils_reading_k are three ways to "
+            "say one thing: give only the one that you trust most."
+        )
+    if barometer_pa is not None:
+        return _station("barometer_pa", barometer_pa)
+    if boils_reading_k is not None:
+        reading = within(
+            "boils_reading_k",
+            boils_reading_k,
+            358.15,
+            375.15,
+            source="water at a full boil in a kitchen, 85 to 102 °C",
+            hint="Give kelvin: °C + 273.15.",
+        )
+        return water.saturation_pressure_pa(reading)
+    if elevation_m is None:
+        raise OutOfRange(
+            "neither a barometer nor an elevation came: give barometer_pa, "
+            "boils_reading_k, or elevation_m, with altimeter_setting_pa where known."
+        )
+    if altimeter_setting_pa is not None:
+        return station_pressure_pa(altimeter_setting_pa, elevation_m)
+    return pressure_pa(elevation_m)
+
+
+def _station(name: str, pressure_pa: Floats) -> Floats:
+    return within(
+        name,
+        pressure_pa,
+        60_000.0,
+        110_000.0,
+        source="air on the ground, sea level to 4 000 m",
+        hint="Give absolute pressure in pascals: 1 hPa is 100, 1 inHg is 3386.39.",
+    )
 
 
 def _layer_pressure_pa(height_m: Floats) -> Floats:

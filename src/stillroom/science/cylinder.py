@@ -502,8 +502,8 @@ def cold_spot(jar: Cylinder) -> Array:
         the headspace heats less than the bottom does. [1]
     """
     axial = _Axial(jar.rows(), 1)
-    spot = np.arctan(axial.bottom / axial.root) / axial.root
-    return spot[:, 0].reshape(jar.shape)[()]
+    spot: Array = np.arctan(axial.bottom / axial.root) / axial.root
+    return np.asarray(spot[:, 0].reshape(jar.shape))[()]
 
 
 def slowest_mode(jar: Cylinder, z_share: float | Array = 0.5) -> tuple[Array, Array]:

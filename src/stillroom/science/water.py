@@ -181,6 +181,119 @@ def density_kg_m3(temperature_k: Floats) -> Floats:
     )
 
 
+def heat_capacity_j_per_kg_k(temperature_k: Floats) -> Floats:
+    """
+    Heat that warms a kilogram of liquid water by one kelvin.
+
+    Parameters
+    ----------
+    temperature_k : float or ndarray
+        273.15 to 403.15. [K]
+
+    Returns
+    -------
+    float or ndarray
+        At the saturation pressure, within 1.2 of IAPWS-95. [J/(kg K)]
+
+    Raises
+    ------
+    OutOfRange
+        If any element lies outside the range above.
+
+    Examples
+    --------
+    >>> print(f"{heat_capacity_j_per_kg_k(293.15):.0f} J/(kg K)")
+    4184 J/(kg K)
+
+    References
+    ----------
+    .. [1] Polynomial of fifth degree in °C, fitted to IAPWS-95 saturation values.
+    """
+    t = _celsius(temperature_k)
+    return 4218.80 + t * (
+        -3.00522
+        + t * (0.0823787 + t * (-1.04193e-3 + t * (6.81324e-6 - 1.65971e-8 * t)))
+    )
+
+
+def conductivity_w_per_m_k(temperature_k: Floats) -> Floats:
+    """
+    Thermal conductivity of liquid water.
+
+    Parameters
+    ----------
+    temperature_k : float or ndarray
+        273.15 to 403.15. [K]
+
+    Returns
+    -------
+    float or ndarray
+        At the saturation pressure, within 0.0006 of IAPWS R15-11. [W/(m K)]
+
+    Raises
+    ------
+    OutOfRange
+        If any element lies outside the range above.
+
+    Examples
+    --------
+    >>> print(f"{conductivity_w_per_m_k(298.15):.3f} W/(m K)")
+    0.606 W/(m K)
+
+    References
+    ----------
+    .. [1] Quartic in °C, fitted to IAPWS R15-11 saturation values.
+    """
+    t = _celsius(temperature_k)
+    return 0.55608 + t * (
+        2.41689e-3 + t * (-1.80088e-5 + t * (8.08977e-8 - 2.13427e-10 * t))
+    )
+
+
+def viscosity_pa_s(temperature_k: Floats) -> Floats:
+    """
+    Dynamic viscosity of liquid water.
+
+    Parameters
+    ----------
+    temperature_k : float or ndarray
+        273.15 to 383.15. [K]
+
+    Returns
+    -------
+    float or ndarray
+        At 0.1 MPa. [Pa s]
+
+    Raises
+    ------
+    OutOfRange
+        If any element lies outside the range above.
+
+    Examples
+    --------
+    >>> print(f"{1000 * viscosity_pa_s(293.15):.3f} mPa s")
+    1.002 mPa s
+
+    References
+    ----------
+    .. [1] IAPWS SR6-08(2011), "Revised Supplementary Release on Properties of Liquid
+       Water at 0.1 MPa", Eq. 7.
+    """
+    kelvin = within(
+        "temperature_k",
+        temperature_k,
+        273.15,
+        383.15,
+        source="IAPWS SR6-08(2011), as used here",
+        hint="Give kelvin: °C + 273.15.",
+    )
+    t = kelvin / 300.0
+    micro: Floats = (
+        280.68 * t**-1.9 + 511.45 * t**-7.7 + 61.131 * t**-19.6 + 0.45903 * t**-40.0
+    )
+    return 1e-6 * micro
+
+
 def _root(number: Floats) -> Floats:
     root: Floats = number**0.5
     return root

@@ -1,0 +1,218 @@
+"""The three drawn curves: what elevation, pot and jar do, as points to draw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy import float64
+from numpy.typing import NDArray
+
+from stillroom.science import air, fire, gel, water
+from stillroom.science._ranges import OutOfRange, within
+from stillroom.science.estimate import EstimatedCurve
+from stillroom.science.jar import jar_in_water, middle_curve
+
+Array = NDArray[float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curve:
+    """Points of a curve that follows from published equations alone."""
+
+    x: Array
+    y: Array
+    x_unit: str
+    unit: str
+    source: str
+
+
+def boil_by_elevation(
+    lowest_m: float = 0.0, highest_m: float = 3_000.0, points: int = 61
+) -> tuple[Curve, Curve]:
+    """
+    Boiling water and the jellying point against elevation, on a standard day.
+
+    Parameters
+    ----------
+    lowest_m, highest_m : float
+        Ends, -300 to 4 000, rising. [m]
+    points : int
+        How many, 2 to 1 000.
+
+    Returns
+    -------
+    tuple of Curve
+        Boiling point of water, and 8 °F above it. [K] over [m]
+
+    Examples
+    --------
+    >>> boil, jelly = boil_by_elevation(points=4)
+    >>> [f"{kelvin - 273.15:.1f}" for kelvin in boil.y]
+    ['100.0', '96.6', '93.3', '90.0']
+    """
+    metres = _spread(lowest_m, highest_m, points)
+    boils = water.boiling_point_k(air.pressure_pa(metres))
+    source = "U.S. Standard Atmosphere, 1976; IAPWS R7-97(2012)"
+    return (
+        Curve(metres, boils, "m", "K", source),
+        Curve(
+            metres,
+            gel.jelly_point_k(boils),
+            "m",
+            "K",
+            f"{source}; USDA Complete Guide, Guide 7: 8 °F above",
+        ),
+    )
+
+
+def back_to_boil_by_batch(
+    *,
+    burner_w: float,
+    efficiency: float,
+    boils_k: float,
+    sugar_per_mix: float,
+    mix_solids: float = 0.12,
+    pot_kg: float = 0.0,
+    largest_kg: float = 6.0,
+    points: int = 60,
+    loss_w: float = 0.0,
+) -> Curve:
+    """
+    Time back to the boil against the size of the batch, on one fire and in one pot.
+
+    Parameters
+    ----------
+    burner_w, efficiency, boils_k, mix_solids, pot_kg, loss_w : float
+        As in `fire.back_to_boil_s`.
+    sugar_per_mix : float
+        Sugar to one part of juice or fruit by weight, 0.05 to 2. [1]
+    largest_kg : float
+        Juice or fruit of the largest batch, 0.2 to 30. [kg]
+    points : int
+        How many, 2 to 1 000.
+
+    Returns
+    -------
+    Curve
+        Seconds over kilograms of juice or fruit. [s] over [kg]
+
+    Examples
+    --------
+    >>> curve = back_to_boil_by_batch(burner_w=3500.0, efficiency=0.4, boils_k=375.0,
+    ...     sugar_per_mix=1.2, largest_kg=4.0, points=4)
+    >>> [f"{seconds / 60:.0f}" for seconds in curve.y]
+    ['2', '4', '6', '7']
+    """
+    parts = within(
+        "sugar_per_mix",
+        sugar_per_mix,
+        0.05,
+        2.0,
+        source="jams and jellies",
+        hint="Give kg of sugar to a kg of juice or fruit.",
+    )
+    largest = within(
+        "largest_kg", largest_kg, 0.2, 30.0, source="home batches", hint="Give kg."
+    )
+    mix = _spread(0.0, largest, points + 1)[1:]
+    every = np.ones_like(mix)
+    seconds = fire.back_to_boil_s(
+        mix_kg=mix,
+        mix_solids=mix_solids * every,
+        sugar_kg=parts * mix,
+        boils_k=boils_k * every,
+        burner_w=burner_w * every,
+        efficiency=efficiency * every,
+        pot_kg=pot_kg,
+        loss_w=loss_w,
+    )
+    return Curve(mix, seconds, "kg", "s", "heat balance of pot, mix and sugar")
+
+
+def middle_of_jar(
+    size: str,
+    *,
+    start_k: float,
+    boils_k: float,
+    come_up_s: float,
+    process_s: float,
+    room_k: float = 293.15,
+    cooling_s: float = 3_600.0,
+    points: int = 121,
+) -> tuple[Curve, EstimatedCurve]:
+    """
+    Bath, and slowest point of a jar, over a round of the canner and its cooling.
+
+    Parameters
+    ----------
+    size : str
+        ``half-pint``, ``pint`` or ``quart``.
+    start_k : float
+        Jar as it goes in; the bath starts there too. [K]
+    boils_k : float
+        Where water boils today. [K]
+    come_up_s, process_s, cooling_s : float
+        Lengths of the round: to the full boil, the published process, and after the
+        heat is off, 60 to 20 000. [s]
+    room_k : float
+        Air that it cools in. [K]
+    points : int
+        How many, 2 to 1 000.
+
+    Returns
+    -------
+    tuple of Curve and EstimatedCurve
+        Bath, and the jar's middle with its spread: the middle goes on rising after the
+        heat is off. [K] over [s]
+
+    Notes
+    -----
+    Cooling is drawn as in the rack: 5 min to lift, then a bath that falls to the room
+    as air would let it; glass keeps its coefficient for water, so that the picture
+    cools a little too fast. It explains, and nothing is made from it.
+
+    Examples
+    --------
+    >>> bath, middle = middle_of_jar("pint", start_k=355.15, boils_k=373.15,
+    ...     come_up_s=900.0, process_s=600.0)
+    >>> bool(middle.value.max() < bath.y.max())
+    True
+    """
+    lengths = [
+        within(
+            name,
+            value,
+            60.0,
+            20_000.0,
+            source="rounds of a canner",
+            hint="Give seconds.",
+        )
+        for name, value in (
+            ("come_up_s", come_up_s),
+            ("process_s", process_s),
+            ("cooling_s", cooling_s),
+        )
+    ]
+    off = lengths[0] + lengths[1]
+    end = off + lengths[2]
+    # An exponential fall, drawn by six chords.
+    falls = np.linspace(0.0, lengths[2], 7)[1:]
+    corners = np.array([0.0, lengths[0], off, *(off + falls)])
+    outside = room_k + (boils_k - room_k) * np.exp(-falls / 5_400.0)
+    bath = np.array([start_k, boils_k, boils_k, *outside])
+    time = _spread(0.0, end, points)
+    middle = middle_curve(jar_in_water(size), corners, bath, start_k, time)
+    drawn = np.interp(time, corners, bath)
+    return Curve(time, drawn, "s", "K", "the round as it was given"), middle
+
+
+def _spread(low: float, high: float, points: int) -> Array:
+    if not high > low:
+        raise OutOfRange(
+            f"a curve from {low:g} to {high:g} has no length: give low, high."
+        )
+    count = within(
+        "points", points, 2, 1001, source="curves on a page", hint="61 is plenty."
+    )
+    return np.linspace(low, high, int(count))

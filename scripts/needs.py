@@ -3,7 +3,7 @@
 import importlib.util
 import sys
 
-if sys.version_info < (3, 11):
+if sys.version_info < (3, 11):  # noqa: UP036  # this file runs before pip does
     sys.exit(
         f"Stillroom needs Python 3.11 or newer; this is {sys.version.split()[0]}. "
         "Name another one: make run PYTHON=python3.12"

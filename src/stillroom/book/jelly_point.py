@@ -64,3 +64,40 @@ def published_jelly_point(elevation_ft: float) -> PublishedJellyPoint | Refusal:
         instead="read the thermometer in boiling water and add 8 °F (4.4 K)",
         source=str(points[0].source),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedBoilingPoint:
+    """Printed boiling points of water at one elevation."""
+
+    elevation_ft: int
+    water_boils_f: float | None
+    """By the table printed with the Complete Guide; `None` where it has no row. [°F]"""
+    household_boils_f: float | None
+    """By the household table of high-altitude cooking. [°F]"""
+    source: Source
+
+
+def read_boiling_points(path: Traversable) -> Mapping[int, PublishedBoilingPoint]:
+    """Return the points of a table by elevation in feet."""
+    columns = [
+        *("elevation_ft", "water_boils_f", "household_boils_f"),
+        *("source", "how_known"),
+    ]
+    points = {}
+    for row in read_rows(path, columns):
+        elevation = row.whole("elevation_ft", 0, 10_000)
+        tabled = row.number_or_none("water_boils_f", 190, 215)
+        household = row.number_or_none("household_boils_f", 190, 215)
+        if tabled is None and household is None:
+            raise row.wrong("water_boils_f", "and household_boils_f are both empty")
+        points[elevation] = PublishedBoilingPoint(
+            elevation, tabled, household, row.source
+        )
+    return points
+
+
+@cache
+def boiling_points() -> Mapping[int, PublishedBoilingPoint]:
+    """Return all printed boiling points of water by elevation. [ft]"""
+    return read_boiling_points(table("boiling_point"))

@@ -21,6 +21,7 @@ from stillroom import __version__
 from stillroom.refusal import Refused, Unreadable
 
 COMMANDS = {
+    "book": ("book", "List what is published, or all about one product."),
     "process": ("process", "Print the published process of a product in a jar, here."),
     "jelly-point": (
         "jelly_point",

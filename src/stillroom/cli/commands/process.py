@@ -26,6 +26,7 @@ from stillroom.refusal import granted
     default=0,
     help="Minutes of your own on top of the published ones.",
 )
+@click.option("--psi", type=float, help="One of the printed gauge pressures.")
 @as_json
 def command(
     product: str,
@@ -34,6 +35,7 @@ def command(
     pack: str | None,
     canner: str,
     margin: int,
+    psi: float | None,
     json_: bool,
 ) -> None:
     """Print the published process of a product in a jar, here."""
@@ -46,6 +48,7 @@ def command(
             pack=pack,
             canner=canner,
             margin_min=margin,
+            pressure_psi=psi,
         )
     )
     if json_:

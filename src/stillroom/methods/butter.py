@@ -73,7 +73,10 @@ def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
 
 def raw_name(recipe: Recipe, part: Part) -> str:
     """Pulp is made of raw fruit: "pear pulp" lies on the shelf as pears."""
-    return part.name.removesuffix(" pulp") if "pulp" in part.name else part.name
+    if "pulp" not in part.name:
+        return part.name
+    fruit = part.name.removesuffix(" pulp")
+    return fruit[:-1] + "ies" if fruit.endswith("y") else fruit + "s"
 
 
 def fruit_kg(part: Part) -> float:

@@ -21,7 +21,7 @@ def measured_efficiency(
     water_kg : float or ndarray
         In the pot that will be used, lid as it will be, 0.1 to 50. [kg]
     from_k, to_k : float or ndarray
-        Where the clock was started and stopped, 273.15 to 372. [K]
+        Where the clock was started and stopped, 273.15 to 373.2. [K]
     duration_s : float or ndarray
         10 to 20 000. [s]
     burner_w : float or ndarray
@@ -47,8 +47,8 @@ def measured_efficiency(
     .. [1] m c ΔT / (P t), the pot's own heat left out.
     """
     mass = _in("water_kg", water_kg, 0.1, 50.0, "Give kilograms: a litre is 1.")
-    start = _in("from_k", from_k, 273.15, 372.0, "Give kelvin: °C + 273.15.")
-    end = _in("to_k", to_k, 273.15, 372.0, "Stop the clock short of the boil.")
+    start = _in("from_k", from_k, 273.15, 373.2, "Give kelvin: °C + 273.15.")
+    end = _in("to_k", to_k, 273.15, 373.2, "Stop the clock short of the boil.")
     time = _in("duration_s", duration_s, 10.0, 20_000.0, "Give seconds.")
     power = _in("burner_w", burner_w, 100.0, 50_000.0, "1 000 Btu/h is 293 W.")
     heat = mass * water.heat_capacity_j_per_kg_k(0.5 * (start + end)) * (end - start)

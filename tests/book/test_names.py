@@ -3,7 +3,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stillroom.book.jars import jar_named, jar_volume_m3, jars, sterilise_jars_min
-from stillroom.book.names import ProductName, canner_named, product_named
+from stillroom.book.names import (
+    ProductName,
+    canner_named,
+    product_named,
+    product_names,
+)
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal
 
@@ -118,6 +123,94 @@ def test_what_has_no_process_is_refused_with_the_reason(said, why):
     assert why in refusal.reason
     assert refusal.instead
     assert refusal.source
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("pears", "pears"),
+        ("canned pears", "pears"),
+        ("Home-canned pear halves", "pears"),
+        ("Asian pears", "Asian pears"),
+        ("nashi", "Asian pears"),
+        ("peaches", "peaches"),
+        ("yellow peaches", "peaches"),
+        ("tomato juice", "tomato juice"),
+        ("tomatoes in tomato juice", "tomatoes packed in tomato juice"),
+        ("whole tomatoes in water", "tomatoes packed in water"),
+        ("catsup", "tomato ketchup"),
+        ("green beans", "green beans"),
+        ("string beans", "green beans"),
+        ("dilly beans", "dilled beans"),
+        ("pinto beans", "dried beans or peas"),
+        ("creamed corn", "cream-style corn"),
+        ("corn, cream style", "cream-style corn"),
+        ("corn relish", "corn relish"),
+        ("peppers", "peppers"),
+        ("pickled jalapeños", "pickled hot peppers"),
+        ("pepper and onion relish", "pepper-onion relish"),
+        ("pumpkin cubes", "cubed pumpkin and winter squash"),
+        ("sour kraut", "sauerkraut"),
+        ("zucchini pickles", "bread-and-butter zucchini"),
+        ("meatless spaghetti sauce", "spaghetti sauce without meat"),
+        ("boneless chicken", "chicken or rabbit without bones"),
+        ("chicken on the bone", "chicken or rabbit with bones"),
+        ("apple pie filling", "apple pie filling"),
+        ("cranberry chutney", "cranberry orange chutney"),
+        ("figs in syrup", "figs"),
+        ("pears, halved", "pears"),
+        ("fig jam", "fig jam"),
+        ("hot pepper jelly", "hot pepper jelly"),
+    ],
+)
+def test_the_whole_book_by_the_names_people_use(said, name):
+    product = product_named(said)
+    assert isinstance(product, ProductName), product
+    assert product.name == name
+
+
+# A word more is another food: none of these may slip to the row of its plain name.
+@pytest.mark.parametrize(
+    "said",
+    [
+        "white peaches", "white nectarines", "ripe pineapple jam", "spiced pears",
+        "brandied peaches", "Asian pear jam", "fig preserves", "pickled pears",
+        "sweet pepper relish", "fermented dill pickles", "tomatoes", "tomato puree",
+        "tomato paste", "tomato soup", "cream of tomato soup", "beans", "baked beans",
+        "refried beans", "green bean casserole", "corn", "corn chowder", "chicken",
+        "chicken noodle soup", "seafood soup", "fish stock", "soup", "stock", "salsa",
+        "peach salsa", "salsa verde", "spaghetti sauce", "spaghetti sauce with meat",
+        "pumpkin", "pumpkin puree", "pumpkin butter", "mashed potatoes", "potato salad",
+        "mushroom soup", "garlic mushrooms", "peppers in oil", "roasted peppers in oil",
+        "cherry pie filling", "peach pie filling", "mango chutney", "tomato chutney",
+        "elderberries", "elderberry syrup", "mulberries", "strawberries", "bananas",
+        "watermelon pickles", "low sugar strawberry jam", "strawberry freezer jam",
+        "fruit salad", "apple pie filling with cornstarch", "pickles", "relish",
+    ],
+)  # fmt: skip
+def test_a_name_that_says_more_is_refused_and_says_what_to_ask(said):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal), refusal
+    assert refusal.reason
+    assert refusal.instead
+    assert refusal.source
+
+
+def test_a_name_of_several_products_offers_them():
+    refusal = product_named("tomatoes")
+    assert isinstance(refusal, Refusal)
+    for one in ("crushed tomatoes", "packed in water", "without liquid"):
+        assert one in refusal.instead
+    refusal = product_named("pear preserves")
+    assert isinstance(refusal, Refusal)
+    assert "pears" in refusal.instead
+
+
+def test_every_name_in_the_list_answers_to_itself():
+    for name in product_names():
+        product = product_named(name)
+        assert isinstance(product, ProductName), product
+        assert product.name == name
 
 
 @given(st.text(max_size=40))

@@ -313,6 +313,15 @@ def test_a_process_over_half_an_hour_takes_two_inches_over_the_lids():
     assert "1 to 2 inches" not in words_of(long)
 
 
+def test_raw_packs_go_into_cooler_water_than_hot_ones():
+    # Penn State Extension; USDA Guide 1: 140 °F for raw packs, 180 °F for hot ones.
+    for pack, words, others in [("raw", "140 °F", "180 °F"), ("hot", "180 °F", "140")]:
+        process = process_for("peaches", jar="quart", elevation_ft=0, pack=pack)
+        assert isinstance(process, Process)
+        assert words in words_of(process)
+        assert others not in words_of(process)
+
+
 def test_pressure_rows_come_with_venting_and_their_gauge():
     dial = process_for("applesauce", jar="pint", elevation_ft=10, canner="dial gauge")
     weighted = process_for(

@@ -77,13 +77,9 @@ def cautions_for(
         if name.fruit and not procedures_named(name.name):
             said.append(rules["tested-recipe-only"].caution)
         said.append(rules["proportions-fixed"].caution)
-    deep = row.minutes > 30
     for rule, words in rules.items():
         if row.method in words.canners:
-            in_place = (
-                "deep-water-over-lids" if rule == "water-over-lids" and deep else rule
-            )
-            said.append(rules[in_place].caution)
+            said.append(rules[_in_place_of(rule, row)].caution)
     if margin_min:
         said.append(
             Caution(
@@ -93,6 +89,15 @@ def cautions_for(
             )
         )
     return tuple(said)
+
+
+def _in_place_of(rule: str, row: Process) -> str:
+    """Name the rule that holds for this row where one is for hot packs or short."""
+    if rule == "preheat" and row.pack == "raw":
+        return "preheat-raw"
+    if rule == "water-over-lids" and row.minutes > 30:
+        return "deep-water-over-lids"
+    return rule
 
 
 def _other_pressures(row: Process, others: tuple[Process, ...]) -> Caution:

@@ -224,6 +224,8 @@ def _print_processes(rows: Sequence[Process]) -> None:
     columns(lines)
     for source in dict.fromkeys(f"{r.source} ({_known(r.how_known)})" for r in rows):
         bullet(source)
+    for note in dict.fromkeys(row.note for row in rows if row.note):
+        bullet(note)
 
 
 def _time(row: Process) -> str:

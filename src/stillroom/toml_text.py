@@ -87,6 +87,8 @@ def shown(value: object) -> str:
         text = str(value).lower()
     elif isinstance(value, str):
         text = f'"{value[:60]}"' if value.isprintable() else ascii(value[:60])
+    elif isinstance(value, int) and value.bit_length() > 400:
+        text = "a number with very many digits"  # `str` may refuse to write it
     elif isinstance(value, dict):
         text = "a table"
     elif isinstance(value, list):

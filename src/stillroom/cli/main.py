@@ -38,6 +38,7 @@ COMMANDS = {
         "measured",
         "Rescale what follows when pulp or juice measures QUANTITY.",
     ),
+    "recipe": ("recipe", "Hold a recipe of your own against the rules of its class."),
     "trouble": ("trouble", "Say what a sign may mean, and what is done about it."),
     "serve": ("serve", "Serve the pages on this machine."),
 }

@@ -8,6 +8,7 @@ does not, or where a quantity cannot be read, the keeper is asked; nothing is gu
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -33,8 +34,10 @@ MOST_KG = 200.0
 LITTLE_M3 = float(2 * TABLESPOON_M3)
 """So much of a spice or an acid need not be weighed: it moves no balance. [m3]"""
 
-_BOX = frozenset({"box", "package", "packet", "pack", "pkg"})
-_POUCH = frozenset({"pouch"})
+_CONTAINERS = {
+    "box": re.compile(r"(?i)\b(?:box(?:es)?|packages?|packets?|packs?|pkg)\b"),
+    "pouch": re.compile(r"(?i)\bpouch(?:es)?\b"),
+}
 _SIEVED = frozenset({"pulp", "puree", "pureed", "sieved", "milled"})
 _CRUSHED = frozenset({"crushed", "mashed", "ground"})
 
@@ -254,10 +257,9 @@ def _mass_of_count(
     """Mass of boxes of pectin, as printed; other things are asked for."""
     if known.role == "spice":
         return None, None
-    names = _BOX if known.each == "box" else _POUCH
-    if known.each_kg is not None and names & set(tokens(given.quantity)):
-        return float(quantity.value) * known.each_kg, known.source
     if known.each_kg is not None:
+        if _CONTAINERS[known.each].search(given.quantity):
+            return float(quantity.value) * known.each_kg, known.source
         example = f"2 {known.each}es of {'3 oz' if known.each == 'pouch' else '50 g'}"
         return f'how much {short(given.name)}? Write "1 {known.each}" or "{example}"'
     return (

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources.abc import Traversable
 
+from stillroom.book.never import Never, read_never
 from stillroom.book.procedures import Procedure, procedures
 from stillroom.book.produce import ACID, NEEDS_ACID, Fruit, fruits
 from stillroom.book.reader import read_rows, table
@@ -91,12 +92,6 @@ class Span:
         return self.low * 0.999 <= value <= self.high * 1.001
 
 
-@dataclass(frozen=True, slots=True)
-class _Refused:
-    words: tuple[str, ...]
-    refusal: Refusal
-
-
 def read_class_rules(path: Traversable) -> Mapping[tuple[str, str], ClassRule]:
     """Return the rules of a table by class and rule."""
     columns = ["kind", "rule", "value", "unit", "words", "source", "how_known"]
@@ -110,18 +105,6 @@ def read_class_rules(path: Traversable) -> Mapping[tuple[str, str], ClassRule]:
             *key, value, row.text("unit"), row.words("words"), row.source
         )
     return found
-
-
-def read_refused_ingredients(path: Traversable) -> tuple[_Refused, ...]:
-    """Return what a class refuses, each with the words that call for it."""
-    columns = ["what", "words", "reason", "instead", "source", "how_known"]
-    found = []
-    for row in read_rows(path, columns):
-        if not row.words("words"):
-            raise row.wrong("words", "is empty; say what it is called")
-        refusal = Refusal(row.text("reason"), row.text("instead"), row.text("source"))
-        found.append(_Refused((row.text("what"), *row.words("words")), refusal))
-    return tuple(found)
 
 
 def read_class_ingredients(path: Traversable) -> Mapping[str, Known]:
@@ -151,8 +134,9 @@ def _rules() -> Mapping[tuple[str, str], ClassRule]:
 
 
 @cache
-def _refused() -> tuple[_Refused, ...]:
-    return read_refused_ingredients(table("low_acid"))
+def refused_ingredients() -> tuple[Never, ...]:
+    """Return what has no place in a keeper's own spread, and why."""
+    return read_never(table("low_acid"), "what")
 
 
 @cache
@@ -224,11 +208,11 @@ def ingredient_named(name: str, prep: str = "") -> Known | Refusal:
     stripped = [word for word in words if word not in _DESCRIPTIONS]
     known = _known().get(plain(name)) or _known().get(" ".join(stripped))
     searched = tokens(prep) if known else [*words, "", *tokens(prep)]
-    for refused in _refused():
-        for phrase in refused.words[1:]:
+    for refused in refused_ingredients():
+        for phrase in refused.phrases:
             if holds(searched, phrase):
                 no = refused.refusal
-                what = f"{short(name)!r} holds {refused.words[0]}: {no.reason}"
+                what = f"{short(name)!r} holds {refused.what}: {no.reason}"
                 return Refusal(what, no.instead, no.source)
     not_acid = _not_acid(searched)
     if not_acid is not None:

@@ -24,10 +24,15 @@ from stillroom.book.words import tokens
 from stillroom.measures import TEASPOON_M3, kitchen_mass
 from stillroom.methods import butter
 from stillroom.methods.boiled_down import SOLIDS_SPREAD
-from stillroom.methods.own_recipe import Measured, MeasuredIngredient, OwnRecipe
+from stillroom.methods.own_recipe import (
+    KEEPER,
+    Measured,
+    MeasuredIngredient,
+    OwnRecipe,
+)
 from stillroom.methods.scaling import DO_NOT_DOUBLE, at_multiple
 from stillroom.methods.solids import mix_solids
-from stillroom.refusal import Caution, Refusal, Source
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
 
 TIMED = ("with_pectin", "liquid_pectin")
 """Methods whose boil is timed, so that the solids are those of the mix."""
@@ -70,7 +75,10 @@ class Found:
 
     def refused(self, about: str, no: Refusal) -> None:
         """Note what a rule refuses."""
-        source = Source(no.source, "looked_up")
+        known = {KEEPER: "keeper"}.get(no.source, "looked_up")
+        if COMMON_PRACTICE in no.source:
+            known = "practice"
+        source = Source(no.source, known)
         self.evidence.append(
             Evidence(about=about, text=no.reason, source=source, holds=False)
         )

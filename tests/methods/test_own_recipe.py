@@ -115,6 +115,7 @@ def test_it_never_gets_another_process_than_the_book_publishes():
         ((*JAM, ("1 tbsp", "butter", "")), {}, "3 tsp of butter is more than the 0.5"),
         ((*JAM, ("1 cup", "walnuts", "chopped")), {}, "nuts are low in acid"),
         ((*JAM, ("1 tbsp", "olive oil", "")), {}, "(fat and oil|low-acid)"),
+        ((PLUMS, BOX, ("8 cups", "fruit sugar", "")), {}, "know nothing of 'fruit"),
         ((*JAM, ("1/2 cup", "rum", "")), {}, "know nothing of 'rum'"),
         ((*JAM, ("1 tsp", "baking soda", "")), {}, "takes up the acid"),
         ((*JAM, ("1 cup", "carrots", "grated")), {}, "vegetables and roots"),
@@ -314,6 +315,26 @@ def test_methods_work_on_it_as_on_a_tested_recipe(own, process_product):
     assert sum(part.mass_kg or 0 for part in made.parts) == pytest.approx(
         sum(i.mass_kg or 0 for i in measure(own).ingredients)
     )
+
+
+def test_a_fruit_that_is_always_tested_with_acid_has_a_caution_without_it():
+    def cautions(*more):
+        # HG 56, peach jam: 3 3/4 cups crushed, 1/2 cup lemon juice, 5 cups sugar.
+        peaches = ("3 3/4 cups", "crushed peaches", "")
+        answer = classed(recipe(peaches, BOX, ("5 cups", "sugar", ""), *more))
+        assert isinstance(answer, Classed)
+        return " ".join(c.text for c in answer.cautions)
+
+    assert "tested jam of peach here adds an acid" in cautions()
+    assert "adds an acid" in cautions(LEMON)
+    assert "adds an acid" not in cautions(("1/2 cup", "lemon juice", ""))
+    assert "white-fleshed ones are lower in acid" in cautions()
+
+
+def test_the_tables_have_all_their_rows():
+    assert len(read_class_rules(table("class_rules"))) == 19
+    assert len(refused_ingredients()) == 14
+    assert len(set(read_class_ingredients(table("class_ingredients")).values())) == 15
 
 
 def test_more_sugar_than_tested_is_a_caution():

@@ -45,6 +45,9 @@ _DESCRIPTIONS = frozenset(
     )
 )
 
+# Fewer for all else: "fruit sugar" is another sugar, "fresh lemon juice" is not.
+_SMALL = frozenset(tokens("fresh bottled ground whole level fine finely of the"))
+
 
 @dataclass(frozen=True, slots=True)
 class ClassRule:
@@ -205,7 +208,7 @@ def ingredient_named(name: str, prep: str = "") -> Known | Refusal:
     True
     """
     words = tokens(name)
-    stripped = [word for word in words if word not in _DESCRIPTIONS]
+    stripped = [word for word in words if word not in _SMALL]
     known = _known().get(plain(name)) or _known().get(" ".join(stripped))
     searched = tokens(prep) if known else [*words, "", *tokens(prep)]
     for refused in refused_ingredients():

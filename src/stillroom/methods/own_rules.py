@@ -168,6 +168,7 @@ def proportions(own: OwnRecipe, measured: Measured, found: Found) -> None:
     _sugar_to_pectin(own, measured, to_pectin, found)
     _sugar_to_fruit(own, measured, to_fruit, found)
     _solids(own, measured, found)
+    _added_acid(own, measured, found)
     if all(isinstance(i.known, Known) for i in measured.ingredients):
         _thickness(own, found)
     _batch(own, measured, found)
@@ -414,6 +415,29 @@ def _solids(own: OwnRecipe, measured: Measured, found: Found) -> None:
             found.refused("solids", no)
         else:
             found.held("solids", text, by)
+
+
+def _added_acid(own: OwnRecipe, measured: Measured, found: Found) -> None:
+    """Caution where each tested recipe of a fruit adds more acid than this one."""
+    fruit, acid = measured.mass_kg("fruit"), measured.mass_kg("acid")
+    for name in sorted(
+        {k.name for i in measured.of_role("fruit") for k in fruits_in(i)}
+    ):
+        tested = [p for p in recipes_spanning(own.kind, own.method) if p.fruit == name]
+        shares = [
+            sum(i.mass_kg or 0.0 for i in p.of_role("acid"))
+            / sum(i.mass_kg or 0.0 for i in p.of_role("fruit"))
+            for p in tested
+        ]
+        least = min(shares, default=0.0)
+        if acid / fruit < least * 0.999:
+            text = (
+                f"Every tested {own.kind} of {name} here adds an acid, at least "
+                f"{kitchen_mass(least, metric=True)} to 1 kg of fruit or juice; this "
+                f"one has {kitchen_mass(acid / fruit, metric=True)}. It may not set."
+            )
+            source = "; ".join(dict.fromkeys(p.source for p in tested))
+            found.cautions.append(Caution(text, source))
 
 
 def _thickness(own: OwnRecipe, found: Found) -> None:

@@ -42,22 +42,18 @@ def page() -> str:
         check = checked(row)
         tables[row["topic"], check.table].append(check)
     lines = [HEAD, f"{len(asserted)} rows are asserted, in {len(tables)} tables.\n"]
-    topic = ""
-    for (name, _), checks in tables.items():
-        if name != topic:
-            topic = name
-            lines += [
-                f"## {topic.capitalize()}\n",
-                "| quantity | rows | worst error | tolerance | share | source |",
-                "|---|---|---|---|---|---|",
-            ]
-        lines.append(_line(checks))
-        if list(tables)[-1] == (name, checks[0].table) or _is_last(tables, checks):
-            lines.append("")
+    for topic in dict.fromkeys(topic for topic, _ in tables):
+        lines += [
+            f"## {topic.capitalize()}\n",
+            "| quantity | rows | worst error | tolerance | share | source |",
+            "|---|---|---|---|---|---|",
+        ]
+        lines += [_line(checks) for (of, _), checks in tables.items() if of == topic]
+        lines.append("")
     lines += ["## Rows that are not asserted\n"]
     lines += [f"- `{key}`: {reason}." for key, reason in sorted(CONTEXT.items())]
     lines += [
-        "- Rows marked as traps or misprints, and rows printed as context only.",
+        "- Rows marked as traps or misprints, or printed as context only.",
         "",
     ]
     return "\n".join(lines)
@@ -88,14 +84,6 @@ def _line(checks: list[Checked]) -> str:
         f"| {quantity} | {len(checks)} | {shown} | {limit} | {part} "
         f"| {'; '.join(sources)} |"
     )
-
-
-def _is_last(
-    tables: dict[tuple[str, str], list[Checked]], checks: list[Checked]
-) -> bool:
-    """Whether this is the last table of its topic."""
-    topic = checks[0].row["topic"]
-    return [group for (name, _), group in tables.items() if name == topic][-1] is checks
 
 
 def main() -> int:

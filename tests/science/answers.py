@@ -96,6 +96,10 @@ def _percent(row: Row) -> float:
     return float(re.findall(r"w=([\d.]+)", row["inputs"])[0]) / 100.0
 
 
+def _solution(row: Row, solute: str) -> float:
+    return solutions.density_at_20_c_kg_m3(solute, _percent(row))
+
+
 def _rise_at(row: Row) -> float:
     metres = float(re.findall(r"Z=(\d+)", row["inputs"])[0])
     return boiling.boiling_point_rise_k(0.65, air.pressure_pa(metres))
@@ -442,12 +446,6 @@ def _two_points(row: Row) -> float:
     return mine.temperature_k(102.0 + ZERO_K) - ZERO_K
 
 
-def _single(
-    function: Callable[..., float], scale: float = 1.0
-) -> Callable[[Row], float]:
-    return lambda row: scale * function(inputs(row)[0])
-
-
 Answer = Callable[[Row], "float | tuple[float, ...]"]
 
 ANSWERS: dict[str, Answer] = {
@@ -514,11 +512,11 @@ ANSWERS: dict[str, Answer] = {
     "aw_list_jam": lambda r: boiling.water_activity_in_jar(0.67, 0.4),
     "inv_E_": _inversion_energy,
     "inv_k_": lambda r: 60.0 * sugars.inversion_rate_per_s(suffix(r), 377.5, 0.45),
-    "fructose_rho_": lambda r: solutions.density_at_20_c_kg_m3("fructose", _percent(r)),
-    "glucose_rho_": lambda r: solutions.density_at_20_c_kg_m3("glucose", _percent(r)),
+    "fructose_rho_": lambda r: _solution(r, "fructose"),
+    "glucose_rho_": lambda r: _solution(r, "glucose"),
     "rho_hot_65": lambda r: syrup.density_kg_m3(0.65, 373.15),
     # acid
-    "sodium_rho_": lambda r: solutions.density_at_20_c_kg_m3("salt", _percent(r)),
+    "sodium_rho_": lambda r: _solution(r, "salt"),
     "citric_rho_": lambda r: solutions.density_at_20_c_kg_m3(
         "citric acid", _percent(r)
     ),

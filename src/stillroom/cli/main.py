@@ -39,6 +39,10 @@ COMMANDS = {
         "Rescale what follows when pulp or juice measures QUANTITY.",
     ),
     "recipe": ("recipe", "Hold a recipe of your own against the rules of its class."),
+    "remake": (
+        "remake",
+        "Say whether a soft jelly waits, and what its remake takes.",
+    ),
     "trouble": ("trouble", "Say what a sign may mean, and what is done about it."),
     "serve": ("serve", "Serve the pages on this machine."),
 }

@@ -6,13 +6,19 @@ from collections.abc import Mapping
 from typing import cast
 
 from stillroom.book.procedures import METHOD_NAMES
-from stillroom.methods import boiled_down, butter, liquid_pectin, with_pectin
+from stillroom.methods import (
+    boiled_down,
+    butter,
+    liquid_pectin,
+    remade,
+    with_pectin,
+)
 from stillroom.methods.method import Method
 from stillroom.refusal import Refusal
 
 METHODS: Mapping[str, Method] = {
     module.NAME: cast(Method, module)
-    for module in (with_pectin, liquid_pectin, boiled_down, butter)
+    for module in (with_pectin, liquid_pectin, boiled_down, butter, remade)
 }
 """A new way of putting up is one module, named here."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from stillroom.measures import CUP_M3, mixed_number
+from stillroom.measures import CUP_M3, kitchen_volume, mixed_number
 from stillroom.methods.method import Material, Part, Recipe
 
 _PRINTED_UNITS_M3 = {
@@ -17,19 +17,27 @@ _PRINTED_UNITS_M3 = {
 
 def quantity_words(part: Part) -> str:
     """Say the quantity of a part: "4 1/2 cups", "1 package"."""
+    nearest = min(abs(part.quantity * n - round(part.quantity * n)) / n for n in (8, 6))
+    if part.unit == "cup" and part.volume_m3 and nearest > 0.01 * part.quantity:
+        return kitchen_volume(part.volume_m3)
     several = part.quantity > 1 and part.unit in ("cup", "pint", "package")
     unit = "" if part.unit == "each" else part.unit + ("s" if several else "")
     return f"{mixed_number(part.quantity)} {unit}".strip()
 
 
 def drawn(recipe: Recipe) -> tuple[Part, ...]:
-    """Parts from the shelf; spices are left to the keeper, water to the tap."""
+    """
+    Parts from the shelf; spices are left to the keeper, water to the tap.
+
+    Pectin by the spoon is not counted in boxes: a box has no fixed number of spoons.
+    """
     return tuple(
         part
         for part in recipe.parts
         if part.role in ("fruit", "sugar", "pectin", "acid", "liquid", "nuts")
         and part.name != "water"
         and not part.optional
+        and not (part.role == "pectin" and part.unit in ("tsp", "tbsp"))
     )
 
 

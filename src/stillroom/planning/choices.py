@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from stillroom.book.heat import efficiency_of
 from stillroom.book.jars import jar_named
-from stillroom.book.procedures import procedure_for
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
@@ -20,6 +19,7 @@ from stillroom.methods.method import (
     Station,
     Yield,
 )
+from stillroom.methods.recipes import process_name, recipe_named
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Want
 from stillroom.refusal import Refusal
@@ -123,7 +123,7 @@ def process_in_kitchen(
     first: Refusal | None = None
     for kind in CannerKind:
         answer = process_for(
-            fitted.product,
+            process_name(fitted.recipe.procedure),
             jar=fitted.jar,
             elevation_ft=air.elevation_ft,
             pack=fitted.method.PACK,
@@ -145,10 +145,10 @@ def fit(
     size = jar_named(jar)
     if isinstance(size, Refusal):
         return size
-    procedure = procedure_for(product)
+    procedure = recipe_named(product, jar=size.name)
     if isinstance(procedure, Refusal):
         return procedure
-    if size.name not in procedure.jars:
+    if procedure.jars and size.name not in procedure.jars:
         return Refusal(
             f"{procedure.name} is published for {' and '.join(procedure.jars)} jars, "
             f"not for {size.name}",

@@ -1,0 +1,136 @@
+"""``stillroom remake``: a soft jelly, when to wait and what the remake takes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+import click
+
+from stillroom import measures
+from stillroom.book.jars import jar_volume_m3
+from stillroom.book.processes import process_for
+from stillroom.cli.options import air_of, as_json, elevation, print_json
+from stillroom.cli.paragraphs import columns, heading, say
+from stillroom.methods.portions import quantity_words
+from stillroom.methods.scaling import at_multiple
+from stillroom.methods.soft_jelly import Looks, Remaking, SoftJelly, soft_jelly
+from stillroom.refusal import granted
+
+TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
+
+
+@click.command(name="remake")
+@click.option("--jars", type=click.IntRange(1, 400), required=True, help="Soft jars.")
+@click.option("--jar", default="half-pint", show_default=True)
+@click.option("--filled", type=click.DateTime(TIMES), required=True, help="When.")
+@click.option("--now", type=click.DateTime(TIMES), help="Another time than now.")
+@click.option(
+    "--looks",
+    type=click.Choice([looks.value for looks in Looks]),
+    default=Looks.SOFT.value,
+    show_default=True,
+    help="What a tilted jar does.",
+)
+@click.option(
+    "--pectin",
+    type=click.Choice(["powdered", "liquid", "none"]),
+    default="powdered",
+    show_default=True,
+    help="What it was made with.",
+)
+@elevation
+@as_json
+def command(
+    jars: int,
+    jar: str,
+    filled: dt.datetime,
+    now: dt.datetime | None,
+    looks: str,
+    pectin: str,
+    elevation: str | None,
+    json_: bool,
+) -> None:
+    """Say whether a soft jelly waits, and what its remake takes."""
+    cups = round(jars * granted(jar_volume_m3(jar)) / float(measures.CUP_M3), 3)
+    answer = granted(
+        soft_jelly(
+            pectin=pectin,
+            cups=cups,
+            filled_at=filled,
+            now=now or dt.datetime.now(),  # noqa: DTZ005  # her kitchen clock
+            looks=Looks(looks),
+        )
+    )
+    minutes = None
+    if elevation is not None:
+        air = air_of(elevation)
+        minutes = granted(
+            process_for("jelly", jar=jar, elevation_ft=air.elevation_ft)
+        ).minutes
+    if json_:
+        print_json(remake_as_json(answer, minutes))
+    else:
+        _print(answer, minutes)
+
+
+def remake_as_json(answer: SoftJelly, minutes: int | None) -> dict[str, Any]:
+    """Return the contract of ``remake --json``."""
+    remaking = answer.remaking
+    return {
+        "do": answer.do,
+        "hours": round(answer.hours, 2),
+        "look_at": answer.look_at.isoformat() if answer.look_at else None,
+        "final_at": answer.final_at.isoformat(),
+        "tell": answer.tell,
+        "why": answer.why,
+        "remake": None if remaking is None else _remaking_as_json(remaking),
+        "process_min": minutes,
+        "source": answer.source.text,
+    }
+
+
+def _remaking_as_json(remaking: Remaking) -> dict[str, Any]:
+    return {
+        "batches": remaking.batches,
+        "cups_each": remaking.cups,
+        "ingredients_each": [
+            {"name": i.name, "quantity": float(i.quantity), "unit": i.unit}
+            for i in remaking.procedure.ingredients
+        ],
+        "boil_min": remaking.procedure.boil_min,
+        "jars": [remaking.jars_low, remaking.jars_high],
+        "lids": remaking.lids,
+    }
+
+
+def _print(answer: SoftJelly, minutes: int | None) -> None:
+    if answer.do == "wait" and answer.look_at is not None:
+        say(
+            f"{answer.hours:.0f} h: too early. Look {answer.look_at:%a %-d %b, %H:%M}; "
+            f"for the last time {answer.final_at:%a %-d %b}."
+        )
+        say(f"How to tell: {answer.tell}.")
+    elif answer.remaking is None:
+        say(f"Keep it: {answer.why}.")
+    else:
+        remaking = answer.remaking
+        say(
+            f"Remake: first one cup as a trial, then {remaking.batches} batches of "
+            f"{measures.mixed_number(remaking.cups)} cups, never all in one pot. Or "
+            "keep it as syrup, with a label that says so."
+        )
+        heading("One batch")
+        recipe = granted(at_multiple(remaking.procedure, 1))
+        columns([(quantity_words(part), part.name) for part in recipe.parts])
+        say(f"In this order: {remaking.procedure.order_of_adding}.")
+        if remaking.procedure.boil_min:
+            minutes_said = measures.mixed_number(remaking.procedure.boil_min)
+            say(f"Boil hard {minutes_said} min by the clock.")
+        say(
+            f"Clean hot jars for {remaking.jars_low} to {remaking.jars_high}, and "
+            f"{remaking.lids} new lids; an old lid is never used again."
+        )
+        if minutes is not None:
+            say(f"Process: {minutes} min in boiling water, as any jelly here.")
+    say(f"From: {answer.source}.")

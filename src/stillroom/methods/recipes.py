@@ -1,0 +1,54 @@
+"""
+Where a recipe is found: a tested procedure, a pack by the jar, or a remake.
+
+The book's own procedures come first. A food that is only put up as it is, in its jar,
+has a pack: published pounds a quart, minutes in the pot and acid.
+"""
+
+from __future__ import annotations
+
+from stillroom.book.packs import pack_for, pack_procedure
+from stillroom.book.procedures import Procedure, procedure_for
+from stillroom.book.words import tokens
+from stillroom.methods import remade
+from stillroom.methods.remade import remade_procedure
+from stillroom.refusal import Refusal
+
+
+def recipe_named(name: str, *, jar: str) -> Procedure | Refusal:
+    """
+    Return the recipe of a product for a jar size, or why there is none.
+
+    Examples
+    --------
+    >>> recipe_named("plum jelly", jar="half-pint").method
+    'with_pectin'
+    >>> recipe_named("remade jelly", jar="half-pint").method
+    'remade'
+    """
+    words = tokens(name)
+    if words[:2] == ["remade", "jelly"]:
+        return remade_procedure(_pectin(words))
+    tested = procedure_for(name)
+    if not isinstance(tested, Refusal):
+        return tested
+    pack = pack_for(name)
+    if isinstance(pack, Refusal):
+        return tested
+    return pack_procedure(pack, jar=jar)
+
+
+def process_name(procedure: Procedure) -> str:
+    """
+    Return the name by which a recipe's process is asked for.
+
+    A remade jelly is processed as any jelly; all else goes by its own name, so that
+    every caution of its own comes along.
+    """
+    return "jelly" if procedure.method == remade.NAME else procedure.name
+
+
+def _pectin(words: list[str]) -> str:
+    if "liquid" in words:
+        return "liquid"
+    return "none" if "without" in words or "no" in words else "powdered"

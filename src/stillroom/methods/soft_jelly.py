@@ -1,0 +1,171 @@
+"""A soft jelly: how long to wait, how to tell, and what the remake takes."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from stillroom.book.procedures import Procedure
+from stillroom.book.remake import remake_for
+from stillroom.methods.jars import lids_for
+from stillroom.methods.remade import even_batches, remade_procedure
+from stillroom.methods.scaling import at_multiple
+from stillroom.refusal import Refusal, Source
+
+FINAL = dt.timedelta(days=14)
+FIRST_LOOK = {
+    "powdered": dt.timedelta(hours=72),
+    "liquid": dt.timedelta(hours=24),
+    "none": dt.timedelta(hours=24),
+}
+WAITING = Source(
+    "remake leaflets print 24 h, Univ. of Saskatchewan three days; up to two weeks for "
+    "some powdered-pectin sets (from memory)",
+    "looked_up",
+)
+TELL = (
+    "tilt a jar: it moves like water, it is syrup; it bulges and slides, it is soft; "
+    "it holds an edge, it is set"
+)
+
+
+class Looks(StrEnum):
+    """What a jar does when it is tilted."""
+
+    SYRUP = "syrup"
+    SOFT = "soft"
+    SET = "set"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remaking:
+    """So many even batches, each with what goes in."""
+
+    batches: int
+    cups: float
+    """Soft jelly in each. [cup]"""
+    procedure: Procedure
+    jars_low: int
+    jars_high: int
+    lids: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoftJelly:
+    """What to do about it now."""
+
+    do: str
+    """``wait``, ``remake`` or ``keep``."""
+    hours: float
+    """Since it was filled. [h]"""
+    look_at: dt.datetime | None
+    final_at: dt.datetime
+    tell: str
+    remaking: Remaking | None
+    why: str
+    source: Source
+
+
+def soft_jelly(
+    *,
+    pectin: str,
+    cups: float,
+    filled_at: dt.datetime,
+    now: dt.datetime,
+    looks: Looks,
+) -> SoftJelly | Refusal:
+    """
+    Return whether to wait or to remake, and the published quantities.
+
+    Parameters
+    ----------
+    pectin : str
+        What it was made with: ``powdered``, ``liquid`` or ``none``.
+    cups : float
+        All the soft jelly there is. [cup]
+    filled_at, now : datetime
+        When it was filled, and now; both local or both aware.
+    looks : Looks
+        What a jar does when tilted.
+    """
+    row = remake_for(pectin)
+    if isinstance(row, Refusal):
+        return row
+    if now < filled_at:
+        return Refusal(
+            "it was filled after now",
+            instead="check the date and the hour",
+            source="the clock",
+        )
+    if not 0.5 <= cups <= 400:
+        return Refusal(
+            f"{cups:g} cups is no quantity of jelly to remake",
+            instead="give what there is in cups, from half a cup",
+            source=row.source.text,
+        )
+    age = now - filled_at
+    final_at = filled_at + FINAL
+    first = filled_at + FIRST_LOOK[pectin]
+    hours = age / dt.timedelta(hours=1)
+    if looks is Looks.SET:
+        return SoftJelly(
+            do="keep",
+            hours=hours,
+            look_at=None,
+            final_at=final_at,
+            tell=TELL,
+            remaking=None,
+            why="it is set",
+            source=WAITING,
+        )
+    if now < first:
+        return SoftJelly(
+            do="wait",
+            hours=hours,
+            look_at=first,
+            final_at=final_at,
+            tell=TELL,
+            remaking=None,
+            why=f"{hours:.0f} h is too early to say; look again then",
+            source=WAITING,
+        )
+    remaking = _remaking(pectin, cups)
+    if isinstance(remaking, Refusal):
+        return remaking
+    return SoftJelly(
+        do="remake",
+        hours=hours,
+        look_at=final_at if now < final_at else None,
+        final_at=final_at,
+        tell=TELL,
+        remaking=remaking,
+        why="one cup as a trial first; or keep it as syrup, with a label that says so",
+        source=row.source,
+    )
+
+
+def _remaking(pectin: str, cups: float) -> Remaking | Refusal:
+    number, each = even_batches(cups)
+    procedure = remade_procedure(pectin, each)
+    if isinstance(procedure, Refusal):
+        return procedure
+    recipe = at_multiple(procedure, 1)
+    if isinstance(recipe, Refusal):
+        return recipe
+    added = sum(
+        float(part.volume_m3 or 0.0) for part in recipe.of_role("liquid", "acid")
+    )
+    sugar = sum(part.mass_kg or 0.0 for part in recipe.of_role("sugar"))
+    # Sugar dissolves to about half of its cup (see kettle.dissolved_volume_m3).
+    more_cups = number * (added / 2.365882365e-4 + sugar / 0.2 * 0.53)
+    low = math.floor(cups + 1e-6)
+    return Remaking(
+        batches=number,
+        cups=each,
+        procedure=procedure,
+        jars_low=low,
+        jars_high=math.floor(cups + more_cups + 1e-6),
+        lids=lids_for(low),
+    )

@@ -1,0 +1,98 @@
+"""A soft jelly cooked again: published quantities, never more than six cups."""
+
+import datetime as dt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stillroom.book.processes import process_for
+from stillroom.methods import remade
+from stillroom.methods.method import Filling
+from stillroom.methods.soft_jelly import Looks, soft_jelly
+from stillroom.refusal import Refusal, granted
+from tests.methods.test_with_pectin import station
+
+FILLED = dt.datetime(2026, 9, 1, 15, 10, tzinfo=dt.UTC)
+
+
+def recipe(cups: float = 5.0, pectin: str = "powdered"):
+    return granted(remade.scale(granted(remade.remade_procedure(pectin, cups)), 1))
+
+
+def asked(hours: float, pectin: str = "powdered", cups: float = 20.0, **more):
+    return soft_jelly(
+        pectin=pectin,
+        cups=cups,
+        filled_at=FILLED,
+        now=FILLED + dt.timedelta(hours=hours),
+        looks=more.get("looks", Looks.SOFT),
+    )
+
+
+def test_a_quart_takes_what_is_printed():
+    """Guide 7, with powder: 1/4 cup sugar, 1/2 cup water, 2 tbsp lemon, 4 tsp."""
+    parts = {p.name: (p.quantity, p.unit) for p in recipe(4.0).parts}
+    assert parts == {
+        "soft jelly": (4.0, "cup"),
+        "sugar": (0.25, "cup"),
+        "water": (0.5, "cup"),
+        "lemon juice": (2.0, "tbsp"),
+        "regular powdered pectin": (4.0, "tsp"),
+    }
+
+
+def test_the_boil_is_half_a_minute_with_powder_and_one_with_liquid():
+    assert granted(remade.remade_procedure("powdered")).boil_min == 0.5
+    assert granted(remade.remade_procedure("liquid")).boil_min == 1.0
+
+
+@pytest.mark.parametrize("cups", [0, 6.5, 20])
+def test_more_than_six_cups_at_once_is_refused(cups):
+    assert isinstance(remade.remade_procedure("powdered", cups), Refusal)
+
+
+def test_it_is_never_doubled():
+    answer = remade.scale(granted(remade.remade_procedure("powdered")), 2)
+    assert isinstance(answer, Refusal)
+    assert "4 to 6 cups" in answer.instead
+
+
+@given(st.floats(0.5, 400.0))
+def test_batches_are_even_and_hold_it_all(cups):
+    number, each = remade.even_batches(cups)
+    assert number * each == pytest.approx(cups)
+    assert each <= 6.0 + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("hours", "pectin", "do"),
+    [
+        (18, "powdered", "wait"),
+        (71, "powdered", "wait"),
+        (73, "powdered", "remake"),
+        (18, "none", "wait"),
+        (25, "none", "remake"),
+        (400, "powdered", "remake"),
+    ],
+)
+def test_when_to_wait(hours, pectin, do):
+    assert granted(asked(hours, pectin)).do == do
+
+
+def test_set_jelly_is_kept():
+    assert granted(asked(100, looks=Looks.SET)).do == "keep"
+
+
+def test_filled_after_now_is_questioned():
+    assert isinstance(asked(-3), Refusal)
+
+
+def test_steps_are_those_of_a_batch():
+    process = granted(process_for("jelly", jar="half-pint", elevation_ft=1017))
+    filling = Filling(jar="half-pint", jars=5, process=process)
+    work = granted(remade.steps(recipe(), station(), filling))
+    names = [s.id for s in work.steps]
+    assert names.index("empty_jars") < names.index("to_boil") < names.index("hard_boil")
+    assert {link.before for link in work.links} <= set(names)
+    assert "1/2 min" in next(s.verb for s in work.steps if s.id == "hard_boil")

@@ -116,6 +116,10 @@ def test_it_never_gets_another_process_than_the_book_publishes():
         ((*JAM, ("1 cup", "walnuts", "chopped")), {}, "nuts are low in acid"),
         ((*JAM, ("1 tbsp", "olive oil", "")), {}, "(fat and oil|low-acid)"),
         ((PLUMS, BOX, ("8 cups", "fruit sugar", "")), {}, "know nothing of 'fruit"),
+        ((PLUMS, ("1 box", "low-sugar powdered pectin", ""), SUGAR), {}, "own tested"),
+        ((*JAM, ("1 cup", "plum tomatoes", "")), {}, "tomatoes are borderline"),
+        ((*JAM, ("4 oz", "bacon", "crisp")), {}, "meat and fish"),
+        ((*JAM, ("1 tsp", "canning powder", "")), {}, "no substitute for heat"),
         ((*JAM, ("1/2 cup", "rum", "")), {}, "know nothing of 'rum'"),
         ((*JAM, ("1 tsp", "baking soda", "")), {}, "takes up the acid"),
         ((*JAM, ("1 cup", "carrots", "grated")), {}, "vegetables and roots"),
@@ -230,6 +234,52 @@ def test_what_the_keeper_weighs_is_taken_as_hers():
     assert weighed.mass_kg == pytest.approx(1.417, abs=1e-3)
     assert weighed.source is not None
     assert weighed.source.how_known == "keeper"
+
+
+@pytest.mark.parametrize(
+    ("line", "kg"),
+    [
+        (("4 cups", "apples", "chopped"), 0.500),  # 125 g a cup, release 28
+        (("4 cups", "apples", "peeled and sliced"), 0.440),  # 110 g a cup
+        (("1 cup", "whole blueberries", ""), 0.148),
+        (("2 cups", "apple juice", ""), 0.496),  # 248 g a cup
+        (("1 cup", "pear pulp", ""), 0.244),  # as applesauce
+        (("1 cup", "packed brown sugar", ""), 0.220),
+        (("1/2 tsp", "citric acid", ""), None),  # too little to move a balance
+        (("1 tsp", "cinnamon", "ground"), None),
+        (("2", "cinnamon sticks", ""), None),
+        (("1 1/2 lb", "plums", "any way"), 0.680388555),
+        (("1 cup", "rum", ""), None),  # refused: its mass decides nothing
+    ],
+)
+def test_a_quantity_becomes_the_mass_that_is_published_for_it(line, kg):
+    found = measure(recipe(line))
+    assert not found.questions
+    assert found.ingredients[0].mass_kg == (kg if kg is None else pytest.approx(kg))
+
+
+def test_a_recipe_of_nothing_is_asked_what_goes_into_it():
+    answer = classed(recipe())
+    assert isinstance(answer, ColdOnly)
+    assert answer.questions[0].text == "what goes into it?"
+
+
+def test_spice_that_was_weighed_counts_too():
+    spiced = recipe(*JAM, ("2 g", "ground cinnamon", ""))
+    assert isinstance(classed(spiced), Classed)
+    over = recipe(*JAM, ("1 oz", "ground cinnamon", ""))
+    assert "spice and peel is more" in why(classed(over))
+
+
+def test_a_way_of_making_it_that_no_tested_recipe_has_is_stored_cold(monkeypatch):
+    juice = ("5 cups", "plum juice", "")
+    odd = recipe(juice, ("4 cups", "sugar", ""), kind="jelly", method="butter")
+    assert "no tested jelly" in why(classed(odd))
+    spans = granted(spans_of("jam", "with_pectin"))
+    monkeypatch.setattr(
+        "stillroom.methods.own_rules.spans_of", lambda *_: (None, *spans[1:])
+    )
+    assert "no tested jam of the book gives" in why(classed(recipe(*JAM)))
 
 
 def test_kind_method_and_jar_are_asked_for():
@@ -452,6 +502,16 @@ def test_a_class_rule_without_its_source_is_not_believed(tmp_path, text, wrong):
             read_class_rules(file)
     else:
         assert len(read_class_rules(file)) == 1
+
+
+def test_one_name_for_two_ingredients_is_not_believed(tmp_path):
+    file = tmp_path / "ingredients.csv"
+    file.write_text(
+        "ingredient,words,role,each_g,each,source,how_known\n"
+        "sugar,sweet,sugar,,,s,looked_up\nwater,sweet,liquid,,,s,looked_up\n"
+    )
+    with pytest.raises(Unreadable, match="line 3.*'sweet' is already the name"):
+        read_class_ingredients(file)
 
 
 @given(st.text(max_size=60), st.text(max_size=40), st.text(max_size=40))

@@ -18,6 +18,7 @@ from stillroom.book.limits import class_rule, recipes_spanning
 from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.book.processes import Process, process_for
 from stillroom.book.words import tokens
+from stillroom.methods.own_evidence import Evidence, Found
 from stillroom.methods.own_recipe import (
     KEEPER,
     Measured,
@@ -28,8 +29,6 @@ from stillroom.methods.own_recipe import (
 )
 from stillroom.methods.own_rules import (
     TIMED,
-    Evidence,
-    Found,
     fruits_in,
     known_ingredients,
     proportions,

@@ -7,8 +7,6 @@ says so. Where it does not hold there is a reason with it, and no process.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from stillroom.book.limits import (
     BUTTER,
     JELLY,
@@ -24,15 +22,11 @@ from stillroom.book.words import tokens
 from stillroom.measures import TEASPOON_M3, kitchen_mass
 from stillroom.methods import butter
 from stillroom.methods.boiled_down import SOLIDS_SPREAD
-from stillroom.methods.own_recipe import (
-    KEEPER,
-    Measured,
-    MeasuredIngredient,
-    OwnRecipe,
-)
+from stillroom.methods.own_evidence import Found
+from stillroom.methods.own_recipe import Measured, MeasuredIngredient, OwnRecipe
 from stillroom.methods.scaling import DO_NOT_DOUBLE, at_multiple
 from stillroom.methods.solids import mix_solids
-from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
+from stillroom.refusal import Caution, Refusal, Source
 
 TIMED = ("with_pectin", "liquid_pectin")
 """Methods whose boil is timed, so that the solids are those of the mix."""
@@ -41,48 +35,6 @@ _NO_FRUIT = 0.12
 """Soluble solids of a fruit that has no figure of its own, as for yields. [1]"""
 _SPOON_KG = 0.002
 """A teaspoon of spice that was weighed: common practice, no source. [kg]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Evidence:
-    """One thing that was looked at: what was found, and whether the rule allows it."""
-
-    about: str
-    """``acid``, ``solids``, ``sugar to pectin``, ``sugar to fruit``, ``thickness`` …"""
-    text: str
-    source: Source
-    holds: bool | None = True
-    """`None` for what is shown and decides nothing."""
-
-
-@dataclass
-class Found:
-    """What the checks have found so far."""
-
-    evidence: list[Evidence] = field(default_factory=list)
-    reasons: list[Refusal] = field(default_factory=list)
-    cautions: list[Caution] = field(default_factory=list)
-
-    def held(self, about: str, text: str, source: Source) -> None:
-        """Note what a rule found, and that it holds."""
-        self.evidence.append(Evidence(about=about, text=text, source=source))
-
-    def shown(self, about: str, text: str, source: Source) -> None:
-        """Note what decides nothing."""
-        self.evidence.append(
-            Evidence(about=about, text=text, source=source, holds=None)
-        )
-
-    def refused(self, about: str, no: Refusal) -> None:
-        """Note what a rule refuses."""
-        known = {KEEPER: "keeper"}.get(no.source, "looked_up")
-        if COMMON_PRACTICE in no.source:
-            known = "practice"
-        source = Source(no.source, known)
-        self.evidence.append(
-            Evidence(about=about, text=no.reason, source=source, holds=False)
-        )
-        self.reasons.append(no)
 
 
 def fruits_in(ingredient: MeasuredIngredient) -> tuple[Known, ...]:

@@ -510,7 +510,7 @@ def test_one_name_for_two_ingredients_is_not_believed(tmp_path):
         "ingredient,words,role,each_g,each,source,how_known\n"
         "sugar,sweet,sugar,,,s,looked_up\nwater,sweet,liquid,,,s,looked_up\n"
     )
-    with pytest.raises(Unreadable, match="line 3.*'sweet' is already the name"):
+    with pytest.raises(Unreadable, match=r"line 3.*'sweet' is already the name"):
         read_class_ingredients(file)
 
 

@@ -252,3 +252,11 @@ def test_rows_from_memory_are_kept_apart_and_cannot_be_loaded():
     header, *rows = rows_of("from_memory")
     assert {row[header.index("how_known")] for row in rows} == {"memory"}
     assert len(rows) == 41
+
+
+def test_a_recipe_with_a_remembered_quantity_must_say_why_it_is_not_answered(tmp_path):
+    rows = rows_of("procedures")
+    line = 1 + next(i for i, row in enumerate(rows) if row[0] == "relish-green-tomato")
+    path = spoiled(tmp_path, "procedures", setting(line, "refuse", ""))
+    with pytest.raises(Unreadable, match="a quantity is from memory only"):
+        read_our_procedures(path)

@@ -4,7 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stillroom.book import processes as module
@@ -195,6 +195,7 @@ for _column, *_band in ROWS:
     BY_COLUMN.setdefault(_key, []).append(_band)
 
 
+@settings(deadline=None)  # the first call reads the tables
 @given(
     st.sampled_from(sorted({c["product"] for c in COLUMNS} | {"pear butter"})),
     st.sampled_from(JARS),
@@ -240,6 +241,7 @@ def test_no_answer_is_shorter_than_what_is_printed(
     assert answer.total_min == answer.minutes + margin
 
 
+@settings(deadline=None)  # the first call reads the tables
 @given(
     st.sampled_from(["jelly", "apple butter", "applesauce", "piccalilli"]),
     elevations,

@@ -6,7 +6,7 @@ from tests.cli.running import run
 
 KEYS = {
     "product", "method", "jar", "pack", "minutes", "keeper_margin_min", "pressure_psi",
-    "elevation_band_ft", "headspace_in", "source", "how_known", "cautions",
+    "elevation_band_ft", "headspace_in", "acid", "source", "how_known", "cautions",
 }  # fmt: skip
 
 
@@ -77,3 +77,38 @@ def test_every_no_is_in_words(words, code, match):
     assert match in said.err
     assert "Traceback" not in said.err
     assert len(said.err) < 4000
+
+
+def test_acid_goes_into_each_jar_of_tomatoes():
+    ask = ("--jar", "quart", "--elevation", "0ft", "--pack", "hot", "--json")
+    # USDA Complete Guide, Guide 3: 2 tbsp lemon, 1/2 tsp citric acid, 4 tbsp vinegar.
+    acid = run("process", "crushed tomatoes", *ask).json["acid"]
+    assert [(a["quantity"], a["unit"]) for a in acid] == [
+        ("2", "tbsp"),
+        ("1/2", "tsp"),
+        ("4", "tbsp"),
+    ]
+    assert run("process", "peaches", *ask).json["acid"] is None
+
+
+def test_the_folk_rule_is_shown_beside_and_not_used():
+    ask = ("process", "applesauce", "--jar", "half-pint", "--elevation", "7000ft")
+    said = run(*ask, "--folk-rule").out
+    # Applesauce, pints: 15 min in the first band, 25 in the last.
+    assert "25 min" in said
+    assert "21 to 27 min" in said
+    assert "is not used" in said
+    body = run(*ask, "--folk-rule", "--json").json
+    assert (body["minutes"], body["folk_rule"]["would_say_min"]) == (25, [21, 27])
+    quart = run(
+        "process", "applesauce", "--jar", "quart", "--elevation", "3000ft",
+        "--folk-rule", "--json",
+    ).json  # fmt: skip
+    # Quarts: 20 min in the first band, 25 to 3,000 ft; the rule adds 2 to 4.
+    assert (quart["minutes"], quart["folk_rule"]["would_say_min"]) == (25, [22, 24])
+    under = run(
+        "process", "green beans", "--jar", "quart", "--elevation", "7000ft",
+        "--canner", "dial-gauge", "--pack", "raw", "--folk-rule", "--json",
+    ).json  # fmt: skip
+    assert under["folk_rule"]["would_say_min"] is None
+    assert (under["minutes"], under["pressure_psi"]) == (25, 14)

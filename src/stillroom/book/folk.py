@@ -99,7 +99,7 @@ def beside_folk_rule(
             f"Published: {here.minutes} min at {here.pressure_psi:g} psi. Under "
             "pressure the time does not change with elevation; the pressure does."
         )
-        return FolkBeside(here, None, f"{words} {rule.why_not}")
+        return FolkBeside(here, None, f"{words} The rule says nothing of that.")
     thousands = max(0.0, elevation_ft - rule.above_ft) / rule.per_ft
     low, high = (at_sea_level.minutes + thousands * each for each in rule.minutes)
     words = (

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import click
 
-from stillroom.book.processes import Process, process_for
+from stillroom.book.folk import FolkBeside, beside_folk_rule
+from stillroom.book.processes import Process, process_for, processes
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.refusal import granted
 
@@ -27,6 +30,11 @@ from stillroom.refusal import granted
     help="Minutes of your own on top of the published ones.",
 )
 @click.option("--psi", type=float, help="One of the printed gauge pressures.")
+@click.option(
+    "--folk-rule",
+    is_flag=True,
+    help='Show "add minutes for each 1,000 ft" beside it, and why it is not used.',
+)
 @as_json
 def command(
     product: str,
@@ -36,6 +44,7 @@ def command(
     canner: str,
     margin: int,
     psi: float | None,
+    folk_rule: bool,
     json_: bool,
 ) -> None:
     """Print the published process of a product in a jar, here."""
@@ -51,10 +60,34 @@ def command(
             pressure_psi=psi,
         )
     )
+    beside = _beside(process, air.elevation_ft) if folk_rule else None
     if json_:
-        print_json(process_as_json(process))
+        body = process_as_json(process)
+        if beside is not None:
+            body["folk_rule"] = {
+                "would_say_min": beside.folk_min,
+                "why_not": beside.words,
+            }
+        print_json(body)
     else:
         _print(process)
+        if beside is not None:
+            click.echo(f"Not used: {beside.words}")
+
+
+def _beside(process: Process, elevation_ft: float) -> FolkBeside:
+    """Set the folk rule beside a row, from the first band of the row's own table."""
+    first_bands = [
+        row
+        for row in processes()
+        if (row.published_as, row.pack, row.method, row.option)
+        == (process.published_as, process.pack, process.method, process.option)
+        and row.elevation_low_ft == 0
+    ]
+    by_jar = {row.jar: row for row in first_bands}
+    first = by_jar.get(process.jar) or by_jar["pint"]  # a half-pint takes its time
+    of_this_jar = replace(first, jar=process.jar)
+    return granted(beside_folk_rule(process, of_this_jar, elevation_ft))
 
 
 def process_as_json(process: Process) -> dict[str, object]:
@@ -69,6 +102,11 @@ def process_as_json(process: Process) -> dict[str, object]:
         "pressure_psi": process.pressure_psi,
         "elevation_band_ft": [process.elevation_low_ft, process.elevation_high_ft],
         "headspace_in": process.headspace_in,
+        "acid": process.acid
+        and [
+            {"acid": dose.acid, "quantity": str(dose.quantity), "unit": dose.unit}
+            for dose in process.acid.in_jar(process.jar)
+        ],
         "source": process.source,
         "how_known": process.how_known,
         "cautions": [

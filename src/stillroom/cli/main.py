@@ -43,6 +43,8 @@ COMMANDS = {
         "remake",
         "Say whether a soft jelly waits, and what its remake takes.",
     ),
+    "yields": ("yields", "Show printed yields beside what the solids can fill."),
+    "year": ("year", "Propose jars for a year, from your own use or printed amounts."),
     "trouble": ("trouble", "Say what a sign may mean, and what is done about it."),
     "serve": ("serve", "Serve the pages on this machine."),
 }

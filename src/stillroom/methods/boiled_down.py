@@ -8,7 +8,6 @@ that has to leave: the solids are conserved.
 
 from __future__ import annotations
 
-from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.measures import fahrenheit
 from stillroom.methods import handling as hand
@@ -25,9 +24,9 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import printed_in, uses
+from stillroom.methods.portions import uses
 from stillroom.methods.scaling import at_multiple
-from stillroom.methods.solids import JAM_SOLIDS, jars_at, mix_solids
+from stillroom.methods.solids import JAM_SOLIDS, mix_solids
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import kettle
@@ -110,28 +109,7 @@ def boil_down_min(recipe: Recipe, station: Station) -> float | Refusal:
 
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return how many jars it fills; the printed yields of this kind run too high."""
-    volume = jar_volume_m3(jar)
-    if isinstance(volume, Refusal):
-        return volume
-    total, solids = mix_solids(recipe)
-    end = max(JAM_SOLIDS, solids)
-    likely = jars_at(total, solids, end, volume) * (1 - spread.HELD_BACK)
-    low = jars_at(total, solids, end + SOLIDS_SPREAD, volume) * (1 - spread.HELD_BACK)
-    high = jars_at(total, solids, max(solids, end - SOLIDS_SPREAD), volume)
-    printed = printed_in(recipe, volume)
-    basis = f"solids balance: boiled down to 65 % soluble solids, {likely:.1f} jars"
-    if printed and printed[0] > high:
-        basis += "; the printed yield is more than the solids can fill"
-    return Yield(
-        jar=jar,
-        likely=likely,
-        low=low,
-        high=high,
-        printed_low=printed[0] if printed else None,
-        printed_high=printed[1] if printed else None,
-        basis=basis,
-        source=spread.yield_source(recipe),
-    )
+    return spread.boiled_yield(recipe, jar, SOLIDS_SPREAD)
 
 
 def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:

@@ -33,6 +33,21 @@ def mix_solids(recipe: Recipe) -> tuple[float, float]:
     return total, solids / total
 
 
+def not_reckoned(recipe: Recipe) -> tuple[str, ...]:
+    """
+    Name the parts whose solids are not known: no published mass, or a concentrate.
+
+    Where there are any the balance says too little, and the printed yield stands.
+    """
+    return tuple(
+        part.name
+        for part in recipe.parts
+        if part.role in ("fruit", "sugar", "liquid", "acid", "nuts", "thickener")
+        and not part.optional
+        and (part.mass_kg is None or "concentrate" in part.name)
+    )
+
+
 def jars_at(total_kg: float, solids: float, end_solids: float, jar_m3: float) -> float:
     """
     Jars filled when a mix has been boiled to ``end_solids``.

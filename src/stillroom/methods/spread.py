@@ -24,7 +24,13 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.portions import printed_in, quantity_words
-from stillroom.methods.solids import JAM_SOLIDS, ROOM_K, jars_at, mix_solids
+from stillroom.methods.solids import (
+    JAM_SOLIDS,
+    ROOM_K,
+    jars_at,
+    mix_solids,
+    not_reckoned,
+)
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
 
@@ -243,6 +249,8 @@ def timed_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     low = jars_at(total, solids, end, volume) * (1 - HELD_BACK)
     high = jars_at(total, solids, solids, volume)
     printed = printed_in(recipe, volume)
+    if (missing := not_reckoned(recipe)) and printed is not None:
+        return _as_printed(recipe, jar, printed, missing)
     basis = (
         f"solids balance: {low:.1f} at 65 % solids with {HELD_BACK:.0%} left in "
         f"pot and foam, {high:.1f} if nothing left it"
@@ -255,6 +263,51 @@ def timed_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
         likely = min(high, max(low, middle))
         place = "within" if low <= middle <= high else "outside"
         basis += f"; the printed yield lies {place} that"
+    return Yield(
+        jar=jar,
+        likely=likely,
+        low=low,
+        high=high,
+        printed_low=printed[0] if printed else None,
+        printed_high=printed[1] if printed else None,
+        basis=basis,
+        source=yield_source(recipe),
+    )
+
+
+def _as_printed(
+    recipe: Recipe, jar: str, printed: tuple[float, float], missing: tuple[str, ...]
+) -> Yield:
+    """Take the printed yield where the balance lacks a part."""
+    return Yield(
+        jar=jar,
+        likely=(printed[0] + printed[1]) / 2,
+        low=printed[0],
+        high=printed[1],
+        printed_low=printed[0],
+        printed_high=printed[1],
+        basis=f"as printed: no solids are known for {', '.join(missing)}",
+        source=Source(recipe.procedure.source, recipe.procedure.how_known),
+    )
+
+
+def boiled_yield(recipe: Recipe, jar: str, spread_of_solids: float) -> Yield | Refusal:
+    """Return the jars of a spread boiled down to 65 %; printed ones run too high."""
+    volume = jar_volume_m3(jar)
+    if isinstance(volume, Refusal):
+        return volume
+    printed = printed_in(recipe, volume)
+    if (missing := not_reckoned(recipe)) and printed is not None:
+        return _as_printed(recipe, jar, printed, missing)
+    total, solids = mix_solids(recipe)
+    end = max(JAM_SOLIDS, solids)
+    kept = 1 - HELD_BACK
+    likely = jars_at(total, solids, end, volume) * kept
+    low = jars_at(total, solids, end + spread_of_solids, volume) * kept
+    high = jars_at(total, solids, max(solids, end - spread_of_solids), volume)
+    basis = f"solids balance: boiled down to 65 % soluble solids, {likely:.1f} jars"
+    if printed and printed[0] > high:
+        basis += "; the printed yield is more than the solids can fill"
     return Yield(
         jar=jar,
         likely=likely,

@@ -1,0 +1,100 @@
+"""
+How much for the year: jars to want, from what was eaten or what is printed.
+
+What a family ate last year is the better guide and comes first; printed amounts differ
+two- and threefold, so each is shown with its own figure and none is averaged away.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from stillroom.book.jars import jar_volume_m3
+from stillroom.book.yearly import yearly_amounts_of
+from stillroom.refusal import Refusal, Source
+
+MOST_PERSONS = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opinion:
+    """What one plan, or the keeper's own year, makes of it."""
+
+    jars: int
+    from_what: str
+    note: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YearWant:
+    """Jars of a food to want for a year."""
+
+    food: str
+    jar: str
+    persons: int
+    jars: int
+    """Proposed: her own use, else the lowest printed figure."""
+    opinions: tuple[Opinion, ...]
+
+
+def year_want(
+    food: str, *, persons: int, jar: str, eaten: int | None = None
+) -> YearWant | Refusal:
+    """
+    Return the jars of a food that a year asks for.
+
+    Parameters
+    ----------
+    food : str
+        As the printed plans name it: "pears", "jelly", "tomatoes".
+    persons : int
+        Who eats of it, 1 to 60.
+    jar : str
+        Size of the jars to count in.
+    eaten : int, optional
+        Jars of that size eaten last year: her own figure, and the better one.
+    """
+    if not 1 <= persons <= MOST_PERSONS:
+        return Refusal(
+            f"{persons} persons is no household",
+            instead=f"give 1 to {MOST_PERSONS}",
+            source="our own limit",
+        )
+    volume = jar_volume_m3(jar)
+    if isinstance(volume, Refusal):
+        return volume
+    opinions: list[Opinion] = []
+    if eaten is not None:
+        opinions.append(
+            Opinion(
+                jars=eaten,
+                from_what=f"{eaten} eaten last year",
+                note="",
+                source=Source("the keeper's own count", "keeper"),
+            )
+        )
+    printed = yearly_amounts_of(food)
+    if isinstance(printed, Refusal):
+        if not opinions:
+            return printed
+    else:
+        opinions += [
+            Opinion(
+                jars=math.ceil(amount.volume_m3 * persons / volume - 1e-9),
+                from_what=f"{amount.per_person:g} {amount.unit} a person"
+                + (f" ({amount.servings})" if amount.servings else ""),
+                note=amount.note,
+                source=amount.source,
+            )
+            for amount in printed
+        ]
+    proposed = eaten if eaten is not None else min(o.jars for o in opinions)
+    return YearWant(
+        food=food,
+        jar=jar,
+        persons=persons,
+        jars=proposed,
+        opinions=tuple(opinions),
+    )

@@ -50,6 +50,7 @@ __all__ = [
     "pack_procedure",
     "packs",
     "packs_named",
+    "quarts_in",
     "read_packs",
     "rows_of",
 ]
@@ -176,7 +177,7 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
             instead=f"fill {pack.jars[0]} jars",
             source=pack.source,
         )
-    share = _quarts_in(jar)
+    share = quarts_in(jar)
     cooking = pack.cooking
     return Procedure(
         id=_id(pack, jar),
@@ -219,8 +220,13 @@ def _id(pack: Pack, jar: str) -> str:
     return f"pack-{pack.id}" if jar == "quart" else f"pack-{pack.id}-{jar}"
 
 
-def _quarts_in(jar: str) -> Fraction:
-    """Quarts in a jar, exact: the sizes are cups."""
+def quarts_in(jar: str) -> Fraction:
+    """
+    Quarts in a jar of the book, exact: the sizes are whole cups.
+
+    >>> quarts_in("half-pint"), quarts_in("half-gallon")
+    (Fraction(1, 4), Fraction(2, 1))
+    """
     volume = jar_volume_m3(jar)
     assert not isinstance(volume, Refusal)
     cups = round(volume / float(CUP_M3), 3)

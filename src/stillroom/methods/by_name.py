@@ -9,8 +9,14 @@ from stillroom.book.procedures import METHOD_NAMES
 from stillroom.methods import (
     boiled_down,
     butter,
+    hot_pack,
+    juice,
     liquid_pectin,
+    pressure_pack,
+    puree,
+    raw_pack,
     remade,
+    tomato,
     with_pectin,
 )
 from stillroom.methods.method import Method
@@ -18,7 +24,10 @@ from stillroom.refusal import Refusal
 
 METHODS: Mapping[str, Method] = {
     module.NAME: cast(Method, module)
-    for module in (with_pectin, liquid_pectin, boiled_down, butter, remade)
+    for module in (
+        *(with_pectin, liquid_pectin, boiled_down, butter, remade),
+        *(hot_pack, raw_pack, juice, puree, tomato, pressure_pack),
+    )
 }
 """A new way of putting up is one module, named here."""
 

@@ -1,0 +1,339 @@
+"""
+The steps of a pack, from the knife to the closed jar.
+
+Minutes that are printed are taken as printed, the longer of a range; all that is hands
+is a rule of thumb, common practice with no source.
+"""
+
+from __future__ import annotations
+
+import math
+
+from stillroom.book.packs import Pack
+from stillroom.measures import CUP_M3, mixed_number
+from stillroom.methods import handling as hand
+from stillroom.methods import per_jar
+from stillroom.methods import pot_and_fire as fire
+from stillroom.methods.jars import inches
+from stillroom.methods.method import Filling, Recipe, Station
+from stillroom.methods.solids import ROOM_K
+from stillroom.methods.step import Link, Skill, Spread, Step
+from stillroom.refusal import COMMON_PRACTICE
+
+HANDS_MIN = {
+    "pour": (3.0, 0.5),
+    "scrub": (2.0, 1.5),
+    "husk": (2.0, 1.5),
+    "pick": (2.0, 2.0),
+    "cut": (2.0, 3.0),
+    "skin": (6.0, 4.0),
+    "peel": (2.0, 5.0),
+    "shell": (2.0, 8.0),
+}
+"""Minutes to begin with, and for each kilogram as bought: common practice."""
+TRIM_MIN = (2.0, 1.5)
+ACID_MIN = (1.0, 0.15)
+FILL_LIQUID_MIN = (1.0, 0.45)
+FILL_HOT_MIN = (1.0, 0.8)
+FILL_RAW_MIN = (1.0, 1.5)
+CLOSE_MIN = (1.0, 0.6)
+"""Minutes to begin with, and for each jar: common practice."""
+
+HOT_INTO_JARS_MIN = 10
+"""From the fire to the jar, hot food into hot jars: common practice, 5 to 10 min."""
+BROWNS_MIN = 60
+RAW_BROWNS_MIN = 30
+LIQUID_KEEPS_MIN = 60
+"""Covering liquid under a lid, brought back to the boil before it is poured."""
+BLANCH_KETTLE_KG = 4.0
+"""Water to blanch in, about a gallon: common practice. [kg]"""
+
+
+def cut(recipe: Recipe, pack: Pack) -> Step:
+    """Wash the food, and cut it as the pack says."""
+    kilos = per_jar.food_kg(recipe)
+    duration = hand.for_count(HANDS_MIN[pack.hands], kilos)
+    verbs = {
+        "pour": f"Pour off and strain the {pack.food}",
+        "scrub": f"Scrub the {pack.food}",
+        "husk": f"Husk the {pack.food}",
+        "pick": f"Wash and pick over the {pack.food}",
+        "cut": f"Wash and cut the {pack.food}",
+        "skin": f"Wash and skin the {pack.food}",
+        "peel": f"Wash, peel and cut the {pack.food}",
+        "shell": f"Shell and wash the {pack.food}",
+    }
+    return Step(
+        id="cut",
+        verb=verbs[pack.hands],
+        end_sign="clear, no sediment" if pack.hands == "pour" else "no bruise left",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=hand.BASIS,
+        attention_quarters=3,
+        skill=Skill.COLD if pack.hands in ("pour", "pick", "husk") else Skill.KNIFE,
+        note=f"{per_jar.weight_words(kilos)} · {pack.prep}",
+    )
+
+
+def blanch(recipe: Recipe, pack: Pack, station: Station) -> Step:
+    """Blanch a quart or two at a time in boiling water, which is drained off."""
+    printed = float(pack.cooking.blanch_min)
+    goes = math.ceil(per_jar.quarts(recipe) / per_jar.BLANCHED_AT_A_TIME)
+    water = fire.heat_up_min(BLANCH_KETTLE_KG, 0.0, station, ROOM_K)
+    duration = hand.whole_min(water + goes * (printed + 1.0))
+    said = f"{mixed_number(printed)} min" if printed >= 1 else f"{printed * 60:.0f} s"
+    return Step(
+        id="blanch",
+        verb=f"Blanch for {said} in boiling water, drain",
+        end_sign=f"{said} each, in {goes} {'go' if goes == 1 else 'goes'}",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=f"{said} as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water to "
+        f"the boil computed, two quarts in a go with a minute between: "
+        f"{COMMON_PRACTICE}",
+        attention_quarters=3,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        caution="Boiling water: lift the basket away from you.",
+    )
+
+
+def boil_liquid(recipe: Recipe, pack: Pack, station: Station, *, in_pot: bool) -> Step:
+    """Bring syrup, water or juice to the boil, in the pot or by itself."""
+    kilos = per_jar.liquid_kg(recipe)
+    duration = hand.whole_min(fire.heat_up_min(kilos, 0.15, station, ROOM_K))
+    syrup = "syrup" in pack.liquid.name
+    return Step(
+        id="boil_liquid",
+        verb=f"Bring the {pack.liquid.name.removeprefix('boiling ')} to the boil",
+        end_sign="it boils, sugar dissolved" if syrup else "it boils",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=f"computed: {kilos:.1f} kg on {station.burner.power_w / 1000:.1f} kW "
+        f"{station.heat.value}, {station.efficiency:.0%} of it into the pot; amount: "
+        f"{pack.liquid.source}",
+        attention_quarters=1,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=in_pot,
+        note=_cups_of(recipe),
+    )
+
+
+def _cups_of(recipe: Recipe) -> str:
+    """Say the liquid in cups: "9 cups water · 2 1/4 cups sugar"."""
+    parts = [p for p in recipe.of_role("liquid", "sugar") if not p.optional]
+    return " · ".join(
+        f"{mixed_number((part.volume_m3 or 0.0) / float(CUP_M3))} cups {part.name}"
+        for part in parts
+    )
+
+
+def cook(recipe: Recipe, pack: Pack, station: Station) -> Step:
+    """Bring the food to the boil and keep it there for the printed minutes."""
+    cooking = pack.cooking
+    kilos = per_jar.prepared_kg(recipe)
+    if pack.liquid.fresh:  # cooked in water of its own, which is not what covers it
+        kilos += per_jar.liquid_kg(recipe)
+    heat = hand.whole_min(fire.heat_up_min(kilos, per_jar.FOOD_SOLIDS, station, ROOM_K))
+    duration = heat + cooking.most_min
+    shorter = cooking.most_min - cooking.least_min
+    usual = hand.spread_of(heat)
+    verbs = {
+        "boil": f"Boil the {pack.food} gently for {cooking.most_min} min",
+        "simmer": f"Simmer the {pack.food} for {cooking.most_min} min",
+        "soften": f"Cook the {pack.food} soft",
+        "to the boil": f"Bring the {pack.food} to the boil",
+    }
+    ends = {"soften": "soft enough for the mill", "to the boil": "it boils"}
+    printed = "as printed" if cooking.how_known == "looked_up" else COMMON_PRACTICE
+    return Step(
+        id="cook",
+        verb=verbs[cooking.verb],
+        end_sign=ends.get(cooking.verb, f"{cooking.most_min} min from the boil"),
+        duration_min=duration,
+        spread=Spread(
+            low=max(1, usual.low + cooking.most_min - shorter),
+            likely=duration,
+            high=usual.high + cooking.most_min,
+        ),
+        basis=f"computed: {kilos:.1f} kg to the boil in {heat} min"
+        + (f"; {cooking.most_min} min {printed}" if cooking.most_min else "")
+        + f" ({pack.source})",
+        attention_quarters=2,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        note=pack.at_pot,
+    )
+
+
+def stand(pack: Pack) -> Step:
+    """Let it stand covered, off the fire."""
+    cooking = pack.cooking
+    return Step(
+        id="stand",
+        verb=f"Off the fire, stand covered {cooking.stand_min} min",
+        end_sign=f"{cooking.stand_min} to {cooking.stand_most_min} min",
+        duration_min=cooking.stand_min,
+        spread=Spread(
+            low=cooking.stand_min,
+            likely=cooking.stand_min,
+            high=cooking.stand_most_min,
+        ),
+        basis=f"as printed ({pack.source})",
+        in_pot=True,
+    )
+
+
+def trim(recipe: Recipe, pack: Pack) -> Step:
+    """Skin or cut what the heat has loosened."""
+    duration = hand.for_count(TRIM_MIN, per_jar.food_kg(recipe))
+    return Step(
+        id="trim",
+        verb=pack.trim.split(".")[0].split(";")[0],
+        end_sign="ready for the jars" if pack.trim_after == "cook" else "cut",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=hand.BASIS,
+        attention_quarters=3,
+        skill=Skill.KNIFE,
+        in_pot=pack.trim_after == "cook",
+        note=pack.trim,
+    )
+
+
+def measure_acid(pack: Pack, filling: Filling) -> Step:
+    """Put the published dose of acid into each jar, before the food."""
+    rule = pack.acid
+    assert rule is not None, pack.id
+    doses = rule.in_jar(filling.jar)
+    first, *others = (f"{mixed_number(d.quantity)} {d.unit} {d.acid}" for d in doses)
+    duration = hand.for_count(ACID_MIN, filling.jars)
+    return Step(
+        id="measure_acid",
+        verb=f"{first} into each of {filling.jars} jars",
+        end_sign="acid in every jar before the food",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=f"dose: {doses[0].source}; {hand.BASIS}",
+        attention_quarters=3,
+        skill=Skill.COLD,
+        caution="Never left out, under pressure neither; bottled juice, not fresh.",
+        note=f"or {' or '.join(others)}" if others else "",
+    )
+
+
+def mill(recipe: Recipe) -> tuple[Step, Step]:
+    """Put the soft food through the mill, and wash the mill."""
+    kilos = per_jar.food_kg(recipe)
+    duration = hand.for_count(hand.MILL_MIN, kilos)
+    return (
+        Step(
+            id="mill",
+            verb="Put it through the mill",
+            end_sign="skins and seeds left behind",
+            duration_min=duration,
+            spread=hand.spread_of(duration),
+            basis=hand.BASIS,
+            attention_quarters=3,
+            skill=Skill.KNIFE,
+            in_pot=True,
+            on_mill=True,
+        ),
+        Step(
+            id="wash_mill",
+            verb="Wash the mill",
+            duration_min=hand.WASH_MILL_MIN,
+            spread=hand.spread_of(hand.WASH_MILL_MIN),
+            basis=hand.BASIS,
+            attention_quarters=3,
+            skill=Skill.COLD,
+            on_mill=True,
+        ),
+    )
+
+
+def reheat(recipe: Recipe, pack: Pack, station: Station) -> Step:
+    """Back to the boil after the mill, sugar in if it is wanted."""
+    kilos = per_jar.quarts(recipe) * per_jar.QUART_M3 * 1000.0
+    boils = station.air.water_boils_k
+    duration = hand.whole_min(
+        fire.heat_up_min(kilos, per_jar.FOOD_SOLIDS, station, boils - 30.0)
+    )
+    sweet = [part for part in recipe.of_role("sugar") if part.optional]
+    return Step(
+        id="reheat",
+        verb="Bring it back to the boil, stirring",
+        end_sign="it boils",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=f"computed: {kilos:.1f} kg, 30 K cooler once milled ({COMMON_PRACTICE})"
+        f"; boiled again as printed ({pack.source})",
+        attention_quarters=2,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        caution="Thick purée spits." if pack.method == "puree" else "",
+        note=" · ".join(
+            f"{mixed_number(part.quantity)} cups {part.name} if wanted"
+            for part in sweet
+        ),
+    )
+
+
+def fill(pack: Pack, filling: Filling) -> Step:
+    """Pack the jars and cover the food."""
+    raw = pack.pack == "raw"
+    pieces = pack.method not in ("juice", "puree") and bool(pack.liquid.name)
+    rule = FILL_RAW_MIN if raw else FILL_HOT_MIN if pieces else FILL_LIQUID_MIN
+    duration = hand.for_count(rule, filling.jars)
+    how = "Pack" if pieces else "Fill"
+    cover = pack.liquid.name if pack.liquid.water_cups and pieces else ""
+    tight = "firm" if raw else "loose" if pieces else ""
+    notes = [f"packed {tight}" if tight else "", f"{cover} over it" if cover else ""]
+    if raw:
+        notes.append(pack.at_pot.removesuffix("."))
+    if pack.salt:
+        notes.append("1 tsp salt a quart, as one likes")
+    return Step(
+        id="fill",
+        verb=f"{how} {filling.jars} {filling.jar} jars",
+        end_sign=f"{inches(pack.headspace_in)} in headspace in each",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=f"{hand.BASIS}; headspace: {pack.source}",
+        attention_quarters=3,
+        skill=Skill.PAN,
+        in_pot=not raw,
+        caution="Boiling liquid. Hot jars only; cold glass cracks.",
+        note=", ".join(note for note in notes if note),
+    )
+
+
+def close(pack: Pack, filling: Filling) -> Step:
+    """Free the bubbles, wipe the rims, put the lids on."""
+    duration = hand.for_count(CLOSE_MIN, filling.jars)
+    return Step(
+        id="wipe_and_lid",
+        verb=f"Free bubbles, wipe {filling.jars} rims, lids on",
+        end_sign=f"{inches(pack.headspace_in)} in still free; bands fingertip tight",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=hand.BASIS,
+        attention_quarters=3,
+        skill=Skill.COLD,
+        note="a thin spatula down the side; new lids; clean damp cloth",
+    )
+
+
+def into_hot_jars(last: str) -> Link:
+    """Tie the last step on the fire to the filling."""
+    return Link(
+        before=last,
+        after="fill",
+        at_most_min=HOT_INTO_JARS_MIN,
+        why="hot food goes into hot jars",
+    )

@@ -5,14 +5,18 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from iapws import IAPWS97
 
 from stillroom.science._ranges import OutOfRange
 from stillroom.science.air import pressure_pa
 from stillroom.science.water import (
     boiling_point_k,
+    conductivity_w_per_m_k,
     density_kg_m3,
+    heat_capacity_j_per_kg_k,
     latent_heat_j_per_kg,
     saturation_pressure_pa,
+    viscosity_pa_s,
 )
 
 PUBLISHED = Path(__file__).parents[1] / "published"
@@ -146,3 +150,19 @@ def test_a_gauge_reading_is_told_from_absolute_pressure():
 def test_celsius_is_not_taken_for_kelvin(function, kelvin):
     with pytest.raises(OutOfRange, match=r"temperature_k = .* Give kelvin: °C \+ 273"):
         function(kelvin)
+
+
+@pytest.mark.parametrize("celsius", [5, 20, 50, 80, 100])
+def test_water_agrees_with_an_independent_steam_library(celsius):
+    kelvin = celsius + 273.15
+    other = IAPWS97(T=kelvin, x=0)
+    assert saturation_pressure_pa(kelvin) / 1e6 == pytest.approx(other.P, rel=1e-9)
+    assert density_kg_m3(kelvin) == pytest.approx(other.rho, abs=0.05)
+    ours = heat_capacity_j_per_kg_k(kelvin) / 1e3
+    assert ours == pytest.approx(other.cp, rel=1e-3)
+    assert conductivity_w_per_m_k(kelvin) == pytest.approx(other.k, rel=0.002)
+    assert viscosity_pa_s(kelvin) == pytest.approx(other.mu, rel=0.001)
+    steam = IAPWS97(T=kelvin, x=1)
+    assert latent_heat_j_per_kg(kelvin) / 1e3 == pytest.approx(
+        steam.h - other.h, abs=0.2
+    )

@@ -204,14 +204,7 @@ def cations_at(sour: Sour, ph: float) -> float:
     >>> print(f"{cations_at(sour, ph_of(sour)):.4f} mol/L")
     0.0400 mol/L
     """
-    target = _ph("ph", ph, 1.0, 10.0)
-    strength = needed = 0.0
-    for _ in range(60):
-        needed, _ = _anions(sour, target, strength)
-        now = _strength(sour, target, strength, needed)
-        if abs(now - strength) < 1e-12:
-            break
-        strength = now
+    needed, strength = _held_at(sour, _ph("ph", ph, 1.0, 10.0))
     _check_strength(strength)
     return needed
 
@@ -325,7 +318,7 @@ def puree_of(ph: float, acidity_g_per_l: float, main_acid: str) -> Sour:
     for _ in range(60):
         total = 0.5 * (low + high)
         only = Sour(acids={main_acid: total})
-        found = _titrated(only) - cations_at(only, measured)
+        found = _titrated(only) - _held_at(only, measured)[0]
         low, high = (total, high) if found < equivalents else (low, total)
     held = Sour(acids={main_acid: total})
     return Sour(acids=held.acids, cations_mol_per_l=cations_at(held, measured))
@@ -464,6 +457,18 @@ def _titrated(sour: Sour) -> float:
     thinner = max(1.0, sum(sour.acids.values()) / 0.05)
     thin = Sour(acids={name: total / thinner for name, total in sour.acids.items()})
     return thinner * cations_at(thin, END_PH)
+
+
+def _held_at(sour: Sour, ph: float) -> tuple[float, float]:
+    """Cations that hold the acids at a pH, and the ionic strength. [mol/L]"""
+    strength = needed = 0.0
+    for _ in range(60):
+        needed, _ = _anions(sour, ph, strength)
+        now = _strength(sour, ph, strength, needed)
+        if abs(now - strength) < 1e-12:
+            break
+        strength = now
+    return needed, strength
 
 
 def _anions(sour: Sour, ph: float, strength: float) -> tuple[float, float]:

@@ -102,7 +102,7 @@ def back_to_boil_by_batch(
     >>> curve = back_to_boil_by_batch(burner_w=3500.0, efficiency=0.4, boils_k=375.0,
     ...     sugar_per_mix=1.2, largest_kg=4.0, points=4)
     >>> [f"{seconds / 60:.0f}" for seconds in curve.y]
-    ['2', '4', '6', '7']
+    ['2', '3', '5', '7']
     """
     parts = within(
         "sugar_per_mix",

@@ -30,8 +30,9 @@ from stillroom.science._ranges import OutOfRange, within
 
 Array = NDArray[float64]
 
-MODES = (6, 16)
-"""Radial and axial modes: within a few mK at the middle over a whole canner day."""
+MEAN_MODES = (8, 20)
+"""Radial and axial modes where the mean over the jar is wanted."""
+_MOST_MODES = (15, 60)
 _CHUNK = 256
 """Jars worked on together, so that their modes stay in the processor's cache."""
 _RANGES = {
@@ -144,7 +145,7 @@ def history_k(
     *,
     r_share: float = 0.0,
     z_share: float | Array = 0.5,
-    modes: tuple[int, int] = MODES,
+    modes: tuple[int, int] | None = None,
 ) -> Array:
     """
     Temperature at one point of a jar while the medium follows a broken line.
@@ -163,7 +164,8 @@ def history_k(
         Point: share of the radius, and of the height from the bottom; ``z_share`` may
         be given jar by jar. [1]
     modes : tuple of int
-        Radial (up to 15) and axial modes.
+        Radial (up to 15) and axial modes; as many as the point needs otherwise, which
+        is 0.005 K at the middle of a jar.
 
     Returns
     -------
@@ -225,9 +227,15 @@ def history_k(
     alike = np.argsort(hush_s, kind="stable")
     for first in range(0, rows.shape[1], _CHUNK):
         some = alike[first : first + _CHUNK]
-        seen = modes_at(rows[:, some], heights[some], r_share=r_share, modes=modes)
+        hush = float(hush_s[some[0]])
+        seen = modes_at(
+            rows[:, some],
+            heights[some],
+            r_share=r_share,
+            modes=modes or _modes_for(rows[:, some], hush),
+        )
         part = np.empty((some.size, out.size))
-        _march(seen, float(hush_s[some[0]]), corners, medium, start[some], out, part)
+        _march(seen, hush, corners, medium, start[some], out, part)
         told[some] = part
     return told.reshape(*jar.shape, out.size)
 
@@ -313,8 +321,18 @@ def _hush_s(rows: Array, z_share: Array, r_share: float) -> Array:
     return hush
 
 
+def _modes_for(rows: Array, hush_s: float) -> tuple[int, int]:
+    """As many modes as have not died away by the end of the hush."""
+    reach = np.sqrt(4.0 * rows[2] * hush_s) * 3.2
+    most_r, most_z = _MOST_MODES
+    with np.errstate(divide="ignore"):
+        radial = np.ceil(6.0 * (rows[0] / reach).max())
+        axial = np.ceil(6.0 * (rows[1] / reach).max())
+    return int(np.clip(radial, 6, most_r)), int(np.clip(axial, 10, most_z))
+
+
 def modes_at(
-    rows: Array, z_share: Array, *, r_share: float = 0.0, modes: tuple[int, int] = MODES
+    rows: Array, z_share: Array, *, r_share: float = 0.0, modes: tuple[int, int]
 ) -> Modes:
     """
     Modes of cylinders as seen at a point.
@@ -353,7 +371,7 @@ def modes_at(
     return _with_rest(seen_r, seen_z, radial, axial, ramp)
 
 
-def mean_modes(rows: Array, *, modes: tuple[int, int] = MODES) -> Modes:
+def mean_modes(rows: Array, *, modes: tuple[int, int] = MEAN_MODES) -> Modes:
     """
     Modes of cylinders in the mean over their volume: what their heat content goes by.
 

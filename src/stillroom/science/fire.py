@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from stillroom.science import syrup, water
 from stillroom.science._ranges import Floats, within
-from stillroom.science.kettle import heating_s
 
 DRY_SUGAR_J_PER_KG_K = 1_250.0
 """Heat capacity of dry sugar: from memory, good to a tenth."""
+SOLUTION_J_PER_KG = 16_000.0
+"""Heat that a kilogram of sugar takes up as it dissolves: from memory."""
 
 
 def measured_efficiency(
@@ -109,6 +110,7 @@ def back_to_boil_s(
     boils_k: Floats,
     burner_w: Floats,
     efficiency: Floats,
+    boiled_k: float | None = None,
     pot_kg: float = 0.0,
     pot_heat_j_per_kg_k: float = 500.0,
     sugar_k: float = 293.15,
@@ -128,7 +130,9 @@ def back_to_boil_s(
     boils_k : float or ndarray
         Where the whole will boil, 353.15 to 385. [K]
     burner_w, efficiency, loss_w : float or ndarray
-        As in `kettle.heating_s`. [W], [1], [W]
+        Rated power, share that reaches the pot, loss to the room. [W], [1], [W]
+    boiled_k : float, optional
+        Where the mix boiled before; as hot as the whole will be, otherwise. [K]
     pot_kg, pot_heat_j_per_kg_k : float
         The pot itself, 0 to 30, and its metal: steel 500. [kg], [J/(kg K)]
     sugar_k : float
@@ -147,14 +151,14 @@ def back_to_boil_s(
     Examples
     --------
     >>> wait = back_to_boil_s(mix_kg=1.2, mix_solids=0.12, sugar_kg=1.4,
-    ...     boils_k=375.0, burner_w=3500.0, efficiency=0.40, pot_kg=2.0)
+    ...     boils_k=376.0, boiled_k=373.4, burner_w=3500.0, efficiency=0.40, pot_kg=2.0)
     >>> print(f"{wait / 60:.1f} min")
-    2.1 min
+    2.2 min
 
     References
     ----------
-    .. [1] Heat balance: the boiling mix and its pot warm the sugar, then the fire warms
-       all of it again. Heat of solution left out: it is under a kelvin.
+    .. [1] Heat balance: sugar warmed and dissolved, mix and pot brought from the old
+       boiling point to the new one. How far the pot cools in between does not matter.
     """
     mix = _in("mix_kg", mix_kg, 0.01, 100.0, "Give kilograms.")
     solids = _in("mix_solids", mix_solids, 0.0, 0.6, "12 °Brix is 0.12.")
@@ -163,14 +167,26 @@ def back_to_boil_s(
     pot = _in("pot_kg", pot_kg, 0.0, 30.0, "Give kilograms.")
     metal = _in("pot_heat_j_per_kg_k", pot_heat_j_per_kg_k, 100.0, 1500.0, "Steel 500.")
     cold = _in("sugar_k", sugar_k, 250.0, 373.15, "Give kelvin: °C + 273.15.")
+    rise = boils - boils
+    if boiled_k is not None:
+        before = _in("boiled_k", boiled_k, 353.15, 385.0, "Give kelvin: °C + 273.15.")
+        rise = _in("boils_k - boiled_k", boils - before, 0.0, 12.0, "Sugar raises it.")
     hot_j_per_k = mix * syrup.heat_capacity_j_per_kg_k(solids, boils) + pot * metal
-    sugar_j_per_k = sugar * DRY_SUGAR_J_PER_KG_K
-    mixed = (hot_j_per_k * boils + sugar_j_per_k * cold) / (hot_j_per_k + sugar_j_per_k)
-    whole = mix + sugar
-    after = syrup.heat_capacity_j_per_kg_k((mix * solids + sugar) / whole, boils)
-    # As the food's own heat, so that the pot's share is heated along with it.
-    shared = after + pot * metal / whole
-    return heating_s(whole, shared, mixed, boils, burner_w, efficiency, loss_w)
+    heat = (
+        sugar * (DRY_SUGAR_J_PER_KG_K * (boils - cold) + SOLUTION_J_PER_KG)
+        + hot_j_per_k * rise
+    )
+    power = _in("burner_w", burner_w, 1.0, 50_000.0, "1 000 Btu/h is 293 W.")
+    share = _in("efficiency", efficiency, 0.05, 1.0, "40 % is 0.40.")
+    lost = _in("loss_w", loss_w, 0.0, 20_000.0, "Give watts.")
+    net = _in(
+        "efficiency × burner_w - loss_w",
+        share * power - lost,
+        1.0,
+        50_000.0,
+        "Take a stronger burner or cover the pot.",
+    )
+    return heat / net
 
 
 def _in(name: str, value: Floats, low: float, high: float, hint: str) -> Floats:

@@ -79,7 +79,7 @@ def solids_from_index(refractive_index: Floats) -> Floats:
     Returns
     -------
     float or ndarray
-        Mass fraction, within 0.0007 of the table. [1]
+        Mass fraction, within 0.0007 of the table up to 80 %, 0.0013 at 84 %. [1]
 
     Raises
     ------

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from stillroom.methods.kitchen import Pot
 from stillroom.methods.today import air_in
 from stillroom.planning.batches import Batched, make_batches
+from stillroom.planning.choices import Place
 from stillroom.planning.day import Day, Lot, Purpose, Want
 from stillroom.planning.leftovers import evening_before, leftovers
 from stillroom.planning.shelf import Shelf
@@ -21,7 +22,8 @@ HALF = "half-pint"
 
 def made_of(today: Day) -> tuple[Batched, Shelf]:
     shelf = Shelf(today.shelf)
-    return make_batches(today, granted(air_in(today.kitchen)), shelf), shelf
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    return make_batches(today, place, shelf), shelf
 
 
 def test_as_many_batches_as_the_want_asks_for():

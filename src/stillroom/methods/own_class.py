@@ -10,7 +10,7 @@ reason. A reading of her own can take a process away; it never gives one.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from stillroom.book.jars import jar_named
@@ -138,11 +138,19 @@ def classed(own: OwnRecipe, *, elevation_ft: float | None = None) -> Classed | C
     )
 
 
-def as_procedure(own: OwnRecipe) -> Procedure | Refusal:
+def as_procedure(own: OwnRecipe, *, or_cold: bool = False) -> Procedure | Refusal:
     """
     Return the recipe as a procedure that methods and planning can use.
 
     Its source says that it is the keeper's own, and ``how_known`` is ``keeper``.
+
+    Parameters
+    ----------
+    own : OwnRecipe
+        The recipe.
+    or_cold : bool
+        Where no published process covers it, give it as one that is kept cold, with
+        the reason as its first caution.
 
     Returns
     -------
@@ -153,6 +161,11 @@ def as_procedure(own: OwnRecipe) -> Procedure | Refusal:
     answer = classed(own)
     if isinstance(answer, Classed):
         return _procedure(own, answer.measured, answer.product, answer.cautions)
+    if or_cold and not answer.questions and recipes_spanning(own.kind, own.method):
+        product = product_of(own, answer.measured)
+        why = Caution(answer.reasons[0].reason, answer.reasons[0].source)
+        kept = _procedure(own, answer.measured, product, (answer.storage, why))
+        return replace(kept, keeping="cold", jars=())
     if answer.questions:
         first = answer.questions[0]
         return Refusal(

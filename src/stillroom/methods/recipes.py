@@ -7,6 +7,8 @@ has a pack: published pounds a quart, minutes in the pot and acid.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from stillroom.book.packs import pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedure_for
 from stillroom.book.words import tokens
@@ -15,9 +17,13 @@ from stillroom.methods.remade import remade_procedure
 from stillroom.refusal import Refusal
 
 
-def recipe_named(name: str, *, jar: str) -> Procedure | Refusal:
+def recipe_named(
+    name: str, *, jar: str, own: Sequence[Procedure] = ()
+) -> Procedure | Refusal:
     """
     Return the recipe of a product for a jar size, or why there is none.
+
+    Recipes of the keeper's ``own`` come first, by their whole title.
 
     Examples
     --------
@@ -27,6 +33,9 @@ def recipe_named(name: str, *, jar: str) -> Procedure | Refusal:
     'remade'
     """
     words = tokens(name)
+    for recipe in own:
+        if tokens(recipe.title) == words:
+            return recipe
     if words[:2] == ["remade", "jelly"]:
         return remade_procedure(_pectin(words))
     tested = procedure_for(name)

@@ -13,10 +13,8 @@ import math
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.jars import lids_for
-from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.method import Material, Work
-from stillroom.methods.today import AirToday
-from stillroom.planning.choices import Chosen, choose, in_loads
+from stillroom.planning.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.day import Day, Want
 from stillroom.planning.dayplan import Draw, MadeBatch, Purchase, Unmet
 from stillroom.planning.shelf import Shelf, amount, words_for
@@ -65,27 +63,27 @@ class Batched:
     unmet: list[Unmet] = field(default_factory=list)
 
 
-def make_batches(day: Day, air: AirToday, shelf: Shelf) -> Batched:
+def make_batches(day: Day, place: Place, shelf: Shelf) -> Batched:
     """
     Return the batches that shelf and wants lead to, and what is missing.
 
     ``shelf`` is drawn down by what the batches take.
     """
     made = Batched()
-    groups = _groups(day, air, made)
+    groups = _groups(day, place, made)
     groups.sort(key=lambda g: (shelf.use_by(g.chosen.fitted.base.name), g.due))
     made.groups = tuple(groups)
     for group in groups:
-        _make_group(group, shelf, made, day.kitchen, air)
+        _make_group(group, shelf, made, place)
     made.shopping = _shopping(made, shelf)
     return made
 
 
-def _groups(day: Day, air: AirToday, made: Batched) -> list[Group]:
+def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
     """Put wants for the same thing together; say which have no recipe or process."""
     found: dict[tuple[str, str, int], tuple[Chosen, list[Want]]] = {}
     for want in day.wants:
-        chosen = choose(want, day.kitchen, air)
+        chosen = choose(want, place)
         if isinstance(chosen, Refusal):
             made.unmet.append(
                 Unmet(
@@ -110,9 +108,7 @@ def _groups(day: Day, air: AirToday, made: Batched) -> list[Group]:
     ]
 
 
-def _make_group(
-    group: Group, shelf: Shelf, made: Batched, kitchen: Kitchen, air: AirToday
-) -> None:
+def _make_group(group: Group, shelf: Shelf, made: Batched, place: Place) -> None:
     """Draw the base of as many batches as wants ask for and the shelf allows."""
     fitted = group.chosen.fitted
     base = fitted.base
@@ -122,7 +118,7 @@ def _make_group(
     each = fitted.expected.likely
     pots = [group.chosen] * number
     if fitted.method.PER_JAR and number:
-        pots = in_loads(group.chosen, number, kitchen, air)
+        pots = in_loads(group.chosen, number, place)
     counted = units = 0
     for chosen in pots:
         units += chosen.fitted.recipe.multiple // fitted.recipe.multiple
@@ -153,7 +149,7 @@ def _add_batch(
         jars=jars,
         expected=fitted.expected,
         process=chosen.process,
-        kept=fitted.method.KEPT,
+        kept=chosen.kept,
         checked=fitted.checked,
         purpose=want.purpose,
         cautions=fitted.checked.cautions,

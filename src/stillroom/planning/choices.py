@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from stillroom.book.heat import efficiency_of
 from stillroom.book.jars import jar_named
+from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
@@ -26,9 +27,20 @@ from stillroom.refusal import Refusal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Where it is made, in what air, and the recipes that the keeper adds."""
+
+    kitchen: Kitchen
+    air: AirToday
+    own: tuple[Procedure, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fitted:
     """A recipe at its multiple, in the pots and on the fire that hold it."""
 
+    asked: str
+    """What the want called it."""
     product: str
     jar: str
     method: Method
@@ -59,23 +71,30 @@ class Chosen:
         """The product by its name in the book."""
         return self.fitted.product
 
+    @property
+    def kept(self) -> Kept:
+        """Where the goods keep."""
+        kept = self.fitted.method.KEPT
+        if kept is Kept.SHELF and self.process is None:
+            return Kept.COLD
+        return kept
 
-def choose(want: Want, kitchen: Kitchen, air: AirToday) -> Chosen | Refusal:
+
+def choose(want: Want, place: Place) -> Chosen | Refusal:
     """Return how a want can be met in this kitchen, or the first reason why not."""
-    fitted = fit(want.product, want.jar, want.multiple or 1, kitchen, air)
+    fitted = fit(want.product, want.jar, want.multiple or 1, place)
     if isinstance(fitted, Refusal):
         return fitted
-    if fitted.method.KEPT is not Kept.SHELF:
+    own_and_cold = fitted.recipe.procedure.keeping == "cold"
+    if fitted.method.KEPT is not Kept.SHELF or own_and_cold:
         return Chosen(fitted=fitted, process=None)
-    process = process_in_kitchen(fitted, kitchen, air)
+    process = process_in_kitchen(fitted, place.kitchen, place.air)
     if isinstance(process, Refusal):
         return process
     return Chosen(fitted=fitted, process=process)
 
 
-def in_loads(
-    chosen: Chosen, units: int, kitchen: Kitchen, air: AirToday
-) -> list[Chosen]:
+def in_loads(chosen: Chosen, units: int, place: Place) -> list[Chosen]:
     """
     Split so many jars' worth into even batches that a canner and a pot hold.
 
@@ -83,16 +102,14 @@ def in_loads(
     the largest canner here, or as much as the largest pot holds.
     """
     fitted = chosen.fitted
-    most = min(units, _units_in_a_load(chosen, kitchen))
-    while most > 1 and isinstance(
-        fit(fitted.product, fitted.jar, most, kitchen, air), Refusal
-    ):
+    most = min(units, _units_in_a_load(chosen, place.kitchen))
+    while most > 1 and isinstance(fit(fitted.asked, fitted.jar, most, place), Refusal):
         most -= 1
     number = math.ceil(units / most)
     made = []
     for index in range(number):
         size = units // number + (index < units % number)
-        whole = fit(fitted.product, fitted.jar, size, kitchen, air)
+        whole = fit(fitted.asked, fitted.jar, size, place)
         if not isinstance(whole, Refusal):
             made.append(Chosen(fitted=whole, process=chosen.process))
     return made
@@ -138,14 +155,12 @@ def process_in_kitchen(
     return first
 
 
-def fit(
-    product: str, jar: str, multiple: int, kitchen: Kitchen, air: AirToday
-) -> Fitted | Refusal:
+def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal:
     """Return the recipe of a product in the pots here, smallest first."""
     size = jar_named(jar)
     if isinstance(size, Refusal):
         return size
-    procedure = recipe_named(product, jar=size.name)
+    procedure = recipe_named(product, jar=size.name, own=place.own)
     if isinstance(procedure, Refusal):
         return procedure
     if procedure.jars and size.name not in procedure.jars:
@@ -158,7 +173,8 @@ def fit(
     method = method_named(procedure.method)
     if isinstance(method, Refusal):
         return method
-    if procedure.keeping == "cold" and method.KEPT is Kept.SHELF:
+    her_own = procedure.how_known == "keeper"
+    if procedure.keeping == "cold" and method.KEPT is Kept.SHELF and not her_own:
         return Refusal(
             f"{procedure.name} has no published process, and is not kept on the shelf",
             instead="freeze or refrigerate it, as its recipe says",
@@ -170,15 +186,16 @@ def fit(
     expected = method.expected_yield(recipe, size.name)
     if isinstance(expected, Refusal):
         return expected
-    burner = cooking_burner(kitchen)
+    burner = cooking_burner(place.kitchen)
     if isinstance(burner, Refusal):
         return burner
-    holding = _pots_that_hold(method, recipe, kitchen, burner, air)
+    holding = _pots_that_hold(method, recipe, burner, place)
     if isinstance(holding, Refusal):
         return holding
     station, checked = holding[0]
     return Fitted(
-        product=procedure.name,
+        asked=product,
+        product=procedure.title if her_own else procedure.name,
         jar=size.name,
         method=method,
         recipe=recipe,
@@ -190,7 +207,7 @@ def fit(
 
 
 def _pots_that_hold(
-    method: Method, recipe: Recipe, kitchen: Kitchen, burner: Burner, air: AirToday
+    method: Method, recipe: Recipe, burner: Burner, place: Place
 ) -> list[tuple[Station, Checked]] | Refusal:
     """Try the pots, smallest first; if none holds it, the last no is the reason."""
     holding: list[tuple[Station, Checked]] = []
@@ -199,7 +216,7 @@ def _pots_that_hold(
         instead="name its pots with their volumes",
         source="the day file",
     )
-    for pot in sorted(kitchen.pots, key=lambda pot: pot.volume_m3):
+    for pot in sorted(place.kitchen.pots, key=lambda pot: pot.volume_m3):
         if burner.largest_pot_m3 and pot.volume_m3 > burner.largest_pot_m3 + 1e-9:
             last = Refusal(
                 f"{pot.name} is too large for {burner.name}",
@@ -207,7 +224,7 @@ def _pots_that_hold(
                 source="largest pot of the burner, as given for the kitchen",
             )
             continue
-        station = station_at(pot, burner, kitchen, air)
+        station = station_at(pot, burner, place.kitchen, place.air)
         if isinstance(station, Refusal):
             return station
         checked = method.checks(recipe, station)

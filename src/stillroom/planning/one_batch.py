@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.kitchen import Burner, Heat, Kitchen, Pot
 from stillroom.methods.today import AirToday
-from stillroom.planning.choices import Fitted, fit
+from stillroom.planning.choices import Fitted, Place, fit
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.leftovers import leftover_of
@@ -61,7 +61,7 @@ def one_batch(
     ``have`` is taken to be the fruit or juice that the recipe is measured by. Less than
     one batch is refused: a tested recipe is not trimmed.
     """
-    fitted = fit(product, jar, multiple, kitchen, air)
+    fitted = fit(product, jar, multiple, Place(kitchen=kitchen, air=air))
     if isinstance(fitted, Refusal):
         return fitted
     base = fitted.base

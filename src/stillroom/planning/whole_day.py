@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from stillroom.book.procedures import Procedure
 from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday, air_in
 from stillroom.planning.batches import Batched, make_batches
+from stillroom.planning.choices import Place
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import After, DayPlan
 from stillroom.planning.kitchen_problem import minute, problem_of
@@ -28,14 +30,19 @@ WAITING_JARS = Caution(
 
 
 def plan_the_day(
-    day: Day, *, seconds: float = 5.0, workers: int = 2, deterministic: bool = False
+    day: Day,
+    *,
+    seconds: float = 5.0,
+    workers: int = 2,
+    deterministic: bool = False,
+    own: tuple[Procedure, ...] = (),
 ) -> DayPlan | Refusal:
     """
     Return batches, loads, timetable, and what is missing.
 
     ``seconds`` is the time given to the solver; the by-hand plan is there long before.
     A refusal comes only where nothing at all can be said, such as for want of an
-    elevation.
+    elevation. ``own`` are recipes of the keeper's, wanted by their titles.
 
     Raises
     ------
@@ -46,7 +53,7 @@ def plan_the_day(
     if isinstance(air, Refusal):
         return air
     shelf = Shelf(day.shelf)
-    made = make_batches(day, air, shelf)
+    made = make_batches(day, Place(kitchen=day.kitchen, air=air, own=own), shelf)
     problem: Problem | None = None
     answer: Answer | NoPlan | None = None
     if made.batches:

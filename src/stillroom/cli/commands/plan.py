@@ -9,6 +9,8 @@ import click
 from stillroom.cli.contracts import plan_as_json
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.plan_text import print_plan
+from stillroom.methods.own_class import as_procedure
+from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer, NoPlan
@@ -25,10 +27,23 @@ from stillroom.refusal import Refusal, Refused, granted
     show_default=True,
     help="Time that the search for a better plan may take.",
 )
+@click.option(
+    "--recipe",
+    "recipes",
+    multiple=True,
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="A recipe of your own that the day wants by its title.",
+)
 @as_json
-def command(day_file: Path, seconds: float, json_: bool) -> None:
+def command(
+    day_file: Path, seconds: float, recipes: tuple[Path, ...], json_: bool
+) -> None:
     """Plan a day: batches, canner loads and a timetable."""
-    plan = granted(plan_the_day(read_day(day_file), seconds=seconds))
+    own = tuple(
+        granted(as_procedure(read_recipe(file), or_cold=True)) for file in recipes
+    )
+    plan = granted(plan_the_day(read_day(day_file), seconds=seconds, own=own))
     if isinstance(plan.answer, Answer) and plan.problem is not None:
         if json_:
             print_json(plan_as_json(plan, plan.problem, plan.answer))

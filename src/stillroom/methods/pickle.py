@@ -1,0 +1,405 @@
+"""
+Fresh-pack pickles, relish and chutney: acid by vinegar, in printed proportions.
+
+The vegetables stand in salt or ice for the printed hours, the brine is brought to the
+boil, and hot or raw packed jars get their published process. Nothing in the proportions
+is ever changed; a batch may only be taken whole, so many times.
+"""
+
+from __future__ import annotations
+
+from stillroom.book.jars import jar_volume_m3
+from stillroom.book.pickle_steps import Boil, Stand, boil_of, stands_of
+from stillroom.book.procedures import Procedure
+from stillroom.methods import hand_steps as cold
+from stillroom.methods import handling as hand
+from stillroom.methods import jars as jar_work
+from stillroom.methods import pot_and_fire as fire
+from stillroom.methods import spread
+from stillroom.methods.method import (
+    Checked,
+    Filling,
+    Kept,
+    Later,
+    Material,
+    Part,
+    Recipe,
+    Station,
+    Work,
+    Yield,
+)
+from stillroom.methods.multiples import about_kg, about_m3, so_many_times
+from stillroom.methods.portions import material_of, printed_in, quantity_words
+from stillroom.methods.solids import ROOM_K
+from stillroom.methods.step import Link, Skill, Step
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
+from stillroom.science import kettle
+
+NAME = "pickle"
+KEPT = Kept.SHELF
+PER_JAR = False
+PACK = None
+"""Each recipe is published for its own pack; a filling's process says which."""
+TROUBLES = (
+    *("soft-pickle", "dark-top", "siphoned-less", "siphoned-more", "bubbles"),
+    *("unsealed-day", "unsealed-late", "wrong-time"),
+)
+"""Rows of the table of troubles that belong to it."""
+
+MOST_BATCHES = 4
+STAND_IN_THE_DAY_H = 4.0
+"""What stands longer is begun the evening before."""
+POT_TIMES = 1.25
+POT_SOURCE = f"a quarter over what goes in, for it does not foam: {COMMON_PRACTICE}"
+DRAIN_MIN = (3.0, 0.5)
+PACK_RAW_MIN = (1.0, 1.2)
+POUR_WITHIN_MIN = 5
+TASTE_WEEKS = 4
+TASTE_SOURCE = "Michigan State Univ. Extension leaflet 01600131: 4 to 5 weeks"
+PROPORTIONS = Caution(
+    "vinegar, vegetables and salt stay in the printed proportions: no more onion or "
+    "pepper, no less vinegar; where it is made several times, all of it is multiplied",
+    "tested proportions (NCHFP says so of its salsas and relishes); the multiple is "
+    f"{COMMON_PRACTICE}",
+)
+_DRAWN = ("fruit", "acid", "sugar", "salt", "liquid", "thickener", "nuts")
+_BRINE = ("acid", "liquid", "sugar", "salt")
+
+
+def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
+    """Return the procedure taken whole, so many times; proportions never change."""
+    boil = boil_of(procedure.id)
+    if isinstance(boil, Refusal):
+        return boil
+    return so_many_times(
+        procedure,
+        multiple,
+        most=MOST_BATCHES,
+        source=PROPORTIONS.source,
+        cautions=(PROPORTIONS,),
+    )
+
+
+def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
+    """Return vegetables, vinegar, sugar and salt, jars, lids; spices are hers."""
+    parts = [
+        part
+        for part in recipe.of_role(*_DRAWN)
+        if part.name != "water" and not part.optional
+    ]
+    parts.sort(key=lambda part: part is not recipe.base)
+    return (
+        *(material_of(part) for part in parts),
+        *jar_work.jar_materials(jar, jars),
+    )
+
+
+def evening_before(recipe: Recipe) -> tuple[str, ...]:
+    """Return what is begun the evening before: what stands longer than four hours."""
+    stands = stands_of(recipe.procedure.id)
+    if not _begun_before(stands):
+        return ()
+    hours = sum(stand.high_h for stand in stands)
+    when = "The day before" if hours > 16 else "The evening before"
+    return (
+        f"{when}, {recipe.procedure.name}: {_prepared_words(recipe)}; then "
+        + "; then ".join(f"{stand.hours} {stand.what}" for stand in stands)
+        + ".",
+    )
+
+
+def _begun_before(stands: tuple[Stand, ...]) -> bool:
+    return sum(stand.high_h for stand in stands) > STAND_IN_THE_DAY_H
+
+
+def _prepared_words(recipe: Recipe) -> str:
+    names = " and ".join(part.name for part in recipe.of_role("fruit")[:2])
+    return f"wash and cut {names}"
+
+
+def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
+    """Return whether the pot holds it and does not react with vinegar."""
+    boil = boil_of(recipe.procedure.id)
+    if isinstance(boil, Refusal):
+        return boil
+    if (metal := fire.reacts(station.pot)) is not None:
+        return metal
+    inside = brine_m3(recipe)
+    if "hot" in boil.packs:
+        inside += sum(about_m3(part) for part in recipe.of_role("fruit"))
+    needed = POT_TIMES * inside
+    what = f"{recipe.multiple} × {recipe.procedure.name}"
+    small = fire.holds(needed, station.pot, what, source=POT_SOURCE)
+    if small is not None:
+        return small
+    early = tuple(
+        Caution(line, str(stands_of(recipe.procedure.id)[0].source))
+        for line in evening_before(recipe)
+    )
+    return Checked(
+        dissolved_m3=inside,
+        pot_needed_m3=needed,
+        pot_given_m3=station.pot.volume_m3,
+        back_to_boil_min=None,
+        outlook=_outlook(recipe, boil),
+        cautions=(*recipe.cautions, *fire.metal_cautions(station.pot), *early),
+    )
+
+
+def _outlook(recipe: Recipe, boil: Boil) -> str:
+    stands = stands_of(recipe.procedure.id)
+    first = (
+        "stands " + ", then ".join(stand.hours for stand in stands) + "; "
+        if stands
+        else ""
+    )
+    packed = " or ".join(f"{pack} pack" for pack in boil.packs)
+    return (
+        f"{first}{packed}; {TASTE_WEEKS} to {TASTE_WEEKS + 1} weeks on the shelf "
+        "before it tastes right"
+    )
+
+
+def brine_m3(recipe: Recipe) -> float:
+    """Volume of vinegar, water and dissolved sugar. [m3]"""
+    wet = sum(part.volume_m3 or 0.0 for part in recipe.of_role("acid", "liquid"))
+    sugar = sum(part.mass_kg or 0.0 for part in recipe.of_role("sugar"))
+    return float(kettle.dissolved_volume_m3(wet, sugar))
+
+
+def brine_kg(recipe: Recipe) -> float:
+    """Mass of what is brought to the boil first. [kg]"""
+    return sum(part.mass_kg or 0.0 for part in recipe.of_role(*_BRINE))
+
+
+def vegetables_kg(recipe: Recipe) -> float:
+    """Mass of the vegetables, guessed where they are measured by the cup. [kg]"""
+    return sum(about_kg(part) for part in recipe.of_role("fruit"))
+
+
+def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
+    """Return the printed yield: a pickle fills jars by its pieces, not by solids."""
+    volume = jar_volume_m3(jar)
+    if isinstance(volume, Refusal):
+        return volume
+    printed = printed_in(recipe, volume)
+    if printed is None:
+        return Refusal(
+            f"no yield is printed for {recipe.procedure.name}",
+            instead="make one batch and enter how many jars it filled",
+            source=recipe.procedure.source,
+        )
+    return Yield(
+        jar=jar,
+        likely=(printed[0] + printed[1]) / 2,
+        low=0.9 * printed[0],
+        high=1.05 * printed[1],
+        printed_low=printed[0],
+        printed_high=printed[1],
+        basis="the printed yield of the tested batch, 10 % less to 5 % more "
+        f"({COMMON_PRACTICE}); brine that is left over is not stretched",
+        source=Source(recipe.procedure.source, recipe.procedure.how_known),
+    )
+
+
+def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
+    """Return the steps of one batch, from the sink, or from last night's crock."""
+    boil = boil_of(recipe.procedure.id)
+    if isinstance(boil, Refusal):
+        return boil
+    raw = _pack(boil, filling) == "raw"
+    made, links, last = _prepared(recipe)
+    made += [*jar_work.before_filling(filling, station.air)]
+    made.append(_brine(recipe, station, boil))
+    links += jar_work.jar_links()
+    if raw:
+        made.append(_pack_raw(recipe, filling))
+        links += [
+            Link(before=last, after="pack_raw", at_most_min=60),
+            Link(before="heat_jars", after="pack_raw"),
+            Link(before="pack_raw", after="fill", at_most_min=20, why="jars cool"),
+            Link(
+                before="brine",
+                after="fill",
+                at_most_min=POUR_WITHIN_MIN,
+                why="poured boiling",
+            ),
+        ]
+    else:
+        made.append(_cook(recipe, station, boil))
+        links += [
+            Link(before=last, after="cook", at_most_min=60),
+            Link(before="brine", after="cook", at_most_min=5, why="kept at the boil"),
+            Link(
+                before="cook",
+                after="fill",
+                at_most_min=hand.FILL_WITHIN_MIN,
+                why="filled hot",
+            ),
+        ]
+    return Work(
+        steps=(
+            *made,
+            *jar_work.fill_and_close(
+                filling, recipe.procedure.headspace_in, gels=False
+            ),
+            jar_work.wash_pot(),
+        ),
+        links=tuple(links),
+        ready_after="wipe_and_lid",
+        closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
+        closed_wait_source=COMMON_PRACTICE,
+        later=(
+            Later(
+                after_h=TASTE_WEEKS * 7 * 24.0,
+                text=f"Taste the {recipe.procedure.name}: {TASTE_WEEKS} to "
+                f"{TASTE_WEEKS + 1} weeks on the shelf before it tastes right.",
+                source=TASTE_SOURCE,
+            ),
+        ),
+    )
+
+
+def _pack(boil: Boil, filling: Filling) -> str:
+    """Hot or raw, as the published process of these jars has it."""
+    if filling.process is not None and filling.process.pack in boil.packs:
+        return filling.process.pack
+    return boil.packs[0]
+
+
+def _prepared(recipe: Recipe) -> tuple[list[Step], list[Link], str]:
+    """Cut, stand and drain; what stands overnight was cut the evening before."""
+    stands = stands_of(recipe.procedure.id)
+    if _begun_before(stands):
+        return [_drain(recipe, stands)], [], "drain"
+    made, links, last = [_prepare(recipe)], [], "prepare"
+    for number, stand in enumerate(stands, 1):
+        id_ = f"stand_{number}"
+        made.append(
+            cold.standing(
+                id_,
+                f"Let it stand {stand.hours}",
+                stand.what,
+                hand.whole_min(stand.low_h * 60),
+                str(stand.source),
+                note="in the cold" if stand.cold else "",
+            )
+        )
+        links.append(Link(before=last, after=id_, at_most_min=30))
+        last = id_
+    if stands:
+        made.append(_drain(recipe, stands))
+        longer = stands[-1].high_h - stands[-1].low_h
+        links.append(
+            Link(
+                before=last,
+                after="drain",
+                at_most_min=max(30, round(longer * 60)),
+                why="it stands no longer than printed",
+            )
+        )
+        last = "drain"
+    return made, links, last
+
+
+def _prepare(recipe: Recipe) -> Step:
+    kilos = vegetables_kg(recipe)
+    cucumbers = any("cucumber" in part.name for part in recipe.of_role("fruit"))
+    return cold.by_hand(
+        "prepare",
+        _prepared_words(recipe).capitalize(),
+        recipe.procedure.base_prep,
+        hand.for_count(hand.CUT_FRUIT_MIN, kilos),
+        skill=Skill.KNIFE,
+        note="cut 1/16 inch off the blossom ends: they soften pickles"
+        if cucumbers
+        else "all of it measured as printed",
+    )
+
+
+def _drain(recipe: Recipe, stands: tuple[Stand, ...]) -> Step:
+    return cold.by_hand(
+        "drain",
+        "Drain it well" + (", as last night's" if _begun_before(stands) else ""),
+        "no water runs off",
+        hand.for_count(DRAIN_MIN, vegetables_kg(recipe)),
+        note=f"after {stands[-1].hours} {stands[-1].what}",
+    )
+
+
+def _brine(recipe: Recipe, station: Station, boil: Boil) -> Step:
+    heat = fire.heat_up_min(brine_kg(recipe), _brine_solids(recipe), station, ROOM_K)
+    timed = recipe.procedure.boil_min or 0.0
+    after = timed if boil.timed in ("brine", "both") else 0.0
+    minutes = hand.whole_min(heat + after)
+    return Step(
+        id="brine",
+        verb="Bring vinegar, salt, sugar and spices to the boil"
+        + (f", {after:g} min" if after else ""),
+        end_sign=recipe.procedure.boil_sign,
+        duration_min=minutes,
+        spread=hand.spread_of(minutes),
+        basis=f"{spread.fire_basis(brine_kg(recipe), station)}; {boil.source}",
+        attention_quarters=1,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        same_hands="pan",
+        caution="Hot vinegar bites in the nose: open a window, stand back.",
+        note=" · ".join(_said(part) for part in recipe.of_role("acid", "liquid")),
+    )
+
+
+def _said(part: Part) -> str:
+    return f"{quantity_words(part)} {part.name}"
+
+
+def _brine_solids(recipe: Recipe) -> float:
+    dissolved = recipe.of_role("sugar", "salt")
+    return min(0.6, sum(p.mass_kg or 0.0 for p in dissolved) / brine_kg(recipe))
+
+
+def _cook(recipe: Recipe, station: Station, boil: Boil) -> Step:
+    whole = brine_kg(recipe) + vegetables_kg(recipe)
+    share = brine_kg(recipe) / whole
+    mixed_k = share * station.air.water_boils_k + (1 - share) * ROOM_K
+    heat = fire.heat_up_min(
+        whole, share * _brine_solids(recipe), station, min(mixed_k, 370.0)
+    )
+    timed = recipe.procedure.boil_min or 0.0
+    after = timed if boil.timed in ("vegetables", "both") else 0.0
+    minutes = hand.whole_min(heat + after)
+    long_boil = after >= 15
+    return Step(
+        id="cook",
+        verb="Vegetables into it, back to the boil"
+        + (f", {after:g} min" if after else ""),
+        end_sign=recipe.procedure.boil_sign,
+        duration_min=minutes,
+        spread=hand.spread_of(minutes),
+        basis=f"{spread.fire_basis(whole, station)}; {boil.source}",
+        attention_quarters=2 if long_boil else 3,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        same_hands="pan",
+        critical=not long_boil,
+        caution="It catches at the bottom as it thickens." if long_boil else "",
+    )
+
+
+def _pack_raw(recipe: Recipe, filling: Filling) -> Step:
+    per_jar = [
+        f"{float(i.quantity):g} {'' if i.unit == 'each' else i.unit + ' '}{i.name} "
+        f"to a {i.per}"
+        for i in recipe.procedure.ingredients
+        if i.per in ("pint", "quart")
+    ]
+    return cold.by_hand(
+        "pack_raw",
+        f"Pack {filling.jars} hot {filling.jar} jars",
+        "close, but not pressed; brine must reach the bottom",
+        hand.for_count(PACK_RAW_MIN, filling.jars),
+        note=" · ".join(per_jar) or recipe.procedure.order_of_adding,
+        caution="Jars are hot: a cloth under the hand.",
+    )

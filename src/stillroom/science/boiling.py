@@ -131,11 +131,16 @@ def boiling_point_rise_k(
         hint="Give absolute pressure in pascals.",
     )
     water = boiling_point_k(p)
+    free, strength = _parts(w)
+    alone = p / free
     boils = water + 0.0 * w  # both shapes
-    for _ in range(6):  # each round is some 60 times nearer
-        boils = boiling_point_k(p / _activity(w, boils))
+    for _ in range(5):  # each round is some 60 times nearer
+        boils = boiling_point_k(alone * exp(-strength / boils))
+    rise: Floats = boils - water
+    if getattr(share, "ndim", 0) == 0 and share == 0.0:  # the usual case
+        return rise
     mixed = boiling_point_k(p / _norrish(w, share))
-    return boils - water + (mixed - boiling_point_k(p / _norrish(w, 0.0 * share)))
+    return rise + (mixed - boiling_point_k(p / _norrish(w, 0.0 * share)))
 
 
 def solids_from_rise(
@@ -290,10 +295,16 @@ def water_activity_in_jar(
 
 
 def _activity(sucrose: Floats, temperature_k: Floats) -> Floats:
+    free, strength = _parts(sucrose)
+    return free * exp(strength / temperature_k)
+
+
+def _parts(sucrose: Floats) -> tuple[Floats, Floats]:
+    """Mole fraction of water, and the T ln of its activity coefficient. [1], [K]"""
     moles = sucrose / _SUCROSE_G_MOL
     x = moles / (moles + (1.0 - sucrose) / _WATER_G_MOL)
-    strength = _Q_J_MOL / (_GAS_J_MOL_K * temperature_k)
-    return (1.0 - x) * exp(strength * (1.0 + x * (_A + _B * x)) * x**2)
+    strength = _Q_J_MOL / _GAS_J_MOL_K * (1.0 + x * (_A + _B * x)) * x**2
+    return 1.0 - x, strength
 
 
 def _norrish(solids: Floats, inverted: Floats) -> Floats:

@@ -7,7 +7,7 @@ from stillroom.methods import by_name
 from stillroom.methods.by_name import METHODS, method_named
 from stillroom.methods.today import air_in
 from stillroom.planning.batches import make_batches
-from stillroom.planning.choices import fit
+from stillroom.planning.choices import Place, fit
 from stillroom.planning.day import Want
 from stillroom.planning.leftovers import leftovers
 from stillroom.planning.shelf import Shelf
@@ -43,7 +43,9 @@ def no_pectin_yet(monkeypatch):
 def test_a_want_of_a_way_that_is_missing_is_unmet_in_words():
     today = day(Want(product="plum jelly", jars=8, jar="half-pint"))
     shelf = Shelf(today.shelf)
-    made = make_batches(today, granted(air_in(today.kitchen)), shelf)
+    made = make_batches(
+        today, Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen))), shelf
+    )
     (unmet,) = made.unmet
     assert "no steps are known here for jelly and jam with powdered" in unmet.reason
     assert leftovers(made, shelf)
@@ -59,7 +61,7 @@ def test_a_want_of_a_way_that_is_missing_is_unmet_in_words():
 )
 def test_what_the_book_does_not_answer_with_is_not_planned(product, why):
     here = kitchen()
-    answer = fit(product, "pint", 1, here, granted(air_in(here)))
+    answer = fit(product, "pint", 1, Place(kitchen=here, air=granted(air_in(here))))
     assert isinstance(answer, Refusal)
     assert why in answer.reason
     assert answer.instead

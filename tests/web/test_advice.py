@@ -1,0 +1,81 @@
+"""The question pages: trouble, soft jelly, half-way measures, the year, yields."""
+
+import pytest
+from starlette.testclient import TestClient
+
+from tests.web.test_pages import plain
+
+
+def asked(client: TestClient, path: str, **fields: str) -> tuple[int, str]:
+    answer = client.get(f"/book/{path}", params=fields)
+    return answer.status_code, plain(answer.text)
+
+
+def test_the_book_leads_to_each_question(client):
+    html = client.get("/book").text
+    for path in ("trouble", "soft-jelly", "measured", "year", "yields"):
+        assert f'href="/book/{path}"' in html
+        assert client.get(f"/book/{path}").status_code == 200
+
+
+def test_a_lid_that_clicks_after_thirty_hours(client):
+    status, text = asked(client, "trouble", sign="the lid clicks", hours="30")
+    assert status == 200
+    assert "Discard it untasted" in text
+
+
+def test_a_soft_jelly_waits_or_is_remade(client):
+    status, text = asked(
+        client, "soft-jelly", jars="20", filled="2026-01-01 15:10", jar="half-pint"
+    )
+    assert status == 200
+    assert "Remake in 4 batches of 5 cups" in text
+    assert "2 1/2 tbsp lemon juice" in text
+    assert "new lids" in text
+
+
+def test_pulp_measured_short(client):
+    status, text = asked(
+        client, "measured", product="pear butter", quantity="7 1/4 cups"
+    )
+    assert status == 200
+    assert "take back 3/8 cup" in text
+
+
+def test_a_jelly_measured_short_is_refused(client):
+    status, text = asked(client, "measured", product="plum jelly", quantity="4 cups")
+    assert status == 422
+    assert "never trimmed" in text
+
+
+def test_the_year(client):
+    status, text = asked(client, "year", food="pears", persons="4", jar="pint")
+    assert status == 200
+    assert "pint jars of pears for 4" in text
+
+
+def test_printed_yields_name_the_impossible(client):
+    _, text = asked(client, "yields")
+    assert "printed is more than there can be" in text
+
+
+@pytest.mark.parametrize(
+    ("path", "fields", "match"),
+    [
+        ("trouble", {"sign": "lid", "hours": "soon"}, "no number of hours"),
+        ("trouble", {"sign": "the moon"}, "has no trouble like"),
+        ("soft-jelly", {"jars": "many", "filled": "2026-01-01"}, "no whole number"),
+        ("soft-jelly", {"jars": "20", "filled": "yesterday"}, "no date and time"),
+        ("soft-jelly", {"jars": "20", "filled": "2999-01-01"}, "filled after now"),
+        ("measured", {"product": "pear butter", "quantity": "7"}, "needs its unit"),
+        ("measured", {"product": "sand", "quantity": "7 cups"}, "sand"),
+        ("year", {"food": "sand", "persons": "4"}, "sand"),
+        ("year", {"food": "pears", "persons": "-1"}, "no whole number"),
+        ("trouble", {"sign": "<script>" * 20}, "no trouble like"),
+    ],
+)
+def test_nonsense_is_answered_and_kept_in_its_field(client, path, fields, match):
+    status, text = asked(client, path, **fields)
+    assert status in (400, 422)
+    assert match in text
+    assert "Traceback" not in text

@@ -6,16 +6,25 @@ from collections.abc import Mapping
 from typing import cast
 
 from stillroom.book.procedures import METHOD_NAMES
+from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.methods import (
     boiled_down,
+    brined,
     butter,
+    calcium_pectin,
+    dry,
+    freeze,
+    freezer_spread,
     hot_pack,
     juice,
     liquid_pectin,
+    pickle,
     pressure_pack,
     puree,
     raw_pack,
     remade,
+    render_fat,
+    syrup,
     tomato,
     with_pectin,
 )
@@ -27,6 +36,8 @@ METHODS: Mapping[str, Method] = {
     for module in (
         *(with_pectin, liquid_pectin, boiled_down, butter, remade),
         *(hot_pack, raw_pack, juice, puree, tomato, pressure_pack),
+        *(pickle, brined, syrup, freezer_spread, calcium_pectin),
+        *(freeze, dry, render_fat),
     )
 }
 """A new way of putting up is one module, named here."""
@@ -43,10 +54,11 @@ def method_named(name: str) -> Method | Refusal:
     """
     if name in METHODS:
         return METHODS[name]
-    meant = METHOD_NAMES.get(name, name)
+    names = {**METHOD_NAMES, **WAYS_WITHOUT_A_CANNER}
+    meant = names.get(name, name)
     return Refusal(
         f"no steps are known here for {meant}",
         instead="follow the recipe and its process by hand; what can be planned is "
-        + ", ".join(METHOD_NAMES[known] for known in METHODS if known in METHOD_NAMES),
+        + ", ".join(names[known] for known in METHODS if known in names),
         source="the ways of putting up that this program knows",
     )

@@ -136,7 +136,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         station,
         f"{prepared:.2f} kg on the trays leaves {left[0]:.2f} to {left[2]:.2f} kg, "
         f"{prepared - left[1]:.2f} kg of water gone; printed "
-        f"{drying.hours_low:g} to {drying.hours_high:g} h, usually longer than the day: "
+        f"{drying.hours_low:g} to {drying.hours_high:g} h, often longer than the day: "
         "look by the test, not by the clock",
         Caution(
             f"{_warmth()}; hotter at first and it crusts outside and stays wet inside",

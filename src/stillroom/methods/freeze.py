@@ -99,8 +99,9 @@ def _outlook(pack: FreezingPack, recipe: Recipe, station: Station) -> str:
         Shape.CYLINDER, _PINT_THICK_M, water_share=_WATER_SHARE
     )
     blanch = blanching_min(pack, station.air.elevation_ft)
+    goes = _times(blanch_loads(recipe, station))
     first = (
-        f"blanched {mixed_number(blanch)} min, {_times(blanch_loads(recipe, station))}; "
+        f"blanched {mixed_number(blanch)} min, {goes}; "
         if pack.blanched
         else "not blanched; "
     )

@@ -10,7 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stillroom.book.packs import pack_for, pack_procedure
+from stillroom.book.pickle_steps import boil_of
 from stillroom.book.procedures import Procedure, procedure_for
+from stillroom.book.uncanned import procedure_without_canner
 from stillroom.book.words import tokens
 from stillroom.methods import remade
 from stillroom.methods.remade import remade_procedure
@@ -38,6 +40,9 @@ def recipe_named(
             return recipe
     if words[:2] == ["remade", "jelly"]:
         return remade_procedure(_pectin(words))
+    uncanned = procedure_without_canner(name)
+    if uncanned is not None:
+        return uncanned
     tested = procedure_for(name)
     if not isinstance(tested, Refusal):
         return tested
@@ -55,6 +60,19 @@ def process_name(procedure: Procedure) -> str:
     every caution of its own comes along.
     """
     return "jelly" if procedure.method == remade.NAME else procedure.name
+
+
+def own_pack(procedure: Procedure) -> str | None:
+    """
+    Return the pack that a recipe itself chooses, where its method leaves it open.
+
+    Examples
+    --------
+    >>> own_pack(recipe_named("dilled beans", jar="pint"))
+    'raw'
+    """
+    boil = boil_of(procedure.id)
+    return None if isinstance(boil, Refusal) else boil.packs[0]
 
 
 def _pectin(words: list[str]) -> str:

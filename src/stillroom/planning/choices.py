@@ -20,7 +20,7 @@ from stillroom.methods.method import (
     Station,
     Yield,
 )
-from stillroom.methods.recipes import process_name, recipe_named
+from stillroom.methods.recipes import own_pack, process_name, recipe_named
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Want
 from stillroom.refusal import Refusal
@@ -143,7 +143,7 @@ def process_in_kitchen(
             process_name(fitted.recipe.procedure),
             jar=fitted.jar,
             elevation_ft=air.elevation_ft,
-            pack=fitted.method.PACK,
+            pack=fitted.method.PACK or own_pack(fitted.recipe.procedure),
             canner=kind.value,
         )
         if not isinstance(answer, Refusal):

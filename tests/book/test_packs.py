@@ -147,6 +147,15 @@ def test_general_rows_are_named_for_what_was_asked():
     assert [p.pack for p in granted(packs_named("peaches"))] == ["hot", "raw"]
 
 
+def test_how_it_is_packed_may_be_part_of_the_name():
+    assert granted(pack_for("peaches, packed raw")).id == "peaches-raw"
+    assert granted(pack_for("raw-pack green beans")).id == "beans-raw"
+    assert granted(pack_for("hot packed plums")).id == "plums-hot"
+    whole = granted(pack_for("tomatoes packed raw without liquid"))
+    assert whole.id == "tomatoes-no-liquid-raw"
+    assert isinstance(pack_for("pears packed raw"), Refusal)
+
+
 @pytest.mark.parametrize(
     ("product", "pack", "reason", "instead"),
     [

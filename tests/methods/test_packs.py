@@ -18,6 +18,7 @@ from stillroom.methods import (
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, Heat, Pot
 from stillroom.methods.method import Filling, Method, Recipe, Station
+from stillroom.methods.recipes import recipe_named
 from stillroom.methods.today import air_today
 from stillroom.refusal import Refusal, granted
 
@@ -322,6 +323,18 @@ def test_a_recipe_printed_by_the_load_is_made_by_the_quart():
     recipe = granted(hot_pack.scale(nectarines, 2))
     assert per_jar.quarts(recipe) == pytest.approx(14)
     assert per_jar.food_kg(recipe) == pytest.approx(35 * LB)
+
+
+def test_what_is_printed_by_the_load_is_planned_jar_by_jar():
+    """Five pints of tomato juice are five pints, not two quarts and a half of seven."""
+    for product in ("tomato juice", "tomatoes packed in water", "nectarines", "figs"):
+        recipe = granted(recipe_named(product, jar="pint"))
+        assert recipe.id.startswith("pack-")
+        method = granted(method_named(recipe.method))
+        five = granted(method.scale(recipe, 5))
+        assert granted(method.expected_yield(five, "pint")).likely == 5
+    assert granted(recipe_named("choice salsa", jar="pint")).id == "salsa-choice"
+    assert isinstance(recipe_named("pears packed raw", jar="pint"), Refusal)
 
 
 @pytest.mark.parametrize(

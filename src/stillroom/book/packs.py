@@ -96,9 +96,10 @@ def pack_for(product: str, *, pack: str | None = None) -> Pack | Refusal:
     Parameters
     ----------
     product : str
-        As people say it: "pears", "green beans", "plum puree".
+        As people say it: "pears", "green beans", "plum puree", "peaches packed raw".
     pack : str, optional
-        "hot" or "raw"; where it is left out, the preferred: hot where there is one.
+        "hot" or "raw"; where neither it nor the name says so, the preferred: hot where
+        there is one.
 
     Returns
     -------
@@ -112,10 +113,11 @@ def pack_for(product: str, *, pack: str | None = None) -> Pack | Refusal:
     >>> print(pack_for("pears", pack="raw").instead)
     pack it hot, or freeze it
     """
-    found = packs_named(product)
+    food, said = _without_pack_words(product)
+    wanted = said if pack is None else pack.strip().lower().removesuffix(" pack")
+    found = packs_named(food)
     if isinstance(found, Refusal):
         return found
-    wanted = None if pack is None else pack.strip().lower().removesuffix(" pack")
     of_pack = [one for one in found if wanted in (None, one.pack)]
     if of_pack:
         return of_pack[0]
@@ -203,6 +205,27 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
         notes=pack.note,
         cautions=_cautions(pack),
     )
+
+
+def _without_pack_words(product: str) -> tuple[str, str | None]:
+    """
+    Split how it is packed from what it is.
+
+    A name that a published table has as a whole stays whole.
+
+    >>> _without_pack_words("peaches, packed raw"), _without_pack_words("hot-pack figs")
+    (('peach', 'raw'), ('fig', 'hot'))
+    >>> _without_pack_words("tomatoes packed raw without liquid")
+    ('tomatoes packed raw without liquid', None)
+    """
+    words = tokens(product)
+    for pack in ("raw", "hot"):
+        for phrase in ([pack, "packed"], [pack, "pack"]):
+            if words[:2] == phrase and len(words) > 2:
+                return " ".join(words[2:]), pack
+        if words[-2:] == ["packed", pack] and len(words) > 2:
+            return " ".join(words[:-2]), pack
+    return product, None
 
 
 def _for_food(pack: Pack, name: ProductName, asked: str) -> Pack:

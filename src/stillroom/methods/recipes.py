@@ -33,6 +33,8 @@ def recipe_named(
     'with_pectin'
     >>> recipe_named("remade jelly", jar="half-pint").method
     'remade'
+    >>> recipe_named("peaches packed raw", jar="pint").id
+    'pack-peaches-raw-pint'
     """
     words = tokens(name)
     for recipe in own:
@@ -44,12 +46,13 @@ def recipe_named(
     if uncanned is not None:
         return uncanned
     tested = procedure_for(name)
-    if not isinstance(tested, Refusal):
-        return tested
     pack = pack_for(name)
     if isinstance(pack, Refusal):
         return tested
-    return pack_procedure(pack, jar=jar)
+    # Printed by the load of 7 quarts, it is the same recipe, but only in sevens.
+    if isinstance(tested, Refusal) or tested.method == pack.method:
+        return pack_procedure(pack, jar=jar)
+    return tested
 
 
 def process_name(procedure: Procedure) -> str:

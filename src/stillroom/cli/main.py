@@ -34,6 +34,7 @@ COMMANDS = {
     "plan": ("plan", "Plan a day: batches, canner loads and a timetable."),
     "day": ("day", "Write a day file to fill in, or check one."),
     "sheet": ("sheet", "Print the day sheet of a day file as a PDF."),
+    "juice": ("juice", "Reckon fruit to juice, and what to do with too little."),
     "measured": (
         "measured",
         "Rescale what follows when pulp or juice measures QUANTITY.",

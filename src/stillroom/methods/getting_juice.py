@@ -1,0 +1,134 @@
+"""
+Fruit to juice: what a weight of fruit gives, and what to do when it gives too little.
+
+Her own press is the better guide: once a weight and a measure are known, the printed
+yield is shown beside it and no longer planned with.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.book.jelly_juice import juice_table
+from stillroom.book.procedures import procedures_using
+from stillroom.book.produce import juice_yield
+from stillroom.measures import kitchen_volume
+from stillroom.methods.by_name import method_named
+from stillroom.refusal import Refusal, Source
+
+LEAST_M3_PER_KG, MOST_M3_PER_KG = 1e-4, 1.2e-3
+"""A kilogram of fruit with its water gives no less and no more: our own limits."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JuiceAsked:
+    """What is needed, what there is, and what is lacking."""
+
+    fruit: str
+    need_m3: float
+    got_m3: float | None
+    own_m3_per_kg: float | None
+    """Measured at this press; planned with from now on."""
+    printed_m3_per_kg: float | None
+    printed_as: str
+    short_m3: float
+    """What is lacking; all of it where nothing is pressed yet. [m3]"""
+    more_kg: float | None
+    """Fruit that would give what is lacking; `None` where no yield is known. [kg]"""
+    total_kg: float | None
+    choices: tuple[str, ...]
+    how: str
+    """Water and simmering as printed; empty where none is."""
+    source: Source
+
+
+def juice_asked(
+    fruit: str,
+    *,
+    need_m3: float,
+    fruit_kg: float | None = None,
+    got_m3: float | None = None,
+) -> JuiceAsked | Refusal:
+    """
+    Return what lacks of a measure of juice, and how much fruit would give it.
+
+    Parameters
+    ----------
+    fruit : str
+        "red currants", "plums".
+    need_m3 : float
+        Juice that the recipe asks for. [m3]
+    fruit_kg, got_m3 : float, optional
+        Fruit that was pressed, and the juice that it gave. [kg], [m3]
+    """
+    if not 1e-5 <= need_m3 <= 0.2:
+        return Refusal(
+            "that is no quantity of juice for a kitchen",
+            instead="give what the recipe asks for, such as 6 1/2 cups",
+            source="the kitchen",
+        )
+    own = None
+    if fruit_kg and got_m3 is not None:
+        own = got_m3 / fruit_kg
+        if not LEAST_M3_PER_KG <= own <= MOST_M3_PER_KG:
+            return Refusal(
+                f"{fruit_kg:.2f} kg of fruit do not give {got_m3 * 1000:.2f} L",
+                instead="check the weight and the measure, and their units",
+                source="our own limits of 0.1 to 1.2 L a kilogram",
+            )
+    printed = juice_yield(fruit)
+    table = juice_table(fruit)
+    rate = own
+    known = None if isinstance(printed, Refusal) else printed
+    if rate is None and known is not None:
+        rate = known.juice_m3_per_kg
+    if rate is None and isinstance(printed, Refusal):
+        return printed
+    assert rate is not None
+    short = max(0.0, need_m3 - (got_m3 or 0.0))
+    return JuiceAsked(
+        fruit=fruit,
+        need_m3=need_m3,
+        got_m3=got_m3,
+        own_m3_per_kg=own,
+        printed_m3_per_kg=None if known is None else known.juice_m3_per_kg,
+        printed_as="none printed here" if known is None else known.as_printed,
+        short_m3=short,
+        more_kg=short / rate,
+        total_kg=(fruit_kg or 0.0) + short / rate,
+        choices=_choices(fruit, got_m3, short),
+        how=""
+        if isinstance(table, Refusal)
+        else (
+            f"{_span(table.water_cups_per_lb)} cup water a pound, simmer "
+            f"{_span(table.simmer_min)} min, let it drip; a squeezed bag gives cloudy "
+            "juice"
+        ),
+        source=Source("this press", "keeper")
+        if own is not None or known is None
+        else known.source,
+    )
+
+
+def _span(figures: tuple[float, float]) -> str:
+    low, high = figures
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
+def _choices(fruit: str, got_m3: float | None, short_m3: float) -> tuple[str, ...]:
+    """What may be done with too little; a batch is never trimmed to fit."""
+    if got_m3 is None or short_m3 <= 0:
+        return ()
+    choices = ["wet the pulp and press it again"]
+    for procedure in procedures_using(f"{fruit} juice"):
+        method = method_named(procedure.method)
+        if isinstance(method, Refusal) or procedure.refuse:
+            continue
+        recipe = method.scale(procedure, 1)
+        if isinstance(recipe, Refusal):
+            continue
+        needed = recipe.base.volume_m3
+        if needed is not None and needed <= got_m3 + 1e-9:
+            choices.append(f"{procedure.title}: takes {kitchen_volume(needed)}")
+    choices.append(f"freeze {kitchen_volume(got_m3)} as one lot, measured and dated")
+    return tuple(choices)

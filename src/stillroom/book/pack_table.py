@@ -27,9 +27,8 @@ PRESSURE_PACK = "pressure_pack"
 PACK_METHODS = (HOT_PACK, RAW_PACK, JUICE, PUREE, TOMATO, PRESSURE_PACK)
 """What the column ``method`` may say; whatever is packed raw is a raw pack."""
 
-HANDS = (
-    *("pour", "scrub", "pick", "cut", "husk", "skin", "peel", "shell"),
-)  # rising work for each kilogram
+HANDS = ("pour", "scrub", "husk", "pick", "cut", "skin", "peel", "shell")
+"""What hands do to it first; how long, the way of putting up knows."""
 COOKS = ("", "boil", "simmer", "soften", "to the boil")
 QUARTS_IN_LOAD = 7
 

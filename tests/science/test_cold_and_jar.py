@@ -22,6 +22,7 @@ from stillroom.science.jar import (
     jar_in_air,
     jar_in_water,
     lag_factor,
+    middle_by_measured_index,
     middle_curve,
     time_to_set,
 )
@@ -225,3 +226,17 @@ def test_an_estimate_says_what_it_is():
 def test_bad_input_is_refused_in_words(call, words):
     with pytest.raises(OutOfRange, match=words):
         call()
+
+
+def test_a_thin_food_follows_its_own_measured_line():
+    index = Estimate(value=10.0, unit="min", low=9, high=11, basis="log", source="s")
+    lag = Estimate(value=1.5, unit="1", low=1.4, high=1.6, basis="log", source="s")
+    time = np.arange(0.0, 3601.0, 60.0)
+    curve = middle_by_measured_index(index, lag, time, 373.15, 323.15)
+    assert curve.value[0] == 323.15
+    assert (np.diff(curve.value) >= 0.0).all()
+    assert (curve.low <= curve.value).all()
+    assert (curve.value <= curve.high).all()
+    assert 373.15 - curve.value[20] == pytest.approx(50 * 1.5 * 0.01)
+    with pytest.raises(OutOfRange, match="the colder jar"):
+        middle_by_measured_index(index, lag, time, 323.15, 373.15)

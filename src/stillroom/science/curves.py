@@ -10,10 +10,14 @@ from numpy.typing import NDArray
 
 from stillroom.science import air, fire, gel, water
 from stillroom.science._ranges import OutOfRange, within
+from stillroom.science.cylinder import Cylinder, history_k, slowest_mode
 from stillroom.science.estimate import EstimatedCurve
-from stillroom.science.jar import jar_in_water, middle_curve
+from stillroom.science.jar import jar_in_air, jar_in_water, middle_curve
 
 Array = NDArray[float64]
+
+REST_S = 300.0
+"""Heat off, lid off, then five minutes before the jars are lifted (published)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -168,9 +172,10 @@ def middle_of_jar(
 
     Notes
     -----
-    Cooling is drawn as in the rack: 5 min to lift, then a bath that falls to the room
-    as air would let it; glass keeps its coefficient for water, so that the picture
-    cools a little too fast. It explains, and nothing is made from it.
+    The jar rests 5 min in the hot bath and is lifted into air. There its wall takes the
+    temperature of the whole jar, which then falls as a jar in still air does: the heat
+    it gives off is right, its spread inside a little too even. It explains, and nothing
+    is made from it.
 
     Examples
     --------
@@ -194,17 +199,46 @@ def middle_of_jar(
             ("cooling_s", cooling_s),
         )
     ]
-    off = lengths[0] + lengths[1]
-    end = off + lengths[2]
-    # An exponential fall, drawn by six chords.
-    falls = np.linspace(0.0, lengths[2], 7)[1:]
-    corners = np.array([0.0, lengths[0], off, *(off + falls)])
-    outside = room_k + (boils_k - room_k) * np.exp(-falls / 5_400.0)
-    bath = np.array([start_k, boils_k, boils_k, *outside])
+    if not room_k < start_k <= boils_k:
+        raise OutOfRange(
+            f"start_k = {start_k:g} lies outside {room_k:g} (the room) to {boils_k:g} "
+            "(the boil), the range of a round of the canner. Give kelvin: °C + 273.15."
+        )
+    lift = lengths[0] + lengths[1] + REST_S
+    corners = np.array([0.0, lengths[0], lift])
+    bath = np.array([start_k, boils_k, boils_k])
+    jar = jar_in_water(size)
+    whole_k = _mean_k(jar, corners, bath, start_k)
+    # An exponential fall, drawn by eight chords.
+    falls = np.linspace(0.0, lengths[2], 9)
+    decay_s = float(slowest_mode(jar_in_air(size))[0]) / np.log(10.0)
+    outside = room_k + (whole_k - room_k) * np.exp(-falls / decay_s)
+    corners = np.append(corners, lift + falls)  # the lift is a jump: a corner twice
+    bath = np.append(bath, outside)
+    end = lift + lengths[2]
     time = _spread(0.0, end, points)
-    middle = middle_curve(jar_in_water(size), corners, bath, start_k, time)
+    middle = middle_curve(jar, corners, bath, start_k, time)
     drawn = np.interp(time, corners, bath)
     return Curve(time, drawn, "s", "K", "the round as it was given"), middle
+
+
+def _mean_k(jar: Cylinder, time_s: Array, bath_k: Array, start_k: float) -> float:
+    """Mean temperature of a jar at the end of a line, by Gauss's points. [K]"""
+    nodes, weights = np.polynomial.legendre.leggauss(5)
+    total = 0.0
+    for area, weight_r in zip(0.5 * (nodes + 1.0), weights, strict=True):
+        for z, weight_z in zip(0.5 * (nodes + 1.0), weights, strict=True):
+            (point,) = history_k(
+                jar,
+                time_s,
+                bath_k,
+                start_k,
+                time_s[-1:],
+                r_share=float(np.sqrt(area)),
+                z_share=float(z),
+            )
+            total += 0.25 * weight_r * weight_z * float(point)
+    return total
 
 
 def _spread(low: float, high: float, points: int) -> Array:

@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy import float64
+from numpy.typing import ArrayLike, NDArray
 
 from stillroom.science import glass
 from stillroom.science._ranges import OutOfRange, within
@@ -223,6 +224,77 @@ def middle_curve(
         unit="K",
         basis=f"{_words(jar)}, at {spot:.2f} of its height",
         source=_SOURCE,
+    )
+
+
+def middle_by_measured_index(
+    index: Estimate, lag: Estimate, time_s: ArrayLike, bath_k: float, start_k: float
+) -> EstimatedCurve:
+    """
+    How the middle of a jar warms that stirs itself, from its own measured curve.
+
+    Parameters
+    ----------
+    index, lag : Estimate
+        From `log.heating_index`. [min], [1]
+    time_s : array-like, shape (m,)
+        Time in the bath, 0 or later. [s]
+    bath_k, start_k : float
+        A steady bath, and the jar as it went in, colder. [K]
+
+    Returns
+    -------
+    EstimatedCurve
+        The straight part of the curve, never under the start. [K] over [s]
+
+    Raises
+    ------
+    OutOfRange
+        If the jar is no colder than the bath, or a figure lies outside its range.
+
+    Examples
+    --------
+    >>> index = Estimate(value=10, unit="min", low=9, high=11, basis="log", source="-")
+    >>> lag = Estimate(value=1.2, unit="1", low=1.1, high=1.3, basis="log", source="-")
+    >>> curve = middle_by_measured_index(index, lag, [0, 600], 373.15, 323.15)
+    >>> print(f"{curve.value[1] - 273.15:.0f} °C after ten minutes")
+    94 °C after ten minutes
+
+    References
+    ----------
+    .. [1] Ball (1923): bath - jar = j (bath - start) 10 ** (-t/fh), a straight line on
+       his paper. For thin foods there is no other answer here than a measured one.
+    """
+    times = within(
+        "time_s",
+        np.asarray(time_s, dtype=float),
+        0.0,
+        1e6,
+        source="one day's work",
+        hint="Give seconds in the bath.",
+    )
+    gap = within(
+        "bath_k - start_k",
+        bath_k - start_k,
+        0.1,
+        150.0,
+        source="jars that are heated",
+        hint="Give the bath and the colder jar in kelvin.",
+    )
+
+    def line(minutes: float, share: float) -> NDArray[float64]:
+        left = np.minimum(1.0, share * 10.0 ** (-times / 60.0 / minutes))
+        return np.asarray(bath_k - gap * left)
+
+    return EstimatedCurve(
+        x=times,
+        value=line(index.value, lag.value),
+        low=line(index.high, lag.high),
+        high=line(index.low, lag.low),
+        x_unit="s",
+        unit="K",
+        basis=f"measured: fh {index.value:.0f} min, j {lag.value:.2f}",
+        source="Ball (1923), the straight line; one jar, one day",
     )
 
 

@@ -8,7 +8,9 @@ from stillroom.methods.today import air_today
 from stillroom.refusal import Refusal, granted
 
 
-def times(power_w: float = 3000.0, places: int = 9, efficiency: float = 0.40):
+def times(
+    power_w: float = 3000.0, places: int = 9, efficiency: float = 0.40, **more: bool
+):
     kitchen = Kitchen(
         name="here",
         elevation_m=655.0,
@@ -25,7 +27,7 @@ def times(power_w: float = 3000.0, places: int = 9, efficiency: float = 0.40):
         places={"pint": places},
     )
     air = granted(air_today(elevation_m=655.0))
-    return canner_times(canner, kitchen, air, efficiency)
+    return canner_times(canner, kitchen, air, efficiency, **more)
 
 
 def test_come_up_lies_among_the_measured_ones():
@@ -54,3 +56,8 @@ def test_first_heat_worked_by_hand():
     From 50 to 82.2 °C: 12.7·4.19·32.2 = 1,717 kJ at 1,200 - 200 W: 28.6 min, so 29.
     """
     assert granted(times()).first_heat_min == pytest.approx(29, abs=1)
+
+
+def test_raw_packs_come_up_more_slowly():
+    """Raw packs go into water of 140 °F, hot ones of 180 °F (USDA Guide 1)."""
+    assert granted(times(raw=True)).come_up_min > granted(times()).come_up_min + 5

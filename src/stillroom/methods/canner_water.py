@@ -23,6 +23,10 @@ STOCKPOT_M3 = 21 * 9.46352946e-4
 HOT_TAP_K = 273.15 + 50.0
 HOT_PACK_K = 273.15 + (180.0 - 32.0) / 1.8
 """Water for hot-packed jars: 180 °F (USDA Complete Guide, Guide 1)."""
+RAW_PACK_K = 273.15 + 60.0
+"""Water for raw-packed jars: 140 °F (USDA Complete Guide, Guide 1)."""
+RAW_JARS_AT_K = 273.15 + 45.0
+"""Cold fruit under boiling liquid: an estimate."""
 JARS_AT_K = 273.15 + 80.0
 """Filled jars as they go in, glass and food together: an estimate."""
 WATER_HEAT = 4_190.0
@@ -76,12 +80,14 @@ def canner_times(
     efficiency: float,
     *,
     jars: tuple[str, ...] = (),
+    raw: bool = False,
 ) -> CannerTimes | Refusal:
     """
     Return the minutes of a canner on the fires that it covers, at a full load.
 
     ``jars`` are the sizes that it will hold that day; all that it takes where none is
-    named.
+    named. With ``raw`` some of them are packed raw: they go into cooler water, and the
+    slower way up to the boil is taken for every load.
     """
     power = sum(b.power_w for b in kitchen.burners if b.name in canner.stands_on)
     most_m3 = 0.0
@@ -102,9 +108,10 @@ def canner_times(
         jars_kg = most_m3 * JAR_KG_PER_M3
         boils = air.water_boils_k
         mass = water_kg + jars_kg * JAR_HEAT / WATER_HEAT
-        start = (
-            water_kg * HOT_PACK_K + jars_kg * JAR_HEAT / WATER_HEAT * JARS_AT_K
-        ) / mass
+        water_k, jars_k = (
+            (RAW_PACK_K, RAW_JARS_AT_K) if raw else (HOT_PACK_K, JARS_AT_K)
+        )
+        start = (water_kg * water_k + jars_kg * JAR_HEAT / WATER_HEAT * jars_k) / mass
         come_up = _minutes(mass, start, boils, power, efficiency)
     except OutOfRange:
         return Refusal(

@@ -109,6 +109,7 @@ def _canners(
     kitchen: Kitchen, made: Batched, air: AirToday
 ) -> tuple[Canner, ...] | Refusal:
     canners: list[Canner] = []
+    raw = any(batch.process and batch.process.pack == "raw" for batch in made.batches)
     efficiency = next(iter(made.chosen.values())).fitted.station.efficiency
     for canner in kitchen.canners:
         jars = {
@@ -118,7 +119,9 @@ def _canners(
         if not held:
             continue
         places = {_places_label(jar, canner.kind): n for jar, n in held.items()}
-        times = canner_times(canner, kitchen, air, efficiency, jars=tuple(held))
+        times = canner_times(
+            canner, kitchen, air, efficiency, jars=tuple(held), raw=raw
+        )
         if isinstance(times, Refusal):
             return times
         canners.append(

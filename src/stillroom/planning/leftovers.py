@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+from stillroom.book.packs import Pack, pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
+from stillroom.methods.method import Kept, Material
 from stillroom.planning.batches import Batched
 from stillroom.planning.choices import Fitted
 from stillroom.planning.day import Day
@@ -35,12 +37,16 @@ def leftovers(made: Batched, shelf: Shelf) -> list[Leftover]:
         what = held.lot.what
         fitted = [g.chosen.fitted for g in made.groups]
         drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
-        if drawn_by or _uses(held):
-            left.append(leftover_of(held, drawn_by[0] if drawn_by else None))
+        by_the_jar = _by_the_jar(held, shelf)
+        if drawn_by or by_the_jar or _uses(held):
+            first = drawn_by[0] if drawn_by else None
+            left.append(leftover_of(held, first, by_the_jar))
     return left
 
 
-def leftover_of(held: Held, fitted: Fitted | None) -> Leftover:
+def leftover_of(
+    held: Held, fitted: Fitted | None, by_the_jar: tuple[str, ...] = ()
+) -> Leftover:
     """Say what is left of a lot, what it lacks of a batch, and what it may become."""
     text = _measure(held, held.left)
     if fitted is not None:
@@ -53,8 +59,9 @@ def leftover_of(held: Held, fitted: Fitted | None) -> Leftover:
         f"{procedure.name} ({procedure.title}): a whole tested batch fits"
         for procedure in recipes
     ]
+    choices += by_the_jar
     choices.append(_kept(held))
-    if not recipes:
+    if not recipes and not by_the_jar:
         choices.append("drink it or cook with it: no published recipe here is so small")
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
 
@@ -88,6 +95,40 @@ def _kept(held: Held) -> str:
     return "keep it cool, or freeze it"
 
 
+def _by_the_jar(held: Held, shelf: Shelf) -> tuple[str, ...]:
+    """How many jars it fills as it is, beside the empty jars that are left."""
+    pack = pack_for(held.lot.what)
+    if isinstance(pack, Refusal) or held.lot.mass_kg is None:
+        return ()
+    said = []
+    for jar in ("quart", "pint"):
+        procedure = pack_procedure(pack, jar=jar)
+        if isinstance(procedure, Refusal):
+            continue
+        method = method_named(procedure.method)
+        recipe = method if isinstance(method, Refusal) else method.scale(procedure, 1)
+        if isinstance(method, Refusal) or isinstance(recipe, Refusal):
+            continue
+        base = method.materials(recipe, jar, 0)[0]
+        jars = math.floor(in_measure_of(base, held) / amount(base) + 1e-6)
+        empty = round(shelf.on_hand(Material(name=f"{jar} jars", count=1)))
+        if jars:
+            said.append(
+                f"{jars} {jar} {'jar' if jars == 1 else 'jars'} ({empty} empty)"
+            )
+    return (f"{procedure_title(pack)}: {' or '.join(said)}",) if said else ()
+
+
+def procedure_title(pack: Pack) -> str:
+    """
+    Name a pack as a choice: "pears, packed hot".
+
+    >>> procedure_title(pack_for("pears"))
+    'pears, packed hot'
+    """
+    return f"{pack.product.name}, packed {pack.pack}"
+
+
 def _uses(held: Held) -> list[Procedure]:
     """Published recipes of which one whole batch fits in what is left."""
     fitting: list[Procedure] = []
@@ -118,9 +159,14 @@ def evening_before(day: Day, made: Batched) -> list[str]:
                 f"Move {bags} of {lot.bags} bags of {lot.name} from the freezer to the "
                 "refrigerator, in a pan; measure the first one when it has thawed."
             )
-    for jar in dict.fromkeys(batch.jar for batch in made.batches):
-        number = sum(batch.jars for batch in made.batches if batch.jar == jar)
+    glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]
+    boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
+    for jar in dict.fromkeys(batch.jar for batch in glass):
+        number = sum(batch.jars for batch in glass if batch.jar == jar)
         lines.append(f"Count out {number} {jar} jars and one to spare; look for nicks.")
+    for jar in dict.fromkeys(batch.jar for batch in boxes):
+        number = sum(batch.jars for batch in boxes if batch.jar == jar)
+        lines.append(f"Count out {number} {jar} freezer boxes; make room to freeze.")
     if made.batches:
         lines.append("Lids, bands, ladle, funnel, towels or a board for the hot jars.")
     return lines

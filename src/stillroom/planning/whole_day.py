@@ -110,7 +110,9 @@ def _cautions(
             "computed",
         )
         said[late.text] = late
-    if isinstance(answer, Answer):
+    if isinstance(answer, Answer) and any(
+        batch.procedure.kind in ("jelly", "jam") for batch in made.batches
+    ):
         said[WAITING_JARS.text] = WAITING_JARS
     for batch in made.batches:
         for caution in batch.all_cautions:

@@ -9,8 +9,10 @@ import pytest
 from stillroom.methods.kitchen import Pot
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import granted
 from tests.cli.running import run
-from tests.kitchens import CUP, day, kitchen
+from tests.kitchens import CUP, day, kitchen, stores
 
 LB = 0.45359237
 
@@ -114,3 +116,29 @@ def test_oven_is_no_canner():
         "process", "pear butter in the oven", "--jar", "pint", "--elevation", "310m"
     )
     assert said.code == 3
+
+
+def planned(*wants: Want, lots: tuple[Lot, ...]):
+    whole = day(*wants, shelf=(*lots, *stores()), kitchen=kitchen(elevation_m=310.0))
+    return granted(plan_the_day(whole, seconds=2.0))
+
+
+def test_the_eight_pounds_over_make_six_pints_or_three_quarts():
+    over = Lot(name="over", what="pears", mass_kg=8 * LB)
+    pints = planned(Want(product="pears", jars=6, jar="pint"), lots=(over,))
+    assert [(b.jars, b.process.minutes) for b in pints.batches] == [(6, 25)]
+    quarts = planned(Want(product="pears", jars=4, jar="quart"), lots=(over,))
+    assert [b.jars for b in quarts.batches] == [3]
+    assert quarts.unmet[0].planned == 3
+
+
+def test_asian_pears_get_their_acid_in_every_jar():
+    tree = Lot(name="tree", what="Asian pears", mass_kg=20 * LB)
+    quarts = Lot(name="quarts", what="quart jars", count=7)
+    plan = planned(
+        Want(product="Asian pears", jars=7, jar="quart"), lots=(tree, quarts)
+    )
+    (batch,) = plan.problem.batches
+    (acid,) = [step for step in batch.steps if step.id == "measure_acid"]
+    assert "2 tbsp bottled lemon juice into each of 7 jars" in acid.verb
+    assert any(bought.name == "bottled lemon juice" for bought in plan.shopping)

@@ -47,7 +47,7 @@ def plan(tmp_path_factory: pytest.TempPathFactory):
 
 
 def test_35_lb_for_14_quarts_in_two_loads_of_30_min(plan):
-    """Published: 17 1/2 lb for 7 quarts; hot pack quarts 30 min at 1,001 to 3,000 ft."""
+    """17 1/2 lb for 7 quarts; hot pack, 30 min at 1,001 to 3,000 ft: both printed."""
     quarts = [b for b in plan["batches"] if b["product"] == "pears"]
     assert [b["expected"]["jars"] for b in quarts] == [7, 7]
     pounds = [

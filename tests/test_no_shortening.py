@@ -22,6 +22,7 @@ EXPLAINING = {
     "stillroom.science.log",
     "stillroom.science.probe_log",
     "stillroom.science.curves",
+    "stillroom.science.why",
 }
 
 

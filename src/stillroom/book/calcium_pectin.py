@@ -45,8 +45,8 @@ def no_tested_recipe(name: str) -> Refusal:
     """Say why no recipe with calcium-set pectin answers, and what to do."""
     text, source = calcium_rules()["own recipe"]
     return Refusal(
-        f"the book holds no tested recipe for {name} with pectin that sets by calcium: "
-        f"{text}, and no recipe with all its figures was seen",
+        f"the book holds no tested recipe with pectin that sets by calcium, which "
+        f"{name!r} is asked for with: {text}, and none with all its figures was seen",
         instead="follow the leaflet in the box by hand, its processing time too; or "
         "freeze or refrigerate the jars; or take a recipe with regular pectin",
         source=str(source),

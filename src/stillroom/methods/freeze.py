@@ -134,7 +134,7 @@ def load_caution(mass_kg: float) -> Caution:
     pounds = mass_kg / float(POUND_KG)
     return Caution(
         f"a freezer freezes {low:g} to {high:g} lb to its cubic foot in 24 h: this "
-        f"batch, {pounds:.0f} lb, needs {pounds / high:.1f} to {pounds / low:.1f} "
+        f"batch, {pounds:.1f} lb, needs {pounds / high:.1f} to {pounds / low:.1f} "
         "cubic feet; what is more waits in the refrigerator till the next day",
         str(source),
     )

@@ -1,0 +1,162 @@
+"""Fresh-pack pickles: printed proportions, printed hours, the published process."""
+
+import pytest
+
+from stillroom.book.pickle_steps import boil_of, stands_of
+from stillroom.book.procedures import procedures
+from stillroom.book.processes import process_for
+from stillroom.methods import pickle
+from stillroom.methods.method import Filling
+from stillroom.refusal import Refusal, granted
+from tests.one_batch_of import ids_of, recipe_of, station, step_of, work_of
+
+PICKLES = [p for p in procedures() if p.method == pickle.NAME and not p.refuse]
+ON_THE_SHELF = [p for p in PICKLES if p.keeping == "shelf"]
+
+
+@pytest.mark.parametrize("procedure", ON_THE_SHELF, ids=lambda p: p.id)
+def test_packs_are_those_that_have_a_published_process(procedure):
+    published = {
+        pack
+        for pack in ("hot", "raw")
+        if not isinstance(
+            process_for(
+                procedure.name, jar=procedure.jars[0], elevation_ft=500, pack=pack
+            ),
+            Refusal,
+        )
+    }
+    assert set(granted(boil_of(procedure.id)).packs) == published
+
+
+@pytest.mark.parametrize("procedure", PICKLES, ids=lambda p: p.id)
+def test_hours_of_standing_are_those_of_the_recipe(procedure):
+    """The recipe's own words hold the same hours, typed apart from the table."""
+    for stand in stands_of(procedure.id):
+        assert stand.hours in procedure.base_prep
+
+
+@pytest.mark.parametrize("procedure", ON_THE_SHELF, ids=lambda p: p.id)
+def test_every_pickle_makes_sound_steps(procedure):
+    jar = "pint" if "pint" in procedure.jars else procedure.jars[0]
+    made = recipe_of(procedure.name, jar=jar)
+    work = work_of(made, jar, 8)
+    assert {"brine", "fill", "wipe_and_lid"} <= set(ids_of(work))
+    names = [m.name for m in pickle.materials(made, jar, 8)]
+    assert names[0] == made.base.name
+    assert "vinegar 5%" in names
+    assert names[-2:] == [f"{jar} jars", "lids"]
+    assert not {"water", "ice"} & set(names)
+
+
+def test_raw_pack_is_filled_with_boiling_brine():
+    work = work_of(recipe_of("dilled beans"))
+    links = {(link.before, link.after): link for link in work.links}
+    assert links["brine", "fill"].at_most_min == pickle.POUR_WITHIN_MIN
+    assert "cook" not in ids_of(work)
+    assert "1 garlic" in step_of(work, "pack_raw").note.replace("clove ", "")
+
+
+def test_a_pickle_with_two_packs_follows_the_process_of_its_jars():
+    made = recipe_of("quick sweet pickles")
+    assert "cook" in ids_of(work_of(made, pack="hot"))
+    assert "pack_raw" in ids_of(work_of(made, pack="raw"))
+
+
+def test_boils_are_timed_where_they_are_printed():
+    """Bread-and-butter: the syrup 10 min; zucchini: 5 min with them in it."""
+    at = station(burner_w=3500)
+    bread = work_of(recipe_of("bread-and-butter pickles"), at=at)
+    assert "10 min" in step_of(bread, "brine").verb
+    assert "min" not in step_of(bread, "cook").verb
+    zucchini = work_of(recipe_of("bread-and-butter zucchini"), at=at)
+    assert "min" not in step_of(zucchini, "brine").verb
+    assert "5 min" in step_of(zucchini, "cook").verb
+    corn = work_of(recipe_of("corn relish"), at=at)
+    assert "5 min" in step_of(corn, "brine").verb
+    assert "5 min" in step_of(corn, "cook").verb
+
+
+def test_brine_of_dilled_beans_by_hand():
+    """
+    2 1/2 cups each of water and vinegar with 72 g of salt: 1.26 kg from 20 to 97.8 °C.
+
+    At about 4.0 kJ/(kg K) 0.39 MJ; 3.5 kW x 0.40 - 0.15 kW = 1.25 kW: 5.3 min.
+    """
+    made = recipe_of("dilled beans")
+    assert pickle.brine_kg(made) == pytest.approx(0.5925 + 0.5975 + 0.072)
+    assert step_of(work_of(made), "brine").duration_min == 6
+
+
+def test_three_to_four_hours_stand_within_the_day():
+    work = work_of(recipe_of("bread-and-butter pickles"))
+    stand = step_of(work, "stand_1")
+    assert (stand.duration_min, stand.attention_quarters) == (180, 0)
+    links = {(link.before, link.after): link for link in work.links}
+    assert links["stand_1", "drain"].at_most_min == 60
+    assert pickle.evening_before(recipe_of("bread-and-butter pickles")) == ()
+
+
+@pytest.mark.parametrize(
+    ("product", "words"),
+    [
+        ("quick fresh-pack dill pickles", "The evening before"),
+        ("piccalilli", "The evening before"),
+        ("pickle relish", "The day before"),
+    ],
+)
+def test_what_stands_longer_is_begun_before(product, words):
+    made = recipe_of(product)
+    (line,) = pickle.evening_before(made)
+    assert line.startswith(words)
+    checked = granted(pickle.checks(made, station()))
+    assert line in {caution.text for caution in checked.cautions}
+    ids = ids_of(work_of(made))
+    assert ids[0] == "drain"
+    assert "prepare" not in ids
+
+
+def test_proportions_never_change():
+    one, three = recipe_of("corn relish"), recipe_of("corn relish", 3)
+    for single, several in zip(one.parts, three.parts, strict=True):
+        assert several.quantity == pytest.approx(3 * single.quantity)
+    said = " ".join(caution.text for caution in three.cautions)
+    assert "no more onion" in said
+    assert "never diluted" in said
+    assert isinstance(pickle.scale(one.procedure, 5), Refusal)
+    assert isinstance(pickle.scale(one.procedure, 0.5), Refusal)
+
+
+def test_the_printed_yield_is_taken_and_turned_into_her_jars():
+    made = recipe_of("bread-and-butter pickles", 2)
+    assert granted(pickle.expected_yield(made, "pint")).likely == 16
+    assert granted(pickle.expected_yield(made, "quart")).likely == 8
+
+
+def test_vinegar_in_copper_is_refused():
+    answer = pickle.checks(recipe_of("corn relish"), station(material="copper"))
+    assert isinstance(answer, Refusal)
+    assert "acid" in answer.reason
+
+
+def test_a_pot_that_is_too_small_is_refused():
+    answer = pickle.checks(recipe_of("pickled mixed vegetables"), station(8.0))
+    assert isinstance(answer, Refusal)
+    assert "short" in answer.reason
+
+
+def test_a_recipe_whose_boil_is_not_in_the_book_is_refused():
+    plum = next(p for p in procedures() if p.id == "jelly-plum-powdered")
+    assert isinstance(pickle.scale(plum, 1), Refusal)
+
+
+def test_without_a_process_the_recipe_says_its_pack():
+    made = recipe_of("dilled beans")
+    bare = Filling(jar="pint", jars=4, process=None)
+    work = granted(pickle.steps(made, station(), bare))
+    assert "pack_raw" in ids_of(work)
+
+
+def test_it_is_tasted_after_four_weeks():
+    (taste,) = work_of(recipe_of("dilled beans")).later
+    assert taste.after_h == 4 * 7 * 24

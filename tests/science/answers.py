@@ -32,7 +32,9 @@ from stillroom.science import (
     headspace,
     kettle,
     lethality,
+    modes,
     pickle,
+    puree,
     refractometer,
     solutions,
     sugars,
@@ -195,7 +197,7 @@ def _slab(biot: float) -> tuple[float, float]:
     half = 0.05
     rows_ = np.array([[0.038], [2 * half], [1.4e-7], [0.5], [100.0], [0.0], [0.0]])
     rows_[5] = rows_[6] = biot * 0.5 / half
-    axial = cylinder._Axial(rows_, 1)
+    axial = modes.Axial(rows_, 1)
     b = axial.root[0, 0]
     middle = math.cos(b / 2) + axial.bottom[0, 0] / b * math.sin(b / 2)
     return b / 2, axial.coefficient[0, 0] * middle
@@ -205,7 +207,7 @@ def _long_cylinder(biot: float) -> tuple[float, float]:
     rows_ = np.array(
         [[0.038], [0.1], [1.4e-7], [0.5], [biot * 0.5 / 0.038], [1.0], [1.0]]
     )
-    radial = cylinder._Radial(rows_, 1)
+    radial = modes.Radial(rows_, 1)
     return radial.root[0, 0], radial.coefficient[0, 0]
 
 
@@ -347,8 +349,8 @@ def _pure(row: Row) -> float:
 
 
 def _puree(row: Row) -> float:
-    fruit = acid.puree_of(4.40, 3.0, "citric")
-    return acid.ph_of(acid.acidified(fruit, "citric acid", suffix(row)))
+    fruit = puree.puree_of(4.40, 3.0, "citric")
+    return acid.ph_of(puree.acidified(fruit, "citric acid", suffix(row)))
 
 
 def _pickle(row: Row) -> float:

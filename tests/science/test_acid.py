@@ -8,16 +8,18 @@ from stillroom.science.acid import (
     LEMON_JUICE,
     VINEGAR_5_PERCENT,
     Sour,
-    acidified,
     cations_at,
-    estimated_dose,
-    estimated_ph,
     ph_of,
-    puree_of,
     titratable_acidity_g_per_l,
     titration_g_per_l,
 )
 from stillroom.science.pickle import pack_at_rest
+from stillroom.science.puree import (
+    acidified,
+    estimated_dose,
+    estimated_ph,
+    puree_of,
+)
 
 food_acids = st.sampled_from(["acetic", "citric", "malic", "tartaric", "lactic"])
 totals = st.floats(1e-4, 0.1)

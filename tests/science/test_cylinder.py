@@ -10,13 +10,11 @@ from stillroom.science import _bessel
 from stillroom.science._ranges import OutOfRange
 from stillroom.science.cylinder import (
     Cylinder,
-    axial_roots,
     cold_spot,
     history_k,
-    mean_modes,
-    modes_at,
     slowest_mode,
 )
+from stillroom.science.modes import axial_roots, mean_modes, modes_at
 
 FOOD = {
     "diffusivity_m2_s": 1.4e-7,

@@ -12,14 +12,15 @@ from fractions import Fraction
 
 from stillroom.book.calcium_pectin import asks_for_calcium_pectin, no_tested_recipe
 from stillroom.book.densities import cup_weight
-from stillroom.book.drying import Drying, drying_for
+from stillroom.book.drying import Drying, drying_for, dryings
 from stillroom.book.freezing_packs import (
     FreezingPack,
     freezer_headspace_in,
     freezing_pack_for,
+    freezing_packs,
 )
 from stillroom.book.procedure_table import Ingredient, Procedure
-from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
+from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for, renderings
 from stillroom.book.words import plain
 from stillroom.measures import CUP_M3, POUND_KG
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
@@ -84,6 +85,22 @@ def procedure_without_canner(name: str) -> Procedure | Refusal | None:
         return None if isinstance(drying, Refusal) else drying_procedure(drying)
     fat = rendering_for(name)
     return None if isinstance(fat, Refusal) else rendering_procedure(fat)
+
+
+def names_without_canner() -> tuple[str, ...]:
+    """
+    Return the names of all products that need no canner, those refused too.
+
+    Examples
+    --------
+    >>> "lard" in names_without_canner()
+    True
+    """
+    return (
+        *(pack.name for pack in freezing_packs()),
+        *(drying.name for drying in dryings()),
+        *(fat.name for fat in renderings()),
+    )
 
 
 def freezing_procedure(pack: FreezingPack) -> Procedure | Refusal:

@@ -159,6 +159,7 @@ def evening_before(day: Day, made: Batched) -> list[str]:
                 f"Move {bags} of {lot.bags} bags of {lot.name} from the freezer to the "
                 "refrigerator, in a pan; measure the first one when it has thawed."
             )
+    lines += _begun_before(made)
     glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]
     boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
     for jar in dict.fromkeys(batch.jar for batch in glass):
@@ -170,3 +171,14 @@ def evening_before(day: Day, made: Batched) -> list[str]:
     if made.batches:
         lines.append("Lids, bands, ladle, funnel, towels or a board for the hot jars.")
     return lines
+
+
+def _begun_before(made: Batched) -> list[str]:
+    """What stands overnight: a way of putting up that has such things says so."""
+    said: dict[str, None] = {}
+    for batch in made.batches:
+        fitted = made.chosen[batch.id].fitted
+        begun = getattr(fitted.method, "evening_before", None)
+        if begun is not None:
+            said.update(dict.fromkeys(begun(fitted.recipe)))
+    return list(said)

@@ -1,0 +1,102 @@
+"""A worked day for each way of putting up that is not jelly, planned and checked."""
+
+import pytest
+
+from stillroom.methods.kitchen import Pot
+from stillroom.methods.method import Kept
+from stillroom.planning.check import violations
+from stillroom.planning.day import Day, Lot, Want
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Refusal
+from tests.kitchens import day, kitchen, stores
+
+
+def today(product: str, jar: str, jars: int, food: str, **amount: float) -> Day:
+    """An invented day with one want, one food and a pot of 15 L."""
+    return day(
+        Want(product=product, jars=jars, jar=jar),
+        shelf=(Lot(name="food", what=food, **amount), *stores()),
+        kitchen=kitchen(pots=(Pot(name="big pot", volume_m3=0.015),)),
+    )
+
+
+def planned(this: Day) -> DayPlan:
+    plan = plan_the_day(this, seconds=1.0)
+    assert not isinstance(plan, Refusal)
+    return plan
+
+
+@pytest.mark.parametrize(
+    ("product", "jar", "jars", "food", "kept"),
+    [
+        ("frozen green beans", "pint", 6, "green beans", Kept.FREEZER),
+        ("frozen whole onions", "quart", 3, "onions", Kept.FREEZER),
+        ("dried apples", "pint", 2, "apples", Kept.DRY),
+        ("lard", "pint", 4, "pork fat", Kept.COLD),
+        ("strawberry freezer jam", "half-pint", 5, "strawberries", Kept.FREEZER),
+        ("sauerkraut", "quart", 9, "cabbage", Kept.COLD),
+        ("fermented dill pickles", "quart", 4, "pickling cucumbers", Kept.COLD),
+        ("quick sweet pickles", "pint", 8, "pickling cucumbers", Kept.SHELF),
+        ("berry syrup", "half-pint", 8, "berries, cherries or grapes", Kept.SHELF),
+    ],
+)
+def test_a_day_of_it_is_planned_and_holds(product, jar, jars, food, kept):
+    plan = planned(today(product, jar, jars, food, mass_kg=15.0))
+    assert not plan.unmet
+    assert sum(batch.jars for batch in plan.batches) == jars
+    assert {batch.kept for batch in plan.batches} == {kept}
+    assert all(
+        (batch.process is None) == (kept is not Kept.SHELF) for batch in plan.batches
+    )
+    assert isinstance(plan.answer, Answer)
+    assert violations(plan.problem, plan.answer.timetable) == ()
+    assert plan.afterwards
+
+
+def test_low_acid_food_is_welcome_in_the_freezer_without_any_canner():
+    this = day(
+        Want(product="frozen green beans", jars=4, jar="pint"),
+        shelf=(Lot(name="beans", what="green beans", mass_kg=4.0),),
+        kitchen=kitchen(canners=()),
+    )
+    plan = planned(this)
+    assert not plan.unmet
+    assert any("cubic" in caution.text for caution in plan.cautions)
+
+
+def test_what_soaks_overnight_is_said_for_the_evening_before():
+    plan = planned(
+        today(
+            "quick fresh-pack dill pickles",
+            "pint",
+            8,
+            "pickling cucumbers",
+            mass_kg=5.0,
+        )
+    )
+    (line,) = [line for line in plan.evening_before if "12 h" in line]
+    assert line.startswith("The evening before")
+
+
+def test_calcium_set_jam_is_refused_with_a_way_out():
+    plan = planned(
+        today(
+            "strawberry jam with calcium pectin",
+            "half-pint",
+            4,
+            "strawberries",
+            mass_kg=5.0,
+        )
+    )
+    (unmet,) = plan.unmet
+    assert "sets by calcium" in unmet.reason
+    assert "leaflet in the box" in unmet.instead
+
+
+def test_too_little_fruit_says_how_much_is_missing():
+    plan = planned(today("dried apples", "pint", 4, "apples", mass_kg=1.0))
+    (unmet,) = plan.unmet
+    assert "apples" in unmet.reason
+    assert "more" in unmet.reason

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from science.answers import DAY_K, DAY_S, HALF_PINT, JARS, PINT, QUART
+from science.figures import DAY_K, DAY_S, HALF_PINT, JARS, PINT, QUART
 from science.finite_volume import Mesh, finite_volume_k
 from scipy import special
 

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from science.answers import PINT, QUART
+from science.figures import PINT, QUART
 
 from stillroom.science._ranges import OutOfRange
 from stillroom.science.canner import Canner, come_up, water_after_wait_k

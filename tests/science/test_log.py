@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from science.answers import PINT
+from science.figures import PINT
 from scipy import special
 
 from stillroom.science._ranges import OutOfRange

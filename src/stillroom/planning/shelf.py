@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -33,8 +34,19 @@ def same_thing(one: str, other: str) -> bool:
     True
     >>> same_thing("plum juice", "sour cherry juice")
     False
+    >>> same_thing("lime juice", "lemon or lime juice")
+    True
     """
-    return _words(one) == _words(other)
+    return any(a == b for a in _meanings(one) for b in _meanings(other))
+
+
+def _meanings(name: str) -> list[frozenset[str]]:
+    """A name that leaves a choice, "berries, cherries or grapes", means each of them."""
+    if " or " not in name:
+        return [_words(name)]
+    choices = [part.strip() for part in re.split(r",| or ", name) if part.strip()]
+    shared = choices[-1].split()[-1]
+    return [_words(c) for choice in choices for c in (choice, f"{choice} {shared}")]
 
 
 def _words(name: str) -> frozenset[str]:

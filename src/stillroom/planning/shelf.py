@@ -41,7 +41,7 @@ def same_thing(one: str, other: str) -> bool:
 
 
 def _meanings(name: str) -> list[frozenset[str]]:
-    """A name that leaves a choice, "berries, cherries or grapes", means each of them."""
+    """A name that leaves a choice, "lemon or lime juice", means each of them."""
     if " or " not in name:
         return [_words(name)]
     choices = [part.strip() for part in re.split(r",| or ", name) if part.strip()]

@@ -78,23 +78,25 @@ def test_a_puree_has_both_measurements_that_it_was_made_from(ph, acidity, main):
     st.floats(0.0, 5.0),
     st.sampled_from(["citric acid", "lemon juice"]),
 )
-def test_ph_falls_as_acid_is_added(one, other, agent):
-    scale = 1.0 if agent == "citric acid" else 20.0
+def test_ph_falls_as_acid_is_added(one, other, acidifier):
+    scale = 1.0 if acidifier == "citric acid" else 20.0
     low, high = sorted((one, other))
     puree = puree_of(4.4, 3.0, "citric")
     if high - low > 1e-3:
-        assert ph_of(acidified(puree, agent, scale * high)) < ph_of(
-            acidified(puree, agent, scale * low)
+        assert ph_of(acidified(puree, acidifier, scale * high)) < ph_of(
+            acidified(puree, acidifier, scale * low)
         )
 
 
-@pytest.mark.parametrize("agent", ["citric acid", "lemon juice", "vinegar 5 %"])
-def test_the_dose_reaches_its_target(agent):
+@pytest.mark.parametrize("acidifier", ["citric acid", "lemon juice", "vinegar 5 %"])
+def test_the_dose_reaches_its_target(acidifier):
     puree = puree_of(4.6, 4.0, "citric")
-    dose = estimated_dose(puree, agent, 4.2)
-    assert ph_of(acidified(puree, agent, dose.value)) == pytest.approx(4.2, abs=1e-4)
+    dose = estimated_dose(puree, acidifier, 4.2)
+    assert ph_of(acidified(puree, acidifier, dose.value)) == pytest.approx(
+        4.2, abs=1e-4
+    )
     assert dose.low < dose.value < dose.high
-    assert estimated_dose(puree, agent, 4.6).value == pytest.approx(0.0, abs=1e-3)
+    assert estimated_dose(puree, acidifier, 4.6).value == pytest.approx(0.0, abs=1e-3)
 
 
 def test_a_ph_of_a_puree_is_an_estimate_with_its_spread():

@@ -82,7 +82,7 @@ def puree_of(ph: float, acidity_g_per_l: float, main_acid: str) -> Sour:
     return Sour(acids=held.acids, cations_mol_per_l=cations_at(held, measured))
 
 
-def acidified(puree: Sour, agent: str, dose: float) -> Sour:
+def acidified(puree: Sour, acidifier: str, dose: float) -> Sour:
     """
     A litre of puree with a dose of acid stirred in.
 
@@ -90,7 +90,7 @@ def acidified(puree: Sour, agent: str, dose: float) -> Sour:
     ----------
     puree : Sour
         As `puree_of` gives it.
-    agent : str
+    acidifier : str
         ``citric acid`` [g/L], ``lemon juice`` or ``vinegar 5 %`` [mL/L].
     dose : float
         Into each litre of puree, 0 to 2 000.
@@ -102,26 +102,26 @@ def acidified(puree: Sour, agent: str, dose: float) -> Sour:
     4.11
     """
     much = _positive("dose", dose, 0.0, 2000.0)
-    if agent == "citric acid":
+    if acidifier == "citric acid":
         more = dict(puree.acids)
         more["citric"] = more.get("citric", 0.0) + much / ACIDS["citric"].molar_mass_g
         return Sour(acids=more, cations_mol_per_l=puree.cations_mol_per_l)
-    if agent == "lemon juice":
+    if acidifier == "lemon juice":
         return puree.with_more(LEMON_JUICE, much / 1000.0)
-    if agent == "vinegar 5 %":
+    if acidifier == "vinegar 5 %":
         return puree.with_more(VINEGAR_5_PERCENT, much / 1000.0)
     raise OutOfRange(
-        f"no acid is known as {agent!r}: give citric acid, lemon juice or vinegar 5 %."
+        f"no acid is known as {acidifier!r}: give citric acid, lemon juice or vinegar 5 %."
     )
 
 
-def estimated_ph(puree: Sour, agent: str, dose: float) -> Estimate:
+def estimated_ph(puree: Sour, acidifier: str, dose: float) -> Estimate:
     """
     The pH to expect once a dose of acid has spread through a puree.
 
     Parameters
     ----------
-    puree, agent, dose
+    puree, acidifier, dose
         As for `acidified`.
 
     Returns
@@ -134,18 +134,18 @@ def estimated_ph(puree: Sour, agent: str, dose: float) -> Estimate:
     >>> print(estimated_ph(puree_of(4.40, 3.0, "citric"), "citric acid", 1.0))
     4.1 (4.0 to 4.3; an estimate: 1 of citric acid to a litre)
     """
-    value = ph_of(acidified(puree, agent, dose))
+    value = ph_of(acidified(puree, acidifier, dose))
     return Estimate(
         value=value,
         unit="1",
         low=value - FOOD_OFF_PH,
         high=value + FOOD_OFF_PH,
-        basis=f"{dose:g} of {agent} to a litre",
+        basis=f"{dose:g} of {acidifier} to a litre",
         source="charge balance with Davies' activities; a meter reading replaces it",
     )
 
 
-def estimated_dose(puree: Sour, agent: str, target_ph: float) -> Estimate:
+def estimated_dose(puree: Sour, acidifier: str, target_ph: float) -> Estimate:
     """
     Acid that a litre of puree is likely to need to reach a pH.
 
@@ -153,7 +153,7 @@ def estimated_dose(puree: Sour, agent: str, target_ph: float) -> Estimate:
     ----------
     puree : Sour
         As `puree_of` gives it.
-    agent : str
+    acidifier : str
         ``citric acid``, ``lemon juice`` or ``vinegar 5 %``.
     target_ph : float
         2.8 to 4.6. [1]
@@ -167,7 +167,7 @@ def estimated_dose(puree: Sour, agent: str, target_ph: float) -> Estimate:
     Raises
     ------
     OutOfRange
-        If the agent cannot reach that pH.
+        If the acidifier cannot reach that pH.
 
     Notes
     -----
@@ -184,23 +184,23 @@ def estimated_dose(puree: Sour, agent: str, target_ph: float) -> Estimate:
     def needed(ph: float) -> float:
         if now <= ph:
             return 0.0
-        low, high = 0.0, 60.0 if agent == "citric acid" else 2000.0
-        if ph_of(acidified(puree, agent, high)) > ph:
+        low, high = 0.0, 60.0 if acidifier == "citric acid" else 2000.0
+        if ph_of(acidified(puree, acidifier, high)) > ph:
             raise OutOfRange(
-                f"{agent} cannot bring pH {now:.2f} down to {ph:.2f}: take a stronger "
+                f"{acidifier} cannot bring pH {now:.2f} down to {ph:.2f}: take a stronger "
                 "acid, or another fruit."
             )
         for _ in range(40):
             middle = 0.5 * (low + high)
-            sour = ph_of(acidified(puree, agent, middle)) <= ph
+            sour = ph_of(acidified(puree, acidifier, middle)) <= ph
             low, high = (low, middle) if sour else (middle, high)
         return 0.5 * (low + high)
 
     return Estimate(
         value=needed(target),
-        unit="g/L" if agent == "citric acid" else "mL/L",
+        unit="g/L" if acidifier == "citric acid" else "mL/L",
         low=needed(target + FOOD_OFF_PH),
         high=needed(target - FOOD_OFF_PH),
-        basis=f"from pH {now:.2f} to {target:g} with {agent}",
+        basis=f"from pH {now:.2f} to {target:g} with {acidifier}",
         source="charge balance with Davies' activities; a meter reading replaces it",
     )

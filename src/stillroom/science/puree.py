@@ -111,7 +111,8 @@ def acidified(puree: Sour, acidifier: str, dose: float) -> Sour:
     if acidifier == "vinegar 5 %":
         return puree.with_more(VINEGAR_5_PERCENT, much / 1000.0)
     raise OutOfRange(
-        f"no acid is known as {acidifier!r}: give citric acid, lemon juice or vinegar 5 %."
+        f"no acid is known as {acidifier!r}: give citric acid, lemon juice or "
+        "vinegar 5 %."
     )
 
 
@@ -187,8 +188,8 @@ def estimated_dose(puree: Sour, acidifier: str, target_ph: float) -> Estimate:
         low, high = 0.0, 60.0 if acidifier == "citric acid" else 2000.0
         if ph_of(acidified(puree, acidifier, high)) > ph:
             raise OutOfRange(
-                f"{acidifier} cannot bring pH {now:.2f} down to {ph:.2f}: take a stronger "
-                "acid, or another fruit."
+                f"{acidifier} cannot bring pH {now:.2f} down to {ph:.2f}: take a "
+                "stronger acid, or another fruit."
             )
         for _ in range(40):
             middle = 0.5 * (low + high)

@@ -25,7 +25,8 @@ _COLUMNS = (
     *("id", "name", "aliases", "food", "kind", "pack", "prep"),
     *("blanch_low_min", "blanch_high_min", "blanch_sign", "cool_times"),
     *("lb_per_pint", "fill_source", "fill_known", "sugar_cups_per_quart", "syrup"),
-    *("months_low", "months_high", "note", "source", "how_known"),
+    *("months_low", "months_high", "months_source", "months_known", "note"),
+    *("source", "how_known"),
 )
 
 
@@ -57,6 +58,7 @@ class FreezingPack:
     """Sugar to water in cups, "1:1"; empty where there is none."""
     months: tuple[int, int]
     """How long it is best in the freezer. [month]"""
+    months_source: Source
     note: str
     source: Source
 
@@ -105,6 +107,10 @@ def read_freezing_packs(path: Traversable) -> tuple[FreezingPack, ...]:
                 sugar_cups_per_quart=sugar,
                 syrup=row.note("syrup"),
                 months=(months_low, row.whole("months_high", months_low, 24)),
+                months_source=Source(
+                    row.text("months_source"),
+                    row.one_of("months_known", ("looked_up", "memory")),
+                ),
                 note=row.note("note"),
                 source=row.source,
             )

@@ -143,7 +143,7 @@ def freezing_procedure(pack: FreezingPack) -> Procedure | Refusal:
         jars=BOXES,
         process_product="",
         base_prep=pack.prep,
-        order_of_adding="",
+        order_of_adding=_freezing_order(pack),
         largest_batch_cups=None,
         source=str(pack.source),
         how_known=pack.source.how_known,
@@ -151,6 +151,13 @@ def freezing_procedure(pack: FreezingPack) -> Procedure | Refusal:
         cautions=(_LID_OFF,),
         keeping="cold",
     )
+
+
+def _freezing_order(pack: FreezingPack) -> str:
+    """Blanched, cooled and drained where it must be, then packed."""
+    first = "blanched, cooled as long, drained; " if pack.blanched else ""
+    packed = {"dry": "packed dry", "sugar": "turned in sugar, packed", "syrup": ""}
+    return first + (packed[pack.pack] or "packed, cold syrup over it")
 
 
 def _sweetened(pack: FreezingPack) -> tuple[Ingredient, ...]:
@@ -204,7 +211,11 @@ def drying_procedure(drying: Drying) -> Procedure:
         jars=("half-pint", "pint", "quart"),
         process_product="",
         base_prep=drying.prep,
-        order_of_adding="",
+        order_of_adding="; ".join(
+            part
+            for part in (drying.treat, "dried in one layer", drying.dry_sign)
+            if part
+        ),
         largest_batch_cups=None,
         source=str(drying.source),
         how_known=drying.source.how_known,
@@ -245,7 +256,7 @@ def rendering_procedure(fat: Rendering) -> Procedure:
         jars=("half-pint", "pint", "quart"),
         process_product="",
         base_prep="in 1-inch cubes, or ground",
-        order_of_adding="",
+        order_of_adding="water at the bottom, then the fat; melted, stirred, strained",
         largest_batch_cups=None,
         source=f"{fat.source}; {YIELD_SOURCE}",
         how_known=fat.source.how_known,

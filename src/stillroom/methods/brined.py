@@ -168,7 +168,8 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         return brine
     poured = brine_as_poured(recipe)
     outlook = (
-        f"brine {_percent(brine_at_rest(recipe, brine))} w/w at rest, by the water of "
+        f"makes a brine of {_percent(brine_at_rest(recipe, brine))} w/w at rest, by "
+        f"the water of "
         f"the {recipe.base.name}"
         + (f", {_percent(poured)} as poured" if poured else "")
         + f"; salt {_percent(dose_of_vegetable(recipe))} of its weight; {brine.warm}, "

@@ -134,7 +134,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
     return cold.no_fire_needed(
         recipe,
         station,
-        f"{prepared:.2f} kg on the trays leaves {left[0]:.2f} to {left[2]:.2f} kg, "
+        f"leaves {left[0]:.2f} to {left[2]:.2f} kg of {prepared:.2f} kg on the trays, "
         f"{prepared - left[1]:.2f} kg of water gone; printed "
         f"{drying.hours_low:g} to {drying.hours_high:g} h, often longer than the day: "
         "look by the test, not by the clock",

@@ -59,6 +59,8 @@ _POT_SOURCE = "Univ. of Minnesota Extension, Vegetable blanching directions"
 _PINT_THICK_M = 0.08
 """Of a pint box as a cylinder: what the estimate of its freezing goes by. [m]"""
 _WATER_SHARE = 0.88
+_KNOWN = {"looked_up": "looked up", "memory": "from memory"}
+_WIDE = "for a wide top; a narrow neck needs more and breaks sooner"
 
 
 def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
@@ -101,9 +103,9 @@ def _outlook(pack: FreezingPack, recipe: Recipe, station: Station) -> str:
     blanch = blanching_min(pack, station.air.elevation_ft)
     goes = _times(blanch_loads(recipe, station))
     first = (
-        f"blanched {mixed_number(blanch)} min, {goes}; "
+        f"is blanched {mixed_number(blanch)} min, {goes}; "
         if pack.blanched
-        else "not blanched; "
+        else "is not blanched; "
     )
     return (
         f"{first}a pint in one layer freezes in about {hours.value:.0f} h "
@@ -228,7 +230,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         links.append(Link(before=last, after="sweeten", at_most_min=30))
         last = "sweeten"
     made += [
-        cold.fill_boxes(filling, headspace, _how_packed(pack)),
+        cold.fill_boxes(filling, headspace, f"{_how_packed(pack)} · {_WIDE}"),
         cold.label_boxes(filling, "one layer, against the coldest wall"),
     ]
     links.append(
@@ -372,7 +374,7 @@ def _later(pack: FreezingPack) -> tuple[Later, ...]:
             after_h=pack.months[1] * 30.4 * 24.0,
             text=f"Use up the {pack.name}: best for {pack.months[0]} to "
             f"{pack.months[1]} months.",
-            source=str(pack.source),
+            source=f"{pack.months_source} ({_KNOWN[pack.months_source.how_known]})",
         ),
     )
 

@@ -86,9 +86,9 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         pot_needed_m3=needed,
         pot_given_m3=station.pot.volume_m3,
         back_to_boil_min=None,
-        outlook=f"the fruit is not cooked; stands up to {STAND_H:.0f} h to set, then "
-        f"the freezer, or {REFRIGERATED_DAYS} days in the refrigerator; "
-        f"{spread.risk(recipe)}",
+        outlook="is not cooked, but for its pectin; stands up to "
+        f"{STAND_H:.0f} h to set, then the freezer, or {REFRIGERATED_DAYS} days in the "
+        f"refrigerator; {spread.risk(recipe)}",
         cautions=(*recipe.cautions, *fire.metal_cautions(station.pot)),
     )
 

@@ -153,7 +153,7 @@ def _outlook(recipe: Recipe, boil: Boil) -> str:
         if stands
         else ""
     )
-    packed = " or ".join(f"{pack} pack" for pack in boil.packs)
+    packed = "is packed " + " or ".join(boil.packs)
     return (
         f"{first}{packed}; {TASTE_WEEKS} to {TASTE_WEEKS + 1} weeks on the shelf "
         "before it tastes right"

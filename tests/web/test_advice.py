@@ -79,3 +79,14 @@ def test_nonsense_is_answered_and_kept_in_its_field(client, path, fields, match)
     assert status in (400, 422)
     assert match in text
     assert "Traceback" not in text
+
+
+def test_the_folk_rule_is_shown_beside_and_not_used(client):
+    answer = client.get(
+        "/book/process",
+        params={"product": "pears", "jar": "quart", "elevation": "5000 ft"},
+    )
+    text = plain(answer.text)
+    assert "So many minutes per 1,000 ft?" in text
+    assert "is not used" in text
+    assert "35 min" in text  # USDA Guide 2: hot-packed quarts at 3,001 to 6,000 ft

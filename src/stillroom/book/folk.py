@@ -6,11 +6,12 @@ Shown beside the published bands where a keeper asks for it, and never an answer
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.process_table import Process
+from stillroom.book.processes import processes
 from stillroom.book.reader import read_rows, table
 from stillroom.refusal import Refusal, Source
 
@@ -108,3 +109,26 @@ def beside_folk_rule(
         f"used. {rule.why_not}"
     )
     return FolkBeside(here, (low, high), words)
+
+
+def folk_beside(process: Process, elevation_ft: float) -> FolkBeside | Refusal:
+    """
+    Set the rule beside a row, from the first band of the row's own table.
+
+    Examples
+    --------
+    >>> from stillroom.book.processes import process_for
+    >>> row = process_for("plum jelly", jar="pint", elevation_ft=2150)
+    >>> folk_beside(row, 2150).folk_min is not None
+    True
+    """
+    first_bands = [
+        row
+        for row in processes()
+        if (row.published_as, row.pack, row.method, row.option)
+        == (process.published_as, process.pack, process.method, process.option)
+        and row.elevation_low_ft == 0
+    ]
+    by_jar = {row.jar: row for row in first_bands}
+    first = by_jar.get(process.jar) or by_jar["pint"]  # a half-pint takes its time
+    return beside_folk_rule(process, replace(first, jar=process.jar), elevation_ft)

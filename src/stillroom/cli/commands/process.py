@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import click
 
-from stillroom.book.folk import FolkBeside, beside_folk_rule
-from stillroom.book.processes import Process, process_for, processes
+from stillroom.book.folk import folk_beside
+from stillroom.book.processes import Process, process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.refusal import granted
 
@@ -60,7 +58,7 @@ def command(
             pressure_psi=psi,
         )
     )
-    beside = _beside(process, air.elevation_ft) if folk_rule else None
+    beside = granted(folk_beside(process, air.elevation_ft)) if folk_rule else None
     if json_:
         body = process_as_json(process)
         if beside is not None:
@@ -73,21 +71,6 @@ def command(
         _print(process)
         if beside is not None:
             click.echo(f"Not used: {beside.words}")
-
-
-def _beside(process: Process, elevation_ft: float) -> FolkBeside:
-    """Set the folk rule beside a row, from the first band of the row's own table."""
-    first_bands = [
-        row
-        for row in processes()
-        if (row.published_as, row.pack, row.method, row.option)
-        == (process.published_as, process.pack, process.method, process.option)
-        and row.elevation_low_ft == 0
-    ]
-    by_jar = {row.jar: row for row in first_bands}
-    first = by_jar.get(process.jar) or by_jar["pint"]  # a half-pint takes its time
-    of_this_jar = replace(first, jar=process.jar)
-    return granted(beside_folk_rule(process, of_this_jar, elevation_ft))
 
 
 def process_as_json(process: Process) -> dict[str, object]:

@@ -8,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.folk import FolkBeside, folk_beside
 from stillroom.book.jelly_point import jelly_points
 from stillroom.book.procedures import procedures
 from stillroom.book.processes import (
@@ -92,6 +93,7 @@ def process_page(request: Request) -> Response:
         asked=asked,
         faults=faults,
         process=answer if isinstance(answer, Process) else None,
+        folk=_folk(answer, air),
         refusal=answer if isinstance(answer, Refusal) else None,
         air=air if isinstance(air, AirToday) else None,
         jars=JARS,
@@ -99,6 +101,16 @@ def process_page(request: Request) -> Response:
         canners=METHODS,
         products=sorted({procedure.name for procedure in procedures()}),
     )
+
+
+def _folk(
+    answer: Process | Refusal | None, air: AirToday | Refusal | None
+) -> FolkBeside | None:
+    """Return what the widespread rule would say, to be shown beside and not used."""
+    if not isinstance(answer, Process) or not isinstance(air, AirToday):
+        return None
+    beside = folk_beside(answer, air.elevation_ft)
+    return beside if isinstance(beside, FolkBeside) else None
 
 
 def _asked(request: Request) -> Asked:

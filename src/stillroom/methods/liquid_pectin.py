@@ -51,8 +51,8 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
     if isinstance(room, Refusal):
         return room
     outlook = (
-        "comes to the boil with all its sugar in: it foams; judge the set after 24 h, "
-        f"and for the last time after two weeks; {spread.risk(recipe)}"
+        "comes to the boil with all its sugar in: it foams; "
+        f"{spread.sets(recipe)}; {spread.risk(recipe)}"
     )
     return spread.checked(recipe, station, None, outlook)
 

@@ -205,6 +205,17 @@ def checked(
     )
 
 
+def sets(recipe: Recipe) -> str:
+    """When a spread with added pectin sets, and at what soluble solids it ends."""
+    _, solids = mix_solids(recipe)
+    low, high = sorted((round(solids * 100), round(JAM_SOLIDS * 100)))
+    ends = f"{low} to {high}" if low != high else f"{low}"
+    return (
+        f"ends at {ends} % soluble solids; sets in 12 to 24 h (common practice), judged "
+        "for the last time after two weeks"
+    )
+
+
 def risk(recipe: Recipe, back: float | None = None) -> str:
     """What threatens the set, in a few words."""
     if recipe.multiple > 1:

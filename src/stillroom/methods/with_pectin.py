@@ -60,8 +60,8 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
 def _outlook(recipe: Recipe, back: float) -> str:
     """When it boils again, when it sets, and what threatens the set."""
     return (
-        f"boils back in about {back:.0f} min; judge the set after 24 h, and for the "
-        f"last time after two weeks; {spread.risk(recipe, back)}"
+        f"boils back in about {back:.0f} min; {spread.sets(recipe)}; "
+        f"{spread.risk(recipe, back)}"
     )
 
 

@@ -211,8 +211,8 @@ def sets(recipe: Recipe) -> str:
     low, high = sorted((round(solids * 100), round(JAM_SOLIDS * 100)))
     ends = f"{low} to {high}" if low != high else f"{low}"
     return (
-        f"ends at {ends} % soluble solids; sets in 12 to 24 h (common practice), judged "
-        "for the last time after two weeks"
+        f"ends at {ends} % soluble solids; sets in 12 to 24 h (common practice), "
+        "judged for the last time after two weeks"
     )
 
 

@@ -1,4 +1,4 @@
-"""Printed yields beside the solids: more than 25 recipes, none called what it is not."""
+"""Printed yields beside the solids: over 25 recipes, none called what it is not."""
 
 import pytest
 

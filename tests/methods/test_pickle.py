@@ -41,7 +41,8 @@ def test_every_pickle_makes_sound_steps(procedure):
     jar = "pint" if "pint" in procedure.jars else procedure.jars[0]
     made = recipe_of(procedure.name, jar=jar)
     work = work_of(made, jar, 8)
-    assert {"brine", "fill", "wipe_and_lid"} <= set(ids_of(work))
+    first = "cook" if granted(boil_of(procedure.id)).timed == "together" else "brine"
+    assert {first, "fill", "wipe_and_lid"} <= set(ids_of(work))
     names = [m.name for m in pickle.materials(made, jar, 8)]
     assert names[0] == made.base.name
     assert "vinegar 5%" in names
@@ -155,6 +156,31 @@ def test_without_a_process_the_recipe_says_its_pack():
     bare = Filling(jar="pint", jars=4, process=None)
     work = granted(pickle.steps(made, station(), bare))
     assert "pack_raw" in ids_of(work)
+
+
+@pytest.mark.parametrize("product", ["choice salsa", "chile salsa"])
+def test_a_salsa_is_cooked_as_a_relish_and_needs_no_weeks(product):
+    made = recipe_of(product)
+    work = work_of(made)
+    assert "brine" not in ids_of(work)
+    assert step_of(work, "cook").verb.startswith("Everything together")
+    assert work.later == ()
+    assert "weeks" not in granted(pickle.checks(made, station())).outlook
+    said = " ".join(caution.text for caution in made.cautions)
+    assert "frost-killed" in said  # the cautions of tomatoes stay with it
+    assert "lemon juice" in said
+
+
+@pytest.mark.parametrize(
+    ("product", "minutes"),
+    [("choice salsa", 3), ("chile salsa", 10), ("cranberry orange chutney", 15)],
+)
+def test_what_goes_in_together_simmers_as_printed(product, minutes):
+    """NCHFP: choice salsa 3 min, chile salsa 10, cranberry orange chutney 15."""
+    jar = "half-pint" if "chutney" in product else "pint"
+    cook = step_of(work_of(recipe_of(product, jar=jar), jar), "cook")
+    assert cook.verb == f"Everything together, to the boil, {minutes} min"
+    assert cook.duration_min > minutes
 
 
 def test_it_is_tasted_after_four_weeks():

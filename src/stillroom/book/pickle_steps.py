@@ -9,7 +9,7 @@ from importlib.resources.abc import Traversable
 from stillroom.book.reader import read_rows, table
 from stillroom.refusal import Refusal, Source
 
-TIMED = ("none", "brine", "vegetables", "both")
+TIMED = ("none", "brine", "vegetables", "both", "together")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,10 @@ class Boil:
     packs: tuple[str, ...]
     """``hot`` where the vegetables boil in the brine, ``raw`` where it is poured on."""
     timed: str
-    """One of `TIMED`: the brine alone, the vegetables in it, both, or neither."""
+    """
+    One of `TIMED`: the brine alone, the vegetables in it, both or neither; together
+    where everything goes into the pot cold.
+    """
     source: Source
 
 

@@ -1,5 +1,5 @@
 """
-Fresh-pack pickles, relish and chutney: acid by vinegar, in printed proportions.
+Fresh-pack pickles, relish, chutney and salsa: acid in printed proportions.
 
 The vegetables stand in salt or ice for the printed hours, the brine is brought to the
 boil, and hot or raw packed jars get their published process. Nothing in the proportions
@@ -58,11 +58,13 @@ TASTE_WEEKS = 4
 TASTE_SOURCE = "Michigan State Univ. Extension leaflet 01600131: 4 to 5 weeks"
 PROPORTIONS = Caution(
     "vinegar, vegetables and salt stay in the printed proportions: no more onion or "
-    "pepper, no less vinegar; where it is made several times, all of it is multiplied",
+    "pepper, no less vinegar or lemon juice; where it is made several times, all of it "
+    "is multiplied",
     "tested proportions (NCHFP says so of its salsas and relishes); the multiple is "
     f"{COMMON_PRACTICE}",
 )
 _DRAWN = ("fruit", "acid", "sugar", "salt", "liquid", "thickener", "nuts")
+_BACK = "Vegetables into it, back to the boil"
 _BRINE = ("acid", "liquid", "sugar", "salt")
 
 
@@ -154,10 +156,17 @@ def _outlook(recipe: Recipe, boil: Boil) -> str:
         else ""
     )
     packed = "is packed " + " or ".join(boil.packs)
+    if not _ripens(recipe):
+        return f"{first}{packed}"
     return (
         f"{first}{packed}; {TASTE_WEEKS} to {TASTE_WEEKS + 1} weeks on the shelf "
         "before it tastes right"
     )
+
+
+def _ripens(recipe: Recipe) -> bool:
+    """A salsa is eaten when it is wanted; a pickle takes its weeks."""
+    return recipe.procedure.kind != "salsa"
 
 
 def brine_m3(recipe: Recipe) -> float:
@@ -210,26 +219,21 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     raw = _pack(boil, filling) == "raw"
     made, links, last = _prepared(recipe)
     made += [*jar_work.before_filling(filling, station.air)]
-    made.append(_brine(recipe, station, boil))
     links += jar_work.jar_links()
+    if boil.timed != "together":
+        made.append(_brine(recipe, station, boil))
+        links += _brine_links(raw)
     if raw:
         made.append(_pack_raw(recipe, filling))
         links += [
             Link(before=last, after="pack_raw", at_most_min=60),
             Link(before="heat_jars", after="pack_raw"),
             Link(before="pack_raw", after="fill", at_most_min=20, why="jars cool"),
-            Link(
-                before="brine",
-                after="fill",
-                at_most_min=POUR_WITHIN_MIN,
-                why="poured boiling",
-            ),
         ]
     else:
         made.append(_cook(recipe, station, boil))
         links += [
             Link(before=last, after="cook", at_most_min=60),
-            Link(before="brine", after="cook", at_most_min=5, why="kept at the boil"),
             Link(
                 before="cook",
                 after="fill",
@@ -249,13 +253,29 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
         closed_wait_source=COMMON_PRACTICE,
-        later=(
-            Later(
-                after_h=TASTE_WEEKS * 7 * 24.0,
-                text=f"Taste the {recipe.procedure.name}: {TASTE_WEEKS} to "
-                f"{TASTE_WEEKS + 1} weeks on the shelf before it tastes right.",
-                source=TASTE_SOURCE,
-            ),
+        later=_later(recipe),
+    )
+
+
+def _brine_links(raw: bool) -> list[Link]:
+    """Boiling brine is poured over at once, or kept at the boil for what goes in."""
+    if raw:
+        poured = "poured boiling"
+        return [
+            Link(before="brine", after="fill", at_most_min=POUR_WITHIN_MIN, why=poured)
+        ]
+    return [Link(before="brine", after="cook", at_most_min=5, why="kept at the boil")]
+
+
+def _later(recipe: Recipe) -> tuple[Later, ...]:
+    if not _ripens(recipe):
+        return ()
+    return (
+        Later(
+            after_h=TASTE_WEEKS * 7 * 24.0,
+            text=f"Taste the {recipe.procedure.name}: {TASTE_WEEKS} to "
+            f"{TASTE_WEEKS + 1} weeks on the shelf before it tastes right.",
+            source=TASTE_SOURCE,
         ),
     )
 
@@ -362,17 +382,19 @@ def _brine_solids(recipe: Recipe) -> float:
 def _cook(recipe: Recipe, station: Station, boil: Boil) -> Step:
     whole = brine_kg(recipe) + vegetables_kg(recipe)
     share = brine_kg(recipe) / whole
-    mixed_k = share * station.air.water_boils_k + (1 - share) * ROOM_K
+    together = boil.timed == "together"
+    hot_share = 0.0 if together else share
+    mixed_k = hot_share * station.air.water_boils_k + (1 - hot_share) * ROOM_K
     heat = fire.heat_up_min(
         whole, share * _brine_solids(recipe), station, min(mixed_k, 370.0)
     )
     timed = recipe.procedure.boil_min or 0.0
-    after = timed if boil.timed in ("vegetables", "both") else 0.0
+    after = timed if boil.timed in ("vegetables", "both", "together") else 0.0
     minutes = hand.whole_min(heat + after)
     long_boil = after >= 15
     return Step(
         id="cook",
-        verb="Vegetables into it, back to the boil"
+        verb=("Everything together, to the boil" if together else _BACK)
         + (f", {after:g} min" if after else ""),
         end_sign=recipe.procedure.boil_sign,
         duration_min=minutes,

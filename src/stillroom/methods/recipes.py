@@ -8,13 +8,14 @@ has a pack: published pounds a quart, minutes in the pot and acid.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from stillroom.book.packs import pack_for, pack_procedure
 from stillroom.book.pickle_steps import boil_of
 from stillroom.book.procedures import Procedure, procedure_for
 from stillroom.book.uncanned import procedure_without_canner
 from stillroom.book.words import tokens
-from stillroom.methods import remade
+from stillroom.methods import pickle, remade
 from stillroom.methods.remade import remade_procedure
 from stillroom.refusal import Refusal
 
@@ -46,6 +47,8 @@ def recipe_named(
     if uncanned is not None:
         return uncanned
     tested = procedure_for(name)
+    if not isinstance(tested, Refusal) and _cooked_as_a_relish(tested):
+        return replace(tested, method=pickle.NAME)
     pack = pack_for(name)
     if isinstance(pack, Refusal):
         return tested
@@ -76,6 +79,11 @@ def own_pack(procedure: Procedure) -> str | None:
     """
     boil = boil_of(procedure.id)
     return None if isinstance(boil, Refusal) else boil.packs[0]
+
+
+def _cooked_as_a_relish(procedure: Procedure) -> bool:
+    """A salsa stands with the tomatoes by its acid, but is made as a relish is."""
+    return not isinstance(boil_of(procedure.id), Refusal)
 
 
 def _pectin(words: list[str]) -> str:

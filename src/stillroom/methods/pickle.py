@@ -9,7 +9,7 @@ is ever changed; a batch may only be taken whole, so many times.
 from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
-from stillroom.book.pickle_steps import Boil, Stand, boil_of, stands_of
+from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Procedure
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
@@ -28,8 +28,9 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.multiples import about_kg, about_m3, so_many_times
+from stillroom.methods.multiples import about_m3, so_many_times
 from stillroom.methods.portions import material_of, printed_in, quantity_words
+from stillroom.methods.salted import evening_before, prepared, vegetables_kg
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
@@ -47,11 +48,8 @@ TROUBLES = (
 """Rows of the table of troubles that belong to it."""
 
 MOST_BATCHES = 4
-STAND_IN_THE_DAY_H = 4.0
-"""What stands longer is begun the evening before."""
 POT_TIMES = 1.25
 POT_SOURCE = f"a quarter over what goes in, for it does not foam: {COMMON_PRACTICE}"
-DRAIN_MIN = (3.0, 0.5)
 PACK_RAW_MIN = (1.0, 1.2)
 POUR_WITHIN_MIN = 5
 TASTE_WEEKS = 4
@@ -94,29 +92,6 @@ def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
         *(material_of(part) for part in parts),
         *jar_work.jar_materials(jar, jars),
     )
-
-
-def evening_before(recipe: Recipe) -> tuple[str, ...]:
-    """Return what is begun the evening before: what stands longer than four hours."""
-    stands = stands_of(recipe.procedure.id)
-    if not _begun_before(stands):
-        return ()
-    hours = sum(stand.high_h for stand in stands)
-    when = "The day before" if hours > 16 else "The evening before"
-    return (
-        f"{when}, {recipe.procedure.name}: {_prepared_words(recipe)}; then "
-        + "; then ".join(f"{stand.hours} {stand.what}" for stand in stands)
-        + ".",
-    )
-
-
-def _begun_before(stands: tuple[Stand, ...]) -> bool:
-    return sum(stand.high_h for stand in stands) > STAND_IN_THE_DAY_H
-
-
-def _prepared_words(recipe: Recipe) -> str:
-    names = " and ".join(part.name for part in recipe.of_role("fruit")[:2])
-    return f"wash and cut {names}"
 
 
 def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
@@ -181,11 +156,6 @@ def brine_kg(recipe: Recipe) -> float:
     return sum(part.mass_kg or 0.0 for part in recipe.of_role(*_BRINE))
 
 
-def vegetables_kg(recipe: Recipe) -> float:
-    """Mass of the vegetables, guessed where they are measured by the cup. [kg]"""
-    return sum(about_kg(part) for part in recipe.of_role("fruit"))
-
-
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return the printed yield: a pickle fills jars by its pieces, not by solids."""
     volume = jar_volume_m3(jar)
@@ -217,7 +187,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     if isinstance(boil, Refusal):
         return boil
     raw = _pack(boil, filling) == "raw"
-    made, links, last = _prepared(recipe)
+    made, links, last = prepared(recipe)
     made += [*jar_work.before_filling(filling, station.air)]
     links += jar_work.jar_links()
     if boil.timed != "together":
@@ -285,66 +255,6 @@ def _pack(boil: Boil, filling: Filling) -> str:
     if filling.process is not None and filling.process.pack in boil.packs:
         return filling.process.pack
     return boil.packs[0]
-
-
-def _prepared(recipe: Recipe) -> tuple[list[Step], list[Link], str]:
-    """Cut, stand and drain; what stands overnight was cut the evening before."""
-    stands = stands_of(recipe.procedure.id)
-    if _begun_before(stands):
-        return [_drain(recipe, stands)], [], "drain"
-    made, links, last = [_prepare(recipe)], [], "prepare"
-    for number, stand in enumerate(stands, 1):
-        id_ = f"stand_{number}"
-        made.append(
-            cold.standing(
-                id_,
-                f"Let it stand {stand.hours}",
-                stand.what,
-                hand.whole_min(stand.low_h * 60),
-                str(stand.source),
-                note="in the cold" if stand.cold else "",
-            )
-        )
-        links.append(Link(before=last, after=id_, at_most_min=30))
-        last = id_
-    if stands:
-        made.append(_drain(recipe, stands))
-        longer = stands[-1].high_h - stands[-1].low_h
-        links.append(
-            Link(
-                before=last,
-                after="drain",
-                at_most_min=max(30, round(longer * 60)),
-                why="it stands no longer than printed",
-            )
-        )
-        last = "drain"
-    return made, links, last
-
-
-def _prepare(recipe: Recipe) -> Step:
-    kilos = vegetables_kg(recipe)
-    cucumbers = any("cucumber" in part.name for part in recipe.of_role("fruit"))
-    return cold.by_hand(
-        "prepare",
-        _prepared_words(recipe).capitalize(),
-        recipe.procedure.base_prep,
-        hand.for_count(hand.CUT_FRUIT_MIN, kilos),
-        skill=Skill.KNIFE,
-        note="cut 1/16 inch off the blossom ends: they soften pickles"
-        if cucumbers
-        else "all of it measured as printed",
-    )
-
-
-def _drain(recipe: Recipe, stands: tuple[Stand, ...]) -> Step:
-    return cold.by_hand(
-        "drain",
-        "Drain it well" + (", as last night's" if _begun_before(stands) else ""),
-        "no water runs off",
-        hand.for_count(DRAIN_MIN, vegetables_kg(recipe)),
-        note=f"after {stands[-1].hours} {stands[-1].what}",
-    )
 
 
 def _brine(recipe: Recipe, station: Station, boil: Boil) -> Step:

@@ -51,6 +51,14 @@ def test_without_an_elevation_no_process_is_given():
     assert any("no process is shown" in c["text"] for c in body["cautions"])
 
 
+def test_an_empty_elevation_gives_no_process():
+    said = run(
+        "batch", "plum jelly", "--have", "11 cups", "--pot", "12qt", "--elevation", ""
+    )
+    assert said.code == 2
+    assert "--elevation" in said.err
+
+
 @pytest.mark.parametrize(
     ("have", "batches"),
     [("1.2 l", 1), ("6 bags of 4 3/4 cups", 5), ("10 lb", 3), ("5 cups", 1)],

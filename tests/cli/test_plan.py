@@ -39,9 +39,30 @@ def test_the_contract(planned):
         "id", "batch", "verb", "start_min", "end_min", "hands", "tools",
     }  # fmt: skip
     assert set(planned["loads"][0]) == {
-        "id", "canner", "jar", "process_min", "source", "loaded_min", "boil_min",
-        "out_min", "jars",
+        "id", "canner", "jar", "process_min", "source", "hands", "loaded_min",
+        "boil_min", "out_min", "jars",
     }  # fmt: skip
+    ids = [step["id"] for step in planned["steps"]]
+    assert len(ids) == len(set(ids))
+
+
+def test_nobody_gives_more_than_four_quarters(planned):
+    """From the printed contract alone: steps, and hands at the canner."""
+    spans = [
+        (hand["person"], hand["quarters"], step["start_min"], step["end_min"])
+        for step in planned["steps"]
+        for hand in step["hands"]
+    ] + [
+        (hand["person"], hand["quarters"], hand["start_min"], hand["end_min"])
+        for load in planned["loads"]
+        for hand in load["hands"]
+    ]
+    for name in {who for who, *_ in spans}:
+        for minute in range(planned["makespan_min"]):
+            given = sum(
+                q for who, q, a, b in spans if who == name and a <= minute < b
+            )
+            assert given <= 4
 
 
 def test_the_figures_agree_with_one_another(planned):

@@ -49,7 +49,7 @@ def test_short_sugar_is_bought_not_refused():
     (sugar,) = made.shopping
     assert sugar.name == "sugar"
     assert "1.8 kg" in sugar.buy  # two batches take 2.8 kg
-    assert sugar.why == "it runs out at plum jelly 1"
+    assert sugar.why == "not enough for any of the 2 batches that take it"
 
 
 def test_lids_to_spare_are_counted():

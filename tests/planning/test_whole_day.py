@@ -15,7 +15,7 @@ from stillroom.planning.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.refusal import Refusal, Unreadable, granted
+from stillroom.refusal import Refusal, granted
 from tests.kitchens import ALL_SKILLS, day, juice, kitchen, person, stores
 
 
@@ -139,8 +139,24 @@ def test_a_barometer_alone_is_warned_of():
 
 def test_nobody_who_can_lift_is_said_in_words():
     weak = person(can=frozenset({Skill.COLD, Skill.KNIFE, Skill.PAN}))
-    with pytest.raises(Unreadable, match="needs someone who lifts hot jars"):
-        plan_the_day(day(people=(weak,)), seconds=0.5)
+    answer = plan_the_day(day(people=(weak,)), seconds=0.5)
+    assert isinstance(answer, Refusal)
+    assert answer.reason == "nobody that day lifts hot jars"
+    assert '"lift"' in answer.instead
+
+
+def test_a_child_alone_is_refused_in_one_sentence():
+    child = person(can=frozenset({Skill.COLD}))
+    answer = plan_the_day(day(people=(child,)), seconds=0.5)
+    assert isinstance(answer, Refusal)
+    assert "stirs the hot pan" in answer.reason
+    assert "lifts hot jars" in answer.reason
+
+
+def test_a_date_that_has_passed_is_said():
+    old = replace(juice(), use_by=dt.date(2020, 1, 1))
+    plan = granted(plan_the_day(day(shelf=(old, *stores())), seconds=0.5))
+    assert any("was to be used by 1 January 2020" in c.text for c in plan.cautions)
 
 
 def test_a_named_hour_that_is_missed_is_said():

@@ -18,6 +18,7 @@ from stillroom.book.names import (
     canner_named,
     product_named,
 )
+from stillroom.book.printed_minutes import longer_of
 from stillroom.book.process_cautions import cautions_for, source_of
 from stillroom.book.process_table import JARS, Process, processes, read_processes
 from stillroom.refusal import Refusal
@@ -106,12 +107,16 @@ def process_for(
     if isinstance(printed, Refusal):
         return printed
     row, others = printed
+    row, longer = longer_of(name.name, jar_name, row)
     return replace(
         row,
         product=name.name,
         jar=jar_name,
         source=source_of(name, row),
-        cautions=cautions_for(name, row, others, jar_name, elevation_ft, margin_min),
+        cautions=(
+            *cautions_for(name, row, others, jar_name, elevation_ft, margin_min),
+            *longer,
+        ),
         margin_min=margin_min,
     )
 

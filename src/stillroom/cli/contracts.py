@@ -137,7 +137,7 @@ def _step(placed: PlacedStep, problem: Problem) -> Json:
     )
     mill = f"mill {placed.mill}" if placed.mill is not None else None
     return {
-        "id": placed.step,
+        "id": f"{placed.batch}/{placed.step}",
         "batch": placed.batch,
         "verb": verb,
         "start_min": placed.start_min,
@@ -155,6 +155,18 @@ def _load(load: PlacedLoad, problem: Problem) -> Json:
         "jar": process.jar,
         "process_min": load.process_min,
         "source": process.source,
+        "hands": [
+            {
+                "person": person,
+                "quarters": 3,
+                "start_min": start,
+                "end_min": end,
+            }
+            for person, start, end in (
+                (load.lowered_by, load.lower_min, load.lowered_min),
+                (load.lifted_by, load.lift_min, load.out_min),
+            )
+        ],
         "loaded_min": load.lowered_min,
         "boil_min": load.boil_min,
         "out_min": load.out_min,

@@ -10,6 +10,7 @@ import click
 
 from stillroom import measures
 from stillroom.methods.today import AirToday, air_today
+from stillroom.planning.dayschema import PRESSURE_HPA
 from stillroom.refusal import Fault, Unreadable, granted
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -55,6 +56,21 @@ def read_elevation_m(text: str) -> float:
     return metres
 
 
+def read_air_pressure_pa(text: str) -> float:
+    """Read a barometer, within what the air of a kitchen can be."""
+    pascal = float(read("--pressure", measures.read_pressure_pa, text))
+    low, high = PRESSURE_HPA
+    if not low <= pascal / 100 <= high:
+        raise Unreadable(
+            Fault(
+                f"{text} is not within {low:,.0f} to {high:,.0f} hPa, what a barometer "
+                "reads in a kitchen; give its own reading, not a gauge's",
+                key="--pressure",
+            )
+        )
+    return pascal
+
+
 def air_of(elevation: str | None, pressure: str | None = None) -> AirToday:
     """Today's air from the options; one of them must be there."""
     if elevation is None and pressure is None:
@@ -63,12 +79,8 @@ def air_of(elevation: str | None, pressure: str | None = None) -> AirToday:
         )
     return granted(
         air_today(
-            elevation_m=read_elevation_m(elevation) if elevation else None,
-            pressure_pa=(
-                float(read("--pressure", measures.read_pressure_pa, pressure))
-                if pressure
-                else None
-            ),
+            elevation_m=None if elevation is None else read_elevation_m(elevation),
+            pressure_pa=None if pressure is None else read_air_pressure_pa(pressure),
         )
     )
 

@@ -13,6 +13,9 @@ JAM_SOLIDS = 0.65
 
 _SOLIDS_OF_ROLE = {"sugar": 1.0, "pectin": 1.0, "acid": 0.08}
 """Juices of lemon and orange and vinegar hold little; 8 % is near lemon juice."""
+UNKNOWN_SOLIDS = 0.12
+"""Of a fruit without a figure: among the 10 to 15 % that the factors of 21 CFR 150 give
+most fruits; an estimate, and the basis of a yield says when it was taken. [1]"""
 LIQUID_PECTIN_SOLIDS = 0.1
 """A pouch is mostly water: an estimate, it moves a batch by a tenth of a jar. [1]"""
 
@@ -21,7 +24,7 @@ def part_solids(part: Part, fruit: str) -> float:
     """Soluble solids of one part, a mass fraction; 0 for water and spice."""
     if part.role == "fruit":
         found = soluble_solids(fruit)
-        return 0.12 if isinstance(found, Refusal) else found.likely
+        return UNKNOWN_SOLIDS if isinstance(found, Refusal) else found.likely
     if part.role == "pectin" and "liquid" in part.name:
         return LIQUID_PECTIN_SOLIDS
     return _SOLIDS_OF_ROLE.get(part.role, 0.0)
@@ -35,6 +38,11 @@ def mix_solids(recipe: Recipe) -> tuple[float, float]:
         (part.mass_kg or 0.0) * part_solids(part, fruit) for part in recipe.parts
     )
     return total, solids / total
+
+
+def guessed(recipe: Recipe) -> bool:
+    """Whether the fruit's solids are the estimate for fruits without a figure."""
+    return isinstance(soluble_solids(recipe.procedure.fruit), Refusal)
 
 
 def not_reckoned(recipe: Recipe) -> tuple[str, ...]:

@@ -27,6 +27,8 @@ from stillroom.methods.portions import printed_in, quantity_words
 from stillroom.methods.solids import (
     JAM_SOLIDS,
     ROOM_K,
+    UNKNOWN_SOLIDS,
+    guessed,
     jars_at,
     mix_solids,
     not_reckoned,
@@ -264,15 +266,18 @@ def timed_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
         return _as_printed(recipe, jar, printed, missing)
     basis = (
         f"solids balance: {low:.1f} at 65 % solids with {HELD_BACK:.0%} left in "
-        f"pot and foam, {high:.1f} if nothing left it"
+        f"pot and foam, {high:.1f} if nothing boiled away"
     )
+    if guessed(recipe):
+        basis += f"; the fruit's solids are taken as {UNKNOWN_SOLIDS:.0%}"
     if printed is None:
         likely = low
         basis += "; no yield is printed"
     else:
         middle = (printed[0] + printed[1]) / 2
         likely = min(high, max(low, middle))
-        place = "within" if low <= middle <= high else "outside"
+        apart = printed[0] > high or printed[1] < low
+        place = "outside" if apart else "within"
         basis += f"; the printed yield lies {place} that"
     return Yield(
         jar=jar,

@@ -12,12 +12,12 @@ import datetime as dt
 import math
 from dataclasses import dataclass, field, replace
 
-from stillroom.methods.jars import lids_for
-from stillroom.methods.method import Material, Work
+from stillroom.methods.method import Work
 from stillroom.planning.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.day import Day, Want
-from stillroom.planning.dayplan import Draw, MadeBatch, Purchase, Unmet
+from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.shelf import Shelf, amount, words_for
+from stillroom.planning.shopping import Shopping
 from stillroom.refusal import Refusal
 
 _LATEST = dt.time.max
@@ -211,58 +211,10 @@ def _number(group: Group, number: int) -> str:
 
 def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:
     """Draw all but the base for each batch; what is not there is to be bought."""
-    needs: dict[str, tuple[Material, float, float, int]] = {}
+    shopping = Shopping(shelf)
     for place, batch in enumerate(made.batches):
         fitted = made.chosen[batch.id].fitted
-        draws: list[Draw] = []
         rest = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)[1:]
-        for material in rest:
-            first, need, missing, runs_out = needs.get(
-                material.name, (material, 0.0, 0.0, 0)
-            )
-            drawn, lacking = shelf.draw(material)
-            draws += drawn
-            if lacking and not missing:
-                runs_out = place
-            needs[material.name] = (
-                first,
-                need + amount(material),
-                missing + lacking,
-                runs_out,
-            )
+        draws = shopping.draw(rest)
         made.batches[place] = replace(batch, draws=(*batch.draws, *draws))
-    _spare_lids(needs, made, shelf)
-    return [
-        _purchase(material, need, missing, made.batches[runs_out])
-        for material, need, missing, runs_out in needs.values()
-        if missing
-    ]
-
-
-def _spare_lids(
-    needs: dict[str, tuple[Material, float, float, int]], made: Batched, shelf: Shelf
-) -> None:
-    """One lid in twenty does not seal: set out so many more."""
-    if "lids" not in needs:
-        return
-    lids, need, missing, runs_out = needs["lids"]
-    spare = lids_for(round(need)) - need
-    _, lacking = shelf.draw(Material(name="lids", count=round(spare)))
-    needs["lids"] = (
-        lids,
-        need + spare,
-        missing + lacking,
-        runs_out if missing else len(made.batches) - 1,
-    )
-
-
-def _purchase(
-    material: Material, need: float, missing: float, stops_at: MadeBatch
-) -> Purchase:
-    return Purchase(
-        name=material.name,
-        need=words_for(material, need),
-        have=words_for(material, need - missing) if need > missing else "none",
-        buy=words_for(material, missing),
-        why=f"it runs out at {stops_at.id}",
-    )
+    return shopping.list()

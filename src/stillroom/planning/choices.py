@@ -51,6 +51,8 @@ class Fitted:
     checked: Checked
     pots: tuple[Pot, ...]
     """Every pot that holds it, smallest first."""
+    too_small: tuple[Refusal, ...] = ()
+    """Why the other pots do not."""
 
     @property
     def base(self) -> Material:
@@ -192,7 +194,8 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
     holding = _pots_that_hold(method, recipe, burner, place)
     if isinstance(holding, Refusal):
         return holding
-    station, checked = holding[0]
+    fits, too_small = holding
+    station, checked = fits[0]
     return Fitted(
         asked=product,
         product=procedure.title if her_own else procedure.name,
@@ -202,15 +205,17 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         expected=expected,
         station=station,
         checked=checked,
-        pots=tuple(station.pot for station, _ in holding),
+        pots=tuple(station.pot for station, _ in fits),
+        too_small=tuple(too_small),
     )
 
 
 def _pots_that_hold(
     method: Method, recipe: Recipe, burner: Burner, place: Place
-) -> list[tuple[Station, Checked]] | Refusal:
+) -> tuple[list[tuple[Station, Checked]], list[Refusal]] | Refusal:
     """Try the pots, smallest first; if none holds it, the last no is the reason."""
     holding: list[tuple[Station, Checked]] = []
+    refused: list[Refusal] = []
     last = Refusal(
         "the kitchen has no pot",
         instead="name its pots with their volumes",
@@ -230,9 +235,10 @@ def _pots_that_hold(
         checked = method.checks(recipe, station)
         if isinstance(checked, Refusal):
             last = checked
+            refused.append(checked)
         else:
             holding.append((station, checked))
-    return holding or last
+    return (holding, refused) if holding else last
 
 
 def station_at(

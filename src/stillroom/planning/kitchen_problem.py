@@ -8,6 +8,7 @@ from stillroom.methods.canner_water import canner_times
 from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
 from stillroom.methods.method import Filling
+from stillroom.methods.step import Skill
 from stillroom.methods.today import AirToday
 from stillroom.planning.batches import Batched
 from stillroom.planning.day import Day, Helper, Want
@@ -50,6 +51,32 @@ def problem_of(day: Day, made: Batched, air: AirToday) -> Problem | Refusal:
         processes=_processes(made),
         batches=batches,
         wants=_wants(day, made),
+    )
+
+
+_SKILL_WORDS = {
+    Skill.COLD: "does the cold work: sugar, jars, rims",
+    Skill.KNIFE: "cuts fruit and turns the mill",
+    Skill.PAN: "stirs the hot pan and pours",
+    Skill.LIFT: "lifts hot jars",
+}
+
+
+def nobody_can(problem: Problem) -> Refusal | None:
+    """Say which work nobody can do that day; nothing where somebody can do each."""
+    asked = {str(s.skill) for b in problem.batches for s in b.steps}
+    if any(batch.process for batch in problem.batches):
+        asked.add(str(Skill.LIFT))
+    there = {skill for person in problem.people for skill in person.skills}
+    missing = [skill for skill in Skill if str(skill) in asked - there]
+    if not missing:
+        return None
+    return Refusal(
+        "nobody that day " + ", and nobody ".join(_SKILL_WORDS[s] for s in missing),
+        instead="ask someone who can ("
+        + ", ".join(f'"{skill}"' for skill in missing)
+        + " under what a person can do), or choose goods that need none of it",
+        source="the people of the day file",
     )
 
 

@@ -8,6 +8,7 @@ from stillroom.book.packs import Pack, pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
+from stillroom.methods.jars import lids_for
 from stillroom.methods.method import Kept, Material
 from stillroom.planning.batches import Batched
 from stillroom.planning.choices import Fitted
@@ -155,9 +156,16 @@ def evening_before(day: Day, made: Batched) -> list[str]:
     for lot in day.shelf:
         if lot.frozen and lot.bag_m3 and taken.get(lot.name, 0.0) > 0:
             bags = min(lot.bags, math.ceil(taken[lot.name] / lot.bag_m3 - 1e-6))
+            part = taken[lot.name] - (bags - 1) * lot.bag_m3
+            opened = (
+                f" (the last is opened for {kitchen_volume(part)})"
+                if part < lot.bag_m3 * 0.99
+                else ""
+            )
             lines.append(
-                f"Move {bags} of {lot.bags} bags of {lot.name} from the freezer to the "
-                "refrigerator, in a pan; measure the first one when it has thawed."
+                f"Move {bags} of {lot.bags} bags of {lot.name}{opened} from the "
+                "freezer to the refrigerator, in a pan; measure the first one when it "
+                "has thawed."
             )
     lines += _begun_before(made)
     glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]
@@ -169,7 +177,12 @@ def evening_before(day: Day, made: Batched) -> list[str]:
         number = sum(batch.jars for batch in boxes if batch.jar == jar)
         lines.append(f"Count out {number} {jar} freezer boxes; make room to freeze.")
     if made.batches:
-        lines.append("Lids, bands, ladle, funnel, towels or a board for the hot jars.")
+        sealed = sum(batch.jars for batch in glass if batch.process is not None)
+        lids = f"{lids_for(sealed)} lids ({sealed} and one in twenty to spare), bands"
+        lines.append(
+            f"{lids if sealed else 'Lids'}, ladle, funnel, towels or a board for the "
+            "hot jars."
+        )
     return lines
 
 

@@ -9,7 +9,7 @@ from stillroom.planning.batches import Batched, make_batches
 from stillroom.planning.choices import Place
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import After, DayPlan
-from stillroom.planning.kitchen_problem import minute, problem_of
+from stillroom.planning.kitchen_problem import minute, nobody_can, problem_of
 from stillroom.planning.leftovers import evening_before, leftovers
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
@@ -61,6 +61,8 @@ def plan_the_day(
         if isinstance(stated, Refusal):
             return stated
         problem = stated
+        if (missing := nobody_can(problem)) is not None:
+            return missing
         answer = plan_day(
             problem, seconds=seconds, workers=workers, deterministic=deterministic
         )
@@ -110,10 +112,22 @@ def _cautions(
             "computed",
         )
         said[late.text] = late
+    for lot in day.shelf:
+        drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
+        if lot.use_by is not None and lot.use_by < day.date and drawn:
+            past = Caution(
+                f"{lot.name} was to be used by {lot.use_by:%-d %B %Y}: look and smell, "
+                "and discard what is doubtful",
+                "the date on the shelf",
+            )
+            said[past.text] = past
     if isinstance(answer, Answer) and any(
         batch.procedure.kind in ("jelly", "jam") for batch in made.batches
     ):
         said[WAITING_JARS.text] = WAITING_JARS
+    for group in made.groups:
+        for small in group.chosen.fitted.too_small:
+            said[small.reason] = Caution(small.reason, small.source)
     for batch in made.batches:
         for caution in batch.all_cautions:
             said.setdefault(caution.text, caution)

@@ -25,10 +25,9 @@ class YieldRow:
         low, high = self.expected.printed_low, self.expected.printed_high
         if low is None or high is None:
             return "not printed"
-        middle = (low + high) / 2
-        if middle > self.expected.high * 1.02:
+        if low > self.expected.high * 1.02:
             return "printed is more than there can be"
-        if middle < self.expected.low * 0.98:
+        if high < self.expected.low * 0.98:
             return "printed is less"
         return "within"
 

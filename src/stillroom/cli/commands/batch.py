@@ -62,7 +62,7 @@ def command(
     json_: bool,
 ) -> None:
     """Turn what there is into batches that a pot holds."""
-    air = air_of(elevation or SEA_LEVEL)
+    air = air_of(SEA_LEVEL if elevation is None else elevation)
     pot_m3 = _within(
         "--pot", read("--pot", measures.read_volume_m3, pot), pot, 2e-4, 0.2
     )
@@ -92,7 +92,7 @@ def command(
     )
     cautions = (
         *asked.fitted.checked.cautions,
-        *(() if elevation else (NO_ELEVATION,)),
+        *((NO_ELEVATION,) if elevation is None else ()),
     )
     if json_:
         print_json(batch_as_json(asked, cautions))

@@ -81,13 +81,14 @@ def back_to_boil_by_batch(
     largest_kg: float = 6.0,
     points: int = 60,
     loss_w: float = 0.0,
+    boiled_k: float | None = None,
 ) -> Curve:
     """
     Time back to the boil against the size of the batch, on one fire and in one pot.
 
     Parameters
     ----------
-    burner_w, efficiency, boils_k, mix_solids, pot_kg, loss_w : float
+    burner_w, efficiency, boils_k, mix_solids, pot_kg, loss_w, boiled_k : float
         As in `fire.back_to_boil_s`.
     sugar_per_mix : float
         Sugar to one part of juice or fruit by weight, 0.05 to 2. [1]
@@ -128,6 +129,7 @@ def back_to_boil_by_batch(
         boils_k=boils_k * every,
         burner_w=burner_w * every,
         efficiency=efficiency * every,
+        boiled_k=boiled_k,
         pot_kg=pot_kg,
         loss_w=loss_w,
     )

@@ -1,0 +1,177 @@
+"""What an explanation is made of: a sentence, figures, a picture, a table, a source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from stillroom import measures
+from stillroom.refusal import Caution
+from stillroom.science.estimate import Estimate
+
+KELVIN = "K"
+"""Unit of a temperature; said in °F and °C."""
+APART = "K apart"
+"""Unit of a difference of temperatures."""
+_PLACES = {"min": 1, "h": 1, "psi": 1, "kg": 2, "%": 1, "pH": 2, "kPa": 1, "": 3}
+
+
+def both(temperature_k: float, places: int = 1) -> str:
+    """
+    Temperature in °F and °C.
+
+    >>> both(373.15)
+    '212.0 °F (100.0 °C)'
+    """
+    fahrenheit = measures.fahrenheit(temperature_k)
+    return (
+        f"{fahrenheit:.{places}f} °F ({measures.celsius(temperature_k):.{places}f} °C)"
+    )
+
+
+def apart(difference_k: float) -> str:
+    """
+    Difference of two temperatures in both scales.
+
+    >>> apart(40 / 9)
+    '8.0 °F (4.4 °C)'
+    """
+    return f"{difference_k * 1.8:.1f} °F ({difference_k:.1f} °C)"
+
+
+def said(value: float, unit: str) -> str:
+    """
+    Say a value with its unit.
+
+    >>> said(12.34, "min"), said(373.15, "K"), said(3.05, "pH"), said(1043.9, "kg/m³")
+    ('12.3 min', '212.0 °F (100.0 °C)', '3.05', '1,044 kg/m³')
+    """
+    if unit == KELVIN:
+        return both(value)
+    if unit == APART:
+        return apart(value)
+    places = _PLACES.get(unit, 2)
+    if abs(value) >= 100.0:
+        places = 0
+    number = f"{value:,.{places}f}"
+    if 0.0 < abs(value) < 0.5 * 10.0**-places:
+        number = f"{value:.2g}"
+    return number if unit in ("", "pH") else f"{number} {unit}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """One figure of an explanation, in SI or in a unit that says itself."""
+
+    label: str
+    value: float
+    unit: str
+    low: float | None = None
+    """With `high` the spread of an estimate; `None` where it is none."""
+    high: float | None = None
+    note: str = ""
+
+    @property
+    def text(self) -> str:
+        """Value and unit as they are read."""
+        return said(self.value, self.unit)
+
+    @property
+    def spread(self) -> str:
+        """Spread of an estimate as it is read, else empty."""
+        if self.low is None or self.high is None:
+            return ""
+        return (
+            f"{said(self.low, self.unit)} to {said(self.high, self.unit)}, an estimate"
+        )
+
+
+def estimated(
+    label: str, estimate: Estimate, unit: str = "", *, scale: float = 1.0
+) -> Figure:
+    """Return an estimate as a figure with its spread, in its own unit or scaled."""
+    return Figure(
+        label=label,
+        value=estimate.value * scale,
+        unit=unit or ("" if estimate.unit == "1" else estimate.unit),
+        low=estimate.low * scale,
+        high=estimate.high * scale,
+        note=estimate.basis,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """A line of a picture; with `low` and `high` it has a band, its spread."""
+
+    name: str
+    x: tuple[float, ...]
+    y: tuple[float, ...]
+    low: tuple[float, ...] = ()
+    high: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """A straight line across a picture: what is published, or the keeper's own case."""
+
+    text: str
+    at: float
+    upright: bool
+    """Across the x axis; else across the y axis."""
+    published: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """Lines and marks in units that a keeper reads off the axes."""
+
+    title: str
+    desc: str
+    x_label: str
+    y_label: str
+    lines: tuple[Line, ...]
+    marks: tuple[Mark, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """The figures of a picture, or more of them, to be read."""
+
+    caption: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Explanation:
+    """Why something is so: words first, then figures, then the picture."""
+
+    topic: str
+    title: str
+    sentence: str
+    more: tuple[str, ...] = ()
+    figures: tuple[Figure, ...]
+    picture: Picture | None = None
+    table: Table
+    cautions: tuple[Caution, ...] = ()
+    source: str
+    estimate: bool
+    """Whether a figure here is an estimate of our own."""
+
+
+def line(
+    name: str,
+    x: Iterable[float],
+    y: Iterable[float],
+    low: Iterable[float] = (),
+    high: Iterable[float] = (),
+) -> Line:
+    """Return a line of any numbers, arrays too."""
+    plain = [tuple(float(number) for number in part) for part in (x, y, low, high)]
+    return Line(name=name, x=plain[0], y=plain[1], low=plain[2], high=plain[3])
+
+
+def fahrenheit(temperatures_k: Iterable[float]) -> tuple[float, ...]:
+    """Return temperatures in °F, as pictures have them."""
+    return tuple(measures.fahrenheit(float(kelvin)) for kelvin in temperatures_k)

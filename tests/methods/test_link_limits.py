@@ -70,7 +70,11 @@ def test_limits(method, product, limits):
 
 
 def test_sugar_cools_the_pot_by_its_own_heat():
-    """1.4 kg sugar at 1.25 kJ/(kg K): with 1.0 it would be back 5 % sooner."""
+    """
+    Heat of 1.4 kg dry sugar at 1.25 kJ/(kg K), dissolved at 16 kJ/kg, and 3 K of juice.
+
+    With 1.0 kJ/(kg K) it would be back 16 % sooner.
+    """
     recipe = granted(with_pectin.scale(granted(procedure_for("plum jelly")), 1))
     back = granted(with_pectin.checks(recipe, station())).back_to_boil_min
-    assert back == pytest.approx(2.58, abs=0.06)
+    assert back == pytest.approx(2.38, abs=0.05)

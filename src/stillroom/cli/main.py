@@ -19,6 +19,7 @@ import click
 
 from stillroom import __version__
 from stillroom.refusal import Refused, Unreadable
+from stillroom.science._ranges import OutOfRange
 
 COMMANDS = {
     "book": ("book", "List what is published, or all about one product."),
@@ -47,6 +48,15 @@ COMMANDS = {
     "yields": ("yields", "Show printed yields beside what the solids can fill."),
     "year": ("year", "Propose jars for a year, from your own use or printed amounts."),
     "trouble": ("trouble", "Say what a sign may mean, and what is done about it."),
+    "explain": (
+        "explain",
+        "Explain why: boil, pot, jar, set, canner, seal, freezer, brine and more.",
+    ),
+    "log": ("log", "Look back over a probe's log: come-up, lost boil, lethality."),
+    "thermometer": (
+        "thermometer",
+        "Set a thermometer right by boiling water, and by ice.",
+    ),
     "serve": ("serve", "Serve the pages on this machine."),
 }
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""
@@ -94,7 +104,7 @@ class LazyGroup(click.Group):
                 _say("Instead: ", f"{no.refusal.instead}.")
                 _say("Source:  ", f"{no.refusal.source}.")
             ctx.exit(3)
-        except Unreadable as fault:
+        except (Unreadable, OutOfRange) as fault:
             for line in str(fault).splitlines():
                 click.echo(line, err=True)
             ctx.exit(2)

@@ -140,7 +140,12 @@ def explain(given: Given) -> Explanation | Refusal:
                 ),
             ),
             marks=(
-                Mark(text="full boil: the clock starts", at=COME_UP_MIN, upright=True),
+                Mark(
+                    text="full boil: the clock starts",
+                    at=COME_UP_MIN,
+                    upright=True,
+                    published=False,
+                ),
                 Mark(text=f"published {minutes:g} min are over", at=over, upright=True),
             ),
         ),

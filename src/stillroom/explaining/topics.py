@@ -105,7 +105,7 @@ def explain(name: str, typed: Mapping[str, str]) -> Explanation | Refusal:
     Examples
     --------
     >>> explain("boil", {"elevation": "2150 ft"}).sentence.split(" here")[0]
-    'Water boils at 208.1 °F (97.8 °C)'
+    'Water boils at 208.0 °F (97.8 °C)'
     """
     topic = TOPICS.get(name)
     if topic is None:

@@ -6,7 +6,7 @@ from stillroom.methods.kitchen import Pot
 from stillroom.methods.method import Recipe, Station
 from stillroom.methods.solids import ROOM_K, mix_solids
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
-from stillroom.science import kettle, syrup, water
+from stillroom.science import fire, kettle, syrup, water
 from stillroom.science._ranges import OutOfRange
 
 POT_TIMES = 4.0
@@ -18,8 +18,6 @@ POT_SOURCE = (
 POT_LOSS_W = 150.0
 """What an open pot at the boil loses to the room beside its steam (10 W/(m² K) over
 0.2 m² of warm pot): an estimate. [W]"""
-SUGAR_HEAT_J_PER_KG_K = 1_250.0
-"""Of dry sugar at room temperature: from memory, good to a tenth. [J/(kg K)]"""
 BOIL_RISE_K = 3.0
 """How far a sugared mix boils above water on its way to the set: an estimate. [K]"""
 SLOW_RETURN_MIN = 8.0
@@ -120,25 +118,17 @@ def back_to_boil_min(recipe: Recipe, station: Station) -> float | Refusal:
     total, solids = mix_solids(recipe)
     rest = total - sugar
     boils = station.air.water_boils_k
-    wet_j_per_k = rest * float(
-        syrup.heat_capacity_j_per_kg_k(
-            min(0.6, max(0.0, (solids * total - sugar) / rest)), boils
-        )
-    )
-    sugar_j_per_k = sugar * SUGAR_HEAT_J_PER_KG_K
-    mixed_k = (wet_j_per_k * boils + sugar_j_per_k * ROOM_K) / (
-        wet_j_per_k + sugar_j_per_k
-    )
-    to_k = boils + BOIL_RISE_K
     try:
-        seconds = kettle.heating_s(
-            total,
-            float(syrup.heat_capacity_j_per_kg_k(solids, 0.5 * (mixed_k + to_k))),
-            mixed_k,
-            to_k,
-            station.burner.power_w,
-            station.efficiency,
-            POT_LOSS_W,
+        seconds = fire.back_to_boil_s(
+            mix_kg=rest,
+            mix_solids=min(0.6, max(0.0, (solids * total - sugar) / rest)),
+            sugar_kg=sugar,
+            boils_k=boils + BOIL_RISE_K,
+            boiled_k=boils,
+            burner_w=station.burner.power_w,
+            efficiency=station.efficiency,
+            sugar_k=ROOM_K,
+            loss_w=POT_LOSS_W,
         )
     except OutOfRange:
         return _too_weak(station, "never brings it back to a full boil")

@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from stillroom.refusal import Refused, Unreadable
+from stillroom.science._ranges import OutOfRange
 from stillroom.web.gate import too_large
 from stillroom.web.pages import page, word_page
 
@@ -27,6 +28,11 @@ def unreadable(request: Request, error: Exception) -> Response:
     """Page of what could not be read: 400."""
     assert isinstance(error, Unreadable)
     return page(request, "unreadable.html", status=400, faults=error.faults)
+
+
+def out_of_range(request: Request, error: Exception) -> Response:
+    """Page of a figure for which no equation is known to hold: 400."""
+    return page(request, "unreadable.html", status=400, faults=(str(error),))
 
 
 def http(request: Request, error: Exception) -> Response:
@@ -70,6 +76,7 @@ def broken(request: Request, error: Exception) -> Response:
 HANDLERS: Mapping[Any, Callable[[Request, Exception], Response]] = {
     Refused: refused,
     Unreadable: unreadable,
+    OutOfRange: out_of_range,
     HTTPException: http,
     Exception: broken,
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -21,6 +22,7 @@ from stillroom.book.processes import (
     process_for,
     processes,
 )
+from stillroom.explaining.asking import JARS as DRAWN_JARS
 from stillroom.measures import FOOT_M, read_length_m
 from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.dayfile import read_day
@@ -93,6 +95,7 @@ def process_page(request: Request) -> Response:
         asked=asked,
         faults=faults,
         process=answer if isinstance(answer, Process) else None,
+        why_jar=_why_jar(answer, asked),
         folk=_folk(answer, air),
         refusal=answer if isinstance(answer, Refusal) else None,
         air=air if isinstance(air, AirToday) else None,
@@ -113,6 +116,17 @@ def _folk(
     return beside if isinstance(beside, FolkBeside) else None
 
 
+def _why_jar(answer: Process | Refusal | None, asked: Asked) -> str:
+    """Question of the page that draws this jar; empty where none is drawn."""
+    if not isinstance(answer, Process) or answer.method != METHODS[0]:
+        return ""
+    if answer.jar not in DRAWN_JARS:
+        return ""
+    return urlencode(
+        {"product": asked.product, "jar": answer.jar, "elevation": asked.elevation}
+    )
+
+
 def _asked(request: Request) -> Asked:
     given = request.query_params
 
@@ -122,14 +136,14 @@ def _asked(request: Request) -> Asked:
     return Asked(
         product=typed("product", ""),
         jar=typed("jar", "half-pint"),
-        elevation=typed("elevation", "") or _kitchen_elevation(request),
+        elevation=typed("elevation", "") or kitchen_elevation(request),
         pack=typed("pack", ""),
         canner=typed("canner", "boiling-water"),
         margin=typed("margin", ""),
     )
 
 
-def _kitchen_elevation(request: Request) -> str:
+def kitchen_elevation(request: Request) -> str:
     """Elevation of the kitchen as a person types it; empty where none is known."""
     shop: Shop = request.app.state.shop
     text = shop.day_text()

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+from urllib.parse import urlencode
+
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.book.processes import Process
-from stillroom.planning.dayplan import DayPlan
+from stillroom.explaining.asking import JARS as DRAWN_JARS
+from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.load_words import LoadWords, words_of
 from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, PlacedLoad
@@ -46,6 +50,9 @@ def batch_page(request: Request) -> Response:
         said=_said(plan),
         cost=cost_per_jar(batch, plan.day.shelf),
         pot=next((s.pot for s in placed if s.pot), batch.pot),
+        why_pot=_why_pot(
+            plan, batch, next((s.burner for s in placed if s.burner), None)
+        ),
     )
 
 
@@ -78,7 +85,47 @@ def load_page(request: Request) -> Response:
         cautions=tuple({c.text: c for p in processes for c in p.cautions}.values()),
         timeline=_timeline(load, said),
         said=said,
+        **_why_load(plan, load),
     )
+
+
+def _why_pot(plan: DayPlan, batch: MadeBatch, burner: str | None) -> str:
+    """Question of the page that draws this batch's return to the boil."""
+    sugar = sum(p.mass_kg or 0.0 for p in batch.parts if p.role == "sugar")
+    base = sum(p.mass_kg or 0.0 for p in batch.parts) - sugar
+    kitchen = plan.day.kitchen
+    power = next((b.power_w for b in kitchen.burners if b.name == burner), None)
+    asked = {
+        "base": f"{base:.3f} kg",
+        "sugar": f"{sugar:.3f} kg",
+        "pot": "0 kg",
+        "stove": kitchen.heat.value,
+    }
+    if power is not None:
+        asked["burner"] = f"{power:.0f} W"
+    return urlencode(asked)
+
+
+def _why_load(plan: DayPlan, load: PlacedLoad) -> dict[str, Any]:
+    """Questions of the pages that draw this load; empty where none does."""
+    made = plan.batch(load.jars[0][0])
+    process = made.process
+    if (
+        process is None
+        or process.pressure_psi is not None
+        or made.jar not in DRAWN_JARS
+    ):
+        return {"why_jar": "", "why_canner": ""}
+    return {
+        "why_jar": urlencode({"product": process.product, "jar": made.jar}),
+        "why_canner": urlencode(
+            {
+                "jars": str(load.count),
+                "jar": made.jar,
+                "stove": plan.day.kitchen.heat.value,
+            }
+        ),
+    }
 
 
 def _timeline(load: PlacedLoad, said: LoadWords) -> tuple[tuple[int, str], ...]:

@@ -24,7 +24,7 @@ from stillroom.science import curves
 from stillroom.science.jar import heating_rate_index, jar_in_water, lag_factor
 from stillroom.science.lethality import ACID_FOOD, estimated_lethality, lethality_min
 
-ASKS = ("product", "jar", "elevation", "pressure", "filled", "room")
+ASKS = ("product", "jar", "pack", "elevation", "pressure", "filled", "room")
 NEVER_A_TIME = Caution(
     "this shows why a process is as long as it is. It is never a time: the time is the "
     "published one, from the full boil, whatever is drawn here",
@@ -49,7 +49,12 @@ def explain(given: Given) -> Explanation | Refusal:
         return air
     size = given["jar"]
     product = given["product"] or DRAWN_FOR
-    process = process_for(product, jar=size, elevation_ft=air.elevation_ft)
+    process = process_for(
+        product,
+        jar=size,
+        elevation_ft=air.elevation_ft,
+        pack=given["pack"] or None,
+    )
     if isinstance(process, Refusal):
         return process
     start = min(float(given["filled"]), air.water_boils_k - 1.0)

@@ -18,7 +18,7 @@ from stillroom.explaining.explanation import (
     line,
 )
 from stillroom.refusal import Caution, Refusal
-from stillroom.science import refractometer, syrup
+from stillroom.science import refractometer, syrup, water
 
 ASKS = ("reading", "at", "compensates")
 COOL = Caution(
@@ -65,8 +65,10 @@ def explain(given: Given) -> Explanation | Refusal:
             "is dissolved, not the sugar alone.",
             "An instrument that corrects for temperature itself gets no correction on "
             "top; look for ATC on it.",
-            f"A syrup like this is {thick[0] / thick[1]:.0f} times as stiff at "
-            "68 °F as at 140 °F: it is poured warm and read cool.",
+            f"A syrup like this is {thick[0] / thick[1]:.0f} times as stiff at 68 °F as "
+            "at 140 °F, where it is poured, and "
+            f"{thick[0] / float(water.viscosity_pa_s(293.15)):,.0f} times as stiff as "
+            "water.",
         ),
         figures=(
             Figure(label="Soluble solids at 20 °C", value=100 * solids, unit="%"),
@@ -88,6 +90,7 @@ def explain(given: Given) -> Explanation | Refusal:
                 label="Heat conducted",
                 value=float(syrup.conductivity_w_per_m_k(solids, 293.15)),
                 unit="W/(m K)",
+                note=f"water {float(water.conductivity_w_per_m_k(293.15)):.2f}",
             ),
             *(
                 (

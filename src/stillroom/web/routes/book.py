@@ -123,7 +123,12 @@ def _why_jar(answer: Process | Refusal | None, asked: Asked) -> str:
     if answer.jar not in DRAWN_JARS:
         return ""
     return urlencode(
-        {"product": asked.product, "jar": answer.jar, "elevation": asked.elevation}
+        {
+            "product": asked.product,
+            "jar": answer.jar,
+            "pack": answer.pack,
+            "elevation": asked.elevation,
+        }
     )
 
 

@@ -117,7 +117,9 @@ def _why_load(plan: DayPlan, load: PlacedLoad) -> dict[str, Any]:
     ):
         return {"why_jar": "", "why_canner": ""}
     return {
-        "why_jar": urlencode({"product": process.product, "jar": made.jar}),
+        "why_jar": urlencode(
+            {"product": process.product, "jar": made.jar, "pack": process.pack}
+        ),
         "why_canner": urlencode(
             {
                 "jars": str(load.count),

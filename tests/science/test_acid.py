@@ -35,7 +35,7 @@ def test_more_acid_is_never_less_sour(name, one, other):
 
 
 @few
-@given(food_acids, totals, st.floats(2.5, 7.0))
+@given(food_acids, st.floats(0.002, 0.08), st.floats(2.5, 7.0))  # citrate's own limit
 def test_ph_and_cations_are_inverse(name, total, ph):
     cations = cations_at(Sour(acids={name: total}), ph)
     assert ph_of(Sour(acids={name: total}, cations_mol_per_l=cations)) == pytest.approx(

@@ -94,3 +94,44 @@ def test_every_no_is_in_words(words, code, match):
     assert said.code == code
     assert match in said.err
     assert said.out == ""
+
+
+def test_what_is_reckoned_by_the_jar_is_shared_out_over_the_pots():
+    said = run(
+        "batch", "apple juice", "--have", "30 lb", "--pot", "12qt", "--jar", "pint",
+        "--elevation", "2150ft",
+    )  # fmt: skip
+    assert "27 jars' worth of the recipe, in 2 batches of at most 14" in said.out
+    assert "10 min in boiling water" in said.out
+    small = run(
+        "batch", "apple juice", "--have", "30 lb", "--pot", "4qt", "--jar", "pint",
+        "--elevation", "2150ft", "--json",
+    ).json  # fmt: skip
+    assert small["batches"] > 2
+    assert small["batches"] * small["multiple"] >= 27
+    assert small["pot"]["needed_l"] <= small["pot"]["given_l"]
+
+
+def test_low_acid_food_is_given_its_pressure():
+    said = run(
+        "batch", "green beans", "--have", "10 lb", "--pot", "12qt", "--jar", "pint",
+        "--elevation", "500ft",
+    )  # fmt: skip
+    assert "20 min at 11 psi (dial gauge canner)" in said.out
+
+
+@pytest.mark.parametrize(
+    ("product", "kept"),
+    [
+        ("frozen strawberries", "freezer"),
+        ("lard", "refrigerator"),
+        ("dried apples", "dry and dark"),
+    ],
+)
+def test_what_needs_no_canner_says_where_it_keeps(product, kept):
+    said = run(
+        "batch", product, "--have", "6 lb", "--pot", "12qt", "--jar", "pint",
+        "--elevation", "2150ft",
+    )  # fmt: skip
+    assert f"Kept: {kept}; it goes through no canner." in said.out
+    assert "Process:" not in said.out

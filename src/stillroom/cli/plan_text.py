@@ -105,7 +105,7 @@ def _batch_line(batch: MadeBatch) -> str:
     expected = batch.expected
     printed = expected.printed
     return (
-        f"each {expected.low:.1f} to {expected.high:.1f} by the solids, "
+        f"each {expected.low:.1f} to {expected.high:.1f} reckoned, "
         + ("" if printed == "not printed" else "printed ")
         + f"{printed}; {batch.checked.outlook}"
     )

@@ -103,9 +103,9 @@ def _outlook(pack: FreezingPack, recipe: Recipe, station: Station) -> str:
     blanch = blanching_min(pack, station.air.elevation_ft)
     goes = _times(blanch_loads(recipe, station))
     first = (
-        f"is blanched {mixed_number(blanch)} min, {goes}; "
+        f"blanched {mixed_number(blanch)} min, {goes}; "
         if pack.blanched
-        else "is not blanched; "
+        else "not blanched; "
     )
     return (
         f"{first}a pint in one layer freezes in about {hours.value:.0f} h "

@@ -6,9 +6,10 @@ import math
 from dataclasses import dataclass
 
 from stillroom.book.processes import Process, process_for
-from stillroom.methods.kitchen import Burner, Heat, Kitchen, Pot
+from stillroom.methods.kitchen import Burner, CannerKind, Heat, Kitchen, Pot
+from stillroom.methods.method import Kept
 from stillroom.methods.today import AirToday
-from stillroom.planning.choices import Fitted, Place, fit
+from stillroom.planning.choices import Fitted, Place, fit, own_pack, process_name
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.leftovers import leftover_of
@@ -24,7 +25,9 @@ class OneBatch:
     batches: int
     left: Leftover | None
     process: Process | Refusal | None
-    """`None` where the elevation was not given."""
+    """`None` where the elevation was not given, and for goods that need no canner."""
+    jars_worth: int | None = None
+    """Jars' worth in all, where the recipe is for one jar and pots share them."""
 
     @property
     def jars(self) -> int:
@@ -84,14 +87,48 @@ def one_batch(
             source=fitted.recipe.procedure.source,
         )
     held.left *= max(0.0, 1.0 - batches * amount(base) / there)
-    process = (
-        process_for(product, jar=jar, elevation_ft=air.elevation_ft)
-        if with_process
-        else None
-    )
+    left = leftover_of(held, fitted) if held.left > amount(base) * 1e-3 else None
+    process = _process(fitted, air) if with_process else None
+    if not fitted.method.PER_JAR or multiple > 1:
+        return OneBatch(fitted=fitted, batches=batches, left=left, process=process)
+    pots, whole = _shared_out(fitted, batches, Place(kitchen=kitchen, air=air))
     return OneBatch(
-        fitted=fitted,
-        batches=batches,
-        left=leftover_of(held, fitted) if held.left > amount(base) * 1e-3 else None,
-        process=process,
+        fitted=whole, batches=pots, left=left, process=process, jars_worth=batches
     )
+
+
+def _shared_out(fitted: Fitted, worths: int, place: Place) -> tuple[int, Fitted]:
+    """Share jars' worths evenly over as few pots as hold them; the largest of these."""
+
+    def of(size: int) -> Fitted | Refusal:
+        return fit(fitted.asked, fitted.jar, size, place)
+
+    most, too_many = 1, worths + 1
+    while too_many - most > 1:  # a pot that holds some holds fewer
+        middle = (most + too_many) // 2
+        if isinstance(of(middle), Refusal):
+            too_many = middle
+        else:
+            most = middle
+    pots = math.ceil(worths / most)
+    whole = of(math.ceil(worths / pots))
+    return (worths, fitted) if isinstance(whole, Refusal) else (pots, whole)
+
+
+def _process(fitted: Fitted, air: AirToday) -> Process | Refusal | None:
+    """Published process of a batch, in boiling water where there is one."""
+    procedure = fitted.recipe.procedure
+    if fitted.method.KEPT is not Kept.SHELF or procedure.keeping == "cold":
+        return None
+    answers = [
+        process_for(
+            process_name(procedure),
+            jar=fitted.jar,
+            elevation_ft=air.elevation_ft,
+            pack=fitted.method.PACK or own_pack(procedure),
+            canner=kind.value,
+        )
+        for kind in CannerKind
+    ]
+    found = (answer for answer in answers if not isinstance(answer, Refusal))
+    return next(found, answers[0])

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from stillroom import measures
+from stillroom.book.processes import Process
 from stillroom.cli.contracts import (
     cautions_as_json,
     expected_as_json,
@@ -16,6 +17,7 @@ from stillroom.cli.contracts import (
 from stillroom.cli.options import air_of, as_json, elevation, print_json, read
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.methods.kitchen import Burner, Heat, Pot
+from stillroom.methods.method import Kept
 from stillroom.methods.portions import quantity_words
 from stillroom.planning.day import Lot
 from stillroom.planning.one_batch import OneBatch, one_batch, small_kitchen
@@ -173,13 +175,8 @@ def batch_as_json(asked: OneBatch, cautions: tuple[Caution, ...]) -> dict[str, A
 def _print(asked: OneBatch, cautions: tuple[Caution, ...]) -> None:
     fitted, checked = asked.fitted, asked.fitted.checked
     procedure = fitted.recipe.procedure
-    number = "1 batch" if asked.batches == 1 else f"{asked.batches} batches"
-    say(
-        f"{procedure.title}: {number}, each in its own pot, about {asked.jars} "
-        f"{fitted.jar} jars a batch ({fitted.expected.low:.1f} to "
-        f"{fitted.expected.high:.1f} by the solids; printed {fitted.expected.printed})."
-    )
-    heading("One batch")
+    say(f"{procedure.title}: {_how_many(asked)}.")
+    heading("One batch" if asked.jars_worth is None else "The largest batch")
     columns(
         [
             (
@@ -191,18 +188,22 @@ def _print(asked: OneBatch, cautions: tuple[Caution, ...]) -> None:
         ]
     )
     say(f"Order: {procedure.order_of_adding}.")
-    say(
-        f"Pot: needs {checked.pot_needed_m3 * 1000:.1f} L, holds "
-        f"{checked.pot_given_m3 * 1000:.1f} L. It {checked.outlook}."
-    )
+    if checked.pot_needed_m3 > 0:
+        say(
+            f"Pot: needs {checked.pot_needed_m3 * 1000:.1f} L, holds "
+            f"{checked.pot_given_m3 * 1000:.1f} L."
+        )
+    say(f"{checked.outlook[:1].upper()}{checked.outlook[1:]}.")
     if isinstance(asked.process, Refusal):
         say(f"Process: none. {asked.process}")
     elif asked.process is not None:
         process = asked.process
         say(
-            f"Process: {process.minutes} min in boiling water, {process.jar} jars "
+            f"Process: {process.minutes} min {_where(process)}, {process.jar} jars "
             f"({process.source})."
         )
+    elif fitted.method.KEPT is not Kept.SHELF:
+        say(f"Kept: {fitted.method.KEPT.value}; it goes through no canner.")
     if asked.left:
         heading("Left over")
         say(f"{asked.left.text}: " + "; or ".join(asked.left.choices) + ".")
@@ -210,3 +211,30 @@ def _print(asked: OneBatch, cautions: tuple[Caution, ...]) -> None:
     for caution in cautions:
         bullet(f"{caution.text} ({caution.source})")
     say(f"From: {procedure.source} ({procedure.how_known.replace('_', ' ')}).")
+
+
+def _how_many(asked: OneBatch) -> str:
+    """Say how many batches and jars, and what this rests on."""
+    expected = asked.fitted.expected
+    reckoned = f"{expected.low:.1f} to {expected.high:.1f} reckoned"
+    if expected.printed != "not printed":
+        reckoned += f", printed {expected.printed}"
+    number = "1 batch" if asked.batches == 1 else f"{asked.batches} batches"
+    if asked.jars_worth is None:
+        return (
+            f"{number}, each in its own pot, about {asked.jars} {asked.fitted.jar} "
+            f"jars a batch ({reckoned})"
+        )
+    of_each = asked.fitted.recipe.multiple
+    each = "" if asked.batches == 1 else f" of at most {of_each} jars' worth"
+    return (
+        f"{asked.jars_worth} jars' worth of the recipe, in {number}{each}: "
+        f"{asked.fitted.jar} jars from the largest, {reckoned}"
+    )
+
+
+def _where(process: Process) -> str:
+    if process.pressure_psi is None:
+        return "in boiling water"
+    gauge = process.method.replace("-", " ")
+    return f"at {process.pressure_psi:g} psi ({gauge} canner)"

@@ -277,3 +277,10 @@ def test_an_elevation_that_is_none_has_no_sterilising_time():
 )
 def test_canners_as_people_say_them(said, canner):
     assert canner_named(said) == canner
+
+
+def test_what_is_like_nothing_here_is_not_led_astray():
+    answer = product_named("xylophone")
+    assert isinstance(answer, Refusal)
+    assert "if one of them is meant" not in answer.instead
+    assert "stillroom book" in answer.instead

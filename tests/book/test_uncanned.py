@@ -13,6 +13,7 @@ from stillroom.book.freezing_packs import (
 )
 from stillroom.book.pickle_steps import read_boils, read_stands
 from stillroom.book.procedures import procedures
+from stillroom.book.processes import process_for
 from stillroom.book.reader import table
 from stillroom.book.rendering import read_renderings, renderings
 from stillroom.book.uncanned import procedure_without_canner
@@ -169,3 +170,11 @@ def test_what_is_not_known_is_refused_with_a_way_out(name):
     assert isinstance(answer, Refusal)
     assert answer.instead
     assert answer.source
+
+
+@pytest.mark.parametrize("name", ["lard", "frozen green beans", "dried pears"])
+def test_a_process_of_what_needs_no_canner_is_refused_with_how_it_is_kept(name):
+    answer = process_for(name, jar="pint", elevation_ft=0)
+    assert isinstance(answer, Refusal)
+    assert "goes through no canner" in answer.reason
+    assert f'stillroom book "{name}' in answer.instead

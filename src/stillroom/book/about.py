@@ -16,6 +16,11 @@ from stillroom.book.names import (
 from stillroom.book.procedures import Procedure, procedures, procedures_named
 from stillroom.book.process_cautions import product_cautions
 from stillroom.book.process_table import Process, processes
+from stillroom.book.uncanned import (
+    names_without_canner,
+    no_process_without_canner,
+    procedure_without_canner,
+)
 from stillroom.book.words import plain
 from stillroom.book.yearly import YearlyAmount, yearly_amounts_of
 from stillroom.refusal import Caution, Refusal
@@ -60,6 +65,10 @@ def list_products() -> tuple[Listed, ...]:
             rows = len(rows_of(product))
             recipes = len(procedures_named(name))
             found.append(Listed(name, product.kind, rows, recipes))
+    for name in names_without_canner():
+        procedure = procedure_without_canner(name)
+        if isinstance(procedure, Procedure):
+            found.append(Listed(name, procedure.kind, 0, 1))
     return tuple(sorted(found, key=lambda one: (one.kind, one.name)))
 
 
@@ -90,6 +99,10 @@ def about(name: str) -> About | Refusal:
     of = product.fruit if isinstance(product, ProductName) else ""
     wanted = plain(without_pectin_words(known)[0])
     recipes = [p for p in procedures() if plain(p.name) == wanted]
+    without = procedure_without_canner(name)
+    if isinstance(without, Procedure):
+        known, recipes = without.name, [*recipes, without]
+        product = no_process_without_canner(name) or product
     facts = facts_of(of or known)
     juice = juice_table(of or known)
     storage, freezing = storage_of(known), freezing_of(known)

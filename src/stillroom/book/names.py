@@ -56,6 +56,10 @@ _KINDS = frozenset(
 )
 
 
+ALIKE = 0.6
+"""Of 1: a name that shares no word is offered where its letters are so much alike."""
+
+
 @dataclass(frozen=True, slots=True)
 class ProductName:
     """A product of the book, by the name it goes by here."""
@@ -328,13 +332,16 @@ def _unknown(text: str, phrase: str) -> Refusal:
         return sum(1 if word in _KINDS else 2 for word in shared), likeness
 
     near = sorted(_known(), key=nearness, reverse=True)
+    # Far-fetched names would send her to a product that she never thought of.
+    near = [name for name in near if nearness(name) >= (0, ALIKE)]
     first_two = list(dict.fromkeys(_known()[name] for name in near))[:2]
-    pretty = " or ".join(first_two)
     return Refusal(
         f"the book knows no product called {_short(text)!r}"
         if phrase
         else "no product is named",
-        instead=f"ask for {pretty}, if one of them is meant",
+        instead=f"ask for {' or '.join(first_two)}, if one of them is meant"
+        if first_two
+        else "ask the book what it knows (stillroom book), and choose from there",
         source="the book's tables of products and of produce",
     )
 

@@ -21,6 +21,7 @@ from stillroom.book.names import (
 from stillroom.book.printed_minutes import longer_of
 from stillroom.book.process_cautions import cautions_for, source_of
 from stillroom.book.process_table import JARS, Process, processes, read_processes
+from stillroom.book.uncanned import no_process_without_canner
 from stillroom.refusal import Refusal
 
 __all__ = [
@@ -127,7 +128,7 @@ def _asked(
     """Read what was asked: product, canner and jar by the names of the book."""
     name = product_named(product)
     if isinstance(name, Refusal):
-        return name
+        return no_process_without_canner(product) or name
     method = canner_named(canner)
     if isinstance(method, Refusal):
         return method

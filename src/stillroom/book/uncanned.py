@@ -32,7 +32,7 @@ CALCIUM_PECTIN = "calcium_pectin"
 WAYS_WITHOUT_A_CANNER: Mapping[str, str] = {
     FREEZE: "freezing",
     DRY: "drying",
-    RENDER_FAT: "rendered fat, kept cold",
+    RENDER_FAT: "rendering, and keep it cold",
     CALCIUM_PECTIN: "jelly and jam with pectin that sets by calcium",
 }
 """Names of methods beside those of the table of recipes, and what they mean."""
@@ -85,6 +85,28 @@ def procedure_without_canner(name: str) -> Procedure | Refusal | None:
         return None if isinstance(drying, Refusal) else drying_procedure(drying)
     fat = rendering_for(name)
     return None if isinstance(fat, Refusal) else rendering_procedure(fat)
+
+
+def no_process_without_canner(name: str) -> Refusal | None:
+    """
+    Return why goods that are frozen, dried or rendered have no process.
+
+    Examples
+    --------
+    >>> no_process_without_canner("lard").reason
+    'lard goes through no canner: no process is published for it'
+    >>> no_process_without_canner("plum jelly") is None
+    True
+    """
+    procedure = procedure_without_canner(name)
+    if procedure is None or isinstance(procedure, Refusal):
+        return procedure
+    return Refusal(
+        f"{procedure.name} goes through no canner: no process is published for it",
+        instead=f"put it up by {WAYS_WITHOUT_A_CANNER[procedure.method]}; "
+        f'`stillroom book "{procedure.name}"` says how',
+        source=procedure.source,
+    )
 
 
 def names_without_canner() -> tuple[str, ...]:

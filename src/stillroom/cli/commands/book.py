@@ -11,6 +11,7 @@ from stillroom.book.about import About, Listed, about, list_products
 from stillroom.book.procedures import Ingredient, Procedure, procedures
 from stillroom.book.process_table import Process, processes
 from stillroom.book.sources import rows_by_how_known, source_uses
+from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.measures import mixed_number
@@ -238,13 +239,15 @@ def _print_procedure(procedure: Procedure) -> None:
     if procedure.refuse:
         say(f"For the record only: {procedure.refuse}.")
     columns([(_quantity(i), _named(i)) for i in procedure.ingredients])
-    say(f"{procedure.base_prep} {procedure.order_of_adding.capitalize()}.")
+    for told in (procedure.base_prep, procedure.order_of_adding):
+        if told:
+            say(f"{told[:1].upper()}{told[1:].rstrip('.')}.")
     say(f"Until: {procedure.boil_sign}.")
     low, high = procedure.printed_yield_low, procedure.printed_yield_high
     if low is not None and high is not None:
         printed = f"{low:g}" if low == high else f"{low:g} to {high:g}"
         say(f"Printed yield: {printed} {procedure.yield_unit}s.")
-    if procedure.keeping == "cold":
+    if procedure.keeping == "cold" and procedure.method not in WAYS_WITHOUT_A_CANNER:
         say("Kept cold: no process is published for it.")
     say(f"From: {procedure.source}.")
 

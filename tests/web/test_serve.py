@@ -11,6 +11,7 @@ import time
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 
 import pytest
 
@@ -94,3 +95,35 @@ def test_a_number_that_is_no_port(port: int) -> None:
 def test_it_listens_on_this_machine_alone() -> None:
     with listen(0) as listener:
         assert listener.getsockname()[0] == "127.0.0.1"
+
+
+def test_ended_while_the_first_plan_is_worked_out(tmp_path: Path) -> None:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    command = "from stillroom.cli.main import main; main()"
+    process = subprocess.Popen(
+        [
+            sys.executable,
+            "-c",
+            command,
+            "serve",
+            "--port",
+            str(port),
+            "--db",
+            str(tmp_path / "farm.db"),
+            "--seconds",
+            "60",
+        ],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env=os.environ | {"PYTHONUNBUFFERED": "1"},
+    )
+    assert process.stdout is not None
+    while not process.stdout.readline().startswith("Planning the day"):
+        assert process.poll() is None
+    os.kill(process.pid, signal.SIGINT)
+    out, err = process.communicate(timeout=10)
+    assert (process.returncode, err) == (0, "")
+    assert out.endswith("Ended; what was written is kept.\n")

@@ -1,5 +1,8 @@
 """The shop plans each text once, in the background, and stays quick meanwhile."""
 
+import pickle
+import subprocess
+import sys
 import threading
 import time
 
@@ -143,3 +146,21 @@ def test_a_day_that_nobody_in_it_can_work_is_a_value() -> None:
     alone = new_day_text().replace('["cold", "knife", "pan", "lift"]', '["cold"]')
     assert alone != new_day_text()
     assert isinstance(plan_text(alone, seconds=0.2), Unreadable | Refusal)
+
+
+def test_a_planner_whose_pages_have_gone_ends_without_a_word() -> None:
+    beside = subprocess.Popen(
+        [sys.executable, "-m", "stillroom.web.planner"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    assert beside.stdin is not None
+    assert beside.stdout is not None
+    assert beside.stderr is not None
+    beside.stdout.close()  # nobody reads what it answers
+    with beside.stdin as to:
+        pickle.dump(("nonsense", 0.2), to)
+    assert beside.stderr.read() == b""
+    beside.stderr.close()
+    assert beside.wait(30) == 0

@@ -136,8 +136,11 @@ def main() -> None:
             answer = plan_text(text, seconds=seconds)
         except Exception:  # noqa: BLE001  # goes to the page that asked
             error = traceback.format_exc()
-        pickle.dump((answer, error), answers)
-        answers.flush()
+        try:
+            pickle.dump((answer, error), answers)
+            answers.flush()
+        except BrokenPipeError:  # the pages have ended, and nobody waits for it
+            os._exit(0)  # not past the pipe's own last flush, which would fail too
 
 
 if __name__ == "__main__":

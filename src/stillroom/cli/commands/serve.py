@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+
 import click
 
 from stillroom.cli.plan_text import print_plan
@@ -41,11 +43,12 @@ def command(port: int, database: str, seconds: float) -> None:
     with open_records(database) as records:
         if seed_demo(records, demo_day_text()):
             click.echo(f"Began {database} with the demo day; it is yours to change.")
-        shop = Shop(records.days, seconds=seconds)
-        click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
-        _print(shop.plan_within(seconds * 3 + PATIENCE_S))
-        app = build_app(shop, port=port, records=records)
-        serve(app, port, ready=_say_where)
+        with contextlib.suppress(KeyboardInterrupt):  # Ctrl-C is how it is ended
+            shop = Shop(records.days, seconds=seconds)
+            click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
+            _print(shop.plan_within(seconds * 3 + PATIENCE_S))
+            app = build_app(shop, port=port, records=records)
+            serve(app, port, ready=_say_where)
     click.echo("Ended; what was written is kept.")
 
 

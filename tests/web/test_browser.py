@@ -78,6 +78,22 @@ def test_minutes_are_heights_and_every_block_holds_a_line(
         assert block["words"] >= block["line"] - 0.5
 
 
+def test_what_must_not_be_left_says_which_pot_it_is(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page()
+    page.goto(f"{demo_site}/day")
+    held = page.locator(".lane.person .ink-held")
+    assert held.count() > 0
+    for block in held.all():
+        words, pot = block.locator(".words"), block.locator(".pot")
+        shown, name = words.bounding_box(), pot.bounding_box()
+        assert shown is not None
+        assert name is not None
+        assert pot.inner_text()
+        assert name["y"] + name["height"] <= shown["y"] + shown["height"] + 1
+
+
 def test_a_phone_shows_one_person_and_the_clocks(
     open_page: Open, demo_site: str, sheet: Sheet
 ) -> None:

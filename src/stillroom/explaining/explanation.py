@@ -13,7 +13,19 @@ KELVIN = "K"
 """Unit of a temperature; said in °F and °C."""
 APART = "K apart"
 """Unit of a difference of temperatures."""
-_PLACES = {"min": 1, "h": 1, "psi": 1, "kg": 2, "%": 1, "pH": 2, "kPa": 1, "": 3}
+INDEX = "index"
+"""Unit of a refractive index, which has none."""
+_PLACES = {
+    "min": 1,
+    "h": 1,
+    "psi": 1,
+    "kg": 2,
+    "%": 1,
+    "pH": 2,
+    "kPa": 1,
+    "": 3,
+    INDEX: 4,
+}
 
 
 def both(temperature_k: float, places: int = 1) -> str:
@@ -56,7 +68,7 @@ def said(value: float, unit: str) -> str:
     number = f"{value:,.{places}f}"
     if 0.0 < abs(value) < 0.5 * 10.0**-places:
         number = f"{value:.2g}"
-    return number if unit in ("", "pH") else f"{number} {unit}"
+    return number if unit in ("", "pH", INDEX) else f"{number} {unit}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

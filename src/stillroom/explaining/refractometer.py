@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from stillroom.explaining.asking import Given
 from stillroom.explaining.explanation import (
+    INDEX,
     KELVIN,
     Explanation,
     Figure,
@@ -65,7 +66,8 @@ def explain(given: Given) -> Explanation | Refusal:
             "is dissolved, not the sugar alone.",
             "An instrument that corrects for temperature itself gets no correction on "
             "top; look for ATC on it.",
-            f"A syrup like this is {thick[0] / thick[1]:.0f} times as stiff at 68 °F as "
+            f"A syrup like this is {thick[0] / thick[1]:.0f} times as stiff at 68 °F "
+            "as "
             "at 140 °F, where it is poured, and "
             f"{thick[0] / float(water.viscosity_pa_s(293.15)):,.0f} times as stiff as "
             "water.",
@@ -75,7 +77,7 @@ def explain(given: Given) -> Explanation | Refusal:
             Figure(
                 label="Refractive index",
                 value=index,
-                unit="",
+                unit=INDEX,
                 note=f"read back: {100 * back:.1f} °Brix",
             ),
             Figure(

@@ -23,6 +23,7 @@ from stillroom.planning.shelf import (
     same_thing,
     words_for,
 )
+from stillroom.planning.thawing import thawing_words
 from stillroom.refusal import Refusal
 
 _LITTLE_M3 = 6e-5
@@ -165,7 +166,7 @@ def evening_before(day: Day, made: Batched) -> list[str]:
             lines.append(
                 f"Move {bags} of {lot.bags} bags of {lot.name}{opened} from the "
                 "freezer to the refrigerator, in a pan; measure the first one when it "
-                "has thawed."
+                f"has thawed. {thawing_words(lot.bag_m3)}"
             )
     lines += _begun_before(made)
     glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]

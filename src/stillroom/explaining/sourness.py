@@ -50,7 +50,9 @@ def explain(given: Given) -> Explanation | Refusal:
         dose = puree.estimated_dose(sour, acidifier, target)
     except OutOfRange as out:
         return Refusal(
-            str(out).rstrip(".").replace(": ", " – ", 1),
+            f"pH {ph:g} with {acidity:g} g/L of {main} acid, brought to {target:g} by "
+            f"{acidifier}, cannot be reckoned: "
+            f"{str(out).partition(': ')[0].rstrip('.')}",
             instead="measure pH and acidity once more, or take another acid",
             source="charge balance with Davies' activities",
         )

@@ -1,0 +1,120 @@
+"""Why then: on the smallest days the reason is known beforehand."""
+
+import pytest
+
+from stillroom.planning.plan import plan_day
+from stillroom.planning.timetable import Answer
+from stillroom.planning.why import limit_of_the_day, why, why_so_long
+from stillroom.refusal import Unreadable
+from tests.planning.small_days import Break, butter, canner, day, jelly, person
+
+
+def planned(problem):
+    answer = plan_day(problem, seconds=2)
+    assert isinstance(answer, Answer)
+    return answer.timetable
+
+
+def kinds(chain):
+    return {link.held_by for link in chain.chain}
+
+
+def test_the_second_batch_waits_for_the_only_pot():
+    """Three people, one big pot: nothing but the pot keeps the second batch back."""
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), people=3)
+    plan = planned(problem)
+    second = max(("jelly-1", "jelly-2"), key=lambda b: start(plan, b, "boil"))
+    found = why(problem, plan, f"{second}/boil")
+    first = found.chain[0]
+    assert (first.held_by, first.resource) == ("pot", "big-1")
+    assert "wash_pot" in first.sentence
+    assert found.chain[-1].held_by == "day"
+    assert limit_of_the_day(problem, plan).startswith("The pots hold")
+
+
+def test_one_person_with_two_pots_is_the_limit():
+    """With a pot for each, only the one pair of hands is left to wait for."""
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"), big_pots=3)
+    plan = planned(problem)
+    assert ("person", "p1") in why_so_long(problem, plan).minutes_by_resource()
+    assert limit_of_the_day(problem, plan).startswith("Hands hold")
+    assert "not the pots" in limit_of_the_day(problem, plan)
+
+
+def test_a_full_canner_is_the_limit():
+    """A canner of eight and three batches of eight: each load waits for the last."""
+    small = canner(places={"half_pint": 8}, load_min=4, come_up_min=60)
+    problem = day(
+        jelly("jelly-1", closed_wait_at_most_min=400),
+        jelly("jelly-2", closed_wait_at_most_min=400),
+        jelly("jelly-3", closed_wait_at_most_min=400),
+        people=3,
+        big_pots=3,
+        canners=(small,),
+    )
+    plan = planned(problem)
+    last = max(plan.loads, key=lambda load: load.lower_min)
+    assert ("canner", "canner") in why(problem, plan, last.id).minutes_by_resource()
+    assert limit_of_the_day(problem, plan).startswith("The canners hold")
+
+
+def test_steps_without_a_wait_follow_at_once():
+    problem = day(jelly())
+    plan = planned(problem)
+    found = why(problem, plan, "jelly-1/skim")
+    assert found.chain[0].sentence == "it follows hard_boil (jelly-1) at once"
+    assert found.chain[1].what == "hard_boil (jelly-1)"
+
+
+def test_a_late_comer_is_named():
+    problem = day(jelly(), people=(person("Ada", arrives_min=45),))
+    plan = planned(problem)
+    last = why_so_long(problem, plan).chain[-1]
+    assert last.held_by == "arrival"
+    assert "Ada arrives" in last.sentence
+
+
+def test_a_break_is_named():
+    rest = Break(duration_min=60, earliest_min=0, latest_start_min=0)
+    problem = day(jelly(), people=(person("Ada", breaks=(rest,)),))
+    plan = planned(problem)
+    found = why(problem, plan, "jelly-1/wash_jars")
+    assert found.chain[0].held_by == "break"
+    assert "Ada rests until" in found.chain[0].sentence
+
+
+def test_jars_are_heated_no_earlier_than_they_may_stand():
+    """45 minutes after heating at most: what fills them holds the heating back."""
+    rest = Break(duration_min=120, earliest_min=9, latest_start_min=9)
+    problem = day(jelly(), people=(person("Ada", breaks=(rest,)),))
+    plan = planned(problem)
+    found = why(problem, plan, "jelly-1/heat_jars")
+    assert "break" in kinds(found) or "limit" in kinds(found)
+
+
+def test_each_step_of_a_plan_has_a_chain_that_ends():
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), butter(), people=2)
+    plan = planned(problem)
+    for s in plan.steps:
+        found = why(problem, plan, f"{s.batch}/{s.step}")
+        assert found.start_min == s.start_min
+        assert found.chain[-1].held_by in ("day", "arrival")
+        minutes = [link.start_min for link in found.chain]
+        for link, before in zip(found.chain, minutes[1:], strict=False):
+            # only a longest wait is held from behind
+            assert before <= link.start_min or link.held_by == "limit"
+    for load in plan.loads:
+        assert why(problem, plan, load.id).chain
+
+
+def test_what_is_not_in_the_plan_is_refused_with_the_nearest_name():
+    problem = day(jelly())
+    plan = planned(problem)
+    with pytest.raises(Unreadable, match=r'did you mean "jelly-1/skim"'):
+        why(problem, plan, "jelly-1/skimm")
+    with pytest.raises(Unreadable, match="nothing called"):
+        why(problem, plan, "")
+
+
+def start(plan, batch, step):
+    return next(s.start_min for s in plan.steps if (s.batch, s.step) == (batch, step))

@@ -48,11 +48,10 @@ def explain(given: Given) -> Explanation | Refusal:
     try:
         sour = puree.puree_of(ph, acidity, main)
         dose = puree.estimated_dose(sour, acidifier, target)
-    except OutOfRange as out:
+    except OutOfRange:
         return Refusal(
-            f"pH {ph:g} with {acidity:g} g/L of {main} acid, brought to {target:g} by "
-            f"{acidifier}, cannot be reckoned: "
-            f"{str(out).partition(': ')[0].rstrip('.')}",
+            f"pH {ph:g} with {acidity:g} g/L of {main} acid is not brought to "
+            f"{target:g} by {acidifier} in any way that can be reckoned",
             instead="measure pH and acidity once more, or take another acid",
             source="charge balance with Davies' activities",
         )

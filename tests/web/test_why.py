@@ -1,0 +1,155 @@
+"""The pages of "why", and a log looked back on: words, picture, table, refusals."""
+
+import re
+
+import pytest
+
+from stillroom.explaining.topics import TOPICS
+from stillroom.web.chart import HIGH, WIDE, chart, nice
+from tests.explaining.logs import log_of
+from tests.web.test_pages import plain
+
+OURS = {"Origin": "http://127.0.0.1:8765"}
+
+
+def test_the_book_leads_to_each_why(client):
+    assert 'href="/why"' in client.get("/book").text
+    html = client.get("/why").text
+    for name in TOPICS:
+        assert f'href="/why/{name}"' in html
+    assert 'href="/log"' in html
+
+
+@pytest.mark.parametrize("name", TOPICS)
+def test_each_picture_is_described_and_stands_beside_its_figures(client, name):
+    answer = client.get(f"/why/{name}")
+    assert answer.status_code == 200
+    html = answer.text
+    (svg,) = re.findall(r'<svg role="img".*?</svg>', html, re.DOTALL)
+    (named,) = re.findall(r'aria-labelledby="([^"]+)"', svg)
+    for one in named.split():
+        assert f'id="{one}"' in svg
+    assert len(re.findall(r"<desc [^>]*>(.+?)</desc>", svg, re.DOTALL)[0]) > 60
+    assert "style=" not in html
+    assert html.count("<table") == 1
+    assert "<caption>" in html
+    assert f'action="/why/{name}"' in html
+
+
+@pytest.mark.parametrize("name", TOPICS)
+def test_lines_differ_without_colour_and_stay_in_the_drawing(client, name):
+    html = client.get(f"/why/{name}").text
+    lines = re.findall(r'<polyline class="line line-(\d)" points="([^"]+)"', html)
+    assert [int(number) for number, _ in lines] == list(range(len(lines)))
+    for _, points in lines:
+        for point in points.split():
+            x, y = map(float, point.split(","))
+            assert -1 <= x <= WIDE + 1
+            assert -1 <= y <= HIGH + 1
+    css = client.get("/static/why.css").text
+    dashes = re.findall(r"\.line-\d \{ stroke-dasharray: ([^;]+);", css)
+    assert len(set(dashes)) == len(dashes) == 2  # and the first is whole
+
+
+def test_the_published_limit_is_a_line_with_its_words(client):
+    html = client.get("/why/jar", params={"product": "plum butter"}).text
+    assert "published-line" in html
+    assert "published 10 min are over" in html  # half of the band 1,001 to 6,000 ft
+
+
+def test_what_is_asked_is_what_is_drawn(client):
+    text = plain(client.get("/why/boil", params={"elevation": "8000 ft"}).text)
+    assert "197.3 °F" in text.replace("\xa0", " ")
+
+
+@pytest.mark.parametrize(
+    ("path", "params", "status", "match"),
+    [
+        ("/why/gravity", {}, 404, "Nothing is explained here"),
+        ("/why/set", {"ph": "9"}, 400, "9 is outside 2.6 to 4"),
+        ("/why/set", {"ph": "<script>" * 40}, 400, "give a number"),
+        ("/why/boil", {"elevation": "2150"}, 400, "needs its unit"),
+        ("/why/pot", {"stove": "wood"}, 400, "Give one of gas"[1:]),
+        ("/why/jar", {"product": "pumpkin butter"}, 422, "Instead:"),
+        ("/why/canner", {"burner": "0.4 kW", "water": "20 L"}, 422, "full boil"),
+    ],
+)
+def test_nonsense_is_kept_in_its_field(client, path, params, status, match):
+    answer = client.get(path, params=params)
+    assert answer.status_code == status
+    assert match in plain(answer.text)
+    assert "<script>" not in answer.text
+
+
+def test_a_log_is_pasted(client):
+    form = {"log": log_of(lost=(5, 8)), "elevation": "2150 ft"}
+    answer = client.post("/log", data=form, headers=OURS)
+    assert answer.status_code == 200
+    text = plain(answer.text)
+    assert "the boil was lost once" in text
+    assert "never shortens a process" in text.replace("\n", " ")
+    assert '<svg role="img"' in answer.text
+
+
+def test_a_log_is_sent_as_a_file(client):
+    answer = client.post(
+        "/log",
+        data={"elevation": "2150 ft", "product": "plum butter", "jar": "half-pint"},
+        files={"file": ("log.csv", log_of().encode(), "text/csv")},
+        headers=OURS,
+    )
+    assert answer.status_code == 200
+    assert "beside the published 10 min" in plain(answer.text)
+
+
+@pytest.mark.parametrize(
+    ("log", "match"),
+    [
+        ("", "Paste a log"),
+        ("time_min,jar_f\n0,170\n1,171\n20,172\n21,173\n", "Line 4"),
+        ("\x00\x01<b>", "column"),
+    ],
+)
+def test_a_bad_log_is_answered_beside_it(client, log, match):
+    answer = client.post("/log", data={"log": log, "elevation": "1 ft"}, headers=OURS)
+    assert answer.status_code == 400
+    assert match in plain(answer.text)
+    assert "<b>" not in answer.text.split("<textarea")[1].split("</textarea>")[0]
+
+
+def test_a_log_without_the_air_asks_for_it(client):
+    answer = client.post("/log", data={"log": log_of()}, headers=OURS)
+    assert answer.status_code == 400
+    assert "height of the kitchen" in plain(answer.text)
+
+
+def test_a_log_from_a_foreign_page_is_turned_away(client):
+    foreign = {"Origin": "http://elsewhere.example"}
+    assert client.post("/log", data={"log": "x"}, headers=foreign).status_code == 403
+
+
+def test_a_process_leads_to_its_jar(client):
+    asked = {"product": "plum jelly", "jar": "half-pint", "elevation": "2150 ft"}
+    html = client.get("/book/process", params=asked).text
+    (link,) = re.findall(r'href="(/why/jar\?[^"]+)"', html)
+    assert client.get(link.replace("&amp;", "&")).status_code == 200
+
+
+def test_round_numbers_frame_what_is_drawn():
+    for low, high in ((0.0, 1.0), (193.7, 220.0), (-3.0, 1e6), (5.0, 5.0)):
+        ticks = nice(low, high)
+        assert ticks[0] <= low
+        assert ticks[-1] >= high
+        assert len(ticks) <= 9
+
+
+def test_no_two_marks_lie_on_each_other():
+    from stillroom.explaining.topics import explain
+
+    for name in TOPICS:
+        drawn = chart(explain(name, {}).picture)
+        flat = [mark.label_y for mark in drawn.marks if not mark.upright]
+        upright = [mark.label_y for mark in drawn.marks if mark.upright]
+        for levels in (flat, upright):
+            for i, level in enumerate(levels):
+                assert all(abs(level - other) > 10 for other in levels[:i]), name

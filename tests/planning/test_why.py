@@ -1,5 +1,7 @@
 """Why then: on the smallest days the reason is known beforehand."""
 
+from dataclasses import replace
+
 import pytest
 
 from stillroom.planning.plan import plan_day
@@ -29,7 +31,18 @@ def test_the_second_batch_waits_for_the_only_pot():
     assert (first.held_by, first.resource) == ("pot", "big-1")
     assert "wash_pot" in first.sentence
     assert found.chain[-1].held_by == "day"
-    assert limit_of_the_day(problem, plan).startswith("The pots hold")
+
+
+def test_the_pot_is_the_limit_where_one_load_takes_both():
+    """34 + 32 + 35: the second batch waits for the pot, the load for the second."""
+    wait = {"closed_wait_at_most_min": 40}
+    problem = day(jelly("jelly-1", **wait), jelly("jelly-2", **wait), people=3)
+    steps = tuple(replace(s, burner_w=0.0) for s in jelly().steps)
+    apart = tuple(replace(b, steps=steps) for b in problem.batches)
+    plan = planned(replace(problem, batches=apart))  # no fire to wait for
+    assert plan.finish_min == 101
+    said = limit_of_the_day(replace(problem, batches=apart), plan)
+    assert said.startswith("The pots hold")
 
 
 def test_one_person_with_two_pots_is_the_limit():
@@ -101,8 +114,12 @@ def test_each_step_of_a_plan_has_a_chain_that_ends():
         assert found.chain[-1].held_by in ("day", "arrival")
         minutes = [link.start_min for link in found.chain]
         for link, before in zip(found.chain, minutes[1:], strict=False):
-            # only a longest wait is held from behind
-            assert before <= link.start_min or link.held_by == "limit"
+            # only a longest wait, or a step that follows at once, holds from behind
+            assert (
+                before <= link.start_min
+                or link.held_by == "limit"
+                or "without a wait" in link.sentence
+            )
     for load in plan.loads:
         assert why(problem, plan, load.id).chain
 

@@ -91,6 +91,8 @@ class _Cause:
     kind: str
     resource: str
     sentence: str
+    after: int | None = None
+    """The node that it holds, where that is another of the same group."""
 
 
 def why(problem: Problem, plan: Timetable, asked: str) -> Why:
@@ -299,6 +301,9 @@ class _Walk:
             waited = node.start_min
         spare = max(0, start - cause.minute)
         said = cause.sentence
+        if cause.after is not None and self.net.nodes[cause.after] is not node:
+            follows = self.words(self.net.nodes[cause.after])
+            said = f"{follows} follows it without a wait, and {said}"
         if spare and cause.kind != "day":
             said += f"; it could begin {spare} min earlier"
         return Because(
@@ -325,6 +330,7 @@ class _Walk:
                 kind=cause.kind,
                 resource=cause.resource,
                 sentence=cause.sentence,
+                after=after,
             )
         )
 

@@ -34,3 +34,16 @@ def test_it_never_shortens():
         for row in processes():
             longer, _ = longer_of(product, row.jar, row)
             assert longer.minutes >= row.minutes
+
+
+@pytest.mark.parametrize(
+    ("feet", "hot", "raw"),
+    [(0, 10, 20), (3000, 15, 25), (3001, 20, 30), (6001, 25, 35)],
+)
+def test_whole_grapes(feet, hot, raw):
+    """Guide 2 as reprinted: 10/15/20/25 hot, where a later table has 15 and 20."""
+    for pack, minutes in (("hot", hot), ("raw", raw)):
+        row = granted(
+            process_for("whole grapes", jar="quart", elevation_ft=feet, pack=pack)
+        )
+        assert row.minutes == minutes

@@ -85,7 +85,7 @@ class Why:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Cause:
     minute: int
-    """Earliest start of the node that this allows. [min]"""
+    """Earliest start of the node's group that this allows. [min]"""
     rank: int
     node: int | None
     kind: str
@@ -203,6 +203,40 @@ class _Walk:
             self._add_arc(arc.before, arc.after, arc.lag_min, arc.tie, arc.what)
         self._add_limits()
         self._add_counter()
+        self.early_min = self._early()
+        """Minutes that each group could begin earlier, all before it moved up too."""
+
+    def _early(self) -> list[int]:
+        """
+        Earliest starts under the plan's order, as what they lie before the plan.
+
+        The plan meets every rule, so that putting off what comes too early ends.
+        """
+        net = self.net
+        starts = [0] * len(net.members)
+        for floor in net.floors:
+            group = net.group_of[floor.node]
+            at = floor.minute - net.offset[floor.node]
+            starts[group] = max(starts[group], at)
+        planned = [net.group_start_min(g) for g in range(len(net.members))]
+        ties = [
+            (
+                net.group_of[cause.node],
+                net.group_of[node],
+                cause.minute - planned[net.group_of[cause.node]],
+            )
+            for node, causes in self.into.items()
+            for cause in causes
+            if cause.node is not None
+        ]
+        moved = True
+        while moved:
+            moved = False
+            for before, after, apart in ties:
+                if starts[before] + apart > starts[after]:
+                    starts[after] = starts[before] + apart
+                    moved = True
+        return [p - s for p, s in zip(planned, starts, strict=True)]
 
     def clock(self, minute: int) -> str:
         return clock(self.problem.starts_at, minute)
@@ -257,7 +291,7 @@ class _Walk:
             return self._because(this, before, this.start_min), before.node
         group_start = net.group_start_min(net.group_of[node])
         causes += self._floors(node)
-        best = max(causes, key=lambda c: (c.minute, c.rank), default=None)
+        best = max(causes, key=lambda c: (self._earliest(c), c.rank), default=None)
         if best is None or best.minute < 0:
             day = "the day begins" if group_start == 0 else "nothing holds it"
             return self._because(
@@ -275,6 +309,12 @@ class _Walk:
         for m in net.members[net.group_of[node]]:
             seen.add(m)
         return self._because(this, best, group_start), best.node
+
+    def _earliest(self, cause: _Cause) -> int:
+        """Minute that a cause allows if what it names had not to wait in vain."""
+        if cause.node is None:
+            return cause.minute
+        return cause.minute - self.early_min[self.net.group_of[cause.node]]
 
     def _at_once(self, node: int, seen: set[int]) -> _Cause | None:
         """The step of the same group that it follows without a wait."""
@@ -299,7 +339,9 @@ class _Walk:
         waited = node.start_min - (other.start_min if other else min(cause.minute, 0))
         if cause.kind == "arrival":
             waited = node.start_min
-        spare = max(0, start - cause.minute)
+        spare = 0
+        if cause.kind != "link" or cause.after is not None:
+            spare = max(0, start - self._earliest(cause))
         said = cause.sentence
         if cause.after is not None and self.net.nodes[cause.after] is not node:
             follows = self.words(self.net.nodes[cause.after])

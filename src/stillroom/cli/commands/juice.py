@@ -7,11 +7,16 @@ from collections.abc import Callable
 import click
 
 from stillroom import measures
-from stillroom.book.procedures import procedure_for
 from stillroom.cli.options import as_json, print_json, read
 from stillroom.cli.paragraphs import bullet, say
 from stillroom.methods.getting_juice import JuiceAsked, juice_asked
-from stillroom.planning.shelf import mass_words
+from stillroom.planning.juice_words import (
+    NEVER_TRIMMED,
+    cups_a_pound,
+    juice_for,
+    more_words,
+    short_words,
+)
 from stillroom.refusal import granted
 
 
@@ -33,13 +38,12 @@ def command(
     """Reckon fruit to juice, and what to do with too little."""
     if (need is None) == (product is None):
         raise click.UsageError("give --need or --for, one of the two")
+    if weight is not None and got is None:
+        raise click.UsageError("--fruit needs --got: what juice that fruit gave")
     if need is not None:
         volume = float(read("--need", measures.read_volume_m3, need))
     else:
-        base = granted(procedure_for(product or "")).base
-        volume = float(
-            read("--for", measures.read_volume_m3, f"{base.quantity} {base.unit}")
-        )
+        volume = granted(juice_for(product or ""))
     answer = granted(
         juice_asked(
             fruit,
@@ -60,10 +64,6 @@ def _optional(
     return None if text is None else float(read(option, reader, text))
 
 
-def _cups_a_pound(m3_per_kg: float) -> float:
-    return m3_per_kg * float(measures.POUND_KG) / float(measures.CUP_M3)
-
-
 def juice_as_json(answer: JuiceAsked) -> dict[str, object]:
     """Return the contract of ``juice --json``."""
     own, printed = answer.own_m3_per_kg, answer.printed_m3_per_kg
@@ -71,9 +71,9 @@ def juice_as_json(answer: JuiceAsked) -> dict[str, object]:
         "fruit": answer.fruit,
         "need_cups": round(measures.cups(answer.need_m3), 3),
         "short_cups": round(measures.cups(answer.short_m3), 3),
-        "own_cups_per_lb": None if own is None else round(_cups_a_pound(own), 3),
+        "own_cups_per_lb": None if own is None else round(cups_a_pound(own), 3),
         "printed_cups_per_lb": (
-            None if printed is None else round(_cups_a_pound(printed), 3)
+            None if printed is None else round(cups_a_pound(printed), 3)
         ),
         "more_kg": None if answer.more_kg is None else round(answer.more_kg, 3),
         "total_kg": None if answer.total_kg is None else round(answer.total_kg, 3),
@@ -84,26 +84,13 @@ def juice_as_json(answer: JuiceAsked) -> dict[str, object]:
 
 
 def _print(answer: JuiceAsked) -> None:
-    need = measures.kitchen_volume(answer.need_m3)
-    if answer.short_m3 <= 0:
-        say(f"Enough: {need} are asked for.")
-    elif answer.got_m3 is not None:
-        say(
-            f"{measures.kitchen_volume(answer.got_m3)}, "
-            f"{measures.kitchen_volume(answer.short_m3)} short of {need}."
-        )
-    if answer.more_kg and answer.total_kg:
-        rate = answer.own_m3_per_kg or answer.printed_m3_per_kg or 0.0
-        whose = "your" if answer.own_m3_per_kg else "the printed"
-        say(
-            f"At {whose} {_cups_a_pound(rate):.2f} cups a pound that is "
-            f"{mass_words(answer.more_kg)} more fruit, {mass_words(answer.total_kg)} "
-            f"in all. Printed: {answer.printed_as}."
-        )
+    for words in (short_words(answer), more_words(answer)):
+        if words:
+            say(words)
     if answer.how:
         say(f"How: {answer.how}.")
     for choice in answer.choices:
         bullet(choice)
     if answer.choices:
-        say("Sugar and pectin of a fixed batch are never trimmed to fit.")
+        say(NEVER_TRIMMED)
     say(f"From: {answer.source}.")

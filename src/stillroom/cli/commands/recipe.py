@@ -13,14 +13,13 @@ from stillroom.book.procedures import procedure_for
 from stillroom.cli.contracts import cautions_as_json
 from stillroom.cli.options import as_json, elevation, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, heading, say
-from stillroom.measures import feet, kitchen_mass
-from stillroom.methods.by_name import METHODS
+from stillroom.measures import feet
 from stillroom.methods.method import Yield
-from stillroom.methods.own_class import Classed, ColdOnly, as_procedure, classed
-from stillroom.methods.own_recipe import Measured, OwnRecipe
+from stillroom.methods.own_class import Classed, ColdOnly, classed
+from stillroom.methods.own_yield import HOLDS, expected_jars, weights
 from stillroom.methods.recipe_file import new_recipe_text, read_recipe, write_recipe
 from stillroom.methods.recipe_jsonld import LARGEST_PAGE, export_recipe, import_recipe
-from stillroom.refusal import Refusal, Unreadable, granted
+from stillroom.refusal import Unreadable, granted
 from stillroom.toml_text import short_name
 
 _FILE = click.Path(path_type=Path)
@@ -54,7 +53,7 @@ def check(
         own = replace(own, jar=jar)
     height_ft = None if elevation is None else feet(read_elevation_m(elevation))
     answer = classed(own, elevation_ft=height_ft)
-    expected = _expected(own, answer)
+    expected = expected_jars(own, answer)
     if json_:
         print_json(_as_json(answer, expected))
     else:
@@ -119,18 +118,6 @@ def _page_text(page: Path) -> str:
     return content.decode("utf-8-sig", "replace")
 
 
-def _expected(own: OwnRecipe, answer: Classed | ColdOnly) -> Yield | None:
-    """Jars that one batch is expected to fill, where it has a process."""
-    if isinstance(answer, ColdOnly):
-        return None
-    method = METHODS[own.method]
-    recipe = method.scale(granted(as_procedure(own)), 1)
-    if isinstance(recipe, Refusal):
-        return None
-    expected = method.expected_yield(recipe, own.jar)
-    return None if isinstance(expected, Refusal) else expected
-
-
 def _print(answer: Classed | ColdOnly, expected: Yield | None) -> None:
     heading(answer.own.title or "A recipe without a title")
     if isinstance(answer, ColdOnly):
@@ -163,26 +150,15 @@ def _print(answer: Classed | ColdOnly, expected: Yield | None) -> None:
             f"({expected.low:.1f} to {expected.high:.1f}): an estimate."
         )
     heading("Measured")
-    columns([*_weights(answer.measured)])
+    columns(weights(answer.measured))
     heading("Why")
-    words = {True: "holds", False: "refused", None: "shown"}
     columns(
-        [[words[e.holds], e.about, f"{e.text} ({e.source})"] for e in answer.evidence]
+        [[HOLDS[e.holds], e.about, f"{e.text} ({e.source})"] for e in answer.evidence]
     )
     if isinstance(answer, Classed):
         heading("Cautions")
         for caution in answer.cautions:
             bullet(str(caution))
-
-
-def _weights(measured: Measured) -> list[list[str]]:
-    rows = []
-    for i in measured.ingredients:
-        weight = "not weighed" if i.mass_kg is None else kitchen_mass(i.mass_kg)
-        known = "" if i.source is None else f"{i.source} ({i.source.how_known})"
-        said = " ".join(part for part in (i.given.quantity, i.given.name) if part)
-        rows.append([said, weight, known.replace("_", " ")])
-    return rows
 
 
 def _as_json(answer: Classed | ColdOnly, expected: Yield | None) -> dict[str, Any]:

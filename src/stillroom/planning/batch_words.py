@@ -1,0 +1,153 @@
+"""One batch as it is asked for and as it is said, at the terminal and on the page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import TypeVar
+
+from stillroom import measures
+from stillroom.book.processes import Process
+from stillroom.methods.kitchen import Burner, Pot
+from stillroom.methods.method import Kept
+from stillroom.planning.day import Lot
+from stillroom.planning.one_batch import OneBatch
+from stillroom.refusal import Caution, Fault, Refusal, Unreadable
+
+T = TypeVar("T")
+
+POT_M3 = (2e-4, 0.2)
+BURNER_W = (100.0, 20_000.0)
+"""What a domestic kitchen has: our own limits, against a slip of the unit."""
+EVERY_BAND = "every published process is banded by elevation"
+
+
+def no_elevation(how: str) -> Caution:
+    """Return the word of warning where no elevation was given; ``how`` to give it."""
+    return Caution(
+        "no elevation was given: the pot is reckoned at sea level and no process is "
+        f"shown; {how}",
+        EVERY_BAND,
+    )
+
+
+def pot_as_typed(text: str, *, key: str) -> Pot:
+    """Read a pot by its volume to the brim; a fault names ``key``."""
+    volume_m3 = float(_read(measures.read_volume_m3, text, key))
+    _within(volume_m3, text, POT_M3, key)
+    return Pot(name=f"the {text} pot", volume_m3=volume_m3)
+
+
+def burner_as_typed(text: str, *, key: str) -> Burner:
+    """Read a fire by its power; a fault names ``key``."""
+    power_w = float(_read(measures.read_power_w, text, key))
+    _within(power_w, text, BURNER_W, key)
+    return Burner(name=f"the {text} burner", power_w=power_w)
+
+
+def lot_as_typed(have: str, *, key: str) -> Lot:
+    """Read what there is, as a lot of the shelf; a fault names ``key``."""
+    quantity = _read(measures.read_quantity, have, key)
+    value: Fraction = quantity.value
+    dimension = quantity.dimension
+    if value <= 0 or dimension not in (
+        measures.Dimension.VOLUME,
+        measures.Dimension.MASS,
+    ):
+        raise Unreadable(
+            Fault(
+                f"{have!r} is no quantity of fruit or juice; give one such as "
+                '"11 cups", "6 bags of 5 cups" or "14 lb"',
+                key=key,
+            )
+        )
+    wet = dimension is measures.Dimension.VOLUME
+    return Lot(
+        name="what you have",
+        what="what you have",
+        volume_m3=float(value) if wet else None,
+        mass_kg=None if wet else float(value),
+        bags=quantity.bags,
+        bag_m3=float(quantity.bag) if wet and quantity.bag else None,
+        frozen=bool(quantity.bags),
+        typed=have,
+    )
+
+
+def how_many(asked: OneBatch) -> str:
+    """Say how many batches and jars, and what this rests on."""
+    expected = asked.fitted.expected
+    reckoned = f"{expected.low:.1f} to {expected.high:.1f} reckoned"
+    if expected.printed != "not printed":
+        reckoned += f", printed {expected.printed}"
+    number = "1 batch" if asked.batches == 1 else f"{asked.batches} batches"
+    if asked.jars_worth is None:
+        return (
+            f"{number}, each in its own pot, about {asked.jars} {asked.fitted.jar} "
+            f"jars a batch ({reckoned})"
+        )
+    of_each = asked.fitted.recipe.multiple
+    each = "" if asked.batches == 1 else f" of at most {of_each} jars' worth"
+    return (
+        f"{asked.jars_worth} jars' worth of the recipe, in {number}{each}: "
+        f"{asked.fitted.jar} jars from the largest, {reckoned}"
+    )
+
+
+def of_one_batch(asked: OneBatch) -> str:
+    """Return the heading over the ingredients."""
+    return "One batch" if asked.jars_worth is None else "The largest batch"
+
+
+def pot_words(asked: OneBatch) -> str:
+    """Say what the pot must hold and what it holds; empty where no pot is needed."""
+    checked = asked.fitted.checked
+    if checked.pot_needed_m3 <= 0:
+        return ""
+    return (
+        f"needs {checked.pot_needed_m3 * 1000:.1f} L, holds "
+        f"{checked.pot_given_m3 * 1000:.1f} L"
+    )
+
+
+def outlook_words(asked: OneBatch) -> str:
+    """Say what makes it set and what threatens it, as a sentence."""
+    outlook = asked.fitted.checked.outlook
+    return f"{outlook[:1].upper()}{outlook[1:]}."
+
+
+def kept_words(asked: OneBatch) -> str:
+    """Say the process of a batch, or where it keeps; empty where neither is known."""
+    process = asked.process
+    if isinstance(process, Refusal):
+        return f"Process: none. {process}"
+    if process is not None:
+        return (
+            f"Process: {process.minutes} min {_where(process)}, {process.jar} jars "
+            f"({process.source})."
+        )
+    if asked.fitted.method.KEPT is not Kept.SHELF:
+        return f"Kept: {asked.fitted.method.KEPT.value}; it goes through no canner."
+    return ""
+
+
+def _where(process: Process) -> str:
+    if process.pressure_psi is None:
+        return "in boiling water"
+    gauge = process.method.replace("-", " ")
+    return f"at {process.pressure_psi:g} psi ({gauge} canner)"
+
+
+def _read(reader: Callable[[str], T], text: str, key: str) -> T:
+    try:
+        return reader(text)
+    except Unreadable as fault:
+        raise Unreadable(*(Fault(f.what, key=key) for f in fault.faults)) from None
+
+
+def _within(value: float, text: str, limits: tuple[float, float], key: str) -> None:
+    low, high = limits
+    if not low <= value <= high:
+        raise Unreadable(
+            Fault(f"{text} is not what a domestic kitchen has; check the unit", key=key)
+        )

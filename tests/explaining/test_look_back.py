@@ -44,6 +44,13 @@ def test_the_published_process_stands_beside():
     assert "anew" in short.cautions[0].text
 
 
+def test_after_a_lost_boil_the_published_time_is_drawn_from_the_new_one():
+    answer = told(log_of(lost=(5, 8)), product="plum butter", jar="half-pint")
+    (mark,) = [m for m in answer.picture.marks if m.published]
+    assert mark.at == pytest.approx(12 + 8 + 10, abs=0.3)
+    assert "new full boil" in mark.text
+
+
 def test_nothing_says_that_a_short_boil_was_enough():
     answer = told(log_of(holds_min=60), product="plum butter", jar="half-pint")
     words = " ".join([answer.sentence, *answer.more]).casefold()

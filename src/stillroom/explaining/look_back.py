@@ -320,11 +320,14 @@ def _picture(seen: _Seen) -> Picture:
                 published=False,
             )
         )
+        # A lost boil does not count: the published time runs from the last new one.
+        begun_s = said.lost[-1].to_s if said.lost else said.come_up_s
         if process is not None:
             marks.append(
                 Mark(
-                    text=f"published {process.minutes} min from there",
-                    at=said.come_up_s / 60.0 + process.minutes,
+                    text=f"published {process.minutes} min from the "
+                    + ("new full boil" if said.lost else "full boil"),
+                    at=begun_s / 60.0 + process.minutes,
                     upright=True,
                 )
             )

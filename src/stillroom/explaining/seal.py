@@ -119,7 +119,7 @@ def explain(given: Given) -> Explanation | Refusal:
         ),
         picture=Picture(
             title="Vacuum of the cold jar, by the heat at which its lid closed",
-            desc="The vacuum climbs ever more slowly with the temperature of closing, "
+            desc="The vacuum climbs ever faster with the temperature of closing, "
             f"from {vacuum[0] / INHG_PA:.0f} inHg at "
             f"{fahrenheit([closed_k[0]])[0]:.0f} °F "
             f"to {vacuum[-1] / INHG_PA:.0f} inHg near the boil. It cannot be more than "

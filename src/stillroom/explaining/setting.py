@@ -94,7 +94,8 @@ def explain(given: Given) -> Explanation | Refusal:
         ),
         picture=Picture(
             title="Sugar that stays dissolved, by the temperature of the store",
-            desc="Two published curves rise together, half a percent apart: about "
+            desc="Two published curves rise close together, in a cellar half a percent "
+            "apart: about "
             f"{100 * float(newer[0]):.0f} % at freezing and "
             f"{100 * float(newer[-1]):.0f} % at 104 °F. This mix has "
             f"{100 * solids:.0f} % solids, of which {100 * inverted.value:.0f} % is "

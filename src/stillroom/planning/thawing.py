@@ -33,9 +33,9 @@ def thawing_words(bag_m3: float) -> str:
         )
         for around, wet in ((FRIDGE_K, False), (COLD_TAP_K, True))
     )
+    longest_h = max(1, round(water.high))
     return (
         f"A bag lying flat, {thick / 0.0254:.1f} in thick, takes {there.low:.0f} to "
         f"{there.high:.0f} h there (an estimate); what is still hard in the morning "
-        f"thaws closed in cold water, changed now and then, in {water.low:.0f} to "
-        f"{max(water.low + 1, water.high):.0f} h."
+        f"thaws closed in cold water, changed now and then, within {longest_h} h."
     )

@@ -153,3 +153,53 @@ def test_no_two_marks_lie_on_each_other():
         for levels in (flat, upright):
             for i, level in enumerate(levels):
                 assert all(abs(level - other) > 10 for other in levels[:i]), name
+
+
+def test_words_keep_away_from_the_lines():
+    from stillroom.explaining.topics import explain
+
+    (rise,) = [
+        mark
+        for mark in chart(explain("jelly-rise", {}).picture).marks
+        if not mark.upright
+    ]
+    assert rise.anchor == "start"  # on the right both lines cross the words
+
+
+def test_batch_and_load_lead_to_their_whys(demo_plan, demo_shop):
+    from starlette.testclient import TestClient
+
+    from stillroom.web.app import build_app
+
+    client = TestClient(build_app(demo_shop), base_url="http://localhost")
+    asked = [f"/batch/{batch.id}" for batch in demo_plan.batches]
+    asked += [f"/load/{one.id}" for one in demo_plan.answer.timetable.loads]
+    links = set()
+    for page in asked:
+        links |= set(re.findall(r'href="(/why/[^"]+)"', client.get(page).text))
+    assert {link.split("?")[0] for link in links} >= {
+        "/why/pot", "/why/jar", "/why/canner", "/why/set",
+    }  # fmt: skip
+    for link in links:
+        assert client.get(link.replace("&amp;", "&")).status_code == 200, link
+
+
+def test_the_batch_and_its_why_say_the_same_minutes(demo_plan, demo_shop):
+    """Both reckon by one equation; the why takes 12 % solids for every juice."""
+    from starlette.testclient import TestClient
+
+    from stillroom.web.app import build_app
+
+    client = TestClient(build_app(demo_shop), base_url="http://localhost")
+    compared = 0
+    for batch in demo_plan.batches:
+        back = batch.checked.back_to_boil_min
+        html = client.get(f"/batch/{batch.id}").text
+        links = re.findall(r'href="(/why/pot[^"]+)"', html)
+        assert bool(links) == (back is not None)
+        if links and "burner" in links[0]:
+            told = plain(client.get(links[0].replace("&amp;", "&")).text)
+            minutes = float(re.search(r"it takes ([\d.]+) min back", told)[1])
+            compared += 1
+            assert minutes == pytest.approx(back, abs=0.15)
+    assert compared

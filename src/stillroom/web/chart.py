@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from stillroom.explaining.explanation import Line, Mark, Picture
+from stillroom.explaining.explanation import Line, Picture
 
 Scale = Callable[[float], float]
 
@@ -95,7 +95,7 @@ def chart(picture: Picture) -> Chart:
         x_label=picture.x_label,
         y_label=picture.y_label,
         lines=tuple(_drawn(one, x_at, y_at) for one in picture.lines),
-        marks=_marks(picture.marks, x_at, y_at),
+        marks=_marks(picture, x_at, y_at),
         x_ticks=tuple(
             Tick(x_at(x), _text(x, x_ticks))
             for x in x_ticks
@@ -148,12 +148,12 @@ def _drawn(one: Line, x_at: Scale, y_at: Scale) -> DrawnLine:
     return DrawnLine(one.name, _points(one.x, one.y, x_at, y_at), band)
 
 
-def _marks(marks: tuple[Mark, ...], x_at: Scale, y_at: Scale) -> tuple[DrawnMark, ...]:
+def _marks(picture: Picture, x_at: Scale, y_at: Scale) -> tuple[DrawnMark, ...]:
     """Place the words so that no two lie on each other: each upright one lower."""
     drawn = []
     uprights = 0
     levels: list[float] = []
-    for mark in marks:
+    for mark in picture.marks:
         long = LETTER_PX * len(mark.text)
         if mark.upright:
             at = x_at(mark.at)
@@ -176,15 +176,36 @@ def _marks(marks: tuple[Mark, ...], x_at: Scale, y_at: Scale) -> tuple[DrawnMark
             while any(abs(label - other) < LABEL_PX - 1.0 for other in levels):
                 label += LABEL_PX
             levels.append(label)
+            right = _room(picture, x_at, y_at, label, (WIDE - RIGHT - long, WIDE))
+            left = _room(picture, x_at, y_at, label, (0.0, LEFT + long))
             drawn.append(
                 DrawnMark(
                     mark.text,
                     False,
                     at,
-                    WIDE - RIGHT - 4.0,
+                    WIDE - RIGHT - 4.0 if right >= left else LEFT + 4.0,
                     label,
-                    "end",
+                    "end" if right >= left else "start",
                     mark.published,
                 )
             )
     return tuple(drawn)
+
+
+def _room(
+    picture: Picture,
+    x_at: Scale,
+    y_at: Scale,
+    level: float,
+    between: tuple[float, float],
+) -> float:
+    """How far the nearest point of any line is from words at a level. [px]"""
+    return min(
+        (
+            abs(y_at(y) - level)
+            for one in picture.lines
+            for x, y in zip(one.x, one.y, strict=True)
+            if between[0] <= x_at(x) <= between[1]
+        ),
+        default=HIGH,
+    )

@@ -21,6 +21,9 @@ from stillroom.stand.cost import cost_per_jar
 from stillroom.web.pages import page
 from stillroom.web.shop import Shop
 
+SETS = ("with_pectin", "liquid_pectin", "boiled_down", "remade")
+"""Methods whose jars set by pectin, sugar and acid as they cool."""
+
 
 def batch_page(request: Request) -> Response:
     """Page of one batch."""
@@ -50,6 +53,9 @@ def batch_page(request: Request) -> Response:
         said=_said(plan),
         cost=cost_per_jar(batch, plan.day.shelf),
         pot=next((s.pot for s in placed if s.pot), batch.pot),
+        why_set=urlencode({"jar": batch.jar})
+        if batch.procedure.method in SETS and batch.jar in DRAWN_JARS
+        else "",
         why_pot=_why_pot(
             plan, batch, next((s.burner for s in placed if s.burner), None)
         ),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
 from typing import Any
 
 from starlette.requests import Request
@@ -22,19 +21,18 @@ from stillroom.methods.soft_jelly import Looks, SoftJelly, soft_jelly
 from stillroom.planning.year import YearWant, year_want
 from stillroom.planning.yields import yield_table
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.web.asking import SIZES, Faults, question_page, typed, whole
 from stillroom.web.pages import page
-
-SIZES = tuple(jar.name for jar in jars() if jar.name != "half-gallon")
 
 
 def trouble_page(request: Request) -> Response:
     """Say what a sign may mean; without one, list all signs."""
-    asked, faults = _typed(request, "sign", "hours", "food"), _Faults()
-    hours = faults.read("hours", asked["hours"], _hours)
+    asked, faults = typed(request, "sign", "hours", "food"), Faults()
+    hours = faults.read("hours", asked["hours"], _hours) if asked["hours"] else None
     answer: Any = None
     if asked["sign"] and not faults.found:
         answer = troubles_for(asked["sign"], hours=hours, food=asked["food"] or None)
-    return _page(
+    return question_page(
         request,
         "trouble.html",
         answer,
@@ -47,11 +45,11 @@ def trouble_page(request: Request) -> Response:
 
 def soft_page(request: Request) -> Response:
     """Say whether a soft jelly waits, or what its remake takes."""
-    asked = _typed(request, "jars", "jar", "filled", "pectin", "looks")
-    faults = _Faults()
+    asked = typed(request, "jars", "jar", "filled", "pectin", "looks")
+    faults = Faults()
     answer: SoftJelly | Refusal | None = None
     if asked["jars"] or asked["filled"]:
-        number = faults.read("jars", asked["jars"], _whole)
+        number = faults.read("jars", asked["jars"], whole)
         filled = faults.read("filled", asked["filled"], _moment)
         size = next((j for j in jars() if j.name == asked["jar"]), jars()[0])
         if number is not None and filled is not None:
@@ -69,7 +67,7 @@ def soft_page(request: Request) -> Response:
         recipe = at_multiple(answer.remaking.procedure, 1)
         if not isinstance(recipe, Refusal):
             parts = [(quantity_words(part), part.name) for part in recipe.parts]
-    return _page(
+    return question_page(
         request,
         "soft_jelly.html",
         answer,
@@ -83,13 +81,13 @@ def soft_page(request: Request) -> Response:
 
 def measured_page(request: Request) -> Response:
     """Say what changes when the pulp measures other than expected."""
-    asked, faults = _typed(request, "product", "quantity", "jar"), _Faults()
+    asked, faults = typed(request, "product", "quantity", "jar"), Faults()
     answer: Remeasured | Refusal | None = None
     if asked["product"] or asked["quantity"]:
         volume = faults.read("quantity", asked["quantity"], read_volume_m3)
         if volume is not None:
             answer = _remeasured(asked["product"], volume, asked["jar"] or "half-pint")
-    return _page(
+    return question_page(
         request,
         "measured.html",
         answer,
@@ -115,12 +113,12 @@ def _remeasured(product: str, volume_m3: float, jar: str) -> Remeasured | Refusa
 
 def year_page(request: Request) -> Response:
     """Propose jars for a year."""
-    asked = _typed(request, "food", "persons", "jar", "eaten")
-    faults = _Faults()
+    asked = typed(request, "food", "persons", "jar", "eaten")
+    faults = Faults()
     answer: YearWant | Refusal | None = None
     if asked["food"]:
-        persons = faults.read("persons", asked["persons"] or "1", _whole)
-        eaten = faults.read("eaten", asked["eaten"], _whole) if asked["eaten"] else None
+        persons = faults.read("persons", asked["persons"] or "1", whole)
+        eaten = faults.read("eaten", asked["eaten"], whole) if asked["eaten"] else None
         if persons is not None and not faults.found:
             answer = year_want(
                 asked["food"],
@@ -128,40 +126,12 @@ def year_page(request: Request) -> Response:
                 jar=asked["jar"] or "pint",
                 eaten=eaten,
             )
-    return _page(request, "year.html", answer, faults, asked=asked, sizes=SIZES)
+    return question_page(request, "year.html", answer, faults, asked=asked, sizes=SIZES)
 
 
 def yields_page(request: Request) -> Response:
     """Show every printed yield beside what its solids can fill."""
     return page(request, "yields.html", here="book", rows=yield_table())
-
-
-class _Faults:
-    """What could not be read, by field, in words."""
-
-    def __init__(self) -> None:
-        self.found: dict[str, str] = {}
-
-    def read(self, field: str, text: str, reader: Callable[[str], Any]) -> Any:
-        """Read a field; what is wrong with it is kept, and nothing comes back."""
-        if not text and field == "hours":
-            return None
-        try:
-            return reader(text)
-        except Unreadable as fault:
-            self.found[field] = str(fault)
-            return None
-
-
-def _typed(request: Request, *names: str) -> dict[str, str]:
-    given = request.query_params
-    return {name: given.get(name, "").strip()[:200] for name in names}
-
-
-def _whole(text: str) -> int:
-    if text.isascii() and text.isdecimal() and 0 < len(text) <= 4:
-        return int(text)
-    raise Unreadable(f"{text!r} is no whole number; give digits, such as 20")
 
 
 def _hours(text: str) -> float:
@@ -178,24 +148,6 @@ def _moment(text: str) -> dt.datetime:
         raise Unreadable(
             f"{text!r} is no date and time; write it as 2026-09-01 15:10"
         ) from None
-
-
-def _page(
-    request: Request, template: str, answer: Any, faults: _Faults, **values: Any
-) -> Response:
-    """Draw a page of a question; a refusal is one of its answers."""
-    refusal = answer if isinstance(answer, Refusal) else None
-    status = 400 if faults.found else 422 if refusal else 200
-    return page(
-        request,
-        template,
-        status=status,
-        here="book",
-        answer=None if refusal else answer,
-        refusal=refusal,
-        faults=faults.found,
-        **values,
-    )
 
 
 ROUTES = [

@@ -13,20 +13,19 @@ from stillroom.book.folk import FolkBeside, folk_beside
 from stillroom.book.jelly_point import jelly_points
 from stillroom.book.procedures import procedures
 from stillroom.book.processes import (
-    HIGHEST_ELEVATION_FT,
     JARS,
     LONGEST_MARGIN_MIN,
-    LOWEST_ELEVATION_FT,
     METHODS,
     Process,
     process_for,
     processes,
 )
 from stillroom.explaining.asking import JARS as DRAWN_JARS
-from stillroom.measures import FOOT_M, read_length_m
+from stillroom.measures import FOOT_M
 from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.dayfile import read_day
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.web.asking import read_elevation_m
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
 from stillroom.web.shop import Shop
@@ -167,20 +166,10 @@ def kitchen_elevation(request: Request) -> str:
 
 def _elevation_m(text: str, faults: dict[str, str]) -> float | None:
     try:
-        metres = read_length_m(text)
+        return read_elevation_m(text)
     except Unreadable as unreadable:
         faults["elevation"] = str(unreadable)
         return None
-    feet = metres / float(FOOT_M)
-    # A hair of room: 10000 ft typed in metres must not fall off the end by rounding.
-    if not LOWEST_ELEVATION_FT - 1e-6 <= feet <= HIGHEST_ELEVATION_FT + 1e-6:
-        faults["elevation"] = (
-            f"{text} is outside {LOWEST_ELEVATION_FT:,.0f} to "
-            f"{HIGHEST_ELEVATION_FT:,.0f} ft, where published tables end. Give the "
-            "height of the kitchen above the sea."
-        )
-        return None
-    return metres
 
 
 def _margin_min(text: str, faults: dict[str, str]) -> int:

@@ -1,0 +1,99 @@
+"""How a question page reads its fields and draws its answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from stillroom.book.jars import jars
+from stillroom.book.processes import HIGHEST_ELEVATION_FT, LOWEST_ELEVATION_FT
+from stillroom.measures import FOOT_M, read_length_m
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.web.pages import page
+
+LONGEST_FIELD = 200
+SIZES = tuple(jar.name for jar in jars() if jar.name != "half-gallon")
+
+
+class Faults:
+    """What could not be read, by field, in words."""
+
+    def __init__(self) -> None:
+        self.found: dict[str, str] = {}
+
+    def read(self, field: str, text: str, reader: Callable[[str], Any]) -> Any:
+        """Read a field; what is wrong with it is kept, and nothing comes back."""
+        try:
+            return reader(text)
+        except Unreadable as fault:
+            self.found[field] = "; ".join(one.what for one in fault.faults)
+            return None
+
+    def needs(self, field: str, text: str, words: str) -> None:
+        """Note a field that stands empty."""
+        if not text:
+            self.found[field] = words
+
+
+def typed(request: Request, *names: str) -> dict[str, str]:
+    """Fields of a question as typed; what cannot be printed becomes a space."""
+    given = request.query_params
+    return {
+        name: "".join(c if c.isprintable() else " " for c in given.get(name, ""))
+        .strip()[:LONGEST_FIELD]
+        .strip()
+        for name in names
+    }
+
+
+def read_elevation_m(text: str) -> float:
+    """Read the height of a kitchen, within what the tables know. [m]"""
+    metres = read_length_m(text)
+    # A hair of room: 10000 ft typed in metres must not fall off the end by rounding.
+    high = HIGHEST_ELEVATION_FT + 1e-6
+    if not LOWEST_ELEVATION_FT - 1e-6 <= metres / float(FOOT_M) <= high:
+        raise Unreadable(
+            f"{text} is outside {LOWEST_ELEVATION_FT:,.0f} to "
+            f"{HIGHEST_ELEVATION_FT:,.0f} ft, where published tables end. Give the "
+            "height of the kitchen above the sea."
+        )
+    return metres
+
+
+def whole(text: str) -> int:
+    """Read a whole number of at most four digits."""
+    if text.isascii() and text.isdecimal() and 0 < len(text) <= 4:
+        return int(text)
+    raise Unreadable(f"{text!r} is no whole number; give digits, such as 20")
+
+
+def one_of(*allowed: str) -> Callable[[str], str]:
+    """Return a reader of one of the words that a field offers."""
+
+    def reader(text: str) -> str:
+        if text in allowed:
+            return text
+        raise Unreadable(f"{text!r} is not offered here; choose {', '.join(allowed)}")
+
+    return reader
+
+
+def question_page(
+    request: Request, template: str, answer: Any, faults: Faults, **values: Any
+) -> Response:
+    """Draw a page of a question; a refusal is one of its answers."""
+    refusal = answer if isinstance(answer, Refusal) else None
+    status = 400 if faults.found else 422 if refusal else 200
+    return page(
+        request,
+        template,
+        status=status,
+        here="book",
+        answer=None if refusal else answer,
+        refusal=refusal,
+        faults=faults.found,
+        **values,
+    )

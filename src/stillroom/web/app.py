@@ -12,7 +12,16 @@ from stillroom.records.days import Records
 from stillroom.web.errors import HANDLERS
 from stillroom.web.gate import Gate
 from stillroom.web.pages import HERE
-from stillroom.web.routes import advice, book, day, kitchen, made, stove, why
+from stillroom.web.routes import (
+    advice,
+    book,
+    day,
+    kitchen,
+    made,
+    questions,
+    stove,
+    why,
+)
 from stillroom.web.shop import Shop
 
 
@@ -38,6 +47,7 @@ def build_app(
             *made.ROUTES,
             *book.ROUTES,
             *advice.ROUTES,
+            *questions.ROUTES,
             *why.ROUTES,
             *kitchen.ROUTES,
             *(stove.ROUTES if records is not None else ()),

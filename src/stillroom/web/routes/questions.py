@@ -1,0 +1,215 @@
+"""Before the pot is on: fruit to juice, and what there is to whole batches."""
+
+from __future__ import annotations
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from stillroom.book.procedures import procedures
+from stillroom.measures import kitchen_mass, read_mass_kg, read_volume_m3
+from stillroom.methods.getting_juice import JuiceAsked, juice_asked
+from stillroom.methods.kitchen import Heat, Kitchen
+from stillroom.methods.portions import quantity_words
+from stillroom.methods.today import air_today
+from stillroom.planning.batch_words import (
+    burner_as_typed,
+    how_many,
+    kept_words,
+    lot_as_typed,
+    no_elevation,
+    of_one_batch,
+    outlook_words,
+    pot_as_typed,
+)
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.juice_words import (
+    NEVER_TRIMMED,
+    juice_for,
+    more_words,
+    short_words,
+)
+from stillroom.planning.one_batch import OneBatch, one_batch, small_kitchen
+from stillroom.refusal import Caution, Refusal, Unreadable
+from stillroom.web.asking import (
+    SIZES,
+    Faults,
+    one_of,
+    question_page,
+    read_elevation_m,
+    typed,
+    whole,
+)
+from stillroom.web.planner import whole_text
+from stillroom.web.routes.book import kitchen_elevation
+from stillroom.web.shop import Shop
+
+SEA_LEVEL_M = 0.0
+COMMON_BURNER = "2.5 kW"
+"""What a burner is taken for where none is named, as at the terminal."""
+HEATS = tuple(heat.value for heat in Heat)
+
+
+def juice_page(request: Request) -> Response:
+    """Say how much fruit a measure of juice takes, and what to do with too little."""
+    asked = typed(request, "fruit", "need", "product", "pressed", "got")
+    faults = Faults()
+    answer: JuiceAsked | Refusal | None = None
+    if any(asked.values()):
+        answer = _juice(asked, faults)
+    said: tuple[str, ...] = ()
+    if isinstance(answer, JuiceAsked):
+        said = tuple(w for w in (short_words(answer), more_words(answer)) if w)
+    return question_page(
+        request,
+        "juice.html",
+        answer,
+        faults,
+        asked=asked,
+        said=said,
+        never=NEVER_TRIMMED,
+        products=sorted({p.name for p in procedures() if "juice" in p.base.name}),
+    )
+
+
+def _juice(asked: dict[str, str], faults: Faults) -> JuiceAsked | Refusal | None:
+    faults.needs("fruit", asked["fruit"], "name the fruit, such as red currants")
+    if asked["need"] and asked["product"]:
+        faults.found["product"] = (
+            "give what the recipe asks for or a product of the book, one of the two"
+        )
+    elif not asked["product"]:
+        words = "give what the recipe asks for, such as 6 1/2 cups, or a product"
+        faults.needs("need", asked["need"], words)
+    if asked["pressed"] and not asked["got"]:
+        faults.found["got"] = "say what juice that fruit gave, or leave its weight out"
+    need, pressed, got = (
+        faults.read(name, asked[name], reader) if asked[name] else None
+        for name, reader in (
+            ("need", read_volume_m3),
+            ("pressed", read_mass_kg),
+            ("got", read_volume_m3),
+        )
+    )
+    if faults.found:
+        return None
+    if need is None:
+        need = juice_for(asked["product"])
+    if isinstance(need, Refusal):
+        return need
+    return juice_asked(asked["fruit"], need_m3=need, fruit_kg=pressed, got_m3=got)
+
+
+def batch_page(request: Request) -> Response:
+    """Say how many whole batches there are, and whether the pot holds one."""
+    asked = typed(
+        request,
+        *("product", "have", "pot", "burner", "stove", "multiple", "jar", "elevation"),
+    )
+    sent = any(asked.values())
+    kitchen = _kitchen(request)
+    asked["elevation"] = asked["elevation"] or kitchen_elevation(request)
+    asked["stove"] = asked["stove"] or (kitchen.heat if kitchen else Heat.GAS).value
+    asked["burner"] = asked["burner"] or COMMON_BURNER
+    asked["multiple"] = asked["multiple"] or "1"
+    asked["jar"] = asked["jar"] or "half-pint"
+    faults = Faults()
+    answer = _batch(asked, faults) if sent else None
+    made = answer if isinstance(answer, OneBatch) else None
+    return question_page(
+        request,
+        "one_batch.html",
+        answer,
+        faults,
+        asked=asked,
+        words=_batch_words(made, asked) if made else {},
+        parts=_parts(made) if made else (),
+        cautions=_cautions(made, asked) if made else (),
+        none=made.process if made and isinstance(made.process, Refusal) else None,
+        pots=tuple(f"{pot.volume_m3 * 1000:.3g} L" for pot in kitchen.pots)
+        if kitchen
+        else (),
+        burners=tuple(f"{burner.power_w:g} W" for burner in kitchen.burners)
+        if kitchen
+        else (),
+        products=sorted({p.name for p in procedures()}),
+        sizes=SIZES,
+        heats=HEATS,
+    )
+
+
+def _batch(asked: dict[str, str], faults: Faults) -> OneBatch | Refusal | None:
+    lot = faults.read("have", asked["have"], lambda text: lot_as_typed(text, key=""))
+    pot = faults.read("pot", asked["pot"], lambda text: pot_as_typed(text, key=""))
+    burner = faults.read(
+        "burner", asked["burner"], lambda text: burner_as_typed(text, key="")
+    )
+    heat = faults.read("stove", asked["stove"], one_of(*HEATS))
+    multiple = faults.read("multiple", asked["multiple"], whole)
+    height_m = SEA_LEVEL_M
+    if asked["elevation"]:
+        height_m = faults.read("elevation", asked["elevation"], read_elevation_m)
+    faults.needs("product", asked["product"], "name what it becomes: plum jelly")
+    faults.needs("have", asked["have"], "say what you have, such as 6 bags of 5 cups")
+    faults.needs("pot", asked["pot"], "say what the pot holds to its brim: 12 qt, 11 L")
+    if faults.found:
+        return None
+    air = air_today(elevation_m=height_m)
+    if isinstance(air, Refusal):
+        return air
+    return one_batch(
+        asked["product"],
+        lot,
+        small_kitchen(pot, burner, Heat(heat), air),
+        air,
+        multiple=multiple,
+        jar=asked["jar"],
+        with_process=bool(asked["elevation"]),
+    )
+
+
+def _batch_words(made: OneBatch, asked: dict[str, str]) -> dict[str, str]:
+    """Return the sentences that the terminal says too."""
+    kept = "" if isinstance(made.process, Refusal) else kept_words(made)
+    return {
+        "title": made.fitted.recipe.procedure.title,
+        "how_many": how_many(made),
+        "of_one": of_one_batch(made),
+        "outlook": outlook_words(made),
+        "kept": kept,
+    }
+
+
+def _parts(made: OneBatch) -> list[tuple[str, str, str]]:
+    return [
+        (
+            quantity_words(part),
+            "" if part.mass_kg is None else kitchen_mass(part.mass_kg, metric=True),
+            part.name + (f", {part.prep}" if part.prep else ""),
+        )
+        for part in made.fitted.recipe.parts
+    ]
+
+
+def _cautions(made: OneBatch, asked: dict[str, str]) -> tuple[Caution, ...]:
+    unknown = no_elevation("fill in the height of the kitchen")
+    given = made.fitted.checked.cautions
+    return given if asked["elevation"] else (*given, unknown)
+
+
+def _kitchen(request: Request) -> Kitchen | None:
+    """Her own kitchen, whose pots and fires are offered; none where none is saved."""
+    shop: Shop = request.app.state.shop
+    text = shop.day_text()
+    if not text.strip():
+        return None
+    try:
+        return read_day(whole_text(text)).kitchen
+    except Unreadable:
+        return None
+
+
+ROUTES = [
+    Route("/book/juice", juice_page),
+    Route("/book/batch", batch_page),
+]

@@ -76,7 +76,7 @@ def explain(given: Given) -> Explanation | Refusal:
                 label="Left of a million after six D",
                 value=left[6][1],
                 unit="",
-                note="of one jar; of a million jars as many as that",
+                note="after seven it is one in every tenth jar",
             ),
             *(
                 Figure(

@@ -156,12 +156,16 @@ def explain(given: Given) -> Explanation | Refusal:
             lines=(line("back to a full boil", curve.x, curve.y / 60.0),),
             marks=(
                 Mark(
-                    text=f"slow ({COMMON_PRACTICE})", at=SLOW_RETURN_MIN, upright=False
+                    text=f"slow ({COMMON_PRACTICE})",
+                    at=SLOW_RETURN_MIN,
+                    upright=False,
+                    published=False,
                 ),
                 Mark(
                     text=f"too slow ({COMMON_PRACTICE})",
                     at=WORST_RETURN_MIN,
                     upright=False,
+                    published=False,
                 ),
                 Mark(text="this batch", at=base, upright=True, published=False),
             ),

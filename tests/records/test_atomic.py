@@ -13,6 +13,7 @@ from stillroom.records.ledger import Entry
 from stillroom.records.migrations import MIGRATIONS, Migration, migrate
 from stillroom.refusal import Unreadable
 
+NEXT = len(MIGRATIONS) + 1
 NOON = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 
 
@@ -60,13 +61,17 @@ def test_a_migration_that_breaks_down_leaves_no_trace(file: Path):
     engine = open_engine(place_of(file))
     writer = engine.execution_options(writes=True)
     with pytest.raises(RuntimeError, match="the power went"):
-        migrate(writer, migrations=(*MIGRATIONS, Migration(2, "breaks", _breaks_down)))
+        migrate(
+            writer, migrations=(*MIGRATIONS, Migration(NEXT, "breaks", _breaks_down))
+        )
     assert "half_made" not in tables(file)
 
     def mend(connection: Connection) -> None:
         connection.exec_driver_sql("CREATE TABLE whole (x INTEGER)")
 
-    assert migrate(writer, migrations=(*MIGRATIONS, Migration(2, "mend", mend))) == (2,)
+    assert migrate(writer, migrations=(*MIGRATIONS, Migration(NEXT, "mend", mend))) == (
+        NEXT,
+    )
     engine.dispose()
     assert "whole" in tables(file)
 

@@ -14,7 +14,9 @@ def test_a_database_of_a_newer_stillroom_is_refused_untouched(file: Path):
         newer.execute("INSERT INTO migration VALUES (99, 'of the future', 'then')")
     newer.close()
     before = file.read_bytes()
-    with pytest.raises(Unreadable, match=r"newer Stillroom .* number 99, .* up to 1\)"):
+    with pytest.raises(
+        Unreadable, match=r"newer Stillroom .* number 99, .* up to \d+\)"
+    ):
         open_records(file)
     assert file.read_bytes() == before
 

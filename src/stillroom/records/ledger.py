@@ -6,12 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from sqlalchemy import Connection, Engine, Row, func, insert, select
+from sqlalchemy import Connection, Engine, Row, func, insert, select, update
 from sqlalchemy.exc import DBAPIError
 
+from stillroom.records.chain import FIRST, chained
 from stillroom.records.engine import Place, told_in_words
-from stillroom.records.tables import TAKEN, event
-from stillroom.refusal import Refusal, Refused
+from stillroom.records.tables import event, head
+from stillroom.refusal import Refusal, Refused, Unreadable
+
+LONGEST_KEY = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +35,8 @@ class Recorded(Entry):
     sequence: int
     """From 1, without a gap."""
     recorded_at: datetime
+    hash: str = ""
+    """SHA-256 over itself and the hash of the one before it."""
 
 
 class MovedOn(Refused):
@@ -47,6 +52,19 @@ class MovedOn(Refused):
         )
         self.seen = seen
         self.now = now
+
+
+class KeyTaken(Refused):
+    """The key of a retry belongs to what was written to another stream."""
+
+    def __init__(self, key: str, *, wanted: str, stream: str) -> None:
+        super().__init__(
+            Refusal(
+                f"the key {key!r} of this entry to {wanted} was used for {stream}",
+                instead="give each thing that is done a key of its own",
+                source="how Stillroom keeps records: a retry never doubles",
+            )
+        )
 
 
 def utc_now() -> datetime:
@@ -70,7 +88,14 @@ class Ledger:
         self._place = place
         self._now = now
 
-    def append(self, stream: str, events: Sequence[Entry], *, after: int) -> int:
+    def append(
+        self,
+        stream: str,
+        events: Sequence[Entry],
+        *,
+        after: int,
+        key: str | None = None,
+    ) -> int:
         """
         Add ``events`` behind number ``after`` of the stream, all of them or none.
 
@@ -82,26 +107,35 @@ class Ledger:
             In the order in which they happened. None at all is no change.
         after : int
             The last sequence that the writer has seen; 0 for a stream not yet begun.
+        key : str, optional
+            What names this append and no other, at most 200 characters. Tried again
+            with the same key it writes nothing and is answered as the first time,
+            whatever ``after`` says: a retry cannot double. An append of no events
+            leaves no key behind.
 
         Returns
         -------
         int
-            The stream's last sequence now.
+            The sequence of the last event of this append.
 
         Raises
         ------
         MovedOn
             If the stream does not end at ``after``. Nothing is written.
+        KeyTaken
+            If ``key`` was used for another stream. Nothing is written.
         ValueError
-            If a time has no time zone.
+            If a time has no time zone, or a key is empty or too long.
         Unreadable
             If the database cannot be written to. Nothing is written.
         """
         for entry in events:
             if entry.occurred_at.tzinfo is None:
                 raise ValueError(f"{entry.kind} needs a time zone in occurred_at")
+        if key is not None and not 0 < len(key) <= LONGEST_KEY:
+            raise ValueError(f"a key has 1 to {LONGEST_KEY} characters, not {len(key)}")
         recorded_at = _written(self._now())
-        rows = [
+        rows: list[dict[str, object]] = [
             {
                 "stream": stream,
                 "sequence": sequence,
@@ -110,25 +144,70 @@ class Ledger:
                 "body": entry.body,
                 "occurred_at": _written(entry.occurred_at),
                 "recorded_at": recorded_at,
+                "key": None,
             }
             for sequence, entry in enumerate(events, start=after + 1)
         ]
+        if rows:
+            rows[-1]["key"] = key
         with told_in_words(self._place):
             try:
                 with self._writer.begin() as connection:
-                    last = _last(connection, stream)
-                    if last != after:
-                        raise MovedOn(stream, seen=after, now=last)
-                    if rows:
-                        connection.execute(insert(event), rows)
+                    return self._append(connection, stream, rows, after, key)
             except DBAPIError as error:
-                # Where a writer takes no lock at once (PostgreSQL), two may pass the
-                # look above; the unique pair then stops the second.
-                if TAKEN in str(error.orig) or "event_one_per" in str(error.orig):
-                    now = self.last(stream)
-                    raise MovedOn(stream, seen=after, now=now) from error
-                raise
+                # Where a writer takes no lock at once (PostgreSQL), two may begin a
+                # stream together or use a key together; what is unique stops one.
+                if not any(sign in str(error.orig) for sign in _CLASHES):
+                    raise
+                if key is not None and (first := self.answered(stream, key)):
+                    return first
+                now = self.last(stream)
+                raise MovedOn(stream, seen=after, now=now) from error
+
+    def _append(
+        self,
+        connection: Connection,
+        stream: str,
+        rows: list[dict[str, object]],
+        after: int,
+        key: str | None,
+    ) -> int:
+        last, hash_ = _head(connection, stream)
+        if key is not None and (first := _answered(connection, stream, key)):
+            return first
+        if last != after:
+            if (there := _last(connection, stream)) == after:
+                raise Unreadable(
+                    f"{self._place} is damaged: {stream} was known to go up to number "
+                    f"{last}, and its last entry is {there}. Nothing was written; see "
+                    "what else is missing with stillroom check, and restore your last "
+                    "good copy"
+                )
+            raise MovedOn(stream, seen=after, now=last)
+        if not rows:
+            return after
+        whole = list(chained(rows, hash_))
+        connection.execute(insert(event), whole)
+        end = {"sequence": whole[-1]["sequence"], "hash": whole[-1]["hash"]}
+        if last:
+            connection.execute(
+                update(head).where(head.c.stream == stream).values(**end)
+            )
+        else:
+            connection.execute(insert(head).values(stream=stream, **end))
         return after + len(rows)
+
+    def answered(self, stream: str, key: str) -> int | None:
+        """
+        Return what an append with this key was answered; `None` if there was none.
+
+        Raises
+        ------
+        KeyTaken
+            If the key was used for another stream.
+        """
+        with told_in_words(self._place), self._reader.connect() as connection:
+            return _answered(connection, stream, key)
 
     def read(self, stream: str, *, after: int = 0) -> tuple[Recorded, ...]:
         """Return the stream in order, behind number ``after``; empty if not begun."""
@@ -168,6 +247,37 @@ class Ledger:
             return _last(connection, stream)
 
 
+_CLASHES = (
+    "that sequence is taken",
+    "that key is taken",
+    "event_one_per",
+    "head_pkey",
+    "one stream a row",
+)
+"""What the databases say when two writers meet; see tables.py."""
+
+
+def _head(connection: Connection, stream: str) -> tuple[int, str]:
+    """Where the stream ends. Locked until the transaction ends, on every database."""
+    row = connection.execute(
+        select(head.c.sequence, head.c.hash)
+        .where(head.c.stream == stream)
+        .with_for_update()
+    ).one_or_none()
+    return (0, FIRST) if row is None else (row.sequence, row.hash)
+
+
+def _answered(connection: Connection, stream: str, key: str) -> int | None:
+    row = connection.execute(
+        select(event.c.stream, event.c.sequence).where(event.c.key == key)
+    ).one_or_none()
+    if row is None:
+        return None
+    if row.stream != stream:
+        raise KeyTaken(key, wanted=stream, stream=row.stream)
+    return int(row.sequence)
+
+
 def _last(connection: Connection, stream: str) -> int:
     return (
         connection.execute(
@@ -190,4 +300,5 @@ def _recorded(row: Row[tuple[object, ...]]) -> Recorded:
         occurred_at=datetime.fromisoformat(row.occurred_at),
         sequence=row.sequence,
         recorded_at=datetime.fromisoformat(row.recorded_at),
+        hash=row.hash,
     )

@@ -6,10 +6,21 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from sqlalchemy import Connection, Engine, func, insert, inspect, select
+from sqlalchemy import (
+    Connection,
+    Engine,
+    bindparam,
+    func,
+    insert,
+    inspect,
+    select,
+    update,
+)
 
+from stillroom.records.chain import FIRST, HASHED, chained
 from stillroom.records.engine import Place
-from stillroom.records.tables import event, guards, migration
+from stillroom.records.released import event_1, guards_1
+from stillroom.records.tables import event, guards, head, migration
 from stillroom.refusal import Unreadable
 
 
@@ -24,13 +35,62 @@ class Migration:
 
 def _keep_events(connection: Connection) -> None:
     migration.create(connection)
-    event.create(connection)
+    event_1.create(connection)
+    for statement in guards_1(connection.dialect.name):
+        connection.exec_driver_sql(statement)
+
+
+_GUARDS_OF_1 = {
+    "sqlite": (
+        "DROP TRIGGER event_no_update",
+        "DROP TRIGGER event_no_delete",
+        "DROP TRIGGER event_no_replace",
+    ),
+    "postgresql": ("DROP TRIGGER event_append_only ON event",),
+}
+
+
+def _chain_events(connection: Connection) -> None:
+    """Add chain and key, fill the chain in for what is there, and guard it again."""
+    for statement in (
+        *_GUARDS_OF_1[connection.dialect.name],
+        "ALTER TABLE event ADD COLUMN previous_hash VARCHAR(64) NOT NULL DEFAULT ''",
+        "ALTER TABLE event ADD COLUMN hash VARCHAR(64) NOT NULL DEFAULT ''",
+        "ALTER TABLE event ADD COLUMN key VARCHAR(200)",
+        "CREATE UNIQUE INDEX event_one_per_key ON event (key)",
+    ):
+        connection.exec_driver_sql(statement)
+    head.create(connection)
+    streams = connection.execute(select(event.c.stream).distinct()).scalars().all()
+    for stream in streams:
+        found = connection.execute(
+            select(event.c.id, *(event.c[name] for name in HASHED))
+            .where(event.c.stream == stream)
+            .order_by(event.c.sequence)
+        ).mappings()
+        rows = list(chained((dict(row) for row in found), FIRST))
+        connection.execute(
+            update(event)
+            .where(event.c.id == bindparam("row"))
+            .values(previous_hash=bindparam("before"), hash=bindparam("own")),
+            [
+                {"row": row["id"], "before": row["previous_hash"], "own": row["hash"]}
+                for row in rows
+            ],
+        )
+        last = rows[-1]
+        connection.execute(
+            insert(head).values(
+                stream=stream, sequence=last["sequence"], hash=last["hash"]
+            )
+        )
     for statement in guards(connection.dialect.name):
         connection.exec_driver_sql(statement)
 
 
 MIGRATIONS: tuple[Migration, ...] = (
     Migration(1, "keep events, append-only", _keep_events),
+    Migration(2, "chain the events of a stream, and know a retry", _chain_events),
 )
 """Never edited once released: a mistake is mended by the next number."""
 

@@ -302,6 +302,19 @@ def test_each_d_leaves_a_tenth():
     assert [row[2] for row in rows[3:6]] == ["1,000", "100", "10"]
 
 
+def test_a_thermometer_of_her_own_is_set_right():
+    answer = told("thermometer", elevation="2150 ft", probe_boils="210 F", ice="33 F")
+    assert figure(answer, "Too high in boiling").value * 1.8 == pytest.approx(
+        2, abs=0.1
+    )
+    assert figure(answer, "Too high in ice").value * 1.8 == pytest.approx(1, abs=0.01)
+    (one,) = answer.picture.lines
+    assert one.y[0] == pytest.approx(1.0, abs=0.02)
+    bent = explain("thermometer", {"probe_boils": "212 F", "ice": "40 F"})
+    assert isinstance(bent, Refusal)
+    assert "no straight line" in bent.reason
+
+
 # --- nonsense
 @pytest.mark.parametrize(
     ("name", "typed", "match"),

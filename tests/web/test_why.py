@@ -203,3 +203,24 @@ def test_the_batch_and_its_why_say_the_same_minutes(demo_plan, demo_shop):
             compared += 1
             assert minutes == pytest.approx(back, abs=0.15)
     assert compared
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_pictures_fit_a_phone_and_a_desk(site, open_page, width):
+    page = open_page(width=width)
+    for name in ("jar", "pot", "thermometer"):
+        page.goto(f"{site}/why/{name}")
+        box = page.locator("svg[role=img]").bounding_box()
+        assert 0 <= box["x"] <= box["x"] + box["width"] <= width
+        assert box["height"] > 150
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        assert wide <= width
+
+
+def test_a_log_is_looked_back_on_in_a_browser(site, open_page):
+    page = open_page()
+    page.goto(f"{site}/log")
+    page.fill("#log", log_of(lost=(5, 8)))
+    page.click("button.key")
+    page.wait_for_selector("svg[role=img]")
+    assert "lost once" in page.inner_text("#answer")

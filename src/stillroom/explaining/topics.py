@@ -14,6 +14,7 @@ from stillroom.explaining import (
     jar_heats,
     jelly_rise,
     lethality,
+    own_thermometer,
     pot,
     refractometer,
     seal,
@@ -75,6 +76,12 @@ TOPICS: Mapping[str, Topic] = {
             "What a drop of syrup says",
             refractometer.ASKS,
             refractometer.explain,
+        ),
+        Topic(
+            "thermometer",
+            "What your thermometer shows",
+            own_thermometer.ASKS,
+            own_thermometer.explain,
         ),
         Topic("lethality", "What D, z and F mean", lethality.ASKS, lethality.explain),
     )

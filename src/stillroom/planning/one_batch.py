@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.kitchen import Burner, CannerKind, Heat, Kitchen, Pot
 from stillroom.methods.method import Kept
+from stillroom.methods.recipes import own_pack, process_name
 from stillroom.methods.today import AirToday
-from stillroom.planning.choices import Fitted, Place, fit, own_pack, process_name
+from stillroom.planning.choices import Fitted, Place, fit
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.leftovers import leftover_of

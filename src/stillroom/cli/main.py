@@ -1,9 +1,9 @@
 """
 The command ``stillroom``: a group that loads a command only when it is asked for.
 
-Exit codes: 0 done; 2 wrong usage or input that cannot be read; 3 refused for a reason
-of the trade. With ``--json`` a command prints one object on standard output, refusals
-too.
+Exit codes: 0 done; 1 a check of the record found something; 2 wrong usage or input
+that cannot be read; 3 refused for a reason of the trade. With ``--json`` a command
+prints one object on standard output, refusals too.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ import click
 
 from stillroom import __version__
 from stillroom.refusal import Refused, Unreadable
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 
 COMMANDS = {
     "book": ("book", "List what is published, or all about one product."),
@@ -57,6 +57,7 @@ COMMANDS = {
         "thermometer",
         "Set a thermometer right by boiling water, and by ice.",
     ),
+    "check": ("check", "Say whether the record is whole: pages, numbers, chains."),
     "serve": ("serve", "Serve the pages on this machine."),
 }
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""

@@ -75,7 +75,19 @@ class Follow:
 
     def step(self, row: Mapping[str, Any]) -> None:
         """Take the next row; say what is wrong with it, once."""
-        sequence, expected = int(row["sequence"]), self.sequence + 1
+        sequence = int(row["sequence"])
+        if not self.count(sequence) and row["previous_hash"] != self.hash:
+            self._say(
+                sequence,
+                "it does not follow on the one before: that one was changed or swapped",
+            )
+        if row["hash"] != hash_of(row):
+            self._say(sequence, "it is not as it was written")
+        self.hash = str(row["hash"])
+
+    def count(self, sequence: int) -> bool:
+        """Take the number of the next row; say and return whether some are missing."""
+        expected, self.sequence = self.sequence + 1, sequence
         if sequence > expected:
             missing = (
                 f"number {expected} is missing"
@@ -83,17 +95,10 @@ class Follow:
                 else f"numbers {expected} to {sequence - 1} are missing"
             )
             self._say(sequence, f"{missing} before it")
-        elif row["previous_hash"] != self.hash:
-            self._say(
-                sequence,
-                "it does not follow on the one before: that one was changed or swapped",
-            )
-        if row["hash"] != hash_of(row):
-            self._say(sequence, "it is not as it was written")
-        self.sequence, self.hash = sequence, str(row["hash"])
+        return sequence > expected
 
     def end(self, sequence: int, hash_: str) -> None:
-        """Compare with where the stream is known to end."""
+        """Compare with where the stream is known to end; 0 where nobody knows it."""
         if sequence > self.sequence:
             self._say(
                 sequence,

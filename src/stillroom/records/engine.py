@@ -10,15 +10,22 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, OperationalError
+from sqlalchemy.pool import NullPool
 
 from stillroom.refusal import Unreadable
 
 DEFAULT_FILE = Path("stillroom.db")
 SQLITE_HEADER = b"SQLite format 3\x00"
+
+RESTORE = (
+    "put it aside and restore your last copy of it "
+    "(stillroom restore BACKUP --db FILE --aside)"
+)
 
 # What SQLite says, and what the keeper can do about it.
 _TROUBLES = (
@@ -26,8 +33,8 @@ _TROUBLES = (
         "file is not a database",
         "is not a database: give another file, or restore a copy",
     ),
-    ("malformed", "is damaged: put it aside and restore your last copy of it"),
-    ("unsupported file format", "is damaged: put it aside and restore your last copy"),
+    ("malformed", f"is damaged: {RESTORE}"),
+    ("unsupported file format", f"is damaged: {RESTORE}"),
     ("disk i/o error", "cannot be read or written: the disk failed or is full"),
     ("is full", "cannot grow, the disk is full: free some space, then do it again"),
     ("readonly", "may only be read: allow writing to it and to its folder"),
@@ -140,6 +147,42 @@ def open_engine(place: Place) -> Engine:
         event.listen(engine, "connect", _on_connect)
         event.listen(engine, "begin", _on_begin)
     return engine
+
+
+def open_to_read(place: Place) -> Engine:
+    """
+    Return an engine that cannot change anything: for checking, copying, a damaged file.
+
+    Raises
+    ------
+    Unreadable
+        If there is no such file, or it is no database.
+    """
+    if place.file is None:
+        engine = create_engine(place.url)
+        event.listen(engine, "begin", _on_begin_to_read)
+        return engine
+    file = place.file
+    if not file.exists():
+        raise Unreadable(f"{file} is not there: give the file that holds the record")
+    make_file(file)  # only looks at it, as it is there
+    # Without a log nobody has it open, and it can be read where nothing may be
+    # written: on a stick that is locked, in another's folder.
+    log = file.with_name(file.name + "-wal")
+    alone = not os.access(file.parent, os.W_OK) and not log.exists()
+    name = f"file:{quote(str(file.resolve()))}?mode=ro" + "&immutable=1" * alone
+    engine = create_engine(
+        "sqlite://", creator=lambda: sqlite3.connect(name, uri=True), poolclass=NullPool
+    )
+    event.listen(engine, "connect", _on_connect)
+    event.listen(engine, "begin", _on_begin)
+    return engine
+
+
+def _on_begin_to_read(connection: Connection) -> None:
+    connection.exec_driver_sql(
+        "SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY"
+    )
 
 
 def _on_connect(dbapi: Any, _record: object) -> None:

@@ -88,6 +88,9 @@ def _chain_events(connection: Connection) -> None:
         connection.exec_driver_sql(statement)
 
 
+CHAINED = 2
+"""From this number on events carry hashes."""
+
 MIGRATIONS: tuple[Migration, ...] = (
     Migration(1, "keep events, append-only", _keep_events),
     Migration(2, "chain the events of a stream, and know a retry", _chain_events),

@@ -2,7 +2,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.acid import (
     ACIDS,
     LEMON_JUICE,
@@ -20,6 +19,7 @@ from stillroom.science.puree import (
     estimated_ph,
     puree_of,
 )
+from stillroom.science.ranges import OutOfRange
 
 food_acids = st.sampled_from(["acetic", "citric", "malic", "tartaric", "lactic"])
 totals = st.floats(1e-4, 0.1)

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.air import elevation_m, pressure_pa, station_pressure_pa
+from stillroom.science.ranges import OutOfRange
 
 PUBLISHED = Path(__file__).parents[1] / "published"
 PSI_PA = 6894.757293168

@@ -3,7 +3,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.air import pressure_pa
 from stillroom.science.boiling import (
     boiling_point_rise_k,
@@ -12,6 +11,7 @@ from stillroom.science.boiling import (
     sucrose_water_activity,
     water_activity_in_jar,
 )
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.water import boiling_point_k, saturation_pressure_pa
 
 ATM = 101_325.0

@@ -4,7 +4,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stillroom.science import glass
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.cold import (
     Shape,
     estimated_freezing,
@@ -26,6 +25,7 @@ from stillroom.science.jar import (
     middle_curve,
     time_to_set,
 )
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.water import boiling_point_k
 
 PACKET = {

@@ -1,13 +1,13 @@
 import numpy as np
 import pytest
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.air import gauge_to_absolute_pa, kitchen_pressure_pa, pressure_pa
 from stillroom.science.curves import (
     back_to_boil_by_batch,
     boil_by_elevation,
     middle_of_jar,
 )
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.water import boiling_point_k
 
 FIRE = {"burner_w": 3500.0, "efficiency": 0.4, "boils_k": 375.0, "sugar_per_mix": 1.2}

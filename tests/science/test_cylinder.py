@@ -7,7 +7,6 @@ from science.finite_volume import Mesh, finite_volume_k
 from scipy import special
 
 from stillroom.science import _bessel
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.cylinder import (
     Cylinder,
     cold_spot,
@@ -15,6 +14,7 @@ from stillroom.science.cylinder import (
     slowest_mode,
 )
 from stillroom.science.modes import axial_roots, mean_modes, modes_at
+from stillroom.science.ranges import OutOfRange
 
 FOOD = {
     "diffusivity_m2_s": 1.4e-7,

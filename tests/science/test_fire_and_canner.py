@@ -4,7 +4,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from science.figures import PINT, QUART
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.canner import Canner, come_up, water_after_wait_k
 from stillroom.science.fire import (
     back_to_boil_s,
@@ -12,6 +11,7 @@ from stillroom.science.fire import (
     measured_efficiency,
 )
 from stillroom.science.kettle import boil_down_s, heating_s
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.water import heat_capacity_j_per_kg_k, latent_heat_j_per_kg
 
 SUGARED = {

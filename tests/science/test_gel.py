@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.air import pressure_pa
 from stillroom.science.gel import RISE_K, RISE_OF_PURE_SUCROSE_K, jelly_point_k
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.water import boiling_point_k
 
 PUBLISHED = Path(__file__).parents[1] / "published"

@@ -3,7 +3,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.kettle import (
     boil_down_s,
     dissolved_volume_m3,
@@ -11,6 +10,7 @@ from stillroom.science.kettle import (
     mass_after_boil_down_kg,
     pot_needed_m3,
 )
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.syrup import density_kg_m3
 
 CUP_M3 = 2.365882365e-4

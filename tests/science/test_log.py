@@ -5,7 +5,6 @@ from hypothesis import strategies as st
 from science.figures import PINT
 from scipy import special
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.cylinder import history_k, slowest_mode
 from stillroom.science.lethality import (
     ACID_FOOD,
@@ -18,6 +17,7 @@ from stillroom.science.lethality import (
 )
 from stillroom.science.log import heating_index, report
 from stillroom.science.probe_log import BadLog, ProbeLog, read_probe_log
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.thermometer import calibration
 
 few = settings(max_examples=50, deadline=None)

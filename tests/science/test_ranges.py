@@ -4,7 +4,7 @@ import sys
 import numpy as np
 import pytest
 
-from stillroom.science._ranges import OutOfRange, within
+from stillroom.science.ranges import OutOfRange, within
 
 
 def gate(value):

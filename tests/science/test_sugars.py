@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.refractometer import (
     corrected_solids,
     refractive_index,

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.syrup import (
     density_at_20_c_kg_m3,
     density_kg_m3,

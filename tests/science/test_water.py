@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from iapws import IAPWS97
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.air import pressure_pa
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.water import (
     boiling_point_k,
     conductivity_w_per_m_k,

@@ -1,9 +1,9 @@
 import pytest
 
-from stillroom.science._ranges import OutOfRange
 from stillroom.science.air import pressure_pa
 from stillroom.science.canner import Canner
 from stillroom.science.gel import Gel
+from stillroom.science.ranges import OutOfRange
 from stillroom.science.sugars import CrystalRisk
 from stillroom.science.why import (
     steam_at_band_edges,

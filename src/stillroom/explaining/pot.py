@@ -24,7 +24,7 @@ from stillroom.methods.pot_and_fire import (
 )
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source, granted
 from stillroom.science import curves, fire, kettle, syrup
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 
 ASKS = (
     *("base", "sugar", "burner", "stove", "pot"),

@@ -18,7 +18,7 @@ from stillroom.explaining.explanation import (
 from stillroom.measures import mixed_number
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import acid, puree
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 
 ASKS = (
     *("puree_ph", "acidity", "main_acid", "acidifier", "target"),

@@ -30,7 +30,7 @@ from stillroom.methods.solids import JAM_SOLIDS, mix_solids
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import kettle
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 
 NAME = "boiled_down"
 KEPT = Kept.SHELF

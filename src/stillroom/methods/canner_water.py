@@ -16,7 +16,7 @@ from stillroom.methods.step import Spread
 from stillroom.methods.today import AirToday
 from stillroom.refusal import COMMON_PRACTICE, Refusal
 from stillroom.science import kettle
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 
 STOCKPOT_M3 = 21 * 9.46352946e-4
 """A stockpot canner of about 21 qt, where the keeper gives no volume."""

@@ -37,7 +37,7 @@ from stillroom.methods.method import (
 from stillroom.methods.portions import uses
 from stillroom.methods.solids import ROOM_K
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 
 MOST_JARS = 48
 QUART_M3 = 4 * float(CUP_M3)

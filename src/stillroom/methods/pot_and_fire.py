@@ -7,7 +7,7 @@ from stillroom.methods.method import Recipe, Station
 from stillroom.methods.solids import ROOM_K, mix_solids
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 from stillroom.science import fire, kettle, syrup, water
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 
 POT_TIMES = 4.0
 """A jelly foams up: the pot holds four times the dissolved mix."""

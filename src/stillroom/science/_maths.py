@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from stillroom.science._ranges import Floats
+from stillroom.science.ranges import Floats
 
 
 def exp(number: Floats) -> Floats:

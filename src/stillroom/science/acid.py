@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from stillroom.science._ranges import OutOfRange, within
+from stillroom.science.ranges import OutOfRange, within
 
 END_PH = 8.2
 """End point of a titration with phenolphthalein."""

@@ -8,7 +8,7 @@ gas constant among them: today's value would give another pressure than it print
 from __future__ import annotations
 
 from stillroom.science import water
-from stillroom.science._ranges import Floats, OutOfRange, within
+from stillroom.science.ranges import Floats, OutOfRange, within
 
 SEA_LEVEL_PRESSURE_PA = 101_325.0
 SEA_LEVEL_TEMPERATURE_K = 288.15

@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 
 from stillroom.science._maths import exp, log
-from stillroom.science._ranges import Floats, within
 from stillroom.science.estimate import Estimate
+from stillroom.science.ranges import Floats, within
 from stillroom.science.water import boiling_point_k
 
 _WATER_G_MOL = 18.015242

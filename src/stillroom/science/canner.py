@@ -14,9 +14,9 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
-from stillroom.science._ranges import OutOfRange, within
 from stillroom.science.cylinder import Cylinder
 from stillroom.science.modes import Modes, mean_modes
+from stillroom.science.ranges import OutOfRange, within
 
 _STEP_S = 15.0
 _LONGEST_S = 4.0 * 3600.0

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from enum import Enum
 
-from stillroom.science._ranges import Floats, within
 from stillroom.science.estimate import Estimate
+from stillroom.science.ranges import Floats, within
 
 LOAD_RULE_KG_M3 = (2.0 * 0.45359237 / 0.028316846592, 3.0 * 0.45359237 / 0.028316846592)
 """

@@ -9,10 +9,10 @@ from numpy import float64
 from numpy.typing import NDArray
 
 from stillroom.science import air, fire, gel, water
-from stillroom.science._ranges import OutOfRange, within
 from stillroom.science.cylinder import Cylinder, history_k, slowest_mode
 from stillroom.science.estimate import EstimatedCurve
 from stillroom.science.jar import jar_in_air, jar_in_water, middle_curve
+from stillroom.science.ranges import OutOfRange, within
 
 Array = NDArray[float64]
 

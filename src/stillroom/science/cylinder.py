@@ -19,8 +19,8 @@ import numpy as np
 from numpy import float64
 from numpy.typing import ArrayLike, NDArray
 
-from stillroom.science._ranges import OutOfRange, within
 from stillroom.science.modes import Axial, Modes, modes_at
+from stillroom.science.ranges import OutOfRange, within
 
 Array = NDArray[float64]
 

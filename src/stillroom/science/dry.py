@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stillroom.science._ranges import Floats, within
+from stillroom.science.ranges import Floats, within
 
 
 def dried_mass_kg(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stillroom.science import syrup, water
-from stillroom.science._ranges import Floats, within
+from stillroom.science.ranges import Floats, within
 
 DRY_SUGAR_J_PER_KG_K = 1_250.0
 """Heat capacity of dry sugar: from memory, good to a tenth."""

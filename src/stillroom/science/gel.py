@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from stillroom.science._ranges import Floats, within
 from stillroom.science.estimate import Estimate
+from stillroom.science.ranges import Floats, within
 
 RISE_K = 40.0 / 9.0
 """8 °F above boiling water: USDA Complete Guide to Home Canning, Guide 7."""

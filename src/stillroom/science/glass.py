@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stillroom.science._ranges import Floats, within
+from stillroom.science.ranges import Floats, within
 
 CONDUCTIVITY_W_PER_M_K = 1.0
 """Of soda-lime glass: from memory."""

@@ -7,7 +7,7 @@ canner and what a short fill does; a published headspace stays as published.
 
 from __future__ import annotations
 
-from stillroom.science._ranges import Floats, within
+from stillroom.science.ranges import Floats, within
 from stillroom.science.water import density_kg_m3, saturation_pressure_pa
 
 

@@ -15,9 +15,9 @@ from numpy import float64
 from numpy.typing import ArrayLike, NDArray
 
 from stillroom.science import glass
-from stillroom.science._ranges import OutOfRange, within
 from stillroom.science.cylinder import Cylinder, cold_spot, history_k, slowest_mode
 from stillroom.science.estimate import Estimate, EstimatedCurve
+from stillroom.science.ranges import OutOfRange, within
 
 SIZES_M = {
     "half-pint": (0.032, 0.075),

@@ -8,7 +8,7 @@ are published figures and lie in ``book``; the keeper's own water test is better
 from __future__ import annotations
 
 from stillroom.science import syrup
-from stillroom.science._ranges import Floats, within
+from stillroom.science.ranges import Floats, within
 
 _KITCHEN = "what a domestic stove and pot can do"
 

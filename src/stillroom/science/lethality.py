@@ -14,8 +14,8 @@ from numpy import float64
 from numpy.typing import ArrayLike, NDArray
 
 from stillroom.science._maths import exp, log
-from stillroom.science._ranges import Floats, OutOfRange, within
 from stillroom.science.estimate import Estimate
+from stillroom.science.ranges import Floats, OutOfRange, within
 
 _LN10 = 2.302585092994046
 LONGEST_GAP_S = 300.0

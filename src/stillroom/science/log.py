@@ -13,10 +13,10 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
-from stillroom.science._ranges import OutOfRange, within
 from stillroom.science.estimate import Estimate
 from stillroom.science.lethality import Reference, estimated_lethality
 from stillroom.science.probe_log import ProbeLog
+from stillroom.science.ranges import OutOfRange, within
 
 Array = NDArray[float64]
 

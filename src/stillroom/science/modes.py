@@ -19,7 +19,7 @@ from stillroom.science._bessel import (
     i0e_i1e,
     j0_j1,
 )
-from stillroom.science._ranges import within
+from stillroom.science.ranges import within
 
 Array = NDArray[float64]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.science._ranges import OutOfRange, within
+from stillroom.science.ranges import OutOfRange, within
 from stillroom.science.solutions import density_at_20_c_kg_m3
 
 

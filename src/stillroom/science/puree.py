@@ -8,7 +8,6 @@ dose of acid is never made smaller by anything here.
 
 from __future__ import annotations
 
-from stillroom.science._ranges import OutOfRange, within
 from stillroom.science.acid import (
     ACIDS,
     LEMON_JUICE,
@@ -23,6 +22,7 @@ from stillroom.science.acid import (
     ph_of,
 )
 from stillroom.science.estimate import Estimate
+from stillroom.science.ranges import OutOfRange, within
 
 FOOD_OFF_PH = 0.15
 """What solids and pectin bind, in pH: from memory."""

@@ -7,7 +7,7 @@ correction; and a jelly must be cooled and stirred before a drop of it is read.
 
 from __future__ import annotations
 
-from stillroom.science._ranges import Floats, OutOfRange, within
+from stillroom.science.ranges import Floats, OutOfRange, within
 
 # OIV-MA-AS2-02, Table I: correction of the reading in % by temperature and reading.
 # Only what was seen of the table; the gaps inside are filled between their neighbours.

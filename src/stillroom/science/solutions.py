@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stillroom.science._ranges import Floats, OutOfRange, within
+from stillroom.science.ranges import Floats, OutOfRange, within
 
 _SOURCE = "the CRC Handbook of Chemistry and Physics, 102nd ed., 20 °C"
 

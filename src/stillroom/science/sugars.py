@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from stillroom.science._maths import exp
-from stillroom.science._ranges import Floats, OutOfRange, within
 from stillroom.science.estimate import Estimate
+from stillroom.science.ranges import Floats, OutOfRange, within
 
 _LN10 = 2.302585092994046
 _VUKOV = "Vukov (1965), from memory; good to 40 % either way"

@@ -8,7 +8,7 @@ pectin and inverted sugar; for weights and volumes in a kitchen that is of no ac
 from __future__ import annotations
 
 from stillroom.science._maths import exp
-from stillroom.science._ranges import Floats, within
+from stillroom.science.ranges import Floats, within
 
 _CELSIUS_ZERO_K = 273.15
 _FIT_SOURCE = (

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.science._ranges import Floats, OutOfRange, within
+from stillroom.science.ranges import Floats, OutOfRange, within
 
 ICE_K = 273.15
 MOST_APART_K = 3.0

@@ -7,7 +7,7 @@ short fits to IAPWS-95 that are good enough for a pot.
 
 from __future__ import annotations
 
-from stillroom.science._ranges import Floats, within
+from stillroom.science.ranges import Floats, within
 
 # IAPWS R7-97(2012), Table 34, n1 to n10.
 _N = (

@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.science import air, boiling, gel, glass, headspace, sugars, water
-from stillroom.science._ranges import within
 from stillroom.science.canner import Canner, come_up, water_after_wait_k
 from stillroom.science.estimate import Estimate
 from stillroom.science.jar import (
@@ -21,6 +20,7 @@ from stillroom.science.jar import (
     lag_factor,
     time_to_set,
 )
+from stillroom.science.ranges import within
 
 BEST_SOLIDS = 0.65
 INVERTED_BY_THE_RULE = 0.27

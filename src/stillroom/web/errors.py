@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from stillroom.refusal import Refused, Unreadable
-from stillroom.science._ranges import OutOfRange
+from stillroom.science.ranges import OutOfRange
 from stillroom.web.gate import too_large
 from stillroom.web.pages import page, word_page
 

@@ -122,20 +122,19 @@ def kept_words(asked: OneBatch) -> str:
     if isinstance(process, Refusal):
         return f"Process: none. {process}"
     if process is not None:
-        return (
-            f"Process: {process.minutes} min {_where(process)}, {process.jar} jars "
-            f"({process.source})."
-        )
+        return f"Process: {process_words(process)} ({process.source})."
     if asked.fitted.method.KEPT is not Kept.SHELF:
         return f"Kept: {asked.fitted.method.KEPT.value}; it goes through no canner."
     return ""
 
 
-def _where(process: Process) -> str:
-    if process.pressure_psi is None:
-        return "in boiling water"
-    gauge = process.method.replace("-", " ")
-    return f"at {process.pressure_psi:g} psi ({gauge} canner)"
+def process_words(process: Process) -> str:
+    """Say a process: how long, where, and in which jars."""
+    where = "in boiling water"
+    if process.pressure_psi is not None:
+        gauge = process.method.replace("-", " ")
+        where = f"at {process.pressure_psi:g} psi ({gauge} canner)"
+    return f"{process.minutes} min {where}, {process.jar} jars"
 
 
 def _read(reader: Callable[[str], T], text: str, key: str) -> T:

@@ -7,6 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.book.procedures import procedures
+from stillroom.book.processes import Process
 from stillroom.measures import kitchen_mass, read_mass_kg, read_volume_m3
 from stillroom.methods.getting_juice import JuiceAsked, juice_asked
 from stillroom.methods.kitchen import Heat, Kitchen
@@ -21,6 +22,7 @@ from stillroom.planning.batch_words import (
     of_one_batch,
     outlook_words,
     pot_as_typed,
+    process_words,
 )
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.juice_words import (
@@ -122,7 +124,8 @@ def batch_page(request: Request) -> Response:
         answer,
         faults,
         asked=asked,
-        words=_batch_words(made, asked) if made else {},
+        words=_batch_words(made) if made else {},
+        process=made.process if made and isinstance(made.process, Process) else None,
         parts=_parts(made) if made else (),
         cautions=_cautions(made, asked) if made else (),
         none=made.process if made and isinstance(made.process, Refusal) else None,
@@ -168,27 +171,33 @@ def _batch(asked: dict[str, str], faults: Faults) -> OneBatch | Refusal | None:
     )
 
 
-def _batch_words(made: OneBatch, asked: dict[str, str]) -> dict[str, str]:
+def _batch_words(made: OneBatch) -> dict[str, str]:
     """Return the sentences that the terminal says too."""
-    kept = "" if isinstance(made.process, Refusal) else kept_words(made)
     return {
         "title": made.fitted.recipe.procedure.title,
         "how_many": how_many(made),
         "of_one": of_one_batch(made),
         "outlook": outlook_words(made),
-        "kept": kept,
+        "process": process_words(made.process)
+        if isinstance(made.process, Process)
+        else "",
+        "kept": "" if made.process else kept_words(made),
     }
 
 
 def _parts(made: OneBatch) -> list[tuple[str, str, str]]:
-    return [
-        (
-            quantity_words(part),
-            "" if part.mass_kg is None else kitchen_mass(part.mass_kg, metric=True),
-            part.name + (f", {part.prep}" if part.prep else ""),
-        )
-        for part in made.fitted.recipe.parts
-    ]
+    """Measure, mass and name of each part; a unit stays beside its number."""
+    rows = []
+    for part in made.fitted.recipe.parts:
+        mass = part.mass_kg
+        weighs = "" if mass is None else kitchen_mass(mass, metric=True)
+        name = part.name + (f", {part.prep}" if part.prep else "")
+        rows.append((_kept(quantity_words(part)), _kept(weighs), name))
+    return rows
+
+
+def _kept(measure: str) -> str:
+    return measure.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def _cautions(made: OneBatch, asked: dict[str, str]) -> tuple[Caution, ...]:

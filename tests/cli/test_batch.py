@@ -135,3 +135,17 @@ def test_what_needs_no_canner_says_where_it_keeps(product, kept):
     )  # fmt: skip
     assert f"Kept: {kept}; it goes through no canner." in said.out
     assert "Process:" not in said.out
+
+
+def test_cups_of_crushed_fruit_are_weighed_as_the_recipe_weighs_them():
+    # 2 cups crushed strawberries: Michigan State Univ. Extension leaflet 01600300
+    said = run(
+        "batch", "strawberry freezer jam", "--have", "5 cups", "--pot", "12qt", "--json"
+    )
+    assert said.json["batches"] == 2
+
+
+def test_cups_of_pulp_are_no_cups_of_fruit():
+    said = run("batch", "pear butter", "--have", "7 1/4 cups", "--pot", "12qt")
+    assert said.code == 3
+    assert "not a measure of pears" in said.err

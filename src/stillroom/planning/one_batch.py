@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.kitchen import Burner, CannerKind, Heat, Kitchen, Pot
@@ -69,7 +69,7 @@ def one_batch(
     if isinstance(fitted, Refusal):
         return fitted
     base = fitted.base
-    held = Held(have, 0.0)
+    held = Held(_in_her_measure(have, fitted), 0.0)
     held.left = held.whole
     there = in_measure_of(base, held)
     if there <= 0:
@@ -96,6 +96,18 @@ def one_batch(
     return OneBatch(
         fitted=whole, batches=pots, left=left, process=process, jars_worth=batches
     )
+
+
+def _in_her_measure(have: Lot, fitted: Fitted) -> Lot:
+    """Weigh cups of prepared fruit by what a cup of it weighs in the recipe itself."""
+    part = fitted.recipe.base
+    by_volume = have.volume_m3 is not None and fitted.base.volume_m3 is None
+    if not by_volume or part.unit != "cup" or part.name != fitted.base.name:
+        return have  # pulp is not the fruit that it is made of
+    if not part.volume_m3 or not part.mass_kg:
+        return have
+    mass_kg = (have.volume_m3 or 0.0) * part.mass_kg / part.volume_m3
+    return replace(have, volume_m3=None, bag_m3=None, mass_kg=mass_kg)
 
 
 def _shared_out(fitted: Fitted, worths: int, place: Place) -> tuple[int, Fitted]:

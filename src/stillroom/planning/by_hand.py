@@ -136,7 +136,9 @@ def better_start(
             moved = other.pop(drawn.randrange(len(other)))
             other.insert(drawn.randrange(len(other) + 1), moved)
         keeps = drawn.random() < 0.5
-        found = plan_in_order(problem, other, canner_keeps_burner=keeps)
+        found = plan_in_order(
+            problem, other, canner_keeps_burner=keeps, end_by_min=worth
+        )
         if found is not None and score(problem, found) <= worth:
             best, worth, order = found, score(problem, found), other
     return best
@@ -174,6 +176,12 @@ def shuffled_orders(problem: Problem, seed: int) -> Iterator[list[Batch]]:
         yield mixed
 
 
+def _ends_min(kitchen: free_time.Kitchen) -> int:
+    steps = max((s.end_min for s in kitchen.steps), default=0)
+    loads = (held.placed.out_min for line in kitchen.loads.values() for held in line)
+    return max(steps, max(loads, default=0))
+
+
 def _simple_orders(problem: Problem) -> list[list[Batch]]:
     due = {w.product: w.by_min for w in problem.wants}
     listed = list(problem.batches)
@@ -184,14 +192,24 @@ def _simple_orders(problem: Problem) -> list[list[Batch]]:
 
 
 def plan_in_order(
-    problem: Problem, order: list[Batch], *, canner_keeps_burner: bool
+    problem: Problem,
+    order: list[Batch],
+    *,
+    canner_keeps_burner: bool,
+    end_by_min: int | None = None,
 ) -> Timetable | None:
-    """The plan when batches are placed in ``order``; `None` where one does not fit."""
+    """
+    The plan when batches are placed in ``order``; `None` where one does not fit.
+
+    With ``end_by_min`` it is given up as soon as something ends later than that.
+    """
     kitchen = free_time.empty_kitchen(problem, canner_keeps_burner=canner_keeps_burner)
     if kitchen is None:
         return None
     for batch in order:
         if not Placing(problem, kitchen, batch, canner_keeps_burner).place():
+            return None
+        if end_by_min is not None and _ends_min(kitchen) > end_by_min:
             return None
     loads = [held.placed for line in kitchen.loads.values() for held in line]
     loads.sort(key=lambda load: (load.lower_min, load.id))

@@ -8,7 +8,7 @@ placement is then a few shifts and masks, which keeps the by-hand plan quick.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep
@@ -94,7 +94,10 @@ class Kitchen:
             burners=dict(self.burners),
             pot_free_from=dict(self.pot_free_from),
             mill_free_from=list(self.mill_free_from),
-            loads={k: [replace(h) for h in v] for k, v in self.loads.items()},
+            loads={
+                k: [HandLoad(h.placed, h.latest_lower_min) for h in v]
+                for k, v in self.loads.items()
+            },
             steps=list(self.steps),
             breaks=list(self.breaks),
         )

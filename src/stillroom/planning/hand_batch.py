@@ -47,6 +47,8 @@ class Placing:
         ]
         self.pot: str | None = None
         self.mill: int | None = None
+        self.late = [self._goes_late(c) for c in range(len(self.network.chains))]
+        self.order = self._in_order()
 
     def place(self) -> bool:
         """Place the batch and its jars; `False` where they do not fit."""
@@ -70,7 +72,7 @@ class Placing:
         hands: dict[str, str] = {}
         fires: dict[int, str] = {}
         self._choose_pot(trial)
-        for chain in self._in_order():
+        for chain in self.order:
             low, high, held_by = self._window(chain, starts)
             late = self._is_late(chain, starts)
             placed = self._place_chain(trial, chain, low, high, late, hands, fires)
@@ -159,8 +161,8 @@ class Placing:
             c: self.network.earliest[chain.members[0][0]]
             for c, chain in enumerate(chains)
         }
-        order = sorted(first, key=lambda c: (self._goes_late(c), first[c], c))
-        late = [c for c in order if self._goes_late(c)]
+        order = sorted(first, key=lambda c: (self.late[c], first[c], c))
+        late = [c for c in order if self.late[c]]
         # a late chain, and what comes only before it, after the rest is placed
         return [c for c in order if c not in late] + late[::-1]
 
@@ -176,7 +178,7 @@ class Placing:
         )
 
     def _is_late(self, chain: int, starts: dict[int, int]) -> bool:
-        return self._goes_late(chain) and bool(starts)
+        return self.late[chain] and bool(starts)
 
     def _window(
         self, chain: int, starts: dict[int, int]

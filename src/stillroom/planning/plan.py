@@ -28,7 +28,7 @@ from stillroom.planning.timetable import Answer, NoPlan, Timetable
 SHUFFLE_SHARE = 0.3
 """Share of the time for shuffled orders where no simple one fits by hand."""
 
-BETTER_START_SHARE = 0.08
+BETTER_START_SHARE = 0.12
 """Share of the time for other orders by the same rule, as a start for the search."""
 
 
@@ -93,7 +93,7 @@ def plan_day(
         tries = 60 if deterministic else None
         start = better_start(problem, first, seconds=spend, tries=tries, seed=seed)
         shown(start, least)
-    search = Search(began + seconds, workers, seed, deterministic)
+    search = Search(began + seconds, workers, seed, deterministic, seconds)
     found = Found(impossible=least > problem.horizon_min and first is None, bound=least)
     if not found.impossible:
         found = find_timetable(problem, start, search, on_better=shown, began=began)

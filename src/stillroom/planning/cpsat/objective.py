@@ -9,8 +9,12 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.bounds import least_loads
+from stillroom.planning.cpsat.variables import Day, Expr, loads_of_batch
 from stillroom.planning.lateness import POINTS_A_LATE_MINUTE
+
+POINTS_A_LOAD = 3
+"""A load counts as much as a batch split this often."""
 
 
 def end_and_lateness(day: Day) -> Expr:
@@ -28,10 +32,32 @@ def hold_end_and_lateness(day: Day, finish: int, lateness: int) -> None:
         day.model.add(sum(weight * late for weight, late in day.late) <= lateness)
 
 
-def loads_used(day: Day) -> Expr | None:
-    """How many loads there are; `None` where there is nothing to choose."""
-    present = [slot.present for slot in day.all_slots()]
-    return cp_model.LinearExpr.sum(present) if present else None
+def loads_and_splits(day: Day) -> Expr | None:
+    """
+    Loads, and how often jars of one batch ride in one; `None` without a canner.
+
+    A batch that is split rides once more. A load is worth more than a split, so that
+    the last jars of a batch join another load sooner than have one of their own.
+    """
+    slots = day.all_slots()
+    if not slots:
+        return None
+    loads = [POINTS_A_LOAD * slot.present for slot in slots]
+    rides = [literal for slot in slots for literal in slot.aboard.values()]
+    return cp_model.LinearExpr.sum([*loads, *rides])
+
+
+def most_loads_and_splits(day: Day) -> int:
+    """A figure that `loads_and_splits` never exceeds."""
+    canned = [b for b in day.problem.batches if b.process is not None]
+    rides = sum(loads_of_batch(day.problem, b) for b in canned)
+    return POINTS_A_LOAD * len(day.all_slots()) + rides
+
+
+def least_loads_and_splits(day: Day) -> int:
+    """A figure below which `loads_and_splits` never is."""
+    canned = [b for b in day.problem.batches if b.process is not None]
+    return POINTS_A_LOAD * least_loads(day.problem) + len(canned)
 
 
 def overlapping_moments(day: Day) -> Expr | None:

@@ -1,8 +1,10 @@
 """
 The search: a full hint from a plan that is there already, then stage after stage.
 
-Wall-clock limits are never deterministic. With ``deterministic`` the workers take turns
-and a limit on work is set beside the clock's: slower, and the same plan each time.
+A day of few batches is one search, which ends with a proof. On a larger one that search
+has a short time only, for its bound; then parts of the best plan are set free one after
+another. Wall-clock limits are never deterministic. With ``deterministic`` work is
+counted in place of seconds: slower, and the same plan each time.
 """
 
 from __future__ import annotations
@@ -16,16 +18,22 @@ from ortools.sat.python import cp_model
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.constraints import add_rules
+from stillroom.planning.cpsat.improve import PARTS_A_SECOND, Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
 from stillroom.planning.lateness import score, weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
-SHARE_OF_FIRST_STAGE = 0.75
-TIDYING_S = 2.0
-"""More than this is not kept back for the later stages. [s]"""
-SHARE_OF_SECOND_STAGE = 0.5
+FEW_BATCHES = 6
+"""Up to so many batches are searched as one whole, for the sake of the proof."""
+SHARE_OF_TIDYING = 0.2
+"""Of all time, kept back for the stages after the first."""
+LEAST_TIDYING_S, MOST_TIDYING_S = 1.5, 6.0
+SHARE_OF_WHOLE = 0.1
+"""Of the time, for one search over everything where parts are searched after it."""
+MOST_WHOLE_S = 2.0
+SHARE_OF_SECOND_STAGE = 0.6
 """Of what is left after the first."""
 LEAST_STAGE_S = 0.05
 WORK_A_SECOND = 0.2
@@ -43,9 +51,13 @@ class Search:
     workers: int
     seed: int
     deterministic: bool = False
+    seconds: float = 5.0
+    """Seconds asked for: what work is counted by where the clock is not."""
 
     def left(self) -> float:
-        """Seconds left."""
+        """Seconds left; where the clock does not count, all there were."""
+        if self.deterministic:
+            return self.seconds
         return self.until - time.monotonic()
 
 
@@ -95,14 +107,17 @@ def find_timetable(
     least = lower_bound_min(problem)
     found = Found(timetable=start, bound=least)
     day = _model(problem, start, least)
-    complete = start is not None and hint_fully(day, hints_of(day, start), search)
-    if start is not None and not complete:
+    known = None if start is None else hint_fully(day, hints_of(day, start), search)
+    if start is not None and known is None:
         found.remarks.append("the by-hand plan could not be handed to the solver")
     goal = objective.end_and_lateness(day)
     day.model.minimize(goal)
     watcher = _Watcher(day, found, on_better, clock)
     left = search.left()
-    allowed = max(left * SHARE_OF_FIRST_STAGE, left - TIDYING_S)
+    in_parts = known is not None and len(problem.batches) > FEW_BATCHES
+    allowed = left - kept_back(left)
+    if in_parts:
+        allowed = min(MOST_WHOLE_S, SHARE_OF_WHOLE * left)
     solver, status = _run(day, search, allowed, watcher)
     if status == cp_model.INFEASIBLE:
         found.impossible = start is None
@@ -112,15 +127,64 @@ def find_timetable(
         return found
     best_bound = round(solver.best_objective_bound)
     found.bound = max(found.bound, min(best_bound, 10**9))
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+    if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        known = solver
+    if known is None:
         return found
-    found.timetable = timetable_of(day, solver.value)
+    if in_parts and status != cp_model.OPTIMAL:
+        known = _in_parts(day, known, search, watcher, left)
+    found.timetable = timetable_of(day, known.value)
     best = score(problem, found.timetable)
     if status == cp_model.OPTIMAL:
         found.bound = best
     found.trace.append((time.monotonic() - clock, best, found.bound))
-    _tidy(day, found, solver, search)
+    _tidy(day, found, known, search)
     return found
+
+
+def kept_back(seconds: float) -> float:
+    """Seconds for the stages after the first; never more than half."""
+    tidying = max(LEAST_TIDYING_S, SHARE_OF_TIDYING * seconds)
+    return min(tidying, MOST_TIDYING_S, seconds / 2)
+
+
+def _effort(search: Search, seconds: float) -> Effort:
+    parts = round(PARTS_A_SECOND * seconds) if search.deterministic else None
+    until = time.monotonic() + max(LEAST_STAGE_S, seconds)
+    return Effort(until, search.workers, search.seed, parts)
+
+
+def _in_parts(
+    day: Day,
+    known: cp_model.CpSolver,
+    search: Search,
+    watcher: _Watcher,
+    seconds: float,
+) -> cp_model.CpSolver:
+    """
+    The first stage of a large day, part by part.
+
+    Loads and splits are in the goal too, with less weight than one minute: they choose
+    between plans that end at once, and so keep the search moving.
+    """
+    minute = objective.most_loads_and_splits(day) + 1
+    tidy = objective.loads_and_splits(day)
+    goal = minute * objective.end_and_lateness(day)
+    if tidy is not None:
+        goal += tidy
+    day.model.minimize(goal)
+    for_tidying = kept_back(seconds)
+    left = search.left()
+    left = seconds - for_tidying if search.deterministic else left - for_tidying
+    return improve(
+        day,
+        goal,
+        known,
+        _effort(search, left),
+        unit=minute,
+        floor=minute * watcher.found.bound if tidy is None else None,
+        on_better=watcher.on_part,
+    )
 
 
 def _model(problem: Problem, start: Timetable | None, least: int) -> Day:
@@ -159,8 +223,12 @@ def _run(
 
 def hint_fully(
     day: Day, hints: list[tuple[cp_model.IntVar, int]], search: Search
-) -> bool:
-    """Fill in what follows from a hint, so that every variable has its value."""
+) -> cp_model.CpSolver | None:
+    """
+    Fill in what follows from a hint, so that every variable has its value.
+
+    Returns the solver that knows them all; `None` where the hint breaks a rule.
+    """
     day.model.clear_hints()  # type: ignore[no-untyped-call]
     for var, value in hints:
         day.model.add_hint(var, value)
@@ -172,9 +240,9 @@ def hint_fully(
     status = solver.solve(day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         day.model.clear_hints()  # type: ignore[no-untyped-call]
-        return False
+        return None
     _hint_solution(day, solver)
-    return True
+    return solver
 
 
 def _hint_solution(day: Day, solver: cp_model.CpSolver) -> None:
@@ -183,45 +251,57 @@ def _hint_solution(day: Day, solver: cp_model.CpSolver) -> None:
         day.model.add_hint(day.model.get_int_var_from_proto_index(index), value)
 
 
-def _tidy(day: Day, found: Found, solver: cp_model.CpSolver, search: Search) -> None:
+def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> None:
     """The second and third stage: fewer loads, then fewer hurried moments at once."""
     assert found.timetable is not None
     problem = day.problem
     late = weighted_lateness(problem, found.timetable)
     objective.hold_end_and_lateness(day, found.timetable.finish_min, late)
+    few = len(problem.batches) <= FEW_BATCHES
     for stage, share in (
-        (objective.loads_used, SHARE_OF_SECOND_STAGE),
+        (objective.loads_and_splits, SHARE_OF_SECOND_STAGE),
         (objective.overlapping_moments, 1.0),
     ):
-        if search.left() < 2 * LEAST_STAGE_S and not search.deterministic:
+        if search.left() < 2 * LEAST_STAGE_S:
             return
-        _hint_solution(day, solver)
         goal = stage(day)
         if goal is None:
             continue
-        if stage is objective.overlapping_moments and not _hint_again(day, search):
-            return
+        if stage is objective.overlapping_moments:
+            again = _with_new_variables(day, known, search)
+            if again is None:
+                return
+            known = again
         day.model.minimize(goal)
-        later, status = _run(day, search, search.left() * share)
-        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return
-        solver = later
-        found.timetable = timetable_of(day, solver.value)
-        day.model.add(goal <= round(solver.objective_value))
+        seconds = search.left() * share
+        if search.deterministic:
+            seconds = kept_back(search.seconds) * share
+        if few:
+            _hint_solution(day, known)
+            later, status = _run(day, search, seconds)
+            if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                return
+            known = later
+        else:
+            floor = 0
+            if stage is objective.loads_and_splits:
+                floor = objective.least_loads_and_splits(day)
+            effort = _effort(search, seconds)
+            known = improve(day, goal, known, effort, floor=floor)
+        found.timetable = timetable_of(day, known.value)
+        day.model.add(goal <= known.value(goal))
 
 
-def _hint_again(day: Day, search: Search) -> bool:
-    """Complete a hint after variables were added."""
-    proto_hint = [
+def _with_new_variables(
+    day: Day, known: cp_model.CpSolver, search: Search
+) -> cp_model.CpSolver | None:
+    """The same plan with values for variables that were added since."""
+    hints = [
         (day.model.get_int_var_from_proto_index(i), v)
-        for i, v in zip(
-            day.model.proto.solution_hint.vars,
-            day.model.proto.solution_hint.values,
-            strict=True,
-        )
+        for i, v in enumerate(known.response_proto.solution)
     ]
     day.model.clear_objective()  # type: ignore[no-untyped-call]
-    return hint_fully(day, proto_hint, search)
+    return hint_fully(day, hints, search)
 
 
 class _Watcher(cp_model.CpSolverSolutionCallback):
@@ -237,17 +317,26 @@ class _Watcher(cp_model.CpSolverSolutionCallback):
 
     def on_solution_callback(self) -> None:
         value, bound = round(self.objective_value), round(self.best_objective_bound)
-        if self.best is not None and value >= self.best:
-            return
-        self.best = value
-        self.found.trace.append((time.monotonic() - self.began, value, bound))
-        if self.on_better is None:
+        if not self._is_news(value, bound) or self.on_better is None:
             return
         try:
             self.on_better(timetable_of(self.day, self.value), bound)
         except Exception as failed:  # noqa: BLE001 - a solver's thread: raised by _run
             self.failed = failed
             self.stop_search()
+
+    def on_part(self, solver: cp_model.CpSolver) -> None:
+        """Hear of a better plan that was found by freeing a part of one."""
+        value = solver.value(objective.end_and_lateness(self.day))
+        if self._is_news(value, self.found.bound) and self.on_better is not None:
+            self.on_better(timetable_of(self.day, solver.value), self.found.bound)
+
+    def _is_news(self, value: int, bound: int) -> bool:
+        if self.best is not None and value >= self.best:
+            return False
+        self.best = value
+        self.found.trace.append((time.monotonic() - self.began, value, bound))
+        return True
 
     def on_bound(self, bound: float) -> None:
         if self.best is not None:

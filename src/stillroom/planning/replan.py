@@ -1,0 +1,351 @@
+"""
+Second thoughts: the rest of a day planned again from what has happened, changed least.
+
+The past is fixed, running clocks are kept, promised minutes move as little as they can.
+Two searches: any plan for the rest, then the one of least change. Where none is found
+in time, the old order is put off, and what that breaks is said.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+
+from stillroom.planning.check_replan import replan_violations
+from stillroom.planning.cpsat.replan_model import Rest, rest_model, solve_rest
+from stillroom.planning.happened import Happened
+from stillroom.planning.lateness import weighted_lateness
+from stillroom.planning.plan import BrokenPlan
+from stillroom.planning.problem import Problem
+from stillroom.planning.put_off import put_off
+from stillroom.planning.residual import NOW, Residual, residual_of
+from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.tools_kept import with_tools_kept
+
+SECONDS = 2.0
+FAR_MIN = 10
+"""Steps that move by more than this are said apart. [min]"""
+SOLVED = "solver"
+PUT_OFF = "the old order, put off"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """A step or load that is not where it was."""
+
+    what: str
+    """"BATCH/STEP" or the name of a load."""
+    was_min: int
+    is_min: int
+    was_by: str | None
+    is_by: str | None
+
+    @property
+    def by_min(self) -> int:
+        """Minutes later; negative is earlier."""
+        return self.is_min - self.was_min
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Replanned:
+    """The old day beside the new one."""
+
+    problem: Problem
+    happened: Happened
+    old: Timetable
+    new: Timetable
+    moves: tuple[Move, ...]
+    open_steps: int
+    """Steps and loads that had not begun."""
+    broken: tuple[tuple[str, int], ...]
+    """Limits that have been broken or cannot be kept, and by how much. [min]"""
+    longer_min: dict[str, int]
+    """Who stays on, and for how long."""
+    more_places: int
+    made_by: str
+    proven: bool
+    """No plan changes less for what it brings."""
+    seconds: float
+
+    @property
+    def sentence(self) -> str:
+        """What matters, in one sentence or two."""
+        starts, end = self.problem.starts_at, self.new.finish_min
+        later = end - self.old.finish_min
+        if later == 0:
+            when = "as before"
+        else:
+            when = f"{abs(later)} min {'later' if later > 0 else 'earlier'}"
+        said = f"Done at {clock(starts, end)}, {when}; {self._moves_said()}."
+        if self.broken:
+            what, minutes = max(self.broken, key=lambda b: b[1])
+            more = len(self.broken) - 1
+            also = f", and {more} more" if more else ""
+            said += f" This limit gives way by {minutes} min{also}: {what}."
+        return said
+
+    @property
+    def is_new_plan(self) -> bool:
+        """Whether more than half of what is left moves far."""
+        far = [m for m in self.moves if abs(m.by_min) > FAR_MIN]
+        return 2 * len(far) > max(1, self.open_steps)
+
+    def _moves_said(self) -> str:
+        moved = [m for m in self.moves if m.by_min]
+        hands = [m for m in self.moves if not m.by_min]
+        if not self.moves:
+            return "nothing moves"
+        things = "step moves" if len(moved) == 1 else "steps move"
+        if self.is_new_plan:
+            return (
+                f"this is a new plan: {len(moved)} of {self.open_steps} {things}, "
+                f"by up to {max(abs(m.by_min) for m in moved)} min"
+            )
+        parts = []
+        if moved:
+            most = max(abs(m.by_min) for m in moved)
+            far = [m for m in moved if abs(m.by_min) > FAR_MIN]
+            none = f"none by more than {most} min"
+            some = f"{len(far)} by more than {FAR_MIN} min, the most {most}"
+            parts.append(f"{len(moved)} {things}, {some if far else none}")
+        if hands:
+            goes = "goes" if len(hands) == 1 else "go"
+            parts.append(f"{len(hands)} {goes} to other hands")
+        return ", and ".join(parts)
+
+
+def replan(
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
+    *,
+    seconds: float = SECONDS,
+    workers: int = 2,
+    seed: int = 1,
+) -> Replanned:
+    """
+    Return the rest of a day planned again.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day; people may come and go at other times than in the old plan.
+    old : Timetable
+        The plan so far.
+    happened : Happened
+        What has begun; see `happened.as_planned`.
+    seconds : float
+        For everything. [s]
+    workers : int
+        Search threads.
+    seed : int
+        Of the search.
+
+    Raises
+    ------
+    BrokenPlan
+        If the new plan breaks a rule that it does not name: a mistake of the planner.
+    """
+    began = time.monotonic()
+    later = put_off(problem, old, happened)
+    residual = residual_of(problem, happened)
+    rest: Rest | None = None
+    if residual.problem.batches or any(
+        load.out_min > happened.now_min for load in happened.loads
+    ):
+        model = rest_model(residual, happened, old, later)
+        rest = solve_rest(model, until=began + seconds, workers=workers, seed=seed)
+        if rest is None:
+            return _put_off(problem, old, happened, later, began)
+    new = _whole(residual, happened, old, rest)
+    broken = list(rest.broken) if rest is not None else []
+    longer = dict(rest.longer_min) if rest is not None else {}
+    ends_later = max(0, new.finish_min - problem.horizon_min)
+    places = rest.places if rest is not None else 0
+    wrong = replan_violations(
+        problem,
+        happened,
+        new,
+        longer_min=longer,
+        ends_later_min=ends_later,
+        more_places=places,
+        lifted_late=[
+            load.id for load in happened.loads if _lifted_late(load.id, broken)
+        ],
+    )
+    if wrong:
+        raise BrokenPlan("; ".join(wrong))
+    for person in dict.fromkeys(residual.missed_breaks):
+        broken.append((f"{person} rests in time", _late_rest(problem, new, person)))
+    return Replanned(
+        problem=problem,
+        happened=happened,
+        old=old,
+        new=new,
+        moves=_moves(happened, old, new),
+        open_steps=_open(happened, old),
+        broken=tuple(sorted(broken, key=lambda b: -b[1])),
+        longer_min=longer,
+        more_places=places,
+        made_by=SOLVED,
+        proven=rest is None or rest.proven,
+        seconds=time.monotonic() - began,
+    )
+
+
+def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
+    return any(what == f"load {load} is lifted out too late" for what, _ in broken)
+
+
+def _late_rest(problem: Problem, new: Timetable, person: str) -> int:
+    latest = max(
+        r.latest_start_min for p in problem.people if p.id == person for r in p.breaks
+    )
+    starts = [r.start_min for r in new.breaks if r.person == person]
+    return max(0, max(starts, default=latest) - latest)
+
+
+def _whole(
+    residual: Residual, happened: Happened, old: Timetable, rest: Rest | None
+) -> Timetable:
+    """What has begun, and the rest, as one day."""
+    if rest is None:
+        return Timetable(
+            steps=happened.steps, loads=happened.loads, breaks=happened.breaks
+        )
+    named = with_tools_kept(residual, rest.timetable, old, happened.now_min)
+    begun = happened.begun
+    steps = [s for s in named.steps if s.step != NOW and (s.batch, s.step) not in begun]
+    steps = [*happened.steps, *steps]
+    steps.sort(key=lambda s: (s.start_min, s.batch, s.end_min))
+    loads = [_begun_load(load, happened, rest) for load in happened.loads]
+    loads += _numbered(named.loads, happened)
+    loads.sort(key=lambda load: (load.lower_min, load.id))
+    breaks = (*happened.breaks, *named.breaks)
+    return Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
+
+
+def _begun_load(load: PlacedLoad, happened: Happened, rest: Rest) -> PlacedLoad:
+    lift, by = rest.lifts.get(load.id, (load.lift_min, None))
+    fire = rest.hot_after.get(load.id, max(load.done_min, 0))
+    if load.fire_free_min < happened.now_min:  # it is off, or was kept on, already
+        fire = load.fire_free_min
+    return replace(
+        load,
+        lift_min=lift,
+        out_min=lift + load.out_min - load.lift_min,
+        lifted_by=by or load.lifted_by,
+        fire_free_min=fire,
+    )
+
+
+def _numbered(loads: tuple[PlacedLoad, ...], happened: Happened) -> list[PlacedLoad]:
+    """Loads to come, numbered on from those that have begun."""
+    gone: dict[str, int] = {}
+    for load in happened.loads:
+        gone[load.canner] = gone.get(load.canner, 0) + 1
+    found = []
+    for load in sorted(loads, key=lambda load: load.lower_min):
+        gone[load.canner] = gone.get(load.canner, 0) + 1
+        heat = load.lower_min if load.hot else load.heat_min
+        found.append(
+            replace(load, id=f"{load.canner}/{gone[load.canner]}", heat_min=heat)
+        )
+    return found
+
+
+def _open(happened: Happened, old: Timetable) -> int:
+    begun = {load.id for load in happened.loads}
+    steps = len(old.steps) - len(happened.steps)
+    return steps + sum(load.id not in begun for load in old.loads)
+
+
+def _moves(happened: Happened, old: Timetable, new: Timetable) -> tuple[Move, ...]:
+    """What begins at another minute or goes to other hands, in order of the clock."""
+    begun = happened.begun
+    was: dict[str, tuple[int, str | None]] = {
+        f"{s.batch}/{s.step}": (s.start_min, s.person)
+        for s in old.steps
+        if (s.batch, s.step) not in begun
+    }
+    was |= {load.id: (load.lower_min, load.lowered_by) for load in old.loads}
+    is_: dict[str, tuple[int, str | None]] = {
+        f"{s.batch}/{s.step}": (s.start_min, s.person) for s in new.steps
+    }
+    is_ |= {load.id: (load.lower_min, load.lowered_by) for load in new.loads}
+    moves = [
+        Move(
+            what=what,
+            was_min=start,
+            is_min=is_[what][0],
+            was_by=who,
+            is_by=is_[what][1],
+        )
+        for what, (start, who) in was.items()
+        if what in is_ and is_[what] != (start, who)
+    ]
+    return tuple(sorted(moves, key=lambda m: (m.is_min, m.what)))
+
+
+def _put_off(
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
+    later: dict[tuple[str, str], int],
+    began: float,
+) -> Replanned:
+    """The old order, each thing later; what that breaks is said, nothing is hidden."""
+    begun = happened.begun
+    steps: list[PlacedStep] = []
+    for s in old.steps:
+        if (s.batch, s.step) in begun:
+            steps.append(begun[s.batch, s.step])
+            continue
+        start = later[s.batch, s.step]
+        length = s.end_min - s.start_min
+        steps.append(replace(s, start_min=start, end_min=start + length))
+    known = {load.id: load for load in happened.loads}
+    loads = []
+    for load in old.loads:
+        if load.id in known:
+            load = known[load.id]
+            lift = later[load.id, "lift"]
+        else:
+            by = later[load.id, "lower"] - load.lower_min
+            lift = later[load.id, "lift"]
+            load = replace(
+                load,
+                heat_min=load.heat_min + by,
+                lower_min=load.lower_min + by,
+                lowered_min=load.lowered_min + by,
+                boil_min=load.boil_min + by,
+                done_min=load.done_min + by,
+                fire_free_min=load.fire_free_min + by,
+            )
+        out = lift + load.out_min - load.lift_min
+        loads.append(replace(load, lift_min=lift, out_min=out))
+    new = replace(old, steps=tuple(steps), loads=tuple(loads))
+    said = replan_violations(problem, happened, new)
+    return Replanned(
+        problem=problem,
+        happened=happened,
+        old=old,
+        new=new,
+        moves=_moves(happened, old, new),
+        open_steps=_open(happened, old),
+        broken=tuple((what, 0) for what in said),
+        longer_min={},
+        more_places=0,
+        made_by=PUT_OFF,
+        proven=False,
+        seconds=time.monotonic() - began,
+    )
+
+
+def lateness_of(replanned: Replanned) -> tuple[int, int]:
+    """Weighted minutes by which wants are missed, before and now."""
+    return (
+        weighted_lateness(replanned.problem, replanned.old),
+        weighted_lateness(replanned.problem, replanned.new),
+    )

@@ -1,0 +1,156 @@
+"""Pots, fires and mills of the rest of a day by name: kept where they can be."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass, replace
+
+from stillroom.planning.cpsat.variables import burner_classes
+from stillroom.planning.problem import Problem
+from stillroom.planning.residual import Residual
+from stillroom.planning.timetable import PlacedStep, Timetable
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    key: Hashable
+    start: int
+    end: int
+    held: str | None
+    """The thing that it stands on now, which it keeps."""
+    liked: str | None
+    """What it had in the old plan."""
+
+
+def with_tools_kept(
+    residual: Residual, rest: Timetable, old: Timetable, now: int
+) -> Timetable:
+    """
+    Give pots, burners and mills their old names again, wherever they are free.
+
+    What has begun keeps its own. Things of one kind are alike to the rules, and no
+    more are held at once than there are, so that a free one is always left.
+    """
+    pot = _pots(residual, rest, old, now)
+    mill = _mills(residual, rest, old, now)
+    burner = _burners(residual, rest, old)
+    steps = tuple(
+        replace(
+            s,
+            pot=pot.get(s.batch, s.pot) if s.pot is not None else None,
+            mill=mill.get(s.batch, s.mill) if s.mill is not None else None,
+            burner=burner.get((s.batch, s.step), s.burner),
+        )
+        for s in rest.steps
+    )
+    return replace(rest, steps=steps)
+
+
+def _named(spans: Sequence[_Span], names: Sequence[str]) -> dict[Hashable, str]:
+    """A free name for each span in the order of their starts."""
+    free_from = dict.fromkeys(names, -1)
+    given: dict[Hashable, str] = {}
+    for span in sorted(spans, key=lambda s: (s.start, s.held is None, s.end)):
+        if span.held is not None:
+            name = span.held
+        else:
+            free = [n for n in names if free_from[n] <= span.start]
+            if span.liked in free:
+                name = str(span.liked)
+            else:
+                name = max(free, key=lambda n: (free_from[n], -names.index(n)))
+        given[span.key] = name
+        free_from[name] = max(free_from.get(name, -1), span.end)
+    return given
+
+
+def _pots(
+    residual: Residual, rest: Timetable, old: Timetable, now: int
+) -> dict[str, str]:
+    size_of = {p.id: p.size for p in residual.problem.pots}
+    was = {s.batch: s.pot for s in old.steps if s.pot is not None}
+    spans: dict[str, list[_Span]] = {}
+    for batch in residual.problem.batches:
+        mine = [s for s in rest.steps if s.batch == batch.id and s.pot is not None]
+        if not mine:
+            continue
+        held = residual.pot.get(batch.id)
+        start = now if held else min(s.start_min for s in mine)
+        end = max(s.end_min for s in mine)
+        size = size_of[held or str(mine[0].pot)]
+        spans.setdefault(size, []).append(
+            _Span(batch.id, start, end, held, was.get(batch.id))
+        )
+    found: dict[str, str] = {}
+    for size, held_spans in spans.items():
+        names = [p.id for p in residual.problem.pots if p.size == size]
+        found.update({str(k): n for k, n in _named(held_spans, names).items()})
+    return found
+
+
+def _mills(
+    residual: Residual, rest: Timetable, old: Timetable, now: int
+) -> dict[str, int]:
+    was = {s.batch: s.mill for s in old.steps if s.mill is not None}
+    spans = []
+    for batch in residual.problem.batches:
+        mine = [s for s in rest.steps if s.batch == batch.id and s.mill is not None]
+        if not mine:
+            continue
+        held = residual.mill.get(batch.id)
+        start = now if held else min(s.start_min for s in mine)
+        liked = str(was[batch.id]) if batch.id in was else None
+        spans.append(
+            _Span(
+                batch.id,
+                start,
+                max(s.end_min for s in mine),
+                str(held) if held else None,
+                liked,
+            )
+        )
+    names = [str(n + 1) for n in range(residual.problem.mills)]
+    return {str(k): int(n) for k, n in _named(spans, names).items()}
+
+
+def _burners(
+    residual: Residual, rest: Timetable, old: Timetable
+) -> dict[tuple[str, str], str]:
+    """Fires of one pot that touch are one burner's."""
+    problem: Problem = residual.problem
+    in_pot = {(b.id, s.id): s.in_pot for b in problem.batches for s in b.steps}
+    was = {(s.batch, s.step): s.burner for s in old.steps}
+    found: dict[tuple[str, str], str] = {}
+    for alike in burner_classes(problem):
+        fires = [s for s in rest.steps if s.burner in alike.burners]
+        merged: list[list[PlacedStep]] = []
+        for s in sorted(fires, key=lambda s: (s.start_min, s.end_min)):
+            for blocks in merged:
+                if (
+                    in_pot[s.batch, s.step]
+                    and in_pot[blocks[0].batch, blocks[0].step]
+                    and blocks[0].batch == s.batch
+                    and max(b.end_min for b in blocks) >= s.start_min
+                ):
+                    blocks.append(s)
+                    break
+            else:
+                merged.append([s])
+        spans = []
+        for n, blocks in enumerate(merged):
+            held = next(
+                (
+                    residual.burner[b.batch, b.step]
+                    for b in blocks
+                    if (b.batch, b.step) in residual.burner
+                ),
+                None,
+            )
+            liked = was.get((blocks[0].batch, blocks[0].step))
+            start = min(b.start_min for b in blocks)
+            end = max(b.end_min for b in blocks)
+            spans.append(_Span(n, start, end, held, liked))
+        for key, name in _named(spans, alike.burners).items():
+            assert isinstance(key, int)
+            found.update({(b.batch, b.step): name for b in merged[key]})
+    return found

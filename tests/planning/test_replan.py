@@ -1,0 +1,304 @@
+"""Second thoughts: the past as it was, the rest changed least, nothing hidden."""
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.check_replan import replan_violations
+from stillroom.planning.happened import Happened, as_planned
+from stillroom.planning.plan import plan_day
+from stillroom.planning.replan import SOLVED, replan
+from stillroom.planning.timetable import Answer
+from stillroom.refusal import Unreadable
+from tests.planning.small_days import (
+    Break,
+    Want,
+    butter,
+    canner,
+    day,
+    jelly,
+    person,
+)
+
+
+REST = Break(duration_min=20, earliest_min=60, latest_start_min=120)
+
+
+@pytest.fixture(scope="module")
+def two_people():
+    problem = day(
+        jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"), butter(),
+        people=(
+            person("Ada", breaks=(REST,)),
+            person("Ben"),
+        ),
+    )  # fmt: skip
+    answer = plan_day(problem, seconds=4)
+    assert isinstance(answer, Answer)
+    return problem, answer
+
+
+def checked(problem, old, happened, **given):
+    """Replan, and judge it again here with what it says gives way."""
+    found = replan(problem, old, happened, **given)
+    late = [what.split(" is ")[0].removeprefix("load ") for what, _ in found.broken]
+    assert (
+        replan_violations(
+            problem,
+            happened,
+            found.new,
+            longer_min=found.longer_min,
+            ends_later_min=max(0, found.new.finish_min - problem.horizon_min),
+            more_places=found.more_places,
+            lifted_late=[load.id for load in happened.loads if load.id in late],
+        )
+        == ()
+    )
+    return found
+
+
+def test_where_nothing_slips_nothing_moves(two_people):
+    problem, answer = two_people
+    for plan in (answer.timetable, answer.by_hand):
+        for now in (0, 1, 40, 90, plan.finish_min - 1):
+            found = checked(problem, plan, as_planned(problem, plan, now))
+            assert found.new.finish_min <= plan.finish_min
+            assert found.broken == ()
+            if plan is answer.timetable and answer.proven:
+                assert found.new.finish_min == plan.finish_min
+                assert not any(m.by_min for m in found.moves)
+                assert found.sentence.endswith("as before; nothing moves.")
+
+
+def test_a_day_that_is_over_is_left_as_it_was(two_people):
+    problem, answer = two_people
+    plan = answer.timetable
+    found = checked(problem, plan, as_planned(problem, plan, plan.finish_min))
+    assert found.moves == ()
+    assert found.new.finish_min == plan.finish_min
+
+
+def test_a_single_batch_that_slips_ends_so_much_later():
+    """One batch, one chain: 25 minutes late at the boil are 25 minutes at the end."""
+    problem = day(jelly())
+    answer = plan_day(problem, seconds=2)
+    plan = answer.timetable
+    boil = next(s for s in plan.steps if s.step == "boil")
+    late = {("jelly-1", "boil"): 25}
+    happened = as_planned(problem, plan, boil.start_min + 5, late_min=late)
+    found = checked(problem, plan, happened)
+    assert found.new.finish_min == plan.finish_min + 25
+    assert found.sentence.startswith("Done at")
+    assert "25 min later" in found.sentence
+
+
+def test_a_running_step_keeps_its_start_its_person_and_its_tools(two_people):
+    problem, answer = two_people
+    plan = answer.timetable
+    cook = next(s for s in plan.steps if s.step == "cook")
+    now = cook.start_min + 20
+    happened = as_planned(problem, plan, now, late_min={(cook.batch, "cook"): 25})
+    found = checked(problem, plan, happened)
+    kept = next(s for s in found.new.steps if s.step == "cook")
+    assert kept == replace(cook, end_min=cook.end_min + 25)
+    begun = {(s.batch, s.step) for s in happened.steps}
+    for s in found.new.steps:
+        if (s.batch, s.step) not in begun:
+            assert s.start_min >= now
+    pots = {s.pot for s in found.new.steps if s.batch == cook.batch and s.pot}
+    assert pots == {cook.pot}
+
+
+def test_a_running_process_clock_is_never_touched(two_people):
+    problem, answer = two_people
+    plan = answer.timetable
+    load = min(plan.loads, key=lambda load: load.lower_min)
+    for now in (load.lower_min + 1, load.boil_min + 3, load.done_min + 1):
+        happened = as_planned(problem, plan, now)
+        found = checked(problem, plan, happened)
+        kept = next(one for one in found.new.loads if one.id == load.id)
+        assert (kept.lower_min, kept.boil_min, kept.done_min) == (
+            load.lower_min,
+            load.boil_min,
+            load.done_min,
+        )
+        assert kept.done_min - kept.boil_min == load.process_min
+
+
+def test_a_boil_that_comes_late_moves_the_load_and_not_its_minutes(two_people):
+    problem, answer = two_people
+    plan = answer.timetable
+    load = min(plan.loads, key=lambda load: load.lower_min)
+    now = load.boil_min + 1
+    happened = as_planned(problem, plan, now)
+    later = replace(
+        load,
+        boil_min=load.boil_min + 9,
+        done_min=load.done_min + 9,
+        lift_min=load.lift_min + 9,
+        out_min=load.out_min + 9,
+        fire_free_min=load.fire_free_min + 9,
+    )
+    loads = tuple(later if one.id == load.id else one for one in happened.loads)
+    found = checked(problem, plan, replace(happened, loads=loads))
+    kept = next(one for one in found.new.loads if one.id == load.id)
+    assert (kept.boil_min, kept.done_min) == (later.boil_min, later.done_min)
+    assert kept.lift_min >= later.done_min + 5
+
+
+def test_least_change_moves_less_than_a_new_plan(two_people):
+    """The same finish from scratch would shuffle what is to come."""
+    problem, answer = two_people
+    plan = answer.timetable
+    now = 45
+    running = [s for s in plan.steps if s.start_min < now < s.end_min]
+    late = {(s.batch, s.step): 10 for s in running[:1]}
+    found = checked(problem, plan, as_planned(problem, plan, now, late_min=late))
+    assert found.made_by == SOLVED
+    assert sum(m.was_by != m.is_by for m in found.moves) <= found.open_steps / 3
+
+
+def test_a_limit_that_the_past_has_broken_is_said_and_not_hidden():
+    """Skim ends, and filling has not begun ten minutes later: at most two allowed."""
+    problem = day(jelly())
+    plan = plan_day(problem, seconds=2).timetable
+    skim = next(s for s in plan.steps if s.step == "skim")
+    now = skim.end_min + 10
+    happened = as_planned(problem, plan, now)
+    known = tuple(
+        s for s in happened.steps if s.step not in ("fill", "lid", "wash_pot")
+    )
+    found = checked(problem, plan, Happened(now_min=now, steps=known, loads=()))
+    assert ("fill of jelly-1 at most 2 min after skim (it gels)", 8) in found.broken
+    assert "gives way by 8 min" in found.sentence
+
+
+def test_closed_jars_go_in_as_soon_as_they_can():
+    problem = day(jelly(closed_wait_at_most_min=20), people=2)
+    plan = plan_day(problem, seconds=2).timetable
+    lid = next(s for s in plan.steps if s.step == "lid")
+    now = lid.end_min + 30
+    happened = as_planned(problem, plan, now)
+    found = checked(problem, plan, replace(happened, loads=()))
+    load = found.new.loads[0]
+    assert load.lower_min - lid.end_min >= 30
+    wait = load.lower_min - lid.end_min - 20
+    assert ("closed jars of jelly-1 wait at most 20 min", wait) in found.broken
+
+
+def test_a_helper_who_leaves_sooner_is_done_without():
+    people = (person("Ada"), person("Ben"))
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), people=people)
+    plan = plan_day(problem, seconds=2).timetable
+    now = 20
+    shorter = replace(problem, people=(person("Ada"), person("Ben", leaves_min=50)))
+    found = checked(shorter, plan, as_planned(problem, plan, now))
+    late = [
+        s
+        for s in found.new.steps
+        if s.person == "Ben" and s.end_min > 50 + found.longer_min.get("Ben", 0)
+    ]
+    assert late == []
+
+
+def test_who_has_to_stay_longer_is_named():
+    problem = day(jelly(), people=(person("Ada", leaves_min=80),))
+    plan = plan_day(problem, seconds=2).timetable
+    assert plan.finish_min == 76
+    boil = next(s for s in plan.steps if s.step == "boil")
+    late = {("jelly-1", "boil"): 20}
+    happened = as_planned(problem, plan, boil.start_min + 2, late_min=late)
+    found = checked(problem, plan, happened)
+    assert found.longer_min == {"Ada": 16}
+
+
+def test_wants_that_are_due_count_before_small_moves():
+    problem = day(
+        jelly("jelly-1"), butter(), people=2,
+        wants=(Want(product="jelly", by_min=110, weight=5),),
+    )  # fmt: skip
+    plan = plan_day(problem, seconds=2).timetable
+    now = 15
+    running = next(s for s in plan.steps if s.start_min < now < s.end_min)
+    late = {(running.batch, running.step): 10}
+    found = checked(problem, plan, as_planned(problem, plan, now, late_min=late))
+    assert found.made_by == SOLVED
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_any_slip_at_any_minute_gives_a_plan_that_holds(two_people, seed):
+    problem, answer = two_people
+    drawn = random.Random(seed)
+    plan = answer.timetable if seed % 2 else answer.by_hand
+    now = drawn.randrange(1, plan.finish_min)
+    begun = [s for s in plan.steps if s.start_min < now <= s.end_min + 5]
+    late = {
+        (s.batch, s.step): drawn.choice([4, 12, 30])
+        for s in drawn.sample(begun, min(2, len(begun)))
+    }
+    happened = as_planned(problem, plan, now, late_min=late)
+    found = checked(problem, plan, happened, seconds=1.0)
+    assert found.seconds < 2.0
+
+
+# --- the judge speaks ----------------------------------------------------------------
+
+
+def test_the_judge_speaks_where_the_past_is_told_otherwise(two_people):
+    problem, answer = two_people
+    plan = answer.timetable
+    happened = as_planned(problem, plan, 60)
+    new = replan(problem, plan, happened).new
+    first = happened.steps[0]
+    other = replace(first, person="Ben" if first.person == "Ada" else "Ada")
+    steps = tuple(other if s == first else s for s in new.steps)
+    said = replan_violations(problem, happened, replace(new, steps=steps))
+    assert said == (f"{first.step} of {first.batch} has begun and is told otherwise",)
+
+
+def test_the_judge_speaks_where_something_is_to_begin_in_the_past(two_people):
+    problem, answer = two_people
+    plan = answer.timetable
+    happened = as_planned(problem, plan, 60)
+    opened = next(s for s in happened.steps if s.step == "wash_jars")
+    fewer = tuple(s for s in happened.steps if s != opened)
+    said = replan_violations(problem, replace(happened, steps=fewer), plan)
+    assert any("min ago" in sentence for sentence in said)
+
+
+def test_the_judge_still_asks_for_every_rule_of_what_is_to_come(two_people):
+    problem, answer = two_people
+    plan = answer.timetable
+    happened = as_planned(problem, plan, 30)
+    open_ = max(plan.steps, key=lambda s: s.start_min)
+    moved = replace(open_, end_min=open_.end_min + 1)
+    steps = tuple(moved if s == open_ else s for s in plan.steps)
+    said = replan_violations(problem, happened, replace(plan, steps=steps))
+    assert any("lasts" in sentence for sentence in said)
+
+
+def test_a_late_step_that_is_not_in_the_plan_is_refused(two_people):
+    problem, answer = two_people
+    with pytest.raises(Unreadable, match="there are"):
+        as_planned(problem, answer.timetable, 40, late_min={("jelly-1", "stir"): 5})
+    first = min(answer.timetable.steps, key=lambda s: s.start_min)
+    key = (first.batch, first.step)
+    with pytest.raises(Unreadable, match="cannot end"):
+        as_planned(problem, answer.timetable, 40, late_min={key: -500})
+
+
+def test_a_canner_in_use_keeps_its_water_hot_for_the_next_load():
+    """A small canner and three batches: the flame is kept for the load that follows."""
+    small = canner(places={"half_pint": 8, "pint": 9})
+    problem = day(
+        jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"),
+        people=2, canners=(small,), big_pots=2,
+    )  # fmt: skip
+    plan = plan_day(problem, seconds=3).timetable
+    loads = sorted(plan.loads, key=lambda load: load.lower_min)
+    assert any(load.hot for load in loads)
+    now = loads[0].boil_min + 2
+    found = checked(problem, plan, as_planned(problem, plan, now))
+    assert [load.hot for load in found.new.loads] == [load.hot for load in loads]
+    assert found.moves == ()

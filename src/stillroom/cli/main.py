@@ -58,6 +58,11 @@ COMMANDS = {
         "Set a thermometer right by boiling water, and by ice.",
     ),
     "check": ("check", "Say whether the record is whole: pages, numbers, chains."),
+    "backup": ("backup", "Copy the record while it is in use, and check the copy."),
+    "restore": (
+        "restore",
+        "Bring a copy of the record back, checked before and after.",
+    ),
     "serve": ("serve", "Serve the pages on this machine."),
 }
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""

@@ -64,7 +64,10 @@ class Health:
             if not self.integrity
             else "Its pages or keys are damaged: " + "; ".join(self.integrity[:5]) + "."
         ]
-        counted = f"{self.events:,} entries in {self.streams:,} streams"
+        counted = (
+            f"{self.events:,} {'entry' if self.events == 1 else 'entries'} in "
+            f"{self.streams:,} {'stream' if self.streams == 1 else 'streams'}"
+        )
         if not self.broken:
             says.append(
                 f"{counted}: none is missing, none was changed."

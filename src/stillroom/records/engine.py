@@ -135,6 +135,12 @@ def make_file(file: Path) -> None:
         ) from None
 
 
+def is_sqlite(file: Path) -> bool:
+    """Return whether the file begins as a database does."""
+    with file.open("rb") as opened:
+        return opened.read(len(SQLITE_HEADER)) == SQLITE_HEADER
+
+
 def open_engine(place: Place) -> Engine:
     """
     Return an engine to read with; ``execution_options(writes=True)`` makes it a writer.

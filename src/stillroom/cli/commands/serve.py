@@ -9,6 +9,8 @@ import click
 from stillroom.cli.plan_text import print_plan
 from stillroom.planning.dayfile import demo_day_text
 from stillroom.planning.dayplan import DayPlan
+from stillroom.records.backup import Backup
+from stillroom.records.daily import DailyBackup
 from stillroom.records.days import open_records, seed_demo
 from stillroom.records.engine import DEFAULT_FILE
 from stillroom.refusal import Refusal, Unreadable
@@ -43,13 +45,23 @@ def command(port: int, database: str, seconds: float) -> None:
     with open_records(database) as records:
         if seed_demo(records, demo_day_text()):
             click.echo(f"Began {database} with the demo day; it is yours to change.")
-        with contextlib.suppress(KeyboardInterrupt):  # Ctrl-C is how it is ended
+        with (
+            contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended
+            DailyBackup(database, tell=_say_backup),
+        ):
             shop = Shop(records.days, seconds=seconds)
             click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
             _print(shop.plan_within(seconds * 3 + PATIENCE_S))
             app = build_app(shop, port=port, records=records)
             serve(app, port, ready=_say_where)
     click.echo("Ended; what was written is kept.")
+
+
+def _say_backup(made: Backup | Exception) -> None:
+    if isinstance(made, Backup):
+        click.echo(f"Copied the record to {made.file}, and checked the copy.")
+    else:
+        click.echo(f"The record could NOT be copied today: {made}", err=True)
 
 
 def _say_where(address: str) -> None:

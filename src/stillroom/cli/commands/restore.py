@@ -1,0 +1,38 @@
+"""``stillroom restore``: bring a copy of the record back."""
+
+from __future__ import annotations
+
+import click
+
+from stillroom.cli.options import as_json, database, print_json
+from stillroom.records.restore import restore
+
+
+@click.command(name="restore")
+@click.argument("backup")
+@database
+@click.option(
+    "--aside",
+    is_flag=True,
+    help="Move a record that is there to a dated name first.",
+)
+@as_json
+def command(backup: str, database: str, aside: bool, json_: bool) -> None:
+    """Bring a copy of the record back, checked before and after."""
+    done = restore(backup, database, aside=aside)
+    if json_:
+        print_json(
+            {
+                "file": str(done.file),
+                "aside": None if done.aside is None else str(done.aside),
+                "events": done.health.events,
+                "streams": done.health.streams,
+                "fingerprint": done.health.fingerprint,
+            }
+        )
+        return
+    if done.aside is not None:
+        click.echo(f"The former record is now {done.aside}.")
+    click.echo(f"Restored {done.file} from {backup}.")
+    for sentence in done.health.sentences():
+        click.echo(f"  {sentence}")

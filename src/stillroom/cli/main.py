@@ -63,6 +63,10 @@ COMMANDS = {
         "restore",
         "Bring a copy of the record back, checked before and after.",
     ),
+    "stock": (
+        "stock",
+        "Say what there is and where, and book what comes in and goes out.",
+    ),
     "serve": ("serve", "Serve the pages on this machine."),
 }
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""

@@ -1,0 +1,415 @@
+"""``stillroom stock``: what there is, where, and what came in or went out."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+import uuid
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from stillroom.book.words import plain
+from stillroom.cli.options import as_json, print_json
+from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.stock_text import (
+    print_booked,
+    print_history,
+    print_list,
+    print_proposal,
+    print_recall,
+    print_trace,
+    row_as_json,
+    trace_as_json,
+)
+from stillroom.records.days import Records, open_records
+from stillroom.records.engine import DEFAULT_FILE
+from stillroom.refusal import Unreadable, granted
+from stillroom.stock.choosing import known_lot
+from stillroom.stock.commands import Command, Count, Mend, Move, Recall, Receive, Take
+from stillroom.stock.csv_file import LARGEST, read_csv
+from stillroom.stock.events import Kind, Way
+from stillroom.stock.fold import Stock
+from stillroom.stock.handle import handle, stock_of
+from stillroom.stock.keeps import OnHand, on_hand
+from stillroom.stock.lotcode import printed
+from stillroom.stock.sentence import propose
+from stillroom.stock.tracing import trace
+from stillroom.stock.words import LONGEST_NOTE, clean
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def database(command: F) -> F:
+    """Add ``--db``."""
+    return click.option(
+        "--db",
+        metavar="URL",
+        default=str(DEFAULT_FILE),
+        show_default=True,
+        help="Where the record is kept: a file, or sqlite:///FILE.",
+    )(command)
+
+
+def now() -> dt.datetime:
+    """Return the moment, in the kitchen's time zone."""
+    return dt.datetime.now().astimezone()
+
+
+def token() -> str:
+    """Name one request."""
+    return uuid.uuid4().hex
+
+
+def optional(text: str, what: str) -> str:
+    """Return a note as it may be kept; empty where none was given."""
+    return clean(text, what, longest=LONGEST_NOTE) if text else ""
+
+
+@click.group(name="stock", invoke_without_command=True)
+@click.option("--at", "place", default="", metavar="PLACE", help="Only what is here.")
+@click.option("--thing", default="", metavar="NAME", help="Only this thing.")
+@database
+@as_json
+@click.pass_context
+def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) -> None:
+    """Say what there is and where, and book what comes in and goes out."""
+    if ctx.invoked_subcommand is not None:
+        return
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    rows = tuple(
+        row
+        for row in on_hand(stock)
+        if (not place or row.place.casefold() == place.casefold())
+        and (not thing or plain(row.lot.what) == plain(thing))
+    )
+    if json_:
+        print_json({"on_hand": [row_as_json(stock, row) for row in rows]})
+        return
+    if not stock.events:
+        say('Nothing was booked yet: stillroom stock add "25 lb pears, cellar"')
+        return
+    print_list(stock, rows, now())
+
+
+def _book(records: Records, asked: Command, json_: bool) -> Stock:
+    """Hand a request on, and say what was booked."""
+    stock, events = handle(asked, ledger=records.ledger)
+    if json_:
+        from stillroom.stock.told import told
+
+        first = stock.sequence - len(events) + 1
+        print_json(
+            {
+                "booked": [
+                    {
+                        "number": first + i,
+                        "kind": event.kind,
+                        "words": told(stock, event),
+                    }
+                    for i, event in enumerate(events)
+                ]
+            }
+        )
+    else:
+        print_booked(stock, events)
+    return stock
+
+
+@command.command()
+@click.argument("words", nargs=-1)
+@click.option("--csv", "file", type=click.Path(path_type=Path), help="A CSV file.")
+@click.option("--kind", type=click.Choice([kind.value for kind in Kind]))
+@click.option("--yes", is_flag=True, help="Book it without asking.")
+@database
+@as_json
+def add(
+    words: tuple[str, ...],
+    file: Path | None,
+    kind: str | None,
+    yes: bool,
+    db: str,
+    json_: bool,
+) -> None:
+    """Read what came in, "25 lb pears, cellar, today", and book it."""
+    if bool(words) == (file is not None):
+        raise click.UsageError("say what came in, in quotes, or give --csv FILE")
+    at = now()
+    with open_records(db) as records:
+        places = stock_of(records.ledger).known_places()
+        if file is not None:
+            things = read_csv(_bytes(file), today=at.date(), known_places=places)
+            said: dict[str, Any] = {"rows": len(things)}
+            if not json_:
+                say(f"{file}: {len(things)} rows are understood.")
+                columns(
+                    [(t.measure.words(t.number), t.what, t.place) for t in things[:40]]
+                )
+                if len(things) > 40:
+                    say(f"... and {len(things) - 40} more.")
+        else:
+            proposal = propose(
+                " ".join(words),
+                today=at.date(),
+                known_places=places,
+                kind=Kind(kind) if kind else None,
+            )
+            said = {"understood": dict(proposal.understood)}
+            if not json_:
+                print_proposal(proposal)
+            if proposal.thing is None:
+                raise Unreadable(
+                    *(proposal.faults if json_ else ()), "Nothing was booked."
+                )
+            things = (proposal.thing,)
+        if not _agreed(yes, json_):
+            if json_:
+                print_json({**said, "booked": []})
+            return
+        _book(records, Receive(things=things, at=at, token=token()), json_)
+
+
+def _agreed(yes: bool, json_: bool) -> bool:
+    if yes:
+        return True
+    if not json_ and sys.stdin.isatty():
+        return click.confirm("Book it so?", default=False)
+    if not json_:
+        say("Nothing was booked. Add --yes to book it.")
+    return False
+
+
+def _bytes(file: Path) -> bytes:
+    try:
+        with file.open("rb") as opened:
+            return opened.read(LARGEST + 1)
+    except OSError as error:
+        raise Unreadable(
+            f"{file} cannot be read ({error.strerror}): give the CSV file's path"
+        ) from None
+
+
+@command.command()
+@click.argument("lot")
+@click.argument("quantity")
+@click.option("--at", "place", default="", metavar="PLACE", help="Where from.")
+@click.option("--for", "to", default="", help="What it is used for.")
+@database
+@as_json
+def use(lot: str, quantity: str, place: str, to: str, db: str, json_: bool) -> None:
+    """Take something out of stock; by name, what keeps least goes first."""
+    asked = Take(
+        lot=lot,
+        quantity=quantity,
+        place=place,
+        to=optional(to, "--for"),
+        at=now(),
+        token=token(),
+    )
+    with open_records(db) as records:
+        _book(records, asked, json_)
+
+
+@command.command()
+@click.argument("lot")
+@click.argument("quantity")
+@click.option(
+    "--as",
+    "way",
+    type=click.Choice([way.value for way in Way]),
+    required=True,
+    help="How it went.",
+)
+@click.option("--to", default="", help="Whom it went to.")
+@click.option("--why", default="", help="Why, where that is worth a word.")
+@click.option("--at", "place", default="", metavar="PLACE", help="Where from.")
+@database
+@as_json
+def out(
+    lot: str,
+    quantity: str,
+    way: str,
+    to: str,
+    why: str,
+    place: str,
+    db: str,
+    json_: bool,
+) -> None:
+    """Book what was eaten, sold, given, spoiled, broken or tasted."""
+    asked = Take(
+        lot=lot,
+        quantity=quantity,
+        way=Way(way),
+        place=place,
+        to=optional(to, "--to"),
+        why=optional(why, "--why"),
+        at=now(),
+        token=token(),
+    )
+    with open_records(db) as records:
+        _book(records, asked, json_)
+
+
+@command.command()
+@click.argument("lot")
+@click.argument("place_to", metavar="PLACE")
+@click.option("--quantity", default="", help="How much; all of it where not said.")
+@click.option("--at", "place", default="", metavar="PLACE", help="Where from.")
+@database
+@as_json
+def move(
+    lot: str, place_to: str, quantity: str, place: str, db: str, json_: bool
+) -> None:
+    """Carry a lot to PLACE."""
+    asked = Move(
+        lot=lot,
+        quantity=quantity,
+        to=clean(place_to, "PLACE"),
+        place=place,
+        at=now(),
+        token=token(),
+    )
+    with open_records(db) as records:
+        _book(records, asked, json_)
+
+
+@command.command()
+@click.argument("lot")
+@click.argument("quantity")
+@click.option(
+    "--at", "place", default="", metavar="PLACE", help="Where it was counted."
+)
+@click.option("--why", default="", help="What explains the difference.")
+@database
+@as_json
+def count(lot: str, quantity: str, place: str, why: str, db: str, json_: bool) -> None:
+    """Hold the shelf against the book; the difference is booked as such."""
+    asked = Count(
+        lot=lot,
+        quantity=quantity,
+        place=place,
+        why=optional(why, "--why"),
+        at=now(),
+        token=token(),
+    )
+    with open_records(db) as records:
+        _book(records, asked, json_)
+
+
+@command.command()
+@click.option("--days", type=click.IntRange(0, 3650), default=60, show_default=True)
+@database
+@as_json
+def soon(days: int, db: str, json_: bool) -> None:
+    """Say what will not keep: first to expire, first out."""
+    at = now()
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    limit = at.date() + dt.timedelta(days=days)
+    rows = on_hand(stock)
+    near = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
+    unknown = [r for r in rows if r.keeps.until is None and _is_food(r)]
+    if json_:
+        print_json(
+            {
+                "days": days,
+                "soon": [row_as_json(stock, row) for row in near],
+                "unknown": [row_as_json(stock, row) for row in unknown],
+            }
+        )
+        return
+    if not near:
+        say(f"Nothing with a known date has it within {days} days.")
+    for row in near:
+        left = (row.keeps.until or limit) - at.date()
+        when = (
+            f"since {row.keeps.until}"
+            if left.days < 0
+            else f"until {row.keeps.until}, {left.days} days"
+        )
+        bullet(
+            f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: best "
+            f"{when}. {row.keeps.words}; {row.keeps.source}."
+            if left.days >= 0
+            else f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: "
+            f"past its best {when}. {row.keeps.words}; {row.keeps.source}."
+        )
+    if unknown:
+        heading("No date is known for")
+        for row in unknown:
+            bullet(f"{row.words} of {row.lot.what}, {row.place}: {row.keeps.words}")
+    if near or unknown:
+        say("These are dates of best quality; whether a jar is sound, the jar shows.")
+
+
+def _is_food(row: OnHand) -> bool:
+    return row.lot.kind not in (Kind.JARS, Kind.LIDS)
+
+
+@command.command(name="trace")
+@click.argument("lot")
+@database
+@as_json
+def trace_(lot: str, db: str, json_: bool) -> None:
+    """Say what went into a lot, what was made of it, and where it went."""
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    found = trace(stock, granted(known_lot(stock, lot)))
+    if json_:
+        print_json(trace_as_json(stock, found))
+    else:
+        print_trace(stock, found)
+
+
+@command.command()
+@click.argument("lot")
+@click.option("--why", default="", help="Needed for a new recall.")
+@database
+@as_json
+def recall(lot: str, why: str, db: str, json_: bool) -> None:
+    """Call a lot back with all that was made of it, and print the sheet."""
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+        code = granted(known_lot(stock, lot))
+        said = stock.recall(code)
+        if said is None and not why:
+            raise click.UsageError('say why, with --why "soft lids"')
+        asked = Recall(
+            lot=printed(code),
+            why=optional(why, "--why") or (said.why if said else ""),
+            at=now(),
+            token=token(),
+        )
+        stock, _ = handle(asked, ledger=records.ledger)
+    found = trace(stock, code)
+    marked = stock.recall(code)
+    reason = marked.why if marked else ""
+    if json_:
+        print_json({"why": reason, **trace_as_json(stock, found)})
+    else:
+        print_recall(stock, found, reason)
+
+
+@command.command()
+@click.argument("number", type=int)
+@click.option("--why", required=True, help="What was wrong with it.")
+@database
+@as_json
+def mend(number: int, why: str, db: str, json_: bool) -> None:
+    """Take the entry NUMBER back by a counter-movement that says why."""
+    asked = Mend(of=number, why=optional(why, "--why"), at=now(), token=token())
+    with open_records(db) as records:
+        _book(records, asked, json_)
+
+
+@command.command()
+@click.argument("lot", required=False)
+@database
+def history(lot: str | None, db: str) -> None:
+    """Print every entry with its number, of a lot or of all."""
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    print_history(stock, granted(known_lot(stock, lot)) if lot else None)

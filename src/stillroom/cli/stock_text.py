@@ -1,0 +1,347 @@
+"""How the stock is said in the terminal, and as JSON."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from itertools import groupby
+from typing import Any
+
+import click
+
+from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
+from stillroom.refusal import Refusal
+from stillroom.stock.amounts import counted
+from stillroom.stock.events import AnyEvent, Lot, Part
+from stillroom.stock.fold import Stock
+from stillroom.stock.keeps import OnHand
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import check_missed, choices_for_unsealed, holds
+from stillroom.stock.sentence import Proposal
+from stillroom.stock.told import told
+from stillroom.stock.tracing import Trace, whom
+from stillroom.stock.words import said_day
+
+
+def print_list(stock: Stock, rows: Iterable[OnHand], at: dt.datetime) -> None:
+    """Print what is on hand, by place; within a place what keeps least comes first."""
+    by_place = sorted(rows, key=lambda row: row.place.casefold())
+    if not by_place:
+        say("Nothing is on hand here.")
+        return
+    for place, here in groupby(by_place, key=lambda row: row.place):
+        heading(place[:1].upper() + place[1:])
+        columns(
+            [
+                (row.words, row.lot.what, printed(row.lot.code), _state(stock, row, at))
+                for row in here
+            ]
+        )
+
+
+def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
+    said = [said_day(row.lot.day)] if row.lot.day else []
+    if row.keeps.until is not None:
+        past = row.keeps.until < at.date()
+        word = "past its best since" if past else "best until"
+        said.append(f"{word} {row.keeps.until}")
+    if held := holds(stock, row.lot.code):
+        said.append(strong(f"on hold: {'; '.join(held)}"))
+    if check_missed(stock, row.lot.code, at):
+        said.append("check missed: look at each lid before it is eaten")
+    return ", ".join(said)
+
+
+def row_as_json(stock: Stock, row: OnHand) -> dict[str, Any]:
+    """Return one row of the contract of ``stock --json``."""
+    lot = row.lot
+    return {
+        "lot": printed(lot.code),
+        "what": lot.what,
+        "kind": lot.kind.value,
+        "place": row.place,
+        "quantity": row.number,
+        "unit": lot.measure.unit.value,
+        "part": lot.measure.part or None,
+        "each": lot.measure.each or None,
+        "words": row.words,
+        "day": lot.day or None,
+        "supplier": lot.supplier or None,
+        "best_until": row.keeps.until.isoformat() if row.keeps.until else None,
+        "best_until_why": row.keeps.words,
+        "source": row.keeps.source.text,
+        "how_known": row.keeps.source.how_known,
+        "on_hold": list(holds(stock, lot.code)),
+    }
+
+
+def print_proposal(proposal: Proposal) -> None:
+    """Print what was understood of a sentence, and what was not."""
+    if proposal.understood:
+        say("Understood:")
+        columns([(what, words) for what, words in proposal.understood])
+    for remark in proposal.remarks:
+        say(f"Mind: {remark}.")
+    for fault in proposal.faults:
+        say(f"Not understood: {fault}")
+
+
+def print_booked(stock: Stock, events: Iterable[AnyEvent]) -> None:
+    """Say what was booked, and under which number."""
+    number = stock.sequence - len(tuple(events)) + 1
+    booked = tuple(events)
+    if not booked:
+        say("That was booked before; nothing was booked again.")
+    for i, event in enumerate(booked):
+        say(f"Booked as number {number + i}: {told(stock, event)}")
+
+
+def print_history(stock: Stock, code: str | None) -> None:
+    """Print the entries, of a lot or all, the oldest first."""
+    rows = []
+    for number, event in enumerate(stock.events, start=1):
+        if code is not None and code not in event_lots(event):
+            continue
+        mended = " (mended since)" if number in stock.undone else ""
+        at = event.occurred_at.astimezone()
+        rows.append((f"{number}", f"{at:%Y-%m-%d %H:%M}", told(stock, event) + mended))
+    if not rows:
+        say("Nothing was booked yet.")
+    columns(rows, indent="")
+
+
+def event_lots(event: AnyEvent) -> set[str]:
+    """Return the codes of the lots that an entry is about."""
+    from stillroom.stock.events import movements
+
+    codes = {part.lot for part in movements(event)}
+    codes |= set(getattr(event, "lots", ()))
+    if isinstance(lot := getattr(event, "lot", None), str):
+        codes.add(lot)
+    return codes
+
+
+def print_trace(stock: Stock, found: Trace) -> None:
+    """Print a trace both ways."""
+    say(_lot_line(found.lot) + ".")
+    made = stock.made(found.lot.code)
+    if made is not None:
+        print_making(stock, found.lot.code)
+    heading("What went into it")
+    if not found.back:
+        say(
+            f"Nothing that the record knows; it came from {found.lot.supplier}."
+            if found.lot.supplier
+            else "Nothing that the record knows: it came in as it is, and from whom "
+            "was not said."
+        )
+    direct = made.inputs if made else ()
+    for link in found.back:
+        took = [part for part in direct if part.lot == link.lot.code]
+        bullet(_link_words(link.lot, link.steps, took))
+    heading("What was made of it")
+    if not found.forward:
+        say("Nothing.")
+    for link in found.forward:
+        bullet(_link_words(link.lot, link.steps, []))
+    heading("Where it is")
+    if not found.on_hand:
+        say("Nothing of it is on hand.")
+    for lot, place, number in found.on_hand:
+        bullet(f"{lot.measure.words(number)} of {_lot_line(lot)}, at {place}")
+    heading("Where it went")
+    if not found.outs:
+        say("Nothing of it has left the shelf.")
+    for out in found.outs:
+        bullet(_out_line(stock, out.event, out.part))
+    if found.same_load:
+        heading("In the same canner load")
+        for lot in found.same_load:
+            there = ", ".join(
+                f"{lot.measure.words(n)} at {place}"
+                for place, n in stock.places(lot.code).items()
+            )
+            bullet(f"{_lot_line(lot)}: {there or 'none on hand'}")
+
+
+def print_making(stock: Stock, code: str) -> None:
+    """Print how a lot was made, as far as it was said, and what is still open."""
+    made = stock.made(code)
+    if made is None:
+        return
+    batch = made.batch
+    said = [
+        ("recipe", batch.recipe),
+        ("source", batch.source),
+        ("multiple", f"{batch.multiple}" if batch.multiple > 1 else ""),
+        ("who", batch.who),
+        ("pot", batch.pot),
+        ("boil began", batch.boil_start),
+        ("boiled", f"{batch.boil_min} min" if batch.boil_min is not None else ""),
+        ("canner load", f"{batch.load}" if batch.load else ""),
+        ("canner", batch.canner),
+        ("elevation", f"{batch.elevation_ft} ft" if batch.elevation_ft else ""),
+        ("process given", _minutes(batch.process_min) if batch.canned else ""),
+        ("process due", _minutes(batch.due_min) if batch.due_min else ""),
+        ("who says so", batch.due_source),
+        ("lids", batch.lids),
+        ("tasting", batch.tasting),
+        ("picture", batch.picture),
+    ]
+    for check in stock.checks(code):
+        if check.good is not None:
+            said.append(
+                (
+                    "seals",
+                    f"{check.good} good, {check.failed} failed, "
+                    f"{check.doubtful} doubtful",
+                )
+            )
+        if check.seen:
+            said.append(("set", check.seen.value))
+        said.append(("note", check.note))
+    said.append(("note", stock.lots[code].note))
+    columns([(what, words) for what, words in said if words])
+    for reason in holds(stock, code):
+        bullet(strong(f"On hold: {reason}."))
+
+
+def print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
+    """Print what is published for jars that have not sealed, with its hours."""
+    found = choices_for_unsealed(stock, code, at)
+    heading("Jars that have not sealed")
+    if isinstance(found, Refusal):
+        say(f"{found.reason}. Instead: {found.instead}. Source: {found.source}.")
+        return
+    for trouble in found:
+        say(f"{trouble.do.capitalize()}: {trouble.then}")
+        if trouble.within_h is not None:
+            say(f"This holds within {trouble.within_h:g} h of the process.")
+        known = trouble.source.how_known.replace("_", " ")
+        say(f"From: {trouble.source} ({known}).")
+
+
+def print_recall(stock: Stock, found: Trace, why: str) -> None:
+    """Print the recall sheet: what, where, who is told."""
+    heading(f"Recall of {_lot_line(found.lot)}")
+    say(f"Why: {why}.")
+    say(
+        "Lots: "
+        + ", ".join(
+            f"{printed(lot.code)} {lot.what}"
+            for lot in (found.lot, *(link.lot for link in found.forward))
+        )
+        + "."
+    )
+    heading("Take these off the shelf now")
+    if not found.on_hand:
+        say("Nothing of it is on hand.")
+    for lot, place, number in found.on_hand:
+        bullet(
+            f"[ ] {place}: {lot.measure.words(number)}, {lot.what} {printed(lot.code)}"
+        )
+    heading("Tell those who have it")
+    told_to = whom(found.outs)
+    if not told_to:
+        say("None was sold or given, as far as the record knows.")
+    for out in told_to:
+        bullet("[ ] " + _out_line(stock, out.event, out.part))
+    heading("Tell those it came from")
+    suppliers = [lot for lot in _origins(found) if lot.supplier]
+    if not suppliers:
+        say("No supplier was written down.")
+    for lot in suppliers:
+        bullet(f"[ ] {lot.supplier}: {lot.what} {printed(lot.code)}")
+    if found.same_load:
+        heading("Look at these too: the same canner load")
+        for lot in found.same_load:
+            places = stock.places(lot.code).items()
+            where = "; ".join(f"{lot.measure.words(n)} at {p}" for p, n in places)
+            bullet(f"[ ] {lot.what} {printed(lot.code)}: {where or 'none on hand'}")
+    say(
+        "Whether an authority is told is decided by the rules of your place: ask your "
+        "extension service or food authority."
+    )
+
+
+def _origins(found: Trace) -> tuple[Lot, ...]:
+    return (found.lot, *(link.lot for link in found.back))
+
+
+def trace_as_json(stock: Stock, found: Trace) -> dict[str, Any]:
+    """Return the contract of ``stock trace --json``."""
+
+    def of(lot: Lot, steps: int = 0) -> dict[str, Any]:
+        return {
+            "lot": printed(lot.code),
+            "what": lot.what,
+            "day": lot.day or None,
+            "supplier": lot.supplier or None,
+            "steps": steps,
+        }
+
+    return {
+        "lot": of(found.lot),
+        "on_hold": list(holds(stock, found.lot.code)),
+        "inputs": [of(link.lot, link.steps) for link in found.back],
+        "made_of_it": [of(link.lot, link.steps) for link in found.forward],
+        "on_hand": [
+            {
+                "lot": printed(lot.code),
+                "place": place,
+                "quantity": number,
+                "unit": lot.measure.unit.value,
+                "words": lot.measure.words(number),
+            }
+            for lot, place, number in found.on_hand
+        ],
+        "went": [
+            {
+                "lot": printed(out.part.lot),
+                "way": out.event.way.value,
+                "quantity": out.part.number,
+                "words": stock.lots[out.part.lot].measure.words(out.part.number),
+                "to": out.event.to or None,
+                "why": out.event.why or None,
+                "at": out.event.occurred_at.isoformat(),
+            }
+            for out in found.outs
+        ],
+        "same_load": [printed(lot.code) for lot in found.same_load],
+    }
+
+
+def _lot_line(lot: Lot) -> str:
+    parts = [f"{lot.what} {printed(lot.code)}"]
+    if lot.day:
+        parts.append(said_day(lot.day))
+    if lot.supplier:
+        parts.append(f"from {lot.supplier}")
+    return ", ".join(parts)
+
+
+def _link_words(lot: Lot, steps: int, took: list[Part]) -> str:
+    said = _lot_line(lot)
+    if took:
+        said = f"{lot.measure.words(sum(part.number for part in took))} of {said}"
+    return said if steps == 1 else f"{said} ({counted(steps, 'step')} away)"
+
+
+def _out_line(stock: Stock, event: Any, part: Part) -> str:
+    lot = stock.lots[part.lot]
+    said = (
+        f"{event.occurred_at.astimezone():%Y-%m-%d}: {lot.measure.words(part.number)}"
+    )
+    said += f" of {lot.what} {printed(lot.code)} {event.way.value}"
+    to = event.to or ("nobody's name was written down" if event.way == "sold" else "")
+    said += f" to {event.to}" if event.to else (f" ({to})" if to else "")
+    return said + (f": {event.why}" if event.why else "")
+
+
+def _minutes(minutes: int | None) -> str:
+    return f"{minutes} min" if minutes else "none"
+
+
+def ask(question: str) -> bool:
+    """Ask the keeper at the terminal."""
+    return click.confirm(question, default=False)

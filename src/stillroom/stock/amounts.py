@@ -1,0 +1,217 @@
+"""
+Exact quantities: integers of milligrams, microlitres or pieces.
+
+Sums of integers are exact, so what is taken out of a lot again and again leaves
+nothing over. Frozen juice is kept by its volume, and remembers the size of a bag.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
+from stillroom.measures.words import Dimension
+from stillroom.refusal import Unreadable
+
+MOST = 10**13
+"""No lot is larger: 10 t, 10,000 L, and no more pieces than that."""
+MOST_PIECES = 1_000_000
+
+JAR_SIZES = ("half-pint", "half-gallon", "pint", "quart")
+
+
+class Unit(StrEnum):
+    """What a lot is counted in."""
+
+    MG = "mg"
+    UL = "ul"
+    PIECES = "pieces"
+
+
+_PER_SI = {
+    Dimension.MASS: (Unit.MG, 10**6),
+    Dimension.VOLUME: (Unit.UL, 10**9),
+    Dimension.COUNT: (Unit.PIECES, 1),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """How a lot is measured: its unit, and the parts that it comes in."""
+
+    unit: Unit
+    part: str = ""
+    """``bag``, ``half-pint``, ``lid`` ...; empty where it is loose."""
+    each: int = 0
+    """What one part holds, in ``unit``; 0 where the parts are the pieces."""
+
+    def words(self, number: int) -> str:
+        """
+        Say a number of this measure.
+
+        >>> Measure(unit=Unit.PIECES, part="half-pint").words(8)
+        '8 half-pints'
+        >>> bag = Measure(unit=Unit.UL, part="bag", each=946_353)
+        >>> bag.words(14 * 946_353)
+        '14 bags (56 cups)'
+        """
+        if number < 0:
+            return f"minus {self.words(-number)}"
+        if self.unit is Unit.PIECES:
+            return counted(number, self.part)
+        bulk = _bulk(self.unit, number)
+        if not self.each:
+            return bulk
+        whole, rest = divmod(number, self.each)
+        if not rest:
+            return f"{counted(whole, self.part)} ({bulk})"
+        open_one = f"{_bulk(self.unit, rest)} of an open {self.part or 'one'}"
+        if not whole:
+            return open_one
+        return f"{counted(whole, self.part)} and {open_one} ({bulk})"
+
+    def read(self, text: str) -> int:
+        """
+        Read how much of this lot is meant: "2 bags", "3 cups", "8".
+
+        Raises
+        ------
+        Unreadable
+            If it is no quantity, is none at all, or is one of another kind.
+
+        Examples
+        --------
+        >>> Measure(unit=Unit.UL, part="bag", each=946_353).read("8 cups")
+        1892706
+        """
+        plain = _without_part(text, self.part)
+        quantity = read_quantity(plain)
+        unit, per_si = _unit_of(quantity.dimension, text)
+        if unit is Unit.PIECES and self.each:
+            number = int(quantity.value) * self.each
+        elif unit is not self.unit:
+            raise Unreadable(
+                f"{_short(text)!r} does not fit: this lot is kept in {self.said}. "
+                f"Write {self.example}."
+            )
+        else:
+            number = self._whole_parts(exact(quantity.value * per_si))
+        return checked(number, self.unit, text)
+
+    def _whole_parts(self, number: int) -> int:
+        """A cup is no whole number of microlitres: what is a bag becomes just that."""
+        if not self.each:
+            return number
+        parts = round(Fraction(number, self.each))
+        return parts * self.each if abs(number - parts * self.each) <= parts else number
+
+    @property
+    def said(self) -> str:
+        """What it is kept in: "bags, by volume"."""
+        kept = {Unit.MG: "weight", Unit.UL: "volume", Unit.PIECES: "pieces"}[self.unit]
+        part = counted(2, self.part)[2:] if self.part else ""
+        if self.unit is Unit.PIECES:
+            return part or kept
+        return f"{part}, by {kept}" if part else kept
+
+    @property
+    def example(self) -> str:
+        """How a quantity of it may be written."""
+        if self.unit is Unit.PIECES:
+            return f'"{counted(2, self.part)}" or "2"'
+        bulk = '"3 cups"' if self.unit is Unit.UL else '"2 lb 3 oz"'
+        return f'"{counted(2, self.part)}" or {bulk}' if self.each else bulk
+
+
+def counted(number: int, part: str) -> str:
+    """
+    Say a count of parts.
+
+    >>> counted(1, "box"), counted(2, "box"), counted(60, "")
+    ('1 box', '2 boxes', '60')
+    """
+    if not part:
+        return f"{number}"
+    if number == 1:
+        return f"1 {part}"
+    plural = f"{part}es" if part.endswith(("x", "ch", "sh", "s")) else f"{part}s"
+    return f"{number} {plural}"
+
+
+def exact(value: Fraction) -> int:
+    """Round to the nearest whole milligram, microlitre or piece."""
+    return round(value)
+
+
+def checked(number: int, unit: Unit, text: str) -> int:
+    """Return a number that a lot can have, or say what is wrong with it."""
+    if number <= 0:
+        raise Unreadable(
+            f"{_short(text)!r} is nothing at all: give a quantity above zero"
+        )
+    most = MOST_PIECES if unit is Unit.PIECES else MOST
+    if number > most:
+        limit = {
+            Unit.MG: "10,000 kg",
+            Unit.UL: "10,000 L",
+            Unit.PIECES: f"{MOST_PIECES:,} pieces",
+        }[unit]
+        raise Unreadable(
+            f"{_short(text)!r} is more than a farm's shelf holds ({limit}): "
+            "look at the number and its unit"
+        )
+    return number
+
+
+def _unit_of(dimension: Dimension, text: str) -> tuple[Unit, int]:
+    found = _PER_SI.get(dimension)
+    if found is None:
+        raise Unreadable(
+            f"{_short(text)!r} is a {dimension}: a lot has a weight, a volume or a "
+            "count"
+        )
+    return found
+
+
+def measured(text: str) -> tuple[Unit, int, int]:
+    """
+    Read a quantity by itself: its unit, the whole, and what one of its bags holds.
+
+    >>> measured("6 bags of 5 cups")
+    (<Unit.UL: 'ul'>, 7097646, 1182941)
+    """
+    quantity = read_quantity(text)
+    unit, per_si = _unit_of(quantity.dimension, text)
+    if quantity.bag is None:
+        return unit, checked(exact(quantity.value * per_si), unit, text), 0
+    each = checked(exact(quantity.bag * per_si), unit, text)
+    return unit, checked(each * quantity.bags, unit, text), each
+
+
+def _without_part(text: str, part: str) -> str:
+    """Leave the name of the part out, so that "2 half-pints" is 2."""
+    plain = " ".join(text.split())
+    if not part:
+        return plain
+    for said in (counted(2, part)[2:], part):
+        for name in (f"{said} jars", f"{said} jar", said):
+            spelled = (name, name.replace("-", " "))
+            for ending in spelled:
+                if plain.lower().endswith(f" {ending}"):
+                    number = plain[: -len(ending)].strip()
+                    if number.replace(",", "").isdigit():
+                        return number
+    return plain
+
+
+def _bulk(unit: Unit, number: int) -> str:
+    if unit is Unit.UL:
+        return kitchen_volume(Fraction(number, 10**9))
+    mass = Fraction(number, 10**6)
+    return f"{kitchen_mass(mass)} ({kitchen_mass(mass, metric=True)})"
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 60 else f"{text[:57]}..."

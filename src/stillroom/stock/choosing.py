@@ -1,0 +1,207 @@
+"""Which lot is meant, and from where it is taken: first expired, first out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from stillroom.book.words import plain
+from stillroom.refusal import Refusal
+from stillroom.stock.amounts import Unit
+from stillroom.stock.events import SET_ASIDE, Part, Way
+from stillroom.stock.fold import Stock
+from stillroom.stock.keeps import on_hand
+from stillroom.stock.lotcode import looks_like_a_code, printed, read_code
+from stillroom.stock.making import holds
+
+OUR_RECORD = "how Stillroom keeps records"
+_ASIDE_TOO = (Way.SPOILED, Way.BROKEN)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is there of what was asked for, in the order in which it goes."""
+
+    all: tuple[Part, ...]
+
+
+def known_lot(stock: Stock, text: str) -> str | Refusal:
+    """
+    Return the code of a lot: by its code, or by its name where only one has it.
+
+    Raises
+    ------
+    Unreadable
+        If a character of the code is wrong.
+    """
+    codes = _codes(stock, text)
+    if isinstance(codes, Refusal):
+        return codes
+    if len(codes) == 1:
+        return codes[0]
+    held = [code for code in codes if stock.balance(code)]
+    if len(held) == 1:
+        return held[0]
+    return Refusal(
+        f"{text[:60]!r} may be {len(codes)} lots: "
+        + ", ".join(printed(code) for code in (held or codes)[:8]),
+        instead="give the code of the one that is meant",
+        source=OUR_RECORD,
+    )
+
+
+def wanted(
+    stock: Stock, text: str, *, place: str = "", empty: bool = False
+) -> Wanted | Refusal:
+    """
+    Return all that is there of a lot or a thing, what keeps least first.
+
+    ``empty`` also finds a lot that the book has none of, at the place that is named or
+    where it was at first: a count may find some.
+    """
+    codes = _codes(stock, text)
+    if isinstance(codes, Refusal):
+        return codes
+    rows = on_hand(stock, codes)
+    if place:
+        named = one_of(tuple(dict.fromkeys(r.place for r in rows)), place)
+        rows = tuple(row for row in rows if row.place == named)
+    if rows:
+        parts = [Part(lot=r.lot.code, place=r.place, number=r.number) for r in rows]
+        return Wanted(tuple(parts))
+    if empty:
+        here = (
+            one_of(stock.known_places(), place)
+            if place
+            else _first_place(stock, codes[-1])
+        )
+        return Wanted((Part(lot=codes[-1], place=here, number=0),))
+    there = ", ".join(dict.fromkeys(r.place for r in on_hand(stock, codes)))
+    return Refusal(
+        f"the book has no {stock.lots[codes[0]].what} {printed(codes[0])} "
+        + (f"at {place[:60]}; it is at {there}" if there else "left"),
+        instead="count again: if some is there, book it with stillroom stock count "
+        f"{printed(codes[0])} QUANTITY",
+        source=OUR_RECORD,
+    )
+
+
+def parts_of(
+    stock: Stock,
+    text: str,
+    quantity: str,
+    *,
+    place: str = "",
+    way: Way = Way.DRAWN,
+    drawn: Mapping[tuple[str, str], int] | None = None,
+) -> tuple[Part, ...] | Refusal:
+    """
+    Return from which lots and places a quantity is taken, or why it cannot be.
+
+    ``drawn`` is what the same entry takes already.
+    """
+    found = wanted(stock, text, place=place)
+    if isinstance(found, Refusal):
+        return found
+    parts = _fit(stock, found.all, text, way)
+    if isinstance(parts, Refusal):
+        return parts
+    measure = stock.lots[parts[0].lot].measure
+    number = measure.read(quantity)
+    missing, taken = number, list[Part]()
+    for part in parts:
+        there = part.number - (drawn or {}).get((part.lot, part.place), 0)
+        if missing and there > 0:
+            take = min(there, missing)
+            taken.append(Part(lot=part.lot, place=part.place, number=take))
+            missing -= take
+    if missing:
+        return short_of(stock, parts[0].lot, place, number, having=number - missing)
+    return tuple(taken)
+
+
+def _fit(
+    stock: Stock, parts: tuple[Part, ...], text: str, way: Way
+) -> tuple[Part, ...] | Refusal:
+    """Leave out what does not go that way, where there is something else that does."""
+    if way not in _ASIDE_TOO:
+        on_shelf = tuple(p for p in parts if p.place != SET_ASIDE)
+        parts = on_shelf or parts
+    if way in (Way.SOLD, Way.GIVEN):
+        free = tuple(p for p in parts if not holds(stock, p.lot))
+        parts = free or parts
+    measures = {stock.lots[part.lot].measure for part in parts}
+    if len(measures) > 1:
+        if len({(m.unit, m.each > 0) for m in measures}) == 1 and all(
+            m.unit is not Unit.PIECES for m in measures
+        ):
+            return parts
+        return Refusal(
+            f"{text[:60]} is there in "
+            + " and ".join(sorted({measure.said for measure in measures}))
+            + ": "
+            + ", ".join(f"{printed(p.lot)} at {p.place}" for p in parts[:8]),
+            instead="give the code of the lot that is meant",
+            source=OUR_RECORD,
+        )
+    return parts
+
+
+def short_of(
+    stock: Stock, code: str, place: str, number: int, *, having: int | None = None
+) -> Refusal:
+    """Say that more is asked for than there is: count again?"""
+    lot = stock.lots[code]
+    there = stock.balance(code, place or None) if having is None else having
+    where = f" at {place}" if place else ""
+    return Refusal(
+        f"the book has {lot.measure.words(there)} of {lot.what}{where}, and "
+        f"{lot.measure.words(number)} are asked for",
+        instead="count again? If more is there, book the count first (stillroom stock "
+        f"count {printed(code)} QUANTITY); else take less",
+        source=OUR_RECORD,
+    )
+
+
+def one_of(known: tuple[str, ...], name: str) -> str:
+    """
+    Return the name as it is known already, so that "Freezer 2" is "freezer 2".
+
+    >>> one_of(("freezer 2",), "Freezer 2"), one_of((), "stand")
+    ('freezer 2', 'stand')
+    """
+    return next((k for k in known if k.casefold() == name.casefold()), name)
+
+
+def _codes(stock: Stock, text: str) -> tuple[str, ...] | Refusal:
+    if looks_like_a_code(text):
+        code = read_code(text)
+        if code in stock.lots:
+            return (code,)
+        return _unknown(stock, text)
+    name = plain(text)
+    found = tuple(
+        code
+        for code, lot in stock.lots.items()
+        if plain(lot.what) == name and not stock.is_undone(code)
+    )
+    held = tuple(code for code in found if stock.balance(code))
+    return held or found or _unknown(stock, text)
+
+
+def _unknown(stock: Stock, text: str) -> Refusal:
+    names = {plain(lot.what): lot.what for lot in stock.lots.values()}
+    near = [names[n] for n in get_close_matches(plain(text), list(names), 2, 0.5)]
+    return Refusal(
+        f"the record has no lot {text[:60]!r}",
+        instead=f"is {' or '.join(near)} meant?"
+        if near
+        else "see what there is with stillroom stock, and give its name or lot code",
+        source=OUR_RECORD,
+    )
+
+
+def _first_place(stock: Stock, code: str) -> str:
+    event = stock.event(stock.begun(code))
+    return str(getattr(event, "place", ""))

@@ -1,0 +1,50 @@
+"""Events of the stock to entries of the ledger and back: the body is JSON."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+
+from stillroom.records.ledger import Entry, Recorded
+from stillroom.refusal import Unreadable
+from stillroom.stock.events import KINDS, AnyEvent
+
+
+def to_entry(event: AnyEvent) -> Entry:
+    """Return the entry of an event; its time has a column of its own."""
+    body: dict[str, Any] = msgspec.to_builtins(event)
+    del body["occurred_at"]
+    return Entry(
+        kind=event.kind,
+        version=event.version,
+        body=msgspec.json.encode(body).decode(),
+        occurred_at=event.occurred_at,
+    )
+
+
+def from_entry(entry: Recorded) -> AnyEvent:
+    """
+    Return the event of an entry.
+
+    Raises
+    ------
+    Unreadable
+        If it is of a kind or version that this program does not know, or its body is
+        not what that version has.
+    """
+    event = KINDS.get(entry.kind)
+    if event is None or entry.version != event.version:
+        raise Unreadable(
+            f"stock entry {entry.sequence} is {entry.kind!r}, version {entry.version}, "
+            "which this Stillroom does not know: open it with the newer one that "
+            "wrote it"
+        )
+    try:
+        body = msgspec.json.decode(entry.body, type=dict[str, Any])
+        return msgspec.convert({**body, "occurred_at": entry.occurred_at}, type=event)
+    except msgspec.MsgspecError as error:
+        raise Unreadable(
+            f"stock entry {entry.sequence} ({entry.kind}) cannot be read: {error}. "
+            "Restore your last copy of the records"
+        ) from error

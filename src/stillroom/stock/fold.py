@@ -1,0 +1,193 @@
+"""
+Events to lots and balances: pure, the same on every machine and after every restart.
+
+Beside the balances the fold keeps, for each lot, what was made of it, what it was made
+of and where it went, so that tracing walks only along what belongs together.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from stillroom.stock.events import (
+    AnyEvent,
+    Checked,
+    Lot,
+    Made,
+    Mended,
+    Part,
+    Recalled,
+    Received,
+    Taken,
+    movements,
+)
+from stillroom.stock.lotcode import day_of_code
+
+
+@dataclass(frozen=True, slots=True)
+class Out:
+    """Some of a lot left the shelf by one entry."""
+
+    sequence: int
+    event: Taken
+    part: Part
+
+
+class Stock:
+    """What the farm holds; nothing in it but what the events say."""
+
+    def __init__(self) -> None:
+        self.events: list[AnyEvent] = []
+        self.lots: dict[str, Lot] = {}
+        self.undone: set[int] = set()
+        """Sequences of entries that were mended."""
+        self.tokens: set[str] = set()
+        """Requests that were booked."""
+        self._at: dict[str, dict[str, int]] = defaultdict(dict)
+        self._begun: dict[str, int] = {}
+        self._made_into: dict[str, list[int]] = defaultdict(list)
+        self._outs: dict[str, list[Out]] = defaultdict(list)
+        self._checks: dict[str, list[int]] = defaultdict(list)
+        self._recalls: dict[str, list[int]] = defaultdict(list)
+        self._in_load: dict[tuple[str, int], list[str]] = defaultdict(list)
+        self._on_day: dict[str, int] = defaultdict(int)
+
+    @property
+    def sequence(self) -> int:
+        """Events folded."""
+        return len(self.events)
+
+    @property
+    def last_at(self) -> dt.datetime | None:
+        """When the last event happened."""
+        return self.events[-1].occurred_at if self.events else None
+
+    def event(self, sequence: int) -> AnyEvent:
+        """Return the event of a sequence, from 1."""
+        return self.events[sequence - 1]
+
+    def places(self, code: str) -> dict[str, int]:
+        """Return how much of a lot is at each place; nothing is left out but zeros."""
+        return dict(self._at.get(code, {}))
+
+    def balance(self, code: str, place: str | None = None) -> int:
+        """Return what is on hand of a lot, at a place or altogether."""
+        here = self._at.get(code, {})
+        return sum(here.values()) if place is None else here.get(place, 0)
+
+    def made(self, code: str) -> Made | None:
+        """Return how a lot was made; `None` where it came in, or was undone."""
+        sequence = self._begun.get(code)
+        event = self.event(sequence) if sequence else None
+        return event if isinstance(event, Made) and self._counts(sequence) else None
+
+    def begun(self, code: str) -> int:
+        """Return the sequence by which a lot came to be."""
+        return self._begun[code]
+
+    def made_into(self, code: str) -> tuple[Made, ...]:
+        """Return what was made of a lot."""
+        found = (self.event(s) for s in self._made_into.get(code, ()) if s in self)
+        return tuple(event for event in found if isinstance(event, Made))
+
+    def same_load(self, code: str) -> tuple[str, ...]:
+        """Return the lots of one canner load, this one too; none without a load."""
+        made = self.made(code)
+        if made is None or made.batch.load is None:
+            return ()
+        codes = self._in_load[made.lot.day, made.batch.load]
+        return tuple(c for c in codes if not self.is_undone(c))
+
+    def outs(self, code: str) -> tuple[Out, ...]:
+        """Return what left the shelf, but for what was made of it."""
+        return tuple(o for o in self._outs.get(code, ()) if o.sequence in self)
+
+    def checks(self, code: str) -> tuple[Checked, ...]:
+        """Return the checks of a lot, in order."""
+        found = (self.event(s) for s in self._checks.get(code, ()) if s in self)
+        return tuple(event for event in found if isinstance(event, Checked))
+
+    def recall(self, code: str) -> Recalled | None:
+        """Return the recall that a lot is under, if any."""
+        for sequence in self._recalls.get(code, ()):
+            event = self.event(sequence)
+            if sequence in self and isinstance(event, Recalled):
+                return event
+        return None
+
+    def is_undone(self, code: str) -> bool:
+        """Whether the lot was booked by mistake, and taken back."""
+        return not self._counts(self._begun.get(code))
+
+    def next_number(self, day: dt.date) -> int:
+        """Return the number that the next lot of a day has in its code."""
+        return self._on_day.get(day_of_code(day), 0) + 1
+
+    def known_places(self) -> tuple[str, ...]:
+        """Return every place that something was ever at, in order of the alphabet."""
+        places = {place for at in self._at.values() for place in at}
+        places |= {e.place for e in self.events if isinstance(e, Received | Made)}
+        return tuple(sorted(places, key=str.casefold))
+
+    def __contains__(self, sequence: int) -> bool:
+        """Whether an entry counts: it is there, and was not mended."""
+        return self._counts(sequence)
+
+    def _counts(self, sequence: int | None) -> bool:
+        return sequence is not None and sequence not in self.undone
+
+    def apply(self, event: AnyEvent) -> None:
+        """Take one more event in."""
+        self.events.append(event)
+        sequence = len(self.events)
+        if event.token:
+            self.tokens.add(event.token)
+        match event:
+            case Received(lot=lot):
+                self._begin(lot, sequence)
+            case Made(lot=lot, inputs=inputs, batch=batch):
+                self._begin(lot, sequence)
+                if batch.load is not None:
+                    self._in_load[lot.day, batch.load].append(lot.code)
+                for code in dict.fromkeys(part.lot for part in inputs):
+                    self._made_into[code].append(sequence)
+            case Taken(parts=parts):
+                for part in parts:
+                    self._outs[part.lot].append(Out(sequence, event, part))
+            case Checked(lot=code):
+                self._checks[code].append(sequence)
+            case Recalled(lots=codes):
+                for code in codes:
+                    self._recalls[code].append(sequence)
+            case Mended(of=of):
+                self.undone.add(of)
+            case _:
+                pass
+        for part in movements(event):
+            at = self._at[part.lot]
+            at[part.place] = at.get(part.place, 0) + part.number
+            if not at[part.place]:
+                del at[part.place]
+
+    def _begin(self, lot: Lot, sequence: int) -> None:
+        self.lots[lot.code] = lot
+        self._begun[lot.code] = sequence
+        self._on_day[lot.code[:5]] += 1
+
+
+def fold(events: Iterable[AnyEvent]) -> Stock:
+    """
+    Return the stock that the events lead to.
+
+    Examples
+    --------
+    >>> fold([]).sequence
+    0
+    """
+    stock = Stock()
+    for event in events:
+        stock.apply(event)
+    return stock

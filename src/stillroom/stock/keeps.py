@@ -1,0 +1,172 @@
+"""
+Until when a lot keeps its quality, as far as somebody publishes it.
+
+A date here is one of quality: nothing is said to be safe before it, nor spoiled after
+it. Where nothing is published, and the keeper wrote no date down, that is said.
+"""
+
+from __future__ import annotations
+
+import calendar
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from stillroom.book.keeping import Fact, freezing_of, storage_of
+from stillroom.refusal import Refusal, Source
+from stillroom.stock.events import SET_ASIDE, Kind, Lot
+from stillroom.stock.fold import Stock
+from stillroom.stock.words import begun
+
+_NEVER = dt.date.max
+_LIFE = {
+    "freezer": ("life in the freezer",),
+    "refrigerator": ("life in the refrigerator",),
+    "shelf": ("storage life", "best quality"),
+}
+_SPREADS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
+
+
+class Cold(StrEnum):
+    """How cold a place is, by its name."""
+
+    FREEZER = "freezer"
+    REFRIGERATOR = "refrigerator"
+    SHELF = "shelf"
+
+
+def cold_of(place: str) -> Cold:
+    """
+    Return how cold a place is, by its name.
+
+    >>> cold_of("Freezer 2"), cold_of("pantry shelf B")
+    (<Cold.FREEZER: 'freezer'>, <Cold.SHELF: 'shelf'>)
+    """
+    words = place.casefold()
+    if "freezer" in words:
+        return Cold.FREEZER
+    if "fridge" in words or "refrigerator" in words:
+        return Cold.REFRIGERATOR
+    return Cold.SHELF
+
+
+@dataclass(frozen=True, slots=True)
+class Keeps:
+    """Until when a lot keeps its quality at a place, or why that is not known."""
+
+    until: dt.date | None
+    words: str
+    source: Source
+
+    @property
+    def order(self) -> dt.date:
+        """By what to sort: what is not known comes last."""
+        return self.until or _NEVER
+
+
+def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
+    """
+    Return until when ``lot`` keeps its quality at ``place``.
+
+    A date of the lot itself comes first. Of a published range the low end is taken:
+    the first of the lots to lose its quality is the one to be used.
+    """
+    if lot.best_before is not None:
+        own = Source("the date that was written down for this lot", "keeper")
+        return Keeps(lot.best_before, "best before, as written down", own)
+    cold = cold_of(place)
+    fact = _fact(lot, cold, food)
+    if fact is None:
+        none = Source("the book's table of storage and freezing", "looked_up")
+        said = f"no {cold} life of {lot.what} is in the book"
+        return Keeps(None, said + _in_general(lot, cold), none)
+    months = fact.low if fact.low is not None else fact.high
+    said = f"{fact.what} {fact.figure}"
+    if not lot.day or months is None:
+        return Keeps(None, f"{said}, but the lot has no date", fact.source)
+    return Keeps(add_months(begun(lot.day), int(months)), said, fact.source)
+
+
+def _in_general(lot: Lot, cold: Cold) -> str:
+    """Add what is printed of frozen food in general: no date follows from it."""
+    facts = freezing_of("frozen food")
+    if cold is not Cold.FREEZER or isinstance(facts, Refusal):
+        return ""
+    said = next((f for f in facts if f.text), None)
+    if said is None or lot.kind in (Kind.JARS, Kind.LIDS):
+        return ""
+    known = said.source.how_known.replace("_", " ")
+    return f"; of frozen food in general: {said.text} ({said.source}, {known})"
+
+
+def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
+    if lot.kind in (Kind.JARS, Kind.LIDS):
+        return None
+    names = [lot.what]
+    if lot.kind is Kind.FILLED and cold is Cold.SHELF:
+        names = ["jars on the shelf"]
+    elif food in _SPREADS and cold is Cold.REFRIGERATOR:
+        names.append("jelly and jam")
+    ask = freezing_of if cold is Cold.FREEZER else storage_of
+    for name in names:
+        facts = ask(name)
+        if isinstance(facts, Refusal):
+            continue
+        for fact in facts:
+            if fact.what in _LIFE[cold] and fact.unit == "months":
+                return fact
+    return None
+
+
+def add_months(day: dt.date, months: int) -> dt.date:
+    """
+    Return the same day so many months on, or the last one of a shorter month.
+
+    >>> add_months(dt.date(2026, 1, 31), 1)
+    datetime.date(2026, 2, 28)
+    """
+    years, month = divmod(day.month - 1 + months, 12)
+    year, month = day.year + years, month + 1
+    return dt.date(year, month, min(day.day, calendar.monthrange(year, month)[1]))
+
+
+@dataclass(frozen=True, slots=True)
+class OnHand:
+    """Some of a lot at a place, with what is known of its keeping."""
+
+    lot: Lot
+    place: str
+    number: int
+    keeps: Keeps
+
+    @property
+    def words(self) -> str:
+        """How much: "14 bags (56 cups)"."""
+        return self.lot.measure.words(self.number)
+
+
+def on_hand(stock: Stock, codes: Iterable[str] | None = None) -> tuple[OnHand, ...]:
+    """
+    Return what is on hand, what keeps least first.
+
+    Then by its day, the oldest first, and by the code: the same order every time.
+    """
+    rows = []
+    for code in stock.lots if codes is None else codes:
+        lot, made = stock.lots[code], stock.made(code)
+        food = made.batch.food if made else ""
+        for place, number in stock.places(code).items():
+            rows.append(OnHand(lot, place, number, keeps(lot, place, food=food)))
+    return tuple(
+        sorted(
+            rows,
+            key=lambda row: (
+                row.keeps.order,
+                begun(row.lot.day) if row.lot.day else _NEVER,
+                row.lot.code,
+                row.place == SET_ASIDE,
+                row.place,
+            ),
+        )
+    )

@@ -1,0 +1,131 @@
+"""
+A lot made, the day after, and what must be looked at before it is sold or given.
+
+Nothing here calls a jar safe. A hold says what is still to be looked at, or what was
+not done; the published process and the seal check decide, not this program.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.book.jars import jar_named
+from stillroom.book.keeping import canner_facts_of
+from stillroom.book.names import product_named
+from stillroom.book.trouble import FOODS, Trouble, troubles_for
+from stillroom.refusal import Refusal
+from stillroom.stock.events import Kind, Lot, Made
+from stillroom.stock.fold import Stock
+from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.words import begun
+
+SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
+"""Kinds of product whose set is looked at."""
+CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
+"""Seals are tested 12 to 24 h after the process; a test holds it to the book."""
+
+
+def holds(stock: Stock, code: str) -> tuple[str, ...]:
+    """
+    Return why a lot cannot be sold or given yet; empty where nothing is open.
+
+    A lot that only came in, and was not made here, is held by a recall alone.
+    """
+    why = []
+    if (recall := stock.recall(code)) is not None:
+        why.append(f"it was recalled: {recall.why}")
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
+        return tuple(why)
+    batch = made.batch
+    if not batch.process_min:
+        why.append("it had no process: sealed is not processed")
+    elif batch.due_min is None:
+        why.append(f"no published process is known for it ({batch.due_source})")
+    elif batch.process_min < batch.due_min:
+        why.append(
+            f"its process was {batch.process_min} min, and {batch.due_min} min are due"
+        )
+    checks = stock.checks(code)
+    if not any(check.good is not None for check in checks):
+        why.append("its seals have not been looked at")
+    if batch.food in SETS and not any(check.seen for check in checks):
+        why.append("its set has not been looked at")
+    return tuple(why)
+
+
+def hold_source(stock: Stock, code: str) -> str:
+    """Return who says what a held lot still lacks."""
+    made = stock.made(code)
+    parts = [made.batch.due_source] if made and made.batch.due_source else []
+    facts = canner_facts_of("cooling jars")
+    if not isinstance(facts, Refusal):
+        parts += [f.source.text for f in facts if f.what == "wait before seal test"]
+    return "; ".join(parts) or "how Stillroom keeps records"
+
+
+def jars_out_at(made: Made, lot: Lot) -> dt.datetime:
+    """
+    Return when the jars came out of the canner.
+
+    Where no clock time was said and the lot is of an earlier day, the whole of that
+    day is counted: hours are never made fewer than they may be.
+    """
+    zone, day = made.occurred_at.tzinfo, begun(lot.day)
+    if made.batch.out_at:
+        hour, minute = map(int, made.batch.out_at.split(":"))
+        return dt.datetime(day.year, day.month, day.day, hour, minute, tzinfo=zone)
+    if day == made.occurred_at.date():
+        return made.occurred_at
+    return dt.datetime(day.year, day.month, day.day, tzinfo=zone)
+
+
+def hours_since(made: Made, lot: Lot, at: dt.datetime) -> float:
+    """Return the hours since the jars came out, at a moment. [h]"""
+    return max(0.0, (at - jars_out_at(made, lot)).total_seconds() / 3600)
+
+
+def choices_for_unsealed(
+    stock: Stock, code: str, at: dt.datetime
+) -> tuple[Trouble, ...] | Refusal:
+    """Return what is published for jars that have not sealed, by their hours."""
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None:
+        return Refusal(
+            f"{lot.what} was not made here, so its hours are not known",
+            instead="discard an unsealed jar untasted",
+            source="Michigan State Univ. Extension leaflet 01600593",
+        )
+    food = made.batch.food
+    sign = "dense not sealed" if food == "pie filling" else "not sealed"
+    hours = hours_since(made, lot, at)
+    return troubles_for(
+        sign if hours <= CHECK_WITHIN_H else "not sealed",
+        hours=round(hours, 2),
+        food=food if food in FOODS else None,
+    )
+
+
+def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:
+    """Whether the seals should have been looked at by now, and were not."""
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None or not made.batch.canned or lot.kind is not Kind.FILLED:
+        return False
+    checked = any(check.good is not None for check in stock.checks(code))
+    return not checked and hours_since(made, lot, at) > CHECK_WITHIN_H
+
+
+def is_canned(jar: str, place: str) -> bool:
+    """Whether jars are to keep on the shelf by their process and seal."""
+    return bool(jar) and cold_of(place) is Cold.SHELF
+
+
+def product_kind(what: str) -> str:
+    """Return the kind of product that the book has under a name; empty if none."""
+    product = product_named(what)
+    return "" if isinstance(product, Refusal) else product.kind
+
+
+def is_jar(part: str) -> bool:
+    """Whether a part is a jar that published tables name."""
+    return bool(part) and not isinstance(jar_named(part), Refusal)

@@ -1,0 +1,82 @@
+"""Each entry in a plain sentence, as the history shows it."""
+
+from __future__ import annotations
+
+from stillroom.stock.amounts import counted
+from stillroom.stock.events import (
+    AnyEvent,
+    Checked,
+    Counted,
+    Made,
+    Mended,
+    Moved,
+    Part,
+    Recalled,
+    Received,
+    Taken,
+)
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import printed
+
+
+def told(stock: Stock, event: AnyEvent) -> str:
+    """Return what happened, in a sentence without its full stop."""
+    match event:
+        case Received(lot=lot, place=place, number=number):
+            said = f"{lot.measure.words(number)} of {lot.what} {printed(lot.code)}"
+            whom = f" from {lot.supplier}" if lot.supplier else ""
+            return f"received {said} at {place}{whom}"
+        case Made(lot=lot, place=place, number=number, inputs=inputs):
+            said = f"made {lot.measure.words(number)} of {lot.what} "
+            said += f"{printed(lot.code)}, at {place}"
+            return said + (f", out of {_parts(stock, inputs)}" if inputs else "")
+        case Taken(way=way, parts=parts, to=to, why=why):
+            said = f"{way.value}: {_parts(stock, parts)}"
+            return said + (f", to {to}" if to else "") + (f" ({why})" if why else "")
+        case Moved(parts=parts, to=to):
+            return f"moved {_parts(stock, parts)} to {to}"
+        case Counted():
+            return _counted(stock, event)
+        case Checked():
+            return _checked(stock, event)
+        case Recalled(lots=codes, why=why):
+            return f"recalled {', '.join(map(printed, codes))}: {why}"
+        case Mended(of=of, why=why):
+            return f"mended number {of}: {why}"
+
+
+def _parts(stock: Stock, parts: tuple[Part, ...]) -> str:
+    return " and ".join(
+        f"{stock.lots[part.lot].measure.words(part.number)} of "
+        f"{stock.lots[part.lot].what} {printed(part.lot)} at {part.place}"
+        for part in parts
+    )
+
+
+def _counted(stock: Stock, event: Counted) -> str:
+    lot = stock.lots[event.lot]
+    measure = lot.measure
+    said = f"counted {measure.words(event.number)} of {lot.what} {printed(lot.code)} "
+    said += f"at {event.place}"
+    less = event.book - event.number
+    if not less:
+        return f"{said}, as in the book"
+    said += f"; the book had {measure.words(event.book)}, "
+    said += f"{measure.words(abs(less))} {'fewer' if less > 0 else 'more'} now"
+    return said + (f" ({event.why})" if event.why else "")
+
+
+def _checked(stock: Stock, event: Checked) -> str:
+    said = f"looked at {stock.lots[event.lot].what} {printed(event.lot)}: "
+    parts = []
+    if event.good is not None:
+        parts.append(
+            f"seals {event.good} good, {event.failed} failed, {event.doubtful} doubtful"
+        )
+    if event.seen:
+        parts.append(f"set: {event.seen.value}")
+    if event.aside > 0:
+        parts.append(f"{counted(event.aside, 'jar')} set aside from {event.place}")
+    elif event.aside < 0:
+        parts.append(f"{counted(-event.aside, 'jar')} back to {event.place}")
+    return said + ", ".join(parts) + (f" ({event.note})" if event.note else "")

@@ -21,7 +21,6 @@ from tests.planning.small_days import (
     person,
 )
 
-
 REST = Break(duration_min=20, earliest_min=60, latest_start_min=120)
 
 

@@ -80,6 +80,8 @@ def kitchens(draw):
         mills=draw(st.integers(0, 3)),
         counter_places=draw(st.integers(1, 300)),
         cooling_min=draw(st.integers(12 * 60, 72 * 60)),
+        # Near sea level water boils from 99 to 101 °C.
+        boils_reading_k=draw(st.none() | st.floats(370.0, 376.0)),
     )
 
 

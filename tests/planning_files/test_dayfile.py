@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from stillroom.measures import CUP_M3, fahrenheit, feet
 from stillroom.methods.kitchen import CannerKind, Heat
 from stillroom.methods.step import Skill
+from stillroom.methods.today import air_in
 from stillroom.planning.day import Purpose, Rest, Want
 from stillroom.planning.dayfile import (
     check_day,
@@ -19,7 +20,7 @@ from stillroom.planning.dayfile import (
     new_day_text,
     read_day,
 )
-from stillroom.refusal import Unreadable
+from stillroom.refusal import Unreadable, granted
 from stillroom.science.air import station_pressure_pa
 from stillroom.science.water import boiling_point_k
 from stillroom.toml_text import LARGEST_FILE, MOST_FAULTS
@@ -155,6 +156,25 @@ WRONG = [
         'barometer = "500 hPa"\nbarometer_is = "station"',
         "kitchen.barometer",
         "640 to 1,085 hPa",
+    ),
+    (
+        AIR,
+        f'{AIR}\nthermometer_boils = "98 F"',
+        "kitchen.thermometer_boils",
+        "150 to 240 °F",
+    ),
+    (
+        AIR,
+        f'{AIR}\nthermometer_boils = "230 F"',
+        "kitchen.thermometer_boils",
+        "not set right any more",
+    ),
+    (AIR, f"{AIR}\nthermometer_boils = 208", "kitchen.thermometer_boils", "no unit"),
+    (
+        AIR,
+        f'{AIR}\nthermometer_ice = "33 F"',
+        "kitchen.thermometer_ice",
+        "add thermometer_boils",
     ),
     ('stove = "gas"', 'stove = "glasstop"', "kitchen.stove", 'mean "glass-top"?'),
     ("counter = 108", "counter = 0", "kitchen.counter", "from 1 to 5000"),
@@ -494,3 +514,18 @@ def test_a_spoiled_day_is_read_or_refused_with_a_line_for_each_fault(spoiling):
     assert all(fault.line and fault.key for fault in faults)
     if not faults:
         assert read_day(text).name
+
+
+def test_a_thermometer_of_the_kitchen_says_where_to_stop_on_it():
+    text = changed(AIR, f'{AIR}\nthermometer_boils = "206.5 F"')
+    kitchen = read_day(text).kitchen
+    air = granted(air_in(kitchen))
+    assert air.thermometer is not None
+    assert fahrenheit(air.thermometer.stop_reading_k) == pytest.approx(214.5, abs=0.05)
+    assert air.shown_k(air.water_boils_k) == pytest.approx(kitchen.boils_reading_k)
+
+
+def test_ice_and_boil_make_a_line():
+    text = changed(AIR, f'{AIR}\nthermometer_boils = "98 C"\nthermometer_ice = "33 F"')
+    air = granted(air_in(read_day(text).kitchen))
+    assert fahrenheit(air.shown_k(273.15)) == pytest.approx(33.0)

@@ -29,6 +29,12 @@ def print_plan(plan: DayPlan) -> None:
         f"{measures.fahrenheit(plan.air.jelly_point_k):.1f} °F "
         f"({measures.celsius(plan.air.jelly_point_k):.1f} °C)."
     )
+    if own := plan.air.thermometer:
+        say(
+            f"On your thermometer that is {measures.fahrenheit(own.stop_reading_k):.1f}"
+            " °F; ask the sheet test from "
+            f"{measures.fahrenheit(own.sheet_test_from_k):.0f} °F."
+        )
     _print_missing(plan)
     _print_batches(plan)
     if isinstance(plan.answer, Answer) and plan.problem is not None:

@@ -140,11 +140,23 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     return spread.filled(made, links, recipe, filling)
 
 
+def _stop_at(station: Station) -> str:
+    """Where to stop, on her own thermometer where its boil is known."""
+    air = station.air
+    if air.thermometer is None:
+        near = fahrenheit(air.jelly_point_k)
+        return f"8 °F over your thermometer's boil today (near {near:.0f} °F)"
+    own = air.thermometer
+    return (
+        f"{fahrenheit(own.stop_reading_k):.1f} °F on your thermometer (sheet test from "
+        f"{fahrenheit(own.sheet_test_from_k):.0f})"
+    )
+
+
 def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, Step]:
     whole = hand.whole_min(minutes)
     last = min(max(2, round(whole * 0.25)), 6)
     total, _ = mix_solids(recipe)
-    stop = f"{fahrenheit(station.air.jelly_point_k):.0f} °F"
     basis = spread.fire_basis(total, station)
     first = max(1, whole - last)
     return (
@@ -165,8 +177,8 @@ def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, 
         Step(
             id="test",
             verb="Boil on and test for the set",
-            end_sign=f"8 °F over your thermometer's boil today (near {stop}), or two "
-            "drops that run together and sheet off the spoon",
+            end_sign=f"{_stop_at(station)}, or two drops that run together and sheet "
+            "off the spoon",
             duration_min=last,
             spread=hand.spread_of(last, high=2.0),
             basis=basis,

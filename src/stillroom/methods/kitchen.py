@@ -85,3 +85,7 @@ class Kitchen:
     """Jars that can stand and cool at once."""
     cooling_min: int = 24 * 60
     """Minutes that a jar keeps its place on the counter."""
+    boils_reading_k: float | None = None
+    """What her thermometer reads in boiling water there, today. [K]"""
+    ice_reading_k: float | None = None
+    """What it reads in crushed ice with a little water. [K]"""

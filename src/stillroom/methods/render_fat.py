@@ -10,7 +10,7 @@ from __future__ import annotations
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
-from stillroom.measures import POUND_KG, kitchen_volume
+from stillroom.measures import POUND_KG, fahrenheit, kitchen_volume
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -223,11 +223,12 @@ def _melt(recipe: Recipe, fat: Rendering, station: Station) -> tuple[Step, Step]
         f"{GENTLE_W / 1000:.1f} kW; water share and yield are {COMMON_PRACTICE}"
     )
     water = sum(part.volume_m3 or 0.0 for part in recipe.of_role("liquid"))
-    finish = (
-        f"; a thermometer near {fat.finish_f:g} °F ({fat.finish_known})"
-        if fat.finish_f
-        else ""
-    )
+    finish = ""
+    if fat.finish_f:
+        finish_k = (fat.finish_f + 459.67) / 1.8
+        shown = fahrenheit(station.air.shown_k(finish_k))
+        whose = "a" if station.air.thermometer is None else "your"
+        finish = f"; {whose} thermometer near {shown:.0f} °F ({fat.finish_known})"
     return (
         Step(
             id="melt",

@@ -8,8 +8,8 @@ the same day: then neither its error nor the weather matters.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from stillroom.methods.today import AirToday
 from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
 from stillroom.science import gel
 from stillroom.science.thermometer import (
@@ -18,6 +18,9 @@ from stillroom.science.thermometer import (
     Calibration,
     calibration,
 )
+
+if TYPE_CHECKING:  # the air of a kitchen holds its thermometer
+    from stillroom.methods.today import AirToday
 
 MOST_OFF_K = 3.0
 """A thermometer further off than this in boiling water is broken: common practice."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.methods.kitchen import Kitchen
+from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.refusal import Caution, Refusal, Source
 from stillroom.science import air, gel, water
 
@@ -26,6 +27,14 @@ class AirToday:
     """For published bands. Never lower than the kitchen can lie. [ft]"""
     basis: Source
     cautions: tuple[Caution, ...] = ()
+    thermometer: TwoPoints | None = None
+    """Hers, set right by boiling water; `None` where no reading is known."""
+
+    def shown_k(self, temperature_k: float) -> float:
+        """What her thermometer shows at a temperature; without one, the same. [K]"""
+        if self.thermometer is None:
+            return temperature_k
+        return float(self.thermometer.line.reading_k(temperature_k))
 
 
 def air_today(
@@ -104,8 +113,12 @@ def air_today(
 
 
 def air_in(kitchen: Kitchen) -> AirToday | Refusal:
-    """Today's air in a kitchen."""
-    return air_today(elevation_m=kitchen.elevation_m, pressure_pa=kitchen.pressure_pa)
+    """Today's air in a kitchen, with its thermometer set right by boiling water."""
+    air = air_today(elevation_m=kitchen.elevation_m, pressure_pa=kitchen.pressure_pa)
+    if isinstance(air, Refusal) or kitchen.boils_reading_k is None:
+        return air
+    own = calibrated(kitchen.boils_reading_k, air, kitchen.ice_reading_k)
+    return own if isinstance(own, Refusal) else replace(air, thermometer=own)
 
 
 def _highest_elevation_m(pressure_pa: float) -> float:

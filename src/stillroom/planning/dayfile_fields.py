@@ -20,6 +20,7 @@ from stillroom.measures import (
     read_length_m,
     read_power_w,
     read_pressure_pa,
+    read_temperature_k,
     read_volume_m3,
 )
 from stillroom.planning.dayschema import LONGEST_NAME, TABLES
@@ -42,8 +43,11 @@ class Scale:
     per: float
     """SI units in one ``unit``."""
     example: str
+    zero: float = 0.0
+    """Where the unit counts from, in SI."""
 
 
+FAHRENHEIT = Scale(read_temperature_k, "°F", 1 / 1.8, "208.5 F", 459.67 / 1.8)
 FEET = Scale(read_length_m, "ft", float(FOOT_M), "2150 ft")
 HECTOPASCAL = Scale(read_pressure_pa, "hPa", 100.0, "27.6 inHg")
 WATT = Scale(read_power_w, "W", 1.0, "3 kW")
@@ -226,8 +230,9 @@ class Table:
             self.fault(key, str(unreadable))
             return None
         low, high = limits
+        count = (size - scale.zero) / scale.per
         # The ends are allowed as typed: half a millionth covers the rounding of floats.
-        if not low - 5e-7 * abs(low) <= size / scale.per <= high + 5e-7 * abs(high):
+        if not low - 5e-7 * abs(low) <= count <= high + 5e-7 * abs(high):
             allowed = f"{low:,g} to {high:,g} {scale.unit}"
             self.fault(key, f"{shown(value)} is not within {allowed}")
             return None

@@ -10,8 +10,10 @@ from stillroom.methods.kitchen import (
     Kitchen,
     Pot,
 )
+from stillroom.methods.thermometer import calibrated
 from stillroom.methods.today import air_today
 from stillroom.planning.dayfile_fields import (
+    FAHRENHEIT,
     FEET,
     HECTOPASCAL,
     HOUR,
@@ -23,12 +25,14 @@ from stillroom.planning.dayfile_fields import (
 )
 from stillroom.planning.dayschema import (
     BAROMETERS,
+    BOILS_READING_F,
     BURNER_W,
     CANNER_KINDS,
     COOLING_H,
     COUNTER,
     ELEVATION_FT,
     HEATS,
+    ICE_READING_F,
     JARS,
     LAYERS,
     MILLS,
@@ -52,6 +56,7 @@ def kitchen_of(table: Table) -> Kitchen:
     pressure_pa = _pressure_pa(table, elevation_m)
     if table.sound("elevation", "barometer", "barometer_is"):
         _check_air(table, elevation_m, pressure_pa)
+    boils_k, ice_k = _thermometer(table, elevation_m, pressure_pa)
     burners = _burners(table)
     cooling_min = table.measure("cooling", HOUR, COOLING_H)
     return Kitchen(
@@ -65,6 +70,8 @@ def kitchen_of(table: Table) -> Kitchen:
         mills=table.whole("mills", MILLS, 0),
         counter_places=table.whole("counter", COUNTER, 1),
         cooling_min=24 * 60 if cooling_min is None else int(cooling_min),
+        boils_reading_k=boils_k,
+        ice_reading_k=ice_k,
     )
 
 
@@ -104,6 +111,25 @@ def _check_air(
     if isinstance(answer, Refusal):
         key = "elevation" if pressure_pa is None else "barometer"
         table.fault(key, f"{answer.reason}; {answer.instead}")
+
+
+def _thermometer(
+    table: Table, elevation_m: float | None, pressure_pa: float | None
+) -> tuple[float | None, float | None]:
+    """Return what her thermometer reads in boiling water and in ice. [K]"""
+    boils_k = table.measure("thermometer_boils", FAHRENHEIT, BOILS_READING_F)
+    ice_k = table.measure("thermometer_ice", FAHRENHEIT, ICE_READING_F)
+    if boils_k is None:
+        if ice_k is not None and table.sound("thermometer_boils"):
+            what = "ice alone does not set a thermometer right near the boil"
+            table.fault("thermometer_ice", f"{what}; add thermometer_boils")
+        return None, None
+    if table.sound("elevation", "barometer", "barometer_is", "thermometer_ice"):
+        air = air_today(elevation_m=elevation_m, pressure_pa=pressure_pa)
+        own = air if isinstance(air, Refusal) else calibrated(boils_k, air, ice_k)
+        if isinstance(own, Refusal) and not isinstance(air, Refusal):
+            table.fault("thermometer_boils", f"{own.reason}; {own.instead}")
+    return boils_k, ice_k
 
 
 def _burners(table: Table) -> tuple[Burner, ...]:

@@ -10,11 +10,13 @@ from fractions import Fraction
 from stillroom.measures import (
     FOOT_M,
     LITRE_M3,
+    fahrenheit,
     read_length_m,
     read_mass_kg,
     read_power_w,
     read_pressure_pa,
     read_quantity,
+    read_temperature_k,
     read_volume_m3,
 )
 from stillroom.methods.kitchen import Burner, Canner, Kitchen, Pot
@@ -94,6 +96,12 @@ def _kitchen(kitchen: Kitchen) -> Written:
         barometer = _measure(kitchen.pressure_pa, _PRESSURE, read_pressure_pa)
         yield f"barometer = {_text(barometer)}"
         yield 'barometer_is = "station"'
+    for key, reading_k in (
+        ("thermometer_boils", kitchen.boils_reading_k),
+        ("thermometer_ice", kitchen.ice_reading_k),
+    ):
+        if reading_k is not None:
+            yield f"{key} = {_text(_temperature(reading_k))}"
     yield f"stove = {_text(kitchen.heat)}"
     yield f"counter = {kitchen.counter_places}"
     hours, minutes = divmod(kitchen.cooling_min, 60)
@@ -212,6 +220,15 @@ def _measure(
         return f"0 {units[0][0]}"
     spellings = _spellings(Fraction(value), units)
     return next(text for text in spellings if read(text) == value)
+
+
+def _temperature(kelvin: float) -> str:
+    """Write a temperature in °F with as few digits as read back to the same float."""
+    for places in range(1, 12):
+        text = f"{round(fahrenheit(kelvin), places)} F"
+        if read_temperature_k(text) == kelvin:
+            return text
+    return f"{kelvin!r} K"
 
 
 def _spellings(

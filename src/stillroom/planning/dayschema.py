@@ -49,6 +49,8 @@ TABLES: Mapping[str, Keys] = {
             "elevation",
             "barometer",
             "barometer_is",
+            "thermometer_boils",
+            "thermometer_ice",
             "cooling",
             "mills",
             "canners",
@@ -74,6 +76,8 @@ TABLES: Mapping[str, Keys] = {
 # Lowest and highest that is read, both allowed.
 ELEVATION_FT = (-500.0, 10_000.0)
 PRESSURE_HPA = (640.0, 1085.0)
+BOILS_READING_F = (150.0, 240.0)
+ICE_READING_F = (10.0, 55.0)
 BURNER_W = (100.0, 20_000.0)
 POT_L = (0.2, 200.0)
 PLACES = (1, 100)

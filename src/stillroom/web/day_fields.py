@@ -139,6 +139,12 @@ SECTIONS = (
                 Kind.CHOICE,
                 options=_said(BAROMETERS, _BAROMETER_WORDS),
             ),
+            Field(
+                "thermometer_boils",
+                "Your thermometer reads in boiling water today",
+                hint="208.5 F",
+            ),
+            Field("thermometer_ice", "And in crushed ice", hint="33 F"),
             Field("stove", "Stove", Kind.CHOICE, options=_same(HEATS), required=True),
             Field(
                 "counter",

@@ -1,0 +1,264 @@
+"""
+Changes to a day file, said on one line: ``people.Tilda.goes=19:00``.
+
+A path names a table, a row of it by its name where the table has rows, and a key. A row
+that is not there is added; ``kitchen.canners.second=like long canner`` copies one, and
+``people.Pip=nothing`` takes one out. What the changed file must hold is checked by the
+reader of day files, as for any other.
+"""
+
+from __future__ import annotations
+
+import copy
+import datetime as dt
+import json
+import re
+import tomllib
+from typing import Any
+
+from stillroom.planning.dayfile import read_day, text_of
+from stillroom.planning.dayfile_fields import nearest
+from stillroom.refusal import Fault, Unreadable
+
+TABLES_WITH_ROWS = {
+    "kitchen.burners": "name",
+    "kitchen.pots": "name",
+    "kitchen.canners": "name",
+    "people": "name",
+    "shelf": "name",
+    "wants": "product",
+}
+"""Table to the key that its rows are called by."""
+PLAIN_TABLES = ("kitchen", "day")
+NOTHING = "nothing"
+LIKE = "like "
+LONGEST_CHANGE = 2_000
+
+Values = dict[str, Any]
+
+
+def changed_day_text(text: str, changes: str) -> str:
+    """
+    Return the text of a day file with changes.
+
+    Parameters
+    ----------
+    text : str
+        A day file.
+    changes : str
+        One change, or several with semicolons between them.
+
+    Raises
+    ------
+    Unreadable
+        If the day file or a change cannot be read, or the changed day has a fault.
+    """
+    values = _values(text)
+    if len(changes) > LONGEST_CHANGE:
+        raise Unreadable(
+            Fault(f"{len(changes)} letters are too many; at most {LONGEST_CHANGE}")
+        )
+    for change in _apart(changes):
+        _change(values, change)
+    changed = day_text_of(values)
+    try:
+        read_day(changed)
+    except Unreadable as fault:
+        # lines of the changed file are no lines of the keeper's
+        said = [Fault(f.what, key=f.key) for f in fault.faults]
+        raise Unreadable(*(Fault(f"with {changes}: {f}") for f in said)) from None
+    return changed
+
+
+def _values(text: str) -> Values:
+    whole = text_of(text)
+    read_day(whole)  # every fault of the file itself is said as usual
+    return tomllib.loads(whole)
+
+
+def _apart(changes: str) -> list[str]:
+    """Changes between semicolons; one in quotes or brackets parts nothing."""
+    found, depth, quoted, start = [], 0, False, 0
+    for at, letter in enumerate(changes):
+        if letter == '"':
+            quoted = not quoted
+        elif not quoted and letter in "[{":
+            depth += 1
+        elif not quoted and letter in "]}":
+            depth -= 1
+        elif letter == ";" and not quoted and depth <= 0:
+            found.append(changes[start:at])
+            start = at + 1
+    found.append(changes[start:])
+    return [c.strip() for c in found if c.strip()] or [""]
+
+
+def _change(values: Values, change: str) -> None:
+    path, equals, given = change.partition("=")
+    parts = _path(path)
+    if not equals or not parts:
+        raise Unreadable(
+            Fault(
+                f'"{change[:80]}" is no change; write PATH=VALUE: '
+                '"people.Tilda.goes=19:00", "kitchen.counter=120"'
+            )
+        )
+    given = given.strip()
+    for table, key in TABLES_WITH_ROWS.items():
+        names = tuple(table.split("."))
+        if tuple(parts[: len(names)]) == names:
+            _change_row(values, table, key, parts[len(names) :], given, change)
+            return
+    if len(parts) == 2 and parts[0] in PLAIN_TABLES:
+        _set(values.setdefault(parts[0], {}), parts[1], given)
+        return
+    known = (*TABLES_WITH_ROWS, *(f"{t}.KEY" for t in PLAIN_TABLES))
+    raise Unreadable(
+        Fault(
+            f'"{path.strip()[:80]}" is no place in a day file'
+            f"{nearest(path.strip(), known)} Allowed: {', '.join(known)}"
+        )
+    )
+
+
+def _path(text: str) -> list[str]:
+    """
+    Part a path at its dots; a name with dots in it stands in quotes.
+
+    >>> _path('people."J. R.".goes')
+    ['people', 'J. R.', 'goes']
+    """
+    parts = re.findall(r'"([^"]*)"|([^."]+)', text)
+    return [(quoted or plain).strip() for quoted, plain in parts if quoted or plain]
+
+
+def _change_row(
+    values: Values, table: str, key: str, rest: list[str], given: str, change: str
+) -> None:
+    rows = _rows(values, table)
+    if not rest or len(rest) > 2:
+        raise Unreadable(
+            Fault(
+                f'"{change[:80]}" names no row: write {table}.NAME.KEY=VALUE; there '
+                f"are {_names(rows, key)}"
+            )
+        )
+    name = rest[0]
+    row = next(
+        (r for r in rows if str(r.get(key, "")).casefold() == name.casefold()), None
+    )
+    if len(rest) == 2:
+        if row is None:
+            row = {key: name}
+            rows.append(row)
+        _set(row, rest[1], given)
+    elif given == NOTHING:
+        if row is None:
+            raise Unreadable(
+                Fault(
+                    f'no row of {table} is called "{name}"; '
+                    f"there are {_names(rows, key)}"
+                )
+            )
+        rows.remove(row)
+    else:
+        new = _new_row(rows, key, given, change)
+        new[key] = name if row is None else row[key]
+        if row is None:
+            rows.append(new)
+        else:
+            rows[rows.index(row)] = new
+
+
+def _new_row(rows: list[Values], key: str, given: str, change: str) -> Values:
+    """A row written out, or the copy of one."""
+    if given.startswith(LIKE):
+        model = given[len(LIKE) :].strip().strip('"')
+        for row in rows:
+            if str(row.get(key, "")).casefold() == model.casefold():
+                return copy.deepcopy(row)
+        raise Unreadable(
+            Fault(f'there is no "{model}" to be like; there are {_names(rows, key)}')
+        )
+    value = _value(given)
+    if not isinstance(value, dict):
+        raise Unreadable(
+            Fault(
+                f'"{change[:80]}" gives no row: write {{ KEY = VALUE, ... }}, '
+                f"like NAME, or {NOTHING}"
+            )
+        )
+    return value
+
+
+def _rows(values: Values, table: str) -> list[Values]:
+    here: Values = values
+    *above, last = table.split(".")
+    for name in above:
+        here = here.setdefault(name, {})
+    rows: list[Values] = here.setdefault(last, [])
+    return rows
+
+
+def _names(rows: list[Values], key: str) -> str:
+    return ", ".join(str(row.get(key, "?")) for row in rows) or "none"
+
+
+def _set(row: Values, key: str, given: str) -> None:
+    if given == NOTHING:
+        row.pop(key, None)
+    else:
+        row[key] = _value(given)
+
+
+def _value(given: str) -> Any:
+    """Read a value as TOML; what is none, 19:00 or 10 qt, is a text."""
+    try:
+        return tomllib.loads(f"value = {given}\n")["value"]
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError):
+        return given
+
+
+def day_text_of(values: Values) -> str:
+    """
+    Write values as a day file.
+
+    >>> print(day_text_of({"day": {"name": "x"}, "people": [{"name": "Ada"}]}), end="")
+    people = [{name = "Ada"}]
+    [day]
+    name = "x"
+    """
+    lines = []
+    tables = {k: v for k, v in values.items() if isinstance(v, dict)}
+    for key, value in values.items():
+        if key not in tables:
+            lines.append(f"{_key(key)} = {_written(value)}")
+    for key, table in tables.items():
+        lines.append(f"[{_key(key)}]")
+        lines += [f"{_key(k)} = {_written(v)}" for k, v in table.items()]
+    return "\n".join(lines) + "\n"
+
+
+def _key(key: str) -> str:
+    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else _quoted(key)
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _written(value: Any) -> str:
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return _quoted(value)
+        case dict():
+            inside = ", ".join(f"{_key(k)} = {_written(v)}" for k, v in value.items())
+            return f"{{{inside}}}"
+        case list():
+            return f"[{', '.join(_written(v) for v in value)}]"
+        case dt.datetime() | dt.date() | dt.time():
+            return value.isoformat()
+        case _:
+            return repr(value)

@@ -1,0 +1,142 @@
+"""What if: changes on the day file, planned anywhere, beside the day as it is."""
+
+import datetime as dt
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
+from multiprocessing import get_context
+
+import pytest
+
+from stillroom.planning.day_changes import changed_day_text, day_text_of
+from stillroom.planning.dayfile import demo_day_text, read_day, write_day
+from stillroom.planning.what_if import AS_IT_IS, outcome, what_if
+from stillroom.refusal import Unreadable
+from tests.kitchens import day, person
+
+DEMO = demo_day_text()
+
+
+def changed(change):
+    return read_day(changed_day_text(DEMO, change))
+
+
+def test_a_key_of_a_person():
+    tilda = next(
+        p for p in changed("people.Tilda.goes=19:00").people if p.name == "Tilda"
+    )
+    assert tilda.goes == dt.time(19)
+
+
+def test_the_rest_of_the_day_stays_as_it_was():
+    same = read_day(changed_day_text(DEMO, "kitchen.counter=108"))
+    assert same == read_day(DEMO)
+    assert changed("kitchen.counter=120").kitchen.counter_places == 120
+
+
+def test_a_row_like_another():
+    kitchen = changed("kitchen.canners.second = like long canner").kitchen
+    second = next(c for c in kitchen.canners if c.name == "second")
+    first = next(c for c in kitchen.canners if c.name == "long canner")
+    assert second.places == first.places
+    assert len(kitchen.canners) == 3
+
+
+def test_a_row_written_out_and_one_with_spaces_in_its_name():
+    burners = changed(
+        'kitchen.burners.camping stove={ power = "2 kW" }'
+    ).kitchen.burners
+    assert burners[-1].name == "camping stove"
+    assert burners[-1].power_w == 2000.0
+    pots = changed("kitchen.pots.enamel pot.volume=16 qt").kitchen.pots
+    assert pots[-1].volume_m3 == pytest.approx(16 * 0.000946353, rel=1e-5)
+
+
+def test_a_row_taken_out():
+    assert "Pip" not in {p.name for p in changed("people.Pip=nothing").people}
+
+
+def test_two_changes_in_one():
+    both = changed("people.Pip=nothing; kitchen.counter=90")
+    assert both.kitchen.counter_places == 90
+    assert len(both.people) == 2
+
+
+def test_a_want_by_its_product():
+    want = read_day(DEMO).wants[0]
+    found = changed(f"wants.{want.product}.jars=7")
+    assert next(w for w in found.wants if w.product == want.product).jars == 7
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ("", "is no change"),
+        ("people.Tilda.goes", "is no change"),
+        ("people=3", "names no row"),
+        ("garden.rows=3", "is no place in a day file"),
+        ("people.Otto=nothing", "there are Tilda"),
+        ("people.Otto=like Nobody", "there are Tilda"),
+        ("people.Otto=5", "gives no row"),
+        ("people.Otto.goes=19:00", "comes"),
+        ("people.Tilda.goes=noon", "noon"),
+        ("people.Tilda.gose=19:00", "not known"),
+        ("kitchen.counter=many", "many"),
+        ('kitchen.canners.long canner.stands_on=["moon"]', "moon"),
+        ("x" * 3000, "too many"),
+        ("people.Tilda.breaks=" + "[" * 900, "Tilda"),
+    ],
+)
+def test_what_cannot_be_changed_is_said(change, words):
+    with pytest.raises(Unreadable, match=words):
+        changed_day_text(DEMO, change)
+
+
+def test_a_day_file_with_faults_says_its_own():
+    with pytest.raises(Unreadable, match="people"):
+        changed_day_text("[day]\nname = 'x'\n", "kitchen.counter=9")
+
+
+def test_values_are_written_so_that_they_read_back():
+    import tomllib
+
+    values = tomllib.loads(DEMO)
+    assert tomllib.loads(day_text_of(values)) == values
+    odd = {"a": {'q"\\ \u007f': 'tab\t, "quote", \\, é'}, "b": [1.5, True, [["x"]]]}
+    assert tomllib.loads(day_text_of(odd)) == odd
+
+
+@pytest.fixture(scope="module")
+def small():
+    return write_day(day(people=(person("Ada"), person("Ben"))))
+
+
+def test_one_helper_less_is_never_sooner(small):
+    as_it_is, alone = what_if(small, ["people.Ben=nothing"], seconds=3)
+    assert (as_it_is.change, alone.change) == (AS_IT_IS, "people.Ben=nothing")
+    assert as_it_is.why_not == alone.why_not == ""
+    assert alone.finish_min >= as_it_is.finish_min
+    assert as_it_is.jars == alone.jars
+
+
+def test_a_day_that_fits_no_longer_says_why(small):
+    short = "people.Ada.goes=09:00; people.Ben.goes=09:00"
+    _, none = what_if(small, [short], seconds=2)
+    assert none.finish_min is None
+    assert none.why_not
+
+
+def test_threads_and_processes_give_the_same_table(small):
+    changes = ["people.Ben=nothing"]
+    plain = what_if(small, changes, seconds=2)
+    with ThreadPoolExecutor(max_workers=2) as pool:
+        threads = what_if(small, changes, seconds=2, executor=pool)
+    with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as pool:
+        apart = what_if(small, changes, seconds=2, executor=pool)
+    finishes = [[o.finish_min for o in table] for table in (plain, threads, apart)]
+    assert finishes[0] == finishes[1] == finishes[2]
+
+
+def test_an_outcome_is_plain(small):
+    import pickle
+
+    found = outcome("x", small, 1.0, 1)
+    assert pickle.loads(pickle.dumps(found)) == found

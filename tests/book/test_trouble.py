@@ -26,6 +26,14 @@ def ids(sign: str, **asked) -> list[str]:
         ("more than half", None, None, "siphoned-more"),
         ("mold", None, None, "mould"),
         ("it stopped boiling", None, None, "lost-boil"),
+        ("boil lost", None, None, "lost-boil"),
+        ("I forgot to start the timer", None, None, "timer-forgotten"),
+        ("water below lids", 1, None, "water-low"),
+        ("no water over the lids", 1, None, "water-low"),
+        ("is it sealed", None, None, "seal-test"),
+        ("the jar is not sealed", 30, None, "unsealed-late"),
+        ("siphoning", None, None, "siphoned-more"),
+        ("is the butter done?", None, None, "butter-done"),
     ],
 )
 def test_signs_as_people_say_them(sign, hours, food, first):
@@ -46,6 +54,12 @@ def test_late_is_never_offered_another_process():
             assert "reprocess" not in {t.do for t in found}
 
 
+def test_hours_that_are_left_are_said():
+    assert "14 h are left" in run("trouble", "not sealed", "--hours", "10").out
+    assert "1 h is left" in run("trouble", "wrong time", "--hours", "1").out
+    assert "left" not in run("trouble", "wrong time", "--hours", "5").out
+
+
 def test_nothing_is_called_safe():
     for trouble in troubles():
         assert "safe" not in f"{trouble.then} {trouble.cause}".lower()
@@ -59,7 +73,7 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 28
+    assert len(rows) == 31
     assert sum(t.within_h or 0 for t in rows) == 24 * 4 + 2 * 2
     assert all(t.source.text for t in rows)
 

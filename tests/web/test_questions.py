@@ -159,6 +159,41 @@ def test_what_goes_through_no_canner_says_where_it_keeps(client):
     assert "Kept: freezer; it goes through no canner." in text
 
 
+def test_what_is_left_of_the_juice_may_become_something_else(client):
+    # 4 cups of juice a batch with liquid pectin: Univ. of Wisconsin Extension B2909
+    _, text = asked(
+        client, "batch", product="plum jelly", have="9 1/2 cups", pot="11 L"
+    )
+    assert "Left over: 4 1/2 cups, 1/2 cup short of another batch" in text
+    assert "Plum jelly, liquid pectin" in text
+
+
+def test_a_box_in_her_own_spoons_goes_by_mass(client):
+    # 1 3/4 oz a box: USDA Complete Guide rev. 1994, Guide 7; 49.6 g / 3.1 g = 16
+    fields = {"product": "plum jelly", "have": "5 cups", "pot": "11 L"}
+    status, text = asked(client, "batch", **fields, teaspoon="3.1 g")
+    assert status == 200
+    assert "is 50 g: 16 level tsp of yours at 3.1 g each" in text
+    assert "then 1 min by the clock" in text
+    assert "Have 9 half-pint jars hot" in text
+    status, text = asked(client, "batch", **fields, teaspoon="31 g")
+    assert status == 400
+    assert "not what a level teaspoon of powder weighs" in text
+    assert "level tsp of yours" not in asked(client, "batch", **fields)[1]
+
+
+def test_hours_left_and_clean_jars_are_said_on_their_pages(client):
+    assert "14 h are left" in asked(client, "trouble", sign="not sealed", hours="10")[1]
+    _, text = asked(
+        client, "process", product="plum jelly", jar="half-pint", elevation="500 ft"
+    )
+    assert "Jars need no sterilising" not in text
+    _, text = asked(
+        client, "process", product="plum jelly", jar="half-pint", elevation="2150 ft"
+    )
+    assert "Jars need no sterilising" in text
+
+
 def test_terminal_and_page_say_the_same(client):
     from tests.cli.running import run
 

@@ -137,3 +137,23 @@ def sterilise_jars_min(elevation_ft: float) -> int:
     rule = sterilise_rule()
     thousands = max(0, ceil((elevation_ft - 1000) / 1000))
     return rule.boil_min + thousands * rule.more_min_per_1000_ft
+
+
+def clean_jars_words(process_min: int) -> str:
+    """
+    Say that jars need not be sterilised; empty where a process is too short for that.
+
+    Examples
+    --------
+    >>> clean_jars_words(10)
+    'Jars need no sterilising: the process has 10 min or more; clean and hot will do.'
+    >>> clean_jars_words(5)
+    ''
+    """
+    least = sterilise_rule().needed_below_min
+    if process_min < least:
+        return ""
+    return (
+        f"Jars need no sterilising: the process has {least} min or more; clean and hot "
+        "will do."
+    )

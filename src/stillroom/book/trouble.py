@@ -143,6 +143,24 @@ def troubles_for(
     return tuple(sorted(kept, key=lambda t: -DEEDS.index(t.do)))
 
 
+def within_words(trouble: Trouble, hours: float | None = None) -> str:
+    """
+    Say how long a row holds, and what is left of it; empty where it always holds.
+
+    Examples
+    --------
+    >>> within_words(troubles_for("lid clicks", hours=10)[0], 10)
+    'This holds within 24 h of the event: 14 h are left.'
+    """
+    if trouble.within_h is None:
+        return ""
+    said = f"This holds within {trouble.within_h:g} h of the event"
+    if hours is None or hours > trouble.within_h:
+        return f"{said}."
+    left = round(trouble.within_h - hours, 1)
+    return f"{said}: {left:g} h {'is' if left == 1 else 'are'} left."
+
+
 def _overruled_by_hours(found: list[Trouble]) -> list[Trouble]:
     """Within its hours a row answers before one on the same sign that always holds."""
     timed = [t for t in found if t.within_h is not None]

@@ -2,23 +2,36 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Callable
 from fractions import Fraction
 from typing import TypeVar
 
 from stillroom import measures
+from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
 from stillroom.methods.kitchen import Burner, Pot
 from stillroom.methods.method import Kept
+from stillroom.methods.own_rules import TIMED
+from stillroom.methods.portions import quantity_words
 from stillroom.planning.day import Lot
 from stillroom.planning.one_batch import OneBatch
-from stillroom.refusal import Caution, Fault, Refusal, Unreadable
+from stillroom.refusal import (
+    COMMON_PRACTICE,
+    Caution,
+    Fault,
+    Refusal,
+    Unreadable,
+)
 
 T = TypeVar("T")
 
 POT_M3 = (2e-4, 0.2)
 BURNER_W = (100.0, 20_000.0)
 """What a domestic kitchen has: our own limits, against a slip of the unit."""
+TEASPOON_KG = (1e-3, 7e-3)
+"""A level teaspoon of powder: our own limits, round 5 mL of what is light or dense."""
 EVERY_BAND = "every published process is banded by elevation"
 
 
@@ -97,6 +110,68 @@ def how_many(asked: OneBatch) -> str:
 def of_one_batch(asked: OneBatch) -> str:
     """Return the heading over the ingredients."""
     return "One batch" if asked.jars_worth is None else "The largest batch"
+
+
+def until_words(procedure: Procedure) -> str:
+    """
+    Say what ends the cooking, and the boil by the clock where pectin asks for one.
+
+    >>> from stillroom.book.procedures import procedure_for
+    >>> from stillroom.refusal import granted
+    >>> until_words(granted(procedure_for("plum jelly")))
+    'a full boil that stirring does not stop, then 1 min by the clock'
+    """
+    minutes = procedure.boil_min
+    told = re.search(r"\d min", procedure.order_of_adding)
+    if minutes is None or told or procedure.method not in TIMED:
+        return procedure.boil_sign
+    words = f"then {measures.mixed_number(minutes)} min by the clock"
+    return f"{procedure.boil_sign}, {words}"
+
+
+def heat_words(asked: OneBatch) -> str:
+    """Say how many jars are heated for one pot; empty for what is filled cold."""
+    if asked.fitted.method.KEPT is not Kept.SHELF:
+        return ""
+    number = math.ceil(asked.fitted.expected.high - 1e-6)
+    several = "s" if number > 1 else ""
+    return (
+        f"Have {number} {asked.fitted.jar} jar{several} hot for it and a smaller one "
+        f"for the rest ({COMMON_PRACTICE})."
+    )
+
+
+def spoon_words(asked: OneBatch, teaspoon_kg: float) -> str:
+    """
+    Say a box of powder in the keeper's own level teaspoons; empty where none goes in.
+
+    By mass alone: the spoons that a box is said to hold differ from page to page.
+    """
+    boxes = [
+        part
+        for part in asked.fitted.recipe.parts
+        if part.role == "pectin" and part.unit == "package" and part.mass_kg
+    ]
+    if not boxes:
+        return ""
+    mass_kg = sum(part.mass_kg or 0.0 for part in boxes)
+    quarters = round(mass_kg / teaspoon_kg * 4) / 4
+    return (
+        f"{quantity_words(boxes[0])} of {boxes[0].name} is {mass_kg * 1000:.0f} g: "
+        f"{measures.mixed_number(quarters)} level tsp of yours at "
+        f"{teaspoon_kg * 1000:.3g} g each. Weigh it where you can; powder of another "
+        "kind does not stand in for it."
+    )
+
+
+def teaspoon_as_typed(text: str, *, key: str) -> float:
+    """Read what a level teaspoon of powder weighs; a fault names ``key``. [kg]"""
+    mass_kg = float(_read(measures.read_mass_kg, text, key))
+    low, high = TEASPOON_KG
+    if not low <= mass_kg <= high:
+        what = f"{text} is not what a level teaspoon of powder weighs; check the unit"
+        raise Unreadable(Fault(what, key=key))
+    return mass_kg
 
 
 def pot_words(asked: OneBatch) -> str:

@@ -69,6 +69,7 @@ def one_batch(
     if isinstance(fitted, Refusal):
         return fitted
     base = fitted.base
+    have = replace(have, what=base.name)  # so that its other uses can be named
     held = Held(_in_her_measure(have, fitted), 0.0)
     held.left = held.whole
     there = in_measure_of(base, held)

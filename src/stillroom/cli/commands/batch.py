@@ -17,6 +17,7 @@ from stillroom.methods.kitchen import Heat
 from stillroom.methods.portions import quantity_words
 from stillroom.planning.batch_words import (
     burner_as_typed,
+    heat_words,
     how_many,
     kept_words,
     lot_as_typed,
@@ -25,6 +26,9 @@ from stillroom.planning.batch_words import (
     outlook_words,
     pot_as_typed,
     pot_words,
+    spoon_words,
+    teaspoon_as_typed,
+    until_words,
 )
 from stillroom.planning.one_batch import OneBatch, one_batch, small_kitchen
 from stillroom.refusal import Caution, Refusal, granted
@@ -52,6 +56,11 @@ NO_ELEVATION = no_elevation("give --elevation")
     help="Your own multiple of the tested batch, in one pot.",
 )
 @click.option("--jar", default="half-pint", show_default=True)
+@click.option(
+    "--teaspoon",
+    metavar="MASS",
+    help="What a level teaspoon of your powdered pectin weighs: 3.1g.",
+)
 @elevation
 @as_json
 def command(
@@ -62,6 +71,7 @@ def command(
     stove: str,
     multiple: int,
     jar: str,
+    teaspoon: str | None,
     elevation: str | None,
     json_: bool,
 ) -> None:
@@ -84,6 +94,9 @@ def command(
             with_process=elevation is not None,
         )
     )
+    spoon_kg = (
+        None if teaspoon is None else teaspoon_as_typed(teaspoon, key="--teaspoon")
+    )
     cautions = (
         *asked.fitted.checked.cautions,
         *((NO_ELEVATION,) if elevation is None else ()),
@@ -91,7 +104,7 @@ def command(
     if json_:
         print_json(batch_as_json(asked, cautions))
     else:
-        _print(asked, cautions)
+        _print(asked, cautions, spoon_kg)
 
 
 def batch_as_json(asked: OneBatch, cautions: tuple[Caution, ...]) -> dict[str, Any]:
@@ -125,7 +138,9 @@ def batch_as_json(asked: OneBatch, cautions: tuple[Caution, ...]) -> dict[str, A
     }
 
 
-def _print(asked: OneBatch, cautions: tuple[Caution, ...]) -> None:
+def _print(
+    asked: OneBatch, cautions: tuple[Caution, ...], spoon_kg: float | None
+) -> None:
     procedure = asked.fitted.recipe.procedure
     say(f"{procedure.title}: {how_many(asked)}.")
     heading(of_one_batch(asked))
@@ -140,6 +155,12 @@ def _print(asked: OneBatch, cautions: tuple[Caution, ...]) -> None:
         ]
     )
     say(f"Order: {procedure.order_of_adding}.")
+    if until_words(procedure):
+        say(f"Until: {until_words(procedure)}.")
+    spoons = "" if spoon_kg is None else spoon_words(asked, spoon_kg)
+    for words in (spoons, heat_words(asked)):
+        if words:
+            say(words)
     if pot_words(asked):
         say(f"Pot: {pot_words(asked)}.")
     say(outlook_words(asked))

@@ -15,6 +15,7 @@ from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.measures import mixed_number
+from stillroom.planning.batch_words import until_words
 from stillroom.refusal import Refusal, granted
 
 _POUND_KG = 0.45359237
@@ -242,7 +243,7 @@ def _print_procedure(procedure: Procedure) -> None:
     for told in (procedure.base_prep, procedure.order_of_adding):
         if told:
             say(f"{told[:1].upper()}{told[1:].rstrip('.')}.")
-    say(f"Until: {procedure.boil_sign}.")
+    say(f"Until: {until_words(procedure)}.")
     low, high = procedure.printed_yield_low, procedure.printed_yield_high
     if low is not None and high is not None:
         printed = f"{low:g}" if low == high else f"{low:g} to {high:g}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from stillroom.book.folk import folk_beside
+from stillroom.book.jars import clean_jars_words
 from stillroom.book.processes import Process, process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.refusal import granted
@@ -115,6 +116,8 @@ def _print(process: Process) -> None:
             f"and {process.margin_min} min of your own: {process.total_min} min in all"
         )
     click.echo(f"Headspace {process.headspace_in:g} in")
+    if clean_jars_words(process.minutes):
+        click.echo(clean_jars_words(process.minutes))
     for caution in process.cautions:
         click.echo(f"- {caution.text} ({caution.source})")
     click.echo(f"From: {process.source} ({process.how_known.replace('_', ' ')})")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from stillroom.book.trouble import FOODS, Trouble, troubles, troubles_for
+from stillroom.book.trouble import FOODS, Trouble, troubles, troubles_for, within_words
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say
 from stillroom.refusal import granted
@@ -36,7 +36,7 @@ def command(
         say(trouble.then)
         say(f"Likely cause: {trouble.cause}.")
         if trouble.within_h is not None:
-            say(f"This holds within {trouble.within_h:g} h of the event.")
+            say(within_words(trouble, hours))
         known = trouble.source.how_known.replace("_", " ")
         say(f"From: {trouble.source} ({known}).")
 

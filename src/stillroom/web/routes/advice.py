@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from stillroom.book.jars import jars
 from stillroom.book.procedures import procedure_for, procedures
-from stillroom.book.trouble import FOODS, troubles, troubles_for
+from stillroom.book.trouble import FOODS, troubles, troubles_for, within_words
 from stillroom.measures import CUP_M3, read_volume_m3
 from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
@@ -40,6 +40,7 @@ def trouble_page(request: Request) -> Response:
         asked=asked,
         foods=tuple(food for food in FOODS if food != "any"),
         every=troubles(),
+        within=lambda trouble: within_words(trouble, hours),
     )
 
 

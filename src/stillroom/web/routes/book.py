@@ -10,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.book.folk import FolkBeside, folk_beside
+from stillroom.book.jars import clean_jars_words
 from stillroom.book.jelly_point import jelly_points
 from stillroom.book.procedures import procedures
 from stillroom.book.processes import (
@@ -23,6 +24,7 @@ from stillroom.book.processes import (
 from stillroom.explaining.asking import JARS as DRAWN_JARS
 from stillroom.measures import FOOT_M
 from stillroom.methods.today import AirToday, air_today
+from stillroom.planning.batch_words import until_words
 from stillroom.planning.dayfile import read_day
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.asking import read_elevation_m
@@ -52,6 +54,7 @@ def book_page(request: Request) -> Response:
         "book.html",
         here="book",
         procedures=procedures(),
+        until=until_words,
         tables=_tables(),
         row_count=len(processes()),
         jelly_points=tuple(jelly_points().values()),
@@ -94,6 +97,7 @@ def process_page(request: Request) -> Response:
         asked=asked,
         faults=faults,
         process=answer if isinstance(answer, Process) else None,
+        clean=clean_jars_words(answer.minutes) if isinstance(answer, Process) else "",
         why_jar=_why_jar(answer, asked),
         folk=_folk(answer, air),
         refusal=answer if isinstance(answer, Refusal) else None,

@@ -15,6 +15,7 @@ from stillroom.methods.portions import quantity_words
 from stillroom.methods.today import air_today
 from stillroom.planning.batch_words import (
     burner_as_typed,
+    heat_words,
     how_many,
     kept_words,
     lot_as_typed,
@@ -23,6 +24,9 @@ from stillroom.planning.batch_words import (
     outlook_words,
     pot_as_typed,
     process_words,
+    spoon_words,
+    teaspoon_as_typed,
+    until_words,
 )
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.juice_words import (
@@ -106,7 +110,8 @@ def batch_page(request: Request) -> Response:
     """Say how many whole batches there are, and whether the pot holds one."""
     asked = typed(
         request,
-        *("product", "have", "pot", "burner", "stove", "multiple", "jar", "elevation"),
+        *("product", "have", "pot", "burner", "stove", "multiple", "jar"),
+        *("teaspoon", "elevation"),
     )
     sent = any(asked.values())
     kitchen = _kitchen(request)
@@ -116,6 +121,11 @@ def batch_page(request: Request) -> Response:
     asked["multiple"] = asked["multiple"] or "1"
     asked["jar"] = asked["jar"] or "half-pint"
     faults = Faults()
+    spoon_kg = None
+    if asked["teaspoon"]:
+        spoon_kg = faults.read(
+            "teaspoon", asked["teaspoon"], lambda text: teaspoon_as_typed(text, key="")
+        )
     answer = _batch(asked, faults) if sent else None
     made = answer if isinstance(answer, OneBatch) else None
     return question_page(
@@ -124,7 +134,7 @@ def batch_page(request: Request) -> Response:
         answer,
         faults,
         asked=asked,
-        words=_batch_words(made) if made else {},
+        words=_batch_words(made, spoon_kg) if made else {},
         process=made.process if made and isinstance(made.process, Process) else None,
         parts=_parts(made) if made else (),
         cautions=_cautions(made, asked) if made else (),
@@ -171,12 +181,15 @@ def _batch(asked: dict[str, str], faults: Faults) -> OneBatch | Refusal | None:
     )
 
 
-def _batch_words(made: OneBatch) -> dict[str, str]:
+def _batch_words(made: OneBatch, spoon_kg: float | None) -> dict[str, str]:
     """Return the sentences that the terminal says too."""
     return {
         "title": made.fitted.recipe.procedure.title,
         "how_many": how_many(made),
         "of_one": of_one_batch(made),
+        "until": until_words(made.fitted.recipe.procedure),
+        "heat": heat_words(made),
+        "spoons": "" if spoon_kg is None else spoon_words(made, spoon_kg),
         "outlook": outlook_words(made),
         "process": process_words(made.process)
         if isinstance(made.process, Process)

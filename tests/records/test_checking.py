@@ -149,6 +149,18 @@ def test_what_reads_cannot_write(written: Path):
     engine.dispose()
 
 
+@pytest.mark.parametrize("writable", [True, False])
+def test_looking_leaves_nothing_behind(
+    written: Path, writable: bool, monkeypatch: pytest.MonkeyPatch
+):
+    """Also where nothing may be written, as on a stick that is locked."""
+    before = written.read_bytes()
+    monkeypatch.setattr("os.access", lambda *_: writable)
+    assert check_records(written).whole
+    assert [path.name for path in written.parent.iterdir()] == [written.name]
+    assert written.read_bytes() == before
+
+
 def test_an_older_file_is_checked_as_it_is(file: Path):
     plain = sqlite3.connect(file)
     plain.executescript(OLD.read_text("utf-8"))

@@ -67,6 +67,11 @@ COMMANDS = {
         "stock",
         "Say what there is and where, and book what comes in and goes out.",
     ),
+    "export": ("export", "Write everything in the record as JSON Lines and CSV."),
+    "import": (
+        "import_",
+        "Read an export into an empty record, and check that it chains.",
+    ),
     "serve": ("serve", "Serve the pages on this machine."),
 }
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""

@@ -13,6 +13,7 @@ from sqlalchemy import Engine
 
 from stillroom.records.engine import (
     DEFAULT_FILE,
+    Place,
     make_file,
     open_engine,
     place_of,
@@ -155,6 +156,12 @@ def open_records(where: str | os.PathLike[str] = DEFAULT_FILE) -> Records:
         file is left as it is.
     """
     place = place_of(where)
+    engine = up_to_date(place)
+    return Records(engine, Ledger(engine, place), str(place))
+
+
+def up_to_date(place: Place) -> Engine:
+    """Return an engine on tables that are up to date; see `open_records`."""
     if place.file is not None:
         make_file(place.file)
     engine = open_engine(place)
@@ -166,7 +173,7 @@ def open_records(where: str | os.PathLike[str] = DEFAULT_FILE) -> Records:
     except BaseException:
         engine.dispose()
         raise
-    return Records(engine, Ledger(engine, place), str(place))
+    return engine
 
 
 def seed_demo(records: Records, text: str) -> bool:

@@ -172,14 +172,20 @@ def open_to_read(place: Place) -> Engine:
     if not file.exists():
         raise Unreadable(f"{file} is not there: give the file that holds the record")
     make_file(file)  # only looks at it, as it is there
-    # Without a log nobody has it open, and it can be read where nothing may be
-    # written: on a stick that is locked, in another's folder.
-    log = file.with_name(file.name + "-wal")
-    alone = not os.access(file.parent, os.W_OK) and not log.exists()
-    name = f"file:{quote(str(file.resolve()))}?mode=ro" + "&immutable=1" * alone
-    engine = create_engine(
-        "sqlite://", creator=lambda: sqlite3.connect(name, uri=True), poolclass=NullPool
-    )
+    # Without a log there is nothing that SQLite would write into the file, and opened
+    # so it clears its side files away. With one it may be read alone; where nothing may
+    # be written (a locked stick, another's folder), without side files too.
+    log = file.with_name(file.name + "-wal").exists()
+    writable = os.access(file, os.W_OK) and os.access(file.parent, os.W_OK)
+    mode = "mode=ro" if log else "mode=rw" if writable else "mode=ro&immutable=1"
+    name = f"file:{quote(str(file.resolve()))}?{mode}"
+
+    def connect() -> sqlite3.Connection:
+        opened = sqlite3.connect(name, uri=True)
+        opened.execute("PRAGMA query_only=ON").close()
+        return opened
+
+    engine = create_engine("sqlite://", creator=connect, poolclass=NullPool)
     event.listen(engine, "connect", _on_connect)
     event.listen(engine, "begin", _on_begin)
     return engine

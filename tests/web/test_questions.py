@@ -168,6 +168,15 @@ def test_what_is_left_of_the_juice_may_become_something_else(client):
     assert "Plum jelly, liquid pectin" in text
 
 
+def test_the_pot_says_when_to_stir_and_how_far_apart_batches_are(client):
+    _, text = asked(client, "batch", product="pear butter", have="14 lb", pot="11 L")
+    assert "stir every few minutes" in text
+    assert "Stir the butter till it mounds stir all the time" in text
+    assert "so far apart do batches begin that share one pot" in text
+    _, text = asked(client, "batch", product="pear butter", have="7 lb", pot="11 L")
+    assert "so far apart" not in text
+
+
 def test_a_box_in_her_own_spoons_goes_by_mass(client):
     # 1 3/4 oz a box: USDA Complete Guide rev. 1994, Guide 7; 49.6 g / 3.1 g = 16
     fields = {"product": "plum jelly", "have": "5 cups", "pot": "11 L"}

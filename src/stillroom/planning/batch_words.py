@@ -12,9 +12,10 @@ from stillroom import measures
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
 from stillroom.methods.kitchen import Burner, Pot
-from stillroom.methods.method import Kept
+from stillroom.methods.method import Filling, Kept
 from stillroom.methods.own_rules import TIMED
 from stillroom.methods.portions import quantity_words
+from stillroom.methods.step import Step
 from stillroom.planning.day import Lot
 from stillroom.planning.one_batch import OneBatch
 from stillroom.refusal import (
@@ -139,6 +140,31 @@ def heat_words(asked: OneBatch) -> str:
         f"Have {number} {asked.fitted.jar} jar{several} hot for it and a smaller one "
         f"for the rest ({COMMON_PRACTICE})."
     )
+
+
+def at_the_pot(asked: OneBatch) -> tuple[Step, ...]:
+    """Return what is done at the pot, from lighting the fire to the clean pot."""
+    fitted, process = asked.fitted, asked.process
+    filling = Filling(
+        jar=fitted.jar,
+        jars=asked.jars,
+        process=None if isinstance(process, Refusal) else process,
+    )
+    work = fitted.method.steps(fitted.recipe, fitted.station, filling)
+    if isinstance(work, Refusal):
+        return ()
+    return tuple(step for step in work.steps if step.in_pot)
+
+
+def gap_words(asked: OneBatch) -> str:
+    """Say how long one batch holds its pot; empty where nothing is cooked."""
+    minutes = sum(step.duration_min for step in at_the_pot(asked))
+    if not minutes:
+        return ""
+    said = f"One batch holds its pot about {minutes} min, the washing counted"
+    if asked.batches == 1:
+        return f"{said}."
+    return f"{said}: so far apart do batches begin that share one pot."
 
 
 def spoon_words(asked: OneBatch, teaspoon_kg: float) -> str:

@@ -15,8 +15,11 @@ from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.methods.kitchen import Heat
 from stillroom.methods.portions import quantity_words
+from stillroom.methods.step import Step
 from stillroom.planning.batch_words import (
+    at_the_pot,
     burner_as_typed,
+    gap_words,
     heat_words,
     how_many,
     kept_words,
@@ -125,6 +128,15 @@ def batch_as_json(asked: OneBatch, cautions: tuple[Caution, ...]) -> dict[str, A
         },
         "back_to_boil_min": None if back is None else round(back, 1),
         "outlook": checked.outlook,
+        "pot_steps": [
+            {
+                "verb": step.verb,
+                "minutes": step.duration_min,
+                "until": step.end_sign,
+                "note": step.note,
+            }
+            for step in at_the_pot(asked)
+        ],
         "process_min": (
             None if process is None or isinstance(process, Refusal) else process.minutes
         ),
@@ -166,6 +178,11 @@ def _print(
     say(outlook_words(asked))
     if kept_words(asked):
         say(kept_words(asked))
+    steps = at_the_pot(asked)
+    if steps:
+        heading("At the pot, about")
+        columns([(f"{step.duration_min} min", _step_words(step)) for step in steps])
+        say(gap_words(asked))
     if asked.left:
         heading("Left over")
         say(f"{asked.left.text}: " + "; or ".join(asked.left.choices) + ".")
@@ -173,3 +190,8 @@ def _print(
     for caution in cautions:
         bullet(f"{caution.text} ({caution.source})")
     say(f"From: {procedure.source} ({procedure.how_known.replace('_', ' ')}).")
+
+
+def _step_words(step: Step) -> str:
+    note = f" ({step.note})" if step.note else ""
+    return f"{step.verb}{note}" + (f": {step.end_sign}" if step.end_sign else "")

@@ -14,7 +14,9 @@ from stillroom.methods.kitchen import Heat, Kitchen
 from stillroom.methods.portions import quantity_words
 from stillroom.methods.today import air_today
 from stillroom.planning.batch_words import (
+    at_the_pot,
     burner_as_typed,
+    gap_words,
     heat_words,
     how_many,
     kept_words,
@@ -137,6 +139,7 @@ def batch_page(request: Request) -> Response:
         words=_batch_words(made, spoon_kg) if made else {},
         process=made.process if made and isinstance(made.process, Process) else None,
         parts=_parts(made) if made else (),
+        steps=at_the_pot(made) if made else (),
         cautions=_cautions(made, asked) if made else (),
         none=made.process if made and isinstance(made.process, Refusal) else None,
         pots=tuple(f"{pot.volume_m3 * 1000:.3g} L" for pot in kitchen.pots)
@@ -189,6 +192,7 @@ def _batch_words(made: OneBatch, spoon_kg: float | None) -> dict[str, str]:
         "of_one": of_one_batch(made),
         "until": until_words(made.fitted.recipe.procedure),
         "heat": heat_words(made),
+        "gap": gap_words(made),
         "spoons": "" if spoon_kg is None else spoon_words(made, spoon_kg),
         "outlook": outlook_words(made),
         "process": process_words(made.process)

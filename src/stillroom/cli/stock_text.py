@@ -7,16 +7,20 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import Any
 
-import click
-
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import counted
-from stillroom.stock.events import AnyEvent, Lot, Part
+from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import OnHand
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed, choices_for_unsealed, holds
+from stillroom.stock.making import (
+    CHECK_WITHIN_H,
+    check_missed,
+    choices_for_unsealed,
+    holds,
+    hours_since,
+)
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.told import told
 from stillroom.stock.tracing import Trace, whom
@@ -41,7 +45,9 @@ def print_list(stock: Stock, rows: Iterable[OnHand], at: dt.datetime) -> None:
 
 def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     said = [said_day(row.lot.day)] if row.lot.day else []
-    if row.keeps.until is not None:
+    if row.place == SET_ASIDE:
+        said.append(strong("seal failed or doubtful"))
+    elif row.keeps.until is not None:
         past = row.keeps.until < at.date()
         word = "past its best since" if past else "best until"
         said.append(f"{word} {row.keeps.until}")
@@ -88,8 +94,8 @@ def print_proposal(proposal: Proposal) -> None:
 
 def print_booked(stock: Stock, events: Iterable[AnyEvent]) -> None:
     """Say what was booked, and under which number."""
-    number = stock.sequence - len(tuple(events)) + 1
     booked = tuple(events)
+    number = stock.sequence - len(booked) + 1
     if not booked:
         say("That was booked before; nothing was booked again.")
     for i, event in enumerate(booked):
@@ -112,8 +118,6 @@ def print_history(stock: Stock, code: str | None) -> None:
 
 def event_lots(event: AnyEvent) -> set[str]:
     """Return the codes of the lots that an entry is about."""
-    from stillroom.stock.events import movements
-
     codes = {part.lot for part in movements(event)}
     codes |= set(getattr(event, "lots", ()))
     if isinstance(lot := getattr(event, "lot", None), str):
@@ -127,6 +131,8 @@ def print_trace(stock: Stock, found: Trace) -> None:
     made = stock.made(found.lot.code)
     if made is not None:
         print_making(stock, found.lot.code)
+    for reason in holds(stock, found.lot.code):
+        bullet(strong(f"On hold: {reason}."))
     heading("What went into it")
     if not found.back:
         say(
@@ -202,14 +208,20 @@ def print_making(stock: Stock, code: str) -> None:
         said.append(("note", check.note))
     said.append(("note", stock.lots[code].note))
     columns([(what, words) for what, words in said if words])
-    for reason in holds(stock, code):
-        bullet(strong(f"On hold: {reason}."))
 
 
 def print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
     """Print what is published for jars that have not sealed, with its hours."""
     found = choices_for_unsealed(stock, code, at)
     heading("Jars that have not sealed")
+    made = stock.made(code)
+    if made is not None:
+        hours = hours_since(made, stock.lots[code], at)
+        left = CHECK_WITHIN_H - hours
+        say(
+            f"Out of the canner for {hours:.1f} h, as far as the record knows"
+            + (f": {left:.1f} h are left." if left > 0 else ".")
+        )
     if isinstance(found, Refusal):
         say(f"{found.reason}. Instead: {found.instead}. Source: {found.source}.")
         return
@@ -327,21 +339,18 @@ def _link_words(lot: Lot, steps: int, took: list[Part]) -> str:
     return said if steps == 1 else f"{said} ({counted(steps, 'step')} away)"
 
 
-def _out_line(stock: Stock, event: Any, part: Part) -> str:
+def _out_line(stock: Stock, event: Taken, part: Part) -> str:
     lot = stock.lots[part.lot]
     said = (
         f"{event.occurred_at.astimezone():%Y-%m-%d}: {lot.measure.words(part.number)}"
     )
     said += f" of {lot.what} {printed(lot.code)} {event.way.value}"
-    to = event.to or ("nobody's name was written down" if event.way == "sold" else "")
-    said += f" to {event.to}" if event.to else (f" ({to})" if to else "")
+    if event.to:
+        said += f" to {event.to}"
+    elif event.way in (Way.SOLD, Way.GIVEN):
+        said += " (to whom was not written down)"
     return said + (f": {event.why}" if event.why else "")
 
 
 def _minutes(minutes: int | None) -> str:
     return f"{minutes} min" if minutes else "none"
-
-
-def ask(question: str) -> bool:
-    """Ask the keeper at the terminal."""
-    return click.confirm(question, default=False)

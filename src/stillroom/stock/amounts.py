@@ -22,6 +22,10 @@ MOST_PIECES = 1_000_000
 JAR_SIZES = ("half-pint", "half-gallon", "pint", "quart")
 
 
+class Absurd(Unreadable):
+    """A quantity was read, and no shelf has so much or so little."""
+
+
 class Unit(StrEnum):
     """What a lot is counted in."""
 
@@ -148,9 +152,7 @@ def exact(value: Fraction) -> int:
 def checked(number: int, unit: Unit, text: str) -> int:
     """Return a number that a lot can have, or say what is wrong with it."""
     if number <= 0:
-        raise Unreadable(
-            f"{_short(text)!r} is nothing at all: give a quantity above zero"
-        )
+        raise Absurd(f"{_short(text)!r} is nothing at all: give a quantity above zero")
     most = MOST_PIECES if unit is Unit.PIECES else MOST
     if number > most:
         limit = {
@@ -158,7 +160,7 @@ def checked(number: int, unit: Unit, text: str) -> int:
             Unit.UL: "10,000 L",
             Unit.PIECES: f"{MOST_PIECES:,} pieces",
         }[unit]
-        raise Unreadable(
+        raise Absurd(
             f"{_short(text)!r} is more than a farm's shelf holds ({limit}): "
             "look at the number and its unit"
         )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import (
     OUR_RECORD,
@@ -267,7 +269,7 @@ def _make(stock: Stock, command: Make) -> Decision:
     code = lot_code(command.on, stock.next_number(command.on), load)
     return (
         Made(
-            lot=_lot(command.thing, code),
+            lot=replace(_lot(command.thing, code), day=command.on.isoformat()),
             place=one_of(stock.known_places(), command.thing.place),
             number=command.thing.number,
             inputs=tuple(inputs),

@@ -72,6 +72,9 @@ def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
     A date of the lot itself comes first. Of a published range the low end is taken:
     the first of the lots to lose its quality is the one to be used.
     """
+    if place == SET_ASIDE:
+        said = "set aside: its seal failed, or may have"
+        return Keeps(None, said, Source("the seal check of this lot", "keeper"))
     if lot.best_before is not None:
         own = Source("the date that was written down for this lot", "keeper")
         return Keeps(lot.best_before, "best before, as written down", own)

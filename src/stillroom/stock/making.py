@@ -8,13 +8,15 @@ not done; the published process and the seal check decide, not this program.
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass
 
 from stillroom.book.jars import jar_named
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
+from stillroom.book.processes import process_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
-from stillroom.refusal import Refusal
-from stillroom.stock.events import Kind, Lot, Made
+from stillroom.refusal import Fault, Refusal, Unreadable
+from stillroom.stock.events import Checked, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.words import begun
@@ -49,9 +51,22 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     checks = stock.checks(code)
     if not any(check.good is not None for check in checks):
         why.append("its seals have not been looked at")
+    elif not _looked_in_time(made, lot, checks):
+        why.append(
+            f"its seals were looked at before {CHECK_AFTER_H} h had passed: look again"
+        )
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append("its set has not been looked at")
     return tuple(why)
+
+
+def _looked_in_time(made: Made, lot: Lot, checks: tuple[Checked, ...]) -> bool:
+    """Whether the seals were looked at once the jars had stood long enough."""
+    return any(
+        check.good is not None
+        and hours_since(made, lot, check.occurred_at) >= CHECK_AFTER_H
+        for check in checks
+    )
 
 
 def hold_source(stock: Stock, code: str) -> str:
@@ -129,3 +144,94 @@ def product_kind(what: str) -> str:
 def is_jar(part: str) -> bool:
     """Whether a part is a jar that published tables name."""
     return bool(part) and not isinstance(jar_named(part), Refusal)
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """The published process of what was put up, or why there is none."""
+
+    minutes: int | None
+    words: str
+    """Who publishes it, or why it is not known."""
+
+
+def due_process(
+    what: str,
+    jar: str,
+    *,
+    elevation_ft: float | None,
+    canner: str = "boiling-water",
+    pack: str | None = None,
+) -> Due:
+    """
+    Return the process that is published for what was put up here.
+
+    Examples
+    --------
+    >>> due_process("plum jelly", "half-pint", elevation_ft=2150).minutes
+    10
+    >>> due_process("plum jelly", "half-pint", elevation_ft=None).words
+    'the height of the kitchen was not said'
+    """
+    if elevation_ft is None:
+        return Due(None, "the height of the kitchen was not said")
+    found = process_for(
+        what, jar=jar, elevation_ft=elevation_ft, canner=canner, pack=pack
+    )
+    if isinstance(found, Refusal):
+        return Due(None, f"{found.reason}; {found.instead}")
+    return Due(found.minutes, str(found.source))
+
+
+def read_seals(text: str) -> tuple[int, int, int]:
+    """
+    Read what was seen of the seals: (good, failed, doubtful).
+
+    Raises
+    ------
+    Unreadable
+        If a number or a word is missing, said twice, or not one of the three.
+
+    Examples
+    --------
+    >>> read_seals("7 good 1 failed")
+    (7, 1, 0)
+    """
+    words = text.lower().replace(",", " ").replace(" and ", " ").split()
+    seen: dict[str, int] = {}
+    for number, word in zip(words[::2], words[1::2], strict=False):
+        if word not in ("good", "failed", "doubtful") or word in seen:
+            break
+        if not (number.isascii() and number.isdecimal() and len(number) <= 4):
+            break
+        seen[word] = int(number)
+    if not seen or len(seen) * 2 != len(words):
+        raise Unreadable(
+            f"{text[:60]!r} does not say what was seen of the seals: write "
+            '"7 good 1 failed", with doubtful as a third word'
+        )
+    return seen.get("good", 0), seen.get("failed", 0), seen.get("doubtful", 0)
+
+
+def read_clock(text: str, what: str) -> str:
+    """
+    Read a clock time; it comes back as "14:05".
+
+    Raises
+    ------
+    Unreadable
+        If it is none.
+
+    Examples
+    --------
+    >>> read_clock("9:05", "--out")
+    '09:05'
+    """
+    if not text:
+        return ""
+    try:
+        return dt.time.fromisoformat(text.strip().zfill(5)).strftime("%H:%M")
+    except ValueError:
+        raise Unreadable(
+            Fault(f"{text[:30]!r} is no clock time: write such as 14:05", key=what)
+        ) from None

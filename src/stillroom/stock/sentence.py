@@ -13,13 +13,14 @@ import re
 from dataclasses import dataclass, field
 from functools import cache
 
-from stillroom.book.jars import jar_named
 from stillroom.book.produce import fruits
 from stillroom.book.words import plain
-from stillroom.refusal import Refusal, Unreadable
+from stillroom.measures.words import TRAPS
+from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
     JAR_SIZES,
     MOST_PIECES,
+    Absurd,
     Measure,
     Unit,
     counted,
@@ -28,7 +29,7 @@ from stillroom.stock.amounts import (
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.keeps import keeps
-from stillroom.stock.making import product_kind
+from stillroom.stock.making import is_jar, product_kind
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
@@ -213,14 +214,16 @@ def _parts(text: str, reading: _Reading) -> str | None:
         return None
     rest = text[found.end() :]
     word = re.match(r"(?i)^dozen\s+", rest)
-    number = _whole(found[1], text) if found[1].replace(",", "").isdigit() else 0
+    if not found[1].replace(",", "").isdigit():
+        return None
     if word:
-        number, rest = number * 12, rest[word.end() :]
+        rest = rest[word.end() :]
     for part in _PARTS:
         plural = counted(2, part)[2:]
         named = re.match(rf"(?i)^({plural}|{part})\b\s*", rest)
-        if named and number:
-            reading.number, reading.part = number, part
+        if named:
+            reading.part = part
+            reading.number = _whole(found[1], text) * (12 if word else 1)
             rest = rest[named.end() :]
             of = re.match(r"(?i)^of\s+(?=[0-9½⅓⅔¼¾.])", rest)
             if of:
@@ -228,7 +231,7 @@ def _parts(text: str, reading: _Reading) -> str | None:
                 _each(size, reading)
             return rest
     if word:
-        reading.number = number
+        reading.number = _whole(found[1], text) * 12
         return rest
     return None
 
@@ -237,15 +240,44 @@ def _bulk(text: str, reading: _Reading) -> str:
     """Read "3 lb 2 oz sugar", "25 kg pears", "60 lids" and "60 regular lids"."""
     try:
         size, rest = _longest_measure(text)
+    except Absurd:
+        raise
     except Unreadable:
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
         ) from None
     reading.unit, reading.number, reading.each = measured(size)
+    if size.replace(",", "").isdigit():
+        _counted_by_itself(size, rest, text)
     if reading.unit is Unit.PIECES and re.search(r"(?i)\blids?$", rest):
         reading.part = "lid"
     return rest
+
+
+def _counted_by_itself(size: str, rest: str, text: str) -> None:
+    """A bare number is let in where the thing is counted; else its unit is missing."""
+    first, *others = rest.split(" ") if rest else ("",)
+    last = (others or [first])[-1].lower()
+    if plain(rest) in _produce() or last in (
+        "lid",
+        "lids",
+        "jar",
+        "jars",
+        "band",
+        "bands",
+    ):
+        return
+    trap = TRAPS.get(first.lower())
+    why = (
+        f"{first[:30]!r} is not read: {trap}"
+        if trap
+        else (f"no unit is called {first[:30]!r}")
+    )
+    raise Unreadable(
+        f"{text[:60]!r}: {why}. For things that are counted write "
+        f'"{size} pieces {rest[:40]}"'
+    )
 
 
 def _longest_measure(text: str) -> tuple[str, str]:
@@ -256,10 +288,10 @@ def _longest_measure(text: str) -> tuple[str, str]:
         size = " ".join(words[:last])
         try:
             measured(size)
+        except Absurd:
+            raise
         except Unreadable as error:
             fault = error
-            if "above zero" in str(error) or "more than a farm" in str(error):
-                raise
             continue
         return size, " ".join(words[last:])
     raise fault
@@ -373,7 +405,7 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
         return Kind.LIDS
     if words and words[-1] in ("jar", "jars"):
         return Kind.JARS
-    if not isinstance(jar_named(measure.part or "-"), Refusal):
+    if is_jar(measure.part) or measure.part == "jar":
         return Kind.FILLED
     if plain(what) in _produce():
         return Kind.RAW

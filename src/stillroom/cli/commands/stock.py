@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
-import uuid
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from stillroom.book.words import plain
+from stillroom.cli.booking import agreed, book, database, now, optional, token
+from stillroom.cli.commands import stock_made
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.stock_text import (
-    print_booked,
     print_history,
     print_list,
     print_proposal,
@@ -24,48 +22,18 @@ from stillroom.cli.stock_text import (
     row_as_json,
     trace_as_json,
 )
-from stillroom.records.days import Records, open_records
-from stillroom.records.engine import DEFAULT_FILE
+from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable, granted
 from stillroom.stock.choosing import known_lot
-from stillroom.stock.commands import Command, Count, Mend, Move, Recall, Receive, Take
+from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
 from stillroom.stock.events import Kind, Way
-from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle, stock_of
 from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.sentence import propose
 from stillroom.stock.tracing import trace
-from stillroom.stock.words import LONGEST_NOTE, clean
-
-F = TypeVar("F", bound=Callable[..., Any])
-
-
-def database(command: F) -> F:
-    """Add ``--db``."""
-    return click.option(
-        "--db",
-        metavar="URL",
-        default=str(DEFAULT_FILE),
-        show_default=True,
-        help="Where the record is kept: a file, or sqlite:///FILE.",
-    )(command)
-
-
-def now() -> dt.datetime:
-    """Return the moment, in the kitchen's time zone."""
-    return dt.datetime.now().astimezone()
-
-
-def token() -> str:
-    """Name one request."""
-    return uuid.uuid4().hex
-
-
-def optional(text: str, what: str) -> str:
-    """Return a note as it may be kept; empty where none was given."""
-    return clean(text, what, longest=LONGEST_NOTE) if text else ""
+from stillroom.stock.words import clean
 
 
 @click.group(name="stock", invoke_without_command=True)
@@ -93,30 +61,6 @@ def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) ->
         say('Nothing was booked yet: stillroom stock add "25 lb pears, cellar"')
         return
     print_list(stock, rows, now())
-
-
-def _book(records: Records, asked: Command, json_: bool) -> Stock:
-    """Hand a request on, and say what was booked."""
-    stock, events = handle(asked, ledger=records.ledger)
-    if json_:
-        from stillroom.stock.told import told
-
-        first = stock.sequence - len(events) + 1
-        print_json(
-            {
-                "booked": [
-                    {
-                        "number": first + i,
-                        "kind": event.kind,
-                        "words": told(stock, event),
-                    }
-                    for i, event in enumerate(events)
-                ]
-            }
-        )
-    else:
-        print_booked(stock, events)
-    return stock
 
 
 @command.command()
@@ -165,21 +109,11 @@ def add(
                     *(proposal.faults if json_ else ()), "Nothing was booked."
                 )
             things = (proposal.thing,)
-        if not _agreed(yes, json_):
+        if not agreed(yes, json_):
             if json_:
                 print_json({**said, "booked": []})
             return
-        _book(records, Receive(things=things, at=at, token=token()), json_)
-
-
-def _agreed(yes: bool, json_: bool) -> bool:
-    if yes:
-        return True
-    if not json_ and sys.stdin.isatty():
-        return click.confirm("Book it so?", default=False)
-    if not json_:
-        say("Nothing was booked. Add --yes to book it.")
-    return False
+        book(records, Receive(things=things, at=at, token=token()), json_)
 
 
 def _bytes(file: Path) -> bytes:
@@ -210,7 +144,7 @@ def use(lot: str, quantity: str, place: str, to: str, db: str, json_: bool) -> N
         token=token(),
     )
     with open_records(db) as records:
-        _book(records, asked, json_)
+        book(records, asked, json_)
 
 
 @command.command()
@@ -250,7 +184,7 @@ def out(
         token=token(),
     )
     with open_records(db) as records:
-        _book(records, asked, json_)
+        book(records, asked, json_)
 
 
 @command.command()
@@ -273,7 +207,7 @@ def move(
         token=token(),
     )
     with open_records(db) as records:
-        _book(records, asked, json_)
+        book(records, asked, json_)
 
 
 @command.command()
@@ -296,7 +230,7 @@ def count(lot: str, quantity: str, place: str, why: str, db: str, json_: bool) -
         token=token(),
     )
     with open_records(db) as records:
-        _book(records, asked, json_)
+        book(records, asked, json_)
 
 
 @command.command()
@@ -402,7 +336,7 @@ def mend(number: int, why: str, db: str, json_: bool) -> None:
     """Take the entry NUMBER back by a counter-movement that says why."""
     asked = Mend(of=number, why=optional(why, "--why"), at=now(), token=token())
     with open_records(db) as records:
-        _book(records, asked, json_)
+        book(records, asked, json_)
 
 
 @command.command()
@@ -413,3 +347,7 @@ def history(lot: str | None, db: str) -> None:
     with open_records(db) as records:
         stock = stock_of(records.ledger)
     print_history(stock, granted(known_lot(stock, lot)) if lot else None)
+
+
+command.add_command(stock_made.made)
+command.add_command(stock_made.check)

@@ -1,0 +1,76 @@
+"""What every command of the stock does: open the record, book, and say so."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+import uuid
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+import click
+
+from stillroom.cli.options import print_json
+from stillroom.cli.paragraphs import say
+from stillroom.cli.stock_text import print_booked
+from stillroom.records.days import Records
+from stillroom.records.engine import DEFAULT_FILE
+from stillroom.stock.commands import Command
+from stillroom.stock.fold import Stock
+from stillroom.stock.handle import handle
+from stillroom.stock.told import told
+from stillroom.stock.words import LONGEST_NOTE, clean
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def database(command: F) -> F:
+    """Add ``--db``."""
+    return click.option(
+        "--db",
+        metavar="URL",
+        default=str(DEFAULT_FILE),
+        show_default=True,
+        help="Where the record is kept: a file, or sqlite:///FILE.",
+    )(command)
+
+
+def now() -> dt.datetime:
+    """Return the moment, in the kitchen's time zone."""
+    return dt.datetime.now().astimezone()
+
+
+def token() -> str:
+    """Name one request."""
+    return uuid.uuid4().hex
+
+
+def optional(text: str, what: str) -> str:
+    """Return a note as it may be kept; empty where none was given."""
+    return clean(text, what, longest=LONGEST_NOTE) if text else ""
+
+
+def agreed(yes: bool, json_: bool) -> bool:
+    """Ask at the terminal; elsewhere only ``--yes`` books."""
+    if yes:
+        return True
+    if not json_ and sys.stdin.isatty():
+        return click.confirm("Book it so?", default=False)
+    if not json_:
+        say("Nothing was booked. Add --yes to book it.")
+    return False
+
+
+def book(records: Records, asked: Command, json_: bool) -> Stock:
+    """Hand a request on, and say what was booked."""
+    stock, events = handle(asked, ledger=records.ledger)
+    first = stock.sequence - len(events) + 1
+    if json_:
+        booked = [
+            {"number": first + i, "kind": event.kind, "words": told(stock, event)}
+            for i, event in enumerate(events)
+        ]
+        print_json({"booked": booked})
+    else:
+        print_booked(stock, events)
+    return stock

@@ -1,0 +1,302 @@
+"""``stillroom stock made`` and ``stillroom stock check``: lots made, the day after."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import click
+
+from stillroom.cli.booking import agreed, book, database, now, optional, token
+from stillroom.cli.options import as_json, print_json, read_elevation_m
+from stillroom.cli.paragraphs import bullet, columns, say, strong
+from stillroom.cli.stock_text import print_choices, print_proposal
+from stillroom.measures import FOOT_M
+from stillroom.planning.dayfile import read_day
+from stillroom.records.days import Records, open_records
+from stillroom.refusal import Unreadable, granted
+from stillroom.stock.amounts import MOST_PIECES
+from stillroom.stock.choosing import known_lot
+from stillroom.stock.commands import Check, Incoming, Make
+from stillroom.stock.events import Batch, Kind, Seen
+from stillroom.stock.handle import stock_of
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import (
+    CHECK_AFTER_H,
+    due_process,
+    holds,
+    hours_since,
+    is_canned,
+    is_jar,
+    product_kind,
+    read_clock,
+    read_seals,
+)
+from stillroom.stock.sentence import propose
+from stillroom.stock.words import clean
+from stillroom.stock.words import read_day as read_past_day
+
+WHOLE = click.IntRange(1, MOST_PIECES)
+
+
+@click.command()
+@click.argument("words", nargs=-1, required=True)
+@click.option(
+    "--from",
+    "inputs",
+    multiple=True,
+    metavar="LOT=QUANTITY",
+    help="What went into it; may be given again.",
+)
+@click.option("--load", type=click.IntRange(1, 30), help="Canner load of that day.")
+@click.option("--process", type=click.IntRange(0, 600), help="Minutes that it had.")
+@click.option("--canner", default="boiling-water", show_default=True)
+@click.option("--pack", type=click.Choice(["hot", "raw"]))
+@click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
+@click.option("--out", "out_at", default="", metavar="TIME", help="Jars out at 14:05.")
+@click.option("--on", "on", default="today", metavar="DAY", help="Day it was made.")
+@click.option("--recipe", default="", help="What it was made by.")
+@click.option("--source", default="", help="Who published the recipe.")
+@click.option(
+    "--multiple", type=click.IntRange(1, 20), default=1, help="Of the recipe."
+)
+@click.option("--who", default="", help="Who made it.")
+@click.option("--pot", default="", help="Which pot.")
+@click.option("--boil-start", default="", metavar="TIME", help="Boil began at 13:20.")
+@click.option("--boil-min", type=click.IntRange(0, 600), help="Minutes it boiled.")
+@click.option("--lids", default="", help="Which lids, or their lot.")
+@click.option("--tasting", default="", help="How it tasted.")
+@click.option("--picture", default="", help="Where its picture is.")
+@click.option("--note", default="", help="Anything else.")
+@click.option("--yes", is_flag=True, help="Book it without asking.")
+@database
+@as_json
+def made(
+    words: tuple[str, ...],
+    inputs: tuple[str, ...],
+    load: int | None,
+    process: int | None,
+    canner: str,
+    pack: str | None,
+    elevation: str | None,
+    out_at: str,
+    on: str,
+    recipe: str,
+    source: str,
+    multiple: int,
+    who: str,
+    pot: str,
+    boil_start: str,
+    boil_min: int | None,
+    lids: str,
+    tasting: str,
+    picture: str,
+    note: str,
+    yes: bool,
+    db: str,
+    json_: bool,
+) -> None:
+    """Book what was made, "8 half-pints plum jelly, pantry", with what went in."""
+    at = now()
+    day = _day(on, at.date())
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+        proposal = propose(
+            " ".join(words),
+            today=at.date(),
+            known_places=stock.known_places(),
+            as_jars=True,
+        )
+        if proposal.thing is None:
+            if not json_:
+                print_proposal(proposal)
+            raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
+        thing = _made_thing(proposal.thing, day, optional(note, "--note"))
+        canned = thing.kind is Kind.FILLED and is_canned(
+            thing.measure.part, thing.place
+        )
+        height_ft = _elevation_ft(elevation, records)
+        due = due_process(
+            thing.what,
+            thing.measure.part,
+            elevation_ft=height_ft,
+            canner=canner,
+            pack=pack,
+        )
+        batch = Batch(
+            food=product_kind(thing.what),
+            recipe=optional(recipe, "--recipe"),
+            source=optional(source, "--source"),
+            multiple=multiple,
+            who=optional(who, "--who"),
+            pot=optional(pot, "--pot"),
+            boil_start=read_clock(boil_start, "--boil-start"),
+            boil_min=boil_min,
+            load=load,
+            canner=clean(canner, "--canner") if canned else "",
+            elevation_ft=None if height_ft is None else round(height_ft),
+            lids=optional(lids, "--lids"),
+            process_min=process or None,
+            due_min=due.minutes if canned else None,
+            due_source=due.words if canned else "",
+            out_at=read_clock(out_at, "--out"),
+            canned=canned,
+            tasting=optional(tasting, "--tasting"),
+            picture=optional(picture, "--picture"),
+        )
+        asked = Make(
+            thing=thing,
+            inputs=tuple(_input(text) for text in inputs),
+            batch=batch,
+            on=day,
+            at=at,
+            token=token(),
+        )
+        if not json_:
+            _show(asked)
+        if not agreed(yes, json_):
+            if json_:
+                print_json({"understood": dict(proposal.understood), "booked": []})
+            return
+        stock = book(records, asked, json_)
+    if not json_:
+        code = list(stock.lots)[-1]
+        for reason in holds(stock, code):
+            bullet(strong(f"On hold: {reason}."))
+        if batch.canned:
+            say(
+                f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
+                f"stillroom stock check {printed(code)} --seals 7 good 1 failed"
+            )
+
+
+def _day(text: str, today: dt.date) -> dt.date:
+    day = read_past_day(text, today=today)
+    if day is None or len(day) != 10:
+        raise Unreadable(
+            f"--on: {text[:30]!r} is no day; write today, 12 June 2026 or 2026-06-12"
+        )
+    return dt.date.fromisoformat(day)
+
+
+def _made_thing(thing: Incoming, day: dt.date, note: str) -> Incoming:
+    kind = thing.kind
+    if kind is not Kind.FILLED:
+        kind = Kind.FILLED if is_jar(thing.measure.part) else Kind.HALF_MADE
+    return Incoming(
+        what=thing.what,
+        kind=kind,
+        measure=thing.measure,
+        number=thing.number,
+        place=thing.place,
+        day=day.isoformat(),
+        best_before=thing.best_before,
+        note=note or thing.note,
+    )
+
+
+def _input(text: str) -> tuple[str, str]:
+    lot, equals, quantity = text.partition("=")
+    if not equals or not lot.strip() or not quantity.strip():
+        raise Unreadable(
+            f"--from: {text[:60]!r} is no LOT=QUANTITY; write such as "
+            '"L26M25-1M=2 bags" or "sugar=7 lb"'
+        )
+    return lot.strip(), quantity.strip()
+
+
+def _elevation_ft(typed: str | None, records: Records) -> float | None:
+    """Return the height as given, else that of the kitchen in the day file."""
+    if typed is not None:
+        return read_elevation_m(typed) / float(FOOT_M)
+    text = records.days.current()
+    if text is None:
+        return None
+    try:
+        metres = read_day(text).kitchen.elevation_m
+    except Unreadable:
+        return None
+    return None if metres is None else metres / float(FOOT_M)
+
+
+def _show(asked: Make) -> None:
+    thing, batch = asked.thing, asked.batch
+    rows = [
+        ("made", f"{thing.measure.words(thing.number)} of {thing.what}"),
+        ("where", thing.place),
+        ("on", asked.on.isoformat()),
+    ]
+    rows += [("out of", f"{quantity} of {lot}") for lot, quantity in asked.inputs]
+    if batch.canned:
+        given = f"{batch.process_min} min" if batch.process_min else "none"
+        due = f"{batch.due_min} min" if batch.due_min else "not known"
+        rows += [
+            ("process given", given),
+            ("process due", f"{due} ({batch.due_source})"),
+        ]
+    say("Understood:")
+    columns(rows)
+
+
+@click.command()
+@click.argument("lot")
+@click.argument("words", nargs=-1)
+@click.option("--seals", default="", help="What was seen: 7 good 1 failed 0 doubtful.")
+@click.option("--set", "seen", type=click.Choice([seen.value for seen in Seen]))
+@click.option("--at", "place", default="", metavar="PLACE", help="Where they stood.")
+@click.option("--note", default="", help="Label, looks, anything else.")
+@database
+@as_json
+def check(
+    lot: str,
+    words: tuple[str, ...],
+    seals: str,
+    seen: str | None,
+    place: str,
+    note: str,
+    db: str,
+    json_: bool,
+) -> None:
+    """Book the seals and the set of a lot, the day after; failed jars go aside."""
+    at = now()
+    said = " ".join((seals, *words)).strip()
+    good, failed, doubtful = read_seals(said) if said else (None, 0, 0)
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+        code = granted(known_lot(stock, lot))
+        aside = bool(failed or doubtful)
+        if not said and not seen:
+            _print_state(db, code, at)
+            return
+        asked = Check(
+            lot=printed(code),
+            good=good,
+            failed=failed,
+            doubtful=doubtful,
+            seen=Seen(seen) if seen else None,
+            place=place,
+            note=optional(note, "--note"),
+            at=at,
+            token=token(),
+        )
+        stock = book(records, asked, json_)
+    if json_:
+        return
+    for reason in holds(stock, code):
+        bullet(strong(f"On hold: {reason}."))
+    if aside:
+        print_choices(stock, code, at)
+
+
+def _print_state(db: str, code: str, at: dt.datetime) -> None:
+    """Without anything seen: say what is still open, and how long it has been."""
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    lot, made_ = stock.lots[code], stock.made(code)
+    say(
+        f"{lot.what} {printed(code)}: nothing was said of seals or set, so none booked."
+    )
+    if made_ is not None:
+        say(f"Out for {hours_since(made_, lot, at):.1f} h.")
+    for reason in holds(stock, code):
+        bullet(f"On hold: {reason}.")
+    print_choices(stock, code, at)

@@ -1,0 +1,151 @@
+"""What came in, as people say it; what is not understood is said, not guessed."""
+
+import datetime as dt
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stillroom.refusal import Unreadable
+from stillroom.stock.amounts import Unit
+from stillroom.stock.events import Kind
+from stillroom.stock.sentence import propose
+from stillroom.stock.words import clean, read_day
+
+TODAY = dt.date(2026, 11, 25)
+
+
+@pytest.mark.parametrize(
+    ("said", "what", "words", "place", "kind"),
+    [
+        (
+            "14 bags redcurrant juice, 4 cups each, freezer 2, June",
+            "redcurrant juice",
+            "14 bags (56 cups)",
+            "freezer 2",
+            Kind.RAW,
+        ),
+        (
+            "6 bags of 5 cups plum juice, freezer",
+            "plum juice",
+            "6 bags (30 cups)",
+            "freezer",
+            Kind.RAW,
+        ),
+        (
+            "25 lb pears, cellar, from Orchard Row",
+            "pears",
+            "25 lb (11.34 kg)",
+            "cellar",
+            Kind.RAW,
+        ),
+        (
+            "2 lb 3 oz sugar, in the pantry, paid 4.50",
+            "sugar",
+            "2 lb 3 oz (992 g)",
+            "pantry",
+            Kind.BOUGHT,
+        ),
+        ("60 lids, kitchen drawer", "lids", "60 lids", "kitchen drawer", Kind.LIDS),
+        (
+            "5 dozen regular lids, cupboard",
+            "regular lids",
+            "60",
+            "cupboard",
+            Kind.LIDS,
+        ),
+        (
+            "24 half-pint jars, shelf A",
+            "half-pint jars",
+            "24 half-pints",
+            "shelf A",
+            Kind.JARS,
+        ),
+        (
+            "5 boxes powdered pectin, pantry, best before 2027-03-31",
+            "powdered pectin",
+            "5 boxes",
+            "pantry",
+            Kind.BOUGHT,
+        ),
+        (
+            "31 half-pints of plum jelly, pantry shelf B",
+            "plum jelly",
+            "31 half-pints",
+            "pantry shelf B",
+            Kind.FILLED,
+        ),
+        (
+            "9 quart jars pears, pantry",
+            "pears",
+            "9 quarts",
+            "pantry",
+            Kind.FILLED,
+        ),
+    ],
+)
+def test_sentences_that_are_understood(said, what, words, place, kind):
+    read = propose(said, today=TODAY)
+    assert read.faults == ()
+    thing = read.thing
+    assert (thing.what, thing.place, thing.kind) == (what, place, kind)
+    assert thing.measure.words(thing.number) == words
+
+
+def test_a_quart_without_the_word_jar_is_a_volume_and_says_so():
+    read = propose("9 quarts plum juice, freezer", today=TODAY)
+    assert read.thing.measure.unit is Unit.UL
+    assert "9 quart jars" in read.remarks[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "fault"),
+    [
+        ("", "nothing is written there"),
+        ("some juice, freezer", "how much there is"),
+        ("14 bags redcurrant juice, 4 cups each", "where it is"),
+        ("3 bags juice, freezer, blue", "'blue' is not understood"),
+        ("-3 bags juice, freezer", "less than nothing"),
+        ("0 bags juice, freezer", "above"),
+        ("9999999999999 bags juice, freezer", "at most 1,000,000"),
+        ("99999999 kg sugar, pantry", "more than a farm's shelf"),
+        ("3 furlongs sugar, pantry", "how much there is|no unit"),
+        ("3 bushels plums, cellar", "how much there is|weigh"),
+        ("25 lb pears, cellar, 12 June 2027", "in the future"),
+        ("25 lb pears, cellar, 31 February 2026", "no day of the calendar"),
+        ("25 lb =cmd(), cellar", "formula"),
+        ("25 lb pears\u202egnp, cellar", "cannot be read"),
+        ("25 lb pe\u200bars, cellar", "cannot be read"),
+        ("3 bags juice, blue each, freezer", "not understood"),
+        ("x" * 10_000_000, "10,000,000 letters"),
+    ],
+)
+def test_what_is_not_understood_is_said_and_nothing_is_proposed(said, fault):
+    read = propose(said, today=TODAY)
+    assert read.thing is None
+    assert any(re.search(fault, f) for f in read.faults), read.faults
+
+
+@given(st.text(max_size=300))
+def test_no_text_breaks_the_reading(text):
+    read = propose(text, today=TODAY)
+    assert (read.thing is None) or (read.thing.number > 0 and read.thing.place)
+    assert read.thing is not None or read.faults
+
+
+@given(st.text(max_size=120))
+def test_a_name_that_is_let_in_stays_as_it_is(text):
+    try:
+        name = clean(text, "name")
+    except Unreadable:
+        return
+    assert clean(name, "name") == name
+    assert name[0] not in "=+-@"
+    assert name.isprintable()
+
+
+def test_a_month_that_is_to_come_this_year_is_that_of_the_last():
+    assert read_day("December", today=TODAY) == "2025-12"
+    assert read_day("November", today=TODAY) == "2026-11"
+    assert read_day("blue", today=TODAY) is None

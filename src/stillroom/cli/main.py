@@ -33,6 +33,19 @@ COMMANDS = {
         "Turn what there is into batches that a pot holds.",
     ),
     "plan": ("plan", "Plan a day: batches, canner loads and a timetable."),
+    "odds": ("odds", "Say how likely a day is over by when, and what decides it."),
+    "why": (
+        "why",
+        "Say what holds a step, a batch, a load or the end of the day at its minute.",
+    ),
+    "what-if": (
+        "what_if",
+        "Plan the same day with changes, and compare it with the day as it is.",
+    ),
+    "replan": (
+        "replan",
+        "Plan the rest of a day again from what has happened, with least change.",
+    ),
     "day": ("day", "Write a day file to fill in, or check one."),
     "sheet": ("sheet", "Print the day sheet of a day file as a PDF."),
     "juice": ("juice", "Reckon fruit to juice, and what to do with too little."),
@@ -63,14 +76,14 @@ COMMANDS = {
         "restore",
         "Bring a copy of the record back, checked before and after.",
     ),
-    "stock": (
-        "stock",
-        "Say what there is and where, and book what comes in and goes out.",
-    ),
     "export": ("export", "Write everything in the record as JSON Lines and CSV."),
     "import": (
         "import_",
         "Read an export into an empty record, and check that it chains.",
+    ),
+    "stock": (
+        "stock",
+        "Say what there is and where, and book what comes in and goes out.",
     ),
     "serve": ("serve", "Serve the pages on this machine."),
 }

@@ -9,7 +9,6 @@ published minutes on every day; other durations vary by their spread (see `draws
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -257,21 +256,3 @@ def spare_jars(jars: int, *, days: int = DAYS, seed: int = 1) -> Spare:
     often, seldom = (1.0 / n for n in LOST_ONE_IN)
     lost = generator.binomial(jars, generator.uniform(seldom, often, days))
     return Spare(jars=jars, spare=int(np.quantile(lost, SURE, method="higher")))
-
-
-def shortest_words(shares: Sequence[float]) -> list[str]:
-    """
-    Say chances as people do, without a certainty that nobody has.
-
-    >>> shortest_words([0.0, 0.004, 0.96, 0.999])
-    ['hardly ever', 'hardly ever', '96 of 100', 'nearly always']
-    """
-    said = []
-    for share in shares:
-        if share < 0.005:
-            said.append("hardly ever")
-        elif share > 0.995:
-            said.append("nearly always")
-        else:
-            said.append(f"{share * 100:.0f} of 100")
-    return said

@@ -1,0 +1,173 @@
+"""``stillroom odds``: how likely the day is over by when, and what decides it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from stillroom.cli.options import as_json, print_json
+from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.planned import day_file as day_file_argument
+from stillroom.cli.planned import planned_day
+from stillroom.cli.planned import seconds as seconds_option
+from stillroom.planning.odds import LESS_MIN, Odds, odds_of
+from stillroom.planning.odds_words import chance_words, odds_sentence, step_words
+from stillroom.planning.one_more import OneMore, worth_of_one_more
+from stillroom.planning.problem import Problem
+from stillroom.planning.sheet import clock
+
+ALL_BUT_SURE = 0.995
+OFTEN_A_DAY = 0.05
+"""Limits that give way less often are only in the JSON."""
+
+
+@click.command(name="odds")
+@day_file_argument
+@click.option(
+    "--days",
+    type=click.IntRange(100, 200_000),
+    default=10_000,
+    show_default=True,
+    help="How many days are simulated.",
+)
+@seconds_option
+@click.option(
+    "--one-more/--no-one-more",
+    default=True,
+    show_default=True,
+    help="Whether the day is planned again with one more helper, burner, canner.",
+)
+@as_json
+def command(
+    day_file: Path, days: int, seconds: float, one_more: bool, json_: bool
+) -> None:
+    """Say how likely a day is over by when, and what decides it."""
+    _, problem, answer = planned_day(day_file, seconds)
+    odds = odds_of(problem, answer.timetable, days=days)
+    more = (
+        worth_of_one_more(problem, answer.timetable, seconds=max(0.5, seconds / 3))
+        if one_more
+        else ()
+    )
+    if json_:
+        print_json(_as_json(odds, more, problem))
+    else:
+        _print(odds, more, problem)
+
+
+def _print(odds: Odds, more: tuple[OneMore, ...], problem: Problem) -> None:
+    def at(minute: int) -> str:
+        return clock(problem.starts_at, minute)
+
+    say(odds_sentence(odds, problem.starts_at))
+    heading("Done by")
+    sure = next((d.minute for d in odds.done_by if d.chance > ALL_BUT_SURE), 0)
+    columns(
+        [
+            (at(d.minute), chance_words(d.chance))
+            for d in odds.done_by
+            if d.minute <= sure
+        ]
+    )
+    if odds.matters:
+        heading("What decides it")
+        columns(
+            [
+                (
+                    step_words(problem, m.of, m.step),
+                    f"on the longest chain {chance_words(m.on_path)}",
+                    f"{LESS_MIN:.0f} min less here = {m.earlier_min:.0f} min earlier",
+                )
+                for m in odds.matters
+            ]
+        )
+    often = [b for b in odds.broken if b.times_a_day >= OFTEN_A_DAY]
+    if often:
+        heading("Limits that give way")
+        for b in often:
+            bullet(
+                f"{b.kind}: {b.times_a_day:.1f} times a day, by {b.over_min:.0f} min "
+                f"on average, on {b.share_of_days * 100:.0f} of 100 days"
+            )
+    if odds.over_asked_min >= 0.5:
+        say(
+            f"Somebody is asked for more than four quarters {odds.over_asked_min:.0f} "
+            "min a day: a pan is not left for the washing-up."
+        )
+    heading("To set out beside what is filled")
+    say(
+        f"{odds.spare.spare} jars and as many lids, beyond {odds.spare.jars}: enough "
+        f"on 19 days of 20 ({odds.spare.source}: one jar in 20 to 30 is lost)."
+    )
+    if more:
+        heading("What one more would bring")
+        columns(
+            [
+                (
+                    m.what,
+                    f"{m.earlier_min} min earlier",
+                    f"{at(m.finish_min)}, four days in five by {at(m.likely_min)}",
+                )
+                for m in more
+            ]
+        )
+
+
+def _as_json(
+    odds: Odds, more: tuple[OneMore, ...], problem: Problem
+) -> dict[str, object]:
+    return {
+        "starts_at": problem.starts_at,
+        "days": odds.days,
+        "rho": odds.rho,
+        "planned_min": odds.planned_min,
+        "chance_as_planned": round(odds.chance_as_planned, 4),
+        "done_by": [
+            {
+                "minute": d.minute,
+                "clock": clock(problem.starts_at, d.minute),
+                "chance": round(d.chance, 4),
+            }
+            for d in odds.done_by
+        ],
+        "half_by_min": odds.even_min,
+        "four_in_five_by_min": odds.likely_min,
+        "nineteen_in_twenty_by_min": odds.sure_min,
+        "mean_min": round(odds.mean_min, 1),
+        "sd_min": round(odds.sd_min, 1),
+        "matters": [
+            {
+                "of": m.of,
+                "step": m.step,
+                "on_path": round(m.on_path, 4),
+                "sd_min": round(m.sd_min, 2),
+                "ten_less_is_earlier_min": round(m.earlier_min, 2),
+            }
+            for m in odds.matters
+        ],
+        "broken": [
+            {
+                "limit": b.kind,
+                "times_a_day": round(b.times_a_day, 3),
+                "over_min": round(b.over_min, 1),
+                "share_of_days": round(b.share_of_days, 4),
+            }
+            for b in odds.broken
+        ],
+        "over_asked_min": round(odds.over_asked_min, 2),
+        "spare": {
+            "jars": odds.spare.jars,
+            "spare": odds.spare.spare,
+            "source": odds.spare.source,
+        },
+        "one_more": [
+            {
+                "what": m.what,
+                "makespan_min": m.finish_min,
+                "earlier_min": m.earlier_min,
+                "four_in_five_by_min": m.likely_min,
+            }
+            for m in more
+        ],
+    }

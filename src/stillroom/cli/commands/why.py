@@ -1,0 +1,67 @@
+"""``stillroom why``: what holds a step, a batch, a load or the whole day."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from stillroom.cli.options import as_json, print_json
+from stillroom.cli.paragraphs import columns, heading, say
+from stillroom.cli.planned import day_file as day_file_argument
+from stillroom.cli.planned import planned_day
+from stillroom.cli.planned import seconds as seconds_option
+from stillroom.planning.problem import Problem
+from stillroom.planning.sheet import clock
+from stillroom.planning.why import Why, limit_of_the_day, why, why_so_long
+
+
+@click.command(name="why")
+@day_file_argument
+@click.argument("asked", metavar="[STEP|BATCH|LOAD]", required=False)
+@seconds_option
+@as_json
+def command(day_file: Path, asked: str | None, seconds: float, json_: bool) -> None:
+    """Say what holds a step, a batch, a load or the end of the day at its minute."""
+    _, problem, answer = planned_day(day_file, seconds)
+    plan = answer.timetable
+    found = why(problem, plan, asked) if asked else why_so_long(problem, plan)
+    limit = limit_of_the_day(problem, plan)
+    if json_:
+        print_json(_as_json(found, limit, problem))
+    else:
+        _print(found, limit, problem)
+
+
+def _print(found: Why, limit: str, problem: Problem) -> None:
+    def at(minute: int) -> str:
+        return clock(problem.starts_at, minute)
+
+    first = found.chain[0]
+    say(f"{first.what} begins at {at(first.start_min)}: {first.sentence}.")
+    if len(found.told) > 1:
+        heading("And that, in turn")
+        columns([(at(b.start_min), f"{b.what}: {b.sentence}") for b in found.told[1:]])
+    heading("The day as a whole")
+    say(limit)
+
+
+def _as_json(found: Why, limit: str, problem: Problem) -> dict[str, object]:
+    return {
+        "asked": found.asked,
+        "starts_at": problem.starts_at,
+        "start_min": found.start_min,
+        "chain": [
+            {
+                "what": b.what,
+                "of": b.batch,
+                "start_min": b.start_min,
+                "held_by": b.held_by,
+                "resource": b.resource,
+                "sentence": b.sentence,
+                "spare_min": b.spare_min,
+            }
+            for b in found.chain
+        ],
+        "limit_of_the_day": limit,
+    }

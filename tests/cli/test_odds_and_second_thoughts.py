@@ -1,0 +1,189 @@
+"""``odds``, ``why``, ``what-if`` and ``replan`` as a person types them."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from stillroom.planning.dayfile import write_day
+from tests.cli.running import run
+from tests.kitchens import day, juice, person, stores
+
+QUICK = ("--seconds", "1.5")
+
+
+@pytest.fixture(scope="module")
+def small_day(tmp_path_factory: pytest.TempPathFactory) -> str:
+    file = tmp_path_factory.mktemp("day") / "day.toml"
+    file.write_text(write_day(day()), encoding="utf-8")
+    return str(file)
+
+
+@pytest.fixture(scope="module")
+def plan(small_day):
+    return run("plan", small_day, *QUICK, "--json").json
+
+
+def test_odds_begin_with_a_sentence(small_day):
+    said = run("odds", small_day, *QUICK, "--days", "500")
+    assert said.code == 0
+    assert "four in five by" in " ".join(said.out.split())
+    for words in ("Done by", "What decides it", "What one more would bring"):
+        assert words in said.out
+    assert "common practice, no source" in " ".join(said.out.split())
+
+
+def test_odds_as_json(small_day):
+    said = run(
+        "odds", small_day, *QUICK, "--days", "500", "--no-one-more", "--json"
+    ).json
+    assert said["days"] == 500
+    assert said["half_by_min"] <= said["four_in_five_by_min"]
+    assert said["four_in_five_by_min"] <= said["nineteen_in_twenty_by_min"]
+    chances = [d["chance"] for d in said["done_by"]]
+    assert chances == sorted(chances)
+    assert said["one_more"] == []
+    assert said["spare"]["spare"] >= 1
+
+
+def test_why_names_a_chain_back_to_the_morning(small_day, plan):
+    step = plan["steps"][-1]["id"]
+    said = run("why", small_day, step, *QUICK, "--json").json
+    assert said["asked"] == step
+    assert said["chain"][-1]["held_by"] in ("day", "arrival")
+    assert said["limit_of_the_day"]
+
+
+def test_why_of_the_whole_day_and_of_a_load(small_day, plan):
+    whole = run("why", small_day, *QUICK)
+    assert whole.code == 0
+    assert "The day as a whole" in whole.out
+    load = run("why", small_day, plan["loads"][0]["id"], *QUICK)
+    assert "begins at" in load.out
+
+
+def test_what_if_is_a_table_with_the_day_as_it_is_first(small_day):
+    changes = ("--with", "people.Ada.goes=19:00", "--with", "kitchen.counter=70")
+    said = run("what-if", small_day, *changes, *QUICK)
+    assert said.code == 0
+    lines = [line for line in said.out.splitlines() if line.strip()]
+    assert lines[2].split()[:3] == ["as", "it", "is"]
+    assert "people.Ada.goes=19:00" in lines[3]
+    days = run("what-if", small_day, *changes, *QUICK, "--json").json["days"]
+    assert [d["change"] for d in days] == [
+        "as it is", "people.Ada.goes=19:00", "kitchen.counter=70",
+    ]  # fmt: skip
+
+
+def test_what_if_that_fits_no_more_is_an_answer_and_no_refusal(small_day):
+    said = run("what-if", small_day, "--with", "people.Ada.goes=08:40", *QUICK)
+    assert said.code == 0
+    assert "no timetable" in said.out
+
+
+def test_replan_says_one_sentence_first_and_old_and_new_side_by_side(small_day):
+    last = run("plan", small_day, *QUICK, "--json").json
+    first = min(last["steps"], key=lambda s: s["start_min"])
+    said = run(
+        "replan", small_day, *QUICK, "--now", "8:01", "--late", f"{first['id']}=20min"
+    )
+    assert said.code == 0, said.err
+    assert said.out.startswith("Done at")
+    assert "was" in said.out
+
+
+def test_replan_as_json_keeps_what_has_begun(small_day):
+    said = run("replan", small_day, *QUICK, "--now", "8:30", "--json").json
+    assert said["sentence"].startswith("Done at")
+    assert said["now_min"] == 30
+    assert said["makespan_min"] <= said["makespan_was_min"]
+
+
+def test_replan_from_a_file_of_what_has_happened(small_day, plan, tmp_path):
+    first = min(plan["steps"], key=lambda s: s["start_min"])
+    file = tmp_path / "happened.json"
+    row = {
+        "batch": first["batch"],
+        "step": first["id"].rpartition("/")[2],
+        "started": "8:05",
+        "expected": "8:40",
+    }
+    file.write_text(json.dumps({"steps": [row], "rest": "not begun"}), encoding="utf-8")
+    said = run(
+        "replan", small_day, *QUICK, "--now", "8:20", "--happened", str(file), "--json"
+    )
+    assert said.code == 0, said.err
+    kept = next(s for s in said.json["steps"] if s["id"] == first["id"])
+    assert (kept["start_min"], kept["end_min"]) == (5, 40)
+    others = [s for s in said.json["steps"] if s["id"] != first["id"]]
+    assert min(s["start_min"] for s in others) >= 20
+
+
+BAD_HAPPENED = {
+    "no json": "{",
+    "a list": "[]",
+    "another key": '{"fruit": 3}',
+    "no step": '{"steps": [{"batch": "plum jelly 1", "step": "sing"}]}',
+    "no batch": '{"steps": [{"batch": "quince", "step": "fill"}]}',
+    "no clock": '{"steps": [{"batch": "plum jelly 1", "step": "fill", '
+    '"started": "x"}]}',
+    "after now": '{"steps": [{"batch": "plum jelly 1", "step": "fill", '
+    '"started": "8:00", "finished": "19:00"}]}',
+    "no load": '{"loads": [{"load": "moon/1"}]}',
+    "rest": '{"rest": "maybe"}',
+    "steps": '{"steps": 5}',
+    "deep": "[" * 50_000,
+}
+
+
+@pytest.mark.parametrize("text", BAD_HAPPENED.values(), ids=BAD_HAPPENED)
+def test_a_file_that_says_nothing_sensible_is_refused(small_day, tmp_path, text):
+    file = tmp_path / "happened.json"
+    file.write_text(text, encoding="utf-8")
+    said = run(
+        "replan", small_day, "--seconds", "0.5", "--now", "9:00",
+        "--happened", str(file),
+    )  # fmt: skip
+    assert said.code == 2
+    assert said.err
+    assert "Traceback" not in said.err
+
+
+@pytest.mark.parametrize(
+    ("words", "match"),
+    [
+        (("replan", "--now", "25:00"), "clock time"),
+        (("replan", "--now", "6:00"), "within the day"),
+        (("replan", "--now", "9:00", "--late", "fill"), "names no step"),
+        (("replan", "--now", "9:00", "--late", "a/fill=soon"), "--late"),
+        (("replan", "--now", "9:00", "--late", "a/fill=-5min"), "--late"),
+        (("replan", "--now", "9:00", "--late", "moon/fill=5min"), "no step"),
+        (("replan", "--now", "9:00", "--happened", "missing.json"), "missing.json"),
+        (("why", "moon/fill"), "nothing called"),
+        (("what-if", "--with", "garden.rows=3"), "no place"),
+        (("odds", "--days", "7"), "100"),
+    ],
+)
+def test_bad_words_are_answered_with_what_is_allowed(small_day, words, match):
+    command, *rest = words
+    said = run(command, small_day, *rest, "--seconds", "0.5")
+    assert said.code == 2
+    assert match in said.err
+    assert "Traceback" not in said.err
+
+
+@pytest.mark.parametrize("command", ["odds", "why", "what-if", "replan"])
+def test_a_day_without_a_timetable_is_refused_or_told(tmp_path: Path, command):
+    import datetime as dt
+
+    short = day(people=(person(goes=dt.time(9)),), shelf=(juice(bags=3), *stores()))
+    file = tmp_path / "short.toml"
+    file.write_text(write_day(short), encoding="utf-8")
+    more = {
+        "what-if": ("--with", "kitchen.counter=70"),
+        "replan": ("--now", "8:30"),
+    }.get(command, ())
+    said = run(command, str(file), *more, "--seconds", "1")
+    assert said.code == (0 if command == "what-if" else 3)
+    missing = run(command, "nowhere.toml", *more, "--seconds", "1")
+    assert missing.code == 2

@@ -14,6 +14,7 @@ from dataclasses import replace
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.check import misstatements, violations
+from stillroom.planning.calm import heated_late
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
 from stillroom.planning.explain import no_plan
 from stillroom.planning.lateness import (
@@ -24,6 +25,7 @@ from stillroom.planning.lateness import (
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
+from stillroom.planning.windows import window_bound_min
 
 SHUFFLE_SHARE = 0.3
 """Share of the time for shuffled orders where no simple one fits by hand."""
@@ -78,7 +80,7 @@ def plan_day(
     """
     began = time.monotonic()
     refuse_nonsense(problem)
-    least = lower_bound_min(problem)
+    least = window_bound_min(problem, lower_bound_min(problem))
     if deterministic:
         first = by_hand(problem, seconds=1e9, shuffles=30, seed=seed)
     else:
@@ -96,7 +98,9 @@ def plan_day(
     search = Search(began + seconds, workers, seed, deterministic, seconds)
     found = Found(impossible=least > problem.horizon_min and first is None, bound=least)
     if not found.impossible:
-        found = find_timetable(problem, start, search, on_better=shown, began=began)
+        found = find_timetable(
+            problem, start, search, on_better=shown, began=began, least=least
+        )
     if found.timetable is None:
         spent = time.monotonic() - began
         return no_plan(
@@ -157,11 +161,11 @@ def _answer(
     shown: _Shown,
 ) -> Answer:
     assert found.timetable is not None
-    timetable, made_by = found.timetable, "solver"
+    timetable, made_by = heated_late(problem, found.timetable), "solver"
     remarks = list(found.remarks)
     if first is not None and score(problem, first) < score(problem, timetable):
         timetable = first
-    if timetable is start or timetable is first:
+    if found.timetable is start or timetable is first:
         made_by = "by hand"
         remarks.append("the search found nothing better than a plan by hand")
     judge(problem, timetable)

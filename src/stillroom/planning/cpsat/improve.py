@@ -22,8 +22,12 @@ from stillroom.planning.cpsat.variables import Day, Expr
 WORK_A_PART = 0.05
 """Deterministic time for one part: about a third of a second on an idle core."""
 LONGEST_PART_S = 1.0
-STEPS = (1, 1, 2, 4, 8, 12)
-"""By how many units of the goal the next plan must be better, one of these drawn."""
+MINUTES = (1, 1, 2, 4, 8, 12)
+"""By how many minutes the next plan must be better, one of these drawn."""
+FEW = (1, 1, 2, 3)
+"""The same where loads, splits or moments are counted."""
+SHARE_OF_TIDY_STEPS = 0.1
+"""How often less than a minute is asked for where minutes are what counts."""
 PARTS_A_SECOND = 3
 """Parts tried for each second asked for, where work is counted and not the clock."""
 AT_REST = 60
@@ -56,7 +60,7 @@ def improve(
     known: cp_model.CpSolver,
     effort: Effort,
     *,
-    unit: int = 1,
+    unit: int | None = None,
     floor: int | None = None,
     on_better: Told | None = None,
 ) -> cp_model.CpSolver:
@@ -73,8 +77,9 @@ def improve(
         With values for every variable of the model.
     effort : Effort
         Time and workers.
-    unit : int
-        What one step of the goal weighs; smaller gains are asked for now and then.
+    unit : int, optional
+        What a minute weighs in the goal; `None` where it counts no minutes. Smaller
+        gains than a minute are asked for now and then.
     floor : int, optional
         No plan has a smaller goal: stop there.
     on_better : callable, optional
@@ -107,14 +112,14 @@ class _Pool:
         goal: Expr,
         known: cp_model.CpSolver,
         effort: Effort,
-        unit: int,
+        unit: int | None,
         floor: int | None,
         on_better: Told | None,
     ) -> None:
         self.day, self.goal, self.effort = day, goal, effort
         self.unit, self.floor, self.on_better = unit, floor, on_better
         self.best, self.worth = known, known.value(goal)
-        self.parts = Parts(day, effort.seed)
+        self.parts = Parts(day, effort.seed, about_loads=unit is None)
         self.drawn = random.Random(effort.seed)
         self.lock = threading.Lock()
         self.tried = self.in_vain = 0
@@ -139,9 +144,9 @@ class _Pool:
             self.tried += 1
             turn, best, worth = self.tried, self.best, self.worth
             kind, part = self.parts.draw(best.value, self._finish(best))
-            step = self.drawn.choice(STEPS) * self.unit
-            if self.unit > 1 and self.drawn.random() < 0.15:
-                step = 1
+            step = self.drawn.choice(FEW)
+            if self.unit is not None and self.drawn.random() > SHARE_OF_TIDY_STEPS:
+                step = self.drawn.choice(MINUTES) * self.unit
         status, solver = self._search(best, part, worth - step, turn)
         searched = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
         with self.lock:

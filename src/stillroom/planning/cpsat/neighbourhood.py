@@ -281,16 +281,19 @@ def _hold_loads(model: cp_model.CpModel, day: Day, value: Value, part: Part) -> 
                 model.add(literal == 0)
 
 
-# --- which part ------------------------------------------------------------------------
+# --- which part ------------------------------------------------------------------
 
 
 class Parts:
     """Draws parts, larger ones where the last of their kind were soon searched."""
 
     KINDS = ("batches", "near", "stretch", "late", "people", "loads")
+    ABOUT_LOADS = ("batches", "near", "stretch", "loads")
 
-    def __init__(self, day: Day, seed: int) -> None:
+    def __init__(self, day: Day, seed: int, *, about_loads: bool = False) -> None:
         self.day, self.drawn = day, random.Random(seed)
+        self.kinds = self.ABOUT_LOADS if about_loads else self.KINDS
+        self.share_of_loads = 1.0 if about_loads else 0.6
         self.size = dict.fromkeys(self.KINDS, 0.35)
         self.turn: Iterator[str] = iter(())
 
@@ -298,7 +301,7 @@ class Parts:
         """A kind, and a part of it."""
         kind = next(self.turn, None)
         if kind is None:
-            kinds = list(self.KINDS)
+            kinds = list(self.kinds)
             self.drawn.shuffle(kinds)
             self.turn = iter(kinds)
             kind = next(self.turn)
@@ -309,31 +312,34 @@ class Parts:
         size = self.size[kind] * (1.15 if searched else 0.85)
         self.size[kind] = min(1.0, max(0.1, size))
 
+    def _loads_too(self) -> bool:
+        return self.drawn.random() < self.share_of_loads
+
     def _batches(self, value: Value, finish: int, size: float) -> Part:
         all_batches = [b.id for b in self.day.problem.batches]
         many = min(len(all_batches), max(2, round(size * len(all_batches))))
         chosen = frozenset(self.drawn.sample(all_batches, many))
-        return Part(batches=chosen, loads=self.drawn.random() < 0.6)
+        return Part(batches=chosen, loads=self._loads_too())
 
     def _near(self, value: Value, finish: int, size: float) -> Part:
         """Batches that lie beside each other."""
         at: dict[str, int] = {}
         for batch in self.day.problem.batches:
-            at[batch.id] = min(
-                value(self.day.start(batch.id, i))
-                for i, s in enumerate(batch.steps)
-                if s.in_pot or len(batch.steps) == 1 or not batch.pots
-            )
+            starts = [
+                value(self.day.start(batch.id, i)) for i in range(len(batch.steps))
+            ]
+            in_pot = [t for t, s in zip(starts, batch.steps, strict=True) if s.in_pot]
+            at[batch.id] = min(in_pot or starts, default=0)
         order = sorted(at, key=lambda b: at[b])
         many = min(len(order), max(2, round(size * len(order))))
         first = self.drawn.randrange(len(order) - many + 1)
         chosen = frozenset(order[first : first + many])
-        return Part(batches=chosen, loads=self.drawn.random() < 0.6)
+        return Part(batches=chosen, loads=self._loads_too())
 
     def _stretch(self, value: Value, finish: int, size: float) -> Part:
         length = max(20, round(size * finish))
         since = self.drawn.randrange(-length // 3, max(1, finish - length // 2))
-        return Part(since=since, until=since + length, loads=self.drawn.random() < 0.5)
+        return Part(since=since, until=since + length, loads=self._loads_too())
 
     def _late(self, value: Value, finish: int, size: float) -> Part:
         length = max(20, round(size * finish))

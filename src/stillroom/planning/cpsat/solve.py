@@ -30,7 +30,7 @@ FEW_BATCHES = 6
 SHARE_OF_TIDYING = 0.2
 """Of all time, kept back for the stages after the first."""
 LEAST_TIDYING_S, MOST_TIDYING_S = 1.5, 6.0
-SHARE_OF_WHOLE = 0.1
+SHARE_OF_WHOLE = 0.05
 """Of the time, for one search over everything where parts are searched after it."""
 MOST_WHOLE_S = 2.0
 SHARE_OF_SECOND_STAGE = 0.6
@@ -81,6 +81,7 @@ def find_timetable(
     *,
     on_better: Better | None = None,
     began: float | None = None,
+    least: int | None = None,
 ) -> Found:
     """
     Search for the best timetable of a day.
@@ -97,6 +98,8 @@ def find_timetable(
         Called with each better timetable and the bound.
     began : float, optional
         `time.monotonic` that the trace counts from.
+    least : int, optional
+        A bound on the finish that is known already. [min]
 
     Returns
     -------
@@ -104,7 +107,7 @@ def find_timetable(
         The best plan, and what is proven.
     """
     clock = time.monotonic() if began is None else began
-    least = lower_bound_min(problem)
+    least = lower_bound_min(problem) if least is None else least
     found = Found(timetable=start, bound=least)
     day = _model(problem, start, least)
     known = None if start is None else hint_fully(day, hints_of(day, start), search)

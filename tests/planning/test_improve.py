@@ -1,0 +1,169 @@
+"""Parts of a plan set free, the rest held: never worse, and never a broken rule."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+from hypothesis import event, given, settings
+from ortools.sat.python import cp_model
+from planning.day_strategies_small import random_days
+from planning.small_days import butter, day, jelly, person
+from planning.test_any_day import SLOW, assume_sense
+
+from stillroom.planning.by_hand import by_hand
+from stillroom.planning.calm import heated_late
+from stillroom.planning.check import violations
+from stillroom.planning.cpsat import objective, solve
+from stillroom.planning.cpsat.improve import Effort, improve
+from stillroom.planning.cpsat.neighbourhood import Part, Parts, hold_the_rest
+from stillroom.planning.cpsat.reading import hints_of, timetable_of
+from stillroom.planning.cpsat.solve import Search, hint_fully
+from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.lateness import score
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Counter, Problem
+from stillroom.planning.timetable import Answer, Timetable
+
+
+def known_plan(problem: Problem, plan: Timetable) -> tuple[Day, cp_model.CpSolver]:
+    """The model of a day, and a solver that knows a plan of it."""
+    day_model = solve._model(problem, plan, 0)
+    day_model.model.minimize(objective.end_and_lateness(day_model))
+    search = Search(time.monotonic() + 5, 1, 1)
+    known = hint_fully(day_model, hints_of(day_model, plan), search)
+    assert known is not None
+    return day_model, known
+
+
+def counted(parts: int) -> Effort:
+    return Effort(until=0.0, workers=1, seed=1, parts=parts)
+
+
+def large_day() -> Problem:
+    return day(
+        *(jelly(f"jelly-{n}", product=f"red {n}") for n in range(5)),
+        *(butter(f"butter-{n}", product=f"dark {n}") for n in range(3)),
+        people=(person("keeper"), person("helper")),
+        horizon_min=900,
+        counter=Counter(places=99, cooling_min=1440),
+    )
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=SLOW)
+@given(random_days())
+def test_better_plans_break_no_rule(problem: Problem) -> None:
+    assume_sense(problem)
+    plan = by_hand(problem, shuffles=2)
+    event("fits" if plan else "does not fit")
+    if plan is None:
+        return
+    day_model, known = known_plan(problem, plan)
+    goal = objective.end_and_lateness(day_model)
+    found = timetable_of(day_model, improve(day_model, goal, known, counted(6)).value)
+    assert violations(problem, found) == ()
+    assert score(problem, found) <= score(problem, plan)
+    assert violations(problem, heated_late(problem, found)) == ()
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=SLOW)
+@given(random_days())
+def test_the_plan_itself_is_always_among_what_is_held(problem: Problem) -> None:
+    # whatever part is drawn, the rest must be held as it is in the plan: the plan fits
+    assume_sense(problem)
+    plan = by_hand(problem, shuffles=2)
+    if plan is None or plan.finish_min == 0:
+        return
+    day_model, known = known_plan(problem, plan)
+    parts = Parts(day_model, seed=1)
+    for _ in range(6):
+        _, part = parts.draw(known.value, plan.finish_min)
+        model = day_model.model.clone()
+        hold_the_rest(model, day_model, known.value, part)
+        for index, value in enumerate(known.response_proto.solution):
+            model.add(model.get_int_var_from_proto_index(index) == value)
+        assert cp_model.CpSolver().solve(model) == cp_model.OPTIMAL
+
+
+def test_with_nothing_free_no_one_changes_work() -> None:
+    problem = large_day()
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    model = day_model.model.clone()
+    hold_the_rest(model, day_model, known.value, Part())
+    solver = cp_model.CpSolver()
+    assert solver.solve(model) == cp_model.OPTIMAL
+    held = timetable_of(day_model, solver.value)
+    before = {
+        (s.batch, s.step): s.person for s in timetable_of(day_model, known.value).steps
+    }
+    assert {(s.batch, s.step): s.person for s in held.steps} == before
+    assert held.finish_min <= plan.finish_min
+
+
+def test_parts_make_a_plan_by_hand_better() -> None:
+    problem = large_day()
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    goal = objective.end_and_lateness(day_model)
+    told: list[int] = []
+    better = improve(
+        day_model,
+        goal,
+        known,
+        counted(12),
+        on_better=lambda s: told.append(s.value(goal)),
+    )
+    assert better.value(goal) < plan.finish_min
+    assert told == sorted(set(told), reverse=True)
+    assert told[-1] == better.value(goal)
+
+
+def test_no_part_is_tried_below_the_floor() -> None:
+    problem = day(jelly("a"), jelly("b"))
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    goal = objective.end_and_lateness(day_model)
+    same = improve(day_model, goal, known, counted(9), floor=plan.finish_min)
+    assert same is known
+
+
+def test_what_fails_in_a_worker_is_raised() -> None:
+    problem = large_day()
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+
+    def fails(_: cp_model.CpSolver) -> None:
+        raise RuntimeError("the screen is gone")
+
+    effort = Effort(until=time.monotonic() + 20, workers=2, seed=1)
+    goal = objective.end_and_lateness(day_model)
+    with pytest.raises(RuntimeError, match="the screen is gone"):
+        improve(day_model, goal, known, effort, on_better=fails)
+
+
+def test_a_large_day_is_planned_twice_alike_where_work_is_counted() -> None:
+    first = plan_day(large_day(), seconds=1.0, deterministic=True)
+    again = plan_day(large_day(), seconds=1.0, deterministic=True)
+    assert isinstance(first, Answer)
+    assert isinstance(again, Answer)
+    assert first.timetable == again.timetable
+
+
+def test_jars_are_heated_just_before_they_are_filled() -> None:
+    # wash at 0 to 5, heat 15; by hand or not, filling comes at the end of a boil that
+    # starts later: heating without a fire of its own moves up to the filling
+    cold = [
+        s if s.id != "heat_jars" else type(s)(id=s.id, verb="Heat", duration_min=15)
+        for s in jelly("a").steps
+    ]
+    problem = day(jelly("a", steps=tuple(cold)), horizon_min=300)
+    answer = plan_day(problem, seconds=1.0)
+    assert isinstance(answer, Answer)
+    at = {s.step: s for s in answer.timetable.steps}
+    assert at["heat_jars"].end_min == at["fill"].start_min
+    assert violations(problem, answer.timetable) == ()

@@ -455,6 +455,25 @@ def test_each_form_is_filled_in_a_browser(open_page, site, width):
     assert taken.value.suggested_filename == "recipe.toml"
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_on_paper_there_is_the_answer_and_no_form(open_page, site, scheme):
+    page = open_page(color_scheme=scheme)
+    page.goto(f"{site}/book/batch?product=plum+jelly&have=28+1/2+cups&pot=11+L")
+    page.emulate_media(media="print")
+    expect(page.locator("#answer")).to_contain_text("At the pot")
+    expect(page.locator("form")).to_be_hidden()
+
+
+def test_from_the_process_to_ones_own_thermometer(client):
+    page = client.get("/book/process", params={"elevation": "1017 ft"}).text
+    assert 'href="/why/thermometer?elevation=1017%20ft"' in page
+    answer = client.get(
+        "/why/thermometer", params={"elevation": "1017 ft", "probe_boils": "208.5 F"}
+    )
+    # 8 °F above boiling water: USDA Complete Guide, Guide 7
+    assert "216.5" in answer.text
+
+
 @pytest.mark.parametrize("path", PAGES)
 def test_every_key_is_large_enough_for_a_wet_hand(open_page, site, path):
     page = open_page(width=390, height=844)

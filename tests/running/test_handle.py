@@ -86,12 +86,17 @@ class Rival:
     def newest_stream(self, prefix: str) -> str | None:
         return self._ledger.newest_stream(prefix)
 
-    def append(self, stream: str, events: list[Entry], *, after: int) -> int:
+    def answered(self, stream: str, key: str) -> int | None:
+        return self._ledger.answered(stream, key)
+
+    def append(
+        self, stream: str, events: list[Entry], *, after: int, key: str | None = None
+    ) -> int:
         if self._times:
             self._times -= 1
             step = StepDone(batch="b", step=f"{self._times}", occurred_at=self._at)
             self._ledger.append(stream, [to_entry(step)], after=after)
-        return self._ledger.append(stream, events, after=after)
+        return self._ledger.append(stream, events, after=after, key=key)
 
 
 @pytest.mark.parametrize("times", [0, 1, 2])

@@ -30,8 +30,19 @@ class Ledger(Protocol):
         """Return the stream, of those that begin so, that was last written to."""
         ...
 
-    def append(self, stream: str, events: Sequence[Entry], *, after: int) -> int:
+    def append(
+        self,
+        stream: str,
+        events: Sequence[Entry],
+        *,
+        after: int,
+        key: str | None = None,
+    ) -> int:
         """Add entries behind number ``after``, or raise `MovedOn`."""
+        ...
+
+    def answered(self, stream: str, key: str) -> int | None:
+        """Return what an append with this key was answered; `None` if none was."""
         ...
 
 
@@ -68,23 +79,30 @@ def run_at_the_stove(
     return None if planned is None else run_id(planned)
 
 
-def handle(command: Command, run: str, *, ledger: Ledger) -> RunState:
+def handle(
+    command: Command, run: str, *, ledger: Ledger, key: str | None = None
+) -> RunState:
     """
     Decide on ``command``, write what follows in one transaction, return the new state.
 
     Where someone else wrote in the moment between, the run is read and decided on
-    again, at most three times.
+    again, at most three times. With a ``key`` that was written before, this is a
+    retry whose answer was lost: it writes nothing, whatever happened since.
 
     Raises
     ------
     Refused
         If a rule says no. Nothing is written.
     """
+    if key is not None and ledger.answered(run, key) is not None:
+        return state_of(run, ledger=ledger)
     for again in reversed(range(TRIES)):
         state = state_of(run, ledger=ledger)
         events = granted(decide(state, command))
         try:
-            ledger.append(run, [to_entry(e) for e in events], after=state.sequence)
+            ledger.append(
+                run, [to_entry(e) for e in events], after=state.sequence, key=key
+            )
         except MovedOn:
             if not again:
                 raise

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
+import secrets
 from collections.abc import Callable
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -41,6 +44,9 @@ KEYS: dict[str, Callable[..., Command]] = {
     "lifted": LiftLoad,
 }
 
+ONCE_BYTES = 12
+"""Of the name that each drawn page gives to the taps made on it."""
+
 
 def stove(request: Request) -> Response:
     """Page of the clocks."""
@@ -51,7 +57,7 @@ async def begin(request: Request) -> Response:
     """Begin the day with the loads of its plan."""
     form = await request.form()
     seen = _number(form.get("seen"))
-    return await run_in_threadpool(_begin, request, seen)
+    return await run_in_threadpool(_begin, request, seen, _key(form, "begin"))
 
 
 async def tap(request: Request) -> Response:
@@ -62,7 +68,8 @@ async def tap(request: Request) -> Response:
         raise HTTPException(404)
     run, load = str(form.get("run", "")), str(form.get("load", ""))
     seen = _number(form.get("seen"))
-    return await run_in_threadpool(_tap, request, ask, run, load, seen)
+    key = _key(form, request.path_params["key"], load)
+    return await run_in_threadpool(_tap, request, ask, run, load, seen, key)
 
 
 async def done(request: Request) -> Response:
@@ -70,7 +77,8 @@ async def done(request: Request) -> Response:
     form = await request.form()
     run, batch, step = (str(form.get(key, "")) for key in ("run", "batch", "step"))
     seen = _number(form.get("seen"))
-    return await run_in_threadpool(_step_done, request, run, batch, step, seen)
+    key = _key(form, "done", batch, step)
+    return await run_in_threadpool(_step_done, request, run, batch, step, seen, key)
 
 
 def _clock(request: Request) -> Clock:
@@ -119,10 +127,11 @@ def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
         else (),
         now_ms=_ms(at),
         ms=_ms,
+        once=secrets.token_hex(ONCE_BYTES),
     )
 
 
-def _begin(request: Request, seen: int | None) -> Response:
+def _begin(request: Request, seen: int | None, key: str | None) -> Response:
     plan = _plan(request)
     if not isinstance(plan, DayPlan):
         no = Refusal(
@@ -132,11 +141,16 @@ def _begin(request: Request, seen: int | None) -> Response:
         )
         return _stove(request, refusal=no)
     command = BeginDay(loads=loads_of(plan), at=_clock(request).now(), seen=seen)
-    return _done(request, command, run_id(plan.day.date))
+    return _done(request, command, run_id(plan.day.date), key)
 
 
 def _step_done(
-    request: Request, run: str, batch: str, step: str, seen: int | None
+    request: Request,
+    run: str,
+    batch: str,
+    step: str,
+    seen: int | None,
+    key: str | None,
 ) -> Response:
     plan = _plan(request)
     if not isinstance(plan, DayPlan) or not has_step(plan, batch, step):
@@ -148,7 +162,7 @@ def _step_done(
         return _stove(request, refusal=no)
     at = _clock(request).now()
     command = FinishStep(batch=batch, step=step, at=at, seen=seen)
-    return _done(request, command, _run(run))
+    return _done(request, command, _run(run), key)
 
 
 def _tap(
@@ -157,18 +171,33 @@ def _tap(
     run: str,
     load: str,
     seen: int | None,
+    key: str | None,
 ) -> Response:
     command = ask(load=load, at=_clock(request).now(), seen=seen)
-    return _done(request, command, _run(run))
+    return _done(request, command, _run(run), key)
 
 
-def _done(request: Request, command: Command, run: str) -> Response:
+def _done(request: Request, command: Command, run: str, key: str | None) -> Response:
     """Hand the command on; a refusal comes with the clocks, which stay in sight."""
     try:
-        handle(command, run, ledger=request.app.state.records.ledger)
+        handle(command, run, ledger=request.app.state.records.ledger, key=key)
     except Refused as refused:
         return _stove(request, refusal=refused.refusal)
     return RedirectResponse(request.url_for("stove"), status_code=303)
+
+
+def _key(form: FormData, *asked: str) -> str | None:
+    """
+    Return what names this one tap: the page it was made on, and what was tapped.
+
+    The same page sends the same again when an answer was lost or a finger came down
+    twice; a page that was drawn anew is another tap. `None` for a form without.
+    """
+    once = str(form.get("once", ""))
+    if not (once.isascii() and once.isalnum() and len(once) == 2 * ONCE_BYTES):
+        return None
+    told = "\n".join(asked).encode("utf-8", "replace")
+    return f"stove {once} {hashlib.sha256(told).hexdigest()}"
 
 
 def _run(text: str) -> str:

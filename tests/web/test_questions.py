@@ -369,6 +369,7 @@ INJECTED = '"><script>alert(1)</script>'
         ("batch", {"product": INJECTED, "have": "5 cups", "pot": "11 L"}, "No:"),
         ("batch", {"have": "5 boxes"}, "no quantity of fruit or juice"),
         ("batch", {"have": "-5 cups"}, "Cannot read"),
+        ("batch", {"have": "9999999 lb"}, "not what a domestic kitchen has"),
         ("batch", {"pot": "11"}, "11"),
         ("batch", {"pot": "1000 L"}, "not what a domestic kitchen has"),
         ("batch", {"burner": "9 hogsheads"}, "hogsheads"),

@@ -30,6 +30,8 @@ T = TypeVar("T")
 
 POT_M3 = (2e-4, 0.2)
 BURNER_W = (100.0, 20_000.0)
+HAVE_M3 = (1e-5, 2.0)
+HAVE_KG = (1e-3, 2_000.0)
 """What a domestic kitchen has: our own limits, against a slip of the unit."""
 TEASPOON_KG = (1e-3, 7e-3)
 """A level teaspoon of powder: our own limits, round 5 mL of what is light or dense."""
@@ -76,6 +78,7 @@ def lot_as_typed(have: str, *, key: str) -> Lot:
             )
         )
     wet = dimension is measures.Dimension.VOLUME
+    _within(float(value), have, HAVE_M3 if wet else HAVE_KG, key)
     return Lot(
         name="what you have",
         what="what you have",

@@ -15,10 +15,11 @@ from stillroom.explaining.asking import JARS as DRAWN_JARS
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.load_words import LoadWords, words_of
 from stillroom.planning.sheet import Sheet, day_sheet
-from stillroom.planning.timetable import Answer, PlacedLoad
+from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
 from stillroom.running.loads import loads_of
 from stillroom.stand.cost import cost_per_jar
 from stillroom.web.pages import page
+from stillroom.web.routes.odds import address_of
 from stillroom.web.shop import Shop
 
 SETS = ("with_pectin", "liquid_pectin", "boiled_down", "remade")
@@ -53,6 +54,7 @@ def batch_page(request: Request) -> Response:
         said=_said(plan),
         cost=cost_per_jar(batch, plan.day.shelf),
         pot=next((s.pot for s in placed if s.pot), batch.pot),
+        why_then=_why_then(plan, placed),
         why_set=urlencode({"jar": batch.jar})
         if batch.procedure.method in SETS and batch.jar in DRAWN_JARS
         else "",
@@ -90,9 +92,28 @@ def load_page(request: Request) -> Response:
         jar=plan.batch(load.jars[0][0]).jar,
         cautions=tuple({c.text: c for p in processes for c in p.cautions}.values()),
         timeline=_timeline(load, said),
+        why_then=address_of(load.id),
         said=said,
         **_why_load(plan, load),
     )
+
+
+def _why_then(
+    plan: DayPlan, placed: list[PlacedStep]
+) -> dict[tuple[int, int, str], str]:
+    """Address that says why each step begins when it does, by times and verb."""
+    assert plan.problem is not None or not placed
+    verbs = {
+        (b.id, s.id): s.verb
+        for b in (plan.problem.batches if plan.problem else ())
+        for s in b.steps
+    }
+    return {
+        (s.start_min, s.end_min, verbs[s.batch, s.step]): address_of(
+            f"{s.batch}/{s.step}"
+        )
+        for s in placed
+    }
 
 
 def _why_pot(plan: DayPlan, batch: MadeBatch, burner: str | None) -> str:

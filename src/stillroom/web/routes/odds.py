@@ -1,0 +1,115 @@
+"""How sure the day is, and why each thing begins when it does."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.odds import LESS_MIN
+from stillroom.planning.odds_words import chance_words, odds_sentence, step_words
+from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import Answer
+from stillroom.planning.why import Because, limit_of_the_day, why, why_so_long
+from stillroom.refusal import Unreadable
+from stillroom.running.loads import loads_of
+from stillroom.web.odds_drawing import draw_odds
+from stillroom.web.odds_kept import ODDS
+from stillroom.web.pages import page, word_page
+from stillroom.web.shop import Shop
+
+OFTEN_A_DAY = 0.05
+
+
+def odds_page(request: Request) -> Response:
+    """Page of the odds of the day."""
+    plan = _plan(request)
+    if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
+        return RedirectResponse("/day", status_code=303)
+    problem, answer = plan.problem, plan.answer
+    odds = ODDS.of(problem, answer.timetable)
+    return page(
+        request,
+        "odds.html",
+        here="day",
+        plan=plan,
+        odds=odds,
+        said=odds_sentence(odds, problem.starts_at),
+        limit=limit_of_the_day(problem, answer.timetable),
+        drawing=draw_odds(odds, problem.starts_at),
+        clock=lambda minute: clock(problem.starts_at, minute),
+        chance=chance_words,
+        less_min=LESS_MIN,
+        matters=[
+            (m, step_words(problem, m.of, m.step), _address(m.of, m.step))
+            for m in odds.matters
+        ],
+        often=[b for b in odds.broken if b.times_a_day >= OFTEN_A_DAY],
+    )
+
+
+def why_then_page(request: Request) -> Response:
+    """Page of what holds a step, a batch, a load, or the end of the day."""
+    plan = _plan(request)
+    if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
+        return RedirectResponse("/day", status_code=303)
+    problem, table = plan.problem, plan.answer.timetable
+    asked = request.query_params.get("of", "").strip()
+    try:
+        found = why(problem, table, asked) if asked else why_so_long(problem, table)
+    except Unreadable as fault:
+        return word_page(
+            request,
+            404,
+            "Nothing of that name",
+            str(fault),
+            "go back to the day and ask from there",
+        )
+    names = {load.id: load.name for load in loads_of(plan)}
+    return page(
+        request,
+        "why_then.html",
+        here="day",
+        plan=plan,
+        asked=asked,
+        first=found.chain[0] if found.chain else None,
+        told=[(b, _made_of(b, plan, names)) for b in found.told[1:]],
+        whole=found.chain,
+        limit=limit_of_the_day(problem, table),
+        clock=lambda minute: clock(problem.starts_at, minute),
+    )
+
+
+def address_of(asked: str) -> str:
+    """Address of the page that answers for a step, a batch or a load."""
+    return "/then?" + urlencode({"of": asked})
+
+
+def _address(of: str, step: str) -> str:
+    return address_of(f"{of}/{step}")
+
+
+def _made_of(because: Because, plan: DayPlan, names: dict[str, str]) -> str:
+    """Address of the batch or load that a link of the chain is part of."""
+    if because.batch in names:
+        return f"/load/{because.batch}"
+    if any(batch.id == because.batch for batch in plan.batches):
+        return f"/batch/{because.batch}"
+    return ""
+
+
+def _plan(request: Request) -> DayPlan | None:
+    shop: Shop = request.app.state.shop
+    if not shop.day_text().strip():
+        return None
+    planned = shop.plan_within(10.0 + shop.seconds)
+    return planned if isinstance(planned, DayPlan) else None
+
+
+ROUTES = [
+    Route("/odds", odds_page),
+    Route("/then", why_then_page),
+]

@@ -1,0 +1,126 @@
+"""How sure the day is, and why then: pages over the demo day, without a browser."""
+
+import re
+from html import unescape
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.odds import odds_of
+from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import Answer
+from stillroom.web.app import build_app
+from stillroom.web.odds_drawing import BAR_LONG_PX, draw_odds
+from stillroom.web.odds_kept import OddsKept
+from stillroom.web.planner import Planned
+from stillroom.web.shop import Shop
+
+
+@pytest.fixture
+def pages(demo_shop: Shop) -> TestClient:
+    return TestClient(build_app(demo_shop), base_url="http://localhost")
+
+
+@pytest.fixture
+def plan(demo_plan: Planned) -> DayPlan:
+    assert isinstance(demo_plan, DayPlan)
+    return demo_plan
+
+
+def plain(html: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).split())
+
+
+def test_the_day_names_two_times_to_tell_people(pages: TestClient, plan: DayPlan):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    odds = odds_of(plan.problem, plan.answer.timetable)
+    text = plain(pages.get("/day").text)
+    starts = plan.problem.starts_at
+    likely, sure = clock(starts, odds.likely_min), clock(starts, odds.sure_min)
+    assert f"Four such days in five by {likely}" in text
+    assert f"Nineteen in twenty by {sure}" in text
+
+
+def test_the_odds_page_draws_and_tables_the_same_figures(pages: TestClient):
+    html = pages.get("/odds").text
+    drawn = re.findall(r'class="of"[^>]*>(\d+)<', html)
+    rows = re.findall(r'class="clock">([0-9:]+)</th>', html)
+    assert len(drawn) == len(rows) >= 3
+    assert list(map(int, drawn)) == sorted(map(int, drawn))
+    assert "<title id=" in html
+    assert "<desc id=" in html
+    assert " style=" not in html
+    assert "<script" not in html
+    for words in ("What decides it", "jars and as many lids", "common practice"):
+        assert words in plain(html)
+
+
+def test_every_step_of_a_batch_page_says_why_then(pages: TestClient, plan: DayPlan):
+    batch = plan.batches[0]
+    html = pages.get(f"/batch/{batch.id}").text
+    links = re.findall(r'href="(/then\?[^"]+)"', html)
+    assert isinstance(plan.answer, Answer)
+    mine = [s for s in plan.answer.timetable.steps if s.batch == batch.id]
+    assert len(links) == len(mine)
+    for link in links:
+        answer = pages.get(unescape(link))
+        assert answer.status_code == 200
+        assert "begins at" in plain(answer.text)
+        assert " style=" not in answer.text
+
+
+def test_every_load_says_why_then(pages: TestClient, plan: DayPlan):
+    assert isinstance(plan.answer, Answer)
+    for load in plan.answer.timetable.loads:
+        html = pages.get(f"/load/{load.id}").text
+        link = re.findall(r'href="(/then\?[^"]+)"', html)
+        assert len(link) == 1
+        text = plain(pages.get(unescape(link[0])).text)
+        assert f"Lower load {load.id} begins at" in text
+
+
+def test_the_end_of_the_day_has_a_why_and_its_links_lead_somewhere(pages: TestClient):
+    html = pages.get("/then").text
+    assert "The day as a whole" in plain(html)
+    for link in set(re.findall(r'href="(/(?:batch|load)/[^"]+)"', html)):
+        assert pages.get(unescape(link)).status_code == 200
+
+
+def test_what_is_not_in_the_plan_is_a_page_of_words(pages: TestClient):
+    answer = pages.get("/then?of=%3Cscript%3E/sing")
+    assert answer.status_code == 404
+    assert "the plan has nothing called" in plain(answer.text)
+    assert "<script>" not in answer.text
+
+
+def test_without_a_day_both_pages_lead_to_the_day():
+    class Empty:
+        def current(self) -> None:
+            return None
+
+        def save(self, text: str, why: str) -> None: ...
+
+    client = TestClient(build_app(Shop(Empty())), base_url="http://localhost")
+    for path in ("/odds", "/then", "/then?of=x"):
+        answer = client.get(path, follow_redirects=False)
+        assert answer.headers["location"] == "/day"
+
+
+def test_odds_are_reckoned_once_for_a_plan(plan: DayPlan):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    kept = OddsKept()
+    first = kept.of(plan.problem, plan.answer.timetable)
+    assert kept.of(plan.problem, plan.answer.timetable) is first
+
+
+def test_a_bar_is_as_long_as_its_chance(plan: DayPlan):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    odds = odds_of(plan.problem, plan.answer.timetable, days=1000)
+    drawing = draw_odds(odds, plan.problem.starts_at)
+    for bar in drawing.bars:
+        assert bar.width_px == round(bar.share * BAR_LONG_PX)
+    assert drawing.bars[-1].share > 0.99

@@ -112,6 +112,15 @@ def last_backup(
     return max(backups_in(to or folder_beside(file), file.stem), default=None)
 
 
+def newest_copy(where: str | os.PathLike[str]) -> str:
+    """Say which copy to restore, as a sentence; empty where none is beside it."""
+    place = place_of(where)
+    if place.file is None:
+        return ""
+    made = backups_in(folder_beside(place.file), place.file.stem)
+    return f"Your last copy is {made[max(made)]}." if made else ""
+
+
 def back_up_if_due(
     where: str | os.PathLike[str],
     *,

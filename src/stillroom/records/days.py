@@ -116,12 +116,16 @@ def _revision(entry: Recorded) -> Revision:
 class Records:
     """Everything that is kept in one database. Close it, or use it in a ``with``."""
 
-    def __init__(self, engine: Engine, ledger: Ledger, where: str) -> None:
+    def __init__(
+        self, engine: Engine, ledger: Ledger, where: str, *, only_read: str = ""
+    ) -> None:
         self._engine = engine
         self.ledger = ledger
         self.days = Days(ledger)
         self.where = where
         """The file or server, to be shown."""
+        self.only_read = only_read
+        """Why nothing may be written, and what to do; empty where it may."""
 
     def close(self) -> None:
         """Let go of the database. Nothing is pending: each write was on disk."""

@@ -81,12 +81,19 @@ class Ledger:
     """
 
     def __init__(
-        self, engine: Engine, place: Place, *, now: Callable[[], datetime] = utc_now
+        self,
+        engine: Engine,
+        place: Place,
+        *,
+        now: Callable[[], datetime] = utc_now,
+        only_read: str = "",
     ) -> None:
         self._reader = engine
         self._writer = engine.execution_options(writes=True)
         self._place = place
         self._now = now
+        self._only_read = only_read
+        """Why nothing may be written, and what to do; empty where it may."""
 
     def append(
         self,
@@ -132,6 +139,8 @@ class Ledger:
         for entry in events:
             if entry.occurred_at.tzinfo is None:
                 raise ValueError(f"{entry.kind} needs a time zone in occurred_at")
+        if self._only_read:
+            raise Unreadable(self._only_read)
         if key is not None and not 0 < len(key) <= LONGEST_KEY:
             raise ValueError(f"a key has 1 to {LONGEST_KEY} characters, not {len(key)}")
         recorded_at = _written(self._now())

@@ -6,6 +6,7 @@ import click
 
 from stillroom.cli.options import as_json, database, print_json
 from stillroom.records import checking
+from stillroom.records.backup import newest_copy
 
 
 @click.command(name="check")
@@ -21,4 +22,6 @@ def command(ctx: click.Context, database: str, json_: bool) -> None:
         click.echo(f"{health.where}: {'whole' if health.whole else 'NOT whole'}.")
         for sentence in health.sentences():
             click.echo(f"  {sentence}")
+        if not health.whole and (copy := newest_copy(database)):
+            click.echo(f"  {copy}")
     ctx.exit(0 if health.whole else 1)

@@ -11,7 +11,8 @@ from stillroom.planning.dayfile import demo_day_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.records.backup import Backup
 from stillroom.records.daily import DailyBackup
-from stillroom.records.days import open_records, seed_demo
+from stillroom.records.damaged import open_or_only_read
+from stillroom.records.days import seed_demo
 from stillroom.records.engine import DEFAULT_FILE
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.app import build_app
@@ -42,8 +43,10 @@ PATIENCE_S = 60.0
 def command(port: int, database: str, seconds: float) -> None:
     """Serve the pages on this machine."""
     listen(port).close()  # a taken port is said before anything is worked out
-    with open_records(database) as records:
-        if seed_demo(records, demo_day_text()):
+    with open_or_only_read(database) as records:
+        if records.only_read:
+            click.echo(records.only_read, err=True)
+        elif seed_demo(records, demo_day_text()):
             click.echo(f"Began {database} with the demo day; it is yours to change.")
         with (
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended

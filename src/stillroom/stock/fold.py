@@ -44,8 +44,8 @@ class Stock:
         self.lots: dict[str, Lot] = {}
         self.undone: set[int] = set()
         """Sequences of entries that were mended."""
-        self.tokens: set[str] = set()
-        """Requests that were booked."""
+        self.tokens: dict[str, int] = {}
+        """Requests that were booked, and the sequence of their first entry."""
         self._at: dict[str, dict[str, int]] = defaultdict(dict)
         self._begun: dict[str, int] = {}
         self._made_into: dict[str, list[int]] = defaultdict(list)
@@ -64,6 +64,10 @@ class Stock:
     def last_at(self) -> dt.datetime | None:
         """When the last event happened."""
         return self.events[-1].occurred_at if self.events else None
+
+    def booked_as(self, token: str) -> int:
+        """Return the sequence under which a request was booked; 0 if it was not."""
+        return self.tokens.get(token, 0)
 
     def event(self, sequence: int) -> AnyEvent:
         """Return the event of a sequence, from 1."""
@@ -144,7 +148,7 @@ class Stock:
         self.events.append(event)
         sequence = len(self.events)
         if event.token:
-            self.tokens.add(event.token)
+            self.tokens[event.token] = sequence
         match event:
             case Received(lot=lot):
                 self._begin(lot, sequence)

@@ -21,6 +21,7 @@ from stillroom.web.routes import (
     odds,
     own_recipe,
     questions,
+    stock,
     stove,
     why,
 )
@@ -55,6 +56,7 @@ def build_app(
             *why.ROUTES,
             *kitchen.ROUTES,
             *(stove.ROUTES if records is not None else ()),
+            *(stock.ROUTES if records is not None else ()),
             Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),
         ],
         middleware=[Middleware(Gate, port=port)],

@@ -19,6 +19,7 @@ HERE = Path(__file__).parent
 NAV = (
     ("day", "/day", "Day"),
     ("stove", "/stove", "At the stove"),
+    ("stock", "/stock", "Stock"),
     ("book", "/book", "Book"),
     ("kitchen", "/kitchen", "Kitchen"),
     ("shelf", "/kitchen#shelf", "Shelf"),

@@ -1,0 +1,168 @@
+"""The stock's pages: two steps to a booking, and no step that books twice."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.records.days import Records, open_records
+from stillroom.stock.handle import handle, stock_of
+from stillroom.web.app import build_app
+from tests.stock.kitchen import Farm
+from tests.web.conftest import ADDRESS
+
+JUICE = "14 bags redcurrant juice, 4 cups each, freezer 2, June"
+
+
+class Shop:
+    """A shop without a day: the stock needs none."""
+
+    def day_text(self) -> str:
+        return ""
+
+
+class Clock:
+    """An invented morning, to be turned."""
+
+    def __init__(self) -> None:
+        self.at = dt.datetime(2026, 11, 25, 9, 0, tzinfo=dt.UTC)
+
+    def now(self) -> dt.datetime:
+        return self.at
+
+
+@pytest.fixture
+def records(tmp_path: Path) -> Iterator[Records]:
+    with open_records(tmp_path / "stillroom.db") as opened:
+        yield opened
+
+
+@pytest.fixture
+def client(records: Records) -> TestClient:
+    app = build_app(Shop(), port=8765, records=records)  # type: ignore[arg-type]
+    app.state.clock = Clock()
+    return TestClient(app, base_url=ADDRESS)
+
+
+def hidden(html: str) -> dict[str, str]:
+    """Fields of the form that confirms."""
+    form = html.split('action="/stock/book"')[1].split("</form>")[0]
+    return dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+
+
+def deed(client: TestClient, **typed: str):
+    """Ask and confirm; the answer to the confirmation."""
+    asked = client.get("/stock/ask", params=typed)
+    assert asked.status_code == 200, asked.text
+    return client.post("/stock/book", data=hidden(asked.text))
+
+
+def test_what_came_in_is_read_confirmed_and_listed(client, records):
+    asked = client.get("/stock/ask", params={"deed": "add", "sentence": JUICE})
+    assert "14 bags (56 cups)" in asked.text
+    assert stock_of(records.ledger).sequence == 0  # nothing is booked by asking
+    done = client.post("/stock/book", data=hidden(asked.text))
+    assert "Booked</b> as number 1" in done.text
+    assert "Freezer 2" in client.get("/stock").text
+
+
+def test_a_double_tap_books_once(client, records):
+    asked = client.get("/stock/ask", params={"deed": "add", "sentence": JUICE})
+    for _ in range(3):
+        again = client.post("/stock/book", data=hidden(asked.text))
+        assert "as number 1" in again.text
+    assert stock_of(records.ledger).sequence == 1
+
+
+def test_using_and_counting_go_by_lot_and_place(client, records):
+    deed(client, deed="add", sentence=JUICE)
+    code = next(iter(stock_of(records.ledger).lots))
+    deed(client, deed="drawn", lot=code, place="freezer 2", quantity="2 bags")
+    deed(client, deed="count", lot=code, place="freezer 2", quantity="11 bags")
+    deed(client, deed="move", lot=code, quantity="3 bags", to="freezer 1")
+    stock = stock_of(records.ledger)
+    words = stock.lots[code].measure.words
+    assert {p: words(n) for p, n in stock.places(code).items()} == {
+        "freezer 2": "8 bags (32 cups)",
+        "freezer 1": "3 bags (12 cups)",
+    }
+
+
+@pytest.mark.parametrize(
+    ("typed", "status", "said"),
+    [
+        ({"deed": "add", "sentence": "some juice"}, 400, "how much there is"),
+        ({"deed": "add", "sentence": "<b>3</b>"}, 400, "&lt;b&gt;"),
+        ({"deed": "drawn", "lot": "juice", "quantity": "1"}, 422, "no lot"),
+        ({"deed": "burn", "lot": "juice", "quantity": "1"}, 400, "nothing that the"),
+        ({}, 400, "nothing that the"),
+        ({"deed": "move", "lot": "juice", "quantity": "1"}, 400, "where to"),
+        ({"deed": "add", "sentence": "x" * 20_000}, 400, "letters"),
+    ],
+)
+def test_nonsense_is_answered_in_words(client, records, typed, status, said):
+    answer = client.get("/stock/ask", params=typed)
+    assert answer.status_code == status
+    assert said in answer.text
+    assert client.post("/stock/book", data=typed).status_code == 400
+    assert stock_of(records.ledger).sequence == 0
+
+
+def test_a_held_lot_is_not_sold_and_a_check_frees_it(client, records):
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry")
+    records.ledger.append("stock", [entry(farm.stock.event(1))], after=0)
+    code = farm.last
+    assert "on hold" in client.get("/stock").text
+    answer = client.get(
+        "/stock/ask", params={"deed": "sold", "lot": code, "quantity": "1"}
+    )
+    assert answer.status_code == 422
+    assert "its seals have not been looked at" in answer.text
+    client.app.state.clock.at += dt.timedelta(hours=14)
+    deed(client, deed="check", lot=code, seals="7 good 1 failed", seen="set")
+    assert (
+        deed(client, deed="sold", lot=code, quantity="2", to="Bram").status_code == 200
+    )
+    page = client.get(f"/stock/lot/{code}").text
+    assert "Jars that have not sealed" in page
+    assert "sold to Bram" in page
+
+
+def test_an_unknown_lot_is_said(client):
+    assert client.get("/stock/lot/L26M25-1X").status_code in (400, 422)
+    assert client.get("/stock?booked=99999999999").status_code == 200
+
+
+def entry(event):
+    from stillroom.stock.codec import to_entry
+
+    return to_entry(event)
+
+
+def test_two_at_once_lose_nothing(records):
+    from concurrent.futures import ThreadPoolExecutor
+
+    from stillroom.records.ledger import MovedOn
+    from stillroom.stock.commands import Receive, Take
+    from tests.stock.kitchen import MORNING, thing
+
+    handle(
+        Receive(things=(thing("60 lids, drawer"),), at=MORNING), ledger=records.ledger
+    )
+
+    def take(number: int) -> int:
+        asked = Take(lot="lids", quantity="1", at=MORNING, token=f"{number:032x}")
+        while True:
+            try:
+                return len(handle(asked, ledger=records.ledger)[1])
+            except MovedOn:
+                continue
+
+    with ThreadPoolExecutor(4) as hands:
+        assert sum(hands.map(take, range(20))) == 20
+    stock = stock_of(records.ledger)
+    assert stock.balance(next(iter(stock.lots))) == 40

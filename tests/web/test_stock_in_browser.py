@@ -1,0 +1,59 @@
+"""The stock on a phone: one thumb, no sideways scrolling, no script needed."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from stillroom.records.days import open_records
+from stillroom.web.app import build_app
+from tests.web.conftest import served
+from tests.web.test_stock import JUICE, Shop
+
+
+@pytest.fixture
+def address(tmp_path: Path) -> Iterator[str]:
+    with open_records(tmp_path / "stillroom.db") as records:
+        app = build_app(Shop(), records=records)  # type: ignore[arg-type]
+        with served(app) as address:
+            yield address
+
+
+def test_a_thumb_takes_in_uses_and_counts(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844, java_script_enabled=False)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    expect(page.locator("#understood")).to_contain_text("14 bags (56 cups)")
+    page.get_by_role("button", name="Book it").click()
+    expect(page.locator("#booked")).to_contain_text("received 14 bags")
+    page.locator("details.entry summary").click()
+    page.get_by_label("How much", exact=True).fill("2 bags")
+    page.get_by_role("button", name="Use", exact=True).click()
+    expect(page.locator("#says")).to_contain_text("drawn: 2 bags (8 cups)".capitalize())
+    page.get_by_role("button", name="Book it").click()
+    expect(page.locator("details.entry summary")).to_contain_text("12 bags (48 cups)")
+    page.locator("details.entry summary").click()
+    page.get_by_label("How much", exact=True).fill("99 bags")
+    page.get_by_role("button", name="Use", exact=True).click()
+    expect(page.get_by_role("alert")).to_contain_text("12 bags (48 cups)")
+
+
+def test_every_key_is_large_and_nothing_runs_off_the_phone(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    page.locator("details.entry summary").click()
+    for key in page.locator("button, summary, main a").all():
+        box = key.bounding_box()
+        assert box is not None
+        assert box["height"] >= 44, key.inner_text()
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= 390

@@ -47,7 +47,7 @@ TODAY = dt.date(2026, 11, 25)
             "pantry",
             Kind.BOUGHT,
         ),
-        ("60 lids, kitchen drawer", "lids", "60 lids", "kitchen drawer", Kind.LIDS),
+        ("60 lids, kitchen drawer", "lids", "60", "kitchen drawer", Kind.LIDS),
         (
             "5 dozen regular lids, cupboard",
             "regular lids",
@@ -58,7 +58,7 @@ TODAY = dt.date(2026, 11, 25)
         (
             "24 half-pint jars, shelf A",
             "half-pint jars",
-            "24 half-pints",
+            "24",
             "shelf A",
             Kind.JARS,
         ),

@@ -45,13 +45,14 @@ def print_list(stock: Stock, rows: Iterable[OnHand], at: dt.datetime) -> None:
 
 def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     said = [said_day(row.lot.day)] if row.lot.day else []
+    held = holds(stock, row.lot.code)
     if row.place == SET_ASIDE:
         said.append(strong("seal failed or doubtful"))
-    elif row.keeps.until is not None:
+    elif row.keeps.until is not None and not held:
         past = row.keeps.until < at.date()
         word = "past its best since" if past else "best until"
         said.append(f"{word} {row.keeps.until}")
-    if held := holds(stock, row.lot.code):
+    if held:
         said.append(strong(f"on hold: {'; '.join(held)}"))
     if check_missed(stock, row.lot.code, at):
         said.append("check missed: look at each lid before it is eaten")

@@ -18,7 +18,6 @@ from stillroom.book.words import plain
 from stillroom.measures.words import TRAPS
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
-    JAR_SIZES,
     MOST_PIECES,
     Absurd,
     Measure,
@@ -179,9 +178,9 @@ def _head(text: str, reading: _Reading, *, as_jars: bool) -> None:
     rest = re.sub(r"(?i)^of\s+", "", rest.strip())
     if not rest and reading.part in ("lid", "band", "jar"):
         rest = counted(2, reading.part)[2:]
-    if not rest and reading.part in JAR_SIZES:
-        rest = f"{reading.part} jars"
     reading.what = clean(rest, "what")
+    if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
+        reading.part = ""  # 60 lids are 60 of lids
 
 
 def _jars(text: str, reading: _Reading, as_jars: bool) -> str | None:
@@ -204,7 +203,9 @@ def _jars(text: str, reading: _Reading, as_jars: bool) -> str | None:
         return None
     reading.unit, reading.part = Unit.PIECES, size
     reading.number = _whole(found[1], text)
-    return rest if rest else f"{size} jars"
+    if not rest:
+        return f"{size} jars"
+    return rest
 
 
 def _parts(text: str, reading: _Reading) -> str | None:
@@ -250,8 +251,6 @@ def _bulk(text: str, reading: _Reading) -> str:
     reading.unit, reading.number, reading.each = measured(size)
     if size.replace(",", "").isdigit():
         _counted_by_itself(size, rest, text)
-    if reading.unit is Unit.PIECES and re.search(r"(?i)\blids?$", rest):
-        reading.part = "lid"
     return rest
 
 

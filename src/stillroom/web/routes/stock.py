@@ -126,7 +126,8 @@ def lot_page(request: Request) -> Response:
 
 def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
     state = [said_day(row.lot.day)] if row.lot.day else []
-    if row.keeps.until is not None:
+    held = holds(stock, row.lot.code)
+    if row.keeps.until is not None and not held:
         past = row.keeps.until < now.date()
         word = "past its best since" if past else "best until"
         state.append(f"{word} {said_day(row.keeps.until.isoformat())}")
@@ -134,7 +135,6 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
         state.append("check missed: look at each lid before it is eaten")
     made = stock.made(row.lot.code)
     canned = made is not None and made.batch.canned
-    held = holds(stock, row.lot.code)
     return Row(
         row,
         printed(row.lot.code),

@@ -3,12 +3,14 @@ Jelly and jam with added liquid pectin.
 
 Juice and sugar come to a full boil together; the pectin goes in at the boil; back to a
 full boil, and the published minute by the clock. Powder and liquid are not exchanged:
-their order of adding is not the same.
+their order of adding is not the same. Jams and a few jellies are boiled first, by the
+clock, and take their pectin off the heat: nothing is boiled after it.
 """
 
 from __future__ import annotations
 
 from stillroom.book.procedures import Procedure
+from stillroom.measures import mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import spread
@@ -69,23 +71,82 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     if not recipe.from_juice:
         made.append(spread.crush(recipe))
         links.append(Link(before="crush", after="to_boil"))
-    made += [
-        spread.measure_sugar(recipe),
+    late = base_goes_in_last(recipe.procedure)
+    what = "Water" if late else "Juice" if recipe.from_juice else "Fruit"
+    at_the_pan = [
         spread.to_boil(
             recipe,
             station,
-            ("fruit", "liquid", "acid", "sugar"),
-            "Juice and sugar to a full boil, stirring",
-        ),
-        _pectin_in(recipe, station),
-        spread.hard_boil(recipe, station),
-        spread.skim(),
+            ("liquid", "sugar") if late else ("fruit", "liquid", "acid", "sugar"),
+            f"{what} and sugar to a full boil, stirring",
+        )
     ]
+    if takes_pectin_off_the_heat(recipe.procedure):
+        at_the_pan += [_boil(recipe, station), _pectin_off_the_heat(recipe, late)]
+    else:
+        at_the_pan += [_pectin_in(recipe, station), spread.hard_boil(recipe, station)]
+    at_the_pan.append(spread.skim())
+    made += [spread.measure_sugar(recipe), *at_the_pan]
     links += [
         Link(before="measure_sugar", after="to_boil"),
-        *spread.not_left("to_boil", "pectin_in", "hard_boil", "skim"),
+        *spread.not_left(*(step.id for step in at_the_pan)),
     ]
     return spread.filled(made, links, recipe, filling)
+
+
+def takes_pectin_off_the_heat(procedure: Procedure) -> bool:
+    """
+    Tell whether the printed minutes are a slow boil before the pectin.
+
+    >>> from stillroom.book.procedures import procedures
+    >>> [p.fruit for p in procedures() if takes_pectin_off_the_heat(p)]
+    ['grape', '', 'strawberry', 'fig', 'pear']
+    """
+    return "off the heat the liquid pectin" in procedure.order_of_adding
+
+
+def base_goes_in_last(procedure: Procedure) -> bool:
+    """Tell whether the fruit itself is stirred in after the pectin: a concentrate."""
+    return procedure.order_of_adding.endswith("then the concentrate")
+
+
+def _boil(recipe: Recipe, station: Station) -> Step:
+    """The printed minutes before the pectin: hard for a jam, slow for peppers."""
+    if "slowly" not in recipe.procedure.order_of_adding:
+        return spread.hard_boil(recipe, station)
+    printed = recipe.procedure.boil_min or 1.0
+    said = f"{mixed_number(printed)} min"
+    return Step(
+        id="slow_boil",
+        verb=f"Boil slowly {said} by the clock",
+        end_sign=f"{said} from the boil, stirring often",
+        duration_min=hand.whole_min(printed),
+        basis=recipe.procedure.source,
+        attention_quarters=3,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        same_hands="pan",
+        caution="Hot peppers sting: keep your face out of the steam.",
+    )
+
+
+def _pectin_off_the_heat(recipe: Recipe, late: bool) -> Step:
+    parts = recipe.of_role("pectin", "fruit") if late else recipe.of_role("pectin")
+    return Step(
+        id="pectin_in",
+        verb="Off the fire, stir in the liquid pectin"
+        + (", then the concentrate" if late else ""),
+        end_sign="all of it stirred in",
+        duration_min=PECTIN_RETURN_MIN,
+        spread=hand.spread_of(PECTIN_RETURN_MIN),
+        basis=hand.BASIS,
+        attention_quarters=4,
+        skill=Skill.PAN,
+        in_pot=True,
+        same_hands="pan",
+        note=" · ".join(f"{quantity_words(p)} {p.name}" for p in parts),
+    )
 
 
 def _pectin_in(recipe: Recipe, station: Station) -> Step:

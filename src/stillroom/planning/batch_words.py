@@ -133,6 +133,22 @@ def until_words(procedure: Procedure) -> str:
     return f"{procedure.boil_sign}, {words}"
 
 
+def yield_unit_words(procedure: Procedure) -> str:
+    """
+    Say in what the printed yield is counted.
+
+    >>> from stillroom.book.procedures import procedure_for
+    >>> from stillroom.refusal import granted
+    >>> yield_unit_words(granted(procedure_for("plum jelly, no added pectin")))
+    'glasses of 6 oz'
+    """
+    glass = re.fullmatch(r"(\d+ oz) glass", procedure.yield_unit)
+    one = procedure.printed_yield_low == procedure.printed_yield_high == 1
+    if glass:
+        return f"glasses of {glass[1]}"
+    return procedure.yield_unit + ("" if one else "s")
+
+
 def heat_words(asked: OneBatch) -> str:
     """Say how many jars are heated for one pot; empty for what is filled cold."""
     if asked.fitted.method.KEPT is not Kept.SHELF:

@@ -15,7 +15,7 @@ from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.measures import mixed_number
-from stillroom.planning.batch_words import until_words
+from stillroom.planning.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, granted
 
 _POUND_KG = 0.45359237
@@ -247,7 +247,7 @@ def _print_procedure(procedure: Procedure) -> None:
     low, high = procedure.printed_yield_low, procedure.printed_yield_high
     if low is not None and high is not None:
         printed = f"{low:g}" if low == high else f"{low:g} to {high:g}"
-        say(f"Printed yield: {printed} {procedure.yield_unit}s.")
+        say(f"Printed yield: {printed} {yield_unit_words(procedure)}.")
     if procedure.keeping == "cold" and procedure.method not in WAYS_WITHOUT_A_CANNER:
         say("Kept cold: no process is published for it.")
     say(f"From: {procedure.source}.")

@@ -24,7 +24,7 @@ from stillroom.book.processes import (
 from stillroom.explaining.asking import JARS as DRAWN_JARS
 from stillroom.measures import FOOT_M
 from stillroom.methods.today import AirToday, air_today
-from stillroom.planning.batch_words import until_words
+from stillroom.planning.batch_words import until_words, yield_unit_words
 from stillroom.planning.dayfile import read_day
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.asking import read_elevation_m
@@ -55,6 +55,7 @@ def book_page(request: Request) -> Response:
         here="book",
         procedures=procedures(),
         until=until_words,
+        yield_unit=yield_unit_words,
         tables=_tables(),
         row_count=len(processes()),
         jelly_points=tuple(jelly_points().values()),

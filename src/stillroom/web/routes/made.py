@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from stillroom.book.processes import Process
 from stillroom.explaining.asking import JARS as DRAWN_JARS
+from stillroom.planning.batch_words import until_words
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.load_words import LoadWords, words_of
 from stillroom.planning.sheet import Sheet, day_sheet
@@ -43,6 +44,7 @@ def batch_page(request: Request) -> Response:
         here="day",
         plan=plan,
         batch=batch,
+        until=until_words(batch.procedure),
         sheet=sheet,
         load_names={load.id: load.name for load in loads_of(plan)},
         entries=[e for e in sheet.entries if e.batch == wanted] if sheet else [],

@@ -2,6 +2,9 @@
 
 import pytest
 
+from stillroom.measures import CUP_M3
+from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.records.days import open_records, seed_demo
 from tests.cli.running import Said, run
 
 JUICE = "14 bags redcurrant juice, 4 cups each, freezer 2, June"
@@ -102,6 +105,26 @@ def test_a_check_prints_what_is_published_for_failed_jars(stock):
     assert "h are left" in said.out
     wrong = stock("check", "plum jelly", "--seals", "7", "fine")
     assert wrong.code == 2
+
+
+def test_the_day_is_planned_from_what_is_on_hand(stock, tmp_path):
+    with open_records(tmp_path / "farm.db") as records:
+        seed_demo(records, demo_day_text())  # invented
+    stock("add", JUICE, "--yes")
+    stock("use", "redcurrant juice", "2 cups")
+    stock("add", "25 lb sugar, pantry, best before 2027-03-31", "--yes")
+    stock("add", "60 lids, drawer", "--yes")
+    stock("add", "31 half-pints plum jelly, pantry", "--yes")
+    assert "Saved as revision 2" in stock("to-day", "--yes").out
+    with open_records(tmp_path / "farm.db") as records:
+        shelf = read_day(records.days.current() or "").shelf
+    assert [(lot.what, lot.count, lot.bags, lot.frozen) for lot in shelf] == [
+        ("sugar", None, 0, False),
+        ("redcurrant juice", None, 13, True),
+        ("redcurrant juice", None, 0, True),
+        ("lids", 60, 0, False),
+    ]
+    assert shelf[1].volume_m3 == pytest.approx(52 * float(CUP_M3), rel=1e-12)
 
 
 @pytest.mark.parametrize(

@@ -27,7 +27,7 @@ from stillroom.records.days import open_records
 from stillroom.records.ledger import Entry
 from stillroom.records.restore import restore
 from stillroom.refusal import Unreadable
-from tests.cli.running import run
+from tests.cli.running import run, run_alone
 
 NOON = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 DAY = dt.timedelta(days=1)
@@ -115,6 +115,21 @@ def test_copies_go_by_age_and_only_ours(written: Path):
     ]
 
 
+def test_what_a_killed_copy_left_goes_after_a_day(written: Path):
+    folder = folder_beside(written)
+    folder.mkdir()
+    for name, age in (("old", 2), ("fresh", 0)):
+        part = folder / f"stillroom-2026-11-25T12-00-00Z.db.{name}.part"
+        part.touch()
+        then = (NOON - age * DAY).timestamp()
+        os.utime(part, (then, then))
+    made = back_up(written, now=NOON)
+    assert names(folder) == [
+        made.file.name,
+        "stillroom-2026-11-25T12-00-00Z.db.fresh.part",
+    ]
+
+
 def test_a_damaged_record_is_not_copied_and_no_older_copy_goes(written: Path):
     back_up(written, now=NOON - 500 * DAY)
     plain = sqlite3.connect(written)
@@ -158,6 +173,8 @@ def test_what_is_no_record_is_not_copied(tmp_path: Path):
     with pytest.raises(Unreadable, match="no record in it to copy"):
         back_up(tmp_path / "empty.db")
     assert names(tmp_path / "list-backups") == []
+    with pytest.raises(Unreadable, match="is no file"):
+        back_up("/dev/null", to=tmp_path)
 
 
 FULL = """
@@ -262,6 +279,24 @@ def test_a_record_in_use_is_not_moved_from_under_it(written: Path):
         with pytest.raises(Unreadable, match="is in use: end stillroom serve"):
             restore(made.file, written, aside=True)
     assert names(written.parent) == ["stillroom-backups", "stillroom.db"]
+
+
+def test_a_copy_made_here_keeps_the_locks_on_the_record(written: Path):
+    """
+    Closing a file takes away all locks that a process has on it, so asked of another.
+
+    Once the daily copy opened the record to look at its first bytes: from then on
+    another process could move it away from under the pages.
+    """
+    with open_records(written) as records:
+        records.ledger.append("x", [entry()], after=5)
+        made = back_up(written, now=NOON)
+        assert check_records(written).whole
+        said = run_alone("restore", str(made.file), "--db", str(written), "--aside")
+        assert said.code == 2
+        assert "is in use: end stillroom serve" in said.err
+        records.ledger.append("x", [entry()], after=6)
+    assert check_records(written).events == 7
 
 
 def test_a_damaged_record_gives_way_with_its_log(written: Path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import glob
 import os
 import re
 from dataclasses import dataclass
@@ -159,4 +160,8 @@ def _give_up(folder: Path, stem: str, now: datetime, newest: int) -> tuple[Path,
             with contextlib.suppress(OSError):
                 path.unlink()
                 gone.append(path)
+    for path in folder.glob(f"{glob.escape(stem)}-*.db.*.part*"):
+        with contextlib.suppress(OSError):  # what a copy left that was killed
+            if now.timestamp() - path.stat().st_mtime > DUE_AFTER.total_seconds():
+                path.unlink()
     return tuple(gone)

@@ -31,14 +31,17 @@ RESTORE = (
 _TROUBLES = (
     (
         "file is not a database",
-        "is not a database: give another file, or restore a copy",
+        "is not a database; it was left as it is: give another file, or restore a copy",
     ),
     ("malformed", f"is damaged: {RESTORE}"),
     ("unsupported file format", f"is damaged: {RESTORE}"),
     ("disk i/o error", "cannot be read or written: the disk failed or is full"),
     ("is full", "cannot grow, the disk is full: free some space, then do it again"),
     ("readonly", "may only be read: allow writing to it and to its folder"),
-    ("unable to open", "cannot be opened: see that its folder may be written to"),
+    (
+        "unable to open",
+        "cannot be opened: allow reading and writing to it and to its folder",
+    ),
     ("locked", "is held by another program: close that one, then do it again"),
 )
 
@@ -107,27 +110,20 @@ def _file_place(file: Path) -> Place:
 
 def make_file(file: Path) -> None:
     """
-    Make the file where there is none, for its owner alone; refuse what is no database.
+    Make the file where there is none, for its owner alone; refuse what is no file.
 
     SQLite gives its own side files the mode of this one, so the process's umask can
     stay as it is.
+
+    What is there is not opened to be looked at: closing it again would take away every
+    lock that this process holds on it (POSIX has it so), also those by which a copy
+    that is made here and now keeps other processes from its log.
     """
     try:
         os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
     except FileExistsError:
-        try:
-            with file.open("rb") as opened:
-                header = opened.read(len(SQLITE_HEADER))
-        except OSError as error:
-            raise Unreadable(
-                f"{file} cannot be read ({error.strerror}): allow reading and writing "
-                "to it and to its folder, or give another file"
-            ) from None
-        if header and header != SQLITE_HEADER:
-            raise Unreadable(
-                f"{file} is not a database; it was left as it is: "
-                "give another file, or restore a copy"
-            ) from None
+        if not file.is_file():
+            raise Unreadable(f"{file} is no file: give a file") from None
     except OSError as error:
         raise Unreadable(
             f"{file} cannot be made ({error.strerror}): make its folder, allow "
@@ -136,7 +132,11 @@ def make_file(file: Path) -> None:
 
 
 def is_sqlite(file: Path) -> bool:
-    """Return whether the file begins as a database does."""
+    """
+    Return whether the file begins as a database does.
+
+    Never ask this of a file that this process has open: see `make_file`.
+    """
     with file.open("rb") as opened:
         return opened.read(len(SQLITE_HEADER)) == SQLITE_HEADER
 
@@ -171,7 +171,8 @@ def open_to_read(place: Place) -> Engine:
     file = place.file
     if not file.exists():
         raise Unreadable(f"{file} is not there: give the file that holds the record")
-    make_file(file)  # only looks at it, as it is there
+    if not file.is_file():
+        raise Unreadable(f"{file} is no file: give the file that holds the record")
     # Without a log there is nothing that SQLite would write into the file, and opened
     # so it clears its side files away. With one it may be read alone; where nothing may
     # be written (a locked stick, another's folder), without side files too.

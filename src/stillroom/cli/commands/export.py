@@ -39,6 +39,7 @@ def command(database: str, out: Path, damaged: bool, json_: bool) -> None:
             }
         )
         return
-    click.echo(f"Wrote {done.events:,} entries to {done.folder}.")
+    entries = "entry" if done.events == 1 else "entries"
+    click.echo(f"Wrote {done.events:,} {entries} to {done.folder}.")
     for line in done.broken[:20]:
         click.echo(f"  {line}", err=True)

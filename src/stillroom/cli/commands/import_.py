@@ -27,4 +27,5 @@ def command(folder: Path, database: str, json_: bool) -> None:
             }
         )
         return
-    click.echo(f"Read {done.events:,} entries into {done.where}; every one chains.")
+    entries = "entry" if done.events == 1 else "entries"
+    click.echo(f"Read {done.events:,} {entries} into {done.where}; every one chains.")

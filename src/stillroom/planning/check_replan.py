@@ -27,6 +27,7 @@ def replan_violations(
     ends_later_min: int = 0,
     more_places: int = 0,
     lifted_late: Collection[str] = (),
+    given_way: Collection[tuple[str, str]] = (),
 ) -> tuple[str, ...]:
     """
     Every rule that a changed plan breaks, in words.
@@ -47,6 +48,8 @@ def replan_violations(
         Places on the counter that are said to be found.
     lifted_late : collection of str
         Loads that have begun and are said to be lifted out too late.
+    given_way : collection of (batch, step)
+        After these a longest wait is said to be longer.
 
     Returns
     -------
@@ -56,7 +59,7 @@ def replan_violations(
     changed = tuple(_past_changed(happened, new))
     if changed:
         return changed
-    eased = _eased(problem, happened, new)
+    eased = _eased(problem, happened, new, given_way)
     people = tuple(
         replace(p, leaves_min=p.leaves_min + (longer_min or {}).get(p.id, 0))
         for p in eased.people
@@ -124,14 +127,24 @@ def _begun_part(load: PlacedLoad, now: int) -> tuple[object, ...]:
     )
 
 
-def _eased(problem: Problem, happened: Happened, new: Timetable) -> Problem:
+def _eased(
+    problem: Problem,
+    happened: Happened,
+    new: Timetable,
+    given_way: Collection[tuple[str, str]],
+) -> Problem:
     """The day with true minutes, and with the limits that the past has set aside."""
-    batches = tuple(_eased_batch(b, happened, new) for b in problem.batches)
+    batches = tuple(
+        _eased_batch(b, happened, new, {s for name, s in given_way if name == b.id})
+        for b in problem.batches
+    )
     people = tuple(_eased_person(p, happened, new) for p in problem.people)
     return replace(problem, batches=batches, people=people)
 
 
-def _eased_batch(batch: Batch, happened: Happened, new: Timetable) -> Batch:
+def _eased_batch(
+    batch: Batch, happened: Happened, new: Timetable, given_way: Collection[str]
+) -> Batch:
     begun = {s: p for (b, s), p in happened.begun.items() if b == batch.id}
     placed = {s.step: s for s in new.steps if s.batch == batch.id}
     steps = tuple(
@@ -142,9 +155,10 @@ def _eased_batch(batch: Batch, happened: Happened, new: Timetable) -> Batch:
     )
     links = []
     for link in batch.links:
-        if link.before not in begun:
-            if link.after not in begun:
-                links.append(link)
+        if link.before not in begun and link.after in begun:
+            continue
+        if link.before not in begun and link.before not in given_way:
+            links.append(link)
             continue
         gap = placed[link.after].start_min - placed[link.before].end_min
         if link.at_most_min is not None:
@@ -154,8 +168,8 @@ def _eased_batch(batch: Batch, happened: Happened, new: Timetable) -> Batch:
         links.append(link)
     most = batch.closed_wait_at_most_min
     closing = [s.id for s in batch.steps if batch.ready_after in ("", s.id)]
-    if closing and all(s in begun for s in closing):
-        closed = max(begun[s].end_min for s in closing)
+    if closing and all(s in begun or s in given_way for s in closing):
+        closed = max(placed[s].end_min for s in closing)
         for load in new.loads:
             if any(name == batch.id for name, _ in load.jars):
                 most = max(most, load.lower_min - closed)

@@ -96,6 +96,7 @@ class Floor:
     node: int
     minute: int
     what: str
+    """Why, in words that a clock time ends."""
 
 
 @dataclass(slots=True)
@@ -589,9 +590,9 @@ def _add_floors(net: Precedence, problem: Problem, hold: bool) -> None:
         if node.person is None:
             continue
         person = person_of[node.person]
-        floor, what = person.arrives_min, f"{person.id} arrives"
+        floor, what = person.arrives_min, f"{person.id} arrives at"
         if node.part is Part.AWAY:
-            floor, what = node.start_min, f"{person.id} goes"
+            floor, what = node.start_min, f"{person.id} goes at"
         elif node.part is Part.BREAK:
             rest = next(
                 (
@@ -606,14 +607,16 @@ def _add_floors(net: Precedence, problem: Problem, hold: bool) -> None:
             if rest is not None:
                 taken.setdefault(person.id, []).append(rest)
                 floor = max(floor, person.breaks[rest].earliest_min)
-                what = "the break begins no earlier"
+                what = "the break begins no earlier than"
         if floor > 0:
             net.floors.append(Floor(node=n, minute=floor, what=what))
     if not hold:
         return
     for n in _what_spoils(net, problem):
         net.floors.append(
-            Floor(node=n, minute=net.nodes[n].start_min, what="begun late on purpose")
+            Floor(
+                node=n, minute=net.nodes[n].start_min, what="begun late on purpose, at"
+            )
         )
 
 

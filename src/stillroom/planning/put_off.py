@@ -1,32 +1,108 @@
-"""The old order kept, each thing put off as far as what has happened asks."""
+"""
+The old order kept, each thing put off as far as what has happened asks.
+
+Nobody and nothing changes but the clock. Where a longest wait would break, what comes
+before it is put off too, as far as it has not begun: jars are heated later, and a pan
+is lit later, rather than stand.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from stillroom.planning.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.happened import Happened
-from stillroom.planning.precedence import Part, Precedence, precedence_of
+from stillroom.planning.precedence import (
+    Part,
+    Precedence,
+    closing_steps,
+    precedence_of,
+)
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import PlacedBreak, Timetable
 
 Key = tuple[str, str]
+ROUNDS = 150
+CHASES = 12
+"""So often one limit may be put off again before it is let go."""
 
 
-def put_off(problem: Problem, old: Timetable, happened: Happened) -> dict[Key, int]:
+@dataclass(frozen=True, slots=True)
+class PutOff:
+    """Starts under the old order."""
+
+    start: dict[Key, int]
+    """(batch, step) and (load, phase) to its start. [min]"""
+    breaks: dict[PlacedBreak, int]
+    """Breaks of the old plan to their starts. [min]"""
+    unkept: frozenset[Key] = frozenset()
     """
-    Start of everything if nothing changes but the clock.
+    (batch, step) after which a longest wait cannot be kept in the old order, because it
+    hangs on something that has begun.
+    """
 
-    Nothing begins earlier than planned, nothing before now that has not begun, and
-    longest waits may break: what a person does who shifts the rest of the sheet down.
+    @property
+    def limits_kept(self) -> bool:
+        """Whether every longest wait that is not past yet could be kept."""
+        return not self.unkept
 
-    Returns
-    -------
-    dict
-        (batch, step) and (load, phase) to its start. [min]
+
+def put_off(problem: Problem, old: Timetable, happened: Happened) -> PutOff:
+    """
+    Return when everything begins if nothing changes but the clock.
+
+    Nothing begins earlier than planned, and nothing before now that has not begun.
     """
     net = precedence_of(problem, old, hold_what_spoils=False)
     true = _true_times(net, happened)
     waits: dict[int, list[tuple[int, int]]] = {}
     for arc in (*net.arcs, *net.inner):
         waits.setdefault(arc.after, []).append((arc.before, arc.lag_min))
+    limits = [w for w in _longest_waits(net, problem, old) if w[0] not in true]
+    floor: dict[int, int] = {}
+    raised: dict[tuple[int, int, int], int] = {}
+    unkept: set[int] = set()
+    start, end = _pass(net, happened, true, waits, floor)
+    for _ in range(ROUNDS):
+        late = [w for w in limits if start[w[1]] - end[w[0]] > w[2]]
+        if not late:
+            break
+        for limit in late:
+            before, after, most = limit
+            raised[limit] = raised.get(limit, 0) + 1
+            if raised[limit] > CHASES:  # it drives itself along: let it go
+                limits.remove(limit)
+                unkept.add(before)
+                floor.clear()
+                continue
+            minute = start[after] - most - net.nodes[before].planned_min
+            floor[before] = max(floor.get(before, 0), minute)
+        start, end = _pass(net, happened, true, waits, floor)
+    else:
+        unkept |= {w[0] for w in limits if start[w[1]] - end[w[0]] > w[2]}
+    rests = {
+        (r.person, r.start_min): r for r in old.breaks
+    }  # a break is known by whose it is and when it was
+    return PutOff(
+        start={key: start[n] for key, n in net.number.items()},
+        breaks={
+            rests[node.of, node.start_min]: start[n]
+            for n, node in enumerate(net.nodes)
+            if node.part is Part.BREAK and (node.of, node.start_min) in rests
+        },
+        unkept=frozenset((net.nodes[n].of, net.nodes[n].step) for n in unkept),
+    )
+
+
+def _pass(
+    net: Precedence,
+    happened: Happened,
+    true: dict[int, tuple[int, int]],
+    waits: dict[int, list[tuple[int, int]]],
+    floor: dict[int, int],
+) -> tuple[dict[int, int], dict[int, int]]:
+    """One pass forward, over whole minutes."""
     start: dict[int, int] = {}
     end: dict[int, int] = {}
     for group in net.order:
@@ -36,7 +112,9 @@ def put_off(problem: Problem, old: Timetable, happened: Happened) -> dict[Key, i
         for n in members if untouched else ():
             outside = [w for w in waits.get(n, []) if net.group_of[w[0]] != group]
             asked = [end[b] + lag - net.offset[n] for b, lag in outside]
-            begins = max([begins, *asked])
+            begins = max([begins, floor.get(n, 0) - net.offset[n], *asked])
+            if net.nodes[n].part is not Part.HEAT:
+                begins = max(begins, happened.now_min - net.offset[n])
         for n in members:
             node = net.nodes[n]
             if n in true:
@@ -47,7 +125,34 @@ def put_off(problem: Problem, old: Timetable, happened: Happened) -> dict[Key, i
             if node.part is not Part.HEAT:  # water may have begun to warm before now
                 at = max(at, happened.now_min)
             start[n], end[n] = at, at + node.planned_min
-    return {key: start[n] for key, n in net.number.items()}
+    return start, end
+
+
+def _longest_waits(
+    net: Precedence, problem: Problem, old: Timetable
+) -> Iterator[tuple[int, int, int]]:
+    """What may wait at most so long after what: (before, after, minutes)."""
+    number = net.number
+    for batch in problem.batches:
+        for link in batch.links:
+            before, after = number[batch.id, link.before], number[batch.id, link.after]
+            if link.at_most_min is not None:
+                yield before, after, link.at_most_min
+    batch_of = {b.id: b for b in problem.batches}
+    canner_of = {c.id: c for c in problem.canners}
+    last: dict[str, str] = {}
+    for load in sorted(old.loads, key=lambda load: load.lower_min):
+        lower, lift = number[load.id, "lower"], number[load.id, "lift"]
+        if load.hot and load.canner in last:
+            stays = canner_of[load.canner].stays_hot_min
+            yield number[last[load.canner], "lift"], lower, stays
+        elif (load.id, "heat") in number:
+            yield number[load.id, "heat"], lower, 0
+        last[load.canner] = load.id
+        yield number[load.id, "rest"], lift, LIFT_WITHIN_MIN
+        for name, _ in load.jars:
+            for step in closing_steps(batch_of[name]):
+                yield number[name, step], lower, batch_of[name].closed_wait_at_most_min
 
 
 def _true_times(net: Precedence, happened: Happened) -> dict[int, tuple[int, int]]:
@@ -56,26 +161,21 @@ def _true_times(net: Precedence, happened: Happened) -> dict[int, tuple[int, int
     }
     for load in happened.loads:
         rest = net.nodes[net.number[load.id, "rest"]].planned_min
-        rested = load.done_min + rest
-        lift = max(load.lift_min, rested)
-        if load.out_min > happened.now_min:
-            lift = max(lift, min(happened.now_min, max(load.lift_min, rested)))
-        for part, times in {
+        phases = {
             "heat": (load.heat_min, load.lower_min),
             "lower": (load.lower_min, load.lowered_min),
             "come up": (load.lowered_min, load.boil_min),
             "process": (load.boil_min, load.done_min),
-            "rest": (load.done_min, rested),
-            "lift": (lift, lift + load.out_min - load.lift_min),
-        }.items():
+            "rest": (load.done_min, load.done_min + rest),
+        }
+        if load.lift_min < happened.now_min:  # else somebody has still to come to it
+            phases["lift"] = (load.lift_min, load.out_min)
+        for part, times in phases.items():
             if (load.id, part) in net.number:
                 true[net.number[load.id, part]] = times
+    taken = {(r.person, r.start_min): r for r in happened.breaks}
     for n, node in enumerate(net.nodes):
-        if node.part is Part.BREAK:
-            for rest_taken in happened.breaks:
-                if (
-                    rest_taken.person == node.of
-                    and rest_taken.start_min == node.start_min
-                ):
-                    true[n] = (rest_taken.start_min, rest_taken.end_min)
+        rested = taken.get((node.of, node.start_min))
+        if node.part is Part.BREAK and rested is not None:
+            true[n] = (rested.start_min, rested.end_min)
     return true

@@ -17,7 +17,7 @@ from stillroom.planning.happened import Happened
 from stillroom.planning.lateness import weighted_lateness
 from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.problem import Problem
-from stillroom.planning.put_off import put_off
+from stillroom.planning.put_off import PutOff, put_off
 from stillroom.planning.residual import NOW, Residual, residual_of
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -149,7 +149,7 @@ def replan(
     """
     began = time.monotonic()
     later = put_off(problem, old, happened)
-    residual = residual_of(problem, happened)
+    residual = residual_of(problem, happened, later.unkept)
     rest: Rest | None = None
     if residual.problem.batches or any(
         load.out_min > happened.now_min for load in happened.loads
@@ -170,6 +170,7 @@ def replan(
         longer_min=longer,
         ends_later_min=ends_later,
         more_places=places,
+        given_way=_given_way(residual, broken),
         lifted_late=[
             load.id for load in happened.loads if _lifted_late(load.id, broken)
         ],
@@ -192,6 +193,18 @@ def replan(
         proven=rest is None or rest.proven,
         seconds=time.monotonic() - began,
     )
+
+
+def _given_way(
+    residual: Residual, broken: list[tuple[str, int]]
+) -> frozenset[tuple[str, str]]:
+    """(batch, step) after which a longest wait is said to give way."""
+    said = {what for what, _ in broken}
+    ways = {(s.batch, s.before) for s in residual.soft if s.before and s.what in said}
+    for batch, step in residual.closed_softly.items():
+        if any(what.startswith(f"closed jars of {batch} wait") for what in said):
+            ways.add((batch, step))
+    return frozenset(ways)
 
 
 def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
@@ -292,7 +305,7 @@ def _put_off(
     problem: Problem,
     old: Timetable,
     happened: Happened,
-    later: dict[tuple[str, str], int],
+    later: PutOff,
     began: float,
 ) -> Replanned:
     """The old order, each thing later; what that breaks is said, nothing is hidden."""
@@ -302,7 +315,7 @@ def _put_off(
         if (s.batch, s.step) in begun:
             steps.append(begun[s.batch, s.step])
             continue
-        start = later[s.batch, s.step]
+        start = later.start[s.batch, s.step]
         length = s.end_min - s.start_min
         steps.append(replace(s, start_min=start, end_min=start + length))
     known = {load.id: load for load in happened.loads}
@@ -310,10 +323,10 @@ def _put_off(
     for load in old.loads:
         if load.id in known:
             load = known[load.id]
-            lift = later[load.id, "lift"]
+            lift = later.start[load.id, "lift"]
         else:
-            by = later[load.id, "lower"] - load.lower_min
-            lift = later[load.id, "lift"]
+            by = later.start[load.id, "lower"] - load.lower_min
+            lift = later.start[load.id, "lift"]
             load = replace(
                 load,
                 heat_min=load.heat_min + by,
@@ -325,7 +338,15 @@ def _put_off(
             )
         out = lift + load.out_min - load.lift_min
         loads.append(replace(load, lift_min=lift, out_min=out))
-    new = replace(old, steps=tuple(steps), loads=tuple(loads))
+    breaks = tuple(
+        replace(
+            r,
+            start_min=later.breaks.get(r, r.start_min),
+            end_min=later.breaks.get(r, r.start_min) + r.end_min - r.start_min,
+        )
+        for r in old.breaks
+    )
+    new = Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
     said = replan_violations(problem, happened, new)
     return Replanned(
         problem=problem,

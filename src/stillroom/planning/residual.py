@@ -9,6 +9,7 @@ broken are not rules any more but cost points (`Soft`).
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.step import Link, Step
@@ -28,7 +29,9 @@ class Soft:
     batch: str
     after: str
     by_min: int
+    """From midnight of the plan; after ``before`` ends where that is named. [min]"""
     what: str
+    before: str = ""
 
 
 @dataclass(slots=True)
@@ -42,6 +45,10 @@ class Residual:
     """Batch whose jars are closed, or will be by a running step, and when. [min]"""
     closed_wait_min: dict[str, int] = field(default_factory=dict)
     """The longest wait of such jars, which is soft. [min]"""
+    closed_softly: dict[str, str] = field(default_factory=dict)
+    """Batch whose closed jars may wait longer, and its closing step."""
+    closed_soft_min: dict[str, int] = field(default_factory=dict)
+    """The longest wait of those jars. [min]"""
     fixed_hands: dict[tuple[str, str], str] = field(default_factory=dict)
     """(batch, step) that a person has begun, or has begun the like of."""
     pot: dict[str, str] = field(default_factory=dict)
@@ -53,8 +60,17 @@ class Residual:
     missed_breaks: list[str] = field(default_factory=list)
 
 
-def residual_of(problem: Problem, happened: Happened) -> Residual:
-    """Return what is left of a day."""
+def residual_of(
+    problem: Problem,
+    happened: Happened,
+    unkept: Collection[tuple[str, str]] = (),
+) -> Residual:
+    """
+    Return what is left of a day.
+
+    ``unkept`` are (batch, step) after which longest waits are not rules but cost points
+    although neither end has begun: they hang on something that has.
+    """
     rest = Residual(problem)
     people = tuple(_person(p, happened, rest) for p in problem.people)
     aboard: dict[str, int] = {}
@@ -64,7 +80,10 @@ def residual_of(problem: Problem, happened: Happened) -> Residual:
     quarters = _quarters_left(happened)
     batches = []
     for batch in problem.batches:
-        left = _batch(batch, happened, aboard.get(batch.id, 0), quarters, rest)
+        eased = _eased_by(batch, {s for b, s in unkept if b == batch.id}, rest)
+        left = _batch(eased, happened, aboard.get(batch.id, 0), quarters, rest)
+        if left is not None and batch.id in rest.closed_softly:
+            left = replace(left, closed_wait_at_most_min=2 * problem.horizon_min)
         if left is not None:
             batches.append(left)
     made = {b.product for b in batches}
@@ -75,6 +94,34 @@ def residual_of(problem: Problem, happened: Happened) -> Residual:
         wants=tuple(w for w in problem.wants if w.product in made),
     )
     return rest
+
+
+def _eased_by(batch: Batch, unkept: set[str], rest: Residual) -> Batch:
+    """Longest waits after some steps as soft limits."""
+    closing = [s.id for s in batch.steps if batch.ready_after in ("", s.id)]
+    if batch.process is not None and len(closing) == 1 and closing[0] in unkept:
+        rest.closed_softly[batch.id] = closing[0]
+        rest.closed_soft_min[batch.id] = batch.closed_wait_at_most_min
+    if not any(k.before in unkept and k.at_most_min is not None for k in batch.links):
+        return batch
+    links = []
+    for link in batch.links:
+        if link.before not in unkept or link.at_most_min is None:
+            links.append(link)
+            continue
+        why = f" ({link.why})" if link.why else ""
+        rest.soft.append(
+            Soft(
+                batch=batch.id,
+                after=link.after,
+                by_min=link.at_most_min,
+                before=link.before,
+                what=f"{link.after} of {batch.id} at most {link.at_most_min} min after "
+                f"{link.before}{why}",
+            )
+        )
+        links.append(replace(link, at_most_min=None))
+    return replace(batch, links=tuple(links))
 
 
 def _person(person: Person, happened: Happened, rest: Residual) -> Person:

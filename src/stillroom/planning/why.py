@@ -501,7 +501,7 @@ class _Walk:
                 node=None,
                 kind="arrival",
                 resource=str(net.nodes[floor.node].person or ""),
-                sentence=f"{floor.what} at {self.clock(floor.minute)}",
+                sentence=f"{floor.what} {self.clock(floor.minute)}",
             )
             for floor in net.floors
             if net.group_of[floor.node] == net.group_of[node]
@@ -522,10 +522,10 @@ class _Walk:
             case Part.LOWER:
                 return f"lower load {node.of}"
             case Part.COME_UP:
-                return f"load {node.of} comes to its boil"
+                return f"the come-up of load {node.of}"
             case Part.PROCESS:
-                return f"process load {node.of}"
+                return f"the process of load {node.of}"
             case Part.REST:
-                return f"load {node.of} rests"
+                return f"the rest of load {node.of}"
             case Part.LIFT:
                 return f"lift load {node.of}"

@@ -29,6 +29,7 @@ from stillroom.planning.cpsat.variables import (
     slots_needed,
 )
 from stillroom.planning.happened import Happened
+from stillroom.planning.put_off import PutOff
 from stillroom.planning.residual import LABOUR_QUARTERS, NOW, Residual
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
@@ -93,7 +94,7 @@ def rest_model(
     residual: Residual,
     happened: Happened,
     old: Timetable,
-    put_off: dict[tuple[str, str], int],
+    later: PutOff,
 ) -> RestModel:
     """
     Model of the rest of a day.
@@ -106,9 +107,8 @@ def rest_model(
         What has begun.
     old : Timetable
         The plan so far, to be changed least.
-    put_off : mapping
-        (batch, step) and (load, "lower") to the start they would have if the old order
-        were kept: where the search begins. [min]
+    later : PutOff
+        The old order kept: where the search begins.
     """
     problem, now = residual.problem, happened.now_min
     horizon = problem.horizon_min + LONGER_DAY_MIN
@@ -132,7 +132,7 @@ def rest_model(
     _add_end(model, residual, happened)
     _add_soft(model, residual, happened)
     _add_least_change(model, residual, old, to_come)
-    _hint(model, residual, old, to_come, put_off, now)
+    _hint(model, residual, old, to_come, later, now)
     return model
 
 
@@ -260,6 +260,7 @@ def _add_loads(
     load_rules.add_flows(day)
     load_rules.add_closed_wait(day)
     _add_counter(model, happened)
+    _add_soft_closed_waits(model, residual)
     for batch in residual.problem.batches:
         if batch.id not in residual.closed_min:
             continue
@@ -271,6 +272,27 @@ def _add_loads(
                     slot.aboard[batch.id]
                 )
         most = residual.closed_wait_min[batch.id]
+        model.broken.append(
+            (f"closed jars of {batch.id} wait at most {most} min", over)
+        )
+
+
+def _add_soft_closed_waits(model: RestModel, residual: Residual) -> None:
+    """Jars that cannot be closed later although they will wait."""
+    day = model.day
+    for batch in residual.problem.batches:
+        step = residual.closed_softly.get(batch.id)
+        place = {s.id: i for i, s in enumerate(batch.steps)}
+        if step not in place or batch.id in residual.closed_min:
+            continue
+        most = residual.closed_soft_min[batch.id]
+        over = day.model.new_int_var(0, day.horizon, f"{batch.id} waits closed")
+        for slot in day.all_slots():
+            if batch.id in slot.aboard:
+                wait = slot.lower - day.end(batch, place[step])
+                day.model.add(over >= wait - most).only_enforce_if(
+                    slot.aboard[batch.id]
+                )
         model.broken.append(
             (f"closed jars of {batch.id} wait at most {most} min", over)
         )
@@ -367,8 +389,15 @@ def _add_soft(model: RestModel, residual: Residual, happened: Happened) -> None:
         (b.id, s.id): i for b in residual.problem.batches for i, s in enumerate(b.steps)
     }
     for soft in residual.soft:
+        if (soft.batch, soft.after) not in place:
+            continue  # it has begun, soon enough or not
         over = cp.new_int_var(0, day.horizon, f"{soft.what} broken")
         start = day.start(soft.batch, place[soft.batch, soft.after])
+        if soft.before:
+            if (soft.batch, soft.before) not in place:
+                continue
+            batch = next(b for b in residual.problem.batches if b.id == soft.batch)
+            start = start - day.end(batch, place[soft.batch, soft.before])
         cp.add(over >= start - soft.by_min)
         model.broken.append((soft.what, over))
     model.points += [BROKEN_POINTS * over for _, over in model.broken]
@@ -456,7 +485,7 @@ def _hint(
     residual: Residual,
     old: Timetable,
     to_come: dict[str, list[PlacedLoad]],
-    put_off: dict[tuple[str, str], int],
+    later: PutOff,
     now: int,
 ) -> None:
     """Begin from the old order, put off as far as the past asks."""
@@ -469,7 +498,7 @@ def _hint(
         network = day.networks[batch.id]
         for chain, var in zip(network.chains, day.starts[batch.id], strict=True):
             root = batch.steps[chain.members[0][0]].id
-            at = now if root == NOW else put_off[batch.id, root]
+            at = now if root == NOW else later.start[batch.id, root]
             hints.append((var, max(now, at)))
         pot = next((s.pot for s in old.steps if s.batch == batch.id and s.pot), None)
         for size, literal in day.pot_size.get(batch.id, {}).items():
@@ -493,7 +522,8 @@ def _hint(
             for name, var in slot.jars.items():
                 hints.append((var, jars.get(name, 0)))
             if load is not None:
-                hints.append((slot.lower, put_off[load.id, "lower"]))
+                hints.append((slot.lower, later.start[load.id, "lower"]))
+                hints.append((slot.lift, later.start[load.id, "lift"]))
                 hints.append((slot.hot, int(load.hot)))
                 hints += [
                     (v, int(p == load.lowered_by)) for p, v in slot.lowered_by.items()
@@ -501,6 +531,17 @@ def _hint(
                 hints += [
                     (v, int(p == load.lifted_by)) for p, v in slot.lifted_by.items()
                 ]
+    for running in model.running:
+        if running.by:
+            assert isinstance(running.lift, cp_model.IntVar)
+            hints.append((running.lift, later.start[running.load.id, "lift"]))
+            hints += [
+                (v, int(p == running.load.lifted_by)) for p, v in running.by.items()
+            ]
+    for person, starts in day.breaks.items():
+        rests = [r for r in old.breaks if r.person == person]
+        for start, rest in zip(reversed(starts), reversed(rests), strict=False):
+            hints.append((start, max(now, later.breaks.get(rest, rest.start_min))))
 
 
 def solve_rest(

@@ -11,6 +11,7 @@ from typing import TypeVar
 from stillroom import measures
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
+from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.kitchen import Burner, Pot
 from stillroom.methods.method import Filling, Kept
 from stillroom.methods.own_rules import TIMED
@@ -172,7 +173,8 @@ def at_the_pot(asked: OneBatch) -> tuple[Step, ...]:
     work = fitted.method.steps(fitted.recipe, fitted.station, filling)
     if isinstance(work, Refusal):
         return ()
-    return tuple(step for step in work.steps if step.in_pot)
+    named = naming_every_part(fitted.recipe, work)
+    return tuple(step for step in named.steps if step.in_pot)
 
 
 def gap_words(asked: OneBatch) -> str:

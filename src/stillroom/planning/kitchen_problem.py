@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.methods.canner_water import canner_times
+from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
 from stillroom.methods.method import Filling
@@ -216,6 +217,7 @@ def _batches(made: Batched) -> tuple[Batch, ...] | Refusal:
         work = fitted.method.steps(fitted.recipe, fitted.station, filling)
         if isinstance(work, Refusal):
             return work
+        work = naming_every_part(fitted.recipe, work)
         made.works[batch.id] = work
         batches.append(
             Batch(

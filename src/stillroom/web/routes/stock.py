@@ -21,7 +21,7 @@ from stillroom.stock.commands import Check, Command, Count, Move, Receive, Take
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Seen, Way
 from stillroom.stock.fold import Stock
-from stillroom.stock.handle import handle, stock_of
+from stillroom.stock.handle import KeptStock
 from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds, read_seals
@@ -53,7 +53,11 @@ class Row:
 
 def stock_page(request: Request) -> Response:
     """Page of what there is, by place; within a place what keeps least first."""
-    stock, now = _stock(request), _now(request)
+    with _kept(request).reading() as stock:
+        return _stock_page(request, stock, _now(request))
+
+
+def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     rows = on_hand(stock)
     by_place = sorted(rows, key=lambda row: row.place.casefold())
     limit = now.date() + SOON
@@ -84,7 +88,8 @@ def stock_page(request: Request) -> Response:
 
 def ask(request: Request) -> Response:
     """Show what a deed would book; nothing is booked yet."""
-    return _ask(request, _typed(request.query_params))
+    with _kept(request).reading() as stock:
+        return _ask(request, stock, _typed(request.query_params))
 
 
 async def book(request: Request) -> Response:
@@ -96,7 +101,11 @@ async def book(request: Request) -> Response:
 
 def lot_page(request: Request) -> Response:
     """Page of one lot: how it was made, both ways of its trace, what is open."""
-    stock, now = _stock(request), _now(request)
+    with _kept(request).reading() as stock:
+        return _lot_page(request, stock, _now(request))
+
+
+def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     code = known_lot(stock, request.path_params["code"])
     if isinstance(code, Refusal):
         return _answer(request, {}, refusal=code)
@@ -145,8 +154,8 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
     )
 
 
-def _ask(request: Request, typed: Mapping[str, str]) -> Response:
-    stock, now = _stock(request), _now(request)
+def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
+    now = _now(request)
     proposal: Proposal | None = None
     try:
         if typed["deed"] == "add":
@@ -189,7 +198,7 @@ def _answer(
         status=status,
         here="stock",
         typed={**dict.fromkeys(FIELDS, ""), **typed},
-        known=_stock(request).known_places(),
+        known=(),
         says=(),
         proposal=None,
         token="",
@@ -203,14 +212,15 @@ def _book(request: Request, form: Mapping[str, str]) -> Response:
     if not _TOKEN.fullmatch(token):
         fault = "this page was not confirmed here: go back to the stock and ask again"
         return _answer(request, typed, faults=(fault,), status=400)
-    now = _now(request)
+    kept, now = _kept(request), _now(request)
     proposal: Proposal | None = None
     try:
         if typed["deed"] == "add":
-            known = _stock(request).known_places()
+            with kept.reading() as stock:
+                known = stock.known_places()
             proposal = propose(typed["sentence"], today=now.date(), known_places=known)
         command = _command(typed, now, token, proposal)
-        stock, _ = handle(command, ledger=request.app.state.records.ledger)
+        stock, _ = kept.handle(command)
     except Unreadable as fault:
         return _answer(request, typed, faults=tuple(map(str, fault.faults)), status=400)
     except Refused as refused:
@@ -275,8 +285,12 @@ def _command(
             )
 
 
-def _stock(request: Request) -> Stock:
-    return stock_of(request.app.state.records.ledger)
+def _kept(request: Request) -> KeptStock:
+    state = request.app.state
+    if getattr(state, "kept_stock", None) is None:
+        state.kept_stock = KeptStock(state.records.ledger)
+    kept: KeptStock = state.kept_stock
+    return kept
 
 
 def _now(request: Request) -> dt.datetime:

@@ -1,0 +1,75 @@
+"""The stock in a real file: read on, written once, put in another's place."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from stillroom.records.days import open_records
+from stillroom.records.ledger import Entry
+from stillroom.refusal import Refused, Unreadable
+from stillroom.stock.commands import Receive, Take
+from stillroom.stock.handle import KeptStock, handle, stock_of
+from tests.stock.kitchen import MORNING, thing
+
+SUGAR = Receive(things=(thing("5 lb sugar, pantry"),), at=MORNING)
+
+
+def test_what_another_wrote_is_read_on(tmp_path: Path):
+    with open_records(tmp_path / "farm.db") as records:
+        kept = KeptStock(records.ledger)
+        handle(SUGAR, ledger=records.ledger)
+        with kept.reading() as stock:
+            assert stock.sequence == 1
+        handle(Take(lot="sugar", quantity="1 lb", at=MORNING), ledger=records.ledger)
+        with kept.reading() as stock:
+            again = stock_of(records.ledger)
+            assert stock.events == again.events
+            (code,) = stock.lots
+            assert stock.places(code) == again.places(code)
+
+
+def test_a_refusal_and_a_bad_quantity_write_nothing(tmp_path: Path):
+    with open_records(tmp_path / "farm.db") as records:
+        handle(SUGAR, ledger=records.ledger)
+        with pytest.raises(Refused, match="count again"):
+            handle(
+                Take(lot="sugar", quantity="9 lb", at=MORNING), ledger=records.ledger
+            )
+        with pytest.raises(Unreadable, match="kept in weight"):
+            handle(
+                Take(lot="sugar", quantity="9 cups", at=MORNING), ledger=records.ledger
+            )
+        assert records.ledger.last("stock") == 1
+
+
+def test_a_shorter_record_in_its_place_is_read_anew(tmp_path: Path):
+    with (
+        open_records(tmp_path / "one.db") as one,
+        open_records(tmp_path / "other.db") as other,
+    ):
+        kept = KeptStock(one.ledger)
+        kept.handle(SUGAR)
+        kept._ledger = other.ledger
+        with kept.reading() as stock:
+            assert stock.sequence == 0
+
+
+def test_an_entry_of_a_newer_program_is_not_guessed_at(tmp_path: Path):
+    with open_records(tmp_path / "farm.db") as records:
+        entry = Entry(kind="pickled", version=9, body="{}", occurred_at=MORNING)
+        records.ledger.append("stock", [entry], after=0)
+        with pytest.raises(Unreadable, match="the newer one that wrote it"):
+            stock_of(records.ledger)
+
+
+def test_the_kitchens_day_gives_the_code(tmp_path: Path):
+    late = dt.datetime(2026, 11, 25, 23, 30, tzinfo=dt.timezone(dt.timedelta(hours=-8)))
+    with open_records(tmp_path / "farm.db") as records:
+        first = Receive(things=SUGAR.things, at=late)
+        for _ in range(2):
+            handle(first, ledger=records.ledger)
+        assert [code[:6] for code in stock_of(records.ledger).lots] == [
+            "26M251",
+            "26M252",
+        ]

@@ -541,7 +541,9 @@ def _hint(
     for person, starts in day.breaks.items():
         rests = [r for r in old.breaks if r.person == person]
         for start, rest in zip(reversed(starts), reversed(rests), strict=False):
-            hints.append((start, max(now, later.breaks.get(rest, rest.start_min))))
+            at = max(now, later.breaks.get(rest, rest.start_min))
+            if at <= max(start.proto.domain):  # else it goes where it still may
+                hints.append((start, at))
 
 
 def solve_rest(

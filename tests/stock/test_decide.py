@@ -219,3 +219,11 @@ def test_inputs_named_twice_are_drawn_together(farm):
     no = farm.made("8 half-pints jam, pantry", (sugar, "3 lb"), (sugar, "3 lb"))
     assert isinstance(no, Refusal)
     assert farm.stock.sequence == 1
+
+
+def test_own_jars_that_were_only_taken_in_are_not_sold(farm):
+    own = farm.add("8 half-pints plum jelly, pantry")
+    assert "not in the record" in farm.take(own, "1", Way.SOLD).reason
+    assert farm.take(own, "1", Way.EATEN) is None
+    bought = farm.add("2 half-pints quince jelly, pantry, from the neighbour")
+    assert farm.take(bought, "1", Way.GIVEN) is None

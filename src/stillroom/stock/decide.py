@@ -163,7 +163,8 @@ def _may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
         return Refusal(
             f"{said} is on hold: {'; '.join(why)}",
             instead="look at its seals and its set, and say so: stillroom stock check "
-            f"{printed(part.lot)}; what had no whole process is not for sale or a gift",
+            f"{printed(part.lot)}; what had no whole process is not for sale or a "
+            "gift, and own jars are booked with stillroom stock made",
             source=hold_source(stock, part.lot),
         )
     if part.place == SET_ASIDE:

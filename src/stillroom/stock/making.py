@@ -31,12 +31,15 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     """
     Return why a lot cannot be sold or given yet; empty where nothing is open.
 
-    A lot that only came in, and was not made here, is held by a recall alone.
+    What came from a supplier is held by a recall alone. Own jars that were taken in as
+    they stood, and not booked as made, are held: nothing is known of their process.
     """
     why = []
     if (recall := stock.recall(code)) is not None:
         why.append(f"it was recalled: {recall.why}")
     made, lot = stock.made(code), stock.lots[code]
+    if made is None and lot.kind is Kind.FILLED and not lot.supplier:
+        why.append("its process and its seals are not in the record")
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
         return tuple(why)
     batch = made.batch

@@ -7,18 +7,19 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from planning.day_strategies_small import random_days
-from planning.small_days import day, jelly
+from planning.small_days import canner, day, jelly
 from planning.test_any_day import SLOW, assume_sense
 
+from stillroom.methods.step import Link, Step
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Burner, Problem
 from stillroom.planning.timetable import Answer
 from stillroom.planning.windows import pieces_of, window_bound_min
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=SLOW)
+@settings(max_examples=400, deadline=None, suppress_health_check=SLOW)
 @given(random_days())
 def test_no_plan_ends_before_the_bound(problem: Problem) -> None:
     assume_sense(problem)
@@ -71,3 +72,81 @@ def test_each_load_is_lowered_and_lifted_once(jars: int, loads: int) -> None:
 def test_more_work_than_the_day_holds_is_one_past_its_end() -> None:
     problem = day(*(jelly(f"j{n}") for n in range(6)), horizon_min=120)
     assert window_bound_min(problem, 0) == 121
+
+
+def test_a_canner_is_counted_once_on_its_fires() -> None:
+    # one load keeps both of its fires; two steps of a minute stand on the other two
+    batch = day(jelly("a")).batches[0]
+    steps = tuple(
+        replace(
+            step,
+            burner_w=power,
+            in_pot=False,
+            attention_quarters=0,
+            duration_min=1,
+            same_hands="",
+        )
+        for step, power in zip(batch.steps, (1000.0, 3000.0), strict=False)
+    )
+    burners = tuple(
+        Burner(id=f"{power:.0f}-{n}", power_w=power)
+        for power in (1000.0, 3000.0)
+        for n in range(2)
+    )
+    problem = day(
+        replace(batch, steps=steps, links=(), pots=(), ready_after=steps[0].id),
+        burners=burners,
+        canners=(replace(canner(), burners=("3000-0", "1000-0")),),
+    )
+    plan = by_hand(problem, shuffles=2)
+    assert plan is not None
+    assert window_bound_min(problem, 0) <= plan.finish_min
+
+
+def test_steps_of_one_batch_may_lie_beside_one_another_on_its_mill() -> None:
+    problem = day(jelly("a"), mills=1)
+    batch = problem.batches[0]
+    side_by_side = replace(
+        batch,
+        steps=tuple(
+            replace(s, on_mill=True, in_pot=False, burner_w=0.0, attention_quarters=0)
+            for s in batch.steps
+        ),
+        links=(),
+        process=None,
+        pots=(),
+    )
+    alone = replace(problem, batches=(side_by_side,))
+    longest = max(s.duration_min for s in side_by_side.steps)
+    assert window_bound_min(alone, 0) <= longest
+
+
+def test_a_load_holds_its_fires_once_whatever_class_they_are_of() -> None:
+    # the canner covers two of the four burners; beside it a step on a strong fire and
+    # one on any fire find room at once, so that nothing ends later than the load
+    burners = (
+        Burner(id="strong-1", power_w=2000.0),
+        Burner(id="strong-2", power_w=2000.0),
+        Burner(id="strong-3", power_w=2000.0),
+        Burner(id="weak", power_w=1000.0),
+    )
+    batch = jelly(
+        "a",
+        steps=(
+            Step(id="lid", verb="Lid", duration_min=1),
+            Step(id="any", verb="Warm", duration_min=1, burner_w=1000.0),
+            Step(id="strong", verb="Boil", duration_min=1, burner_w=2000.0),
+        ),
+        links=(
+            Link(before="lid", after="any"),
+            Link(before="any", after="strong"),
+        ),
+        pots=(),
+    )
+    over_two = canner(burners=("strong-1", "strong-2"), first_heat_min=0)
+    problem = replace(day(batch), burners=burners, canners=(over_two,))
+    answer = plan_day(problem, seconds=1.0)
+    assert isinstance(answer, Answer)
+    # closed at 1, then 4 + 12 + 10 + 5 + 4
+    assert answer.finish_min == 36
+    assert window_bound_min(problem, 0) == 36

@@ -46,6 +46,7 @@ class Piece:
     earliest: int
     tail: int
     """Least time from its end to the end of the day. [min]"""
+    on_fire: bool = False
 
 
 def pieces_of(problem: Problem) -> list[Piece]:
@@ -178,13 +179,12 @@ def _questions(problem: Problem) -> Iterator[tuple[_Given, list[_Box]]]:
             )
     for held in (_fires(problem), _pots(problem), _mills(problem)):
         for things in {p.able for p in held}:
+            borne = [p for p in held if p.able <= things]
+            if held and held[0].on_fire:  # each load once, by what it needs of these
+                borne += _loads_on(problem, things)
             yield (
                 _as_many(len(things)),
-                [
-                    (p.minutes, p.demand, p.earliest, p.tail)
-                    for p in held
-                    if p.able <= things
-                ],
+                [(p.minutes, p.demand, p.earliest, p.tail) for p in borne],
             )
 
 
@@ -201,7 +201,7 @@ def _as_many(things: int) -> _Given:
 
 
 def _fires(problem: Problem) -> list[Piece]:
-    """Steps on a fire, and the canner where every canner needs one of these fires."""
+    """Steps on a fire, by the fires that are strong enough."""
     found = []
     strong = {
         power: frozenset(b.id for b in problem.burners if b.power_w >= power)
@@ -213,38 +213,63 @@ def _fires(problem: Problem) -> list[Piece]:
         ):
             if step.burner_w > 0:
                 able = strong[step.burner_w]
-                found.append(Piece(minutes, 1, able, earliest, tail))
-    loads = list(_of_loads(problem, on_fire=True))
-    for fires in {p.able for p in found}:
-        least = min((len(fires & set(c.burners)) for c in problem.canners), default=0)
-        if least:
-            found += [Piece(p.minutes, least, fires, p.earliest, p.tail) for p in loads]
+                found.append(Piece(minutes, 1, able, earliest, tail, on_fire=True))
     return found
 
 
-def _pots(problem: Problem) -> list[Piece]:
+def _loads_on(problem: Problem, fires: frozenset[str]) -> list[Piece]:
+    """Canner loads, where every canner needs some of these fires; else none."""
+    least = min((len(fires & set(c.burners)) for c in problem.canners), default=0)
+    if not least:
+        return []
     return [
-        Piece(minutes, 1, pots, earliest, tail)
-        for batch in problem.batches
-        if batch.pots
-        and (pots := frozenset(p.id for p in problem.pots if p.size in batch.pots))
-        for step, (minutes, earliest, tail) in zip(
-            batch.steps, _times(problem, batch), strict=True
-        )
-        if step.in_pot
+        Piece(p.minutes, least, fires, p.earliest, p.tail)
+        for p in _of_loads(problem, on_fire=True)
     ]
+
+
+def _pots(problem: Problem) -> list[Piece]:
+    found = []
+    for batch in problem.batches:
+        pots = frozenset(p.id for p in problem.pots if p.size in batch.pots)
+        in_pot = [i for i, step in enumerate(batch.steps) if step.in_pot]
+        if pots and in_pot:
+            found.append(_held(problem, batch, in_pot, pots))
+    return found
 
 
 def _mills(problem: Problem) -> list[Piece]:
     mills = frozenset(str(n) for n in range(problem.mills))
-    return [
-        Piece(minutes, 1, mills, earliest, tail)
-        for batch in problem.batches
-        for step, (minutes, earliest, tail) in zip(
-            batch.steps, _times(problem, batch), strict=True
-        )
-        if step.on_mill and mills
+    found = []
+    for batch in problem.batches:
+        on_mill = [i for i, step in enumerate(batch.steps) if step.on_mill]
+        if mills and on_mill:
+            found.append(_held(problem, batch, on_mill, mills))
+    return found
+
+
+def _held(
+    problem: Problem, batch: Batch, on_it: list[int], things: frozenset[str]
+) -> Piece:
+    """
+    One pot or mill, held by a batch from its first step on it to the end of its last.
+
+    Steps of one batch may lie beside one another on it, so that their minutes do not
+    add up; what is sure is the longest way from one to another.
+    """
+    lag = network_of(batch).lag
+    times = list(_times(problem, batch))
+    ways = [times[i][0] for i in on_it]
+    ways += [
+        lag[i][j] + times[j][0] for i in on_it for j in on_it if lag[i][j] != UNTIED
     ]
+    return Piece(
+        max(ways),
+        1,
+        things,
+        min(times[i][1] for i in on_it),
+        min(times[i][2] for i in on_it),
+    )
 
 
 def _overfull(given: _Given, boxes: list[_Box], end: int) -> bool:

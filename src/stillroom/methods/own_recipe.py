@@ -229,7 +229,7 @@ def _mass(
 ) -> tuple[float | None, Source | None] | str:
     """Mass of a quantity and its source, or the question to ask. [kg]"""
     if quantity.dimension is Dimension.MASS:
-        return float(quantity.value), Source("as written in the recipe", "keeper")
+        return float(quantity.value), Source("as the recipe has it", "keeper")
     if isinstance(known, Refusal):  # it gets no process, so its mass decides nothing
         return None, None
     if quantity.dimension is Dimension.COUNT:

@@ -3,9 +3,11 @@ Measure the day planner on the made-up days.
 
 Prints, for each day, how long the first plan took, finish and bound after some seconds,
 the finish by hand and the ratio to it. Times depend on the machine and on what else it
-does, so the load average is printed too: run it more than once, and read the median.
+does, so the load average and the processor's seconds are printed too: run it more than
+once, and read the median. ``demo`` is the day that a new keeper is shown; "rides" is
+how often jars of one batch ride in one load, so that each split batch adds one.
 
-Run: ``python benchmarks/day.py --seconds 20 --days d1 d2 d3``
+Run: ``python benchmarks/day.py --seconds 8 --days demo d2 d3 --runs 3``
 """
 
 from __future__ import annotations
@@ -14,14 +16,38 @@ import argparse
 import os
 import platform
 import statistics
+import time
 from collections.abc import Sequence
 
 from made_up_days import day_names, made_up_day
 
+from stillroom.methods.today import air_in
+from stillroom.planning.batches import make_batches
+from stillroom.planning.choices import Place
+from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.kitchen_problem import problem_of
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Problem
+from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer
+from stillroom.refusal import Refusal
 
 MOMENTS_S = (1.0, 5.0, 10.0, 20.0)
+
+DEMO = "demo"
+
+
+def problem_named(name: str) -> Problem:
+    """A made-up day, or the one that the program brings along."""
+    if name != DEMO:
+        return made_up_day(name)
+    day = read_day(demo_day_text())
+    air = air_in(day.kitchen)
+    assert not isinstance(air, Refusal)
+    made = make_batches(day, Place(kitchen=day.kitchen, air=air), Shelf(day.shelf))
+    problem = problem_of(day, made, air)
+    assert not isinstance(problem, Refusal)
+    return problem
 
 
 def gap_curve(answer: Answer, seconds: float) -> list[str]:
@@ -44,11 +70,13 @@ def measure(name: str, seconds: float, workers: int, seeds: Sequence[int]) -> No
     """Plan one day once for each seed and print a line for each, then the medians."""
     finishes, firsts, ratios = [], [], []
     for seed in seeds:
-        problem = made_up_day(name)
+        problem = problem_named(name)
+        worked = time.process_time()
         answer = plan_day(problem, seconds=seconds, workers=workers, seed=seed)
         if not isinstance(answer, Answer):
             print(f"{name:22} seed {seed}: no plan: {'; '.join(answer.clashes)}")
             continue
+        worked = time.process_time() - worked
         jars = sum(b.jars for b in problem.batches)
         by_hand = answer.by_hand_min
         ratio = answer.finish_min / by_hand if by_hand else float("nan")
@@ -61,7 +89,9 @@ def measure(name: str, seconds: float, workers: int, seeds: Sequence[int]) -> No
             f"{name:22} {jars:4} {seed:4} {answer.first_plan_s:7.3f} "
             f"{answer.solve_s:6.1f}  {curve}  {answer.finish_min:4} "
             f"{answer.lateness:4} {answer.lower_bound_min:5} {proven:8} "
-            f"{by_hand or '-':>5} {ratio:5.2f} {len(answer.timetable.loads):3}"
+            f"{by_hand or '-':>5} {ratio:5.2f} {len(answer.timetable.loads):5} "
+            f"{sum(len(x.jars) for x in answer.timetable.loads):5} {worked:6.1f} "
+            f"{os.getloadavg()[0]:5.1f}"
         )
     if len(finishes) > 1:
         print(
@@ -75,11 +105,11 @@ def main() -> None:
     """Read the options and measure."""
     parser = argparse.ArgumentParser(description=__doc__.strip().splitlines()[0])
     parser.add_argument("--seconds", type=float, default=20.0, help="for each plan")
-    parser.add_argument("--days", nargs="*", default=None, help="d1 .. d6")
+    parser.add_argument("--days", nargs="*", default=None, help="demo, d1 .. d6")
     parser.add_argument("--workers", type=int, default=2)
     parser.add_argument("--runs", type=int, default=1, help="seeds 1 .. RUNS")
     options = parser.parse_args()
-    names = options.days or day_names()
+    names = options.days or (DEMO, *day_names())
     print(
         f"{platform.python_implementation()} {platform.python_version()}, "
         f"{os.cpu_count()} cores, load average {os.getloadavg()[0]:.1f} before"
@@ -88,7 +118,8 @@ def main() -> None:
     heads = "  ".join(f"{f'at {m:g} s':>9}" for m in moments)
     print(
         f"{'day':22} {'jars':>4} {'seed':>4} {'first s':>7} {'all s':>6}  {heads}  "
-        f"{'fin':>4} {'late':>4} {'bound':>5} {'':8} {'hand':>5} {'ratio':>5} loads"
+        f"{'fin':>4} {'late':>4} {'bound':>5} {'':8} {'hand':>5} {'ratio':>5} "
+        f"loads rides {'cpu s':>6} {'load':>5}"
     )
     for name in names:
         seeds = range(1, options.runs + 1)

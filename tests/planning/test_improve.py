@@ -8,9 +8,10 @@ import pytest
 from hypothesis import event, given, settings
 from ortools.sat.python import cp_model
 from planning.day_strategies_small import random_days
-from planning.small_days import butter, day, jelly, person
+from planning.small_days import butter, canner, day, jelly, person
 from planning.test_any_day import SLOW, assume_sense
 
+from stillroom.methods.step import Step
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.calm import heated_late
 from stillroom.planning.check import violations
@@ -22,8 +23,8 @@ from stillroom.planning.cpsat.solve import Search, hint_fully
 from stillroom.planning.cpsat.variables import Day
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Counter, Problem
-from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.problem import Canner, Counter, Problem
+from stillroom.planning.timetable import Answer, NoPlan, Timetable
 
 
 def known_plan(problem: Problem, plan: Timetable) -> tuple[Day, cp_model.CpSolver]:
@@ -167,3 +168,32 @@ def test_jars_are_heated_just_before_they_are_filled() -> None:
     at = {s.step: s for s in answer.timetable.steps}
     assert at["heat_jars"].end_min == at["fill"].start_min
     assert violations(problem, answer.timetable) == ()
+
+
+def test_a_model_on_which_the_search_for_symmetry_fails_is_searched_without() -> None:
+    # nine jars that may not wait, two like canners of four places on one burner: three
+    # loads would have to begin at once. OR-Tools 9.15 raises IndexError on its model.
+    def small(name: str) -> Canner:
+        return canner(
+            name,
+            places={"half_pint": 4, "pint": 3},
+            first_heat_min=0,
+            reheat_min=0,
+            stays_hot_min=0,
+            load_min=1,
+            come_up_min=1,
+            rest_min=0,
+            unload_min=1,
+        )
+
+    lid = Step(id="lid", verb="Lid", duration_min=1, attention_quarters=1)
+    batch = jelly(
+        "a",
+        jars=9,
+        steps=(lid,),
+        links=(),
+        pots=(),
+        closed_wait_at_most_min=0,
+    )
+    problem = day(batch, people=2, canners=(small("c0"), small("c1")), horizon_min=150)
+    assert isinstance(plan_day(problem, seconds=1.0), NoPlan)

@@ -150,3 +150,21 @@ def test_a_load_holds_its_fires_once_whatever_class_they_are_of() -> None:
     # closed at 1, then 4 + 12 + 10 + 5 + 4
     assert answer.finish_min == 36
     assert window_bound_min(problem, 0) == 36
+
+
+def test_steps_beside_one_another_in_one_pot_share_its_burner() -> None:
+    # two steps of ten minutes in one pot, in no order: one burner bears both at once
+    batch = jelly(
+        "a",
+        steps=(
+            Step(id="a", verb="Warm", duration_min=10, burner_w=2000.0, in_pot=True),
+            Step(id="b", verb="Melt", duration_min=10, burner_w=2000.0, in_pot=True),
+        ),
+        links=(),
+        process=None,
+        ready_after="",
+    )
+    problem = replace(
+        day(batch), burners=(Burner(id="only", power_w=2000.0),), canners=()
+    )
+    assert window_bound_min(problem, 0) == 10

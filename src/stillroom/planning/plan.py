@@ -13,8 +13,8 @@ from dataclasses import replace
 
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand
-from stillroom.planning.check import misstatements, violations
 from stillroom.planning.calm import heated_late
+from stillroom.planning.check import misstatements, violations
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
 from stillroom.planning.explain import no_plan
 from stillroom.planning.lateness import (

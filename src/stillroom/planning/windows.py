@@ -208,12 +208,22 @@ def _fires(problem: Problem) -> list[Piece]:
         for power in {s.burner_w for b in problem.batches for s in b.steps}
     }
     for batch in problem.batches:
-        for step, (minutes, earliest, tail) in zip(
-            batch.steps, _times(problem, batch), strict=True
-        ):
-            if step.burner_w > 0:
-                able = strong[step.burner_w]
-                found.append(Piece(minutes, 1, able, earliest, tail, on_fire=True))
+        times = list(_times(problem, batch))
+        lag = network_of(batch).lag
+        under_the_pot: list[int] = []
+        for i, step in enumerate(batch.steps):
+            if step.burner_w <= 0:
+                continue
+            minutes, earliest, tail = times[i]
+            if step.in_pot:  # what lies beside it on the one pot shares its burner
+                if not all(
+                    lag[i][j] >= minutes or lag[j][i] >= times[j][0]
+                    for j in under_the_pot
+                ):
+                    continue
+                under_the_pot.append(i)
+            able = strong[step.burner_w]
+            found.append(Piece(minutes, 1, able, earliest, tail, on_fire=True))
     return found
 
 

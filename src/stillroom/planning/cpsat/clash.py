@@ -101,6 +101,9 @@ def _solver(search: Search, seconds: float) -> cp_model.CpSolver:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = search.workers
     solver.parameters.random_seed = search.seed
+    solver.parameters.symmetry_level = (
+        0  # its search for symmetry fails on a few models
+    )
     solver.parameters.max_time_in_seconds = max(LEAST_CHECK_S, seconds)
     return solver
 

@@ -1,10 +1,12 @@
 """
 The search: a full hint from a plan that is there already, then stage after stage.
 
-A day of few batches is one search, which ends with a proof. On a larger one that search
-has a short time only, for its bound; then parts of the best plan are set free one after
-another. Wall-clock limits are never deterministic. With ``deterministic`` work is
-counted in place of seconds: slower, and the same plan each time.
+A day of few steps is one search, which ends with a proof. On a larger one parts of
+the best plan are set free one after another: first the parts that the solver chooses,
+then those that `neighbourhood` knows of; a batch that is not split in the plan by hand
+stays whole there, so that nothing is proven by it. Wall-clock limits are never
+deterministic. With ``deterministic`` work is counted in place of seconds: slower, and
+the same plan each time.
 """
 
 from __future__ import annotations
@@ -25,14 +27,14 @@ from stillroom.planning.lateness import score, weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
-FEW_BATCHES = 6
-"""Up to so many batches are searched as one whole, for the sake of the proof."""
+FEW_STEPS = 70
+"""Up to so many steps are searched as one whole, for the sake of the proof."""
 SHARE_OF_TIDYING = 0.2
 """Of all time, kept back for the stages after the first."""
-LEAST_TIDYING_S, MOST_TIDYING_S = 1.5, 6.0
-SHARE_OF_WHOLE = 0.05
-"""Of the time, for one search over everything where parts are searched after it."""
-MOST_WHOLE_S = 2.0
+LEAST_TIDYING_S, MOST_TIDYING_S = 1.25, 6.0
+SHARE_OF_WHOLE = 0.4
+"""Of the time, for the solver's own choice of parts, on a model made small once."""
+MOST_WHOLE_S = 10.0
 SHARE_OF_SECOND_STAGE = 0.6
 """Of what is left after the first."""
 LEAST_STAGE_S = 0.05
@@ -115,34 +117,50 @@ def find_timetable(
         found.remarks.append("the by-hand plan could not be handed to the solver")
     goal = objective.end_and_lateness(day)
     day.model.minimize(goal)
-    watcher = _Watcher(day, found, on_better, clock)
     left = search.left()
-    in_parts = known is not None and len(problem.batches) > FEW_BATCHES
+    in_parts = known is not None and not _is_small(problem)
+    watcher = _Watcher(day, found, on_better, clock, proves=not in_parts)
     allowed = left - kept_back(left)
     if in_parts:
         allowed = min(MOST_WHOLE_S, SHARE_OF_WHOLE * left)
-    solver, status = _run(day, search, allowed, watcher)
+        _keep_whole(day, known)
+    solver, status = _run(day, search, allowed, watcher, only_parts=in_parts)
     if status == cp_model.INFEASIBLE:
         found.impossible = start is None
         found.remarks += (
             [] if start is None else ["the solver refused the by-hand plan"]
         )
         return found
-    best_bound = round(solver.best_objective_bound)
-    found.bound = max(found.bound, min(best_bound, 10**9))
+    if not in_parts:
+        best_bound = round(solver.best_objective_bound)
+        found.bound = max(found.bound, min(best_bound, 10**9))
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         known = solver
     if known is None:
         return found
-    if in_parts and status != cp_model.OPTIMAL:
+    if in_parts:
         known = _in_parts(day, known, search, watcher, left)
     found.timetable = timetable_of(day, known.value)
     best = score(problem, found.timetable)
-    if status == cp_model.OPTIMAL:
+    if status == cp_model.OPTIMAL and not in_parts:
         found.bound = best
     found.trace.append((time.monotonic() - clock, best, found.bound))
     _tidy(day, found, known, search)
     return found
+
+
+def _keep_whole(day: Day, known: cp_model.CpSolver | None) -> None:
+    """Batches that ride in one load do so from now on: it hardly ever pays to split."""
+    if known is None:
+        return
+    for batch in day.problem.batches:
+        rides = [s.aboard[batch.id] for s in day.all_slots() if batch.id in s.aboard]
+        if rides and sum(known.value(literal) for literal in rides) == 1:
+            day.model.add_exactly_one(rides)
+
+
+def _is_small(problem: Problem) -> bool:
+    return sum(len(b.steps) for b in problem.batches) <= FEW_STEPS
 
 
 def kept_back(seconds: float) -> float:
@@ -185,7 +203,6 @@ def _in_parts(
         known,
         _effort(search, left),
         unit=minute,
-        floor=minute * watcher.found.bound if tidy is None else None,
         on_better=watcher.on_part,
     )
 
@@ -206,19 +223,28 @@ def _run(
     search: Search,
     seconds: float,
     callback: cp_model.CpSolverSolutionCallback | None = None,
+    *,
+    only_parts: bool = False,
 ) -> tuple[cp_model.CpSolver, int]:
     solver = cp_model.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = search.workers
     parameters.random_seed = search.seed
     parameters.max_time_in_seconds = max(LEAST_STAGE_S, seconds)
+    if only_parts and search.workers > 1:  # both cores for plans, none for the bound
+        parameters.use_lns_only = True
+        parameters.linearization_level = 0
     if search.deterministic:
         parameters.interleave_search = True
         parameters.max_deterministic_time = max(LEAST_STAGE_S, seconds) * WORK_A_SECOND
         parameters.max_time_in_seconds = 20 * max(LEAST_STAGE_S, seconds)
     if isinstance(callback, _Watcher):
         solver.best_bound_callback = callback.on_bound
-    status = solver.solve(day.model, callback)
+    try:
+        status = solver.solve(day.model, callback)
+    except IndexError:  # the solver's own search for symmetry fails on a few models
+        parameters.symmetry_level = 0
+        status = solver.solve(day.model, callback)
     if isinstance(callback, _Watcher) and callback.failed is not None:
         raise callback.failed
     return solver, int(status)
@@ -238,6 +264,7 @@ def hint_fully(
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = search.seed
+    solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
     solver.parameters.max_time_in_seconds = max(LEAST_STAGE_S, min(2.0, search.left()))
     status = solver.solve(day.model)
@@ -260,7 +287,7 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
     problem = day.problem
     late = weighted_lateness(problem, found.timetable)
     objective.hold_end_and_lateness(day, found.timetable.finish_min, late)
-    few = len(problem.batches) <= FEW_BATCHES
+    few = _is_small(problem)
     for stage, share in (
         (objective.loads_and_splits, SHARE_OF_SECOND_STAGE),
         (objective.overlapping_moments, 1.0),
@@ -311,15 +338,25 @@ class _Watcher(cp_model.CpSolverSolutionCallback):
     """Keeps the trace, and tells of better plans as they come."""
 
     def __init__(
-        self, day: Day, found: Found, on_better: Better | None, began: float
+        self,
+        day: Day,
+        found: Found,
+        on_better: Better | None,
+        began: float,
+        *,
+        proves: bool = True,
     ) -> None:
         super().__init__()
         self.day, self.found, self.on_better, self.began = day, found, on_better, began
+        self.proves = proves
+        """Whether the model's bound is one for the day."""
         self.best: int | None = None
         self.failed: Exception | None = None
 
     def on_solution_callback(self) -> None:
-        value, bound = round(self.objective_value), round(self.best_objective_bound)
+        value, bound = round(self.objective_value), self.found.bound
+        if self.proves:
+            bound = round(self.best_objective_bound)
         if not self._is_news(value, bound) or self.on_better is None:
             return
         try:
@@ -342,6 +379,6 @@ class _Watcher(cp_model.CpSolverSolutionCallback):
         return True
 
     def on_bound(self, bound: float) -> None:
-        if self.best is not None:
+        if self.best is not None and self.proves:
             seconds = time.monotonic() - self.began
             self.found.trace.append((seconds, self.best, round(bound)))

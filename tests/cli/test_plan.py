@@ -59,9 +59,7 @@ def test_nobody_gives_more_than_four_quarters(planned):
     ]
     for name in {who for who, *_ in spans}:
         for minute in range(planned["makespan_min"]):
-            given = sum(
-                q for who, q, a, b in spans if who == name and a <= minute < b
-            )
+            given = sum(q for who, q, a, b in spans if who == name and a <= minute < b)
             assert given <= 4
 
 

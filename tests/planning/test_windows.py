@@ -75,32 +75,46 @@ def test_more_work_than_the_day_holds_is_one_past_its_end() -> None:
 
 
 def test_a_canner_is_counted_once_on_its_fires() -> None:
-    # one load keeps both of its fires; two steps of a minute stand on the other two
-    batch = day(jelly("a")).batches[0]
-    steps = tuple(
-        replace(
-            step,
-            burner_w=power,
-            in_pot=False,
-            attention_quarters=0,
-            duration_min=1,
-            same_hands="",
-        )
-        for step, power in zip(batch.steps, (1000.0, 3000.0), strict=False)
+    # By hand: closed at 1, lowered by 2, boils at 3, ten minutes, lifted by 14; the
+    # two steps of a minute stand beside the canner on fires of two strengths.
+    batch = jelly("a")
+    step = replace(
+        batch.steps[0],
+        duration_min=1,
+        attention_quarters=0,
+        burner_w=0.0,
+        in_pot=False,
+        on_mill=False,
+        same_hands="",
     )
-    burners = tuple(
-        Burner(id=f"{power:.0f}-{n}", power_w=power)
-        for power in (1000.0, 3000.0)
-        for n in range(2)
+    powers = (0.0, 0.0, 0.0, 1000.0, 2000.0)
+    steps = tuple(
+        replace(step, id=f"s{n}", burner_w=power) for n, power in enumerate(powers)
+    )
+    links = tuple(Link(before=f"s{n}", after=f"s{n + 1}") for n in range(4))
+    plain = replace(
+        canner(),
+        burners=("strong-1", "middle-1"),
+        first_heat_min=0,
+        load_min=1,
+        come_up_min=1,
+        rest_min=0,
+        unload_min=1,
     )
     problem = day(
-        replace(batch, steps=steps, links=(), pots=(), ready_after=steps[0].id),
-        burners=burners,
-        canners=(replace(canner(), burners=("3000-0", "1000-0")),),
+        replace(batch, steps=steps, links=links, pots=(), ready_after="s0"),
+        burners=(
+            Burner(id="weak-1", power_w=1000.0),
+            Burner(id="middle-1", power_w=2000.0),
+            Burner(id="middle-2", power_w=2000.0),
+            Burner(id="strong-1", power_w=3000.0),
+        ),
+        canners=(plain,),
     )
     plan = by_hand(problem, shuffles=2)
     assert plan is not None
-    assert window_bound_min(problem, 0) <= plan.finish_min
+    assert plan.finish_min == 14
+    assert window_bound_min(problem, 0) <= 14
 
 
 def test_steps_of_one_batch_may_lie_beside_one_another_on_its_mill() -> None:

@@ -254,7 +254,7 @@ class _Walk:
         known = [f"{of}/{step}" for of, step in number]
         known += sorted({of for of, _ in number})
         close = get_close_matches(name[:80], known, n=1, cutoff=0.5)
-        mean = f'; did you mean "{close[0]}"?' if close else ""
+        mean = f'; did you mean "{close[0]}"?' if close else "."
         batches = ", ".join(b.id for b in self.problem.batches)
         loads = ", ".join(load.id for load in self.plan.loads) or "none"
         raise Unreadable(

@@ -30,8 +30,10 @@ from stillroom.toml_text import Form, Noted, listed, values_of
 
 __all__ = [
     "LATEST",
+    "LIKE",
     "check_day",
     "day_schema_text",
+    "day_like_text",
     "demo_day_text",
     "new_day_text",
     "read_day",
@@ -90,6 +92,27 @@ def check_day(path_or_text: Path | str) -> tuple[Fault, ...]:
     except Unreadable as unreadable:
         return unreadable.faults
     return _read(text)[1]
+
+
+LIKE = ("to-fill-in", "demo", "eighty-jars")
+"""Days that are shipped, by the names that the command line knows."""
+
+
+def day_like_text(name: str) -> str:
+    """
+    Return one of the days of `LIKE`.
+
+    Raises
+    ------
+    KeyError
+        For any other name.
+    """
+    files = {
+        "to-fill-in": "new_day.toml",
+        "demo": "demo.toml",
+        "eighty-jars": "eighty_jars.toml",
+    }
+    return _shipped(files[name])
 
 
 def new_day_text() -> str:

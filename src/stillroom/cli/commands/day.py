@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from stillroom.planning.dayfile import new_day_text, read_day
+from stillroom.planning.dayfile import LIKE, day_like_text, read_day
 from stillroom.refusal import Unreadable
 
 
@@ -17,11 +17,18 @@ def command() -> None:
 
 @command.command()
 @click.argument("file", type=click.Path(path_type=Path))
-def new(file: Path) -> None:
+@click.option(
+    "--like",
+    type=click.Choice(LIKE),
+    default=LIKE[0],
+    show_default=True,
+    help="Which shipped day to write; all but the first are invented, to try out.",
+)
+def new(file: Path, like: str) -> None:
     """Write a commented day file to fill in; a file that is there is left alone."""
     try:
         with file.open("x", encoding="utf-8") as out:
-            out.write(new_day_text())
+            out.write(day_like_text(like))
     except FileExistsError:
         raise Unreadable(
             f"{file} is there already and was left as it is; name another"

@@ -7,7 +7,7 @@ import contextlib
 import click
 
 from stillroom.cli.plan_text import print_plan
-from stillroom.planning.dayfile import demo_day_text
+from stillroom.planning.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.records.backup import Backup
 from stillroom.records.daily import DailyBackup
@@ -40,13 +40,20 @@ PATIENCE_S = 60.0
     show_default=True,
     help="Time that the search for a better plan may take.",
 )
-def command(port: int, database: str, seconds: float) -> None:
+@click.option(
+    "--like",
+    type=click.Choice(LIKE[1:]),
+    default=LIKE[1],
+    show_default=True,
+    help="The invented day that a new record begins with.",
+)
+def command(port: int, database: str, seconds: float, like: str) -> None:
     """Serve the pages on this machine."""
     listen(port).close()  # a taken port is said before anything is worked out
     with open_or_only_read(database) as records:
         if records.only_read:
             click.echo(records.only_read, err=True)
-        elif seed_demo(records, demo_day_text()):
+        elif seed_demo(records, day_like_text(like)):
             click.echo(f"Began {database} with the demo day; it is yours to change.")
         with (
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended

@@ -1,10 +1,11 @@
 """
 Measure how a slipping day is planned again: time, finish, and how much moves.
 
-For each made-up day and each moment a running step is made late; the rest is planned
-again within some seconds. Beside it the old order, put off, and what that breaks.
+For each made-up day some steps are made late early in the day, in its middle and late;
+the rest is planned again within some seconds. Beside it what the old order would come
+to if it were put off: its end, and the minutes by which limits would give way.
 
-Run: ``python benchmarks/replan.py --days d3 d4 --seconds 2 --slips 6``
+Run: ``python benchmarks/replan.py --days d3 d4 --seconds 2 --slips 7``
 """
 
 from __future__ import annotations
@@ -14,68 +15,104 @@ import os
 import platform
 import random
 import statistics
+from dataclasses import dataclass
 
 from made_up_days import day_names, made_up_day
 
 from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
-from stillroom.planning.put_off import put_off
-from stillroom.planning.replan import SOLVED, replan
-from stillroom.planning.timetable import Answer
+from stillroom.planning.problem import Problem
+from stillroom.planning.replan import Replanned, replan
+from stillroom.planning.timetable import Answer, Timetable
 
 LATE_MIN = (10, 25, 40)
+LEAST_MIN = 10
+"""Shorter steps are not made late."""
+THIRDS = ("early", "middle", "late")
 
 
-def measure(name: str, plan_seconds: float, seconds: float, slips: int) -> None:
-    """Plan one day, let it slip in several ways, and print a line for each."""
+@dataclass(frozen=True)
+class Slip:
+    """A slip, and the day planned again."""
+
+    found: Replanned
+    gives_way: int
+    """Minutes and places by which limits give way, summed."""
+
+    @property
+    def later(self) -> int:
+        """Minutes by which the day ends later."""
+        return self.found.new.finish_min - self.found.old.finish_min
+
+    @property
+    def moved(self) -> float:
+        """Share of what had not begun that begins at another minute."""
+        moves = [m for m in self.found.moves if m.by_min]
+        return len(moves) / max(1, self.found.open_steps)
+
+
+def slipped(
+    problem: Problem, plan: Timetable, third: int, drawn: random.Random, seconds: float
+) -> Slip:
+    """Make one step of a third of the day late, and plan the rest again."""
+    part = plan.finish_min / 3
+    steps = [
+        s
+        for s in plan.steps
+        if s.quarters
+        and s.end_min - s.start_min >= LEAST_MIN
+        and third * part <= s.end_min < (third + 1) * part
+    ]
+    step, late = drawn.choice(steps), drawn.choice(LATE_MIN)
+    now = step.end_min - 1
+    happened = as_planned(problem, plan, now, late_min={(step.batch, step.step): late})
+    found = replan(problem, plan, happened, seconds=seconds)
+    over = sum(by for _, by in found.broken)
+    over += sum(found.longer_min.values()) + found.more_places
+    old = found.old_order
+    order = "cannot be worked"
+    if old is not None:
+        order = f"{old.finish_min:4}, {old.gives_way:3} min of limits"
+    moves = [m for m in found.moves if m.by_min]
+    print(
+        f"  {now:4} {step.step:18} +{late:2}: {found.seconds:5.2f} s "
+        f"{'proven' if found.proven else '':6} {plan.finish_min:4} -> "
+        f"{found.new.finish_min:4}, {over:3} min of limits (old order put off: "
+        f"{order}), {len(moves):3} of {found.open_steps:3} move"
+    )
+    return Slip(found, over)
+
+
+def measure(
+    name: str, plan_seconds: float, seconds: float, slips: int, seed: int
+) -> None:
+    """Plan one day, let it slip in several ways, and print the medians."""
     problem = made_up_day(name)
     answer = plan_day(problem, seconds=plan_seconds)
     if not isinstance(answer, Answer):
         print(f"{name}: no plan")
         return
-    plan = answer.timetable
-    drawn = random.Random(1)
-    times, moved_shares, by, solved = [], [], [], 0
-    for _ in range(slips):
-        step = drawn.choice(
-            [s for s in plan.steps if s.quarters and s.end_min - s.start_min >= 10]
-        )
-        late = drawn.choice(LATE_MIN)
-        now = step.end_min - 1
-        happened = as_planned(
-            problem, plan, now, late_min={(step.batch, step.step): late}
-        )
-        later = put_off(problem, plan, happened)
-        shifted = later.start
-        found = replan(problem, plan, happened, seconds=seconds)
-        last = {(s.batch, s.step): s.end_min - s.start_min for s in plan.steps}
-        kept = max(shifted[key] + minutes for key, minutes in last.items())
-        kept = max(
-            [kept]
-            + [
-                shifted[load.id, "lift"] + load.out_min - load.lift_min
-                for load in plan.loads
-            ]
-        )
-        moved = [m for m in found.moves if m.by_min]
-        solved += found.made_by == SOLVED
-        times.append(found.seconds)
-        by.append(found.new.finish_min - plan.finish_min)
-        moved_shares.append(len(moved) / max(1, found.open_steps))
+    drawn = random.Random(seed)
+    for third, word in enumerate(THIRDS):
+        print(f"{name}, {word}:")
+        found = [
+            slipped(problem, answer.timetable, third, drawn, seconds)
+            for _ in range(slips)
+        ]
+        old = [
+            s.found.old_order.finish_min - s.found.old.finish_min
+            for s in found
+            if s.found.old_order is not None
+        ]
+        times = [s.found.seconds for s in found]
         print(
-            f"{name:22} {now:4} {step.step:20} +{late:2} {found.seconds:5.2f} s "
-            f"{'proven' if found.proven else '':6} {plan.finish_min:4} -> "
-            f"{found.new.finish_min:4} (order kept {kept:4}"
-            f"{'' if later.limits_kept else '!'}), {len(moved):3} of "
-            f"{found.open_steps:3} move, {sum(abs(m.by_min) for m in moved):5} min, "
-            f"{sum(m.was_by != m.is_by for m in found.moves):3} hands, "
-            f"{len(found.broken)} give way"
+            f"  median {statistics.median(times):.2f} s (longest {max(times):.2f}), "
+            f"{statistics.median(s.later for s in found):g} min later (old order "
+            f"{statistics.median(old) if old else '-'}), "
+            f"{statistics.median(s.moved for s in found):.0%} moves, "
+            f"{statistics.median(s.gives_way for s in found):g} min of limits; "
+            f"proven {sum(s.found.proven for s in found)} of {slips}"
         )
-    print(
-        f"{'median of ' + name[:2]:22} {statistics.median(times):.2f} s (longest "
-        f"{max(times):.2f}), {statistics.median(by):g} min later, "
-        f"{statistics.median(moved_shares):.0%} moves; solved {solved} of {slips}"
-    )
 
 
 def main() -> None:
@@ -84,14 +121,17 @@ def main() -> None:
     parser.add_argument("--plan-seconds", type=float, default=10.0)
     parser.add_argument("--seconds", type=float, default=2.0, help="for each replan")
     parser.add_argument("--days", nargs="*", default=None, help="d1 .. d6")
-    parser.add_argument("--slips", type=int, default=6)
+    parser.add_argument("--slips", type=int, default=7, help="in each third of a day")
+    parser.add_argument("--seed", type=int, default=1, help="of the slips")
     options = parser.parse_args()
     print(
         f"{platform.python_implementation()} {platform.python_version()}, "
         f"{os.cpu_count()} cores, load average {os.getloadavg()[0]:.1f} before"
     )
     for name in options.days or day_names():
-        measure(name, options.plan_seconds, options.seconds, options.slips)
+        measure(
+            name, options.plan_seconds, options.seconds, options.slips, options.seed
+        )
     print(f"load average {os.getloadavg()[0]:.1f} after")
 
 

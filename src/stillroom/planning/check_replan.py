@@ -28,6 +28,7 @@ def replan_violations(
     more_places: int = 0,
     lifted_late: Collection[str] = (),
     given_way: Collection[tuple[str, str]] = (),
+    rests_late: Collection[str] = (),
 ) -> tuple[str, ...]:
     """
     Every rule that a changed plan breaks, in words.
@@ -50,6 +51,8 @@ def replan_violations(
         Loads that have begun and are said to be lifted out too late.
     given_way : collection of (batch, step)
         After these a longest wait is said to be longer.
+    rests_late : collection of str
+        People who are said to rest later than was meant.
 
     Returns
     -------
@@ -59,7 +62,7 @@ def replan_violations(
     changed = tuple(_past_changed(happened, new))
     if changed:
         return changed
-    eased = _eased(problem, happened, new, given_way)
+    eased = _eased(problem, happened, new, given_way, rests_late)
     people = tuple(
         replace(p, leaves_min=p.leaves_min + (longer_min or {}).get(p.id, 0))
         for p in eased.people
@@ -132,13 +135,16 @@ def _eased(
     happened: Happened,
     new: Timetable,
     given_way: Collection[tuple[str, str]],
+    rests_late: Collection[str],
 ) -> Problem:
     """The day with true minutes, and with the limits that the past has set aside."""
     batches = tuple(
         _eased_batch(b, happened, new, {s for name, s in given_way if name == b.id})
         for b in problem.batches
     )
-    people = tuple(_eased_person(p, happened, new) for p in problem.people)
+    people = tuple(
+        _eased_person(p, happened, new, late=p.id in rests_late) for p in problem.people
+    )
     return replace(problem, batches=batches, people=people)
 
 
@@ -176,7 +182,9 @@ def _eased_batch(
     return replace(batch, steps=steps, links=tuple(links), closed_wait_at_most_min=most)
 
 
-def _eased_person(person: Person, happened: Happened, new: Timetable) -> Person:
+def _eased_person(
+    person: Person, happened: Happened, new: Timetable, *, late: bool
+) -> Person:
     """Breaks as they were taken; one whose window is past may come later."""
     now = happened.now_min
     taken = [r for r in happened.breaks if r.person == person.id]
@@ -198,11 +206,9 @@ def _eased_person(person: Person, happened: Happened, new: Timetable) -> Person:
         if max(one.earliest_min, now) + one.duration_min > person.leaves_min:
             continue
         latest = one.latest_start_min
-        if latest < now:
-            latest = max(
-                (r.start_min for r in new.breaks if r.person == person.id),
-                default=latest,
-            )
+        if latest < now or late:
+            rests = [r.start_min for r in new.breaks if r.person == person.id]
+            latest = max([latest, *rests])
         breaks.append(replace(one, latest_start_min=latest))
     return replace(person, breaks=tuple(breaks))
 

@@ -9,7 +9,7 @@ is lit later, rather than stand.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.planning.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.happened import Happened
@@ -20,7 +20,7 @@ from stillroom.planning.precedence import (
     precedence_of,
 )
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import PlacedBreak, Timetable
+from stillroom.planning.timetable import PlacedBreak, PlacedStep, Timetable
 
 Key = tuple[str, str]
 ROUNDS = 150
@@ -93,6 +93,48 @@ def put_off(problem: Problem, old: Timetable, happened: Happened) -> PutOff:
         },
         unkept=frozenset((net.nodes[n].of, net.nodes[n].step) for n in unkept),
     )
+
+
+def timetable_put_off(old: Timetable, happened: Happened, later: PutOff) -> Timetable:
+    """Return the whole day under the old order; it may break what it has to."""
+    begun = happened.begun
+    steps: list[PlacedStep] = []
+    for s in old.steps:
+        if (s.batch, s.step) in begun:
+            steps.append(begun[s.batch, s.step])
+            continue
+        start = later.start[s.batch, s.step]
+        length = s.end_min - s.start_min
+        steps.append(replace(s, start_min=start, end_min=start + length))
+    known = {load.id: load for load in happened.loads}
+    loads = []
+    for load in old.loads:
+        if load.id in known:
+            load = known[load.id]
+            lift = later.start[load.id, "lift"]
+        else:
+            by = later.start[load.id, "lower"] - load.lower_min
+            lift = later.start[load.id, "lift"]
+            load = replace(
+                load,
+                heat_min=load.heat_min + by,
+                lower_min=load.lower_min + by,
+                lowered_min=load.lowered_min + by,
+                boil_min=load.boil_min + by,
+                done_min=load.done_min + by,
+                fire_free_min=load.fire_free_min + by,
+            )
+        out = lift + load.out_min - load.lift_min
+        loads.append(replace(load, lift_min=lift, out_min=out))
+    breaks = tuple(
+        replace(
+            r,
+            start_min=later.breaks.get(r, r.start_min),
+            end_min=later.breaks.get(r, r.start_min) + r.end_min - r.start_min,
+        )
+        for r in old.breaks
+    )
+    return Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
 
 
 def _pass(

@@ -12,39 +12,27 @@ import time
 from dataclasses import dataclass, replace
 
 from stillroom.planning.check_replan import replan_violations
-from stillroom.planning.cpsat.replan_model import Rest, rest_model, solve_rest
+from stillroom.planning.cpsat.replan_model import rest_model
+from stillroom.planning.cpsat.replan_search import solve_rest
+from stillroom.planning.cpsat.rest import OldOrder, Rest
 from stillroom.planning.happened import Happened
 from stillroom.planning.lateness import weighted_lateness
+from stillroom.planning.moves import Move, moves_between, open_steps
 from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.problem import Problem
-from stillroom.planning.put_off import PutOff, put_off
-from stillroom.planning.residual import NOW, Residual, residual_of
+from stillroom.planning.put_off import PutOff, put_off, timetable_put_off
+from stillroom.planning.residual import NOW, Residual, residual_of, rests_in_time
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.timetable import PlacedLoad, Timetable
 from stillroom.planning.tools_kept import with_tools_kept
 
 SECONDS = 2.0
+KEPT_BACK_S = 0.1
+"""For names and judgement after the search. [s]"""
 FAR_MIN = 10
 """Steps that move by more than this are said apart. [min]"""
 SOLVED = "solver"
 PUT_OFF = "the old order, put off"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Move:
-    """A step or load that is not where it was."""
-
-    what: str
-    """"BATCH/STEP" or the name of a load."""
-    was_min: int
-    is_min: int
-    was_by: str | None
-    is_by: str | None
-
-    @property
-    def by_min(self) -> int:
-        """Minutes later; negative is earlier."""
-        return self.is_min - self.was_min
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +55,8 @@ class Replanned:
     proven: bool
     """No plan changes less for what it brings."""
     seconds: float
+    old_order: OldOrder | None = None
+    """What the old order, put off, would come to; `None` where it cannot be worked."""
 
     @property
     def sentence(self) -> str:
@@ -155,7 +145,8 @@ def replan(
         load.out_min > happened.now_min for load in happened.loads
     ):
         model = rest_model(residual, happened, old, later)
-        rest = solve_rest(model, until=began + seconds, workers=workers, seed=seed)
+        until = began + seconds - KEPT_BACK_S
+        rest = solve_rest(model, until=until, workers=workers, seed=seed)
         if rest is None:
             return _put_off(problem, old, happened, later, began)
     new = _whole(residual, happened, old, rest)
@@ -174,24 +165,24 @@ def replan(
         lifted_late=[
             load.id for load in happened.loads if _lifted_late(load.id, broken)
         ],
+        rests_late=_rests_late(problem, broken),
     )
     if wrong:
         raise BrokenPlan("; ".join(wrong))
-    for person in dict.fromkeys(residual.missed_breaks):
-        broken.append((f"{person} rests in time", _late_rest(problem, new, person)))
     return Replanned(
         problem=problem,
         happened=happened,
         old=old,
         new=new,
-        moves=_moves(happened, old, new),
-        open_steps=_open(happened, old),
+        moves=moves_between(happened, old, new),
+        open_steps=open_steps(happened, old),
         broken=tuple(sorted(broken, key=lambda b: -b[1])),
         longer_min=longer,
         more_places=places,
         made_by=SOLVED,
         proven=rest is None or rest.proven,
         seconds=time.monotonic() - began,
+        old_order=rest.old_order if rest is not None else None,
     )
 
 
@@ -211,12 +202,9 @@ def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
     return any(what == f"load {load} is lifted out too late" for what, _ in broken)
 
 
-def _late_rest(problem: Problem, new: Timetable, person: str) -> int:
-    latest = max(
-        r.latest_start_min for p in problem.people if p.id == person for r in p.breaks
-    )
-    starts = [r.start_min for r in new.breaks if r.person == person]
-    return max(0, max(starts, default=latest) - latest)
+def _rests_late(problem: Problem, broken: list[tuple[str, int]]) -> tuple[str, ...]:
+    said = {what for what, _ in broken}
+    return tuple(p.id for p in problem.people if rests_in_time(p.id) in said)
 
 
 def _whole(
@@ -268,39 +256,6 @@ def _numbered(loads: tuple[PlacedLoad, ...], happened: Happened) -> list[PlacedL
     return found
 
 
-def _open(happened: Happened, old: Timetable) -> int:
-    begun = {load.id for load in happened.loads}
-    steps = len(old.steps) - len(happened.steps)
-    return steps + sum(load.id not in begun for load in old.loads)
-
-
-def _moves(happened: Happened, old: Timetable, new: Timetable) -> tuple[Move, ...]:
-    """What begins at another minute or goes to other hands, in order of the clock."""
-    begun = happened.begun
-    was: dict[str, tuple[int, str | None]] = {
-        f"{s.batch}/{s.step}": (s.start_min, s.person)
-        for s in old.steps
-        if (s.batch, s.step) not in begun
-    }
-    was |= {load.id: (load.lower_min, load.lowered_by) for load in old.loads}
-    is_: dict[str, tuple[int, str | None]] = {
-        f"{s.batch}/{s.step}": (s.start_min, s.person) for s in new.steps
-    }
-    is_ |= {load.id: (load.lower_min, load.lowered_by) for load in new.loads}
-    moves = [
-        Move(
-            what=what,
-            was_min=start,
-            is_min=is_[what][0],
-            was_by=who,
-            is_by=is_[what][1],
-        )
-        for what, (start, who) in was.items()
-        if what in is_ and is_[what] != (start, who)
-    ]
-    return tuple(sorted(moves, key=lambda m: (m.is_min, m.what)))
-
-
 def _put_off(
     problem: Problem,
     old: Timetable,
@@ -309,52 +264,15 @@ def _put_off(
     began: float,
 ) -> Replanned:
     """The old order, each thing later; what that breaks is said, nothing is hidden."""
-    begun = happened.begun
-    steps: list[PlacedStep] = []
-    for s in old.steps:
-        if (s.batch, s.step) in begun:
-            steps.append(begun[s.batch, s.step])
-            continue
-        start = later.start[s.batch, s.step]
-        length = s.end_min - s.start_min
-        steps.append(replace(s, start_min=start, end_min=start + length))
-    known = {load.id: load for load in happened.loads}
-    loads = []
-    for load in old.loads:
-        if load.id in known:
-            load = known[load.id]
-            lift = later.start[load.id, "lift"]
-        else:
-            by = later.start[load.id, "lower"] - load.lower_min
-            lift = later.start[load.id, "lift"]
-            load = replace(
-                load,
-                heat_min=load.heat_min + by,
-                lower_min=load.lower_min + by,
-                lowered_min=load.lowered_min + by,
-                boil_min=load.boil_min + by,
-                done_min=load.done_min + by,
-                fire_free_min=load.fire_free_min + by,
-            )
-        out = lift + load.out_min - load.lift_min
-        loads.append(replace(load, lift_min=lift, out_min=out))
-    breaks = tuple(
-        replace(
-            r,
-            start_min=later.breaks.get(r, r.start_min),
-            end_min=later.breaks.get(r, r.start_min) + r.end_min - r.start_min,
-        )
-        for r in old.breaks
-    )
-    new = Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
+    new = timetable_put_off(old, happened, later)
     said = replan_violations(problem, happened, new)
     return Replanned(
         problem=problem,
         happened=happened,
         old=old,
         new=new,
-        moves=_moves(happened, old, new),
-        open_steps=_open(happened, old),
+        moves=moves_between(happened, old, new),
+        open_steps=open_steps(happened, old),
         broken=tuple((what, 0) for what in said),
         longer_min={},
         more_places=0,

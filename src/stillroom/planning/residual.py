@@ -57,7 +57,13 @@ class Residual:
     """(batch, running step) to its burner."""
     mill: dict[str, int] = field(default_factory=dict)
     running: set[tuple[str, str]] = field(default_factory=set)
-    missed_breaks: list[str] = field(default_factory=list)
+    rest_by: dict[str, list[int]] = field(default_factory=dict)
+    """Person to the minutes by which the breaks that are left should begin."""
+
+
+def rests_in_time(person: str) -> str:
+    """Words for the limit of a break."""
+    return f"{person} rests in time"
 
 
 def residual_of(
@@ -139,15 +145,15 @@ def _person(person: Person, happened: Happened, rest: Residual) -> Person:
         if left:
             left.pop(0)
     breaks = []
+    rest.rest_by[person.id] = []
     for one in left:
         if max(one.earliest_min, now) + one.duration_min > person.leaves_min:
             continue  # gone home before it
-        if one.latest_start_min < now:
-            rest.missed_breaks.append(person.id)
         earliest = max(one.earliest_min, now)
-        latest = max(one.latest_start_min, earliest)
-        if one.latest_start_min < now:
-            latest = max(earliest, person.leaves_min - one.duration_min)
+        latest = max(
+            earliest, one.latest_start_min, person.leaves_min - one.duration_min
+        )
+        rest.rest_by[person.id].append(one.latest_start_min)
         breaks.append(
             Break(
                 duration_min=one.duration_min,

@@ -1,0 +1,134 @@
+"""Loads of the rest of a day: a canner may be in use, and jars may stand closed."""
+
+from __future__ import annotations
+
+from ortools.sat.python import cp_model
+
+from stillroom.planning.cpsat import loads as load_rules
+from stillroom.planning.cpsat.rest import RestModel
+from stillroom.planning.cpsat.variables import Expr, Slot
+from stillroom.planning.happened import Happened
+from stillroom.planning.residual import Residual
+from stillroom.planning.timetable import PlacedLoad, Timetable
+
+
+def add_loads(
+    model: RestModel, residual: Residual, happened: Happened, old: Timetable
+) -> None:
+    """Every rule of loads, and what closed jars wait beyond their time."""
+    day = model.day
+    for canner, line in day.slots.items():
+        before: Slot | None = None
+        for slot in line:
+            load_rules.add_clock(day, slot)
+            if before is not None:
+                load_rules.add_water(day, before, slot)
+            elif canner in model.before:
+                _add_water_after(model, slot, happened)
+            else:
+                load_rules.add_water(day, None, slot)
+                lit = [x.heat_min for x in old.loads if x.canner == canner]
+                since = min(min(lit, default=happened.now_min), happened.now_min)
+                day.model.add(slot.heat >= since).only_enforce_if(slot.present)
+            load_rules.add_places(day, slot)
+            before = slot
+        if before is not None:
+            day.model.add(before.fire_free == before.done)
+    load_rules.add_flows(day)
+    load_rules.add_closed_wait(day)
+    _add_counter(model, happened)
+    _add_soft_closed_waits(model, residual)
+    for batch in residual.problem.batches:
+        if batch.id not in residual.closed_min:
+            continue
+        by = residual.closed_min[batch.id] + residual.closed_wait_min[batch.id]
+        over = day.model.new_int_var(0, day.horizon, f"{batch.id} waits closed")
+        for slot in day.all_slots():
+            if batch.id in slot.aboard:
+                day.model.add(over >= slot.lower - by).only_enforce_if(
+                    slot.aboard[batch.id]
+                )
+        most = residual.closed_wait_min[batch.id]
+        model.broken.append(
+            (f"closed jars of {batch.id} wait at most {most} min", over)
+        )
+
+
+def _add_soft_closed_waits(model: RestModel, residual: Residual) -> None:
+    """Jars that cannot be closed later although they will wait."""
+    day = model.day
+    for batch in residual.problem.batches:
+        step = residual.closed_softly.get(batch.id)
+        place = {s.id: i for i, s in enumerate(batch.steps)}
+        if step not in place or batch.id in residual.closed_min:
+            continue
+        most = residual.closed_soft_min[batch.id]
+        over = day.model.new_int_var(0, day.horizon, f"{batch.id} waits closed")
+        for slot in day.all_slots():
+            if batch.id in slot.aboard:
+                wait = slot.lower - day.end(batch, place[step])
+                day.model.add(over >= wait - most).only_enforce_if(
+                    slot.aboard[batch.id]
+                )
+        model.broken.append(
+            (f"closed jars of {batch.id} wait at most {most} min", over)
+        )
+
+
+def _add_water_after(model: RestModel, slot: Slot, happened: Happened) -> None:
+    """The next load after one that has begun: hot if the flame is or can be kept."""
+    cp, now, canner = model.day.model, happened.now_min, slot.canner
+    load = model.before[canner.id]
+    out = out_of(model, load, canner.unload_min)
+    kept = load.done_min >= now or load.fire_free_min >= now
+    since = max(now, load.done_min)
+    if not kept:
+        cp.add(slot.hot == 0)
+    cp.add(slot.lower - out <= canner.stays_hot_min).only_enforce_if(slot.hot)
+    # the fire that is kept on for its sake is held as a part of this load's own
+    cp.add(slot.heat == since).only_enforce_if(slot.hot)
+    cp.add(slot.lower >= out).only_enforce_if(slot.present)
+    cp.add(slot.heat == slot.lower - canner.reheat_min).only_enforce_if(
+        slot.present, ~slot.hot
+    )
+    cp.add(slot.heat >= out).only_enforce_if(slot.present, ~slot.hot)
+    # warming may have begun before now, where the canner stood empty
+    cp.add(slot.heat >= min(now, load.out_min)).only_enforce_if(slot.present)
+
+
+def out_of(model: RestModel, load: PlacedLoad, unload_min: int) -> Expr | int:
+    """Minute at which a load that has begun is out."""
+    for running in model.running:
+        if running.load.id == load.id and running.by:
+            return running.lift + unload_min
+    return load.out_min
+
+
+def _add_counter(model: RestModel, happened: Happened) -> None:
+    """Room for the jars that cool; those that are out already keep their places."""
+    day, cp = model.day, model.day.model
+    counter = day.problem.counter
+    slots = day.all_slots()
+    begun = sum(load.count for load in happened.loads)
+    total = begun + sum(b.jars for b in day.problem.batches if b.process is not None)
+    if total <= counter.places or counter.cooling_min == 0:
+        return
+    stands: list[cp_model.IntervalVar] = []
+    jars: list[cp_model.IntVar | int] = []
+    for load in happened.loads:
+        start = min(load.out_min, day.horizon)
+        stands.append(
+            cp.new_fixed_size_interval_var(start, counter.cooling_min, f"{load.id} c")
+        )
+        jars.append(load.count)
+    for slot in slots:
+        stands.append(
+            cp.new_optional_fixed_size_interval_var(
+                slot.out, counter.cooling_min, slot.present, f"{slot.lift} cools"
+            )
+        )
+        aboard = cp.new_int_var(0, max(slot.canner.places.values()), f"{slot.lift} n")
+        cp.add(aboard == sum(slot.jars.values()))
+        jars.append(aboard)
+    assert model.guards.more_places is not None
+    cp.add_cumulative(stands, jars, counter.places + model.guards.more_places)

@@ -1,0 +1,165 @@
+"""The search for the rest of a day: from the old order on, better and better."""
+
+from __future__ import annotations
+
+import time
+
+from ortools.sat.python import cp_model
+
+from stillroom.planning.cpsat.improve import Effort, improve
+from stillroom.planning.cpsat.objective import end_and_lateness
+from stillroom.planning.cpsat.reading import timetable_of
+from stillroom.planning.cpsat.replan_goal import END_POINTS
+from stillroom.planning.cpsat.rest import OldOrder, Rest, RestModel
+
+OLD_ORDER_S = 0.5
+"""How long the old order is tried before any other. [s]"""
+FEW_PIECES = 25
+"""So little work left is searched as one whole, for the sake of the proof."""
+SHARE_OF_WHOLE = 0.5
+"""Of the time, for the solver's own search; parts are set free in the rest of it."""
+LEAST_PARTS_S = 0.1
+SOLVED = (cp_model.OPTIMAL, cp_model.FEASIBLE)
+
+
+def solve_rest(
+    model: RestModel, *, until: float, workers: int = 2, seed: int = 1
+) -> Rest | None:
+    """
+    The plan of least change that is found in time; `None` where none was found at all.
+
+    It begins from the old order, put off, and is never worse than that: where that
+    order breaks no limit, neither the end nor the wants may come later than in it.
+
+    Parameters
+    ----------
+    model : RestModel
+        Of `rest_model`.
+    until : float
+        `time.monotonic` at which it must be over. [s]
+    workers : int
+        Search threads.
+    seed : int
+        Of the search.
+    """
+    cp = model.day.model
+    cp.minimize(model.goal)
+    known = _old_order(model, until, seed)
+    old = None if known is None else _worth(model, known)
+    if old is not None and old.gives_way == 0:
+        cp.add(end_and_lateness(model.day) <= old.score)
+    if known is None:
+        cp.clear_objective()  # type: ignore[no-untyped-call]
+        known = _any_plan(model, until, workers, seed)
+        cp.minimize(model.goal)
+    if known is None:
+        return None
+    few = len(model.day.pieces) <= FEW_PIECES
+    left = until - time.monotonic()
+    whole_until = until if few else time.monotonic() + SHARE_OF_WHOLE * left
+    _hint_all(model, known)
+    solver = _solver(whole_until, workers, seed)
+    if not few and workers > 1:
+        solver.parameters.use_lns_only = True
+        solver.parameters.linearization_level = 0
+    status = solver.solve(cp)
+    if status in SOLVED:
+        known = solver
+    if status == cp_model.OPTIMAL:
+        return _rest(model, known, old, proven=True)
+    if until - time.monotonic() > LEAST_PARTS_S:
+        effort = Effort(until, workers, seed)
+        known = improve(model.day, model.goal, known, effort, unit=END_POINTS)
+    return _rest(model, known, old, proven=False)
+
+
+def _old_order(model: RestModel, until: float, seed: int) -> cp_model.CpSolver | None:
+    """Every variable under the old order; when loads go in is left open at need."""
+    times = [
+        model.hints,
+        [(v, x) for v, x in model.hints if v.index not in model.of_loads],
+    ]
+    for hints in times:
+        cp = model.day.model
+        cp.clear_hints()  # type: ignore[no-untyped-call]
+        for var, value in hints:
+            cp.add_hint(var, value)
+        solver = _solver(min(until, time.monotonic() + OLD_ORDER_S), 1, seed)
+        solver.parameters.symmetry_level = 0
+        solver.parameters.fix_variables_to_their_hinted_value = True
+        if solver.solve(cp) in SOLVED:
+            return solver
+    return None
+
+
+def _any_plan(
+    model: RestModel, until: float, workers: int, seed: int
+) -> cp_model.CpSolver | None:
+    cp = model.day.model
+    cp.clear_hints()  # type: ignore[no-untyped-call]
+    for var, value in model.hints:
+        cp.add_hint(var, value)
+    solver = _solver(until, workers, seed)
+    solver.parameters.stop_after_first_solution = True
+    return solver if solver.solve(cp) in SOLVED else None
+
+
+def _hint_all(model: RestModel, known: cp_model.CpSolver) -> None:
+    cp = model.day.model
+    cp.clear_hints()  # type: ignore[no-untyped-call]
+    for index, value in enumerate(known.response_proto.solution):
+        cp.add_hint(cp.get_int_var_from_proto_index(index), value)
+
+
+def _solver(until: float, workers: int, seed: int) -> cp_model.CpSolver:
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = workers
+    solver.parameters.random_seed = seed
+    solver.parameters.max_time_in_seconds = max(0.05, until - time.monotonic())
+    return solver
+
+
+def _worth(model: RestModel, known: cp_model.CpSolver) -> OldOrder:
+    assert model.day.finish is not None
+    return OldOrder(
+        finish_min=known.value(model.day.finish),
+        score=known.value(end_and_lateness(model.day)),
+        gives_way=known.value(model.gives_way),
+    )
+
+
+def _rest(
+    model: RestModel,
+    solver: cp_model.CpSolver,
+    old: OldOrder | None,
+    *,
+    proven: bool,
+) -> Rest:
+    value = solver.value
+    hot_after = {}
+    for canner, load in model.before.items():
+        line = model.day.slots[canner]
+        if line and value(line[0].present) and value(line[0].hot):
+            hot_after[load.id] = value(line[0].lower)
+    lifts = {
+        r.load.id: (
+            value(r.lift),
+            next((p for p, v in r.by.items() if value(v)), None),
+        )
+        for r in model.running
+    }
+    assert model.overtime is not None
+    assert model.guards.more_places is not None
+    broken = [(what, value(over)) for what, over in model.broken if value(over)]
+    if value(model.overtime):
+        broken.append(("the day ends in time", value(model.overtime)))
+    return Rest(
+        timetable=timetable_of(model.day, value),
+        lifts=lifts,
+        hot_after=hot_after,
+        broken=tuple(broken),
+        longer_min={p: value(v) for p, v in model.guards.stays_on.items() if value(v)},
+        places=value(model.guards.more_places),
+        proven=proven,
+        old_order=old,
+    )

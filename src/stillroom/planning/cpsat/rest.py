@@ -1,0 +1,90 @@
+"""The rest of a day as solver variables, and what a search makes of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+from stillroom.planning.cpsat.people import Guards
+from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.timetable import PlacedLoad, Timetable
+
+LONGER_DAY_MIN = 240
+"""How much longer than planned a slipping day may get."""
+
+
+@dataclass(slots=True)
+class Running:
+    """A load that has begun, and who lifts it when."""
+
+    load: PlacedLoad
+    lift: Expr | int
+    by: dict[str, cp_model.IntVar]
+    """Empty where the hands are on it already."""
+
+
+@dataclass(slots=True)
+class RestModel:
+    """The model of the rest of a day."""
+
+    day: Day
+    guards: Guards
+    running: list[Running] = field(default_factory=list)
+    before: dict[str, PlacedLoad] = field(default_factory=dict)
+    """The last load of each canner that has begun."""
+    points: list[Expr] = field(default_factory=list)
+    overtime: cp_model.IntVar | None = None
+    broken: list[tuple[str, cp_model.IntVar]] = field(default_factory=list)
+    """What gives way, and by how many minutes."""
+    hints: list[tuple[cp_model.IntVar, int]] = field(default_factory=list)
+    """The old order, put off."""
+    of_loads: set[int] = field(default_factory=set)
+    """Indices of the hinted variables that say when loads go in and out."""
+
+    @property
+    def goal(self) -> Expr:
+        """What is made small."""
+        return cp_model.LinearExpr.sum(self.points)
+
+    @property
+    def gives_way(self) -> Expr:
+        """Minutes and places by which anything gives way."""
+        assert self.overtime is not None
+        assert self.guards.more_places is not None
+        over = [over for _, over in self.broken]
+        stays = self.guards.stays_on.values()
+        return cp_model.LinearExpr.sum(
+            [*over, *stays, self.overtime, self.guards.more_places]
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class OldOrder:
+    """What the day would come to with its old order put off."""
+
+    finish_min: int
+    score: int
+    """Finish plus points of lateness."""
+    gives_way: int
+    """Minutes and places, summed, by which anything gives way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A plan for the rest of the day, in the names of the residual problem."""
+
+    timetable: Timetable
+    """Open steps, the running ones from now on, and loads still to come."""
+    lifts: dict[str, tuple[int, str | None]]
+    """Load that has begun to the minute it is lifted, and by whom if that is open."""
+    hot_after: dict[str, int]
+    """Load that has begun to the minute until which its fire is kept on."""
+    broken: tuple[tuple[str, int], ...]
+    longer_min: dict[str, int]
+    """Person to the minutes they stay on."""
+    places: int
+    """More places on the counter than there are."""
+    proven: bool
+    old_order: OldOrder | None
+    """`None` where that order cannot be worked at all."""

@@ -10,25 +10,17 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass, field
-from functools import cache
+from dataclasses import dataclass
 
-from stillroom.book.produce import fruits
-from stillroom.book.words import plain
-from stillroom.measures.words import TRAPS
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
-    MOST_PIECES,
-    Absurd,
     Measure,
-    Unit,
-    counted,
-    measured,
 )
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
+from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.keeps import keeps
-from stillroom.stock.making import is_jar, product_kind
+from stillroom.stock.sorts import kind_of
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
@@ -47,22 +39,6 @@ _PLACES = (
     ),
     *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
 )
-_PARTS = (
-    *(
-        "bag",
-        "box",
-        "packet",
-        "pack",
-        "package",
-        "pouch",
-        "jar",
-        "lid",
-        "band",
-        "piece",
-    ),
-    *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
-)
-_NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
 _FROM = re.compile(r"(?i)^(?:from|by|supplier:?|bought (?:at|from))\s+(?P<who>.+)$")
 _PAID = re.compile(r"(?i)^(?:paid|cost|price:?|for)\s+(?P<paid>[^\s].*)$")
@@ -90,27 +66,6 @@ class Proposal:
     faults: tuple[str, ...]
     """What must be said otherwise before it can be booked."""
     remarks: tuple[str, ...] = ()
-
-
-@dataclass(slots=True)
-class _Reading:
-    """What has been read so far."""
-
-    today: dt.date
-    known_places: tuple[str, ...]
-    what: str = ""
-    unit: Unit = Unit.PIECES
-    number: int = 0
-    part: str = ""
-    each: int = 0
-    place: str = ""
-    day: str = ""
-    supplier: str = ""
-    paid: str = ""
-    best_before: dt.date | None = None
-    note: str = ""
-    faults: list[str] = field(default_factory=list)
-    remarks: list[str] = field(default_factory=list)
 
 
 def propose(
@@ -144,7 +99,7 @@ def propose(
     >>> thing.what, thing.place, thing.day, thing.measure.words(thing.number)
     ('redcurrant juice', 'freezer 2', '2026-06', '14 bags (56 cups)')
     """
-    reading = _Reading(today, known_places)
+    reading = Reading(today, known_places)
     if len(sentence) > LONGEST_SENTENCE:
         fault = (
             f"{len(sentence):,} letters came, and a sentence has at most "
@@ -153,7 +108,7 @@ def propose(
         return Proposal(sentence[:60] + "...", None, (), (fault,))
     first, *others = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
     try:
-        _head(first, reading, as_jars=as_jars)
+        head(first, reading, as_jars=as_jars)
     except Unreadable as fault:
         reading.faults += [str(f) for f in fault.faults]
     for part in others:
@@ -165,161 +120,7 @@ def propose(
     return _proposal(sentence, reading, kind)
 
 
-def _head(text: str, reading: _Reading, *, as_jars: bool) -> None:
-    """Read how much of what."""
-    text = re.sub(r"(?i)\bdozens?\b(?:\s+of\b)?", "dozen", text).strip()
-    if not text:
-        raise Unreadable("nothing is written there: say how much of what")
-    if text.startswith(("-", "\u2212")):
-        raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
-    rest = _jars(text, reading, as_jars) or _parts(text, reading)
-    if rest is None:
-        rest = _bulk(text, reading)
-    rest = re.sub(r"(?i)^of\s+", "", rest.strip())
-    if not rest and reading.part in ("lid", "band", "jar"):
-        rest = counted(2, reading.part)[2:]
-    reading.what = clean(rest, "what")
-    if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
-        reading.part = ""  # 60 lids are 60 of lids
-
-
-def _jars(text: str, reading: _Reading, as_jars: bool) -> str | None:
-    """Read "8 half-pints plum jelly", and "60 half-pint jars" as empty jars."""
-    sizes = r"half[ -]?pint|half[ -]?gallon|pint|quart"
-    found = re.match(
-        rf"(?i)^([0-9][0-9,]*)\s*({sizes})(s?)(?:[ -]+(jars?))?(?=\s|$)(?:\s+of\b)?",
-        text,
-    )
-    if found is None:
-        return None
-    size = re.sub(r"[ -]", "", found[2].lower()).replace("half", "half-")
-    is_jar = found[4] or as_jars or size in ("half-pint",)
-    rest = text[found.end() :].strip()
-    if not is_jar:
-        reading.remarks.append(
-            f"{found[0].strip()!r} is read as a volume; for jars write "
-            f'"{found[1]} {size} jars"'
-        )
-        return None
-    reading.unit, reading.part = Unit.PIECES, size
-    reading.number = _whole(found[1], text)
-    if not rest:
-        return f"{size} jars"
-    return rest
-
-
-def _parts(text: str, reading: _Reading) -> str | None:
-    """Read "14 bags redcurrant juice", and "6 bags of 5 cups plum juice"."""
-    found = _NUMBER.match(text)
-    if found is None:
-        return None
-    rest = text[found.end() :]
-    word = re.match(r"(?i)^dozen\s+", rest)
-    if not found[1].replace(",", "").isdigit():
-        return None
-    if word:
-        rest = rest[word.end() :]
-    for part in _PARTS:
-        plural = counted(2, part)[2:]
-        named = re.match(rf"(?i)^({plural}|{part})\b\s*", rest)
-        if named:
-            reading.part = part
-            reading.number = _whole(found[1], text) * (12 if word else 1)
-            rest = rest[named.end() :]
-            of = re.match(r"(?i)^of\s+(?=[0-9½⅓⅔¼¾.])", rest)
-            if of:
-                size, rest = _longest_measure(rest[of.end() :])
-                _each(size, reading)
-            return rest
-    if word:
-        reading.number = _whole(found[1], text) * 12
-        return rest
-    return None
-
-
-def _bulk(text: str, reading: _Reading) -> str:
-    """Read "3 lb 2 oz sugar", "25 kg pears", "60 lids" and "60 regular lids"."""
-    try:
-        size, rest = _longest_measure(text)
-    except Absurd:
-        raise
-    except Unreadable:
-        raise Unreadable(
-            f"{text[:60]!r} does not begin with how much there is: write such as "
-            '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
-        ) from None
-    reading.unit, reading.number, reading.each = measured(size)
-    if size.replace(",", "").isdigit():
-        _counted_by_itself(size, rest, text)
-    return rest
-
-
-def _counted_by_itself(size: str, rest: str, text: str) -> None:
-    """A bare number is let in where the thing is counted; else its unit is missing."""
-    first, *others = rest.split(" ") if rest else ("",)
-    last = (others or [first])[-1].lower()
-    if plain(rest) in _produce() or last in (
-        "lid",
-        "lids",
-        "jar",
-        "jars",
-        "band",
-        "bands",
-    ):
-        return
-    trap = TRAPS.get(first.lower())
-    why = (
-        f"{first[:30]!r} is not read: {trap}"
-        if trap
-        else (f"no unit is called {first[:30]!r}")
-    )
-    raise Unreadable(
-        f"{text[:60]!r}: {why}. For things that are counted write "
-        f'"{size} pieces {rest[:40]}"'
-    )
-
-
-def _longest_measure(text: str) -> tuple[str, str]:
-    """Split off as many words in front as are a measure."""
-    words = text.split(" ")
-    fault = Unreadable(f"{text[:60]!r} begins with no measure")
-    for last in range(min(len(words), 7), 0, -1):
-        size = " ".join(words[:last])
-        try:
-            measured(size)
-        except Absurd:
-            raise
-        except Unreadable as error:
-            fault = error
-            continue
-        return size, " ".join(words[last:])
-    raise fault
-
-
-def _whole(number: str, text: str) -> int:
-    digits = number.replace(",", "")
-    if len(digits) > 9 or not 0 < int(digits) <= MOST_PIECES:
-        raise Unreadable(
-            f"{text[:40]!r}: a count is above 0 and at most {MOST_PIECES:,}"
-        )
-    return int(digits)
-
-
-def _each(size: str, reading: _Reading) -> None:
-    if not reading.part and reading.unit is not Unit.PIECES:
-        raise Unreadable(
-            f"{size[:40]!r} each: of how many? Write such as "
-            '"14 bags redcurrant juice, 4 cups each"'
-        )
-    unit, each, _ = measured(size)
-    if unit is Unit.PIECES:
-        raise Unreadable(f"{size[:40]!r} each: give what one holds, such as 4 cups")
-    reading.unit, reading.each = unit, each
-    reading.part = reading.part or "piece"
-    reading.number *= each
-
-
-def _other(part: str, reading: _Reading) -> None:
+def _other(part: str, reading: Reading) -> None:
     """Read a part by its look."""
     if found := _FROM.match(part):
         reading.supplier = clean(found["who"], "supplier")
@@ -339,7 +140,7 @@ def _other(part: str, reading: _Reading) -> None:
         re.match(r"^[0-9½⅓⅔¼¾.]", part) or part.lower().startswith("each ")
     ) and not reading.each:
         size = _EACH.match(part)
-        _each(size["size"] if size else part, reading)
+        each_holds(size["size"] if size else part, reading)
     else:
         clean(part, "part")
         reading.faults.append(
@@ -349,7 +150,7 @@ def _other(part: str, reading: _Reading) -> None:
         )
 
 
-def _place(part: str, reading: _Reading) -> str:
+def _place(part: str, reading: Reading) -> str:
     found = _IN.match(part)
     place = found["place"] if found else part
     known = {name.casefold() for name in reading.known_places}
@@ -357,7 +158,7 @@ def _place(part: str, reading: _Reading) -> str:
     return place if place.casefold() in known or set(words) & set(_PLACES) else ""
 
 
-def _proposal(sentence: str, reading: _Reading, kind: Kind | None) -> Proposal:
+def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
     measure = Measure(unit=reading.unit, part=reading.part, each=reading.each)
     if not reading.place and not reading.faults:
         reading.faults.append(
@@ -388,40 +189,8 @@ def _proposal(sentence: str, reading: _Reading, kind: Kind | None) -> Proposal:
     )
 
 
-def _bought(reading: _Reading) -> bool:
+def _bought(reading: Reading) -> bool:
     return bool(reading.paid or reading.supplier)
-
-
-def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
-    """
-    Return what sort of thing it is likely to be; the keeper may say otherwise.
-
-    >>> kind_of("regular lids", Measure(unit=Unit.PIECES), bought=True)
-    <Kind.LIDS: 'lids'>
-    """
-    words = what.lower().split()
-    if words and words[-1] in ("lid", "lids"):
-        return Kind.LIDS
-    if words and words[-1] in ("jar", "jars"):
-        return Kind.JARS
-    if is_jar(measure.part) or measure.part == "jar":
-        return Kind.FILLED
-    if plain(what) in _produce():
-        return Kind.RAW
-    if bought or words[-1] in ("sugar", "pectin", "vinegar", "salt"):
-        return Kind.BOUGHT
-    if product_kind(what) in ("jelly", "jam", "butter", "sauce", "puree"):
-        return Kind.HALF_MADE
-    return Kind.RAW
-
-
-@cache
-def _produce() -> frozenset[str]:
-    return frozenset(
-        plain(word)
-        for fruit in fruits().values()
-        for word in (fruit.name, *fruit.aliases)
-    )
 
 
 def _understood(thing: Incoming) -> list[tuple[str, str]]:

@@ -1,0 +1,93 @@
+"""What comes in, and what is made of it: pure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stillroom.refusal import Refusal
+from stillroom.stock.choosing import OUR_RECORD, one_of, parts_of
+from stillroom.stock.commands import Incoming, Make, Receive
+from stillroom.stock.decision import Decision, set_aside_is_ours
+from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
+from stillroom.stock.fold import Stock
+from stillroom.stock.leaving import may_leave
+from stillroom.stock.lotcode import MOST_LOADS, lot_code
+
+
+def receive(stock: Stock, command: Receive) -> Decision:
+    """Take things in, one lot each."""
+    day = command.at.date()
+    number = stock.next_number(day)
+    for thing in command.things:
+        if thing.place.casefold() == SET_ASIDE:
+            return set_aside_is_ours()
+    return tuple(
+        Received(
+            lot=lot_of(thing, lot_code(day, number + i)),
+            place=one_of(stock.known_places(), thing.place),
+            number=thing.number,
+            occurred_at=command.at,
+            # One request, one token: the first of its events carries it.
+            token="" if i else command.token,
+        )
+        for i, thing in enumerate(command.things)
+    )
+
+
+def make(stock: Stock, command: Make) -> Decision:
+    """Book a lot that was made, and draw what went into it."""
+    if command.on > command.at.date():
+        return Refusal(
+            f"{command.on} lies in the future",
+            instead="book a lot on the day on which it was made, or later",
+            source=OUR_RECORD,
+        )
+    if command.thing.place.casefold() == SET_ASIDE:
+        return set_aside_is_ours()
+    load = command.batch.load
+    if load is not None and not 1 <= load <= MOST_LOADS:
+        return Refusal(
+            f"load {load} does not fit into a lot code",
+            instead=f"give the load of the day, 1 to {MOST_LOADS}",
+            source=OUR_RECORD,
+        )
+    inputs: list[Part] = []
+    drawn: dict[tuple[str, str], int] = {}
+    for lot, quantity in command.inputs:
+        parts = parts_of(stock, lot, quantity, drawn=drawn)
+        if isinstance(parts, Refusal):
+            return parts
+        for part in parts:
+            no = may_leave(stock, part, Way.DRAWN)
+            if no is not None:
+                return no
+            key = (part.lot, part.place)
+            drawn[key] = drawn.get(key, 0) + part.number
+        inputs += parts
+    code = lot_code(command.on, stock.next_number(command.on), load)
+    return (
+        Made(
+            lot=replace(lot_of(command.thing, code), day=command.on.isoformat()),
+            place=one_of(stock.known_places(), command.thing.place),
+            number=command.thing.number,
+            inputs=tuple(inputs),
+            batch=command.batch,
+            occurred_at=command.at,
+            token=command.token,
+        ),
+    )
+
+
+def lot_of(thing: Incoming, code: str) -> Lot:
+    """Return the lot that a thing becomes under a code."""
+    return Lot(
+        code=code,
+        what=thing.what,
+        kind=thing.kind,
+        measure=thing.measure,
+        day=thing.day,
+        supplier=thing.supplier,
+        paid=thing.paid,
+        best_before=thing.best_before,
+        note=thing.note,
+    )

@@ -1,0 +1,213 @@
+"""Read how much of what: "14 bags redcurrant juice", "9 quart jars pears"."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from dataclasses import dataclass, field
+
+from stillroom.book.words import plain
+from stillroom.measures.words import TRAPS
+from stillroom.refusal import Unreadable
+from stillroom.stock.amounts import (
+    MOST_PIECES,
+    Absurd,
+    Unit,
+    counted,
+    measured,
+)
+from stillroom.stock.sorts import produce_names
+from stillroom.stock.words import clean
+
+_PARTS = (
+    *(
+        "bag",
+        "box",
+        "packet",
+        "pack",
+        "package",
+        "pouch",
+        "jar",
+        "lid",
+        "band",
+        "piece",
+    ),
+    *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
+)
+_NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
+
+
+@dataclass(slots=True)
+class Reading:
+    """What has been read so far."""
+
+    today: dt.date
+    known_places: tuple[str, ...]
+    what: str = ""
+    unit: Unit = Unit.PIECES
+    number: int = 0
+    part: str = ""
+    each: int = 0
+    place: str = ""
+    day: str = ""
+    supplier: str = ""
+    paid: str = ""
+    best_before: dt.date | None = None
+    note: str = ""
+    faults: list[str] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+
+
+def head(text: str, reading: Reading, *, as_jars: bool) -> None:
+    """Read how much of what."""
+    text = re.sub(r"(?i)\bdozens?\b(?:\s+of\b)?", "dozen", text).strip()
+    if not text:
+        raise Unreadable("nothing is written there: say how much of what")
+    if text.startswith(("-", "\u2212")):
+        raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
+    rest = _jars(text, reading, as_jars) or _parts(text, reading)
+    if rest is None:
+        rest = _bulk(text, reading)
+    rest = re.sub(r"(?i)^of\s+", "", rest.strip())
+    if not rest and reading.part in ("lid", "band", "jar"):
+        rest = counted(2, reading.part)[2:]
+    reading.what = clean(rest, "what")
+    if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
+        reading.part = ""  # 60 lids are 60 of lids
+
+
+def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
+    """Read "8 half-pints plum jelly", and "60 half-pint jars" as empty jars."""
+    sizes = r"half[ -]?pint|half[ -]?gallon|pint|quart"
+    found = re.match(
+        rf"(?i)^([0-9][0-9,]*)\s*({sizes})(s?)(?:[ -]+(jars?))?(?=\s|$)(?:\s+of\b)?",
+        text,
+    )
+    if found is None:
+        return None
+    size = re.sub(r"[ -]", "", found[2].lower()).replace("half", "half-")
+    is_jar = found[4] or as_jars or size in ("half-pint",)
+    rest = text[found.end() :].strip()
+    if not is_jar:
+        reading.remarks.append(
+            f"{found[0].strip()!r} is read as a volume; for jars write "
+            f'"{found[1]} {size} jars"'
+        )
+        return None
+    reading.unit, reading.part = Unit.PIECES, size
+    reading.number = _whole(found[1], text)
+    if not rest:
+        return f"{size} jars"
+    return rest
+
+
+def _parts(text: str, reading: Reading) -> str | None:
+    """Read "14 bags redcurrant juice", and "6 bags of 5 cups plum juice"."""
+    found = _NUMBER.match(text)
+    if found is None:
+        return None
+    rest = text[found.end() :]
+    word = re.match(r"(?i)^dozen\s+", rest)
+    if not found[1].replace(",", "").isdigit():
+        return None
+    if word:
+        rest = rest[word.end() :]
+    for part in _PARTS:
+        plural = counted(2, part)[2:]
+        named = re.match(rf"(?i)^({plural}|{part})\b\s*", rest)
+        if named:
+            reading.part = part
+            reading.number = _whole(found[1], text) * (12 if word else 1)
+            rest = rest[named.end() :]
+            of = re.match(r"(?i)^of\s+(?=[0-9½⅓⅔¼¾.])", rest)
+            if of:
+                size, rest = _longest_measure(rest[of.end() :])
+                each_holds(size, reading)
+            return rest
+    if word:
+        reading.number = _whole(found[1], text) * 12
+        return rest
+    return None
+
+
+def _bulk(text: str, reading: Reading) -> str:
+    """Read "3 lb 2 oz sugar", "25 kg pears", "60 lids" and "60 regular lids"."""
+    try:
+        size, rest = _longest_measure(text)
+    except Absurd:
+        raise
+    except Unreadable:
+        raise Unreadable(
+            f"{text[:60]!r} does not begin with how much there is: write such as "
+            '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
+        ) from None
+    reading.unit, reading.number, reading.each = measured(size)
+    if size.replace(",", "").isdigit():
+        _counted_by_itself(size, rest, text)
+    return rest
+
+
+def _counted_by_itself(size: str, rest: str, text: str) -> None:
+    """A bare number is let in where the thing is counted; else its unit is missing."""
+    first, *others = rest.split(" ") if rest else ("",)
+    last = (others or [first])[-1].lower()
+    if plain(rest) in produce_names() or last in (
+        "lid",
+        "lids",
+        "jar",
+        "jars",
+        "band",
+        "bands",
+    ):
+        return
+    trap = TRAPS.get(first.lower())
+    why = (
+        f"{first[:30]!r} is not read: {trap}"
+        if trap
+        else (f"no unit is called {first[:30]!r}")
+    )
+    raise Unreadable(
+        f"{text[:60]!r}: {why}. For things that are counted write "
+        f'"{size} pieces {rest[:40]}"'
+    )
+
+
+def _longest_measure(text: str) -> tuple[str, str]:
+    """Split off as many words in front as are a measure."""
+    words = text.split(" ")
+    fault = Unreadable(f"{text[:60]!r} begins with no measure")
+    for last in range(min(len(words), 7), 0, -1):
+        size = " ".join(words[:last])
+        try:
+            measured(size)
+        except Absurd:
+            raise
+        except Unreadable as error:
+            fault = error
+            continue
+        return size, " ".join(words[last:])
+    raise fault
+
+
+def _whole(number: str, text: str) -> int:
+    digits = number.replace(",", "")
+    if len(digits) > 9 or not 0 < int(digits) <= MOST_PIECES:
+        raise Unreadable(
+            f"{text[:40]!r}: a count is above 0 and at most {MOST_PIECES:,}"
+        )
+    return int(digits)
+
+
+def each_holds(size: str, reading: Reading) -> None:
+    """Read what each of the parts holds."""
+    if not reading.part and reading.unit is not Unit.PIECES:
+        raise Unreadable(
+            f"{size[:40]!r} each: of how many? Write such as "
+            '"14 bags redcurrant juice, 4 cups each"'
+        )
+    unit, each, _ = measured(size)
+    if unit is Unit.PIECES:
+        raise Unreadable(f"{size[:40]!r} each: give what one holds, such as 4 cups")
+    reading.unit, reading.each = unit, each
+    reading.part = reading.part or "piece"
+    reading.number *= each

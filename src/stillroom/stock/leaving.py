@@ -1,0 +1,74 @@
+"""What leaves the shelf, and what may not: pure."""
+
+from __future__ import annotations
+
+from stillroom.refusal import Refusal
+from stillroom.stock.choosing import OUR_RECORD, parts_of
+from stillroom.stock.commands import Take
+from stillroom.stock.decision import Decision
+from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import hold_source, holds
+
+_TO_OTHERS = (Way.SOLD, Way.GIVEN)
+_INTO_A_MOUTH = (Way.EATEN, Way.TASTED, Way.DRAWN)
+_ENDS_A_RECALL = (
+    "leave it where it is, marked; throw it away with stillroom stock out LOT QUANTITY "
+    "--as spoiled, or take the recall back with stillroom stock mend if it was a "
+    "mistake"
+)
+
+
+def take(stock: Stock, command: Take) -> Decision:
+    """Take something off the shelf."""
+    parts = parts_of(
+        stock, command.lot, command.quantity, place=command.place, way=command.way
+    )
+    if isinstance(parts, Refusal):
+        return parts
+    for part in parts:
+        no = may_leave(stock, part, command.way)
+        if no is not None:
+            return no
+    return (
+        Taken(
+            way=command.way,
+            parts=parts,
+            to=command.to,
+            why=command.why,
+            occurred_at=command.at,
+            token=command.token,
+        ),
+    )
+
+
+def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
+    """Return why some of a lot may not leave that way; `None` where it may."""
+    said = f"{stock.lots[part.lot].what} {printed(part.lot)}"
+    if way in (*_TO_OTHERS, *_INTO_A_MOUTH):
+        recall = stock.recall(part.lot)
+        if recall is not None:
+            return Refusal(
+                f"{said} was recalled: {recall.why}",
+                instead=_ENDS_A_RECALL,
+                source=OUR_RECORD,
+            )
+    if way not in _TO_OTHERS:
+        return None
+    if why := holds(stock, part.lot):
+        return Refusal(
+            f"{said} is on hold: {'; '.join(why)}",
+            instead="look at its seals and its set, and say so: stillroom stock check "
+            f"{printed(part.lot)}; what had no whole process is not for sale or a "
+            "gift, and own jars are booked with stillroom stock made",
+            source=hold_source(stock, part.lot),
+        )
+    if part.place == SET_ASIDE:
+        return Refusal(
+            f"those jars of {said} are set aside: their seal failed, or may have",
+            instead="see what is published for them: stillroom stock check "
+            f"{printed(part.lot)}",
+            source=hold_source(stock, part.lot),
+        )
+    return None

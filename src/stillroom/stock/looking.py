@@ -1,0 +1,100 @@
+"""What was seen of jars the day after: seals and set; pure."""
+
+from __future__ import annotations
+
+from stillroom.refusal import Refusal
+from stillroom.stock.choosing import OUR_RECORD, known_lot, one_of
+from stillroom.stock.commands import Check
+from stillroom.stock.decision import Decision
+from stillroom.stock.events import SET_ASIDE, Checked, Kind
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import hold_source
+
+
+def check(stock: Stock, command: Check) -> Decision:
+    """Book what was seen of seals and set; what failed goes aside."""
+    code = known_lot(stock, command.lot)
+    if isinstance(code, Refusal):
+        return code
+    lot = stock.lots[code]
+    if stock.made(code) is None or lot.kind is not Kind.FILLED:
+        return Refusal(
+            f"{lot.what} {printed(code)} is no lot of jars that was filled here",
+            instead="check the lots that stillroom stock made booked",
+            source=OUR_RECORD,
+        )
+    if command.good is None and command.seen is None:
+        return Refusal(
+            "nothing was said of its seals or its set",
+            instead="say what you saw, such as --seals 7 good 1 failed --set set",
+            source=hold_source(stock, code),
+        )
+    aside, place = 0, ""
+    if command.good is not None:
+        found = _aside(stock, code, command)
+        if isinstance(found, Refusal):
+            return found
+        aside, place = found
+    return (
+        Checked(
+            lot=code,
+            good=command.good,
+            failed=command.failed,
+            doubtful=command.doubtful,
+            place=place,
+            aside=aside,
+            seen=command.seen,
+            note=command.note,
+            occurred_at=command.at,
+            token=command.token,
+        ),
+    )
+
+
+def _aside(stock: Stock, code: str, command: Check) -> tuple[int, str] | Refusal:
+    """Return how many jars go aside, and from where; below zero: come back."""
+    here = stock.places(code)
+    set_aside = here.pop(SET_ASIDE, 0)
+    shelf = sum(here.values())
+    good, bad = command.good or 0, command.failed + command.doubtful
+    if good + bad == shelf:
+        aside = bad
+    elif set_aside and good + bad == shelf + set_aside:
+        aside = bad - set_aside
+    else:
+        looked = f" (and {set_aside} set aside)" if set_aside else ""
+        return Refusal(
+            f"{good + bad} jars were looked at, and the book has {shelf}{looked}",
+            instead="count again; if jars are missing, say so first: stillroom stock "
+            f"count {printed(code)} QUANTITY",
+            source=OUR_RECORD,
+        )
+    doubtful = sum(c.doubtful for c in stock.checks(code)[-1:])
+    if aside < 0 and -aside > doubtful:
+        return Refusal(
+            f"{-aside} jars would come back from being set aside, and {doubtful} of "
+            "them were doubtful; a lid that failed does not seal by itself",
+            instead="leave those that failed out, or process them again within their "
+            "hours and book that as made",
+            source=hold_source(stock, code),
+        )
+    if not aside:
+        return 0, ""
+    if command.place:
+        place = one_of(tuple(here) or stock.known_places(), command.place)
+    elif len(here) == 1:
+        place = next(iter(here))
+    else:
+        return Refusal(
+            f"{printed(code)} stands at {len(here)} places",
+            instead="say at which one the jars were, with --at PLACE",
+            source=OUR_RECORD,
+        )
+    if aside > here.get(place, 0):
+        return Refusal(
+            f"{here.get(place, 0)} jars are at {place}, and {aside} would go aside",
+            instead="check one place at a time, or count again",
+            source=OUR_RECORD,
+        )
+    return aside, place

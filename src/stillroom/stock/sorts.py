@@ -1,0 +1,44 @@
+"""What sort of thing a lot is, by its name and how it is counted."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from stillroom.book.produce import fruits
+from stillroom.book.words import plain
+from stillroom.stock.amounts import Measure
+from stillroom.stock.events import Kind
+from stillroom.stock.making import is_jar, product_kind
+
+
+def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
+    """
+    Return what sort of thing it is likely to be; the keeper may say otherwise.
+
+    >>> kind_of("regular lids", Measure(unit=Unit.PIECES), bought=True)
+    <Kind.LIDS: 'lids'>
+    """
+    words = what.lower().split()
+    if words and words[-1] in ("lid", "lids"):
+        return Kind.LIDS
+    if words and words[-1] in ("jar", "jars"):
+        return Kind.JARS
+    if is_jar(measure.part) or measure.part == "jar":
+        return Kind.FILLED
+    if plain(what) in produce_names():
+        return Kind.RAW
+    if bought or words[-1] in ("sugar", "pectin", "vinegar", "salt"):
+        return Kind.BOUGHT
+    if product_kind(what) in ("jelly", "jam", "butter", "sauce", "puree"):
+        return Kind.HALF_MADE
+    return Kind.RAW
+
+
+@cache
+def produce_names() -> frozenset[str]:
+    """Return every name of fruit that the book knows."""
+    return frozenset(
+        plain(word)
+        for fruit in fruits().values()
+        for word in (fruit.name, *fruit.aliases)
+    )

@@ -1,0 +1,75 @@
+"""What is called back, and what is taken back: recalls and mendings; pure."""
+
+from __future__ import annotations
+
+from stillroom.refusal import Refusal
+from stillroom.stock.choosing import OUR_RECORD, known_lot, short_of
+from stillroom.stock.commands import Mend, Recall
+from stillroom.stock.decision import NOTHING, Decision
+from stillroom.stock.events import Mended, Part, Recalled, movements
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import printed
+from stillroom.stock.tracing import made_of_it
+
+
+def recall(stock: Stock, command: Recall) -> Decision:
+    """Call a lot back with all that was made of it."""
+    code = known_lot(stock, command.lot)
+    if isinstance(code, Refusal):
+        return code
+    codes = (code, *made_of_it(stock, code))
+    fresh = tuple(c for c in codes if stock.recall(c) is None)
+    if not fresh:
+        return NOTHING
+    return (
+        Recalled(
+            lots=fresh, why=command.why, occurred_at=command.at, token=command.token
+        ),
+    )
+
+
+def mend(stock: Stock, command: Mend) -> Decision:
+    """Take an entry back by its counter-movements."""
+    if not 1 <= command.of <= stock.sequence:
+        return Refusal(
+            f"there is no entry {command.of}; the last one is {stock.sequence}",
+            instead="look it up with stillroom stock history",
+            source=OUR_RECORD,
+        )
+    event = stock.event(command.of)
+    if isinstance(event, Mended) or command.of in stock.undone:
+        return Refusal(
+            f"entry {command.of} is a mending itself"
+            if isinstance(event, Mended)
+            else f"entry {command.of} was mended already",
+            instead="book what is right as an entry of its own",
+            source=OUR_RECORD,
+        )
+    changes = tuple(
+        Part(lot=m.lot, place=m.place, number=-m.number)
+        for m in movements(event)
+        if m.number
+    )
+    sums: dict[tuple[str, str], int] = {}
+    for change in changes:
+        key = (change.lot, change.place)
+        sums[key] = sums.get(key, 0) + change.number
+    for (code, place), change_of in sums.items():
+        there = stock.balance(code, place)
+        if there + change_of < 0:
+            short = short_of(stock, code, place, -change_of)
+            return Refusal(
+                f"entry {command.of} cannot be taken back as it is: {short.reason}",
+                instead="take back what was booked after it first, the last one first "
+                f"(stillroom stock history {printed(code)})",
+                source=OUR_RECORD,
+            )
+    return (
+        Mended(
+            of=command.of,
+            changes=changes,
+            why=command.why,
+            occurred_at=command.at,
+            token=command.token,
+        ),
+    )

@@ -9,6 +9,7 @@ from stillroom.methods.kitchen import Burner, Canner, CannerKind, Heat, Kitchen,
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Day, Helper, Lot, Purpose, Rest, Want
 from stillroom.planning.dayschema import JARS
+from stillroom.planning.goal_order import Goal
 
 LETTERS = st.characters(min_codepoint=32, max_codepoint=0x24F)
 
@@ -145,6 +146,7 @@ def wants(draw, starts, ends):
         jar=draw(st.sampled_from(JARS)),
         purpose=draw(st.sampled_from(Purpose)),
         by=draw(st.none() | st.integers(starts + 1, ends).map(clock)),
+        matters=draw(st.integers(1, 5)),
         weight=draw(st.integers(1, 100)),
         multiple=draw(st.none() | st.integers(1, 12)),
     )
@@ -164,6 +166,7 @@ def days(draw):
         people=tuple(draw(helpers(name, starts, ends)) for name in draw(names(3))),
         shelf=tuple(draw(lots(name)) for name in draw(names(4))),
         wants=tuple(draw(st.lists(wants(starts, ends), min_size=1, max_size=3))),
+        first=tuple(draw(st.lists(st.sampled_from(Goal), unique=True, max_size=3))),
         done_by=draw(st.none() | st.integers(starts + 1, ends).map(clock)),
         invented=draw(st.booleans()),
     )

@@ -7,8 +7,9 @@ from typing import Any
 
 from stillroom.methods.method import Part, Yield
 from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.goals import goals_of
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
+from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.refusal import Caution
 
 Json = dict[str, Any]
@@ -44,12 +45,26 @@ def cautions_as_json(cautions: Iterable[Caution]) -> list[Json]:
     return [{"text": c.text, "source": c.source} for c in cautions]
 
 
+def goals_as_json(problem: Problem, table: Timetable) -> list[Json]:
+    """How the plan stands to each goal, in the keeper's order."""
+    return [
+        {
+            "goal": str(met.goal),
+            "met": met.met,
+            "sentence": met.sentence,
+            "figures": dict(met.figures),
+        }
+        for met in goals_of(problem, table)
+    ]
+
+
 def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
     """Return the contract of ``plan --json``."""
     table = answer.timetable
     return {
         "day": plan.day.name,
         "starts_at": problem.starts_at,
+        "goals": goals_as_json(problem, table),
         "makespan_min": answer.finish_min,
         "lower_bound_min": answer.lower_bound_min,
         "gap": round(answer.gap, 4),

@@ -7,7 +7,7 @@ import click
 from stillroom import measures
 from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
 from stillroom.planning.dayplan import DayPlan, MadeBatch
-from stillroom.planning.sentence import by_hand_sentence, first_sentence
+from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 
@@ -20,6 +20,8 @@ def print_plan(plan: DayPlan) -> None:
     if plan.day.invented:
         say("An invented day: people, stock and prices are made up.")
     say(first_sentence(plan))
+    if good := how_good(plan):
+        say(good)
     if more := by_hand_sentence(plan):
         say(more)
     say(

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.step import Skill
+from stillroom.planning.goal_order import Goal
 
 
 class Purpose(StrEnum):
@@ -78,6 +79,8 @@ class Want:
     """Out of the canner by this time of the day."""
     weight: int = 1
     """How much a minute late matters."""
+    matters: int = 3
+    """1 to 5: what matters most is left out last on a day too small for all."""
     multiple: int | None = None
     """The keeper's own multiple of the tested batch; `None` for one at a time."""
 
@@ -97,5 +100,7 @@ class Day:
     wants: tuple[Want, ...]
     done_by: dt.time | None = None
     """The hour by which she would like to be done."""
+    first: tuple[Goal, ...] = ()
+    """What counts before everything else, in her order."""
     invented: bool = False
     """Demo and example days say so."""

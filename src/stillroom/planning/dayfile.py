@@ -24,6 +24,8 @@ from stillroom.planning.dayfile_goods import shelf_of, wants_of
 from stillroom.planning.dayfile_kitchen import kitchen_of
 from stillroom.planning.dayfile_people import people_of
 from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.dayschema import GOALS
+from stillroom.planning.goal_order import Goal
 from stillroom.refusal import Fault, Unreadable
 from stillroom.toml_lines import line_numbers
 from stillroom.toml_text import Form, Noted, listed, values_of
@@ -32,8 +34,8 @@ __all__ = [
     "LATEST",
     "LIKE",
     "check_day",
-    "day_schema_text",
     "day_like_text",
+    "day_schema_text",
     "demo_day_text",
     "new_day_text",
     "read_day",
@@ -178,6 +180,7 @@ def _day(root: Table) -> Day:
         shelf=shelf_of(root),
         wants=wants_of(root, span),
         done_by=done_by,
+        first=tuple(Goal(word) for word in day.words("first", GOALS, "goals")),
         invented=day.flag("invented"),
     )
 

@@ -12,6 +12,7 @@ from stillroom.planning.dayschema import (
     LOT_COUNT,
     LOT_KG,
     LOT_L,
+    MATTERS,
     MULTIPLE,
     PURPOSES,
     WANT_JARS,
@@ -115,6 +116,7 @@ def _want(table: Table, day: tuple[dt.time, dt.time] | None) -> Want:
         jars=table.whole("jars", WANT_JARS, 1),
         jar=table.choice("jar", JARS, JARS[0]),
         purpose=Purpose(table.choice("for", PURPOSES, PURPOSES[0])),
+        matters=table.whole("matters", MATTERS, 3),
         by=by,
         weight=table.whole("weight", WEIGHT, 1),
         multiple=table.whole("multiple", MULTIPLE, 1)

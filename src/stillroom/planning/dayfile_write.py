@@ -83,6 +83,8 @@ def _day(day: Day) -> Written:
     yield f"ends = {_clock(day.ends)}"
     if day.done_by is not None:
         yield f"done_by = {_clock(day.done_by)}"
+    if day.first:
+        yield f"first = [{', '.join(_text(goal) for goal in day.first)}]"
     if day.invented:
         yield "invented = true"
 
@@ -172,6 +174,8 @@ def _want(want: Want) -> Written:
     yield f"jars = {want.jars}"
     yield f"jar = {_text(want.jar)}"
     yield f"for = {_text(want.purpose)}"
+    if want.matters != 3:
+        yield f"matters = {want.matters}"
     if want.by is not None:
         yield f"by = {_clock(want.by)}"
     if want.weight != 1:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from stillroom.methods.kitchen import CannerKind, Heat
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Purpose
+from stillroom.planning.goal_order import Goal
 
 LONGEST_NAME = 80
 
@@ -21,6 +22,7 @@ JARS = ("half-pint", "pint", "quart", "half-gallon")
 HEATS = tuple(heat.value for heat in Heat)
 CANNER_KINDS = tuple(kind.value for kind in CannerKind)
 SKILLS = tuple(skill.value for skill in Skill)
+GOALS = tuple(goal.value for goal in Goal)
 PURPOSES = tuple(purpose.value for purpose in Purpose)
 BAROMETERS = ("station", "sea-level")
 
@@ -42,7 +44,7 @@ class Keys:
 
 TABLES: Mapping[str, Keys] = {
     "": Keys(("day", "kitchen", "people", "shelf", "wants")),
-    "day": Keys(("name", "date", "starts"), ("ends", "done_by", "invented")),
+    "day": Keys(("name", "date", "starts"), ("ends", "done_by", "first", "invented")),
     "kitchen": Keys(
         ("name", "stove", "counter", "burners", "pots"),
         (
@@ -69,7 +71,9 @@ TABLES: Mapping[str, Keys] = {
         ("is", "quantity"), ("name", "frozen", "use_by", "paid"), at_most=500
     ),
     "wants": Keys(
-        ("product", "jars", "jar"), ("for", "by", "weight", "multiple"), at_most=100
+        ("product", "jars", "jar"),
+        ("for", "matters", "by", "weight", "multiple"),
+        at_most=100,
     ),
 }
 
@@ -89,6 +93,7 @@ QUARTERS = (1, 4)
 BREAK_MIN = (5, 240)
 WANT_JARS = (1, 1_000)
 WEIGHT = (1, 100)
+MATTERS = (1, 5)
 MULTIPLE = (1, 12)
 LOT_L = (0.0, 5_000.0)
 LOT_KG = (0.0, 10_000.0)

@@ -52,6 +52,8 @@ def problem_of(day: Day, made: Batched, air: AirToday) -> Problem | Refusal:
         processes=_processes(made),
         batches=batches,
         wants=_wants(day, made),
+        done_by_min=None if day.done_by is None else minute(day.done_by, start),
+        first=day.first,
     )
 
 

@@ -22,6 +22,7 @@ from stillroom.planning.lateness import (
     score,
     weighted_lateness,
 )
+from stillroom.planning.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
@@ -162,6 +163,8 @@ def _answer(
 ) -> Answer:
     assert found.timetable is not None
     timetable, made_by = heated_late(problem, found.timetable), "solver"
+    if found.timetable is not start:
+        timetable = in_calmer_hands(problem, timetable)
     remarks = list(found.remarks)
     if first is not None and score(problem, first) < score(problem, timetable):
         timetable = first

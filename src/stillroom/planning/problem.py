@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from stillroom.methods.step import Link, Spread, Step
+from stillroom.planning.goal_order import Goal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,3 +140,7 @@ class Problem:
     processes: tuple[Process, ...]
     batches: tuple[Batch, ...]
     wants: tuple[Want, ...] = ()
+    done_by_min: int | None = None
+    """The hour by which she would like to be done."""
+    first: tuple[Goal, ...] = ()
+    """Goals that she puts before the others, in her order."""

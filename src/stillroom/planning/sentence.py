@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.goals import goals_sentence
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, NoPlan
 
@@ -35,6 +36,13 @@ def by_hand_sentence(plan: DayPlan) -> str:
         return "Planned by hand, one thing after another, it does not fit the day."
     ends = clock(plan.problem.starts_at, plan.answer.by_hand.finish_min)
     return f"Planned by hand, one thing after another, it would end at {ends}."
+
+
+def how_good(plan: DayPlan) -> str:
+    """Every goal of the day with its figure, in one breath."""
+    if not isinstance(plan.answer, Answer) or plan.problem is None:
+        return ""
+    return goals_sentence(plan.problem, plan.answer.timetable)
 
 
 def _batches(number: int) -> str:

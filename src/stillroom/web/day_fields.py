@@ -9,6 +9,7 @@ from enum import StrEnum
 from stillroom.planning.dayschema import (
     BAROMETERS,
     CANNER_KINDS,
+    GOALS,
     HEATS,
     JARS,
     PURPOSES,
@@ -50,6 +51,16 @@ class Field:
     """(word in the file, what the form says) pairs."""
     required: bool = False
     wide: bool = False
+    in_order: bool = False
+    """Whether the order of ticked words means something."""
+
+    def choices(self, ticked: list[str]) -> list[tuple[str, str]]:
+        """What can be ticked; where order counts, what is ticked comes first."""
+        if not self.in_order:
+            return list(self.options)
+        said = dict(self.options)
+        first = [(word, said[word]) for word in ticked if word in said]
+        return first + [pair for pair in self.options if pair not in first]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +118,16 @@ _BAROMETER_WORDS = {
     "sea-level": "at sea level, as weather reports say it",
 }
 
+_GOAL_WORDS = {
+    "nothing late": "nothing late: what is promised for an hour is there by then",
+    "done by the hour": "done by the hour above",
+    "one moment at a time": "one moment at a time: no two that cannot wait "
+    "in one person's hands",
+    "few canner runs": "few canner runs",
+    "done early": "done early",
+    "free time in one piece": "free time in one piece for whoever helps",
+}
+
 SECTIONS = (
     Section(
         "day",
@@ -120,6 +141,14 @@ SECTIONS = (
             Field("starts", "It starts at", hint="7:30", required=True),
             Field("ends", "No step goes past", hint="20:00"),
             Field("done_by", "You would like to be done by", hint="18:30"),
+            Field(
+                "first",
+                "What comes before all else; nothing ticked is the usual order",
+                Kind.WORDS,
+                options=_said(GOALS, _GOAL_WORDS),
+                wide=True,
+                in_order=True,
+            ),
             Field("invented", "An invented day, to try things on", Kind.FLAG),
         ),
     ),
@@ -269,6 +298,7 @@ SECTIONS = (
             Field("jars", "Jars", Kind.WHOLE, "24", required=True),
             Field("jar", "Jar size", Kind.CHOICE, options=_same(JARS), required=True),
             Field("for", "For", Kind.CHOICE, options=_same(PURPOSES)),
+            Field("matters", "How much it matters, 1 to 5", Kind.WHOLE, "3"),
             Field("by", "Out of the canner by", hint="15:00"),
             Field("weight", "A minute late counts", Kind.WHOLE, "1"),
             Field(

@@ -22,7 +22,9 @@ from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import PARTS_A_SECOND, Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
+from stillroom.planning.cpsat.stages import held_at_first, stages_after
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.goal_order import Goal
 from stillroom.planning.lateness import score, weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -35,8 +37,6 @@ LEAST_TIDYING_S, MOST_TIDYING_S = 1.25, 6.0
 SHARE_OF_WHOLE = 0.4
 """Of the time, for the solver's own choice of parts, on a model made small once."""
 MOST_WHOLE_S = 10.0
-SHARE_OF_SECOND_STAGE = 0.6
-"""Of what is left after the first."""
 LEAST_STAGE_S = 0.05
 WORK_A_SECOND = 0.2
 """Deterministic time allowed for each second asked for; one unit is some seconds."""
@@ -282,22 +282,23 @@ def _hint_solution(day: Day, solver: cp_model.CpSolver) -> None:
 
 
 def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> None:
-    """The second and third stage: fewer loads, then fewer hurried moments at once."""
+    """The goals after the first search, one by one, in the keeper's order."""
     assert found.timetable is not None
     problem = day.problem
     late = weighted_lateness(problem, found.timetable)
-    objective.hold_end_and_lateness(day, found.timetable.finish_min, late)
+    held = held_at_first(day, found.timetable.finish_min, late)
     few = _is_small(problem)
-    for stage, share in (
-        (objective.loads_and_splits, SHARE_OF_SECOND_STAGE),
-        (objective.overlapping_moments, 1.0),
-    ):
+    stages = stages_after(day, held)
+    while stages:
+        stage, *rest = stages
+        share = stage.share / sum(s.share for s in stages)
+        stages = rest
         if search.left() < 2 * LEAST_STAGE_S:
             return
-        goal = stage(day)
+        goal = stage.make(day)
         if goal is None:
             continue
-        if stage is objective.overlapping_moments:
+        if stage.adds_variables:
             again = _with_new_variables(day, known, search)
             if again is None:
                 return
@@ -314,10 +315,11 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
             known = later
         else:
             floor = 0
-            if stage is objective.loads_and_splits:
+            if stage.goal is Goal.FEW_RUNS:
                 floor = objective.least_loads_and_splits(day)
+            unit = 1 if stage.in_minutes else None
             effort = _effort(search, seconds)
-            known = improve(day, goal, known, effort, floor=floor)
+            known = improve(day, goal, known, effort, floor=floor, unit=unit)
         found.timetable = timetable_of(day, known.value)
         day.model.add(goal <= known.value(goal))
 

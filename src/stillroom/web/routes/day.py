@@ -11,7 +11,7 @@ from starlette.routing import Route
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.load_words import words_of
-from stillroom.planning.sentence import by_hand_sentence, first_sentence
+from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Refusal, Unreadable
@@ -54,6 +54,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
         "said": said.rstrip("."),
         "bound": bound,
         "by_hand": by_hand_sentence(plan),
+        "good": how_good(plan),
         "plan": plan,
         "made": wording.what_is_made(plan),
         "batch_cautions": {

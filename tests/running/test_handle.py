@@ -1,5 +1,6 @@
 import dataclasses
 import datetime as dt
+import json
 
 import pytest
 
@@ -14,6 +15,7 @@ from stillroom.running.events import (
     BoilLost,
     DayBegun,
     FullBoilReached,
+    JarBroke,
     LoadLifted,
     RunLoad,
     StepDone,
@@ -128,6 +130,7 @@ EVERY_KIND = [
     BoilLost(load="load 1", occurred_at=NOON),
     LoadLifted(load="load 1", occurred_at=NOON),
     StepDone(batch="plum jelly 1", step="fill", occurred_at=NOON),
+    JarBroke(load="load 1", batch="plum jelly 1", crack="ring", occurred_at=NOON),
 ]
 
 
@@ -135,6 +138,17 @@ EVERY_KIND = [
 def test_every_event_comes_back_from_the_ledger(records: Records, event):
     records.ledger.append("run/x", [to_entry(event)], after=0)
     assert from_entry(records.ledger.read("run/x")[0]) == event
+
+
+def test_a_day_that_was_begun_before_batches_were_kept_still_reads(records: Records):
+    """Version 1 as it was written; its batches stay unknown."""
+    written = to_entry(DayBegun(loads=(LOAD,), occurred_at=NOON))
+    body = json.loads(written.body)
+    del body["batches"]
+    old = dataclasses.replace(written, version=1, body=json.dumps(body))
+    records.ledger.append("run/x", [old], after=0)
+    found = from_entry(records.ledger.read("run/x")[0])
+    assert found == DayBegun(loads=(LOAD,), batches=(), occurred_at=NOON)
 
 
 def test_no_kind_of_event_is_left_out():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from stillroom.running.events import RunLoad
+from stillroom.running.events import RunBatch, RunLoad
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +27,7 @@ class BeginDay(Asked):
     """Begin the day with these loads."""
 
     loads: tuple[RunLoad, ...]
+    batches: tuple[RunBatch, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,4 +59,14 @@ class FinishStep(Asked):
     step: str
 
 
-Command = BeginDay | MarkFullBoil | MarkBoilLost | LiftLoad | FinishStep
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BreakJar(Asked):
+    """A jar of a load broke."""
+
+    load: str
+    batch: str = ""
+    """May be left out where the load has one batch only."""
+    crack: str = "unknown"
+
+
+Command = BeginDay | MarkFullBoil | MarkBoilLost | LiftLoad | FinishStep | BreakJar

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from stillroom.refusal import COMMON_PRACTICE, Refusal
 from stillroom.running.commands import (
     BeginDay,
+    BreakJar,
     Command,
     FinishStep,
     LiftLoad,
@@ -19,6 +20,7 @@ from stillroom.running.events import (
     BoilLost,
     DayBegun,
     FullBoilReached,
+    JarBroke,
     LoadLifted,
     StepDone,
 )
@@ -74,6 +76,8 @@ def decide(state: RunState, command: Command) -> Decision:
             return _boil_lost(run, command)
         case LiftLoad():
             return _lift(run, command)
+        case BreakJar():
+            return _break_jar(run, command)
 
 
 def _begin(state: RunState, command: BeginDay) -> Decision:
@@ -99,7 +103,9 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             instead="give each load its own name, or their clocks would be mixed up",
             source=OUR_RECORD,
         )
-    return (DayBegun(loads=command.loads, occurred_at=command.at),)
+    return (
+        DayBegun(loads=command.loads, batches=command.batches, occurred_at=command.at),
+    )
 
 
 def _finish_step(state: RunState, command: FinishStep) -> Decision:
@@ -206,6 +212,33 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
     if _stale(run, command):
         return _look_again(run)
     return (LoadLifted(load=load.id, occurred_at=at),)
+
+
+def _break_jar(run: LoadRun, command: BreakJar) -> Decision:
+    """Count one jar less; the load goes on, and its other jars keep their process."""
+    if _stale(run, command):
+        return _look_again(run)
+    load = run.load
+    batch = command.batch or (load.jars[0][0] if len(load.jars) == 1 else "")
+    aboard = dict(load.jars).get(batch, 0)
+    if not aboard:
+        return Refusal(
+            f"it is not known which jar of {load.name} broke",
+            instead="say of which batch the jar was: "
+            + ", ".join(batch for batch, _ in load.jars),
+            source=OUR_RECORD,
+        )
+    if aboard <= sum(1 for other, _ in run.broken if other == batch):
+        return Refusal(
+            f"all {aboard} jars of {batch} in {load.name} are booked as broken",
+            instead="look at the load again; there was no jar more",
+            source=OUR_RECORD,
+        )
+    return (
+        JarBroke(
+            load=load.id, batch=batch, crack=command.crack, occurred_at=command.at
+        ),
+    )
 
 
 def _stale(run: LoadRun, command: Command) -> bool:

@@ -56,6 +56,46 @@ class RunLoad:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RunNeed:
+    """So much of a thing that a batch takes, by its recipe."""
+
+    name: str
+    unit: str
+    """``mg``, ``ul`` or ``pieces``."""
+    number: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunBatch:
+    """A batch as the run took it over from the plan: what its lots will say."""
+
+    id: str
+    product: str
+    food: str
+    """Kind of product in the book: "jelly"."""
+    recipe: str
+    source: str
+    multiple: int
+    jar: str
+    jars: int
+    place: str
+    """Where it keeps: "pantry", "refrigerator", "freezer"."""
+    needs: tuple[RunNeed, ...]
+    canned: bool
+    elevation_ft: int | None = None
+    who: str = ""
+    """By the plan."""
+    pot: str = ""
+    """By the plan."""
+    boil_step: str = ""
+    """Step of the boil that print times; empty where it has none."""
+    boil_min: int | None = None
+    closes: str = ""
+    """Step at whose end its jars are closed."""
+    purpose: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """Something that happened, and when; the ledger adds when it was recorded."""
 
@@ -69,8 +109,10 @@ class DayBegun(Event):
     """The day was begun with these loads."""
 
     kind: ClassVar[str] = "day-begun"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: batches; see codec
     loads: tuple[RunLoad, ...]
+    batches: tuple[RunBatch, ...] = ()
+    """None in days that were begun before version 2."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,8 +152,20 @@ class StepDone(Event):
     step: str
 
 
-AnyEvent = DayBegun | FullBoilReached | BoilLost | LoadLifted | StepDone
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JarBroke(Event):
+    """A jar of a load broke, in the canner or on its way."""
+
+    kind: ClassVar[str] = "jar-broke"
+    version: ClassVar[int] = 1
+    load: str
+    batch: str
+    crack: str
+    """What the crack looks like: "ring", "forked", "star", or "unknown"."""
+
+
+AnyEvent = DayBegun | FullBoilReached | BoilLost | LoadLifted | StepDone | JarBroke
 KINDS: dict[str, type[AnyEvent]] = {
     event.kind: event
-    for event in (DayBegun, FullBoilReached, BoilLost, LoadLifted, StepDone)
+    for event in (DayBegun, FullBoilReached, BoilLost, LoadLifted, StepDone, JarBroke)
 }

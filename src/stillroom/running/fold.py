@@ -17,7 +17,9 @@ from stillroom.running.events import (
     BoilLost,
     DayBegun,
     FullBoilReached,
+    JarBroke,
     LoadLifted,
+    RunBatch,
     RunLoad,
     StepDone,
 )
@@ -42,6 +44,8 @@ class LoadRun:
     boiling_since: datetime | None = None
     lifted_at: datetime | None = None
     times_lost: int = 0
+    broken: tuple[tuple[str, str], ...] = ()
+    """(batch, crack) of each jar that broke."""
     changed: int = 0
     """Sequence of the last event that touched it."""
 
@@ -81,7 +85,10 @@ class RunState:
 
     begun_at: datetime | None = None
     loads: tuple[LoadRun, ...] = ()
+    batches: tuple[RunBatch, ...] = ()
     steps_done: frozenset[tuple[str, str]] = frozenset()
+    done_at: tuple[tuple[str, str, datetime], ...] = ()
+    """(batch, step, when) of each step that was said done, in that order."""
     last_at: datetime | None = None
     """When the last event happened."""
     sequence: int = 0
@@ -121,10 +128,11 @@ def after(state: RunState, event: AnyEvent) -> RunState:
     sequence = state.sequence + 1
     state = replace(state, sequence=sequence, last_at=event.occurred_at)
     match event:
-        case DayBegun(loads=loads, occurred_at=at):
+        case DayBegun(loads=loads, batches=batches, occurred_at=at):
             return replace(
                 state,
                 begun_at=at,
+                batches=batches,
                 loads=tuple(LoadRun(load=load, changed=sequence) for load in loads),
             )
         case FullBoilReached(load=load, occurred_at=at):
@@ -139,8 +147,18 @@ def after(state: RunState, event: AnyEvent) -> RunState:
             )
         case LoadLifted(load=load, occurred_at=at):
             return _touch(state, load, lambda run: replace(run, lifted_at=at))
-        case StepDone(batch=batch, step=step):
-            return replace(state, steps_done=state.steps_done | {(batch, step)})
+        case StepDone(batch=batch, step=step, occurred_at=at):
+            return replace(
+                state,
+                steps_done=state.steps_done | {(batch, step)},
+                done_at=(*state.done_at, (batch, step, at)),
+            )
+        case JarBroke(load=load, batch=batch, crack=crack):
+            return _touch(
+                state,
+                load,
+                lambda run: replace(run, broken=(*run.broken, (batch, crack))),
+            )
 
 
 def _touch(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 from stillroom.refusal import Refusal
@@ -29,6 +30,7 @@ def receive(stock: Stock, command: Receive) -> Decision:
             occurred_at=command.at,
             # One request, one token: the first of its events carries it.
             token="" if i else command.token,
+            late=command.late,
         )
         for i, thing in enumerate(command.things)
     )
@@ -71,11 +73,18 @@ def make(stock: Stock, command: Make) -> Decision:
             place=one_of(stock.known_places(), command.thing.place),
             number=command.thing.number,
             inputs=tuple(inputs),
-            batch=command.batch,
+            batch=replace(command.batch, utc_offset_min=offset_min(command.at)),
             occurred_at=command.at,
             token=command.token,
+            late=command.late,
         ),
     )
+
+
+def offset_min(at: dt.datetime) -> int | None:
+    """Return how far the kitchen's clock is ahead of UTC. [min]."""
+    offset = at.utcoffset()
+    return None if offset is None else round(offset.total_seconds() / 60)
 
 
 def lot_of(thing: Incoming, code: str) -> Lot:

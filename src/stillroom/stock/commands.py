@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from stillroom.stock.amounts import Measure
-from stillroom.stock.events import Batch, Kind, Seen, Way
+from stillroom.stock.amounts import Measure, Unit
+from stillroom.stock.events import Batch, Doubt, Hand, Kind, Seen, Way
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +32,8 @@ class Asked:
     at: dt.datetime
     token: str = ""
     """Named once for each request: the same one again books nothing."""
+    late: bool = False
+    """Typed in later than it happened; ``at`` is then the writer's own time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +90,73 @@ class Make(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """So much of a thing that went into a batch, by its recipe."""
+
+    name: str
+    unit: Unit
+    number: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Making:
+    """One batch of one canner load, as a run at the stove has it."""
+
+    thing: Incoming
+    batch: Batch
+    needs: tuple[Need, ...]
+    """Drawn from the stock when it is booked, first expired first out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MakeFromRun(Asked):
+    """Book the lots of a run: those that were booked before are left out."""
+
+    on: dt.date
+    makings: tuple[Making, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountShelf(Asked):
+    """Hold several lots of one shelf against the book, all of them or none."""
+
+    place: str
+    counts: tuple[tuple[str, str], ...]
+    """(lot, quantity) pairs."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold(Asked):
+    """Put the canner load of a lot on hold: something was wrong with it."""
+
+    doubt: Doubt
+    lot: str = ""
+    day: dt.date | None = None
+    load: int | None = None
+    """Day and load instead of a lot, where none of the load is booked yet."""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Process(Asked):
+    """Say that a process took place, with its start, its end and who was there."""
+
+    lot: str
+    began: dt.datetime
+    ended: dt.datetime
+    who: str
+    canner: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label(Asked):
+    """Say that the jars of a lot have their label."""
+
+    lot: str
+    hand: Hand
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check(Asked):
     """Book what was seen the day after."""
 
@@ -116,4 +185,18 @@ class Mend(Asked):
     why: str
 
 
-Command = Receive | Take | Move | Count | Make | Check | Recall | Mend
+Command = (
+    Receive
+    | Take
+    | Move
+    | Count
+    | CountShelf
+    | Make
+    | MakeFromRun
+    | Check
+    | Hold
+    | Process
+    | Label
+    | Recall
+    | Mend
+)

@@ -7,18 +7,25 @@ from stillroom.stock.commands import (
     Check,
     Command,
     Count,
+    CountShelf,
+    Hold,
+    Label,
     Make,
+    MakeFromRun,
     Mend,
     Move,
+    Process,
     Recall,
     Receive,
     Take,
 )
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.fold import Stock
+from stillroom.stock.from_run import make_from_run
+from stillroom.stock.holding import hold, label, process
 from stillroom.stock.leaving import take
 from stillroom.stock.looking import check
-from stillroom.stock.standing import count, move
+from stillroom.stock.standing import count, count_shelf, move
 from stillroom.stock.taking_back import mend, recall
 
 
@@ -42,10 +49,20 @@ def decide(stock: Stock, command: Command) -> Decision:
             return move(stock, command)
         case Count():
             return count(stock, command)
+        case CountShelf():
+            return count_shelf(stock, command)
         case Make():
             return make(stock, command)
+        case MakeFromRun():
+            return make_from_run(stock, command)
         case Check():
             return check(stock, command)
+        case Hold():
+            return hold(stock, command)
+        case Process():
+            return process(stock, command)
+        case Label():
+            return label(stock, command)
         case Recall():
             return recall(stock, command)
         case Mend():

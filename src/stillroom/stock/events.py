@@ -12,21 +12,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import ClassVar
 
-from stillroom.stock.amounts import Measure
+from stillroom.stock.lots import Batch as Batch
+from stillroom.stock.lots import Kind as Kind
+from stillroom.stock.lots import Lot as Lot
 
 SET_ASIDE = "set aside"
 """Where jars are that failed the seal check, or may have."""
-
-
-class Kind(StrEnum):
-    """What sort of thing a lot is."""
-
-    RAW = "raw"
-    BOUGHT = "bought"
-    HALF_MADE = "half-made"
-    FILLED = "jars filled"
-    JARS = "jars"
-    LIDS = "lids"
 
 
 class Way(StrEnum):
@@ -48,54 +39,18 @@ class Seen(StrEnum):
     SOFT = "soft"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lot:
-    """An identified quantity of one thing, and where it is from."""
+class Doubt(StrEnum):
+    """What was found wrong with a canner load once it was out."""
 
-    code: str
-    what: str
-    kind: Kind
-    measure: Measure
-    day: str
-    """When it was made, picked or bought: "2026-06-12", or "2026-06"; may be empty."""
-    supplier: str = ""
-    paid: str = ""
-    """What the whole lot cost, in the keeper's money, as written."""
-    best_before: dt.date | None = None
-    """Off its package, or the keeper's own."""
-    note: str = ""
+    WRONG_TIME = "wrong time"
+    WATER_LOW = "water below the lids"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Batch:
-    """How a lot was made, as far as it was said."""
+class Hand(StrEnum):
+    """How a label came to be."""
 
-    food: str = ""
-    """Kind of product in the book: "jelly", "pickle"; decides what is looked at."""
-    recipe: str = ""
-    source: str = ""
-    multiple: int = 1
-    who: str = ""
-    pot: str = ""
-    boil_start: str = ""
-    """Clock time, "14:05"."""
-    boil_min: int | None = None
-    load: int | None = None
-    """Canner load of that day."""
-    canner: str = ""
-    elevation_ft: int | None = None
-    lids: str = ""
-    process_min: int | None = None
-    """Process time that it had; `None` where it had none. [min]"""
-    due_min: int | None = None
-    """Published process time; `None` where none is known or due. [min]"""
-    due_source: str = ""
-    out_at: str = ""
-    """Clock time at which the jars came out."""
-    canned: bool = False
-    """Whether it is to keep by its process and seal, on the shelf."""
-    tasting: str = ""
-    picture: str = ""
+    PRINTED = "printed"
+    WRITTEN = "written"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,6 +71,8 @@ class Event:
     version: ClassVar[int]
     occurred_at: dt.datetime
     token: str = ""
+    late: bool = False
+    """It was typed in later than it happened: the time is the writer's own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +80,7 @@ class Received(Event):
     """A lot came in."""
 
     kind: ClassVar[str] = "received"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     lot: Lot
     place: str
     number: int
@@ -134,7 +91,7 @@ class Made(Event):
     """A lot was made out of others, which were drawn for it."""
 
     kind: ClassVar[str] = "made"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     lot: Lot
     place: str
     number: int
@@ -147,7 +104,7 @@ class Taken(Event):
     """Something left the shelf: drawn, eaten, sold, given, spoiled, broken, tasted."""
 
     kind: ClassVar[str] = "taken"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     way: Way
     parts: tuple[Part, ...]
     to: str = ""
@@ -160,7 +117,7 @@ class Moved(Event):
     """Something was carried to another place."""
 
     kind: ClassVar[str] = "moved"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     parts: tuple[Part, ...]
     to: str
 
@@ -170,7 +127,7 @@ class Counted(Event):
     """A lot was counted at a place; the difference from the book is its movement."""
 
     kind: ClassVar[str] = "counted"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     lot: str
     place: str
     number: int
@@ -183,7 +140,7 @@ class Checked(Event):
     """The day after: seals and set of a lot were looked at."""
 
     kind: ClassVar[str] = "checked"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     lot: str
     good: int | None = None
     """`None` where only the set was looked at."""
@@ -198,11 +155,55 @@ class Checked(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Held(Event):
+    """A canner load is in doubt: all lots of it, booked or still to come, are held."""
+
+    kind: ClassVar[str] = "held"
+    version: ClassVar[int] = 1
+    doubt: Doubt
+    day: str
+    """Day of the load, "2026-09-12"."""
+    load: int | None
+    """`None` where only ``lots`` are meant."""
+    lots: tuple[str, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Processed(Event):
+    """A process that took place, typed in when it was over; it is always late."""
+
+    kind: ClassVar[str] = "processed"
+    version: ClassVar[int] = 1
+    lots: tuple[str, ...]
+    began: dt.datetime
+    """Full boil, or the pressure reached."""
+    ended: dt.datetime
+    who: str
+    canner: str = ""
+
+    @property
+    def minutes(self) -> int:
+        """Whole minutes that it lasted."""
+        return int((self.ended - self.began).total_seconds() // 60)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Labelled(Event):
+    """The jars of a lot have their label."""
+
+    kind: ClassVar[str] = "labelled"
+    version: ClassVar[int] = 1
+    lot: str
+    hand: Hand
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Recalled(Event):
     """Lots were called back."""
 
     kind: ClassVar[str] = "recalled"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     lots: tuple[str, ...]
     why: str
 
@@ -212,7 +213,7 @@ class Mended(Event):
     """An entry was a mistake: its movements are taken back, with the reason."""
 
     kind: ClassVar[str] = "mended"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
     of: int
     """Sequence of the mistaken entry."""
     changes: tuple[Part, ...]
@@ -220,10 +221,34 @@ class Mended(Event):
     why: str
 
 
-AnyEvent = Received | Made | Taken | Moved | Counted | Checked | Recalled | Mended
+AnyEvent = (
+    Received
+    | Made
+    | Taken
+    | Moved
+    | Counted
+    | Checked
+    | Held
+    | Processed
+    | Labelled
+    | Recalled
+    | Mended
+)
 KINDS: dict[str, type[AnyEvent]] = {
     event.kind: event
-    for event in (Received, Made, Taken, Moved, Counted, Checked, Recalled, Mended)
+    for event in (
+        Received,
+        Made,
+        Taken,
+        Moved,
+        Counted,
+        Checked,
+        Held,
+        Processed,
+        Labelled,
+        Recalled,
+        Mended,
+    )
 }
 
 
@@ -247,7 +272,7 @@ def movements(event: AnyEvent) -> Iterator[Part]:
             if aside:
                 yield Part(lot=code, place=place, number=-aside)
                 yield Part(lot=code, place=SET_ASIDE, number=aside)
-        case Recalled():
+        case Held() | Processed() | Labelled() | Recalled():
             return
         case Mended(changes=changes):
             yield from changes

@@ -15,10 +15,13 @@ from dataclasses import dataclass
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
+    Held,
+    Labelled,
     Lot,
     Made,
     Mended,
     Part,
+    Processed,
     Recalled,
     Received,
     Taken,
@@ -52,6 +55,11 @@ class Stock:
         self._outs: dict[str, list[Out]] = defaultdict(list)
         self._checks: dict[str, list[int]] = defaultdict(list)
         self._recalls: dict[str, list[int]] = defaultdict(list)
+        self._held: dict[str, list[int]] = defaultdict(list)
+        """By lot code, and by "day load" for those that a whole load is held with."""
+        self._processed: dict[str, list[int]] = defaultdict(list)
+        self._labelled: dict[str, list[int]] = defaultdict(list)
+        self._from_run: dict[tuple[str, str, str], list[int]] = defaultdict(list)
         self._in_load: dict[tuple[str, int], list[str]] = defaultdict(list)
         self._on_day: dict[str, int] = defaultdict(int)
 
@@ -114,6 +122,47 @@ class Stock:
         found = (self.event(s) for s in self._checks.get(code, ()) if s in self)
         return tuple(event for event in found if isinstance(event, Checked))
 
+    def held(self, code: str) -> tuple[Held, ...]:
+        """Return why a lot, or the canner load that it came from, was put on hold."""
+        made = self.made(code)
+        keys = [code]
+        if made is not None and made.batch.load is not None:
+            keys.append(f"{made.lot.day} {made.batch.load}")
+        found = [
+            self.event(s) for key in keys for s in self._held.get(key, ()) if s in self
+        ]
+        return tuple(event for event in found if isinstance(event, Held))
+
+    def processed(self, code: str) -> Processed | None:
+        """Return the process that was typed in late for a lot, the last one."""
+        found = [self.event(s) for s in self._processed.get(code, ()) if s in self]
+        last = found[-1] if found else None
+        return last if isinstance(last, Processed) else None
+
+    def label(self, code: str) -> Labelled | None:
+        """Return how a lot was labelled; `None` where it was not yet."""
+        found = [self.event(s) for s in self._labelled.get(code, ()) if s in self]
+        last = found[-1] if found else None
+        return last if isinstance(last, Labelled) else None
+
+    def from_run(self, run: str, batch: str, load: str = "") -> str | None:
+        """Return the lot that was booked from a batch and load of a run, if it was."""
+        for sequence in self._from_run.get((run, batch, load), ()):
+            event = self.event(sequence)
+            if sequence in self and isinstance(event, Made):
+                return event.lot.code
+        return None
+
+    def number_of_batch(self, run: str, batch: str) -> int | None:
+        """Return the batch's number of the day, where one lot of it was booked."""
+        for key, sequences in self._from_run.items():
+            if key[:2] == (run, batch):
+                for sequence in sequences:
+                    event = self.event(sequence)
+                    if isinstance(event, Made):
+                        return event.batch.number
+        return None
+
     def recall(self, code: str) -> Recalled | None:
         """Return the recall that a lot is under, if any."""
         for sequence in self._recalls.get(code, ()):
@@ -154,6 +203,9 @@ class Stock:
                 self._begin(lot, sequence)
             case Made(lot=lot, inputs=inputs, batch=batch):
                 self._begin(lot, sequence)
+                if batch.run:
+                    key = (batch.run, batch.run_batch, batch.run_load)
+                    self._from_run[key].append(sequence)
                 if batch.load is not None:
                     self._in_load[lot.day, batch.load].append(lot.code)
                 for code in dict.fromkeys(part.lot for part in inputs):
@@ -163,6 +215,15 @@ class Stock:
                     self._outs[part.lot].append(Out(sequence, event, part))
             case Checked(lot=code):
                 self._checks[code].append(sequence)
+            case Held(day=day, load=load, lots=codes):
+                keys = codes if load is None else (*codes, f"{day} {load}")
+                for code in keys:
+                    self._held[code].append(sequence)
+            case Processed(lots=codes):
+                for code in codes:
+                    self._processed[code].append(sequence)
+            case Labelled(lot=code):
+                self._labelled[code].append(sequence)
             case Recalled(lots=codes):
                 for code in codes:
                     self._recalls[code].append(sequence)

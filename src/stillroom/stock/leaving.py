@@ -10,6 +10,7 @@ from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
+from stillroom.stock.unprocessed import may_be_eaten
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
 _INTO_A_MOUTH = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -39,6 +40,7 @@ def take(stock: Stock, command: Take) -> Decision:
             why=command.why,
             occurred_at=command.at,
             token=command.token,
+            late=command.late,
         ),
     )
 
@@ -54,6 +56,10 @@ def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
                 instead=_ENDS_A_RECALL,
                 source=OUR_RECORD,
             )
+    if way in _INTO_A_MOUTH:
+        no = may_be_eaten(stock, part.lot, part.place)
+        if no is not None:
+            return no
     if way not in _TO_OTHERS:
         return None
     if why := holds(stock, part.lot):

@@ -48,6 +48,7 @@ def check(stock: Stock, command: Check) -> Decision:
             note=command.note,
             occurred_at=command.at,
             token=command.token,
+            late=command.late,
         ),
     )
 

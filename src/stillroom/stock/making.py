@@ -16,7 +16,7 @@ from stillroom.book.names import product_named
 from stillroom.book.processes import process_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
-from stillroom.stock.events import Checked, Kind, Lot, Made
+from stillroom.stock.events import Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.words import begun
@@ -40,17 +40,16 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     made, lot = stock.made(code), stock.lots[code]
     if made is None and lot.kind is Kind.FILLED and not lot.supplier:
         why.append("its process and its seals are not in the record")
+    why += [held_words(event) for event in stock.held(code)]
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
         return tuple(why)
-    batch = made.batch
-    if not batch.process_min:
+    batch, given = made.batch, process_given_min(stock, code)
+    if not given:
         why.append("it had no process: sealed is not processed")
     elif batch.due_min is None:
         why.append(f"no published process is known for it ({batch.due_source})")
-    elif batch.process_min < batch.due_min:
-        why.append(
-            f"its process was {batch.process_min} min, and {batch.due_min} min are due"
-        )
+    elif given < batch.due_min:
+        why.append(f"its process was {given} min, and {batch.due_min} min are due")
     checks = stock.checks(code)
     if not any(check.good is not None for check in checks):
         why.append("its seals have not been looked at")
@@ -61,6 +60,27 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append("its set has not been looked at")
     return tuple(why)
+
+
+def process_given_min(stock: Stock, code: str) -> int | None:
+    """
+    Return the process that a lot had; one that was typed in late counts. [min].
+
+    `None` where it had none, or was not made here.
+    """
+    made, late = stock.made(code), stock.processed(code)
+    if late is not None:
+        return late.minutes
+    return made.batch.process_min if made is not None else None
+
+
+def held_words(event: Held) -> str:
+    """Say why a canner load was put on hold."""
+    said = {
+        Doubt.WRONG_TIME: "its canner load had a wrong time or pressure",
+        Doubt.WATER_LOW: "the water stood below the lids at the end of its process",
+    }[event.doubt]
+    return f"{said} ({event.note})" if event.note else said
 
 
 def _looked_in_time(made: Made, lot: Lot, checks: tuple[Checked, ...]) -> bool:
@@ -82,25 +102,52 @@ def hold_source(stock: Stock, code: str) -> str:
     return "; ".join(parts) or "how Stillroom keeps records"
 
 
-def jars_out_at(made: Made, lot: Lot) -> dt.datetime:
+def jars_out_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
     """
     Return when the jars came out of the canner.
 
     Where no clock time was said and the lot is of an earlier day, the whole of that
-    day is counted: hours are never made fewer than they may be.
+    day is counted: hours are never made fewer than they may be. ``zone`` is the clock
+    by which an old entry was written that kept none of its own.
     """
-    zone, day = made.occurred_at.tzinfo, begun(lot.day)
-    if made.batch.out_at:
-        hour, minute = map(int, made.batch.out_at.split(":"))
-        return dt.datetime(day.year, day.month, day.day, hour, minute, tzinfo=zone)
-    if day == made.occurred_at.date():
-        return made.occurred_at
-    return dt.datetime(day.year, day.month, day.day, tzinfo=zone)
+    out, filled = made.batch.out_at, made.batch.filled_at
+    found = _moment(made, lot, out, zone)
+    # Filled before midnight and out after it: the clock has begun anew.
+    return found + dt.timedelta(days=1) if out and filled > out else found
+
+
+def filled_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
+    """Return when the jars were filled, counted as `jars_out_at` counts."""
+    return _moment(made, lot, made.batch.filled_at or made.batch.out_at, zone)
+
+
+def _moment(made: Made, lot: Lot, clock: str, zone: dt.tzinfo | None) -> dt.datetime:
+    day, offset = begun(lot.day), made.batch.utc_offset_min
+    if offset is not None:
+        zone = dt.timezone(dt.timedelta(minutes=offset))
+    booked = made.occurred_at.astimezone(zone or made.occurred_at.tzinfo)
+    if clock:
+        hour, minute = map(int, clock.split(":"))
+        return dt.datetime(
+            day.year, day.month, day.day, hour, minute, tzinfo=booked.tzinfo
+        )
+    if day == booked.date():
+        return booked
+    return dt.datetime(day.year, day.month, day.day, tzinfo=booked.tzinfo)
 
 
 def hours_since(made: Made, lot: Lot, at: dt.datetime) -> float:
     """Return the hours since the jars came out, at a moment. [h]"""
-    return max(0.0, (at - jars_out_at(made, lot)).total_seconds() / 3600)
+    return _hours(jars_out_at(made, lot, at.tzinfo), at)
+
+
+def hours_since_filled(made: Made, lot: Lot, at: dt.datetime) -> float:
+    """Return the hours since the jars were filled, at a moment. [h]"""
+    return _hours(filled_at(made, lot, at.tzinfo), at)
+
+
+def _hours(since: dt.datetime, at: dt.datetime) -> float:
+    return max(0.0, (at - since).total_seconds() / 3600)
 
 
 def choices_for_unsealed(

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
-from stillroom.stock.commands import Count, Move
+from stillroom.stock.commands import Count, CountShelf, Move
 from stillroom.stock.decision import Decision, set_aside_is_ours
-from stillroom.stock.events import SET_ASIDE, Counted, Moved
+from stillroom.stock.events import SET_ASIDE, Counted, Moved, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
+from stillroom.stock.unprocessed import is_unprocessed, not_on_a_shelf
 
 
 def move(stock: Stock, command: Move) -> Decision:
@@ -32,6 +35,8 @@ def move(stock: Stock, command: Move) -> Decision:
             source=OUR_RECORD,
         )
     for part in parts:
+        if is_unprocessed(stock, part.lot) and cold_of(to) is Cold.SHELF:
+            return not_on_a_shelf(stock, part.lot)
         if part.place == SET_ASIDE and cold_of(to) is Cold.SHELF:
             return Refusal(
                 "jars that were set aside do not go back to a shelf by being moved",
@@ -40,7 +45,15 @@ def move(stock: Stock, command: Move) -> Decision:
                 source=hold_source(stock, part.lot),
             )
     moving = tuple(part for part in parts if part.place != to)
-    return (Moved(parts=moving, to=to, occurred_at=command.at, token=command.token),)
+    return (
+        Moved(
+            parts=moving,
+            to=to,
+            occurred_at=command.at,
+            token=command.token,
+            late=command.late,
+        ),
+    )
 
 
 def count(stock: Stock, command: Count) -> Decision:
@@ -63,17 +76,80 @@ def count(stock: Stock, command: Count) -> Decision:
     measure = stock.lots[code].measure
     none = command.quantity.strip().lower() in ("0", "none", "nothing", "no")
     number = 0 if none else measure.read(command.quantity)
+    book = book_then(stock, code, place, command)
+    left = stock.balance(code, place) + number - book
+    if left < 0:
+        lot = stock.lots[code]
+        return Refusal(
+            f"{lot.measure.words(number)} of {lot.what} were counted at "
+            f"{command.at:%H:%M}, and more than that has been taken since",
+            instead="count again now: the book cannot go below nothing",
+            source=OUR_RECORD,
+        )
     return (
         Counted(
             lot=code,
             place=place,
             number=number,
-            book=stock.balance(code, place),
+            book=book,
             why=command.why,
             occurred_at=command.at,
             token=command.token,
+            late=command.late,
         ),
     )
+
+
+def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
+    """
+    Return what the book would have had of a lot when it was counted.
+
+    A count that arrives late is held against the shelf of its own moment: what was
+    booked as having happened since is no difference.
+    """
+    book = stock.balance(code, place)
+    if not command.late:
+        return book
+    since = (event for event in stock.events if event.occurred_at > command.at)
+    return book - sum(
+        part.number
+        for event in since
+        for part in movements(event)
+        if (part.lot, part.place) == (code, place)
+    )
+
+
+def count_shelf(stock: Stock, command: CountShelf) -> Decision:
+    """Hold a whole shelf against the book: every line of it, or none."""
+    counted: list[Counted] = []
+    for lot, quantity in command.counts:
+        asked = Count(
+            lot=lot,
+            quantity=quantity,
+            place=command.place,
+            at=command.at,
+            late=command.late,
+        )
+        found = count(stock, asked)
+        if isinstance(found, Refusal):
+            return found
+        for event in found:
+            assert isinstance(event, Counted)
+            if any(event.lot == other.lot for other in counted):
+                return Refusal(
+                    f"{stock.lots[event.lot].what} {printed(event.lot)} is there twice",
+                    instead="count each lot once, and give the sum",
+                    source=OUR_RECORD,
+                )
+            counted.append(event)
+    if not counted:
+        return Refusal(
+            "nothing was counted",
+            instead="write what stands there beside at least one lot",
+            source=OUR_RECORD,
+        )
+    # One request, one token: the first of its events carries it.
+    return (replace(counted[0], token=command.token), *counted[1:])
 
 
 def _which_place(found: Wanted) -> Refusal:

@@ -23,7 +23,11 @@ def recall(stock: Stock, command: Recall) -> Decision:
         return NOTHING
     return (
         Recalled(
-            lots=fresh, why=command.why, occurred_at=command.at, token=command.token
+            lots=fresh,
+            why=command.why,
+            occurred_at=command.at,
+            token=command.token,
+            late=command.late,
         ),
     )
 
@@ -71,5 +75,6 @@ def mend(stock: Stock, command: Mend) -> Decision:
             why=command.why,
             occurred_at=command.at,
             token=command.token,
+            late=command.late,
         ),
     )

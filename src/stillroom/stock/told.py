@@ -7,20 +7,30 @@ from stillroom.stock.events import (
     AnyEvent,
     Checked,
     Counted,
+    Held,
+    Labelled,
     Made,
     Mended,
     Moved,
     Part,
+    Processed,
     Recalled,
     Received,
     Taken,
 )
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
+from stillroom.stock.making import held_words
+from stillroom.stock.words import said_day
 
 
 def told(stock: Stock, event: AnyEvent) -> str:
     """Return what happened, in a sentence without its full stop."""
+    said = _told(stock, event)
+    return f"{said} (typed in late)" if event.late else said
+
+
+def _told(stock: Stock, event: AnyEvent) -> str:
     match event:
         case Received(lot=lot, place=place, number=number):
             said = f"{lot.measure.words(number)} of {lot.what} {printed(lot.code)}"
@@ -39,6 +49,21 @@ def told(stock: Stock, event: AnyEvent) -> str:
             return _counted(stock, event)
         case Checked():
             return _checked(stock, event)
+        case Held(day=day, load=load, lots=codes):
+            which = (
+                f"load {load} of {said_day(day)}"
+                if load is not None
+                else (", ".join(map(printed, codes)))
+            )
+            return f"put on hold {which}: {held_words(event)}"
+        case Processed(lots=codes, who=who):
+            which = ", ".join(map(printed, codes))
+            return (
+                f"processed {which}: {event.minutes} min, from "
+                f"{event.began:%H:%M} to {event.ended:%H:%M}, seen by {who}"
+            )
+        case Labelled(lot=code, hand=hand):
+            return f"label {hand.value}: {stock.lots[code].what} {printed(code)}"
         case Recalled(lots=codes, why=why):
             return f"recalled {', '.join(map(printed, codes))}: {why}"
         case Mended(of=of, why=why):

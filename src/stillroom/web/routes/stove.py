@@ -17,6 +17,7 @@ from starlette.routing import Route
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.running.batches import batches_of
 from stillroom.running.board import board
 from stillroom.running.clock import Clock, WallClock
 from stillroom.running.commands import (
@@ -140,7 +141,12 @@ def _begin(request: Request, seen: int | None, key: str | None) -> Response:
             source="how Stillroom keeps a run",
         )
         return _stove(request, refusal=no)
-    command = BeginDay(loads=loads_of(plan), at=_clock(request).now(), seen=seen)
+    command = BeginDay(
+        loads=loads_of(plan),
+        batches=batches_of(plan),
+        at=_clock(request).now(),
+        seen=seen,
+    )
     return _done(request, command, run_id(plan.day.date), key)
 
 

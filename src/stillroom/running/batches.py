@@ -1,0 +1,95 @@
+"""The batches that a plan hands to a run: what the lots of the day will say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stillroom.measures import FOOT_M
+from stillroom.methods.by_name import method_named
+from stillroom.methods.method import Kept, Material, Recipe
+from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.timetable import Answer
+from stillroom.refusal import Refusal
+from stillroom.running.events import RunBatch, RunNeed
+
+_TIMED_BOIL = "hard_boil"
+_PLACES = {
+    Kept.SHELF: "pantry",
+    Kept.DRY: "pantry",
+    Kept.COLD: "refrigerator",
+    Kept.FREEZER: "freezer",
+}
+
+
+def batches_of(plan: DayPlan) -> tuple[RunBatch, ...]:
+    """
+    Return the batches of a plan in its order, each with what it takes.
+
+    Hands and pots are those of the timetable; quantities are exact, in milligrams,
+    microlitres or pieces.
+    """
+    return tuple(_batch(plan, made) for made in plan.batches)
+
+
+def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
+    procedure, elevation_m = made.procedure, plan.day.kitchen.elevation_m
+    placed = [
+        step
+        for step in (
+            plan.answer.timetable.steps if isinstance(plan.answer, Answer) else ()
+        )
+        if step.batch == made.id
+    ]
+    stated = next(
+        (b for b in (plan.problem.batches if plan.problem else ()) if b.id == made.id),
+        None,
+    )
+    steps = {step.id for step in stated.steps} if stated else set()
+    timed = procedure.boil_min is not None and _TIMED_BOIL in steps
+    return RunBatch(
+        id=made.id,
+        product=made.product,
+        food=procedure.kind,
+        recipe=procedure.title or procedure.name,
+        source=procedure.source,
+        multiple=made.multiple,
+        jar=made.jar,
+        jars=made.jars,
+        place=_PLACES[made.kept],
+        needs=_needs(made),
+        canned=made.process is not None,
+        elevation_ft=None
+        if elevation_m is None
+        else round(elevation_m / float(FOOT_M)),
+        who=_each_once(step.person for step in placed if step.person),
+        pot=next((step.pot for step in placed if step.pot), made.pot) or "",
+        boil_step=_TIMED_BOIL if timed else "",
+        boil_min=round(procedure.boil_min or 0) or None if timed else None,
+        closes=stated.ready_after if stated else "",
+        purpose=made.purpose.value,
+    )
+
+
+def _needs(made: MadeBatch) -> tuple[RunNeed, ...]:
+    method = method_named(made.procedure.method)
+    if isinstance(method, Refusal):
+        return ()
+    recipe = Recipe(procedure=made.procedure, multiple=made.multiple, parts=made.parts)
+    found = method.materials(recipe, made.jar, made.jars)
+    return tuple(need for material in found if (need := _need(material)) is not None)
+
+
+def _need(material: Material) -> RunNeed | None:
+    if material.volume_m3 is not None:
+        unit, number = "ul", round(material.volume_m3 * 1e9)
+    elif material.mass_kg is not None:
+        unit, number = "mg", round(material.mass_kg * 1e6)
+    else:
+        unit, number = "pieces", material.count or 0
+    if number <= 0:
+        return None
+    return RunNeed(name=material.name, unit=unit, number=number)
+
+
+def _each_once(words: Iterable[str]) -> str:
+    return ", ".join(dict.fromkeys(words))

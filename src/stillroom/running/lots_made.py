@@ -1,0 +1,223 @@
+"""
+What a run at the stove made: a proposal for each batch of each load. Pure.
+
+A proposal is what the plan and the events of the run say. Nothing is booked by it; the
+keeper looks at it, mends a number or a place, and books all of it with one key.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, replace
+
+from stillroom.running.events import RunBatch, RunLoad
+from stillroom.running.fold import LoadRun, RunState
+from stillroom.stock.amounts import Measure, Unit
+from stillroom.stock.commands import Incoming, Making, Need
+from stillroom.stock.drawing import Drawing, needed_words
+from stillroom.stock.events import Batch, Kind, Part
+from stillroom.stock.fold import Stock
+
+APART = "kitchen, on hold"
+"""Where jars are proposed to stand that had no process: no shelf of the pantry."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LotMade:
+    """One batch of one load, as it would be booked."""
+
+    making: Making
+    batch: str
+    """As the plan calls it: "plum jelly 2"."""
+    load: str
+    """As the kitchen calls it: "load 3"; empty where nothing was canned."""
+    ready: bool
+    """Its jars are out after their whole process, or closed where there is none."""
+    waits_for: str
+    """What is still to come, or what is wrong; empty where it is ready."""
+    booked: str
+    """Code of its lot where it was booked already, else empty."""
+    draws: tuple[Part, ...] = ()
+    lacking: tuple[str, ...] = ()
+    """What went in that the stock does not have, in words."""
+
+
+def lots_made(
+    state: RunState, run: str, stock: Stock, zone: dt.tzinfo | None
+) -> tuple[LotMade, ...]:
+    """
+    Return the lots of a run in the order of its loads; those without a load last.
+
+    ``zone`` is the kitchen's, for the clock times that are written down.
+    """
+    day = run.rsplit("/", 1)[-1]
+    drawing = Drawing(stock)
+    found = []
+    for number, (run_load, name) in enumerate(_loads_and_none(state), start=1):
+        for batch_id, jars, upto, of in _aboard(state, run_load):
+            batch = next((b for b in state.batches if b.id == batch_id), None)
+            lot = _lot(
+                state, _Of(run, day, number, run_load, batch, batch_id, zone), jars
+            )
+            code = stock.from_run(run, batch_id, run_load.load.id if run_load else "")
+            needs = _share(batch, jars, upto, of)
+            draws, lacking = ((), ()) if code else drawing.draw(needs)
+            lot = replace(
+                lot,
+                load=name,
+                booked=code or "",
+                making=replace(lot.making, needs=needs),
+                draws=draws,
+                lacking=tuple(map(needed_words, lacking)),
+            )
+            if lot.making.thing.number > 0:
+                found.append(lot)
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Of:
+    """Whose lot it is."""
+
+    run: str
+    day: str
+    number: int
+    load: LoadRun | None
+    batch: RunBatch | None
+    batch_id: str
+    zone: dt.tzinfo | None
+
+
+def _loads_and_none(state: RunState) -> list[tuple[LoadRun | None, str]]:
+    """Every load with its name; `None` at the end for what needs no canner."""
+    return [*((run, run.load.name) for run in state.loads), (None, "")]
+
+
+def _aboard(state: RunState, run: LoadRun | None) -> list[tuple[str, int, int, int]]:
+    """(batch, jars here, jars in this and the loads before it, jars in all)."""
+    if run is None:
+        loaded = {batch for each in state.loads for batch, _ in each.load.jars}
+        return [
+            (b.id, b.jars, b.jars, b.jars) for b in state.batches if b.id not in loaded
+        ]
+    rows = []
+    for batch, count in run.load.jars:
+        before = 0
+        for other in state.loads:
+            if other.load.id == run.load.id:
+                break
+            before += dict(other.load.jars).get(batch, 0)
+        of = sum(dict(each.load.jars).get(batch, 0) for each in state.loads)
+        rows.append((batch, count, before + count, of))
+    return rows
+
+
+def _share(batch: RunBatch | None, jars: int, upto: int, of: int) -> tuple[Need, ...]:
+    """Part a batch's needs by jars; the parts add up to the whole, to the milligram."""
+    if batch is None:
+        return ()
+    shares = (
+        (n, n.number * upto // of - n.number * (upto - jars) // of) for n in batch.needs
+    )
+    return tuple(
+        Need(name=n.name, unit=Unit(n.unit), number=number)
+        for n, number in shares
+        if number > 0
+    )
+
+
+def _lot(state: RunState, of: _Of, jars: int) -> LotMade:
+    batch, run = of.batch, of.load
+    broken = sum(1 for other, _ in run.broken if other == of.batch_id) if run else 0
+    out = run is not None and run.lifted_at is not None
+    canned = run is not None
+    place = batch.place if batch else "pantry"
+    if canned and not out:
+        place = APART
+    jar = batch.jar if batch else run.load.jar if run else ""
+    thing = Incoming(
+        what=batch.product if batch else _without_number(of.batch_id),
+        kind=Kind.FILLED,
+        measure=Measure(unit=Unit.PIECES, part=jar),
+        number=jars - broken,
+        place=place,
+        day=of.day,
+    )
+    waits = "" if out else _waits_for(state, of)
+    return LotMade(
+        making=Making(thing=thing, batch=_made_batch(state, of, broken), needs=()),
+        batch=of.batch_id,
+        load="",
+        ready=not waits,
+        waits_for=waits,
+        booked="",
+    )
+
+
+def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
+    batch, run = of.batch, of.load
+    load: RunLoad | None = run.load if run else None
+    out = run is not None and run.lifted_at is not None
+    boiled = (
+        _done(state, of.batch_id, batch.boil_step)
+        if batch and batch.boil_step
+        else None
+    )
+    if boiled is not None and batch is not None and batch.boil_min:
+        boiled -= dt.timedelta(minutes=batch.boil_min)
+    closed = _done(state, of.batch_id, batch.closes) if batch else None
+    return Batch(
+        food=batch.food if batch else "",
+        recipe=batch.recipe if batch else "",
+        source=batch.source if batch else "",
+        multiple=batch.multiple if batch else 1,
+        who=batch.who if batch else "",
+        pot=batch.pot if batch else "",
+        boil_start=_clock(boiled, of.zone),
+        boil_min=batch.boil_min if batch else None,
+        load=of.number if load else None,
+        canner=load.canner if load else "",
+        elevation_ft=batch.elevation_ft if batch else None,
+        process_min=load.process_min if load and out else None,
+        due_min=load.process_min if load else None,
+        due_source=load.source if load else "",
+        out_at=_clock(run.lifted_at if run else closed, of.zone),
+        canned=load is not None,
+        filled_at=_clock(closed, of.zone),
+        process_began=_clock(run.boiling_since if run and out else None, of.zone),
+        times_lost=run.times_lost if run else 0,
+        broken=broken,
+        run=of.run,
+        run_batch=of.batch_id,
+        run_load=load.id if load else "",
+    )
+
+
+def _waits_for(state: RunState, of: _Of) -> str:
+    """Say what a lot that is not out of the canner waits for."""
+    run, batch = of.load, of.batch
+    if run is not None:
+        if run.boiling_since is not None:
+            return "its process clock runs, or its jars are not lifted out yet"
+        if run.times_lost:
+            return f"its boil was lost, and its {run.load.process_min} min begin anew"
+        return "canner run? Its process was not started"
+    if batch is None or not batch.closes:
+        return ""
+    done = _done(state, batch.id, batch.closes) is not None
+    over = bool(state.loads) and all(r.lifted_at is not None for r in state.loads)
+    return "" if done or over else "it was not said that it is filled and closed"
+
+
+def _done(state: RunState, batch: str, step: str) -> dt.datetime | None:
+    return next((at for b, s, at in state.done_at if (b, s) == (batch, step)), None)
+
+
+def _clock(moment: dt.datetime | None, zone: dt.tzinfo | None) -> str:
+    return "" if moment is None else f"{moment.astimezone(zone):%H:%M}"
+
+
+def _without_number(batch_id: str) -> str:
+    """Name a batch's product where the run does not say: "plum jelly 2"."""
+    name, _, number = batch_id.rpartition(" ")
+    return name if name and number.isdigit() else batch_id

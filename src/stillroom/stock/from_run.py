@@ -1,0 +1,93 @@
+"""Lots booked from a run at the stove: each batch of each load once; pure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stillroom.refusal import Refusal
+from stillroom.stock.choosing import OUR_RECORD, one_of
+from stillroom.stock.coming import lot_of, offset_min
+from stillroom.stock.commands import MakeFromRun, Making
+from stillroom.stock.decision import Decision, set_aside_is_ours
+from stillroom.stock.drawing import Drawing, needed_words
+from stillroom.stock.events import SET_ASIDE, Kind, Made, Part
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import lot_code, printed
+
+
+def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
+    """
+    Book the lots that a run made.
+
+    What was booked before is left out, whoever booked it: a second tap, a lost answer
+    or another device books nothing twice. What the stock does not have of an input is
+    kept in words, so that the lot does not claim more than the record knows.
+    """
+    if command.on > command.at.date():
+        return Refusal(
+            f"{command.on} lies in the future",
+            instead="book the lots of a run on its day, or later",
+            source=OUR_RECORD,
+        )
+    drawing = Drawing(stock)
+    numbers: dict[str, int] = {}
+    booked: list[Made] = []
+    for making in command.makings:
+        batch = making.batch
+        if stock.from_run(batch.run, batch.run_batch, batch.run_load) is not None:
+            continue
+        if any(_same(made, making) for made in booked):
+            continue
+        if making.thing.place.casefold() == SET_ASIDE:
+            return set_aside_is_ours()
+        number = numbers.get(batch.run_batch) or stock.number_of_batch(
+            batch.run, batch.run_batch
+        )
+        if not number:
+            number = stock.next_number(command.on) + len(booked)
+        numbers[batch.run_batch] = number
+        booked.append(_made(stock, command, making, number, drawing, first=not booked))
+    return tuple(booked)
+
+
+def _lids(stock: Stock, parts: tuple[Part, ...]) -> str:
+    codes = [p.lot for p in parts if stock.lots[p.lot].kind is Kind.LIDS]
+    return ", ".join(map(printed, codes))
+
+
+def _same(made: Made, making: Making) -> bool:
+    one, other = made.batch, making.batch
+    return (one.run, one.run_batch, one.run_load) == (
+        *(other.run, other.run_batch, other.run_load),
+    )
+
+
+def _made(
+    stock: Stock,
+    command: MakeFromRun,
+    making: Making,
+    number: int,
+    drawing: Drawing,
+    *,
+    first: bool,
+) -> Made:
+    parts, lacking = drawing.draw(making.needs)
+    batch = replace(
+        making.batch,
+        number=number,
+        utc_offset_min=offset_min(command.at),
+        unbooked="; ".join(map(needed_words, lacking)),
+        lids=making.batch.lids or _lids(stock, parts),
+    )
+    code = lot_code(command.on, number, batch.load)
+    return Made(
+        lot=replace(lot_of(making.thing, code), day=command.on.isoformat()),
+        place=one_of(stock.known_places(), making.thing.place),
+        number=making.thing.number,
+        inputs=parts,
+        batch=batch,
+        occurred_at=command.at,
+        # One request, one token: the first of its events carries it.
+        token=command.token if first else "",
+        late=command.late,
+    )

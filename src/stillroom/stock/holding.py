@@ -1,0 +1,170 @@
+"""Loads put on hold, processes typed in late, labels: pure."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.refusal import Refusal
+from stillroom.stock.choosing import OUR_RECORD, known_lot
+from stillroom.stock.commands import Hold, Label, Process
+from stillroom.stock.decision import NOTHING, Decision
+from stillroom.stock.events import Held, Kind, Labelled, Processed
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import filled_at, hold_source, holds
+from stillroom.stock.unprocessed import REDO_WITHIN_H, is_unprocessed
+
+LONGEST_PROCESS_MIN = 600
+NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
+
+
+def hold(stock: Stock, command: Hold) -> Decision:
+    """Put a canner load on hold, with all its lots, booked or still to come."""
+    day, load = command.day, command.load
+    codes: tuple[str, ...] = ()
+    if command.lot:
+        code = known_lot(stock, command.lot)
+        if isinstance(code, Refusal):
+            return code
+        made = stock.made(code)
+        if made is None or stock.lots[code].kind is not Kind.FILLED:
+            return _not_filled_here(stock, code)
+        load, codes = made.batch.load, (code,)
+        day = dt.date.fromisoformat(made.lot.day)
+        if any(event.doubt is command.doubt for event in stock.held(code)):
+            return NOTHING
+    if day is None or (load is None and not codes):
+        return Refusal(
+            "it was not said which load is meant",
+            instead="name a lot of it, or its day and its number",
+            source=OUR_RECORD,
+        )
+    return (
+        Held(
+            doubt=command.doubt,
+            day=day.isoformat(),
+            load=load,
+            lots=() if load is not None else codes,
+            note=command.note,
+            occurred_at=command.at,
+            token=command.token,
+            late=command.late,
+        ),
+    )
+
+
+def process(stock: Stock, command: Process) -> Decision:
+    """
+    Take in a process that took place and was not tapped on its day.
+
+    It needs its start, its end and who was there, and is marked as typed in late. It
+    must have begun within 2 h of the filling: jars that stood longer had another food
+    in them by then, whatever the canner did.
+    """
+    code = known_lot(stock, command.lot)
+    if isinstance(code, Refusal):
+        return code
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
+        return _not_filled_here(stock, code)
+    said = f"{lot.what} {printed(code)}"
+    if not is_unprocessed(stock, code):
+        return Refusal(
+            f"{said} has its process in the record already",
+            instead="look at it with stillroom stock trace; a mistaken entry is taken "
+            "back with stillroom stock mend",
+            source=OUR_RECORD,
+        )
+    if not command.who.strip():
+        return Refusal(
+            f"it was not said who saw the process of {said}",
+            instead="name who stood by the canner; a process that nobody saw is none",
+            source=OUR_RECORD,
+        )
+    minutes = (command.ended - command.began).total_seconds() / 60
+    if not 1 <= minutes <= LONGEST_PROCESS_MIN:
+        return Refusal(
+            f"from {command.began:%Y-%m-%d %H:%M} to {command.ended:%Y-%m-%d %H:%M} "
+            f"are {minutes:.0f} min",
+            instead="give the start at the full boil and the end, 1 to "
+            f"{LONGEST_PROCESS_MIN} min later",
+            source=OUR_RECORD,
+        )
+    if command.ended > command.at:
+        return Refusal(
+            f"its end, {command.ended:%Y-%m-%d %H:%M}, lies in the future",
+            instead="say it when it is over; a process that runs now has its clock at "
+            "the stove",
+            source=OUR_RECORD,
+        )
+    filled = filled_at(made, lot, command.at.tzinfo)
+    if not made.batch.filled_at and command.began.date() == filled.date():
+        filled = command.began  # the hour was not written down: nothing to hold it to
+    if command.began < filled:
+        return Refusal(
+            f"the process would have begun at {command.began:%Y-%m-%d %H:%M}, before "
+            f"the jars were filled at {filled:%Y-%m-%d %H:%M}",
+            instead="look at the day and the clock times again",
+            source=OUR_RECORD,
+        )
+    waited = (command.began - filled).total_seconds() / 3600
+    if waited > REDO_WITHIN_H:
+        return Refusal(
+            f"{said} had stood {waited:.1f} h when that process began; within "
+            f"{REDO_WITHIN_H:g} h is the limit",
+            instead="it stays on hold: see its choices with stillroom stock after. "
+            "Food that was taken out, heated and put up anew is a new lot, booked "
+            "with stillroom stock made",
+            source=NEBRASKA,
+        )
+    return (
+        Processed(
+            lots=(code,),
+            began=command.began,
+            ended=command.ended,
+            who=command.who,
+            canner=command.canner,
+            occurred_at=command.at,
+            token=command.token,
+            late=True,
+        ),
+    )
+
+
+def label(stock: Stock, command: Label) -> Decision:
+    """Say that a lot has its label; what is on hold gets none."""
+    code = known_lot(stock, command.lot)
+    if isinstance(code, Refusal):
+        return code
+    lot = stock.lots[code]
+    if lot.kind is not Kind.FILLED:
+        return _not_filled_here(stock, code)
+    if why := holds(stock, code):
+        return Refusal(
+            f"{lot.what} {printed(code)} is on hold: {'; '.join(why)}",
+            instead="write its lot code on the lids with a pen; the label comes when "
+            "its checks are in (stillroom stock after)",
+            source=hold_source(stock, code),
+        )
+    known = stock.label(code)
+    if known is not None and known.hand is command.hand:
+        return NOTHING
+    return (
+        Labelled(
+            lot=code,
+            hand=command.hand,
+            occurred_at=command.at,
+            token=command.token,
+            late=command.late,
+        ),
+    )
+
+
+def _not_filled_here(stock: Stock, code: str) -> Refusal:
+    lot = stock.lots[code]
+    return Refusal(
+        f"{lot.what} {printed(code)} is no lot of jars that was filled here",
+        instead="name a lot that was booked as made; see them with stillroom stock "
+        "after",
+        source=OUR_RECORD,
+    )

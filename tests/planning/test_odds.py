@@ -66,8 +66,8 @@ def test_the_pass_is_the_same_as_one_event_after_another(planned):
         days = Pass(net).forward(minutes)
         for k in range(60):
             start, finish = run_one_day(net, minutes[:, k].tolist())
-            assert finish == pytest.approx(float(days.finish[k]), abs=1e-9)
-            assert np.allclose(days.start[:, k], start, atol=1e-9)
+            assert finish == days.finish[k]  # whole ticks: not nearly the same
+            assert days.start[:, k].tolist() == start
 
 
 def test_the_same_seed_is_the_same_days_and_another_is_not(planned):

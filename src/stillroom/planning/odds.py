@@ -14,7 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from stillroom.planning.broken_limits import BrokenLimit, broken_limits
-from stillroom.planning.draws import SHARED_SLOW_DAY, Array, drawn_minutes
+from stillroom.planning.draws import SHARED_SLOW_DAY, Array, Draws
+from stillroom.planning.finishing import Finishing
 from stillroom.planning.forward import Days, Pass, planned_minutes, spreads_of
 from stillroom.planning.precedence import Part, Precedence, precedence_of
 from stillroom.planning.problem import Problem
@@ -140,7 +141,7 @@ def odds_of(
     minutes = minutes_of_days(net, problem, plan, days=days, seed=seed, rho=rho)
     simulated = ready.forward(minutes)
     took = time.perf_counter() - began
-    finish = simulated.finish
+    finish = simulated.finish.astype(np.float64)
     at_plan = float(ready.forward(planned_minutes(net)).finish[0])
     even, likely, sure = (_minute_by(finish, q) for q in (0.5, 0.8, 0.95))
     broken, over_asked = broken_limits(net, problem, plan, simulated)
@@ -175,9 +176,22 @@ def minutes_of_days(
     rho: float = SHARED_SLOW_DAY,
 ) -> Array:
     """Drawn durations of all nodes, shape (nodes, days). [min]"""
+    return draws_for(net, problem, plan, days=days, seed=seed, rho=rho).all_rows()
+
+
+def draws_for(
+    net: Precedence,
+    problem: Problem,
+    plan: Timetable,
+    *,
+    days: int,
+    seed: int = 1,
+    rho: float = SHARED_SLOW_DAY,
+) -> Draws:
+    """Durations of all nodes, to be worked out row by row."""
     planned = [node.planned_min for node in net.nodes]
     spreads = spreads_of(net, problem, plan)
-    return drawn_minutes(planned, spreads, days=days, seed=seed, rho=rho)
+    return Draws(planned, spreads, days=days, seed=seed, rho=rho)
 
 
 def simulate(
@@ -192,6 +206,20 @@ def simulate(
     net = precedence_of(problem, plan)
     minutes = minutes_of_days(net, problem, plan, days=days, seed=seed, rho=rho)
     return Pass(net).forward(minutes)
+
+
+def finishes_of(
+    problem: Problem,
+    plan: Timetable,
+    *,
+    days: int = DAYS,
+    seed: int = 1,
+    rho: float = SHARED_SLOW_DAY,
+) -> Array:
+    """Return only the finishes of the simulated days, the quickest way. [min]"""
+    net = precedence_of(problem, plan)
+    drawn = draws_for(net, problem, plan, days=days, seed=seed, rho=rho)
+    return Finishing(Pass(net)).finishes(drawn)
 
 
 def _minute_by(finish: Array, share: float) -> int:
@@ -220,15 +248,19 @@ def _matters(ready: Pass, minutes: Array, days: Days) -> tuple[Matter, ...]:
     """The steps that most often make the day late, and what a shorter one brings."""
     net = ready.net
     share = ready.on_longest_path(days).mean(axis=1)
-    sd = minutes.std(axis=1)
+    sd = minutes.std(axis=1, dtype=np.float64)
     rank = np.argsort(-(share * sd), kind="stable")
+    finishing = Finishing(ready)
     found = []
     for n in rank[:STEPS_SHOWN]:
         if share[n] * sd[n] < 1e-3:
             break
-        shorter = minutes.copy()
-        np.maximum(shorter[n] - LESS_MIN, 0.0, out=shorter[n])
-        gain = float(np.mean(days.finish - ready.forward(shorter).finish))
+        as_drawn = minutes[n].copy()
+        np.maximum(as_drawn - LESS_MIN, 0.0, out=minutes[n])
+        gain = float(
+            np.mean(days.finish - finishing.finishes(minutes), dtype=np.float64)
+        )
+        minutes[n] = as_drawn
         node = net.nodes[n]
         found.append(
             Matter(

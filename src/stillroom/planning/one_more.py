@@ -9,7 +9,7 @@ from stillroom.methods.step import Skill
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
 from stillroom.planning.lateness import score
-from stillroom.planning.odds import simulate
+from stillroom.planning.odds import finishes_of
 from stillroom.planning.problem import Burner, Canner, Person, Problem
 from stillroom.planning.timetable import Timetable
 
@@ -117,13 +117,13 @@ def worth_of_one_more(
     found = []
     for what, more in with_one_more(problem):
         better = _searched(more, as_it_is, seconds, workers, seed)
-        days = simulate(more, better, days=DAYS_EACH, seed=seed)
+        finishes = finishes_of(more, better, days=DAYS_EACH, seed=seed)
         found.append(
             OneMore(
                 what=what,
                 finish_min=better.finish_min,
                 earlier_min=as_it_is.finish_min - better.finish_min,
-                likely_min=_four_in_five(days.finish.tolist()),
+                likely_min=_four_in_five(finishes.tolist()),
                 timetable=better,
             )
         )

@@ -1,4 +1,9 @@
-"""A PostgreSQL of our own for the tests, where one is installed; else the reason."""
+"""
+A PostgreSQL of our own for the tests, where one is installed; else the reason.
+
+Run by itself, as `make test` does, it installs the Debian package where it may, and
+says what the tests will do.
+"""
 
 from __future__ import annotations
 
@@ -6,8 +11,11 @@ import importlib.util
 import os
 import pwd
 import shutil
+import signal
 import socket
 import subprocess
+import sys
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -42,12 +50,40 @@ def programs() -> Path | None:
     return folders[-1] if folders else None
 
 
+def install() -> str:
+    """Install the server where this may be done by itself; return why not, in words."""
+    if programs() is not None:
+        return ""
+    if os.geteuid() != 0:
+        return "only the superuser may install it: apt-get install postgresql"
+    if shutil.which("apt-get") is None:
+        return f"there is no apt-get here: install PostgreSQL, or set {URL}"
+    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    for words in (
+        ("apt-get", "update", "-qq"),
+        ("apt-get", "install", "-y", "-qq", "--no-install-recommends", "postgresql"),
+    ):
+        done = subprocess.run(
+            words, env=quiet, capture_output=True, text=True, timeout=600, check=False
+        )
+        if done.returncode:
+            last = (done.stderr.strip().splitlines() or ["no reason was given"])[-1]
+            return f"{' '.join(words)} failed: {last}"
+    return "" if programs() else "it was installed, and its programs are not found"
+
+
 @contextmanager
-def server(folder: Path) -> Iterator[str]:
-    """Start a server in ``folder`` on a free port; give its URL; stop it at the end."""
+def server() -> Iterator[str]:
+    """Start a server on a free port; give its URL; stop it at the end."""
     if given := os.environ.get(URL):
         yield given
         return
+    # A folder of its own: that of the test runner is closed to the server's user.
+    with tempfile.TemporaryDirectory(prefix="stillroom-postgres-") as folder:
+        yield from _serve(Path(folder))
+
+
+def _serve(folder: Path) -> Iterator[str]:
     bin_ = programs()
     assert bin_ is not None
     # The server refuses to be the superuser's.
@@ -55,9 +91,6 @@ def server(folder: Path) -> Iterator[str]:
     if os.geteuid() == 0:
         owner = pwd.getpwnam("postgres")
         os.chown(folder, owner.pw_uid, owner.pw_gid)
-        for above in (folder, *folder.parents[:2]):
-            if above.owner() in ("root", "postgres") and above.name:
-                above.chmod(above.stat().st_mode | 0o011)
         who = {"user": owner.pw_uid, "group": owner.pw_gid, "extra_groups": []}
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
@@ -81,7 +114,20 @@ def server(folder: Path) -> Iterator[str]:
     options = f"-p {port} -k {folder} -h 127.0.0.1 -F"
     log = f"{folder / 'log'}"
     call(f"{bin_}/pg_ctl", "-D", f"{data}", "-o", options, "-l", log, "-w", "start")
+    number = int((data / "postmaster.pid").read_text().split()[0])
     try:
         yield f"postgresql://stillroom@127.0.0.1:{port}/postgres"
     finally:
-        call(f"{bin_}/pg_ctl", "-D", f"{data}", "-m", "immediate", "-w", "stop")
+        try:
+            call(f"{bin_}/pg_ctl", "-D", f"{data}", "-m", "immediate", "-w", "stop")
+        except subprocess.CalledProcessError:
+            os.kill(number, signal.SIGQUIT)
+            raise
+
+
+if __name__ == "__main__":
+    why_not = "" if os.environ.get(URL) else install()
+    said = missing() or "PostgreSQL is tested too, on a server of its own."
+    sys.stdout.write(f"{said}\n")
+    if why_not:
+        sys.stdout.write(f"It was not installed: {why_not}\n")

@@ -2,13 +2,10 @@
 
 import datetime as dt
 import threading
-import uuid
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from sqlalchemy import text
-from sqlalchemy.engine import make_url
 from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.checking import check_records
@@ -20,7 +17,8 @@ from stillroom.records.ledger import Entry, KeyTaken, MovedOn
 from stillroom.records.migrations import MIGRATIONS, migrate
 from stillroom.refusal import Unreadable
 from tests.cli.running import run
-from tests.records.postgres_server import missing, server
+from tests.conftest import empty_database
+from tests.records.postgres_server import missing
 
 pytestmark = pytest.mark.skipif(bool(missing()), reason=missing())
 NOON = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
@@ -28,23 +26,6 @@ NOON = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 
 def entry(body: str = "{}") -> Entry:
     return Entry(kind="jar-dropped", version=1, body=body, occurred_at=NOON)
-
-
-@pytest.fixture(scope="module")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with server(tmp_path_factory.mktemp("postgres")) as url:
-        yield url
-
-
-def empty_database(address: str) -> str:
-    name = f"test_{uuid.uuid4().hex}"
-    engine = open_engine(place_of(address)).execution_options(
-        isolation_level="AUTOCOMMIT"
-    )
-    with engine.connect() as connection:
-        connection.execute(text(f"CREATE DATABASE {name}"))
-    engine.dispose()
-    return make_url(address).set(database=name).render_as_string(hide_password=False)
 
 
 @pytest.fixture

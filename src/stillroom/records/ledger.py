@@ -3,40 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from sqlalchemy import Connection, Engine, Row, func, insert, select, update
+from sqlalchemy import Connection, Engine, func, insert, select, update
 from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.chain import FIRST, chained
 from stillroom.records.engine import Place, told_in_words
+from stillroom.records.lots import Lots, add
+from stillroom.records.rows import Rows
+from stillroom.records.stored import Entry, Recorded, recorded
 from stillroom.records.tables import event, head
 from stillroom.refusal import Refusal, Refused, Unreadable
 
+__all__ = ["Entry", "KeyTaken", "Ledger", "MovedOn", "Recorded", "utc_now"]
+
 LONGEST_KEY = 200
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """An event as it is written: its kind and version, its body as JSON text."""
-
-    kind: str
-    version: int
-    body: str
-    occurred_at: datetime
-    """When it happened, with a time zone."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Recorded(Entry):
-    """An entry in its place in the stream."""
-
-    sequence: int
-    """From 1, without a gap."""
-    recorded_at: datetime
-    hash: str = ""
-    """SHA-256 over itself and the hash of the one before it."""
 
 
 class MovedOn(Refused):
@@ -94,6 +76,8 @@ class Ledger:
         self._now = now
         self._only_read = only_read
         """Why nothing may be written, and what to do; empty where it may."""
+        self.lots = Lots(engine, place, may_write=not only_read)
+        """What the entries lead to, asked for by lot."""
 
     def append(
         self,
@@ -159,10 +143,11 @@ class Ledger:
         ]
         if rows:
             rows[-1]["key"] = key
+        follows = [(after + n, e.rows) for n, e in enumerate(events, 1) if e.rows]
         with told_in_words(self._place):
             try:
                 with self._writer.begin() as connection:
-                    return self._append(connection, stream, rows, after, key)
+                    return self._append(connection, stream, rows, after, key, follows)
             except DBAPIError as error:
                 # Where a writer takes no lock at once (PostgreSQL), two may begin a
                 # stream together or use a key together; what is unique stops one.
@@ -180,6 +165,7 @@ class Ledger:
         rows: list[dict[str, object]],
         after: int,
         key: str | None,
+        follows: list[tuple[int, Rows]],
     ) -> int:
         last, hash_ = _head(connection, stream)
         if key is not None and (first := _answered(connection, stream, key)):
@@ -204,6 +190,9 @@ class Ledger:
             )
         else:
             connection.execute(insert(head).values(stream=stream, **end))
+        if len(follows) == len(rows):  # all of them, or the rows stay behind
+            now = (whole[-1]["sequence"], whole[-1]["hash"])
+            add(connection, stream, follows, before=(last, hash_), now=now)
         return after + len(rows)
 
     def answered(self, stream: str, key: str) -> int | None:
@@ -226,7 +215,7 @@ class Ledger:
                 .where(event.c.stream == stream, event.c.sequence > after)
                 .order_by(event.c.sequence)
             )
-            return tuple(_recorded(row) for row in found)
+            return tuple(recorded(row) for row in found)
 
     def latest(self, stream: str) -> Recorded | None:
         """Return the last entry of the stream, or `None` if it is not begun."""
@@ -237,7 +226,7 @@ class Ledger:
                 .order_by(event.c.sequence.desc())
                 .limit(1)
             ).one_or_none()
-            return None if row is None else _recorded(row)
+            return None if row is None else recorded(row)
 
     def newest_stream(self, prefix: str) -> str | None:
         """Return the stream, of those that begin so, that was last written to."""
@@ -299,15 +288,3 @@ def _last(connection: Connection, stream: str) -> int:
 def _written(moment: datetime) -> str:
     """UTC with microseconds, so that text sorts as time does."""
     return moment.astimezone(UTC).isoformat(timespec="microseconds")
-
-
-def _recorded(row: Row[tuple[object, ...]]) -> Recorded:
-    return Recorded(
-        kind=row.kind,
-        version=row.version,
-        body=row.body,
-        occurred_at=datetime.fromisoformat(row.occurred_at),
-        sequence=row.sequence,
-        recorded_at=datetime.fromisoformat(row.recorded_at),
-        hash=row.hash,
-    )

@@ -17,6 +17,7 @@ from sqlalchemy import (
     update,
 )
 
+from stillroom.records import lot_tables
 from stillroom.records.chain import FIRST, HASHED, chained
 from stillroom.records.engine import Place
 from stillroom.records.released import event_1, guards_1
@@ -91,9 +92,16 @@ def _chain_events(connection: Connection) -> None:
 CHAINED = 2
 """From this number on events carry hashes."""
 
+WITH_LOTS = 3
+"""
+From this number on there are tables of lots. The change makes them empty, as no trade
+is known here; who writes the entries fills them when they are first asked.
+"""
+
 MIGRATIONS: tuple[Migration, ...] = (
     Migration(1, "keep events, append-only", _keep_events),
     Migration(2, "chain the events of a stream, and know a retry", _chain_events),
+    Migration(3, "keep lots, movements and links beside the events", lot_tables.make),
 )
 """Never edited once released: a mistake is mended by the next number."""
 

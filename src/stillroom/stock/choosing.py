@@ -177,21 +177,15 @@ def one_of(known: tuple[str, ...], name: str) -> str:
 def _codes(stock: Stock, text: str) -> tuple[str, ...] | Refusal:
     if looks_like_a_code(text):
         code = read_code(text)
-        if code in stock.lots:
+        if stock.has_lot(code):
             return (code,)
         return _unknown(stock, text)
     name = plain(text)
-    found = tuple(
-        code
-        for code, lot in stock.lots.items()
-        if plain(lot.what) == name and not stock.is_undone(code)
-    )
-    held = tuple(code for code in found if stock.balance(code))
-    return held or found or _unknown(stock, text)
+    return stock.named_on_hand(name) or stock.named(name) or _unknown(stock, text)
 
 
 def _unknown(stock: Stock, text: str) -> Refusal:
-    names = {plain(lot.what): lot.what for lot in stock.lots.values()}
+    names = stock.names()
     near = [names[n] for n in get_close_matches(plain(text), list(names), 2, 0.5)]
     return Refusal(
         f"the record has no lot {text[:60]!r}",

@@ -9,10 +9,11 @@ import msgspec
 from stillroom.records.ledger import Entry, Recorded
 from stillroom.refusal import Unreadable
 from stillroom.stock.events import KINDS, AnyEvent
+from stillroom.stock.rows import rows_of
 
 
 def to_entry(event: AnyEvent) -> Entry:
-    """Return the entry of an event; its time has a column of its own."""
+    """Return the entry of an event, and what follows from it; its time is apart."""
     body: dict[str, Any] = msgspec.to_builtins(event)
     del body["occurred_at"]
     return Entry(
@@ -20,6 +21,7 @@ def to_entry(event: AnyEvent) -> Entry:
         version=event.version,
         body=msgspec.json.encode(body).decode(),
         occurred_at=event.occurred_at,
+        rows=rows_of(event),
     )
 
 

@@ -38,7 +38,7 @@ def decide(stock: Stock, command: Command) -> Decision:
     Unreadable
         If a lot or a quantity cannot be read.
     """
-    if command.token and command.token in stock.tokens:
+    if command.token and stock.booked_as(command.token):
         return NOTHING
     match command:
         case Receive():

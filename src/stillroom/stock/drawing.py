@@ -29,10 +29,8 @@ class Drawing:
         stock = self.stock
         codes = [
             code
-            for code, lot in stock.lots.items()
-            if lot.kind is not Kind.FILLED
-            and stock.places(code)
-            and stock.recall(code) is None
+            for code in stock.on_hand()
+            if stock.lots[code].kind is not Kind.FILLED and stock.recall(code) is None
         ]
         self._rows = tuple(
             row for row in on_hand(stock, codes) if row.place != SET_ASIDE

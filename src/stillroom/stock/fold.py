@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from stillroom.book.words import plain
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
@@ -40,15 +41,22 @@ class Out:
 
 
 class Stock:
-    """What the farm holds; nothing in it but what the events say."""
+    """
+    What the farm holds; nothing in it but what the events say.
+
+    Here all events are in memory. `on_demand` has a stock that reads them as it is
+    asked; so every method that tells of a lot calls `_read` first, or `_read_begun`
+    where the entry by which the lot came to be is enough.
+    """
 
     def __init__(self) -> None:
-        self.events: list[AnyEvent] = []
-        self.lots: dict[str, Lot] = {}
-        self.undone: set[int] = set()
-        """Sequences of entries that were mended."""
-        self.tokens: dict[str, int] = {}
-        """Requests that were booked, and the sequence of their first entry."""
+        self._sequence = 0
+        self._events: dict[int, AnyEvent] = {}
+        self._lots: dict[str, Lot] = {}
+        self._named: dict[str, list[str]] = defaultdict(list)
+        self._undone: set[int] = set()
+        self._tokens: dict[str, int] = {}
+        self._places: set[str] = set()
         self._at: dict[str, dict[str, int]] = defaultdict(dict)
         self._begun: dict[str, int] = {}
         self._made_into: dict[str, list[int]] = defaultdict(list)
@@ -63,45 +71,91 @@ class Stock:
         self._in_load: dict[tuple[str, int], list[str]] = defaultdict(list)
         self._on_day: dict[str, int] = defaultdict(int)
 
-    @property
-    def sequence(self) -> int:
-        """Events folded."""
-        return len(self.events)
+    def _read(self, code: str) -> None:
+        """Have every event about a lot at hand."""
+
+    def _read_begun(self, code: str) -> None:
+        """Have the event by which a lot came to be at hand."""
+
+    def gather(self, code: str) -> None:
+        """Have at hand what belongs to a lot: a trace is about to be walked."""
 
     @property
-    def last_at(self) -> dt.datetime | None:
-        """When the last event happened."""
-        return self.events[-1].occurred_at if self.events else None
+    def lots(self) -> Mapping[str, Lot]:
+        """Every lot that ever was, in the order in which they came to be."""
+        return self._lots
+
+    @property
+    def events(self) -> list[AnyEvent]:
+        """Every event, in order."""
+        return list(self._events.values())
+
+    @property
+    def undone(self) -> set[int]:
+        """Sequences of entries that were mended."""
+        return self._undone
+
+    @property
+    def sequence(self) -> int:
+        """Number of the last event."""
+        return self._sequence
 
     def booked_as(self, token: str) -> int:
         """Return the sequence under which a request was booked; 0 if it was not."""
-        return self.tokens.get(token, 0)
+        return self._tokens.get(token, 0)
 
     def event(self, sequence: int) -> AnyEvent:
         """Return the event of a sequence, from 1."""
-        return self.events[sequence - 1]
+        return self._events[sequence]
+
+    def has_lot(self, code: str) -> bool:
+        """Whether there ever was such a lot."""
+        return code in self._lots
+
+    def named(self, name: str) -> tuple[str, ...]:
+        """Return the lots that are called so, of those that count, the oldest first."""
+        return tuple(c for c in self._named.get(name, ()) if not self.is_undone(c))
+
+    def named_on_hand(self, name: str) -> tuple[str, ...]:
+        """Return those lots that are called so of which something is left."""
+        return tuple(code for code in self.named(name) if self._at.get(code))
+
+    def names(self) -> dict[str, str]:
+        """Return all that lots are called: how it is looked up, and how written."""
+        return {
+            name: min(self._lots[code].what for code in codes)
+            for name, codes in self._named.items()
+        }
+
+    def on_hand(self) -> tuple[str, ...]:
+        """Return the lots of which something is left."""
+        return tuple(code for code, at in self._at.items() if at)
 
     def places(self, code: str) -> dict[str, int]:
         """Return how much of a lot is at each place; nothing is left out but zeros."""
+        self._read(code)
         return dict(self._at.get(code, {}))
 
     def balance(self, code: str, place: str | None = None) -> int:
         """Return what is on hand of a lot, at a place or altogether."""
-        here = self._at.get(code, {})
+        here = self.places(code)
         return sum(here.values()) if place is None else here.get(place, 0)
 
     def made(self, code: str) -> Made | None:
         """Return how a lot was made; `None` where it came in, or was undone."""
+        self._read_begun(code)
         sequence = self._begun.get(code)
         event = self.event(sequence) if sequence else None
         return event if isinstance(event, Made) and self._counts(sequence) else None
 
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
+        self._read_begun(code)
         return self._begun[code]
 
     def made_into(self, code: str) -> tuple[Made, ...]:
         """Return what was made of a lot."""
+        self._read(code)
         found = (self.event(s) for s in self._made_into.get(code, ()) if s in self)
         return tuple(event for event in found if isinstance(event, Made))
 
@@ -110,15 +164,20 @@ class Stock:
         made = self.made(code)
         if made is None or made.batch.load is None:
             return ()
-        codes = self._in_load[made.lot.day, made.batch.load]
+        codes = self._in_one_load(made.lot.day, made.batch.load)
         return tuple(c for c in codes if not self.is_undone(c))
+
+    def _in_one_load(self, day: str, load: int) -> tuple[str, ...]:
+        return tuple(self._in_load.get((day, load), ()))
 
     def outs(self, code: str) -> tuple[Out, ...]:
         """Return what left the shelf, but for what was made of it."""
+        self._read(code)
         return tuple(o for o in self._outs.get(code, ()) if o.sequence in self)
 
     def checks(self, code: str) -> tuple[Checked, ...]:
         """Return the checks of a lot, in order."""
+        self._read(code)
         found = (self.event(s) for s in self._checks.get(code, ()) if s in self)
         return tuple(event for event in found if isinstance(event, Checked))
 
@@ -165,6 +224,7 @@ class Stock:
 
     def recall(self, code: str) -> Recalled | None:
         """Return the recall that a lot is under, if any."""
+        self._read(code)
         for sequence in self._recalls.get(code, ()):
             event = self.event(sequence)
             if sequence in self and isinstance(event, Recalled):
@@ -173,6 +233,7 @@ class Stock:
 
     def is_undone(self, code: str) -> bool:
         """Whether the lot was booked by mistake, and taken back."""
+        self._read_begun(code)
         return not self._counts(self._begun.get(code))
 
     def next_number(self, day: dt.date) -> int:
@@ -181,23 +242,24 @@ class Stock:
 
     def known_places(self) -> tuple[str, ...]:
         """Return every place that something was ever at, in order of the alphabet."""
-        places = {place for at in self._at.values() for place in at}
-        places |= {e.place for e in self.events if isinstance(e, Received | Made)}
-        return tuple(sorted(places, key=str.casefold))
+        return tuple(sorted(self._places, key=str.casefold))
 
     def __contains__(self, sequence: int) -> bool:
         """Whether an entry counts: it is there, and was not mended."""
         return self._counts(sequence)
 
     def _counts(self, sequence: int | None) -> bool:
-        return sequence is not None and sequence not in self.undone
+        return sequence is not None and sequence not in self._undone
 
     def apply(self, event: AnyEvent) -> None:
         """Take one more event in."""
-        self.events.append(event)
-        sequence = len(self.events)
+        self._sequence += 1
+        self._take_in(self._sequence, event)
+
+    def _take_in(self, sequence: int, event: AnyEvent) -> None:
+        self._events[sequence] = event
         if event.token:
-            self.tokens[event.token] = sequence
+            self._tokens[event.token] = sequence
         match event:
             case Received(lot=lot):
                 self._begin(lot, sequence)
@@ -228,17 +290,20 @@ class Stock:
                 for code in codes:
                     self._recalls[code].append(sequence)
             case Mended(of=of):
-                self.undone.add(of)
+                self._undone.add(of)
             case _:
                 pass
         for part in movements(event):
+            if part.number:
+                self._places.add(part.place)
             at = self._at[part.lot]
             at[part.place] = at.get(part.place, 0) + part.number
             if not at[part.place]:
                 del at[part.place]
 
     def _begin(self, lot: Lot, sequence: int) -> None:
-        self.lots[lot.code] = lot
+        self._lots[lot.code] = lot
+        self._named[plain(lot.what)].append(lot.code)
         self._begun[lot.code] = sequence
         self._on_day[lot.code[:5]] += 1
 

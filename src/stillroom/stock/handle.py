@@ -8,12 +8,16 @@ from contextlib import contextmanager
 from typing import Protocol
 
 from stillroom.records.ledger import Entry, MovedOn, Recorded
+from stillroom.records.lots import Lots, Stand
+from stillroom.records.rows import Rows
 from stillroom.refusal import granted
 from stillroom.stock.codec import from_entry, to_entry
 from stillroom.stock.commands import Command
 from stillroom.stock.decide import decide
 from stillroom.stock.events import AnyEvent
 from stillroom.stock.fold import Stock, fold
+from stillroom.stock.on_demand import StockOnDemand
+from stillroom.stock.rows import FORM, rows_of
 
 STREAM = "stock"
 TRIES = 3
@@ -21,6 +25,11 @@ TRIES = 3
 
 class Ledger(Protocol):
     """What the stock needs of the records."""
+
+    @property
+    def lots(self) -> Lots:
+        """Return what answers for lots and movements."""
+        ...
 
     def read(self, stream: str, *, after: int = 0) -> tuple[Recorded, ...]:
         """Return the stream in order, behind number ``after``."""
@@ -36,31 +45,56 @@ class Ledger(Protocol):
 
 
 def stock_of(ledger: Ledger) -> Stock:
-    """Return the stock as its entries have it."""
+    """
+    Return the stock as its entries have it, all of them read.
+
+    It needs no record any more, and takes its time where the record is long; as long
+    as the record is open, `stock_now` answers at once.
+    """
     return fold(from_entry(entry) for entry in ledger.read(STREAM))
+
+
+def stock_now(ledger: Ledger) -> Stock:
+    """Return the stock as it is now; each lot is read when it is asked for."""
+    return _stock_at(ledger, brought_up(ledger))
+
+
+def brought_up(ledger: Ledger) -> Stand | None:
+    """Have lots and movements follow all entries; see `Lots.brought_up`."""
+    return ledger.lots.brought_up(STREAM, derive, form=FORM)
+
+
+def derive(entry: Recorded) -> Rows:
+    """Return what follows from an entry for lots and movements."""
+    return rows_of(from_entry(entry))
+
+
+def _stock_at(ledger: Ledger, stand: Stand | None) -> Stock:
+    if stand is None:  # a damaged record, which may not be brought up
+        return stock_of(ledger)
+    return StockOnDemand(ledger.lots, STREAM, stand.sequence)
 
 
 class KeptStock:
     """
-    The stock of one record, read on from where it was read last.
+    The stock of one record, kept as long as nobody writes.
 
     May be used from several threads: one of them at a time has the stock.
     """
 
     def __init__(self, ledger: Ledger) -> None:
         self._ledger = ledger
-        self._stock = Stock()
+        self._kept: tuple[Ledger, Stand | None, Stock] | None = None
         self._one = threading.RLock()
 
     @contextmanager
     def reading(self) -> Iterator[Stock]:
         """Give the stock as it is now, to be looked at inside the ``with``."""
         with self._one:
-            if self._ledger.last(STREAM) < self._stock.sequence:
-                self._stock = Stock()  # another record was put in its place
-            for entry in self._ledger.read(STREAM, after=self._stock.sequence):
-                self._stock.apply(from_entry(entry))
-            yield self._stock
+            stand = brought_up(self._ledger)
+            if self._kept is None or self._kept[:2] != (self._ledger, stand):
+                self._kept = (self._ledger, stand, _stock_at(self._ledger, stand))
+            yield self._kept[2]
 
     def handle(self, command: Command) -> tuple[Stock, tuple[AnyEvent, ...]]:
         """
@@ -93,6 +127,7 @@ class KeptStock:
                     if not again:
                         raise
                 else:
+                    self._kept = None  # the stock is the asker's from here on
                     for event in events:
                         stock.apply(event)
                     return stock, events

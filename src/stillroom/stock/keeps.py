@@ -156,7 +156,7 @@ def on_hand(stock: Stock, codes: Iterable[str] | None = None) -> tuple[OnHand, .
     Then by its day, the oldest first, and by the code: the same order every time.
     """
     rows = []
-    for code in stock.lots if codes is None else codes:
+    for code in stock.on_hand() if codes is None else codes:
         lot, made = stock.lots[code], stock.made(code)
         food = made.batch.food if made else ""
         for place, number in stock.places(code).items():

@@ -41,7 +41,7 @@ def mend(stock: Stock, command: Mend) -> Decision:
             source=OUR_RECORD,
         )
     event = stock.event(command.of)
-    if isinstance(event, Mended) or command.of in stock.undone:
+    if isinstance(event, Mended) or command.of not in stock:
         return Refusal(
             f"entry {command.of} is a mending itself"
             if isinstance(event, Mended)

@@ -41,6 +41,7 @@ class Trace:
 
 def trace(stock: Stock, code: str) -> Trace:
     """Return all that a lot came from and went to."""
+    stock.gather(code)
     forward = _walk(code, lambda c: (made.lot.code for made in stock.made_into(c)))
     back = _walk(code, lambda c: _inputs(stock, c))
     mine = (code, *forward)
@@ -60,6 +61,7 @@ def trace(stock: Stock, code: str) -> Trace:
 
 def made_of_it(stock: Stock, code: str) -> tuple[str, ...]:
     """Return the codes of all that was made of a lot, and of that, and so on."""
+    stock.gather(code)
     return tuple(_walk(code, lambda c: (made.lot.code for made in stock.made_into(c))))
 
 

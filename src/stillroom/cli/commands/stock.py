@@ -63,7 +63,7 @@ def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) ->
     if json_:
         print_json({"on_hand": [row_as_json(stock, row) for row in rows]})
         return
-    if not stock.events:
+    if not stock.sequence:
         say('Nothing was booked yet: stillroom stock add "25 lb pears, cellar"')
         return
     print_list(stock, rows, now())

@@ -1,0 +1,422 @@
+"""Lots, movements and links as the database answers for them; and how they follow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import (
+    Connection,
+    Engine,
+    Select,
+    delete,
+    func,
+    insert,
+    select,
+    update,
+)
+
+from stillroom.records.engine import Place, told_in_words
+from stillroom.records.lot_tables import (
+    derived,
+    lot,
+    make_again,
+    mark,
+    movement,
+    on_hand,
+    place,
+    request,
+    shared_entry,
+    undone,
+)
+from stillroom.records.rows import Rows, add_to_hand, write
+from stillroom.records.stored import Recorded, recorded
+from stillroom.records.tables import event, head
+from stillroom.records.tracing import Family, counts, family_of
+
+AT_ONCE = 500
+"""Rows, or names in a question, that are handled together."""
+
+Derive = Callable[[Recorded], Rows]
+"""Tells what follows from an entry."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """How far the rows go."""
+
+    sequence: int
+    """The last entry that is in them; 0 is none."""
+    hash: str
+    """Of that entry; empty where there is none."""
+    current: bool
+    """Whether they go up to the end of the stream, rest on it, and are of that form."""
+
+
+class Lots:
+    """
+    What the entries of one stream lead to, asked for by lot.
+
+    Every answer is that of the entries up to a number ``upto``: what is written behind
+    it meanwhile changes no answer. May be used from several threads.
+    """
+
+    def __init__(self, engine: Engine, at: Place, *, may_write: bool = True) -> None:
+        self._reader = engine
+        self._writer = engine.execution_options(writes=True)
+        self._place = at
+        self._may_write = may_write
+
+    def brought_up(self, stream: str, derive: Derive, *, form: int) -> Stand | None:
+        """
+        Let the rows follow all entries of a stream, and return how far they go.
+
+        Mostly nothing is to be done: who adds entries adds their rows. What was
+        imported, or written by a Stillroom without these tables, is filled in here, in
+        one transaction; rows that rest on other entries than these, or are of another
+        form, are made again.
+
+        Returns
+        -------
+        Stand or None
+            `None` where the record may only be read and the rows do not go far enough.
+        """
+        with told_in_words(self._place):
+            with self._reader.connect() as connection:
+                stand = stand_of(connection, stream, form)
+            if stand.current:
+                return stand
+            if not self._may_write:
+                return None
+            with self._writer.begin() as connection:
+                return follow(connection, stream, derive, form=form)
+
+    def family(self, code: str, upto: int) -> Family:
+        """Return all that a lot came from, went into, and went along with."""
+        with self._asking() as connection:
+            return family_of(connection, code, upto)
+
+    def about(self, stream: str, codes: Collection[str], upto: int) -> list[Recorded]:
+        """
+        Return every entry about these lots, and what took such an entry back.
+
+        Entries about what a lot shared with others are about it too.
+        """
+        with self._asking() as connection:
+            told = select(movement.c.number)
+            numbers = _numbers(connection, told, movement.c.lot, codes)
+            too = select(shared_entry.c.number).join(
+                lot, lot.c.shared == shared_entry.c.shared
+            )
+            numbers |= _numbers(connection, too, lot.c.code, codes)
+            return _entries(connection, stream, numbers, upto)
+
+    def about_shared(self, stream: str, shared: str, upto: int) -> list[Recorded]:
+        """Return the entries about all that shared something, and what undid those."""
+        with self._asking() as connection:
+            told = select(shared_entry.c.number)
+            numbers = _numbers(connection, told, shared_entry.c.shared, (shared,))
+            return _entries(connection, stream, numbers, upto)
+
+    def begun(self, stream: str, codes: Collection[str], upto: int) -> list[Recorded]:
+        """Return the entries by which these lots came to be, and what undid those."""
+        with self._asking() as connection:
+            numbers = _numbers(connection, select(lot.c.number), lot.c.code, codes)
+            return _entries(connection, stream, numbers, upto)
+
+    def numbered(
+        self, stream: str, numbers: Collection[int], upto: int
+    ) -> list[Recorded]:
+        """Return entries by number, and what took them back."""
+        with self._asking() as connection:
+            return _entries(connection, stream, set(numbers), upto)
+
+    def every(self, stream: str, upto: int) -> Iterator[Recorded]:
+        """Yield every entry of the stream, in order."""
+        with self._asking() as connection:
+            for batch in read_on(connection, stream, after=0, upto=upto):
+                yield from batch
+
+    def named(self, name: str, upto: int) -> tuple[str, ...]:
+        """Return the lots of a name that still count, in the order they came to be."""
+        with self._asking() as connection:
+            return _codes(
+                connection,
+                select(lot.c.code)
+                .where(lot.c.name == name, counts(lot.c.number, upto))
+                .order_by(lot.c.number),
+            )
+
+    def named_on_hand(self, name: str, upto: int) -> tuple[str, ...]:
+        """Return those lots of a name that may have something left; see `on_hand`."""
+        with self._asking() as connection:
+            return _codes(
+                connection,
+                select(lot.c.code)
+                .where(
+                    lot.c.name == name,
+                    counts(lot.c.number, upto),
+                    lot.c.code.in_(_held(upto)),
+                )
+                .order_by(lot.c.number),
+            )
+
+    def sharing(self, shared: str, upto: int) -> tuple[str, ...]:
+        """Return the lots that shared something, in the order they came to be."""
+        with self._asking() as connection:
+            return _codes(
+                connection,
+                select(lot.c.code)
+                .where(lot.c.shared == shared, lot.c.number <= upto)
+                .order_by(lot.c.number),
+            )
+
+    def marked(self, name: str, upto: int) -> tuple[str, ...]:
+        """Return the lots that carry a mark, in the order they came to be."""
+        with self._asking() as connection:
+            return _codes(
+                connection,
+                select(mark.c.lot)
+                .where(mark.c.mark == name, mark.c.number <= upto)
+                .order_by(mark.c.number, mark.c.lot),
+            )
+
+    def names(self, upto: int) -> dict[str, str]:
+        """Return every name that a lot has, and how it is written."""
+        with self._asking() as connection:
+            return {
+                row.name: row.what
+                for row in connection.execute(
+                    select(lot.c.name, func.min(lot.c.what).label("what"))
+                    .where(lot.c.number <= upto)
+                    .group_by(lot.c.name)
+                )
+            }
+
+    def on_hand(self, upto: int) -> tuple[str, ...]:
+        """
+        Return every lot that had something left, in the order they came to be.
+
+        What is on hand is known as it is now; so lots that were moved since are among
+        them too, and the sum of their movements tells.
+        """
+        with self._asking() as connection:
+            return _codes(
+                connection,
+                select(lot.c.code)
+                .where(lot.c.number <= upto, lot.c.code.in_(_held(upto)))
+                .order_by(lot.c.number),
+            )
+
+    def balance(self, code: str, upto: int) -> dict[str, int]:
+        """Return how much of a lot is where: the sum of its movements."""
+        total = func.sum(movement.c.quantity)
+        with self._asking() as connection:
+            return {
+                row.place: int(row.total)
+                for row in connection.execute(
+                    select(movement.c.place, total.label("total"))
+                    .where(movement.c.lot == code, movement.c.number <= upto)
+                    .group_by(movement.c.place)
+                    .having(total != 0)
+                )
+            }
+
+    def places(self, upto: int) -> tuple[str, ...]:
+        """Return every place that something was ever at."""
+        with self._asking() as connection:
+            return _codes(
+                connection, select(place.c.name).where(place.c.number <= upto)
+            )
+
+    def in_series(self, series: str, upto: int) -> int:
+        """Return how many lots have a code that counts up in a series."""
+        with self._asking() as connection:
+            return int(
+                connection.execute(
+                    select(func.count())
+                    .select_from(lot)
+                    .where(lot.c.series == series, lot.c.number <= upto)
+                ).scalar_one()
+            )
+
+    def answered_by(self, token: str, upto: int) -> int:
+        """Return the entry that answered a request; 0 if none did."""
+        with self._asking() as connection:
+            found = connection.execute(
+                select(request.c.number).where(
+                    request.c.token == token, request.c.number <= upto
+                )
+            ).scalar()
+            return int(found or 0)
+
+    @contextmanager
+    def _asking(self) -> Iterator[Connection]:
+        with told_in_words(self._place), self._reader.connect() as connection:
+            yield connection
+
+
+def stand_of(connection: Connection, stream: str, form: int) -> Stand:
+    """Return how far the rows go, on this connection."""
+    end = connection.execute(
+        select(head.c.sequence, head.c.hash).where(head.c.stream == stream)
+    ).one_or_none()
+    rows = connection.execute(
+        select(derived).where(derived.c.stream == stream)
+    ).one_or_none()
+    if rows is None:
+        return Stand(0, "", end is None)
+    there = None if end is None else (end.sequence, end.hash)
+    current = rows.form == form and (rows.sequence, rows.hash) == there
+    return Stand(rows.sequence, rows.hash, current)
+
+
+def follow(connection: Connection, stream: str, derive: Derive, *, form: int) -> Stand:
+    """Let the rows follow what is there, again from the start where they do not fit."""
+    end = connection.execute(
+        select(head.c.sequence, head.c.hash)
+        .where(head.c.stream == stream)
+        .with_for_update()  # two who come at once do it once
+    ).one_or_none()
+    stand = stand_of(connection, stream, form)
+    if stand.current or end is None:
+        return stand
+    if not _rests(connection, stream, form):
+        make_again(connection)
+        stand = Stand(0, "", False)
+    after = stand.sequence
+    for batch in read_on(connection, stream, after=after, upto=end.sequence):
+        write(connection, [(entry.sequence, derive(entry)) for entry in batch])
+    _move_on(connection, stream, form, end.sequence, end.hash)
+    total = func.sum(movement.c.quantity)
+    connection.execute(delete(on_hand))
+    connection.execute(
+        insert(on_hand).from_select(
+            ["lot", "place", "quantity"],
+            select(movement.c.lot, movement.c.place, total)
+            .group_by(movement.c.lot, movement.c.place)
+            .having(total != 0),
+        )
+    )
+    return Stand(end.sequence, end.hash, True)
+
+
+def add(
+    connection: Connection,
+    stream: str,
+    numbered: list[tuple[int, Rows]],
+    *,
+    before: tuple[int, str],
+    now: tuple[int, str],
+) -> None:
+    """
+    Add the rows of entries that were appended just now, if the rows go up to there.
+
+    Where they do not, they stay behind, and `Lots.brought_up` fills them in.
+    """
+    form = numbered[0][1].form
+    others = connection.execute(
+        select(func.count()).select_from(derived).where(derived.c.stream != stream)
+    ).scalar_one()
+    rows = connection.execute(
+        select(derived).where(derived.c.stream == stream)
+    ).one_or_none()
+    if others or (rows is None and before[0]):
+        return
+    if rows is not None and (rows.form, rows.sequence, rows.hash) != (form, *before):
+        return
+    write(connection, numbered)
+    add_to_hand(connection, numbered)
+    _move_on(connection, stream, form, *now)
+
+
+def read_on(
+    connection: Connection, stream: str, *, after: int, upto: int
+) -> Iterator[list[Recorded]]:
+    """Yield the entries of a stream in order, some at a time."""
+    while after < upto:
+        found = connection.execute(
+            select(event)
+            .where(
+                event.c.stream == stream,
+                event.c.sequence > after,
+                event.c.sequence <= min(upto, after + AT_ONCE),
+            )
+            .order_by(event.c.sequence)
+        )
+        yield [recorded(row) for row in found]
+        after += AT_ONCE
+
+
+def _rests(connection: Connection, stream: str, form: int) -> bool:
+    """Whether the rows, as far as they go, are those of this stream, in this form."""
+    there = connection.execute(select(derived)).all()
+    if not there:
+        return True
+    row = there[0]
+    if len(there) > 1 or (row.stream, row.form) != (stream, form):
+        return False
+    hash_ = connection.execute(
+        select(event.c.hash).where(
+            event.c.stream == stream, event.c.sequence == row.sequence
+        )
+    ).scalar()
+    return bool(hash_ == row.hash)
+
+
+def _move_on(
+    connection: Connection, stream: str, form: int, sequence: int, hash_: str
+) -> None:
+    end = {"form": form, "sequence": sequence, "hash": hash_}
+    moved = connection.execute(
+        update(derived).where(derived.c.stream == stream).values(**end)
+    )
+    if not moved.rowcount:
+        connection.execute(insert(derived).values(stream=stream, **end))
+
+
+def _held(upto: int) -> Any:
+    """Lots with something left now, or moved since: those with something left then."""
+    return select(on_hand.c.lot).union(
+        select(movement.c.lot).where(movement.c.number > upto)
+    )
+
+
+def _codes(connection: Connection, question: Select[Any]) -> tuple[str, ...]:
+    return tuple(connection.execute(question).scalars().all())
+
+
+def _numbers(
+    connection: Connection,
+    question: Select[Any],
+    column: Any,
+    names: Collection[Any],
+) -> set[int]:
+    found: set[int] = set()
+    for some in _some(sorted(names)):
+        found.update(connection.execute(question.where(column.in_(some))).scalars())
+    return found
+
+
+def _entries(
+    connection: Connection, stream: str, numbers: set[int], upto: int
+) -> list[Recorded]:
+    """Return these entries and those that took one of them back, in order."""
+    wanted = {number for number in numbers if 0 < number <= upto}
+    by = select(undone.c.by).where(undone.c.by <= upto)
+    wanted |= _numbers(connection, by, undone.c.number, wanted)
+    found: list[Recorded] = []
+    for some in _some(sorted(wanted)):
+        rows = connection.execute(
+            select(event)
+            .where(event.c.stream == stream, event.c.sequence.in_(some))
+            .order_by(event.c.sequence)
+        )
+        found += [recorded(row) for row in rows]
+    return found
+
+
+def _some(names: list[Any]) -> Iterable[list[Any]]:
+    return (names[i : i + AT_ONCE] for i in range(0, len(names), AT_ONCE))

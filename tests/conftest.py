@@ -1,0 +1,48 @@
+"""Databases for any test: a file, and a server of our own where one is installed."""
+
+import uuid
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from sqlalchemy import text
+from sqlalchemy.engine import make_url
+
+from stillroom.records.engine import open_engine, place_of
+from tests.records.postgres_server import missing, server
+
+
+@pytest.fixture(scope="session")
+def address() -> Iterator[str]:
+    """Give the URL of a running PostgreSQL, or skip and say what is missing."""
+    if reason := missing():
+        pytest.skip(reason)
+    with server() as url:
+        yield url
+
+
+def empty_database(address: str) -> str:
+    """Make a database of its own on the server; return its URL."""
+    name = f"test_{uuid.uuid4().hex}"
+    engine = open_engine(place_of(address)).execution_options(
+        isolation_level="AUTOCOMMIT"
+    )
+    with engine.connect() as connection:
+        connection.execute(text(f"CREATE DATABASE {name}"))
+    engine.dispose()
+    return make_url(address).set(database=name).render_as_string(hide_password=False)
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def fresh(request: pytest.FixtureRequest, tmp_path: Path) -> Callable[[], str]:
+    """Give a maker of empty databases, once for each kind of database."""
+    if request.param == "postgresql":
+        server_at = request.getfixturevalue("address")
+        return lambda: empty_database(server_at)
+    return lambda: str(tmp_path / f"{uuid.uuid4().hex}.db")
+
+
+@pytest.fixture
+def database(fresh: Callable[[], str]) -> str:
+    """Name an empty database: a file, and again on a server."""
+    return fresh()

@@ -10,7 +10,7 @@ from typing import Any
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import counted
-from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way, movements
+from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import OnHand
 from stillroom.stock.lotcode import printed
@@ -106,24 +106,14 @@ def print_booked(stock: Stock, events: Iterable[AnyEvent]) -> None:
 def print_history(stock: Stock, code: str | None) -> None:
     """Print the entries, of a lot or all, the oldest first."""
     rows = []
-    for number, event in enumerate(stock.events, start=1):
-        if code is not None and code not in event_lots(event):
-            continue
-        mended = " (mended since)" if number in stock.undone else ""
+    all_ = enumerate(stock.events, start=1) if code is None else stock.about(code)
+    for number, event in all_:
+        mended = "" if number in stock else " (mended since)"
         at = event.occurred_at.astimezone()
         rows.append((f"{number}", f"{at:%Y-%m-%d %H:%M}", told(stock, event) + mended))
     if not rows:
         say("Nothing was booked yet.")
     columns(rows, indent="")
-
-
-def event_lots(event: AnyEvent) -> set[str]:
-    """Return the codes of the lots that an entry is about."""
-    codes = {part.lot for part in movements(event)}
-    codes |= set(getattr(event, "lots", ()))
-    if isinstance(lot := getattr(event, "lot", None), str):
-        codes.add(lot)
-    return codes
 
 
 def print_trace(stock: Stock, found: Trace) -> None:

@@ -84,7 +84,7 @@ link = Table(
 mark = Table(
     "mark",
     metadata,
-    Column("mark", String(200), primary_key=True),
+    Column("mark", Text, primary_key=True),
     Column("lot", CODE, ForeignKey("lot.code"), primary_key=True),
     Column("number", BigInteger, nullable=False),
 )

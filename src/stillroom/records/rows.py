@@ -115,7 +115,8 @@ def add_to_hand(connection: Connection, numbered: Numbered) -> None:
 
 def _by_table(numbered: Numbered) -> dict[Any, list[dict[str, Any]]]:
     found: dict[Any, list[dict[str, Any]]] = {
-        table: [] for table in (lot, movement, link, mark, shared_entry, undone, request)
+        table: []
+        for table in (lot, movement, link, mark, shared_entry, undone, request)
     }
     for number, rows in numbered:
         for one in rows.lots:

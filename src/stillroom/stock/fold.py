@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from stillroom.book.words import plain
+from stillroom.stock.about import lots_of
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
@@ -76,6 +77,9 @@ class Stock:
 
     def _read_begun(self, code: str) -> None:
         """Have the event by which a lot came to be at hand."""
+
+    def _read_run(self, run: str, batch: str) -> None:
+        """Have the events at hand by which lots of a run's batch came to be."""
 
     def gather(self, code: str) -> None:
         """Have at hand what belongs to a lot: a trace is about to be walked."""
@@ -183,29 +187,34 @@ class Stock:
 
     def held(self, code: str) -> tuple[Held, ...]:
         """Return why a lot, or the canner load that it came from, was put on hold."""
+        self._read(code)
+        found = [self.event(s) for s in self._held_by(code) if s in self]
+        return tuple(event for event in found if isinstance(event, Held))
+
+    def _held_by(self, code: str) -> list[int]:
         made = self.made(code)
         keys = [code]
         if made is not None and made.batch.load is not None:
             keys.append(f"{made.lot.day} {made.batch.load}")
-        found = [
-            self.event(s) for key in keys for s in self._held.get(key, ()) if s in self
-        ]
-        return tuple(event for event in found if isinstance(event, Held))
+        return [sequence for key in keys for sequence in self._held.get(key, ())]
 
     def processed(self, code: str) -> Processed | None:
         """Return the process that was typed in late for a lot, the last one."""
+        self._read(code)
         found = [self.event(s) for s in self._processed.get(code, ()) if s in self]
         last = found[-1] if found else None
         return last if isinstance(last, Processed) else None
 
     def label(self, code: str) -> Labelled | None:
         """Return how a lot was labelled; `None` where it was not yet."""
+        self._read(code)
         found = [self.event(s) for s in self._labelled.get(code, ()) if s in self]
         last = found[-1] if found else None
         return last if isinstance(last, Labelled) else None
 
     def from_run(self, run: str, batch: str, load: str = "") -> str | None:
         """Return the lot that was booked from a batch and load of a run, if it was."""
+        self._read_run(run, batch)
         for sequence in self._from_run.get((run, batch, load), ()):
             event = self.event(sequence)
             if sequence in self and isinstance(event, Made):
@@ -214,6 +223,7 @@ class Stock:
 
     def number_of_batch(self, run: str, batch: str) -> int | None:
         """Return the batch's number of the day, where one lot of it was booked."""
+        self._read_run(run, batch)
         for key, sequences in self._from_run.items():
             if key[:2] == (run, batch):
                 for sequence in sequences:
@@ -221,6 +231,17 @@ class Stock:
                     if isinstance(event, Made):
                         return event.batch.number
         return None
+
+    def about(self, code: str) -> tuple[tuple[int, AnyEvent], ...]:
+        """Return the entries about a lot, and those that took one of them back."""
+        self._read(code)
+        found = {n for n, event in self._events.items() if code in lots_of(event)}
+        found.update(self._held_by(code))
+        return tuple(
+            (n, event)
+            for n, event in self._events.items()
+            if n in found or (isinstance(event, Mended) and event.of in found)
+        )
 
     def recall(self, code: str) -> Recalled | None:
         """Return the recall that a lot is under, if any."""

@@ -14,10 +14,10 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from stillroom.records.lots import Lots
 from stillroom.records.stored import Recorded
 from stillroom.stock.codec import from_entry
-from stillroom.stock.events import AnyEvent, Lot, movements
+from stillroom.stock.events import AnyEvent, Lot, Made, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import day_of_code
-from stillroom.stock.rows import shared_in
+from stillroom.stock.rows import mark_of, shared_in
 
 
 class StockOnDemand(Stock):
@@ -32,6 +32,7 @@ class StockOnDemand(Stock):
         """Lots of which every entry is at hand."""
         self._known: set[str] = set()
         """Lots of which at least the first entry is at hand, if they have any."""
+        self._marks: set[str] = set()
         self._on_loads: dict[str, tuple[str, ...]] = {}
         self._all = False
         self._begin_again({}, upto)
@@ -46,8 +47,22 @@ class StockOnDemand(Stock):
     def bring(self, codes: Iterable[str]) -> None:
         """Read several lots at once."""
         fresh = set(codes) - self._whole
-        if fresh and not self._all:
-            self._add(self._ask.about(self._stream, fresh, self._upto), whole=fresh)
+        if not fresh or self._all:
+            return
+        self._add(self._ask.about(self._stream, fresh, self._upto), whole=fresh)
+        for code in fresh:
+            # Its load may have been held before there was such a lot.
+            made = self.event(self._begun[code]) if self._is_new(code) else None
+            if isinstance(made, Made) and made.batch.load is not None:
+                key = shared_in(made.lot.day, made.batch.load)
+                self._add(self._ask.about_shared(self._stream, key, self._upto))
+
+    def _read_run(self, run: str, batch: str) -> None:
+        mark = mark_of(run, batch)
+        if mark not in self._marks and not self._all:
+            self._marks.add(mark)
+            codes = set(self._ask.marked(mark, self._upto)) - self._known
+            self._add(self._ask.begun(self._stream, codes, self._upto), known=codes)
 
     def gather(self, code: str) -> None:
         """Read in one query what belongs to a lot, and then its entries."""

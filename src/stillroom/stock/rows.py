@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from stillroom.book.words import plain
 from stillroom.records.rows import LotRow, MovementRow, Rows
+from stillroom.stock.about import lots_of
 from stillroom.stock.events import (
     AnyEvent,
-    Checked,
-    Counted,
+    Held,
     Lot,
     Made,
     Mended,
-    Moved,
-    Recalled,
     Received,
-    Taken,
     movements,
 )
 
@@ -32,12 +29,17 @@ def rows_of(event: AnyEvent) -> Rows:
         MovementRow(part.lot, part.place if part.number else "", part.number)
         for part in movements(event)
     )
-    told = [code for code in _about(event) if code not in {row.lot for row in moved}]
+    of_moved = {row.lot for row in moved}
+    told = [code for code in lots_of(event) if code not in of_moved]
     return Rows(
         form=FORM,
         lots=(_lot(event),) if isinstance(event, Received | Made) else (),
         movements=(*moved, *(MovementRow(code) for code in told)),
         links=_links(event) if isinstance(event, Made) else (),
+        marks=_marks(event) if isinstance(event, Made) else (),
+        shared=(shared_in(event.day, event.load),)
+        if isinstance(event, Held) and event.load is not None
+        else (),
         undoes=event.of if isinstance(event, Mended) else None,
         token=event.token,
     )
@@ -68,23 +70,23 @@ def _lot(event: Received | Made) -> LotRow:
     )
 
 
+def mark_of(run: str, batch: str) -> str:
+    """
+    Return what the lots of a run's batch may be asked for by.
+
+    >>> mark_of("run/2026-11-25", "plums 1")
+    'run/2026-11-25 batch plums 1'
+    """
+    return f"{run} batch {batch}"
+
+
+def _marks(event: Made) -> tuple[tuple[str, str], ...]:
+    batch = event.batch
+    if not batch.run:
+        return ()
+    return ((mark_of(batch.run, batch.run_batch), event.lot.code),)
+
+
 def _links(event: Made) -> tuple[tuple[str, str], ...]:
-    sources = dict.fromkeys(part.lot for part in event.inputs)
-    return tuple((source, event.lot.code) for source in sources)
-
-
-def _about(event: AnyEvent) -> tuple[str, ...]:
-    """Return the lots that an event is about."""
-    match event:
-        case Received(lot=lot):
-            return (lot.code,)
-        case Made(lot=lot, inputs=inputs):
-            return (lot.code, *dict.fromkeys(part.lot for part in inputs))
-        case Taken(parts=parts) | Moved(parts=parts):
-            return tuple(dict.fromkeys(part.lot for part in parts))
-        case Counted(lot=code) | Checked(lot=code):
-            return (code,)
-        case Recalled(lots=codes):
-            return tuple(dict.fromkeys(codes))
-        case Mended(changes=changes):
-            return tuple(dict.fromkeys(part.lot for part in changes))
+    made = event.lot.code
+    return tuple((code, made) for code in lots_of(event) if code != made)

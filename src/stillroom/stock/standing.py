@@ -110,10 +110,10 @@ def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
     book = stock.balance(code, place)
     if not command.late:
         return book
-    since = (event for event in stock.events if event.occurred_at > command.at)
     return book - sum(
         part.number
-        for event in since
+        for _, event in stock.about(code)
+        if event.occurred_at > command.at
         for part in movements(event)
         if (part.lot, part.place) == (code, place)
     )

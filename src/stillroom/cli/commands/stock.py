@@ -34,7 +34,8 @@ from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
 from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.events import Kind, Way
-from stillroom.stock.handle import handle, stock_of
+from stillroom.stock.fold import Stock
+from stillroom.stock.handle import handle, stock_now
 from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.sentence import propose
@@ -53,20 +54,19 @@ def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) ->
     if ctx.invoked_subcommand is not None:
         return
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
-    rows = tuple(
-        row
-        for row in on_hand(stock)
-        if (not place or row.place.casefold() == place.casefold())
-        and (not thing or plain(row.lot.what) == plain(thing))
-    )
-    if json_:
-        print_json({"on_hand": [row_as_json(stock, row) for row in rows]})
-        return
-    if not stock.sequence:
-        say('Nothing was booked yet: stillroom stock add "25 lb pears, cellar"')
-        return
-    print_list(stock, rows, now())
+        stock = stock_now(records.ledger)
+        rows = tuple(
+            row
+            for row in on_hand(stock)
+            if (not place or row.place.casefold() == place.casefold())
+            and (not thing or plain(row.lot.what) == plain(thing))
+        )
+        if json_:
+            print_json({"on_hand": [row_as_json(stock, row) for row in rows]})
+        elif not stock.sequence:
+            say('Nothing was booked yet: stillroom stock add "25 lb pears, cellar"')
+        else:
+            print_list(stock, rows, now())
 
 
 @command.command()
@@ -89,7 +89,7 @@ def add(
         raise click.UsageError("say what came in, in quotes, or give --csv FILE")
     at = now()
     with open_records(db) as records:
-        places = stock_of(records.ledger).known_places()
+        places = stock_now(records.ledger).known_places()
         if file is not None:
             things = read_csv(_bytes(file), today=at.date(), known_places=places)
             said: dict[str, Any] = {"rows": len(things)}
@@ -247,7 +247,10 @@ def soon(days: int, db: str, json_: bool) -> None:
     """Say what will not keep: first to expire, first out."""
     at = now()
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
+        _print_soon(stock_now(records.ledger), days, at, json_)
+
+
+def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
     limit = at.date() + dt.timedelta(days=days)
     rows = on_hand(stock)
     near = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
@@ -296,12 +299,12 @@ def _is_food(row: OnHand) -> bool:
 def trace_(lot: str, db: str, json_: bool) -> None:
     """Say what went into a lot, what was made of it, and where it went."""
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
-    found = trace(stock, granted(known_lot(stock, lot)))
-    if json_:
-        print_json(trace_as_json(stock, found))
-    else:
-        print_trace(stock, found)
+        stock = stock_now(records.ledger)
+        found = trace(stock, granted(known_lot(stock, lot)))
+        if json_:
+            print_json(trace_as_json(stock, found))
+        else:
+            print_trace(stock, found)
 
 
 @command.command()
@@ -312,7 +315,7 @@ def trace_(lot: str, db: str, json_: bool) -> None:
 def recall(lot: str, why: str, db: str, json_: bool) -> None:
     """Call a lot back with all that was made of it, and print the sheet."""
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
+        stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
         said = stock.recall(code)
         if said is None and not why:
@@ -324,13 +327,13 @@ def recall(lot: str, why: str, db: str, json_: bool) -> None:
             token=token(),
         )
         stock, _ = handle(asked, ledger=records.ledger)
-    found = trace(stock, code)
-    marked = stock.recall(code)
-    reason = marked.why if marked else ""
-    if json_:
-        print_json({"why": reason, **trace_as_json(stock, found)})
-    else:
-        print_recall(stock, found, reason)
+        found = trace(stock, code)
+        marked = stock.recall(code)
+        reason = marked.why if marked else ""
+        if json_:
+            print_json({"why": reason, **trace_as_json(stock, found)})
+        else:
+            print_recall(stock, found, reason)
 
 
 @command.command()
@@ -351,8 +354,8 @@ def mend(number: int, why: str, db: str, json_: bool) -> None:
 def history(lot: str | None, db: str) -> None:
     """Print every entry with its number, of a lot or of all."""
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
-    print_history(stock, granted(known_lot(stock, lot)) if lot else None)
+        stock = stock_now(records.ledger)
+        print_history(stock, granted(known_lot(stock, lot)) if lot else None)
 
 
 @command.command(name="to-day")
@@ -363,7 +366,7 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
     """Take the shelf of the day from the stock, and leave the rest of it alone."""
     with open_records(db) as records:
         text = records.days.current()
-        shelf = day_shelf(stock_of(records.ledger))
+        shelf = day_shelf(stock_now(records.ledger))
         if text is None:
             raise Unreadable(
                 "no day is kept here yet: begin one with stillroom serve, or give the "

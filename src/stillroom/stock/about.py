@@ -1,0 +1,38 @@
+"""Which lots an event is about: those it moved, and those it only tells of."""
+
+from __future__ import annotations
+
+from stillroom.stock.events import (
+    AnyEvent,
+    Checked,
+    Counted,
+    Held,
+    Labelled,
+    Made,
+    Mended,
+    Moved,
+    Part,
+    Processed,
+    Recalled,
+    Received,
+    Taken,
+)
+
+
+def lots_of(event: AnyEvent) -> tuple[str, ...]:
+    """Return the codes of the lots that an event is about, each once."""
+    match event:
+        case Received(lot=lot):
+            return (lot.code,)
+        case Made(lot=lot, inputs=inputs):
+            return (lot.code, *_lots(inputs))
+        case Taken(parts=parts) | Moved(parts=parts) | Mended(changes=parts):
+            return _lots(parts)
+        case Counted(lot=code) | Checked(lot=code) | Labelled(lot=code):
+            return (code,)
+        case Held(lots=codes) | Processed(lots=codes) | Recalled(lots=codes):
+            return tuple(dict.fromkeys(codes))
+
+
+def _lots(parts: tuple[Part, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(part.lot for part in parts))

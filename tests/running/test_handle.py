@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from stillroom.planning.by_hand import by_hand
 from stillroom.records.days import Records
 from stillroom.records.ledger import Entry, MovedOn, Recorded
 from stillroom.refusal import Refused, Unreadable
@@ -16,11 +17,15 @@ from stillroom.running.events import (
     DayBegun,
     FullBoilReached,
     JarBroke,
+    KeptPlan,
+    LeftOut,
     LoadLifted,
+    PlanTaken,
     RunLoad,
     StepDone,
 )
 from stillroom.running.handle import handle, run_at_the_stove, run_id, state_of
+from tests.planning.small_days import butter, day, jelly
 
 RUN = "run/2026-09-12"
 LOAD = RunLoad(
@@ -124,6 +129,9 @@ def test_a_run_that_never_stands_still_is_given_up(
 
 
 NOON = dt.datetime(2026, 9, 12, 12, 0, 0, 250_000, tzinfo=dt.UTC)
+PROBLEM = day(jelly(), butter(), people=2)
+PLAN = by_hand(PROBLEM)
+assert PLAN is not None
 EVERY_KIND = [
     DayBegun(loads=(LOAD,), occurred_at=NOON),
     FullBoilReached(load="load 1", occurred_at=NOON),
@@ -131,6 +139,13 @@ EVERY_KIND = [
     LoadLifted(load="load 1", occurred_at=NOON),
     StepDone(batch="plum jelly 1", step="fill", occurred_at=NOON),
     JarBroke(load="load 1", batch="plum jelly 1", crack="ring", occurred_at=NOON),
+    PlanTaken(
+        plan=KeptPlan(of="x", problem=PROBLEM, timetable=PLAN),
+        loads=(LOAD,),
+        sentence="Done at 17:05, as before; nothing moves.",
+        left_out=(LeftOut(batch="plum jelly 2", keeps=("5 cups of plum juice",)),),
+        occurred_at=NOON,
+    ),
 ]
 
 

@@ -8,7 +8,7 @@ is lit later, rather than stand.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from stillroom.planning.check_loads import LIFT_WITHIN_MIN
@@ -48,22 +48,33 @@ class PutOff:
         return not self.unkept
 
 
-def put_off(problem: Problem, old: Timetable, happened: Happened) -> PutOff:
+def put_off(
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
+    *,
+    since: int | None = None,
+    not_before: Mapping[Key, int] | None = None,
+) -> PutOff:
     """
     Return when everything begins if nothing changes but the clock.
 
-    Nothing begins earlier than planned, and nothing before now that has not begun.
+    Nothing begins earlier than planned, and nothing before ``since``, which is now,
+    that has not begun. ``not_before`` are (batch, step) or (load, phase) that do not
+    begin before a minute of their own.
     """
+    first = happened.now_min if since is None else since
     net = precedence_of(problem, old, hold_what_spoils=False)
     true = _true_times(net, happened)
     waits: dict[int, list[tuple[int, int]]] = {}
     for arc in (*net.arcs, *net.inner):
         waits.setdefault(arc.after, []).append((arc.before, arc.lag_min))
     limits = [w for w in _longest_waits(net, problem, old) if w[0] not in true]
-    floor: dict[int, int] = {}
+    held = {net.number[key]: at for key, at in (not_before or {}).items()}
+    floor = dict(held)
     raised: dict[tuple[int, int, int], int] = {}
     unkept: set[int] = set()
-    start, end = _pass(net, happened, true, waits, floor)
+    start, end = _pass(net, first, true, waits, floor, held)
     for _ in range(ROUNDS):
         late = [w for w in limits if start[w[1]] - end[w[0]] > w[2]]
         if not late:
@@ -74,11 +85,11 @@ def put_off(problem: Problem, old: Timetable, happened: Happened) -> PutOff:
             if raised[limit] > CHASES:  # it drives itself along: let it go
                 limits.remove(limit)
                 unkept.add(before)
-                floor.clear()
+                floor = dict(held)
                 continue
             minute = start[after] - most - net.nodes[before].planned_min
             floor[before] = max(floor.get(before, 0), minute)
-        start, end = _pass(net, happened, true, waits, floor)
+        start, end = _pass(net, first, true, waits, floor, held)
     else:
         unkept |= {w[0] for w in limits if start[w[1]] - end[w[0]] > w[2]}
     rests = {
@@ -139,10 +150,11 @@ def timetable_put_off(old: Timetable, happened: Happened, later: PutOff) -> Time
 
 def _pass(
     net: Precedence,
-    happened: Happened,
+    first: int,
     true: dict[int, tuple[int, int]],
     waits: dict[int, list[tuple[int, int]]],
     floor: dict[int, int],
+    held: dict[int, int],
 ) -> tuple[dict[int, int], dict[int, int]]:
     """One pass forward, over whole minutes."""
     start: dict[int, int] = {}
@@ -156,16 +168,17 @@ def _pass(
             asked = [end[b] + lag - net.offset[n] for b, lag in outside]
             begins = max([begins, floor.get(n, 0) - net.offset[n], *asked])
             if net.nodes[n].part is not Part.HEAT:
-                begins = max(begins, happened.now_min - net.offset[n])
+                begins = max(begins, first - net.offset[n])
         for n in members:
             node = net.nodes[n]
             if n in true:
                 start[n], end[n] = true[n]
                 continue
             asked = [end[b] + lag for b, lag in waits.get(n, []) if b in end]
-            at = max([node.start_min, begins + net.offset[n], *asked])
+            own = [node.start_min, begins + net.offset[n], held.get(n, 0)]
+            at = max([*own, *asked])
             if node.part is not Part.HEAT:  # water may have begun to warm before now
-                at = max(at, happened.now_min)
+                at = max(at, first)
             start[n], end[n] = at, at + node.planned_min
     return start, end
 

@@ -57,12 +57,20 @@ class Replanned:
     seconds: float
     old_order: OldOrder | None = None
     """What the old order, put off, would come to; `None` where it cannot be worked."""
+    promised_min: int | None = None
+    """The end that was said before something was left out of ``old``. [min]"""
+
+    @property
+    def later_min(self) -> int:
+        """By how much the day ends later than was said; negative is sooner. [min]"""
+        said = self.promised_min
+        return self.new.finish_min - (self.old.finish_min if said is None else said)
 
     @property
     def sentence(self) -> str:
         """What matters, in one sentence or two."""
         starts, end = self.problem.starts_at, self.new.finish_min
-        later = end - self.old.finish_min
+        later = self.later_min
         if later == 0:
             when = "as before"
         else:
@@ -113,6 +121,7 @@ def replan(
     seconds: float = SECONDS,
     workers: int = 2,
     seed: int = 1,
+    promised_min: int | None = None,
 ) -> Replanned:
     """
     Return the rest of a day planned again.
@@ -131,6 +140,8 @@ def replan(
         Search threads.
     seed : int
         Of the search.
+    promised_min : int, optional
+        The end that was said before, where ``old`` had something left out since.
 
     Raises
     ------
@@ -148,7 +159,8 @@ def replan(
         until = began + seconds - KEPT_BACK_S
         rest = solve_rest(model, until=until, workers=workers, seed=seed)
         if rest is None:
-            return _put_off(problem, old, happened, later, began)
+            found = _put_off(problem, old, happened, later, began)
+            return replace(found, promised_min=promised_min)
     new = _whole(residual, happened, old, rest)
     broken = list(rest.broken) if rest is not None else []
     longer = dict(rest.longer_min) if rest is not None else {}
@@ -183,6 +195,7 @@ def replan(
         proven=rest is None or rest.proven,
         seconds=time.monotonic() - began,
         old_order=rest.old_order if rest is not None else None,
+        promised_min=promised_min,
     )
 
 

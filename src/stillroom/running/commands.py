@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from stillroom.running.events import RunBatch, RunLoad
+from stillroom.running.events import KeptPlan, LeftOut, RunBatch, RunLoad
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +28,8 @@ class BeginDay(Asked):
 
     loads: tuple[RunLoad, ...]
     batches: tuple[RunBatch, ...] = ()
+    plan: KeptPlan | None = None
+    """What the run goes by; without it there is nothing to plan again from."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,4 +71,16 @@ class BreakJar(Asked):
     crack: str = "unknown"
 
 
-Command = BeginDay | MarkFullBoil | MarkBoilLost | LiftLoad | FinishStep | BreakJar
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakePlan(Asked):
+    """Go by a new plan for the rest of the day, as it was shown."""
+
+    plan: KeptPlan
+    loads: tuple[RunLoad, ...]
+    sentence: str
+    left_out: tuple[LeftOut, ...] = ()
+
+
+Command = (
+    BeginDay | MarkFullBoil | MarkBoilLost | LiftLoad | FinishStep | BreakJar | TakePlan
+)

@@ -14,6 +14,7 @@ from stillroom.running.commands import (
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
+    TakePlan,
 )
 from stillroom.running.events import (
     AnyEvent,
@@ -22,6 +23,8 @@ from stillroom.running.events import (
     FullBoilReached,
     JarBroke,
     LoadLifted,
+    PlanTaken,
+    RunLoad,
     StepDone,
 )
 from stillroom.running.fold import LoadRun, Phase, RunState
@@ -61,6 +64,8 @@ def decide(state: RunState, command: Command) -> Decision:
         )
     if isinstance(command, FinishStep):
         return _finish_step(state, command)
+    if isinstance(command, TakePlan):
+        return _take_plan(state, command)
     run = state.load(command.load)
     if run is None:
         known = ", ".join(each.load.id for each in state.loads) or "none"
@@ -104,7 +109,57 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             source=OUR_RECORD,
         )
     return (
-        DayBegun(loads=command.loads, batches=command.batches, occurred_at=command.at),
+        DayBegun(
+            loads=command.loads,
+            batches=command.batches,
+            plan=command.plan,
+            occurred_at=command.at,
+        ),
+    )
+
+
+def _take_plan(state: RunState, command: TakePlan) -> Decision:
+    """Take a new plan over, if it knows all that has happened since it was made."""
+    if command.seen is not None and command.seen < state.sequence:
+        return Refusal(
+            "something has happened at the stove since this plan was made",
+            instead="plan again from how it stands now",
+            source=OUR_RECORD,
+        )
+    planned = {load.id: load for load in command.loads}
+    for run in (*state.on_the_fire, *state.lifted):
+        again = planned.get(run.load.id)
+        if again is None or not _same_load(again, run.load):
+            return Refusal(
+                f"the new plan does not know {run.load.name} as it is",
+                instead="plan again from how it stands now; a load that has begun "
+                "keeps its jars, its canner and its whole process",
+                source=OUR_RECORD,
+            )
+    if len(planned) < len(command.loads):
+        return Refusal(
+            "two loads of the new plan have one name",
+            instead="plan again; their clocks would be mixed up",
+            source=OUR_RECORD,
+        )
+    return (
+        PlanTaken(
+            plan=command.plan,
+            loads=command.loads,
+            sentence=command.sentence,
+            left_out=command.left_out,
+            occurred_at=command.at,
+        ),
+    )
+
+
+def _same_load(one: RunLoad, other: RunLoad) -> bool:
+    return (one.canner, one.jars, one.process_min, one.method, one.pressure_psi) == (
+        other.canner,
+        other.jars,
+        other.process_min,
+        other.method,
+        other.pressure_psi,
     )
 
 

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Timetable
+
 BOILING_WATER = "boiling-water"
 
 
@@ -96,6 +99,25 @@ class RunBatch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KeptPlan:
+    """The plan that a run goes by, whole: it outlives a restart and a new day file."""
+
+    of: str
+    """Mark of the day file that it was made of; see `kept_plan.mark_of`."""
+    problem: Problem
+    timetable: Timetable
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """A batch that was given up while the day was planned again."""
+
+    batch: str
+    keeps: tuple[str, ...]
+    """What stays of it, in words: "4 cups of crabapple juice"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """Something that happened, and when; the ledger adds when it was recorded."""
 
@@ -113,6 +135,8 @@ class DayBegun(Event):
     loads: tuple[RunLoad, ...]
     batches: tuple[RunBatch, ...] = ()
     """None in days that were begun before version 2."""
+    plan: KeptPlan | None = None
+    """`None` in days that were begun before plans were kept."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,8 +188,32 @@ class JarBroke(Event):
     """What the crack looks like: "ring", "forked", "star", or "unknown"."""
 
 
-AnyEvent = DayBegun | FullBoilReached | BoilLost | LoadLifted | StepDone | JarBroke
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanTaken(Event):
+    """The rest of the day was planned again, and that plan was taken over."""
+
+    kind: ClassVar[str] = "plan-taken"
+    version: ClassVar[int] = 1
+    plan: KeptPlan
+    loads: tuple[RunLoad, ...]
+    """All loads of the day as they are now meant, those that have begun included."""
+    sentence: str
+    """What it brings, as it was said to whoever took it."""
+    left_out: tuple[LeftOut, ...] = ()
+
+
+AnyEvent = (
+    DayBegun | FullBoilReached | BoilLost | LoadLifted | StepDone | JarBroke | PlanTaken
+)
 KINDS: dict[str, type[AnyEvent]] = {
     event.kind: event
-    for event in (DayBegun, FullBoilReached, BoilLost, LoadLifted, StepDone, JarBroke)
+    for event in (
+        DayBegun,
+        FullBoilReached,
+        BoilLost,
+        LoadLifted,
+        StepDone,
+        JarBroke,
+        PlanTaken,
+    )
 }

@@ -18,7 +18,9 @@ from stillroom.running.events import (
     DayBegun,
     FullBoilReached,
     JarBroke,
+    KeptPlan,
     LoadLifted,
+    PlanTaken,
     RunBatch,
     RunLoad,
     StepDone,
@@ -48,6 +50,11 @@ class LoadRun:
     """(batch, crack) of each jar that broke."""
     changed: int = 0
     """Sequence of the last event that touched it."""
+
+    @property
+    def has_begun(self) -> bool:
+        """Whether it was ever at a full boil."""
+        return self.boiling_since is not None or self.times_lost > 0
 
     @property
     def deadline(self) -> datetime | None:
@@ -89,6 +96,10 @@ class RunState:
     steps_done: frozenset[tuple[str, str]] = frozenset()
     done_at: tuple[tuple[str, str, datetime], ...] = ()
     """(batch, step, when) of each step that was said done, in that order."""
+    plan: KeptPlan | None = None
+    """What the run goes by now; `None` in a run of before plans were kept."""
+    taken: tuple[PlanTaken, ...] = ()
+    """Plans that were taken over since the day was begun; the last one holds."""
     last_at: datetime | None = None
     """When the last event happened."""
     sequence: int = 0
@@ -102,10 +113,13 @@ class RunState:
     def on_the_fire(self) -> tuple[LoadRun, ...]:
         """Loads that have been at a full boil and are not out yet."""
         return tuple(
-            run
-            for run in self.loads
-            if run.lifted_at is None and (run.boiling_since or run.times_lost)
+            run for run in self.loads if run.lifted_at is None and run.has_begun
         )
+
+    @property
+    def lifted(self) -> tuple[LoadRun, ...]:
+        """Loads that are out."""
+        return tuple(run for run in self.loads if run.lifted_at is not None)
 
 
 NOT_BEGUN = RunState()
@@ -128,11 +142,12 @@ def after(state: RunState, event: AnyEvent) -> RunState:
     sequence = state.sequence + 1
     state = replace(state, sequence=sequence, last_at=event.occurred_at)
     match event:
-        case DayBegun(loads=loads, batches=batches, occurred_at=at):
+        case DayBegun(loads=loads, batches=batches, plan=plan, occurred_at=at):
             return replace(
                 state,
                 begun_at=at,
                 batches=batches,
+                plan=plan,
                 loads=tuple(LoadRun(load=load, changed=sequence) for load in loads),
             )
         case FullBoilReached(load=load, occurred_at=at):
@@ -159,6 +174,23 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 load,
                 lambda run: replace(run, broken=(*run.broken, (batch, crack))),
             )
+        case PlanTaken(plan=plan, loads=loads):
+            return replace(
+                state,
+                plan=plan,
+                taken=(*state.taken, event),
+                loads=tuple(_load_again(load, state) for load in loads),
+            )
+
+
+def _load_again(load: RunLoad, state: RunState) -> LoadRun:
+    """A load of a new plan; one that is on its clock, or out, is as it was."""
+    known = state.load(load.id)
+    if known is not None and (known.lifted_at or known.has_begun):
+        return known
+    same = known is not None and known.load.jars == load.jars
+    broken = known.broken if known is not None and same else ()
+    return LoadRun(load=load, broken=broken, changed=state.sequence)
 
 
 def _touch(

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import Answer, PlacedLoad
-from stillroom.running.fold import RunState
+from stillroom.planning.timetable import Answer, PlacedLoad, Timetable
+from stillroom.running.fold import NOT_BEGUN, RunState
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,13 +44,19 @@ class Hands:
     then: Todo | None
 
 
-def hands(plan: DayPlan, state: RunState) -> tuple[Hands, ...]:
-    """Return what everyone has to do now and next; nobody where there is no plan."""
-    if plan.problem is None or not isinstance(plan.answer, Answer):
+def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
+    """
+    Return what everyone has to do now and next; nobody where there is no plan.
+
+    The run's own plan goes before that of the day file.
+    """
+    gone_by = _gone_by(plan, state)
+    if gone_by is None:
         return ()
-    listed = _todos(plan, plan.answer, state)
+    problem, timetable = gone_by
+    listed = _todos(problem, timetable, state)
     everyone = []
-    for person in plan.problem.people:
+    for person in problem.people:
         mine = [todo for who, todo in listed if who == person.id]
         mine.sort(key=lambda todo: todo.start_min)
         now, then, *_ = (*mine, None, None)
@@ -57,22 +64,32 @@ def hands(plan: DayPlan, state: RunState) -> tuple[Hands, ...]:
     return tuple(everyone)
 
 
-def has_step(plan: DayPlan, batch: str, step: str) -> bool:
+def has_step(
+    plan: DayPlan | None, batch: str, step: str, state: RunState = NOT_BEGUN
+) -> bool:
     """Say whether the plan has such a step."""
-    return plan.problem is not None and any(
+    gone_by = _gone_by(plan, state)
+    return gone_by is not None and any(
         made.id == batch and any(each.id == step for each in made.steps)
-        for made in plan.problem.batches
+        for made in gone_by[0].batches
     )
 
 
+def _gone_by(plan: DayPlan | None, state: RunState) -> tuple[Problem, Timetable] | None:
+    if state.plan is not None:
+        return state.plan.problem, state.plan.timetable
+    if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
+        return None
+    return plan.problem, plan.answer.timetable
+
+
 def _todos(
-    plan: DayPlan, answer: Answer, state: RunState
+    problem: Problem, timetable: Timetable, state: RunState
 ) -> list[tuple[str | None, Todo]]:
-    assert plan.problem is not None
-    starts_at = plan.problem.starts_at
-    steps = {(b.id, s.id): s for b in plan.problem.batches for s in b.steps}
+    starts_at = problem.starts_at
+    steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     listed: list[tuple[str | None, Todo]] = []
-    for placed in answer.timetable.steps:
+    for placed in timetable.steps:
         if (placed.batch, placed.step) in state.steps_done:
             continue
         step = steps[placed.batch, placed.step]
@@ -90,7 +107,7 @@ def _todos(
             step=placed.step,
         )
         listed.append((placed.person, todo))
-    for load in answer.timetable.loads:
+    for load in timetable.loads:
         listed += _load_todos(load, starts_at, state)
     return listed
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, Timetable
 from stillroom.running.events import BOILING_WATER, RunLoad
+from stillroom.running.fold import RunState
 
 
 def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
@@ -18,10 +21,17 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
     """
     if plan.problem is None or not isinstance(plan.answer, Answer):
         return ()
-    rests = {canner.id: canner.rest_min for canner in plan.problem.canners}
-    made = {batch.id: batch for batch in plan.batches}
+    return loads_in(plan.problem, plan.answer.timetable, plan.batches)
+
+
+def loads_in(
+    problem: Problem, timetable: Timetable, batches: Sequence[MadeBatch]
+) -> tuple[RunLoad, ...]:
+    """Return the loads of a timetable in the order of the clock."""
+    rests = {canner.id: canner.rest_min for canner in problem.canners}
+    made = {batch.id: batch for batch in batches}
     taken = []
-    loads = sorted(plan.answer.timetable.loads, key=lambda load: load.boil_min)
+    loads = sorted(timetable.loads, key=lambda load: load.boil_min)
     for number, load in enumerate(loads, start=1):
         aboard = [made[batch] for batch, _ in load.jars]
         processes = [batch.process for batch in aboard if batch.process]
@@ -36,13 +46,28 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
                 band=_each_once(process.band_ft for process in processes),
                 jar=_each_once(batch.jar for batch in aboard),
                 jars=load.jars,
-                planned_boil=clock(plan.problem.starts_at, load.boil_min),
+                planned_boil=clock(problem.starts_at, load.boil_min),
                 method=processes[0].method if processes else BOILING_WATER,
                 pressure_psi=processes[0].pressure_psi if processes else None,
                 rest_min=rests[load.canner],
             )
         )
     return tuple(taken)
+
+
+def named_on(loads: Iterable[RunLoad], state: RunState) -> tuple[RunLoad, ...]:
+    """
+    Name the loads of a new plan: what has a name in the run keeps it.
+
+    Those that have begun are "load 1" to "load 3" as before; what comes is counted on.
+    """
+    begun = {run.load.id: run.load.name for run in state.loads if run.has_begun}
+    taken = set(begun.values())
+    free = (name for n in range(1, 1000) if (name := f"load {n}") not in taken)
+    return tuple(
+        replace(load, name=begun[load.id] if load.id in begun else next(free))
+        for load in loads
+    )
 
 
 def _each_once(words: Iterable[str]) -> str:

@@ -1,0 +1,155 @@
+"""What turns out otherwise: who goes sooner, what breaks, what is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
+
+from stillroom.planning.happened import Happened
+from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.timetable import PlacedLoad, Timetable
+from stillroom.refusal import COMMON_PRACTICE, Refusal
+
+OUR_PLAN = "how Stillroom plans a day again"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changes:
+    """What somebody knows of the rest of the day."""
+
+    leaves_min: Mapping[str, int] = field(default_factory=dict)
+    """Person to the minute at which they leave."""
+    broken: Collection[str] = ()
+    """Canners that take no load any more."""
+    dropped: Collection[str] = ()
+    """Batches that are left out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changed:
+    """The day as it is now to be planned, and its plan without what is left out."""
+
+    problem: Problem
+    plan: Timetable
+
+
+def with_changes(
+    problem: Problem, plan: Timetable, happened: Happened, changes: Changes
+) -> Changed | Refusal:
+    """
+    Return the day with changes.
+
+    A batch can be left out as long as nothing of it is in a pot; what was begun of it
+    stays in the past. A canner that holds a load is emptied first.
+    """
+    names = {b.id for b in problem.batches}
+    for name in changes.dropped:
+        if name not in names:
+            return Refusal(
+                f'there is no batch "{name}" in the plan',
+                instead=f"choose one of these: {', '.join(sorted(names))}",
+                source=OUR_PLAN,
+            )
+        if not may_be_dropped(problem, happened, name):
+            return Refusal(
+                f"{name} is in its pot or in its jars already",
+                instead="finish it; leave out a batch that has not been put on",
+                source=COMMON_PRACTICE,
+            )
+    for canner in changes.broken:
+        held = _held_in(happened, canner)
+        if held is not None:
+            return Refusal(
+                f"{canner} holds load {held.id}, whose process is not over",
+                instead="say at the stove that its boil was lost, bring the jars to a "
+                "full boil in another canner, and lift them out before planning again",
+                source=OUR_PLAN,
+            )
+    people = tuple(_leaving(p, changes, happened) for p in problem.people)
+    canners = tuple(
+        replace(c, places=dict.fromkeys(c.places, 0)) if c.id in changes.broken else c
+        for c in problem.canners
+    )
+    batches = [_left(b, happened, changes) for b in problem.batches]
+    kept = tuple(b for b in batches if b is not None)
+    made = {b.product for b in kept if b.id not in changes.dropped}
+    changed = replace(
+        problem,
+        people=people,
+        canners=canners,
+        batches=kept,
+        wants=tuple(w for w in problem.wants if w.product in made),
+    )
+    return Changed(problem=changed, plan=_without(plan, happened, changes))
+
+
+def may_be_dropped(problem: Problem, happened: Happened, batch_id: str) -> bool:
+    """Whether nothing of a batch is in a pot, in a mill, or in jars."""
+    batch = next(b for b in problem.batches if b.id == batch_id)
+    open_ = {s.id for s in batch.steps} - {
+        step for b, step in happened.begun if b == batch_id
+    }
+    begun = [s for s in batch.steps if s.id not in open_]
+    aboard = any(batch_id == b for load in happened.loads for b, _ in load.jars)
+    if aboard or not open_:
+        return False
+    return not any(s.in_pot or s.on_mill for s in begun)
+
+
+def _held_in(happened: Happened, canner: str) -> PlacedLoad | None:
+    return next(
+        (
+            load
+            for load in happened.loads
+            if load.canner == canner and load.lift_min >= happened.now_min
+        ),
+        None,
+    )
+
+
+def _leaving(person: Person, changes: Changes, happened: Happened) -> Person:
+    leaves = changes.leaves_min.get(person.id)
+    if leaves is None:
+        return person
+    leaves = max(leaves, happened.now_min)
+    breaks = tuple(
+        b for b in person.breaks if b.earliest_min + b.duration_min <= leaves
+    )
+    return replace(person, leaves_min=leaves, breaks=breaks)
+
+
+def _left(batch: Batch, happened: Happened, changes: Changes) -> Batch | None:
+    """The batch; of one that is left out what was begun, as work without goods."""
+    if batch.id not in changes.dropped:
+        return batch
+    steps = tuple(s for s in batch.steps if (batch.id, s.id) in happened.begun)
+    if not steps:
+        return None
+    ids = {s.id for s in steps}
+    return replace(
+        batch,
+        jars=0,
+        process=None,
+        pots=(),
+        ready_after=steps[-1].id,
+        steps=steps,
+        links=tuple(k for k in batch.links if k.before in ids and k.after in ids),
+    )
+
+
+def _without(plan: Timetable, happened: Happened, changes: Changes) -> Timetable:
+    """The plan without what is left out, as far as it has not begun."""
+    if not changes.dropped:
+        return plan
+    begun = happened.begun
+    steps = tuple(
+        s
+        for s in plan.steps
+        if s.batch not in changes.dropped or (s.batch, s.step) in begun
+    )
+    loads = []
+    for load in plan.loads:
+        jars = tuple((b, n) for b, n in load.jars if b not in changes.dropped)
+        if jars:
+            loads.append(replace(load, jars=jars))
+    return replace(plan, steps=steps, loads=tuple(loads))

@@ -1,0 +1,159 @@
+"""
+The rest of a running day planned again: from its events, and what she says beside them.
+
+Pure but for the search: it reads no clock and writes nothing. What is shown is what
+`TakePlan` takes over.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from stillroom.planning.as_known import Known, as_known
+from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.dayplan import MadeBatch
+from stillroom.planning.happened import Key
+from stillroom.planning.leave_out import Offer, gives_way_min, offers
+from stillroom.planning.replan import SECONDS, Replanned, replan
+from stillroom.refusal import Refusal
+from stillroom.running.commands import TakePlan
+from stillroom.running.events import KeptPlan, LeftOut
+from stillroom.running.fold import RunState
+from stillroom.running.loads import loads_in, named_on
+from stillroom.running.so_far import said_of_the_day
+
+OFFERS_S = 1.8
+"""For trying which batch might be left out. [s]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What she says beside what was tapped."""
+
+    more_min: Mapping[Key, int] = field(default_factory=dict)
+    """(batch, step) that runs to the minutes that it still needs."""
+    not_begun: frozenset[Key] = frozenset()
+    changes: Changes = field(default_factory=Changes)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Again:
+    """A day planned again, with what may be left out."""
+
+    seen: int
+    """Events of the run that it knows."""
+    of: str
+    """Mark of the day file that the run was begun by."""
+    told: Told
+    known: Known
+    found: Replanned
+    offers: tuple[Offer, ...]
+
+
+def plan_again(
+    state: RunState,
+    at: dt.datetime,
+    told: Told,
+    *,
+    seconds: float = SECONDS,
+    offers_s: float = OFFERS_S,
+) -> Again | Refusal:
+    """
+    Plan the rest of a run again.
+
+    Parameters
+    ----------
+    state : RunState
+        The run.
+    at : datetime
+        Now, in the kitchen's own zone.
+    told : Told
+        What she says beside what was tapped.
+    seconds : float
+        For the plan. [s]
+    offers_s : float
+        For trying which batch might be left out, where that may help. [s]
+    """
+    plan = state.plan
+    if plan is None or state.begun_at is None:
+        return Refusal(
+            "this day was not begun with a plan, so there is nothing to plan again",
+            instead="begin the day at the stove; before it begins, change the day file",
+            source=OUR_PLAN,
+        )
+    now, said = said_of_the_day(
+        state,
+        plan.problem,
+        at,
+        more_min=dict(told.more_min),
+        not_begun=told.not_begun,
+    )
+    known = as_known(plan.problem, plan.timetable, now, said)
+    changed = with_changes(plan.problem, plan.timetable, known.happened, told.changes)
+    if isinstance(changed, Refusal):
+        return changed
+    promised = plan.timetable.finish_min
+    found = replan(
+        changed.problem,
+        changed.plan,
+        known.happened,
+        seconds=seconds,
+        promised_min=promised,
+    )
+    helpful: tuple[Offer, ...] = ()
+    if found.later_min > 0 or gives_way_min(found):
+        helpful = offers(
+            plan.problem,
+            plan.timetable,
+            known.happened,
+            found,
+            told.changes,
+            seconds=offers_s,
+        )
+    return Again(
+        seen=state.sequence,
+        of=plan.of,
+        told=told,
+        known=known,
+        found=found,
+        offers=helpful,
+    )
+
+
+def without(again: Again, offer: Offer) -> Again:
+    """Return the same with one more batch left out, as it was offered."""
+    changes = again.told.changes
+    dropped = (*changes.dropped, offer.batch)
+    told = replace(again.told, changes=replace(changes, dropped=dropped))
+    return replace(again, told=told, found=offer.found, offers=())
+
+
+def keeps_of(batch: MadeBatch) -> tuple[str, ...]:
+    """What stays of a batch that is left out: all that it would have drawn."""
+    return tuple(f"{draw.text} of {draw.lot}" for draw in batch.draws)
+
+
+def taking(
+    again: Again,
+    state: RunState,
+    batches: Sequence[MadeBatch],
+    at: dt.datetime,
+    sentence: str,
+) -> TakePlan:
+    """Return the command that takes a plan over as it was shown."""
+    made = {batch.id: batch for batch in batches}
+    found = again.found
+    loads = loads_in(found.problem, found.new, batches)
+    return TakePlan(
+        at=at,
+        seen=again.seen,
+        plan=KeptPlan(of=again.of, problem=found.problem, timetable=found.new),
+        loads=named_on(loads, state),
+        sentence=sentence,
+        left_out=tuple(
+            LeftOut(batch=name, keeps=keeps_of(made[name]) if name in made else ())
+            for name in again.told.changes.dropped
+        ),
+    )

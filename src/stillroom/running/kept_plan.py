@@ -1,0 +1,63 @@
+"""The plan that a run goes by, kept with the run: made, marked, and shown again."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import replace
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.lateness import weighted_lateness
+from stillroom.planning.timetable import Answer
+from stillroom.running.events import KeptPlan
+from stillroom.running.fold import RunState
+
+AGAIN = "second thoughts"
+"""Who made a plan that was taken over during the day."""
+
+
+def mark_of(day_text: str) -> str:
+    """Mark that tells one day file from another."""
+    return hashlib.sha256(day_text.encode()).hexdigest()
+
+
+def kept(plan: DayPlan, day_text: str) -> KeptPlan | None:
+    """Return what a run keeps of a plan; `None` where there is no timetable."""
+    if plan.problem is None or not isinstance(plan.answer, Answer):
+        return None
+    return KeptPlan(
+        of=mark_of(day_text), problem=plan.problem, timetable=plan.answer.timetable
+    )
+
+
+def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
+    """
+    Return the plan of a day as the run goes by it.
+
+    It is ``plan`` itself where the run has none of its own, or was begun by another day
+    file. What was left out since is no batch of it any more.
+    """
+    mine, answer = state.plan, plan.answer
+    if mine is None or mine.of != mark_of(day_text) or not isinstance(answer, Answer):
+        return plan
+    if mine.timetable == answer.timetable and mine.problem == plan.problem:
+        return plan
+    late = weighted_lateness(mine.problem, mine.timetable)
+    finish = mine.timetable.finish_min
+    again = bool(state.taken)
+    known = answer.lower_bound_min if not again and late <= answer.lateness else 0
+    out = {left.batch for taken in state.taken for left in taken.left_out}
+    return replace(
+        plan,
+        problem=mine.problem,
+        batches=tuple(b for b in plan.batches if b.id not in out),
+        answer=replace(
+            answer,
+            timetable=mine.timetable,
+            made_by=AGAIN if again else answer.made_by,
+            finish_min=finish,
+            lateness=late,
+            lower_bound_min=known,
+            proven=not again and finish <= known,
+            remarks=() if again else answer.remarks,
+        ),
+    )

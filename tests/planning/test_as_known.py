@@ -1,0 +1,145 @@
+"""The day up to now: what was said is true, the rest went in the plan's order."""
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.as_known import SOON_MIN, Said, SeenLoad, as_known
+from stillroom.planning.happened import as_planned
+from stillroom.planning.plan import plan_day
+from stillroom.planning.replan import replan
+from stillroom.planning.timetable import Answer
+from tests.planning.small_days import butter, day, jelly, person
+
+
+@pytest.fixture(scope="module")
+def two_people():
+    problem = day(
+        jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"), butter(),
+        people=(person("Ada"), person("Ben")),
+    )  # fmt: skip
+    answer = plan_day(problem, seconds=3)
+    assert isinstance(answer, Answer)
+    return problem, answer.timetable
+
+
+def boils(plan, now):
+    """Loads that were seen to boil by the plan's own minute."""
+    return {
+        load.id: SeenLoad(boil_min=load.boil_min)
+        for load in plan.loads
+        if load.boil_min <= now
+    }
+
+
+@pytest.mark.parametrize("now", [1, 20, 45, 70, 95, 120])
+def test_where_nobody_says_anything_the_day_went_to_plan(two_people, now):
+    problem, plan = two_people
+    known = as_known(problem, plan, now, Said(loads=boils(plan, now)))
+    expected = as_planned(problem, plan, now)
+    assert set(known.happened.steps) == set(expected.steps)
+    assert {x.id for x in known.happened.loads} == {x.id for x in expected.loads}
+    assert known.by_plan >= {(s.batch, s.step) for s in expected.steps}
+
+
+def test_a_step_that_was_said_done_ends_when_it_was_said(two_people):
+    problem, plan = two_people
+    first = min(plan.steps, key=lambda s: s.end_min)
+    key = (first.batch, first.step)
+    known = as_known(problem, plan, 50, Said(ended_min={key: first.end_min + 7}))
+    assert known.happened.begun[key].end_min == first.end_min + 7
+    assert key not in known.by_plan
+
+
+def test_what_follows_a_late_step_is_later_too_and_not_undone(two_people):
+    """The boil ended 15 late an hour ago: sugar, boil and skim came right after it."""
+    problem, plan = two_people
+    boil = min((s for s in plan.steps if s.step == "boil"), key=lambda s: s.start_min)
+    key = (boil.batch, "boil")
+    now = boil.end_min + 60
+    said = Said(ended_min={key: boil.end_min + 15})
+    begun = as_known(problem, plan, now, said).happened.begun
+    was = {(s.batch, s.step): s for s in plan.steps}
+    for step in ("sugar", "hard_boil", "skim"):
+        if (boil.batch, step) in was:
+            now_at, then = begun[boil.batch, step], was[boil.batch, step]
+            assert now_at.start_min >= then.start_min + 15
+            assert now_at.end_min <= now
+
+
+def test_what_must_be_over_is_over_although_nobody_said_so(two_people):
+    """She is ahead: a batch's lids are on ten minutes before the plan."""
+    problem, plan = two_people
+    lid = min((s for s in plan.steps if s.step == "lid"), key=lambda s: s.start_min)
+    now = lid.end_min - 10
+    said = Said(ended_min={(lid.batch, "lid"): now})
+    begun = as_known(problem, plan, now, said).happened.begun
+    batch = next(b for b in problem.batches if b.id == lid.batch)
+    before = {k.before for k in batch.links if k.after == "lid"}
+    for step in before:
+        assert begun[lid.batch, step].end_min <= begun[lid.batch, "lid"].start_min
+
+
+def test_a_step_that_needs_more_runs_on_from_now(two_people):
+    problem, plan = two_people
+    cook = next(s for s in plan.steps if s.step == "cook")
+    now = cook.end_min - 3
+    known = as_known(problem, plan, now, Said(more_min={(cook.batch, "cook"): 25}))
+    assert known.happened.begun[cook.batch, "cook"] == replace(cook, end_min=now + 25)
+    follows = {s.step for s in known.happened.steps if s.batch == cook.batch}
+    assert not follows & {"fill", "lid"}
+
+
+def test_a_step_that_has_not_begun_holds_back_what_follows(two_people):
+    problem, plan = two_people
+    boil = min((s for s in plan.steps if s.step == "boil"), key=lambda s: s.start_min)
+    said = Said(not_begun=frozenset({(boil.batch, "boil")}))
+    begun = as_known(problem, plan, boil.end_min + 5, said).happened.begun
+    assert (boil.batch, "boil") not in begun
+    assert (boil.batch, "skim") not in begun
+
+
+def test_a_boil_that_nobody_reported_is_not_thought_to_run(two_people):
+    """No clock starts before a full boil is said: the load is in, and comes to it."""
+    problem, plan = two_people
+    load = min(plan.loads, key=lambda load: load.lower_min)
+    now = load.boil_min + 3
+    kept = as_known(problem, plan, now, Said()).happened.loads
+    mine = next(one for one in kept if one.id == load.id)
+    assert mine.boil_min == now + SOON_MIN
+    assert mine.done_min - mine.boil_min == load.process_min
+    lost = Said(loads={load.id: SeenLoad(lost=True)})
+    mine = as_known(problem, plan, now, lost).happened.loads[0]
+    assert (mine.boil_min, mine.done_min) == (
+        now + SOON_MIN,
+        now + SOON_MIN + load.process_min,
+    )
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_day_that_goes_its_own_way_can_be_planned_again_at_any_minute(
+    two_people, seed
+):
+    """Steps end early and late, half of them are said; each plan passes the judge."""
+    problem, plan = two_people
+    drawn = random.Random(seed)
+    now = drawn.randrange(5, plan.finish_min)
+    said = {
+        (s.batch, s.step): min(now, max(1, s.end_min + drawn.randrange(-3, 12)))
+        for s in plan.steps
+        if s.end_min <= now and drawn.random() < 0.5
+    }
+    late, loads = 0, {}
+    for load in sorted(plan.loads, key=lambda load: load.boil_min):
+        late += drawn.randrange(0, 6)
+        if load.boil_min + late <= now:
+            out = load.lift_min + late
+            loads[load.id] = SeenLoad(
+                boil_min=load.boil_min + late, lifted_min=out if out <= now else None
+            )
+    known = as_known(problem, plan, now, Said(ended_min=said, loads=loads))
+    found = replan(problem, plan, known.happened, seconds=0.8)
+    assert set(known.happened.steps) <= set(found.new.steps)
+    clocks = {(x.id, x.boil_min, x.done_min) for x in found.new.loads}
+    assert {(x.id, x.boil_min, x.done_min) for x in known.happened.loads} <= clocks

@@ -1,0 +1,56 @@
+"""Phones and the desk: what each has on its screen, and what it still wants to send."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from tests.simulation.forms import Form
+from tests.simulation.shelf_model import Deed
+from tests.simulation.stove_model import Tap
+
+
+@dataclass
+class Post:
+    """A form that was pressed; sent again it is the very same."""
+
+    action: str
+    data: dict[str, str]
+    asked: Deed | Tap
+
+    @property
+    def said(self) -> str:
+        """In a few words, for the trace."""
+        asked = self.asked
+        if isinstance(asked, Tap):
+            return f"{asked.asks} {asked.load or asked.step} seen {asked.seen}"
+        return " ".join(
+            str(part)
+            for part in (asked.kind, asked.lot, asked.place, asked.number, asked.to)
+            if part
+        )
+
+
+@dataclass
+class Device:
+    """One screen. What it shows may be old; what it sent may not have arrived."""
+
+    name: str
+    window: int
+    rows: list[Form] = field(default_factory=list)
+    """Forms of the stock page as it was read last."""
+    keys: list[Form] = field(default_factory=list)
+    """Forms of the stove page as it was read last."""
+    pocket: list[Post] = field(default_factory=list)
+    """Drawn and not yet pressed."""
+    unsure: list[Post] = field(default_factory=list)
+    """Sent, and no answer came."""
+
+
+def code_of(printed: str) -> str:
+    """Return a lot code as the record has it, from how a page prints it."""
+    return printed.removeprefix("L").replace("-", "")
+
+
+def printed(code: str) -> str:
+    """Return it as it is typed at the command line."""
+    return f"L{code[:5]}-{code[5:]}"

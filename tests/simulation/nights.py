@@ -1,0 +1,44 @@
+"""Copies in the night, and the day on which one is brought back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from stillroom.records.backup import back_up_if_due
+from stillroom.records.checking import check_records
+from stillroom.records.restore import restore
+from tests.simulation.devices import Device
+
+if TYPE_CHECKING:
+    from tests.simulation.week import FarmWeek
+
+
+def copy_if_due(week: FarmWeek, _device: Device | None = None) -> None:
+    """Make the day's copy while the programs run; it holds what the record holds."""
+    if not week.on_files:
+        return
+    folder, now = week.folder / "copies", week.clock.now()
+    made = back_up_if_due(week.where, to=folder, now=now)
+    week.tell("copy", "none is due" if made is None else made.health.fingerprint)
+    if made is None:
+        return
+    assert made.health.whole
+    assert made.health.events == len(week.reader.hashes)
+    assert made.health.fingerprint == check_records(week.where).fingerprint
+    week.copies[made.file] = week.remember()
+    for gone in made.gone:
+        week.copies.pop(gone, None)
+
+
+def bring_back(week: FarmWeek, _device: Device) -> None:
+    """End the programs, bring a copy back, and go on from what it holds."""
+    if not (week.on_files and week.copies):
+        return
+    copy = week.draw.choice(sorted(week.copies))
+    week.house.close()
+    back = restore(copy, Path(week.where), aside=True, now=week.clock.now())
+    assert back.aside is not None
+    assert back.health.whole
+    week.tell("brought back", f"{copy.name}, {back.health.events} entries")
+    week.begin_again_from(week.copies[copy])

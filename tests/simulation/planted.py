@@ -1,0 +1,151 @@
+"""
+Mistakes put into the program on purpose: the simulation must find each of them.
+
+Each takes pytest's ``monkeypatch`` and breaks the program in one way that a hurried
+change might.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from sqlalchemy import Engine, event
+
+from stillroom.records import days, ledger
+from stillroom.refusal import Unreadable
+from stillroom.running import fold as run_fold
+from stillroom.running import handle as run_handle
+from stillroom.running.events import BoilLost
+from stillroom.stock import choosing, decide
+from stillroom.stock import handle as stock_handle
+from stillroom.stock.fold import Stock
+
+Plant = Callable[[pytest.MonkeyPatch], None]
+
+
+def a_retry_doubles(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The stock no longer asks whether a request was booked already."""
+    real = stock_handle.decide
+
+    def forgetful(stock: Stock, command: Any) -> Any:
+        tokens, stock.tokens = stock.tokens, {}
+        try:
+            return real(stock, command)
+        finally:
+            stock.tokens = tokens
+
+    monkeypatch.setattr(stock_handle, "decide", forgetful)
+
+
+def a_tap_again_is_a_new_tap(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The stove no longer hands the name of a tap to the record."""
+    real = run_handle.handle
+
+    def nameless(*words: Any, key: str | None = None, **more: Any) -> Any:
+        del key
+        return real(*words, **more)
+
+    from stillroom.web.routes import stove
+
+    monkeypatch.setattr(stove, "handle", nameless)
+
+
+def half_of_it_is_committed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An entry is on disk before the end of its stream is noted."""
+    real = days.open_engine
+
+    def open_engine(place: Any) -> Engine:
+        engine = real(place)
+
+        @event.listens_for(engine, "after_cursor_execute")
+        def commit(_: Any, cursor: Any, statement: str, *_more: Any) -> None:
+            if statement.startswith("INSERT INTO event"):
+                cursor.connection.commit()
+
+        return engine
+
+    monkeypatch.setattr(days, "open_engine", open_engine)
+
+
+def a_full_disk_is_not_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What could not be written is acknowledged as if it had been."""
+    real = ledger.Ledger.append
+
+    def silent(self: Any, stream: str, events: Any, **more: Any) -> int:
+        try:
+            return real(self, stream, events, **more)
+        except Unreadable:
+            return int(more["after"]) + len(events)
+
+    monkeypatch.setattr(ledger.Ledger, "append", silent)
+
+
+def the_last_writer_wins(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody asks any longer whether the writer had seen the last entry."""
+    real = ledger.Ledger._append
+
+    def blind(
+        self: Any, connection: Any, stream: str, rows: Any, _after: int, key: Any
+    ) -> int:
+        last, _ = ledger._head(connection, stream)
+        numbered = [{**r, "sequence": last + n} for n, r in enumerate(rows, start=1)]
+        return real(self, connection, stream, numbered, last, key)
+
+    monkeypatch.setattr(ledger.Ledger, "_append", blind)
+
+
+def a_lost_boil_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The clock of a load whose boil was lost runs on from its first boil."""
+    real = run_fold.after
+
+    def lenient(state: Any, happened: Any) -> Any:
+        new = real(state, happened)
+        if not isinstance(happened, BoilLost):
+            return new
+        since = {run.load.id: run.boiling_since for run in state.loads}
+        loads = tuple(
+            replace(run, boiling_since=since[run.load.id])
+            if run.load.id == happened.load
+            else run
+            for run in new.loads
+        )
+        return replace(new, loads=loads)
+
+    monkeypatch.setattr(run_fold, "after", lenient)
+
+
+def a_held_lot_is_sold(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is on hold any longer."""
+    for module in (choosing, decide):
+        monkeypatch.setattr(module, "holds", lambda _stock, _code: ())
+
+
+def the_stock_is_remembered(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A program goes on with the stock that it read first."""
+    real = stock_handle.KeptStock.reading
+
+    @contextmanager
+    def once(self: stock_handle.KeptStock) -> Iterator[Stock]:
+        if self._stock.sequence:
+            yield self._stock
+        else:
+            with real(self) as stock:
+                yield stock
+
+    monkeypatch.setattr(stock_handle.KeptStock, "reading", once)
+
+
+PLANTS: tuple[Plant, ...] = (
+    a_retry_doubles,
+    a_tap_again_is_a_new_tap,
+    half_of_it_is_committed,
+    a_full_disk_is_not_said,
+    the_last_writer_wins,
+    a_lost_boil_goes_on,
+    a_held_lot_is_sold,
+    the_stock_is_remembered,
+)

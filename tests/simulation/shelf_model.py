@@ -1,0 +1,326 @@
+"""
+A plain model of the stock: dictionaries, and the rules as a person would say them.
+
+It shares no code with the program. Told a deed it says what must come of it; told the
+entry that was written it checks it and takes it over.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from enum import Enum
+from typing import Any
+
+ASIDE = "set aside"
+SHELVES = ("pantry", "cellar shelf", "stand", "drawer")
+TO_OTHERS = ("sold", "given")
+INTO_A_MOUTH = ("eaten", "tasted", "drawn")
+AFTER = dt.timedelta(hours=12)
+EACH = {"redcurrant juice": 946_353}
+"""What one of it is in the record: 4 cups are so many microlitres."""
+
+Change = Mapping[tuple[str, str], int]
+
+
+class Does(Enum):
+    """What must come of a request."""
+
+    BOOKS = "books"
+    AGAIN = "is booked already"
+    NO = "is refused"
+    UNREADABLE = "cannot be read"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Deed:
+    """Something asked of the stock, with all that the model needs to judge it."""
+
+    kind: str
+    """``add``, a way out, ``move``, ``count``, ``check``, ``made``, ``recall``,
+    ``mend``."""
+    lot: str = ""
+    place: str = ""
+    number: int = 0
+    """As it is typed: bags, jars, lids."""
+    to: str = ""
+    what: str = ""
+    supplier: str = ""
+    good: int | None = None
+    failed: int = 0
+    doubtful: int = 0
+    seen: str = ""
+    inputs: tuple[tuple[str, int], ...] = ()
+    process_min: int = 10
+    of: int = 0
+    token: str = ""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What must happen; ``change`` where the entry's movements are known to the jar."""
+
+    does: Does
+    change: Change | None = None
+
+
+@dataclass
+class Lot:
+    """What the model knows of a lot."""
+
+    what: str
+    jars: bool
+    born: int
+    supplier: str = ""
+    made_at: dt.datetime | None = None
+    canned: bool = False
+    whole_process: bool = True
+    parents: tuple[str, ...] = ()
+
+
+@dataclass
+class Booked:
+    """An entry as the model took it over."""
+
+    kind: str
+    change: Change
+    at: dt.datetime
+    deed: Deed
+    lots: tuple[str, ...] = ()
+    of: int = 0
+    undone: bool = False
+
+
+@dataclass
+class ShelfModel:
+    """What must be on the shelf."""
+
+    at: dict[tuple[str, str], int] = field(default_factory=lambda: defaultdict(int))
+    lots: dict[str, Lot] = field(default_factory=dict)
+    booked: list[Booked] = field(default_factory=list)
+    tokens: dict[str, int] = field(default_factory=dict)
+
+    @property
+    def sequence(self) -> int:
+        return len(self.booked)
+
+    def here(self, code: str) -> dict[str, int]:
+        """Return how much of a lot is where."""
+        return {p: n for (c, p), n in self.at.items() if c == code and n}
+
+    def undone(self, code: str) -> bool:
+        return self.booked[self.lots[code].born - 1].undone
+
+    def _entries(self, kind: str, code: str) -> list[Booked]:
+        return [
+            b for b in self.booked if b.kind == kind and code in b.lots and not b.undone
+        ]
+
+    def recalled(self, code: str) -> bool:
+        return bool(self._entries("recalled", code))
+
+    def made_here(self, code: str) -> bool:
+        return self.lots[code].made_at is not None and not self.undone(code)
+
+    def held(self, code: str) -> bool:
+        """Whether it must not be sold or given."""
+        lot = self.lots[code]
+        if self.recalled(code):
+            return True
+        if not lot.jars:
+            return False
+        if not self.made_here(code):
+            return not lot.supplier
+        if not lot.canned:
+            return False
+        checks = self._entries("checked", code)
+        assert lot.made_at is not None
+        looked = any(
+            b.deed.good is not None and b.at - lot.made_at >= AFTER for b in checks
+        )
+        return not (lot.whole_process and looked and any(b.deed.seen for b in checks))
+
+    def children(self, code: str) -> set[str]:
+        """By brute force: all that was made of it, and of that."""
+        found: set[str] = set()
+        while True:
+            more = {
+                c
+                for c, lot in self.lots.items()
+                if set(lot.parents) & {code, *found} and self.made_here(c)
+            }
+            if more <= found:
+                return found
+            found |= more
+
+    def expect(self, deed: Deed) -> Verdict:
+        """Return what must come of a deed as the shelf is now."""
+        if deed.token and deed.token in self.tokens:
+            return Verdict(Does.AGAIN)
+        if deed.kind == "add":
+            return Verdict(Does.BOOKS)
+        if deed.kind == "mend":
+            return self._mend(deed)
+        if deed.kind == "made":
+            return self._made(deed)
+        if deed.lot not in self.lots:
+            return Verdict(Does.NO)
+        if deed.kind == "recall":
+            everything = {deed.lot, *self.children(deed.lot)}
+            fresh = [c for c in everything if not self.recalled(c)]
+            return Verdict(Does.BOOKS, {}) if fresh else Verdict(Does.AGAIN)
+        if deed.kind == "check":
+            return self._check(deed)
+        there, number = self.at[deed.lot, deed.place], self.number(deed)
+        if deed.kind == "count":
+            return Verdict(Does.BOOKS, {(deed.lot, deed.place): number - there})
+        if not there:
+            return Verdict(Does.NO)
+        if number == 0:
+            return Verdict(Does.UNREADABLE)
+        if number > there:
+            return Verdict(Does.NO)
+        return self._move(deed, number) if deed.kind == "move" else self._take(deed)
+
+    def number(self, deed: Deed) -> int:
+        """Return what was typed in the unit of the lot."""
+        return deed.number * EACH.get(self.lots[deed.lot].what, 1)
+
+    def _take(self, deed: Deed) -> Verdict:
+        code, way = deed.lot, deed.kind
+        stays = way in (*TO_OTHERS, *INTO_A_MOUTH) and self.recalled(code)
+        stays |= way in TO_OTHERS and (self.held(code) or deed.place == ASIDE)
+        if stays:
+            return Verdict(Does.NO)
+        return Verdict(Does.BOOKS, {(code, deed.place): -self.number(deed)})
+
+    def _move(self, deed: Deed, number: int) -> Verdict:
+        if deed.to in (ASIDE, deed.place):
+            return Verdict(Does.NO)
+        if deed.place == ASIDE and deed.to in SHELVES:
+            return Verdict(Does.NO)
+        return Verdict(
+            Does.BOOKS,
+            {(deed.lot, deed.place): -number, (deed.lot, deed.to): number},
+        )
+
+    def _check(self, deed: Deed) -> Verdict:
+        code = deed.lot
+        if not (self.lots[code].jars and self.made_here(code)):
+            return Verdict(Does.NO)
+        if deed.good is None:
+            return Verdict(Does.BOOKS, {}) if deed.seen else Verdict(Does.NO)
+        here = self.here(code)
+        aside = here.pop(ASIDE, 0)
+        bad, shelf = deed.failed + deed.doubtful, sum(here.values())
+        if deed.good + bad == shelf:
+            going = bad
+        elif aside and deed.good + bad == shelf + aside:
+            going = bad - aside
+        else:
+            return Verdict(Does.NO)
+        before = self._entries("checked", code)
+        doubtful = before[-1].deed.doubtful if before else 0
+        if going < 0 and -going > doubtful:
+            return Verdict(Does.NO)
+        if not going:
+            return Verdict(Does.BOOKS, {})
+        if going > here.get(deed.place, 0):
+            return Verdict(Does.NO)
+        return Verdict(Does.BOOKS, {(code, deed.place): -going, (code, ASIDE): going})
+
+    def _made(self, deed: Deed) -> Verdict:
+        for code, number in deed.inputs:
+            if code not in self.lots:
+                return Verdict(Does.NO)
+            here = self.here(code)
+            aside = here.pop(ASIDE, 0)
+            asked = number * EACH.get(self.lots[code].what, 1)
+            if asked > (sum(here.values()) or aside) or self.recalled(code):
+                return Verdict(Does.NO)
+        return Verdict(Does.BOOKS)
+
+    def _mend(self, deed: Deed) -> Verdict:
+        if not 1 <= deed.of <= self.sequence:
+            return Verdict(Does.NO)
+        entry = self.booked[deed.of - 1]
+        if entry.kind == "mended" or entry.undone:
+            return Verdict(Does.NO)
+        if any(self.at[key] - n < 0 for key, n in entry.change.items()):
+            return Verdict(Does.NO)
+        back = {key: -n for key, n in entry.change.items()}
+        return Verdict(Does.BOOKS, back)
+
+    def take_over(
+        self,
+        kind: str,
+        body: Mapping[str, Any],
+        change: Change,
+        at: dt.datetime,
+        *,
+        deed: Deed,
+        verdict: Verdict,
+    ) -> None:
+        """Check an entry that was written for a deed, and go on with it."""
+        assert verdict.does is Does.BOOKS, f"{deed} {verdict.does.value}, but {body}"
+        wanted = verdict.change
+        if wanted is not None:
+            wanted = {key: n for key, n in wanted.items() if n}
+            assert change == wanted, f"{deed}: {change}, not {wanted}"
+        assert body["token"] == deed.token
+        lots: tuple[str, ...] = (deed.lot,)
+        if kind in ("received", "made"):
+            lots = (body["lot"]["code"],)
+            self._begin(kind, body, change, at, deed)
+        elif kind == "recalled":
+            everything = {deed.lot, *self.children(deed.lot)}
+            fresh = {c for c in everything if not self.recalled(c)}
+            assert set(body["lots"]) == fresh
+            lots = tuple(body["lots"])
+        elif kind == "mended":
+            self.booked[deed.of - 1].undone = True
+        for key, number in change.items():
+            self.at[key] += number
+            assert self.at[key] >= 0, f"{key} would be {self.at[key]}"
+        self.booked.append(
+            Booked(kind, dict(change), at, replace(deed), lots=lots, of=deed.of)
+        )
+        if deed.token:
+            assert deed.token not in self.tokens, f"{deed} was booked twice"
+            self.tokens[deed.token] = self.sequence
+
+    def _begin(
+        self,
+        kind: str,
+        body: Mapping[str, Any],
+        change: Change,
+        at: dt.datetime,
+        deed: Deed,
+    ) -> None:
+        code = body["lot"]["code"]
+        assert code not in self.lots, f"the code {code} was given twice"
+        assert body["lot"]["what"] == deed.what
+        assert change[code, deed.place] == deed.number * EACH.get(deed.what, 1)
+        drawn: dict[str, int] = defaultdict(int)
+        for (source, place), number in change.items():
+            if source != code:
+                here = self.here(source)
+                assert -number <= here.get(place, 0)
+                assert place != ASIDE or set(here) == {ASIDE}
+                drawn[source] -= number
+        asked: dict[str, int] = defaultdict(int)
+        for source, number in deed.inputs:
+            asked[source] += number * EACH.get(self.lots[source].what, 1)
+        assert drawn == asked, f"{deed}: {dict(drawn)} were drawn"
+        self.lots[code] = Lot(
+            what=deed.what,
+            jars=body["lot"]["kind"] == "jars filled",
+            born=self.sequence + 1,
+            supplier=body["lot"]["supplier"],
+            made_at=at if kind == "made" else None,
+            canned=kind == "made" and deed.place in SHELVES,
+            whole_process=deed.process_min >= 10,
+            parents=tuple(asked),
+        )

@@ -1,0 +1,152 @@
+"""A plain model of the stove: which load boils since when, by the published rules."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+
+from tests.simulation.shelf_model import Does
+
+REST = dt.timedelta(minutes=5)
+CROSSING = dt.timedelta(seconds=2)
+SECOND = dt.timedelta(seconds=1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tap:
+    """A key at the stove, as its form was drawn."""
+
+    asks: str
+    """``begin``, ``done``, ``full-boil``, ``boil-lost`` or ``lifted``."""
+    run: str
+    seen: int
+    once: str
+    load: str = ""
+    batch: str = ""
+    step: str = ""
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """What makes it the same tap as another."""
+        return (self.once, self.asks, self.load, self.batch, self.step)
+
+
+@dataclass
+class Load:
+    """One load on its way."""
+
+    canner: str
+    minutes: int
+    since: dt.datetime | None = None
+    lost: int = 0
+    lifted: dt.datetime | None = None
+    changed: int = 1
+
+    @property
+    def deadline(self) -> dt.datetime | None:
+        """The whole time from the last full boil, up to the whole second."""
+        if self.since is None:
+            return None
+        end = self.since + dt.timedelta(minutes=self.minutes)
+        return end if not end.microsecond else end.replace(microsecond=0) + SECOND
+
+    def shown_until(self, at: dt.datetime) -> dt.datetime | None:
+        """What its clock runs to on a page, if it runs."""
+        if self.deadline is None or self.lifted or at >= self.deadline + REST:
+            return None
+        return self.deadline if at < self.deadline else self.deadline + REST
+
+
+@dataclass
+class Run:
+    """One day at the stove."""
+
+    loads: dict[str, Load] = field(default_factory=dict)
+    steps: set[tuple[str, str]] = field(default_factory=set)
+    sequence: int = 0
+    last_at: dt.datetime | None = None
+
+    @property
+    def on_the_fire(self) -> bool:
+        return any((x.since or x.lost) and not x.lifted for x in self.loads.values())
+
+
+@dataclass
+class StoveModel:
+    """What the clocks must show."""
+
+    planned: dict[str, tuple[str, int]]
+    """Loads of the plan: id to canner and published minutes."""
+    runs: dict[str, Run] = field(default_factory=dict)
+    keys: dict[tuple[str, ...], str] = field(default_factory=dict)
+    """Taps that were booked, and for which run."""
+    newest: str = ""
+
+    def expect(self, tap: Tap, now: dt.datetime) -> Does:
+        """Return what must come of a tap."""
+        run = self.runs.get(tap.run, Run())
+        if tap.key in self.keys:
+            return Does.AGAIN if self.keys[tap.key] == tap.run else Does.NO
+        if run.last_at and run.last_at - now > CROSSING:
+            return Does.NO
+        if tap.asks == "begin":
+            if not run.sequence:
+                return Does.BOOKS
+            return Does.AGAIN if tap.seen < run.sequence else Does.NO
+        if not run.sequence:
+            return Does.NO
+        if tap.asks == "done":
+            there = (tap.batch, tap.step) in run.steps
+            return Does.AGAIN if there else Does.BOOKS
+        load = run.loads.get(tap.load)
+        return Does.NO if load is None else self._load(run, load, tap, now)
+
+    def _load(self, run: Run, load: Load, tap: Tap, now: dt.datetime) -> Does:
+        now = max(now, run.last_at or now)
+        stale = tap.seen < load.changed
+        if tap.asks == "full-boil":
+            if load.lifted:
+                return Does.NO
+            if load.since:
+                return Does.AGAIN if stale else Does.NO
+            taken = any(
+                other.canner == load.canner and other.since and not other.lifted
+                for other in run.loads.values()
+            )
+            return Does.NO if stale or taken else Does.BOOKS
+        if tap.asks == "boil-lost":
+            if not load.lifted and load.since is None and load.lost and stale:
+                return Does.AGAIN
+            return Does.NO if load.lifted or not load.since or stale else Does.BOOKS
+        if load.lifted:
+            return Does.AGAIN if stale else Does.NO
+        done = load.deadline is not None and now >= load.deadline + REST
+        return Does.BOOKS if done and not stale else Does.NO
+
+    def take_over(self, tap: Tap, kind: str, at: dt.datetime, now: dt.datetime) -> None:
+        """Go on with what was written for a tap."""
+        assert self.expect(tap, now) is Does.BOOKS, f"{tap} wrote {kind}"
+        run = self.runs.setdefault(tap.run, Run())
+        assert at == max(now, run.last_at or now)
+        run.sequence += 1
+        run.last_at, self.newest = at, tap.run
+        self.keys[tap.key] = tap.run
+        if tap.asks == "begin":
+            assert kind == "day-begun"
+            run.loads = {i: Load(*said) for i, said in self.planned.items()}
+            return
+        if tap.asks == "done":
+            assert kind == "step-done"
+            run.steps.add((tap.batch, tap.step))
+            return
+        load = run.loads[tap.load]
+        load.changed = run.sequence
+        if tap.asks == "full-boil":
+            assert kind == "full-boil-reached"
+            load.since = at
+        elif tap.asks == "boil-lost":
+            assert kind == "boil-lost"
+            load.since, load.lost = None, load.lost + 1
+        else:
+            assert kind == "load-lifted"
+            load.lifted = at

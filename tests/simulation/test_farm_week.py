@@ -1,0 +1,44 @@
+"""A farm week out of a seed; ``scripts/farm_weeks`` lives a thousand of them."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.simulation.planted import PLANTS, Plant
+from tests.simulation.weeks import run_week
+
+FOUND_WITHIN = 12
+
+
+@pytest.mark.parametrize("seed", range(1, 9))
+def test_nothing_is_lost_doubled_or_half_there_in_a_farm_week(
+    seed: int, tmp_path: Path
+):
+    went = run_week(seed, tmp_path)
+    assert went.told["post"] > 20
+
+
+def test_a_seed_replays_exactly(tmp_path: Path):
+    lines: list[list[str]] = [[], [], []]
+    for said, seed in zip(lines, (17, 17, 18), strict=True):
+        folder = tmp_path / f"{len(list(tmp_path.iterdir()))}"
+        folder.mkdir()
+        went = run_week(seed, folder, say=said.append, days=3)
+        said.append(went.trace)
+    assert lines[0] == lines[1]
+    assert lines[0] != lines[2]
+
+
+@pytest.mark.parametrize("plant", PLANTS, ids=lambda plant: plant.__name__)
+def test_a_planted_mistake_is_found(
+    plant: Plant, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    plant(monkeypatch)
+    for seed in range(1, FOUND_WITHIN + 1):
+        folder = tmp_path / f"{seed}"
+        folder.mkdir()
+        try:
+            run_week(seed, folder, days=4)
+        except AssertionError:
+            return
+    pytest.fail(f"{plant.__name__} was not found within {FOUND_WITHIN} seeds")

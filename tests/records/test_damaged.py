@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import event as listening
+from sqlalchemy.exc import OperationalError
 
 from stillroom.records.backup import back_up
 from stillroom.records.checking import check_records
@@ -161,3 +162,13 @@ def test_a_full_disk_leaves_chain_and_key_as_they_were(file: Path):
             connection.exec_driver_sql("PRAGMA max_page_count=1000000")
         assert records.ledger.append("x", many, after=1, key="tap") == 3
     assert check_records(file).whole
+
+
+def test_a_full_disk_of_a_server_is_no_server_out_of_reach():
+    psycopg = pytest.importorskip("psycopg")
+    full = 'could not extend file "base/16384/16385": No space left on device'
+    with (
+        pytest.raises(Unreadable, match="disk is full: free some space"),
+        told_in_words(place_of("postgresql://keeper@127.0.0.1/farm")),
+    ):
+        raise OperationalError("INSERT", {}, psycopg.errors.DiskFull(full))

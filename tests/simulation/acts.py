@@ -270,7 +270,7 @@ Act = Callable[["FarmWeek", Device], None]
 
 def hard_kill(week: FarmWeek, device: Device) -> None:
     """A real process takes the post, and is ended by SIGKILL in the middle of it."""
-    if not (device.pocket and week.on_files):
+    if not device.pocket:
         return
     post = device.pocket.pop()
     when = week.draw.choice(("statement", "before-commit", "after-commit"))

@@ -7,6 +7,7 @@ change might.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -20,7 +21,6 @@ from stillroom.refusal import Unreadable
 from stillroom.running import fold as run_fold
 from stillroom.running import handle as run_handle
 from stillroom.running.events import BoilLost
-from stillroom.stock import choosing, decide
 from stillroom.stock import handle as stock_handle
 from stillroom.stock.fold import Stock
 
@@ -120,8 +120,9 @@ def a_lost_boil_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def a_held_lot_is_sold(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing is on hold any longer."""
-    for module in (choosing, decide):
-        monkeypatch.setattr(module, "holds", lambda _stock, _code: ())
+    for name, module in list(sys.modules.items()):
+        if name.startswith("stillroom.stock.") and hasattr(module, "holds"):
+            monkeypatch.setattr(module, "holds", lambda _stock, _code: ())
 
 
 def the_stock_is_remembered(monkeypatch: pytest.MonkeyPatch) -> None:

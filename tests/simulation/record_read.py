@@ -156,4 +156,5 @@ def _engine(url: str) -> Engine:
             .set(drivername="postgresql+psycopg")
             .render_as_string(hide_password=False)
         )
+        return create_engine(url)
     return create_engine(url, poolclass=NullPool)

@@ -176,7 +176,7 @@ class ShelfModel:
         there, number = self.at[deed.lot, deed.place], self.number(deed)
         if deed.kind == "count":
             return Verdict(Does.BOOKS, {(deed.lot, deed.place): number - there})
-        if not there:
+        if not there or (deed.kind == "move" and deed.to == ASIDE):
             return Verdict(Does.NO)
         if number == 0:
             return Verdict(Does.UNREADABLE)
@@ -197,7 +197,7 @@ class ShelfModel:
         return Verdict(Does.BOOKS, {(code, deed.place): -self.number(deed)})
 
     def _move(self, deed: Deed, number: int) -> Verdict:
-        if deed.to in (ASIDE, deed.place):
+        if deed.to == deed.place:
             return Verdict(Does.NO)
         if deed.place == ASIDE and deed.to in SHELVES:
             return Verdict(Does.NO)

@@ -199,14 +199,16 @@ class FarmWeek:
         """Hold the record, the programs and the models against each other."""
         shelf, stove = self.models.shelf, self.models.stove
         balances = {k: n for k, n in self.reader.balance.items() if n}
-        assert balances == {k: n for k, n in shelf.at.items() if n}
+        must = {k: n for k, n in shelf.at.items() if n}
+        assert balances == must, f"the record has {balances}, not {must}"
         assert self.reader.ends.get("stock", (0,))[0] == shelf.sequence
         places = dict(self.reader.places())
         # Not each time: what a program has in mind is to grow old as well.
         if not self._nested and (closely or self.draw.random() < 0.1):
             for window in self.house.windows:
                 if window.stock_places:
-                    assert window.stock_places == places
+                    has = window.stock_places
+                    assert has == places, f"a program has {has}, the record {places}"
         for code, here in places.items():
             flow = self.reader.flows[code]
             gone = -sum(n for way, n in flow.items() if way != "came")
@@ -222,7 +224,8 @@ class FarmWeek:
         state = state_of(name, ledger=self.house.windows[0].records.ledger)
         for each in state.loads:
             load = run.loads[each.load.id]
-            assert each.boiling_since == load.since
+            since = each.boiling_since
+            assert since == load.since, f"{each.load.id} since {since}: {load}"
             assert each.deadline == load.deadline, f"{each.load.id}: {each.deadline}"
             assert each.lifted_at == load.lifted
             assert each.times_lost == load.lost

@@ -37,6 +37,10 @@ _TROUBLES = (
     ("unsupported file format", f"is damaged: {RESTORE}"),
     ("disk i/o error", "cannot be read or written: the disk failed or is full"),
     ("is full", "cannot grow, the disk is full: free some space, then do it again"),
+    (
+        "no space left",  # a server's own words
+        "cannot grow, the disk is full: free some space, then do it again",
+    ),
     ("readonly", "may only be read: allow writing to it and to its folder"),
     (
         "unable to open",

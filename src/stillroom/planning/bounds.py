@@ -82,10 +82,10 @@ def least_load_min(problem: Problem, canner: Canner) -> int:
 
 def least_loads(problem: Problem) -> int:
     """Fewest loads that could hold all jars, waits left aside."""
-    return sum(loads for _, loads in _families(problem))
+    return sum(loads for _, loads in families(problem))
 
 
-def _families(problem: Problem) -> Iterator[tuple[set[str], int]]:
+def families(problem: Problem) -> Iterator[tuple[set[str], int]]:
     """Processes whose jars may come together, and the loads that their jars need."""
     process_of = {p.id: p for p in problem.processes}
     used = {b.process for b in problem.batches if b.process is not None}
@@ -187,7 +187,7 @@ def _canners(problem: Problem) -> Iterator[Bound]:
     first = min(closed_min(problem, b) for b in with_jars)
     first = max(first, min(c.first_heat_min for c in problem.canners))
     work = 0
-    for family, loads in _families(problem):
+    for family, loads in families(problem):
         cycles = [
             least_cycle_min(canner, process_of[name])
             for name in family

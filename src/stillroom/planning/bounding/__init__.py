@@ -1,0 +1,1 @@
+"""What no plan can beat when hands, fires, pots and canners are asked together."""

@@ -1,0 +1,61 @@
+"""
+Why two boils are never one person's at once, though each takes but half of them.
+
+A pan that is watched until it boils takes two quarters; the moment it boils, the sugar
+goes in, and the same person has three or four quarters' work without a gap. Were two
+such pans in the same hands, then the one that boils first would leave no attention for
+the other: so each counts as a whole pair of hands. Beside slow stirring of two quarters
+such a pan fits, but only at the end of the stirring: whoever stirs on while the pan
+boils would have none for it. So stirring counts as half a pair of hands until so long
+before its end as the longest such pan takes, and as nothing from then on. Counted like
+this, what one person does in a minute is never more than one pair of hands.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from stillroom.planning.bounds import LABOUR_QUARTERS
+from stillroom.planning.network import network_of
+from stillroom.planning.problem import Batch
+
+HALF_OF_ONE = 2
+"""Quarters of which two fit in one pair of hands."""
+
+
+@lru_cache(maxsize=512)
+def pans(batch: Batch) -> frozenset[int]:
+    """Steps that take half of a person and all of the same one as soon as they end."""
+    network = network_of(batch)
+    steps = batch.steps
+    found, followed = set(), set()
+    for i, step in enumerate(steps):
+        if step.attention_quarters != HALF_OF_ONE or not step.same_hands:
+            continue
+        for j, after in enumerate(steps):
+            if (
+                j not in followed  # two that end in one step may be done side by side
+                and after.same_hands == step.same_hands
+                and after.attention_quarters >= LABOUR_QUARTERS
+                and after.duration_min > 0
+                and network.chain_of[j] == network.chain_of[i]
+                and network.offset[j] == network.offset[i] + step.duration_min
+            ):
+                found.add(i)
+                followed.add(j)
+                break
+    return frozenset(found)
+
+
+def weigh_at_the_pan(batch: Batch, step: int, longest_pan_min: int) -> tuple[int, int]:
+    """
+    Halves of a pair of hands that a step takes, and for how many of its first minutes.
+
+    ``longest_pan_min`` is the longest of the `pans` that people of the group watch.
+    """
+    asked = batch.steps[step]
+    if asked.attention_quarters >= LABOUR_QUARTERS or step in pans(batch):
+        return 2, asked.duration_min
+    if asked.attention_quarters == HALF_OF_ONE:
+        return 1, max(0, asked.duration_min - longest_pan_min)
+    return 0, 0

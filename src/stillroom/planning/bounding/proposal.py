@@ -1,0 +1,172 @@
+"""
+The linear program that proposes prices: shreds of batches and loads, smeared over a day.
+
+It counts how much of the batches finds no room. Its dual prices go to `prices`, and
+what is cheapest at these prices comes back as a new column.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from ortools.linear_solver import pywraplp
+
+from stillroom.planning.bounding.canning import Canning
+from stillroom.planning.bounding.kinds import Kind
+from stillroom.planning.bounding.marks import Minutes, stretches
+from stillroom.planning.bounding.prices import Prices, Rest, Stretches, Verdict
+from stillroom.planning.bounding.supplies import Supply
+
+WHOLE = 10_000_000
+"""Prices are whole figures of so many to one."""
+NOTHING_LEFT = 1e-7
+"""So little of the batches without room is none."""
+CHEAPER = 1e-7
+"""By so much a new column must be cheaper to be of use."""
+
+
+class Proposal:
+    """The program for a day that ends at some minute."""
+
+    def __init__(
+        self,
+        day: Stretches,
+        supplies: Sequence[Supply],
+        kinds: Sequence[Kind],
+        canning: Canning,
+        rests: Sequence[Rest],
+        there: Sequence[Minutes],
+    ) -> None:
+        self.day, self.kinds, self.canning = day, kinds, canning
+        self.solver = pywraplp.Solver.CreateSolver("GLOP")
+        self.many = self.solver.infinity()
+        self.batches: list[dict[tuple[int, ...], None]] = [{} for _ in kinds]
+        self.loads: list[dict[tuple[int, int], None]] = [{} for _ in canning.kinds]
+        row, each = self.solver.Constraint, range(day.count)
+        self.supply = [
+            [row(-self.many, float(many[k]) / day.width) for k in each]
+            for many in there
+        ]
+        self.closed = [[row(-self.many, 0.0) for _ in each] for _ in canning.jars]
+        self.place = [[row(-self.many, 0.0) for _ in each] for _ in canning.kinds]
+        self.placed = [row(k.count, k.count) for k in kinds]
+        self.worth = [1.0] * len(kinds)
+        """What placing one more batch of each kind is worth, at the last prices."""
+        self.family = [row(least, self.many) for _, least in canning.families]
+        goal = self.solver.Objective()
+        goal.SetMinimization()
+        for without_room in (*self.placed, *self.family):
+            column = self._column()
+            without_room.SetCoefficient(column, 1.0)
+            goal.SetCoefficient(column, 1.0)
+        self._add_rides()
+        for rest in rests:
+            self._add_rest(rest)
+
+    def _column(self) -> pywraplp.Variable:
+        return self.solver.NumVar(0.0, self.many, "")
+
+    def _add_rides(self) -> None:
+        """Closed jars go into loads that are lowered within their wait."""
+        for n, sort in enumerate(self.canning.jars):
+            for closed in range(self.day.count):
+                last = self.day.last_ride(closed, sort.wait_min)
+                for load in self.canning.rides[n]:
+                    for lowered in range(closed, last + 1):
+                        column = self._column()
+                        self.closed[n][closed].SetCoefficient(column, -1.0)
+                        self.place[load][lowered].SetCoefficient(column, 1.0)
+
+    def _add_rest(self, rest: Rest) -> None:
+        taken = self.solver.Constraint(1.0, 1.0)
+        for row in rest.taken:
+            column = self._column()
+            taken.SetCoefficient(column, 1.0)
+            for supply, share in rest.shares:
+                self._ask(supply, column, share * row)
+
+    def _ask(self, supply: int, column: pywraplp.Variable, minutes: Minutes) -> None:
+        for k in np.nonzero(minutes)[0]:
+            self.supply[supply][k].SetCoefficient(
+                column, float(minutes[k]) / self.day.width
+            )
+
+    def _ask_by_marks(
+        self, column: pywraplp.Variable, marks: Sequence[tuple[int, int, int]]
+    ) -> None:
+        by_supply: dict[int, list[tuple[int, int]]] = {}
+        for supply, minute, weight in marks:
+            by_supply.setdefault(supply, []).append((max(0, minute), weight))
+        for supply, mine in by_supply.items():
+            self._ask(supply, column, stretches(mine, self.day.width, self.day.count))
+
+    def add_batch(self, number: int, starts: tuple[int, ...]) -> bool:
+        """A way to place a batch of a kind; false where it is there already."""
+        if starts in self.batches[number]:
+            return False
+        self.batches[number][starts] = None
+        kind, column = self.kinds[number], self._column()
+        self.placed[number].SetCoefficient(column, 1.0)
+        self._ask_by_marks(
+            column,
+            [
+                (m.supply, start + m.offset, m.weight)
+                for start, marks in zip(starts, kind.marks, strict=True)
+                for m in marks
+            ],
+        )
+        closing = kind.closing
+        if closing is not None:
+            sort = [(j.process, j.wait_min) for j in self.canning.jars]
+            mine = sort.index((closing.process, closing.wait_min))
+            when = self.day.of(starts[closing.chain] + closing.offset)
+            self.closed[mine][when].SetCoefficient(column, float(closing.jars))
+        return True
+
+    def add_load(self, number: int, lowered: int, late: int) -> bool:
+        """A load of a kind; false where it is there already."""
+        if (lowered, late) in self.loads[number]:
+            return False
+        self.loads[number][lowered, late] = None
+        load, column = self.canning.kinds[number], self._column()
+        self._ask_by_marks(column, list(load.at(lowered, late)))
+        when = self.day.of(lowered)
+        self.place[number][when].SetCoefficient(column, -float(load.places))
+        for (members, _), row in zip(self.canning.families, self.family, strict=True):
+            if number in members:
+                row.SetCoefficient(column, 1.0)
+        return True
+
+    def prices(self) -> Prices | None:
+        """Whole prices from the program; `None` where all batches find room."""
+        status = self.solver.Solve()
+        if status != pywraplp.Solver.OPTIMAL:
+            return None
+        if self.solver.Objective().Value() < NOTHING_LEFT:
+            return None
+
+        self.worth = [row.dual_value() for row in self.placed]
+
+        def whole(rows: list[pywraplp.Constraint], width: int) -> Minutes:
+            dual = np.array([row.dual_value() for row in rows])
+            rounded = np.rint(np.maximum(0.0, -dual) * (WHOLE / width))
+            return rounded.astype(np.int64)
+
+        return Prices(
+            tuple(whole(rows, self.day.width) for rows in self.supply),
+            tuple(whole(rows, 1) for rows in self.closed),
+            tuple(whole(rows, 1) for rows in self.place),
+            tuple(round(max(0.0, row.dual_value()) * WHOLE) for row in self.family),
+        )
+
+    def add_cheap(self, verdict: Verdict) -> bool:
+        """Columns that are cheaper than what there is; false where none is."""
+        added = False
+        for n, (cost, starts) in enumerate(verdict.batches):
+            if cost < (self.worth[n] - CHEAPER) * WHOLE:
+                added |= self.add_batch(n, starts)
+        for n, (cost, lowered, late) in enumerate(verdict.loads):
+            if cost < -CHEAPER * WHOLE:
+                added |= self.add_load(n, lowered, late)
+        return added

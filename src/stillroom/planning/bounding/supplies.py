@@ -1,0 +1,163 @@
+"""
+What a kitchen has, minute by minute, that batches and loads ask for.
+
+A supply of hands belongs to a group of people and to one way of counting quarters; it
+is asked for by all that nobody outside the group can do. Fires are counted from a power
+upwards, pots by the sizes that a batch may be made in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stillroom.planning.bounding.pans import pans
+from stillroom.planning.bounds import WHOLE_HANDS, able_people
+from stillroom.planning.problem import Canner, Person, Problem
+
+QUARTERS = {0: 0, 1: 1, 2: 2, 3: 3, 4: 4}
+
+
+@dataclass(frozen=True, slots=True)
+class Hands:
+    """Hands of a group: quarters, whole hands, or whole hands at the pan."""
+
+    people: frozenset[str]
+    count: str
+    """"quarters", "whole" or "pan" (see `pans`)."""
+
+    @property
+    def of_one(self) -> int:
+        """How much one person has."""
+        return 4 if self.count == "quarters" else 2
+
+    def weigh(self, quarters: int) -> int:
+        """Quarters as they are counted here."""
+        return (QUARTERS if self.count == "quarters" else WHOLE_HANDS)[quarters]
+
+
+@dataclass(frozen=True, slots=True)
+class Fires:
+    """Burners of a power and more. [W]"""
+
+    power_w: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pots:
+    """Pots of any of these sizes."""
+
+    sizes: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Mills:
+    """All mills."""
+
+
+@dataclass(frozen=True, slots=True)
+class Canners:
+    """Canners that are alike in all that counts here."""
+
+    ids: tuple[str, ...]
+
+
+Supply = Hands | Fires | Pots | Mills | Canners
+
+
+def supplies_of(problem: Problem) -> tuple[Supply, ...]:
+    """Everything in a kitchen that can be short."""
+    return (
+        *_hands(problem),
+        *_fires(problem),
+        *_pots(problem),
+        *([Mills()] if problem.mills else ()),
+        *(Canners(tuple(c.id for c in alike)) for alike in like_canners(problem)),
+    )
+
+
+def lifters(problem: Problem) -> frozenset[str]:
+    """Who lowers a load and lifts it out."""
+    return frozenset(p.id for p in problem.people if "lift" in p.skills)
+
+
+def like_canners(problem: Problem) -> list[list[Canner]]:
+    """Canners gathered by their places, their times and the fires that they cover."""
+    alike: dict[tuple[object, ...], list[Canner]] = {}
+    power = {b.id: b.power_w for b in problem.burners}
+    for c in problem.canners:
+        times = (c.first_heat_min, c.reheat_min, c.load_min, c.come_up_min)
+        key = (
+            *times,
+            c.rest_min,
+            c.unload_min,
+            tuple(sorted(c.places.items())),
+            tuple(sorted(power[b] for b in c.burners)),
+        )
+        alike.setdefault(key, []).append(c)
+    return list(alike.values())
+
+
+def capacity(problem: Problem, supply: Supply, end: int) -> NDArray[np.int64]:
+    """How much there is of a supply in each minute 0 .. ``end`` - 1."""
+    if isinstance(supply, Hands):
+        there = np.zeros(end, dtype=np.int64)
+        for person in problem.people:
+            if person.id in supply.people:
+                there += is_there(person, end)
+        return supply.of_one * there
+    many = {
+        Fires: lambda s: sum(b.power_w >= s.power_w for b in problem.burners),
+        Pots: lambda s: sum(p.size in s.sizes for p in problem.pots),
+        Mills: lambda _: problem.mills,
+        Canners: lambda s: len(s.ids),
+    }[type(supply)](supply)
+    return np.full(end, many, dtype=np.int64)
+
+
+def is_there(person: Person, end: int) -> NDArray[np.int64]:
+    """1 in each minute at which a person has come, has not left and is not away."""
+    there = np.ones(end, dtype=np.int64)
+    there[: max(0, min(person.arrives_min, end))] = 0
+    there[max(0, min(person.leaves_min, end)) :] = 0
+    for gone, back in person.away:
+        there[max(0, gone) : max(0, back)] = 0
+    return there
+
+
+def _hands(problem: Problem) -> Iterator[Hands]:
+    everyone = frozenset(p.id for p in problem.people)
+    groups = {everyone} | {
+        able_people(problem, batch, i)
+        for batch in problem.batches
+        for i, step in enumerate(batch.steps)
+        if step.attention_quarters
+    }
+    if problem.canners and any(b.process is not None for b in problem.batches):
+        groups.add(lifters(problem))
+    for group in sorted(groups - {frozenset()}, key=lambda g: (len(g), sorted(g))):
+        yield Hands(group, "quarters")
+        yield Hands(group, "whole")
+        if any(
+            able_people(problem, batch, i) <= group
+            for batch in problem.batches
+            for i in pans(batch)
+        ):
+            yield Hands(group, "pan")
+
+
+def _fires(problem: Problem) -> Iterator[Fires]:
+    powers = {s.burner_w for b in problem.batches for s in b.steps if s.burner_w > 0}
+    yield from (Fires(power) for power in sorted(powers))
+
+
+def _pots(problem: Problem) -> Iterator[Pots]:
+    sizes = {
+        frozenset(b.pots)
+        for b in problem.batches
+        if b.pots and any(s.in_pot for s in b.steps)
+    }
+    yield from (Pots(s) for s in sorted(sizes, key=sorted))

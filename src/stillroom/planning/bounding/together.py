@@ -1,0 +1,201 @@
+"""
+What no plan can beat, everything asked for together.
+
+Suppose that the day ended at some minute, and let each batch be cut up and smeared over
+the day as finely as one likes, each shred with its order, its waits and its no-wait
+boils: so many shreds here, so many there, and of hands, fires, pots, mills, canners and
+places in loads never more than there are. If that cannot be done, nor can the day. It
+is asked as a linear program whose columns, the ways to place one batch, are found as
+they are needed; what it answers is taken only as a proposal of prices, and `prices`
+proves by them, in whole figures, that there is no plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from stillroom.planning.bounding.canning import Canning, canning_of
+from stillroom.planning.bounding.kinds import Kind, kinds_of
+from stillroom.planning.bounding.marks import Minutes
+from stillroom.planning.bounding.prices import Prices, Rest, Stretches, weigh
+from stillroom.planning.bounding.proposal import Proposal
+from stillroom.planning.bounding.supplies import (
+    Hands,
+    Supply,
+    capacity,
+    is_there,
+    supplies_of,
+)
+from stillroom.planning.problem import Problem
+
+COARSE, FINE = 24, 48
+"""Into so many stretches a day is cut, first and then."""
+FIRST_STEP = 8
+"""So many minutes later than what is known is tried first, then twice so many. [min]"""
+MOST_ROUNDS = 150
+"""So often new columns are asked for; what is not proven by then is let go."""
+
+
+@dataclass(slots=True)
+class Smeared:
+    """A day, ready to be asked whether it can end by some minute."""
+
+    problem: Problem
+    supplies: tuple[Supply, ...]
+    kinds: tuple[Kind, ...]
+    canning: Canning
+    batches_seen: list[dict[tuple[int, ...], None]] = field(default_factory=list)
+    """Ways to place a batch of each kind that were of use before, in order."""
+    loads_seen: list[dict[tuple[int, int], None]] = field(default_factory=list)
+
+    def cannot_end_by(
+        self, end: int, stretches: int, *, is_over: Callable[[], bool]
+    ) -> bool:
+        """
+        Whether it is proven that no plan ends by a minute.
+
+        Parameters
+        ----------
+        end : int
+            The minute. [min]
+        stretches : int
+            Into how many the day is cut; more are slower and prove more.
+        is_over : callable
+            Asked between rounds; true ends the attempt, with nothing proven.
+        """
+        if any(e + t > end for k in self.kinds for e, t in _least(k)):
+            return True
+        day = Stretches(end, max(1, -(-end // stretches)))
+        there = [
+            _by_stretch(capacity(self.problem, s, end), day) for s in self.supplies
+        ]
+        rests = self._rests(day)
+        proposal = Proposal(day, self.supplies, self.kinds, self.canning, rests, there)
+        for n, kind in enumerate(self.kinds):
+            for starts in self.batches_seen[n]:
+                if kind.fits(starts, end):
+                    proposal.add_batch(n, starts)
+        for n, load in enumerate(self.canning.kinds):
+            for lowered, late in self.loads_seen[n]:
+                if lowered + late + load.cycle <= end:
+                    proposal.add_load(n, lowered, late)
+        for _ in range(MOST_ROUNDS):
+            if is_over():
+                return False
+            prices = proposal.prices()
+            if prices is None:
+                return False
+            verdict = weigh(day, prices, self.kinds, self.canning, rests, there)
+            if verdict.surplus > 0:
+                return True
+            if not proposal.add_cheap(verdict):
+                return False
+            self._keep(proposal)
+        return False
+
+    def _keep(self, proposal: Proposal) -> None:
+        for seen, new in zip(self.batches_seen, proposal.batches, strict=True):
+            seen.update(dict.fromkeys(new))
+        for seen_loads, new_loads in zip(self.loads_seen, proposal.loads, strict=True):
+            seen_loads.update(dict.fromkeys(new_loads))
+
+    def _rests(self, day: Stretches) -> tuple[Rest, ...]:
+        found = []
+        for person in self.problem.people:
+            shares = tuple(
+                (n, supply.of_one)
+                for n, supply in enumerate(self.supplies)
+                if isinstance(supply, Hands) and person.id in supply.people
+            )
+            there = is_there(person, day.end)
+            for rest in person.breaks:
+                last = self.problem.horizon_min - rest.duration_min
+                rows = {}
+                for start in range(
+                    max(0, rest.earliest_min), min(rest.latest_start_min, last) + 1
+                ):
+                    away = np.zeros(day.end, dtype=np.int64)
+                    away[start : start + rest.duration_min] = 1
+                    row = _by_stretch(away * there, day)
+                    rows[tuple(row)] = row
+                if rows:
+                    found.append(Rest(shares, np.array(list(rows.values()))))
+        return tuple(found)
+
+
+def bound_together_min(
+    problem: Problem,
+    at_least: int,
+    *,
+    at_most: int | None = None,
+    is_over: Callable[[], bool] = lambda: False,
+    on_better: Callable[[int], None] = lambda _: None,
+) -> int:
+    """
+    First minute at which a day can end, everything asked for together.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    at_least : int
+        A bound that is known already. [min]
+    at_most : int, optional
+        A plan ends then: no proof is tried beyond it. [min]
+    is_over : callable
+        True ends the work; what is proven by then stands.
+    on_better : callable
+        Called with each better bound. [min]
+
+    Returns
+    -------
+    int
+        ``at_least`` or later; one past the day's end where nothing fits. [min]
+    """
+    highest = problem.horizon_min + 1 if at_most is None else at_most
+    low = at_least
+    if not problem.batches or low >= highest:
+        return low
+    day = smeared(problem)
+    for stretches, first in ((COARSE, FIRST_STEP), (FINE, 2)):
+        step, high = first, highest  # not proven from ``high`` - 1 on
+        while low < high and not is_over():
+            end = min(low + step, high) - 1
+            if day.cannot_end_by(end, stretches, is_over=is_over):
+                low = end + 1
+                on_better(low)
+                if high == highest:
+                    step *= 2
+            else:
+                high = end
+                step = max(1, (high - low + 1) // 2)
+            step = max(1, min(step, (high - low + 1) // 2 if high < highest else step))
+    return low
+
+
+def smeared(problem: Problem) -> Smeared:
+    """Make a day ready to be asked."""
+    supplies = supplies_of(problem)
+    kinds = kinds_of(problem, supplies)
+    canning = canning_of(problem, supplies, kinds)
+    return Smeared(
+        problem,
+        supplies,
+        kinds,
+        canning,
+        [{} for _ in kinds],
+        [{} for _ in canning.kinds],
+    )
+
+
+def _least(kind: Kind) -> list[tuple[int, int]]:
+    return list(zip(kind.earliest, kind.tail, strict=True))
+
+
+def _by_stretch(line: Minutes, day: Stretches) -> Minutes:
+    full = np.zeros(day.count * day.width, dtype=np.int64)
+    full[: day.end] = line
+    return full.reshape(day.count, day.width).sum(axis=1)

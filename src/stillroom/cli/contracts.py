@@ -102,6 +102,25 @@ def missing_as_json(plan: DayPlan) -> Json:
             }
             for u in plan.unmet
         ],
+        "left_out": [
+            {
+                "batches": list(out.batches),
+                "product": out.product,
+                "jar": out.jar,
+                "jars": out.jars,
+                "why": out.why,
+                "instead": out.fruit,
+                "spoils": out.spoils,
+            }
+            for out in plan.left_out
+        ],
+        "too_much": None
+        if plan.too_much is None
+        else {
+            "clashes": list(plan.too_much.clashes),
+            "minimal": plan.too_much.minimal,
+            "would_help": list(plan.too_much.would_help),
+        },
         "leftovers": [
             {"lot": rest.lot, "text": rest.text, "choices": list(rest.choices)}
             for rest in plan.leftovers

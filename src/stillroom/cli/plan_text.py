@@ -65,6 +65,19 @@ def _span(hours: float) -> str:
 
 
 def _print_missing(plan: DayPlan) -> None:
+    if plan.left_out:
+        heading("Left out, because the day is too small")
+        for out in plan.left_out:
+            bullet(
+                f"{', '.join(out.batches)} ({out.jars} {out.jar}): {out.why}. "
+                f"Instead: {out.fruit}."
+            )
+    if plan.too_much is not None:
+        heading("Why not all of it fits")
+        for clash in plan.too_much.clashes:
+            bullet(clash)
+        for way in plan.too_much.would_help:
+            bullet(f"It would help: {way}")
     if plan.evening_before:
         heading("The evening before")
         for line in plan.evening_before:

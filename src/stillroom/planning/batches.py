@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.method import Work
 from stillroom.planning.choices import Chosen, Place, choose, in_loads
-from stillroom.planning.day import Day, Want
+from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.shelf import Shelf, amount, words_for
 from stillroom.planning.shopping import Shopping
@@ -71,12 +72,37 @@ def make_batches(day: Day, place: Place, shelf: Shelf) -> Batched:
     """
     made = Batched()
     groups = _groups(day, place, made)
-    groups.sort(key=lambda g: (shelf.use_by(g.chosen.fitted.base.name), g.due))
+    groups.sort(
+        key=lambda g: (
+            shelf.use_by(g.chosen.fitted.base.name),
+            min(_first_served(want) for want in g.wants),
+        )
+    )
     made.groups = tuple(groups)
     for group in groups:
         _make_group(group, shelf, made, place)
     made.shopping = _shopping(made, shelf)
     return made
+
+
+def keep_only(made: Batched, kept: Collection[str], shelf: Shelf) -> Batched:
+    """
+    Return the batches with some of them left out; their fruit stays on the shelf.
+
+    ``shelf`` is a full one, and is drawn down by what the others take.
+    """
+    fewer = Batched(groups=made.groups, unmet=list(made.unmet))
+    for batch in made.batches:
+        if batch.id not in kept:
+            continue
+        draws, _ = shelf.draw(made.chosen[batch.id].fitted.base)
+        fewer.batches.append(replace(batch, draws=tuple(draws)))
+        fewer.chosen[batch.id] = made.chosen[batch.id]
+        fewer.for_want[batch.id] = made.for_want[batch.id]
+        if batch.id in made.works:
+            fewer.works[batch.id] = made.works[batch.id]
+    fewer.shopping = _shopping(fewer, shelf)
+    return fewer
 
 
 def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
@@ -102,10 +128,15 @@ def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
     return [
         Group(
             chosen=chosen,
-            wants=tuple(sorted(wants, key=lambda want: want.by or _LATEST)),
+            wants=tuple(sorted(wants, key=_first_served)),
         )
         for chosen, wants in found.values()
     ]
+
+
+def _first_served(want: Want) -> tuple[dt.time, int, bool]:
+    """The earliest due first, then what matters most, then what sells."""
+    return want.by or _LATEST, -want.matters, want.purpose is not Purpose.STAND
 
 
 def _make_group(group: Group, shelf: Shelf, made: Batched, place: Place) -> None:

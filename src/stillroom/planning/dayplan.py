@@ -99,6 +99,22 @@ class Unmet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """Batches of one product that the shelf allows and the day has no room for."""
+
+    batches: tuple[str, ...]
+    product: str
+    jar: str
+    jars: int
+    why: str
+    """Why this one sooner than another."""
+    fruit: str
+    """What becomes of its fruit or juice."""
+    spoils: bool
+    """Its fruit will not keep for another day."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leftover:
     """What a lot still holds when the day is done, and what it may become."""
 
@@ -124,6 +140,10 @@ class DayPlan:
     afterwards: tuple[After, ...]
     """What is to be done after the day, the soonest first."""
     cautions: tuple[Caution, ...]
+    left_out: tuple[LeftOut, ...] = ()
+    """Batches that have no room; the plan is one of all the others."""
+    too_much: NoPlan | None = None
+    """Why not all of them fit; `None` where they do, or where nothing fits at all."""
 
     def batch(self, batch_id: str) -> MadeBatch:
         """Return the batch of that id."""

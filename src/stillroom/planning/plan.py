@@ -47,6 +47,7 @@ def plan_day(
     seed: int = 1,
     on_better: Callable[[Timetable, int], None] | None = None,
     deterministic: bool = False,
+    explain: bool = True,
 ) -> Answer | NoPlan:
     """
     The best timetable of a day that is found in a time, or why there is none.
@@ -66,6 +67,8 @@ def plan_day(
         plus points of lateness. It may be called from another thread.
     deterministic : bool
         The same plan every time, several times as slow.
+    explain : bool
+        Whether a day without a plan is told why; it may take as long again.
 
     Returns
     -------
@@ -104,6 +107,8 @@ def plan_day(
         )
     if found.timetable is None:
         spent = time.monotonic() - began
+        if not explain:
+            return NoPlan(clashes=(), minimal=False, would_help=(), solve_s=spent)
         return no_plan(
             problem,
             impossible=found.impossible,

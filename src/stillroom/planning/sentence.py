@@ -18,6 +18,14 @@ def first_sentence(plan: DayPlan) -> str:
         return f"{made} do not fit this day; the reasons follow."
     starts = plan.problem.starts_at
     done = clock(starts, plan.answer.finish_min)
+    if plan.left_out:
+        out = sum(one.jars for one in plan.left_out)
+        number = sum(len(one.batches) for one in plan.left_out)
+        return (
+            f"{made} fit this day, done by {done}. {_batches(number)} of "
+            f"{out} jars {'is' if number == 1 else 'are'} left out: "
+            "not all that the shelf allows has room."
+        )
     if plan.answer.proven:
         return f"{made}, done by {done}. No plan for this kitchen can end sooner."
     earliest = clock(starts, plan.answer.lower_bound_min)

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from stillroom.book.procedures import Procedure
 from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday, air_in
-from stillroom.planning.batches import Batched, make_batches
+from stillroom.planning.batches import Batched, keep_only, make_batches
 from stillroom.planning.choices import Place
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import After, DayPlan
+from stillroom.planning.dayplan import After, DayPlan, LeftOut
 from stillroom.planning.kitchen_problem import minute, nobody_can, problem_of
 from stillroom.planning.leftovers import evening_before, leftovers
+from stillroom.planning.missed_most import left_out_of, most_missed_first
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.what_fits import Fits, what_fits
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
 SEAL_CHECK = Later(
@@ -41,6 +45,8 @@ def plan_the_day(
     Return batches, loads, timetable, and what is missing.
 
     ``seconds`` is the time given to the solver; the by-hand plan is there long before.
+    Where not all batches fit, those that would be missed least are left out and named;
+    that may take as long twice more: why not all fit, and which do.
     A refusal comes only where nothing at all can be said, such as for want of an
     elevation. ``own`` are recipes of the keeper's, wanted by their titles.
 
@@ -54,30 +60,76 @@ def plan_the_day(
         return air
     shelf = Shelf(day.shelf)
     made = make_batches(day, Place(kitchen=day.kitchen, air=air, own=own), shelf)
+    if not made.batches:
+        return _whole(_Found(day, air, made, shelf))
+    problem = problem_of(day, made, air)
+    if isinstance(problem, Refusal):
+        return problem
+    if (missing := nobody_can(problem)) is not None:
+        return missing
+    answer = plan_day(
+        problem, seconds=seconds, workers=workers, deterministic=deterministic
+    )
+    found = _Found(day, air, made, shelf, problem, answer)
+    if isinstance(answer, Answer):
+        return _whole(found)
+    fits = what_fits(
+        problem,
+        most_missed_first(day, made),
+        seconds=seconds,
+        workers=workers,
+        deterministic=deterministic,
+    )
+    return _whole(found if fits is None else _fewer(found, fits))
+
+
+@dataclass(slots=True)
+class _Found:
+    """What planning a day came to."""
+
+    day: Day
+    air: AirToday
+    made: Batched
+    shelf: Shelf
     problem: Problem | None = None
     answer: Answer | NoPlan | None = None
-    if made.batches:
-        stated = problem_of(day, made, air)
-        if isinstance(stated, Refusal):
-            return stated
-        problem = stated
-        if (missing := nobody_can(problem)) is not None:
-            return missing
-        answer = plan_day(
-            problem, seconds=seconds, workers=workers, deterministic=deterministic
-        )
+    left_out: tuple[LeftOut, ...] = ()
+    too_much: NoPlan | None = None
+
+
+def _fewer(found: _Found, fits: Fits) -> _Found:
+    """The day without the batches that have no room: their fruit is on the shelf."""
+    assert isinstance(found.answer, NoPlan)
+    shelf = Shelf(found.day.shelf)
+    kept = [batch.id for batch in fits.problem.batches]
+    return _Found(
+        found.day,
+        found.air,
+        keep_only(found.made, kept, shelf),
+        shelf,
+        fits.problem,
+        fits.answer,
+        tuple(left_out_of(found.day, found.made, fits.left_out)),
+        found.answer,
+    )
+
+
+def _whole(found: _Found) -> DayPlan:
+    made, day = found.made, found.day
     return DayPlan(
         day=day,
-        air=air,
+        air=found.air,
         batches=tuple(made.batches),
-        problem=problem,
-        answer=answer,
+        problem=found.problem,
+        answer=found.answer,
         shopping=tuple(made.shopping),
         unmet=tuple(made.unmet),
-        leftovers=tuple(leftovers(made, shelf)),
+        leftovers=tuple(leftovers(made, found.shelf)),
         evening_before=tuple(evening_before(day, made)),
         afterwards=_afterwards(made),
-        cautions=_cautions(day, air, made, answer),
+        cautions=_cautions(day, found.air, made, found.answer),
+        left_out=found.left_out,
+        too_much=found.too_much,
     )
 
 

@@ -1,0 +1,141 @@
+"""
+In which order the batches of a day would be missed, and what becomes of their fruit.
+
+First what will not keep, then what matters most to the keeper, then what sells, then
+what should be used sooner; at last the order in which the day lists them.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from stillroom.planning.batches import Batched
+from stillroom.planning.day import Day, Lot, Purpose
+from stillroom.planning.dayplan import LeftOut, MadeBatch
+from stillroom.planning.shelf import same_thing
+
+SPOILS_WITHIN_D = 2
+"""What is to be used within so many days will not wait for another day. [d]"""
+SOON_D = 7
+
+_HOW_MUCH = {
+    1: "it matters least to you (1 of 5)",
+    2: "it matters less to you than others (2 of 5)",
+    3: "it matters to you as most things do (3 of 5)",
+    4: "it matters to you (4 of 5)",
+    5: "it matters most to you (5 of 5)",
+}
+
+
+def most_missed_first(day: Day, made: Batched) -> list[str]:
+    """Ids of the batches of a day, those that would be missed most first."""
+    listed = {batch.id: n for n, batch in enumerate(made.batches)}
+
+    def key(batch: MadeBatch) -> tuple[int, int, bool, dt.date, int]:
+        want = made.for_want[batch.id]
+        return (
+            _haste(day, _base_lots(day, made, batch)),
+            -want.matters,
+            want.purpose is not Purpose.STAND,
+            min((_use_by(lot) for lot in _base_lots(day, made, batch)), default=_NEVER),
+            listed[batch.id],
+        )
+
+    return [batch.id for batch in sorted(made.batches, key=key)]
+
+
+_NEVER = dt.date.max
+
+
+def _use_by(lot: Lot) -> dt.date:
+    return lot.use_by or _NEVER
+
+
+def _base_lots(day: Day, made: Batched, batch: MadeBatch) -> list[Lot]:
+    """Lots that the fruit or juice of a batch is drawn from."""
+    base = made.chosen[batch.id].fitted.base.name
+    drawn = {draw.lot for draw in batch.draws}
+    return [
+        lot for lot in day.shelf if lot.name in drawn and same_thing(lot.what, base)
+    ]
+
+
+def _haste(day: Day, lots: list[Lot]) -> int:
+    """0: it will not keep for another day; 1: within a week; 2: it keeps."""
+    days = min(
+        (
+            (lot.use_by - day.date).days
+            for lot in lots
+            if lot.use_by is not None and not lot.frozen
+        ),
+        default=SOON_D + 1,
+    )
+    return 0 if days <= SPOILS_WITHIN_D else 1 if days <= SOON_D else 2
+
+
+def left_out_of(day: Day, made: Batched, left_out: tuple[str, ...]) -> list[LeftOut]:
+    """What has no room, by product: why it sooner than another, and its fruit."""
+    said: dict[tuple[str, ...], LeftOut] = {}
+    for batch in made.batches:
+        if batch.id not in left_out:
+            continue
+        one = _left_out(day, made, batch)
+        key = (one.product, one.jar, one.why, one.fruit)
+        if key in said:
+            one = replace(
+                one,
+                batches=(*said[key].batches, batch.id),
+                jars=said[key].jars + batch.jars,
+            )
+        said[key] = one
+    return list(said.values())
+
+
+def _left_out(day: Day, made: Batched, batch: MadeBatch) -> LeftOut:
+    lots = _base_lots(day, made, batch)
+    want = made.for_want[batch.id]
+    why = (
+        _keeps(day, lots),
+        _HOW_MUCH[want.matters],
+        "it is for the stand"
+        if want.purpose is Purpose.STAND
+        else "it is for the pantry, not for the stand",
+    )
+    return LeftOut(
+        batches=(batch.id,),
+        product=batch.product,
+        jar=batch.jar,
+        jars=batch.jars,
+        why=", ".join(why),
+        fruit="; ".join(_becomes(day, lot) for lot in lots),
+        spoils=_haste(day, lots) == 0,
+    )
+
+
+def _keeps(day: Day, lots: list[Lot]) -> str:
+    haste = _haste(day, lots)
+    names = " and ".join(lot.name for lot in lots)
+    if lots and all(lot.frozen for lot in lots):
+        return f"{names} stays frozen and keeps"
+    if haste == 0:
+        return f"{names} will not keep, and still there is no room"
+    soonest = min((_use_by(lot) for lot in lots), default=_NEVER)
+    if soonest == _NEVER:
+        return f"{names} has no date to be used by"
+    return f"{names} keeps until {soonest:%-d %B}"
+
+
+def _becomes(day: Day, lot: Lot) -> str:
+    """What to do with the fruit of a batch that is not made."""
+    if lot.frozen:
+        return f"leave {lot.name} in the freezer"
+    haste = _haste(day, [lot])
+    by = "" if lot.use_by is None else f"; use it by {lot.use_by:%-d %B}"
+    if lot.volume_m3 is not None:
+        if haste == 2:
+            return f"keep {lot.name} in the refrigerator{by}"
+        return f"freeze {lot.name} today, measured and dated"
+    if haste == 0:
+        return f"freeze {lot.name} today, or chill it{by}"
+    return f"keep {lot.name} cold{by}, or freeze it"

@@ -1,0 +1,159 @@
+"""Which batches at all, where the day is too small for every one of them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from itertools import combinations
+
+import pytest
+from kitchens import CUP, day, juice, person, stores
+from planning.small_days import butter, jelly
+from planning.small_days import day as small_day
+
+from stillroom.planning.batches import keep_only, make_batches
+from stillroom.planning.check import violations
+from stillroom.planning.choices import Place
+from stillroom.planning.day import Day, Lot, Purpose, Want
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.missed_most import left_out_of, most_missed_first
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Counter, Problem
+from stillroom.planning.sentence import first_sentence
+from stillroom.planning.shelf import Shelf
+from stillroom.planning.timetable import Answer
+from stillroom.planning.what_fits import only, what_fits
+from stillroom.planning.whole_day import plan_the_day
+
+
+def fits(problem: Problem) -> bool:
+    return isinstance(plan_day(problem, seconds=1.0, explain=False), Answer)
+
+
+def best_of_all(problem: Problem, order: list[str]) -> tuple[str, ...]:
+    """The set that fits and has the most missed batches: every subset is tried."""
+    found = [
+        tuple(name for name in order if name in names)
+        for number in range(1, len(order) + 1)
+        for names in combinations(order, number)
+        if fits(only(problem, names))
+    ]
+    return max(found, key=lambda names: [name in names for name in order])
+
+
+@pytest.mark.parametrize("places", [8, 15, 16, 23])
+def test_what_fits_is_what_would_be_missed_most(places: int) -> None:
+    # jars of jelly come in eights, of butter in sevens; the counter has room for so
+    # many. 8: jelly-1 alone; 15: it and the butter, because two jellies are sixteen;
+    # 16: two jellies, which are missed more; 23: those and the butter
+    problem = small_day(
+        jelly("jelly-1"),
+        jelly("jelly-2"),
+        butter(),
+        people=2,
+        counter=Counter(places=places, cooling_min=1440),
+    )
+    order = ["jelly-1", "jelly-2", "butter-1"]
+    got = what_fits(problem, order, seconds=2.0)
+    if places == 23:
+        assert fits(problem)
+    assert got is not None
+    assert tuple(n for n in order if n not in got.left_out) == best_of_all(
+        problem, order
+    )
+    assert violations(got.problem, got.answer.timetable) == ()
+
+
+def test_the_order_says_which_of_two_is_left_out() -> None:
+    problem = small_day(
+        jelly("jelly-1"), butter(), counter=Counter(places=8, cooling_min=1440)
+    )
+    for order in (["jelly-1", "butter-1"], ["butter-1", "jelly-1"]):
+        got = what_fits(problem, order, seconds=3.0)
+        assert got is not None
+        assert got.left_out == (order[1],)
+
+
+def test_nothing_fits_where_not_one_batch_does() -> None:
+    problem = small_day(jelly(), horizon_min=60)
+    assert what_fits(problem, ["jelly-1"], seconds=2.0) is None
+
+
+# --- which would be missed most ------------------------------------------------
+
+
+def berries(use_by: dt.date | None) -> Lot:
+    return Lot(
+        name="berry juice", what="blackberry juice", volume_m3=4 * CUP, use_by=use_by
+    )
+
+
+def two_products(date: dt.date, berry_date: dt.date | None, **of_plum: object) -> Day:
+    return day(
+        Want(product="plum jelly", jars=7, jar="half-pint", **of_plum),  # type: ignore[arg-type]
+        Want(product="blackberry jelly", jars=5, jar="half-pint"),
+        shelf=(juice("plum juice", bags=2), berries(berry_date), *stores()),
+        date=date,
+    )
+
+
+DATE = dt.date(2026, 8, 22)
+
+
+@pytest.mark.parametrize(
+    ("berry_date", "plum", "first"),
+    [
+        (dt.date(2026, 8, 24), {"matters": 5}, "blackberry jelly"),  # will not keep
+        (dt.date(2026, 12, 1), {"matters": 4}, "plum jelly"),  # both keep: 4 before 3
+        (dt.date(2026, 12, 1), {"purpose": Purpose.STAND}, "plum jelly"),  # it sells
+        (dt.date(2026, 12, 1), {"matters": 1}, "blackberry jelly"),
+    ],
+)
+def test_what_spoils_then_what_matters_then_what_sells(
+    berry_date: dt.date, plum: dict[str, object], first: str
+) -> None:
+    today = two_products(DATE, berry_date, **plum)
+    made = _made(today)
+    assert most_missed_first(today, made)[0] == f"{first} 1"
+
+
+def _made(today: Day):  # type: ignore[no-untyped-def]
+    from stillroom.methods.today import air_in
+    from stillroom.refusal import granted
+
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    return make_batches(today, place, Shelf(today.shelf))
+
+
+def test_the_fruit_of_what_is_left_out_stays_on_the_shelf() -> None:
+    today = two_products(DATE, dt.date(2026, 8, 24))
+    made = _made(today)
+    shelf = Shelf(today.shelf)
+    kept = keep_only(made, ["plum jelly 1"], shelf)
+    assert [b.id for b in kept.batches] == ["plum jelly 1"]
+    (held,) = shelf.of("blackberry juice")
+    assert held.left == held.whole
+    (out,) = left_out_of(today, made, ("blackberry jelly 1",))
+    assert out.spoils
+    assert "freeze berry juice today" in out.fruit
+
+
+def test_a_day_too_small_is_planned_as_far_as_it_goes_and_says_the_rest() -> None:
+    # eight batches of jelly do not fit two hours and a half of one person
+    today = day(
+        Want(product="plum jelly", jars=62, jar="half-pint"),
+        shelf=(juice("plum juice", bags=8), *stores()),
+        people=(person(goes=dt.time(10, 0)),),
+    )
+    plan = plan_the_day(today, seconds=2.0)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+    assert plan.problem is not None
+    assert violations(plan.problem, plan.answer.timetable) == ()
+    assert plan.too_much is not None
+    assert plan.too_much.clashes
+    (out,) = plan.left_out
+    assert len(out.batches) + len(plan.batches) == 8
+    assert "in the freezer" in out.fruit
+    assert f"of {out.jars} jars are left out" in first_sentence(plan)
+    bags = next(held for held in plan.leftovers if "plum juice" in held.lot)
+    assert "bags stay frozen" in " ".join(bags.choices)

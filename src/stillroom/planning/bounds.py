@@ -215,7 +215,7 @@ class Work:
 def all_work(problem: Problem) -> list[Work]:
     """Everything that takes hands, with the fewest loads."""
     work = [w for batch in problem.batches for w in _batch_work(problem, batch)]
-    lifters = frozenset(p.id for p in problem.people if "lift" in p.skills)
+    lifters = frozenset(p.id for p in lifters_of(problem))
     if problem.canners:
         handling = min(c.load_min + c.unload_min for c in problem.canners)
         first = min(
@@ -237,16 +237,30 @@ def _batch_work(problem: Problem, batch: Batch) -> Iterator[Work]:
 
 
 def able_people(problem: Problem, batch: Batch, index: int) -> frozenset[str]:
-    """Who may do a step: whoever has the skills of all steps in the same hands."""
-    step = batch.steps[index]
-    skills = {step.skill}
-    if step.same_hands:
-        skills = {
-            s.skill
-            for s in batch.steps
-            if s.same_hands == step.same_hands and s.attention_quarters
-        }
-    return frozenset(p.id for p in problem.people if skills <= p.skills)
+    """
+    Who may do a step: whoever has the skills of all steps in the same hands.
+
+    And the quarters: who minds a baby does nothing that takes all of a person.
+    """
+    group = [batch.steps[index]]
+    if word := batch.steps[index].same_hands:
+        group = [
+            s for s in batch.steps if s.same_hands == word and s.attention_quarters
+        ]
+    skills = {s.skill for s in group}
+    most = max((s.attention_quarters for s in group), default=0)
+    return frozenset(
+        p.id for p in problem.people if skills <= p.skills and most <= p.quarters
+    )
+
+
+def lifters_of(problem: Problem) -> list[Person]:
+    """Who may lower and lift out a load."""
+    return [
+        p
+        for p in problem.people
+        if "lift" in p.skills and p.quarters >= LABOUR_QUARTERS
+    ]
 
 
 def hands_by(person: Person, since: int, until: int) -> int:

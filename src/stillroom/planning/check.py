@@ -11,6 +11,7 @@ from collections import Counter as Tally
 from collections.abc import Iterator
 
 from stillroom.planning.check_loads import load_violations
+from stillroom.planning.check_tools import tool_violations
 from stillroom.planning.problem import Break, Person, Problem
 from stillroom.planning.timetable import Answer, PlacedBreak, PlacedStep, Timetable
 
@@ -45,12 +46,13 @@ def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
         _attention,
         _presence,
         _breaks,
-        _pots,
-        _mills,
-        _burners,
     )
     said = [sentence for rule in rules for sentence in rule(problem, timetable)]
-    return (*said, *load_violations(problem, timetable))
+    return (
+        *said,
+        *tool_violations(problem, timetable),
+        *load_violations(problem, timetable),
+    )
 
 
 def misstatements(problem: Problem, answer: Answer) -> tuple[str, ...]:
@@ -211,14 +213,19 @@ def _attention(problem: Problem, timetable: Timetable) -> Iterator[str]:
         for rest in timetable.breaks:
             if rest.person == person.id:
                 for minute in range(rest.start_min, rest.end_min):
-                    given[minute] += QUARTERS
+                    given[minute] += person.quarters  # a rest takes all there is
         over = sorted(
-            minute for minute, quarters in given.items() if quarters > QUARTERS
+            minute for minute, quarters in given.items() if quarters > person.quarters
         )
         if over:
             yield (
                 f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
-                f"({len(over)} min in all); a person has {QUARTERS}"
+                f"({len(over)} min in all); "
+                + (
+                    f"a person has {QUARTERS}"
+                    if person.quarters == QUARTERS
+                    else f"{person.id} has {person.quarters} to give"
+                )
             )
 
 
@@ -266,132 +273,3 @@ def _said(person: Person) -> str:
         f"{b.duration_min} min starting {b.earliest_min} to {b.latest_start_min}"
         for b in person.breaks
     )
-
-
-def _pots(problem: Problem, timetable: Timetable) -> Iterator[str]:
-    size = {p.id: p.size for p in problem.pots}
-    spans: list[tuple[str, str, int, int]] = []
-    for batch in problem.batches:
-        inside = {s.id for s in batch.steps if s.in_pot}
-        placed = [
-            s for s in timetable.steps if s.batch == batch.id and s.step in inside
-        ]
-        for s in timetable.steps:
-            if (
-                s.batch == batch.id
-                and s.pot
-                and (s.step not in inside or not batch.pots)
-            ):
-                yield f"{_name(s)} is put into pot {s.pot}; it needs none"
-        if not batch.pots or not placed:
-            continue
-        pots = {s.pot for s in placed}
-        if None in pots:
-            yield f"{batch.id} has no pot for all of its steps"
-        elif len(pots) > 1:
-            yield f"{batch.id} changes pots: {', '.join(sorted(str(p) for p in pots))}"
-        else:
-            pot = str(placed[0].pot)
-            if size[pot] not in batch.pots:
-                allowed = ", ".join(batch.pots)
-                yield f"{batch.id} is in pot {pot} ({size[pot]}); allowed are {allowed}"
-            start, end = (
-                min(s.start_min for s in placed),
-                max(s.end_min for s in placed),
-            )
-            spans.append((pot, batch.id, start, end))
-    yield from _twice("pot", spans)
-
-
-def _mills(problem: Problem, timetable: Timetable) -> Iterator[str]:
-    spans: list[tuple[str, str, int, int]] = []
-    for batch in problem.batches:
-        on_it = {s.id for s in batch.steps if s.on_mill}
-        placed = [s for s in timetable.steps if s.batch == batch.id and s.step in on_it]
-        if not placed:
-            continue
-        mills = {s.mill for s in placed}
-        if len(mills) > 1 or None in mills:
-            yield f"{batch.id} has not one mill for all of its milling and washing"
-            continue
-        start, end = min(s.start_min for s in placed), max(s.end_min for s in placed)
-        spans.append((str(placed[0].mill), batch.id, start, end))
-    yield from _twice("mill", spans)
-
-
-def _twice(kind: str, spans: list[tuple[str, str, int, int]]) -> Iterator[str]:
-    """Two spans (name, holder, start, end) on one name at one time."""
-    for i, (name, holder, start, end) in enumerate(spans):
-        for other, other_holder, other_start, other_end in spans[:i]:
-            if name == other and start < other_end and other_start < end:
-                at = max(start, other_start)
-                yield f"{kind} {name} holds {other_holder} and {holder} at minute {at}"
-
-
-def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
-    step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
-    power = {b.id: b.power_w for b in problem.burners}
-    fires: list[PlacedStep] = []
-    for s in timetable.steps:
-        needed = step_of[s.batch, s.step].burner_w
-        if needed <= 0:
-            if s.burner is not None:
-                yield f"{_name(s)} needs no fire but is on burner {s.burner}"
-        elif s.burner is None:
-            yield f"{_name(s)} needs a burner and has none"
-        else:
-            fires.append(s)
-            if power[s.burner] < needed:
-                yield (
-                    f"{_name(s)} is on burner {s.burner} of {power[s.burner]:g} W; "
-                    f"it needs {needed:g} W"
-                )
-    for i, s in enumerate(fires):
-        for other in fires[:i]:
-            together = (
-                s.batch == other.batch
-                and step_of[s.batch, s.step].in_pot
-                and step_of[other.batch, other.step].in_pot
-            )
-            if together:
-                touch = s.start_min <= other.end_min and other.start_min <= s.end_min
-                if touch and s.burner != other.burner:
-                    yield (
-                        f"{_name(s)} is on burner {s.burner}, {other.step} without gap "
-                        f"on {other.burner}: a pot on the fire stays on its burner"
-                    )
-            elif (
-                s.burner == other.burner
-                and s.start_min < other.end_min
-                and other.start_min < s.end_min
-            ):
-                yield f"burner {s.burner} holds {_name(other)} and {_name(s)} at once"
-    for load in timetable.loads:
-        covered = next(c.burners for c in problem.canners if c.id == load.canner)
-        for s in fires:
-            if (
-                s.burner in covered
-                and s.start_min < load.fire_free_min
-                and load.heat_min < s.end_min
-            ):
-                yield (
-                    f"burner {s.burner} holds {_name(s)} while canner {load.canner} "
-                    f"is on it for load {load.id}"
-                )
-        for other_load in timetable.loads:
-            shared = set(covered) & {
-                name
-                for c in problem.canners
-                if c.id == other_load.canner
-                for name in c.burners
-            }
-            if (
-                load.canner < other_load.canner
-                and shared
-                and load.heat_min < other_load.fire_free_min
-                and other_load.heat_min < load.fire_free_min
-            ):
-                yield (
-                    f"canners {load.canner} and {other_load.canner} stand on burner "
-                    f"{min(shared)} at once"
-                )

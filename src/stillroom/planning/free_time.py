@@ -149,7 +149,10 @@ def at_work(person: Person, horizon_min: int) -> Levels:
     there = minutes(max(0, person.arrives_min), min(person.leaves_min, horizon_min))
     for gone, back in person.away:
         there &= ~minutes(max(0, gone), max(0, back))
-    return (there, there, there, there)
+    first, second, third, fourth = (
+        there if person.quarters >= level else 0 for level in (1, 2, 3, 4)
+    )
+    return (first, second, third, fourth)
 
 
 def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> Kitchen | None:
@@ -176,12 +179,12 @@ def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> Kitchen | N
     for person in problem.people:
         for rest in sorted(person.breaks, key=lambda r: r.latest_start_min):
             window = minutes(rest.earliest_min, rest.latest_start_min + 1)
-            free = kitchen.hands[person.id][QUARTERS - 1]
+            free = kitchen.hands[person.id][person.quarters - 1]
             start = first_minute(room_for(free, rest.duration_min) & window)
             if start is None:
                 return None
             end = start + rest.duration_min
-            kitchen.give(person.id, start, end, QUARTERS)
+            kitchen.give(person.id, start, end, person.quarters)
             kitchen.breaks.append(
                 PlacedBreak(person=person.id, start_min=start, end_min=end)
             )

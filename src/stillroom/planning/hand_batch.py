@@ -15,7 +15,7 @@ from stillroom.planning import free_time
 from stillroom.planning.free_time import Kitchen, each_minute, minutes
 from stillroom.planning.hand_loads import put_into_canner
 from stillroom.planning.network import UNTIED, Network, network_of
-from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.problem import Batch, Burner, Person, Problem
 from stillroom.planning.timetable import PlacedStep
 
 TRIES_A_BATCH = 400
@@ -223,7 +223,7 @@ class Placing:
             length = fire.end - fire.start
             some = 0
             for burner in self.problem.burners:
-                if burner.power_w >= fire.power_w:
+                if self._serves(burner, fire):
                     some |= free_time.room_for(trial.burners[burner.id], length)
             open_starts &= some >> fire.start
         candidates: Iterator[int] = each_minute(open_starts)
@@ -356,11 +356,22 @@ class Placing:
         for burner in sorted(self.problem.burners, key=lambda b: b.power_w):
             if kept and burner.id not in kept:
                 continue
-            if burner.power_w >= fire.power_w and trial.take_burner(
+            if self._serves(burner, fire) and trial.take_burner(
                 burner.id, start + fire.start, start + fire.end
             ):
                 return burner.id
         return None
+
+    def _serves(self, burner: Burner, fire: _Fire) -> bool:
+        """Whether it is strong enough, and bears the pot that is put on it."""
+        if burner.power_w < fire.power_w:
+            return False
+        in_pot = self.batch.steps[fire.members[0]].in_pot
+        if burner.takes is None or self.pot is None or not in_pot:
+            return True
+        return next(p.size for p in self.problem.pots if p.id == self.pot) in (
+            burner.takes
+        )
 
     def _under_the_pot(self, trial: Kitchen, fire: _Fire, start: int) -> set[str]:
         """Burners of this pot just before or after: without a gap it is not moved."""

@@ -12,7 +12,7 @@ from collections import Counter as Tally
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from stillroom.planning.bounds import LABOUR_QUARTERS, able_people
+from stillroom.planning.bounds import LABOUR_QUARTERS, able_people, lifters_of
 from stillroom.planning.free_pieces import free_pieces
 from stillroom.planning.goals import helpers
 from stillroom.planning.lateness import weighted_lateness
@@ -101,7 +101,7 @@ def _works(problem: Problem, plan: Timetable) -> list[_Work]:
                     able_people(problem, batch, members[0]),
                 )
             )
-    lifters = frozenset(p.id for p in problem.people if "lift" in p.skills)
+    lifters = frozenset(p.id for p in lifters_of(problem))
     for load in plan.loads:
         for what, start, end in (
             ("lower", load.lower_min, load.lowered_min),

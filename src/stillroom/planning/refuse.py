@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter as Tally
 from collections.abc import Iterable, Iterator
 
-from stillroom.planning.bounds import able_people
+from stillroom.planning.bounds import able_people, lifters_of
 from stillroom.planning.network import CircularLinks, network_of
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.refusal import Fault, Unreadable
@@ -248,5 +248,5 @@ def _jars(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
         return
     if not any(c.places.get(process.jar, 0) for c in problem.canners):
         yield Fault(f"fills {process.jar} jars, which no canner takes", key=key)
-    if not any("lift" in p.skills for p in problem.people):
+    if not lifters_of(problem):
         yield Fault("needs someone who lifts hot jars; nobody in the day does", key=key)

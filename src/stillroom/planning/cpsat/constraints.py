@@ -152,7 +152,20 @@ def add_fires(day: Day) -> None:
             [demand for _, demand in intervals],
             len(day.classes[c].burners),
         )
+    _add_bears_the_pot(day)
     _add_stays_on_fire(day)
+
+
+def _add_bears_the_pot(day: Day) -> None:
+    """A burner bears the pots that it is said to bear."""
+    for block in day.blocks:
+        if not block.in_pot:
+            continue
+        for size, in_it in day.pot_size.get(block.batch, {}).items():
+            for c, at in block.at.items():
+                takes = day.classes[c].takes
+                if takes is not None and size not in takes:
+                    day.model.add_bool_or(~at, ~in_it)
 
 
 def _add_stays_on_fire(day: Day) -> None:
@@ -271,7 +284,9 @@ def like_canners(day: Day) -> list[list[str]]:
         mine = [k for k in day.classes if c.id in k.canners]
         if any(len(k.canners) > 1 for k in mine):
             continue  # a shared burner makes a difference
-        fires = tuple(sorted((k.power_w, len(k.burners)) for k in mine))
+        fires = tuple(
+            sorted((k.power_w, len(k.burners), sorted(k.takes or ())) for k in mine)
+        )
         times = (c.first_heat_min, c.reheat_min, c.stays_hot_min, c.load_min)
         rest = (
             c.come_up_min,
@@ -279,5 +294,5 @@ def like_canners(day: Day) -> list[list[str]]:
             c.unload_min,
             tuple(sorted(c.places.items())),
         )
-        alike.setdefault((fires, times, rest), []).append(c.id)
+        alike.setdefault((repr(fires), times, rest), []).append(c.id)
     return [group for group in alike.values() if len(group) > 1]

@@ -88,7 +88,7 @@ def add_hands(day: Day, guards: Guards) -> None:
     for person in day.problem.people:
         _add_absences(day, guards, person, own[person.id], together)
         model.add_cumulative(
-            own[person.id].intervals, own[person.id].quarters, QUARTERS
+            own[person.id].intervals, own[person.id].quarters, person.quarters
         )
     many = len(day.problem.people)
     if many > 1 and any(len(h.by) > 1 for h in day.hands):
@@ -141,7 +141,7 @@ def _add_absences(
         gone_home = model.new_interval_var(
             leaves + longer, size, h, f"{person.id} gone"
         )
-        own.add(gone_home, QUARTERS)
+        own.add(gone_home, person.quarters)
         together.add(gone_home, QUARTERS)
         rules = [(start, min(end, leaves), said) for start, end, said in rules]
     else:
@@ -160,7 +160,7 @@ def _add_absences(
             gone_for = model.new_optional_fixed_size_interval_var(
                 begin, end - begin, literal, name
             )
-        own.add(gone_for, QUARTERS)
+        own.add(gone_for, person.quarters)
         together.add(gone_for, QUARTERS)
     rests = zip(person.breaks, day.breaks[person.id], strict=True)
     for n, (rest, start_var) in enumerate(rests):
@@ -175,5 +175,5 @@ def _add_absences(
             held = model.new_optional_fixed_size_interval_var(
                 start_var, rest.duration_min, literal, name
             )
-        own.add(held, QUARTERS)
+        own.add(held, person.quarters)
         together.add(held, QUARTERS)

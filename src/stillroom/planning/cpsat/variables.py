@@ -12,7 +12,7 @@ from math import ceil
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import able_people, least_loads
+from stillroom.planning.bounds import able_people, least_loads, lifters_of
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Problem, Process
 
@@ -21,11 +21,13 @@ Expr = cp_model.LinearExpr
 
 @dataclass(frozen=True, slots=True)
 class BurnerClass:
-    """Burners alike in power and in the canners that cover them."""
+    """Burners alike in power, in the canners that cover them, and in what they bear."""
 
     power_w: float
     canners: frozenset[str]
     burners: tuple[str, ...]
+    takes: frozenset[str] | None = None
+    """Pot sizes; `None` for all."""
 
 
 @dataclass(slots=True)
@@ -123,12 +125,18 @@ class Day:
 
 def burner_classes(problem: Problem) -> tuple[BurnerClass, ...]:
     """Burners gathered by what makes them different, the weakest first."""
-    alike: dict[tuple[float, frozenset[str]], list[str]] = {}
+    alike: dict[tuple[float, frozenset[str], frozenset[str] | None], list[str]] = {}
     for burner in problem.burners:
         over = frozenset(c.id for c in problem.canners if burner.id in c.burners)
-        alike.setdefault((burner.power_w, over), []).append(burner.id)
-    ordered = sorted(alike.items(), key=lambda item: (item[0][0], sorted(item[0][1])))
-    return tuple(BurnerClass(p, over, tuple(ids)) for (p, over), ids in ordered)
+        alike.setdefault((burner.power_w, over, burner.takes), []).append(burner.id)
+    ordered = sorted(
+        alike.items(),
+        key=lambda item: (item[0][0], sorted(item[0][1]), sorted(item[0][2] or ())),
+    )
+    return tuple(
+        BurnerClass(power, over, tuple(ids), takes)
+        for (power, over, takes), ids in ordered
+    )
 
 
 def slots_needed(
@@ -291,7 +299,7 @@ def _slot(day: Day, canner: Canner, index: int) -> Slot:
     process_of: dict[str, Process] = {p.id: p for p in problem.processes}
     kinds = {k for o in own if o for k in process_of[o].may_ride_in if k in process_of}
     kinds = {k for k in kinds if canner.places.get(process_of[k].jar, 0) > 0}
-    lifters = [p.id for p in problem.people if "lift" in p.skills]
+    lifters = [p.id for p in lifters_of(problem)]
     riders = [
         b
         for b in with_jars

@@ -1,0 +1,168 @@
+"""The judge of pots, mills and burners: one holder at a time, and each fit for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import PlacedStep, Timetable
+
+
+def tool_violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
+    """Sentences on pots, mills and burners; all that is named must be in the day."""
+    rules = (_pots, _mills, _fit_for_it, _burners)
+    return tuple(sentence for rule in rules for sentence in rule(problem, timetable))
+
+
+def _name(placed: PlacedStep) -> str:
+    return f"{placed.step} of {placed.batch}"
+
+
+def _pots(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    size = {p.id: p.size for p in problem.pots}
+    spans: list[tuple[str, str, int, int]] = []
+    for batch in problem.batches:
+        inside = {s.id for s in batch.steps if s.in_pot}
+        placed = [
+            s for s in timetable.steps if s.batch == batch.id and s.step in inside
+        ]
+        for s in timetable.steps:
+            if (
+                s.batch == batch.id
+                and s.pot
+                and (s.step not in inside or not batch.pots)
+            ):
+                yield f"{_name(s)} is put into pot {s.pot}; it needs none"
+        if not batch.pots or not placed:
+            continue
+        pots = {s.pot for s in placed}
+        if None in pots:
+            yield f"{batch.id} has no pot for all of its steps"
+        elif len(pots) > 1:
+            yield f"{batch.id} changes pots: {', '.join(sorted(str(p) for p in pots))}"
+        else:
+            pot = str(placed[0].pot)
+            if size[pot] not in batch.pots:
+                allowed = ", ".join(batch.pots)
+                yield f"{batch.id} is in pot {pot} ({size[pot]}); allowed are {allowed}"
+            start, end = (
+                min(s.start_min for s in placed),
+                max(s.end_min for s in placed),
+            )
+            spans.append((pot, batch.id, start, end))
+    yield from _twice("pot", spans)
+
+
+def _mills(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    spans: list[tuple[str, str, int, int]] = []
+    for batch in problem.batches:
+        on_it = {s.id for s in batch.steps if s.on_mill}
+        placed = [s for s in timetable.steps if s.batch == batch.id and s.step in on_it]
+        if not placed:
+            continue
+        mills = {s.mill for s in placed}
+        if len(mills) > 1 or None in mills:
+            yield f"{batch.id} has not one mill for all of its milling and washing"
+            continue
+        start, end = min(s.start_min for s in placed), max(s.end_min for s in placed)
+        spans.append((str(placed[0].mill), batch.id, start, end))
+    yield from _twice("mill", spans)
+
+
+def _twice(kind: str, spans: list[tuple[str, str, int, int]]) -> Iterator[str]:
+    """Two spans (name, holder, start, end) on one name at one time."""
+    for i, (name, holder, start, end) in enumerate(spans):
+        for other, other_holder, other_start, other_end in spans[:i]:
+            if name == other and start < other_end and other_start < end:
+                at = max(start, other_start)
+                yield f"{kind} {name} holds {other_holder} and {holder} at minute {at}"
+
+
+def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    """A fire for each step that needs one, strong enough, that bears the pot."""
+    step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    burner_of = {b.id: b for b in problem.burners}
+    size = {p.id: p.size for p in problem.pots}
+    for s in timetable.steps:
+        needed = step_of[s.batch, s.step].burner_w
+        if needed <= 0:
+            if s.burner is not None:
+                yield f"{_name(s)} needs no fire but is on burner {s.burner}"
+            continue
+        if s.burner is None:
+            yield f"{_name(s)} needs a burner and has none"
+            continue
+        burner = burner_of[s.burner]
+        if burner.power_w < needed:
+            yield (
+                f"{_name(s)} is on burner {s.burner} of {burner.power_w:g} W; "
+                f"it needs {needed:g} W"
+            )
+        if (
+            s.pot is not None
+            and burner.takes is not None
+            and size[s.pot] not in burner.takes
+        ):
+            yield (
+                f"{_name(s)} is in pot {s.pot} on burner {s.burner}, which does not "
+                f"bear a pot of {size[s.pot]}"
+            )
+
+
+def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    """One pot or canner on a burner at a time; a pot on the fire stays where it is."""
+    step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    fires = [
+        s
+        for s in timetable.steps
+        if s.burner is not None and step_of[s.batch, s.step].burner_w > 0
+    ]
+    for i, s in enumerate(fires):
+        for other in fires[:i]:
+            together = (
+                s.batch == other.batch
+                and step_of[s.batch, s.step].in_pot
+                and step_of[other.batch, other.step].in_pot
+            )
+            if together:
+                touch = s.start_min <= other.end_min and other.start_min <= s.end_min
+                if touch and s.burner != other.burner:
+                    yield (
+                        f"{_name(s)} is on burner {s.burner}, {other.step} without gap "
+                        f"on {other.burner}: a pot on the fire stays on its burner"
+                    )
+            elif (
+                s.burner == other.burner
+                and s.start_min < other.end_min
+                and other.start_min < s.end_min
+            ):
+                yield f"burner {s.burner} holds {_name(other)} and {_name(s)} at once"
+    for load in timetable.loads:
+        covered = next(c.burners for c in problem.canners if c.id == load.canner)
+        for s in fires:
+            if (
+                s.burner in covered
+                and s.start_min < load.fire_free_min
+                and load.heat_min < s.end_min
+            ):
+                yield (
+                    f"burner {s.burner} holds {_name(s)} while canner {load.canner} "
+                    f"is on it for load {load.id}"
+                )
+        for other_load in timetable.loads:
+            shared = set(covered) & {
+                name
+                for c in problem.canners
+                if c.id == other_load.canner
+                for name in c.burners
+            }
+            if (
+                load.canner < other_load.canner
+                and shared
+                and load.heat_min < other_load.fire_free_min
+                and other_load.heat_min < load.fire_free_min
+            ):
+                yield (
+                    f"canners {load.canner} and {other_load.canner} stand on burner "
+                    f"{min(shared)} at once"
+                )

@@ -1,0 +1,187 @@
+"""Smallest days in which one rule of hands or tools bites, and why the sum is right."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from planning.small_days import canner, day, jelly, person, step
+
+from stillroom.methods.step import Link, Skill, Step
+from stillroom.planning.by_hand import by_hand
+from stillroom.planning.check import violations
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Batch, Burner, Canner, Pot, Problem
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.refusal import Unreadable
+
+
+def best(problem: Problem) -> Answer:
+    answer = plan_day(problem, seconds=8.0)
+    assert isinstance(answer, Answer), answer
+    assert answer.proven
+    assert violations(problem, answer.timetable) == ()
+    return answer
+
+
+def work(
+    name: str, *steps: Step, links: tuple[Link, ...] = (), **more: object
+) -> Batch:
+    """Steps that go through no canner."""
+    given: dict[str, object] = {
+        "id": name,
+        "product": name,
+        "jars": 0,
+        "process": None,
+        "pots": (),
+        "ready_after": "",
+        "closed_wait_at_most_min": 0,
+        "steps": steps,
+        "links": links,
+    }
+    return Batch(**{**given, **more})  # type: ignore[arg-type]
+
+
+# --- attention in quarters ------------------------------------------------------
+
+
+@pytest.mark.parametrize(("quarters", "finish"), [(4, 10), (3, 20), (2, 20)])
+def test_attention_adds_up_to_what_one_person_has(quarters: int, finish: int) -> None:
+    # two things to watch, two quarters each: side by side in four, not in three
+    problem = day(
+        work("a", step("watch", 10, 2)),
+        work("b", step("watch", 10, 2)),
+        people=(person("p1", quarters=quarters),),
+    )
+    assert best(problem).finish_min == finish
+
+
+def test_who_minds_a_baby_does_nothing_that_takes_all_of_a_person() -> None:
+    # the hard boil takes four quarters: it is the other's, who comes at 30
+    minder = person("minder", quarters=3)
+    other = person("other", arrives_min=30)
+    boil = work("a", step("boil", 10, 4, skill=Skill.PAN))
+    assert best(day(boil, people=(minder, other))).finish_min == 40
+    with pytest.raises(Unreadable, match="boil needs someone who does pan"):
+        plan_day(day(boil, people=(minder,)), seconds=1.0)
+
+
+def test_the_checker_counts_the_quarters_that_a_person_has() -> None:
+    problem = day(
+        work("a", step("watch", 10, 2)),
+        work("b", step("watch", 10, 2)),
+        people=(person("p1"),),
+    )
+    side_by_side = best(problem).timetable
+    less = replace(problem, people=(person("p1", quarters=3),))
+    assert violations(less, side_by_side) == (
+        "p1 gives 4 quarters at minute 0 (10 min in all); p1 has 3 to give",
+    )
+
+
+# --- two pairs of hands ----------------------------------------------------------
+
+
+def together(first: str, second: str, minutes: int) -> Link:
+    """Both begin at once: the second starts its own length before the first ends."""
+    return Link(before=first, after=second, at_least_min=-minutes, at_most_min=-minutes)
+
+
+def test_what_two_do_together_takes_both_at_once() -> None:
+    # one holds the bag and one pours, 10 min; each has 5 min of own work as well,
+    # which nobody does beside it: 15
+    pour = work(
+        "a",
+        step("hold", 10, 4),
+        step("pour", 10, 4),
+        links=(together("hold", "pour", 10),),
+    )
+    own = [work(name, step("wash", 5, 3)) for name in "bc"]
+    problem = day(pour, *own, people=2)
+    answer = best(problem)
+    assert answer.finish_min == 15
+    start = {s.step: (s.start_min, s.person) for s in answer.timetable.steps}
+    assert start["hold"][0] == start["pour"][0]
+    assert start["hold"][1] != start["pour"][1]
+
+
+def test_one_person_is_not_two() -> None:
+    pour = work(
+        "a",
+        step("hold", 10, 4),
+        step("pour", 10, 4),
+        links=(together("hold", "pour", 10),),
+    )
+    answer = plan_day(day(pour), seconds=4.0)
+    assert isinstance(answer, NoPlan)
+    assert by_hand(day(pour), shuffle_seconds=0.1) is None
+
+
+# --- burners and what they bear ---------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("bears", "finish"), [(None, 10), ({"big"}, 10), ({"small"}, 20)]
+)
+def test_a_burner_bears_no_larger_pot_than_it_is_said_to(
+    bears: set[str] | None, finish: int
+) -> None:
+    # two big pots to cook ten minutes; where one of the two fires bears small pots
+    # only, one pot follows the other
+    cook = [
+        work(name, step("cook", 10, 0, burner_w=900.0, in_pot=True), pots=("big",))
+        for name in "ab"
+    ]
+    problem = day(
+        *cook,
+        big_pots=2,
+        canners=(),
+        burners=(
+            Burner(id="one", power_w=1000.0),
+            Burner(
+                id="two",
+                power_w=1000.0,
+                takes=None if bears is None else frozenset(bears),
+            ),
+        ),
+    )
+    answer = best(problem)
+    assert answer.finish_min == finish
+    assert answer.by_hand is not None
+    assert violations(problem, answer.by_hand) == ()
+
+
+def test_the_checker_knows_what_a_burner_bears() -> None:
+    cook = work("a", step("cook", 10, 0, burner_w=900.0, in_pot=True), pots=("big",))
+    burner = Burner(id="one", power_w=1000.0)
+    problem = day(
+        cook, canners=(), burners=(burner,), pots=(Pot(id="big-1", size="big"),)
+    )
+    plan = best(problem).timetable
+    small = replace(problem, burners=(replace(burner, takes=frozenset({"small"})),))
+    (said,) = violations(small, plan)
+    assert said == (
+        "cook of a is in pot big-1 on burner one, which does not bear a pot of big"
+    )
+
+
+# --- canners ----------------------------------------------------------------------
+
+
+def layered(places: int) -> Canner:
+    return canner(places={"half_pint": places})
+
+
+@pytest.mark.parametrize(("places", "loads", "finish"), [(16, 1, 76), (8, 2, 111)])
+def test_a_second_layer_holds_twice_the_jars(
+    places: int, loads: int, finish: int
+) -> None:
+    # sixteen jars of one batch: all at once in two layers; in one layer the second
+    # load begins when the first is out, 35 later, in water still hot: 76 by one person
+    # (5 + 4 + 23 + 5 + 4 + 35), and 35 more
+    problem = day(
+        jelly(jars=16, closed_wait_at_most_min=40), canners=(layered(places),)
+    )
+    answer = best(problem)
+    assert len(answer.timetable.loads) == loads
+    assert answer.finish_min == finish

@@ -7,6 +7,8 @@ from dataclasses import replace
 import pytest
 from planning.small_days import canner, day, jelly, person, step
 
+from stillroom.methods.in_halves import in_halves
+from stillroom.methods.method import Work
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
@@ -185,3 +187,26 @@ def test_a_second_layer_holds_twice_the_jars(
     answer = best(problem)
     assert len(answer.timetable.loads) == loads
     assert answer.finish_min == finish
+
+
+def halved(people: int) -> Problem:
+    cut = Step(
+        id="cut", verb="Cut", duration_min=20, attention_quarters=3, skill=Skill.KNIFE
+    )
+    cook = Step(id="cook", verb="Cook", duration_min=30)
+    whole = Work(
+        steps=(cut, cook),
+        links=(Link(before="cut", after="cook"),),
+        ready_after="cook",
+        closed_wait_at_most_min=0,
+        closed_wait_source="",
+    )
+    shared = in_halves(whole, lambda step: True)
+    return day(work("a", *shared.steps, links=shared.links), people=people)
+
+
+@pytest.mark.parametrize(("people", "finish"), [(1, 50), (2, 40)])
+def test_two_pairs_of_hands_take_half_the_time(people: int, finish: int) -> None:
+    # twenty minutes of cutting before thirty of cooking: one after the other by one
+    # person, side by side by two
+    assert best(halved(people)).finish_min == finish

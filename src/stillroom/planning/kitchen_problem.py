@@ -6,10 +6,11 @@ import datetime as dt
 
 from stillroom.methods.canner_water import canner_times
 from stillroom.methods.every_part import naming_every_part
+from stillroom.methods.in_halves import in_halves
 from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
 from stillroom.methods.method import Filling
-from stillroom.methods.step import Skill
+from stillroom.methods.step import Skill, Step
 from stillroom.methods.today import AirToday
 from stillroom.planning.batches import Batched
 from stillroom.planning.day import Day, Helper, Want
@@ -34,7 +35,7 @@ def problem_of(day: Day, made: Batched, air: AirToday) -> Problem | Refusal:
     canners = _canners(day.kitchen, made, air)
     if isinstance(canners, Refusal):
         return canners
-    batches = _batches(made)
+    batches = _batches(day, made)
     if isinstance(batches, Refusal):
         return batches
     start = day.starts
@@ -210,8 +211,17 @@ def _due_label(batch: MadeBatch, want: Want) -> str:
     return f"{batch.product} by {want.by:%H:%M}" if want.by else batch.product
 
 
-def _batches(made: Batched) -> tuple[Batch, ...] | Refusal:
+def _batches(day: Day, made: Batched) -> tuple[Batch, ...] | Refusal:
     batches: list[Batch] = []
+
+    def two_can(step: Step) -> bool:
+        able = [
+            p
+            for p in day.people
+            if step.skill in p.can and p.quarters >= step.attention_quarters
+        ]
+        return len(able) > 1
+
     for batch in made.batches:
         chosen = made.chosen[batch.id]
         fitted = chosen.fitted
@@ -219,7 +229,7 @@ def _batches(made: Batched) -> tuple[Batch, ...] | Refusal:
         work = fitted.method.steps(fitted.recipe, fitted.station, filling)
         if isinstance(work, Refusal):
             return work
-        work = naming_every_part(fitted.recipe, work)
+        work = in_halves(naming_every_part(fitted.recipe, work), two_can)
         made.works[batch.id] = work
         batches.append(
             Batch(

@@ -13,7 +13,15 @@ from stillroom.methods.step import Link, Skill, Step
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Batch, Burner, Canner, Pot, Problem
+from stillroom.planning.problem import (
+    Batch,
+    Burner,
+    Canner,
+    Counter,
+    Pot,
+    Problem,
+    Window,
+)
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Unreadable
 
@@ -210,3 +218,63 @@ def test_two_pairs_of_hands_take_half_the_time(people: int, finish: int) -> None
     # twenty minutes of cutting before thirty of cooking: one after the other by one
     # person, side by side by two
     assert best(halved(people)).finish_min == finish
+
+
+# --- the clock, and what the day before left standing ------------------------------
+
+
+def test_what_is_ready_by_the_clock_is_not_begun_before() -> None:
+    # the juice has dripped at minute 40: ten minutes of boiling end at 50
+    boil = work(
+        "a", step("boil", 10, 4), windows=(Window(step="boil", earliest_min=40),)
+    )
+    answer = best(day(boil))
+    assert answer.finish_min == 50
+    assert answer.by_hand_min == 50
+
+
+def test_what_must_be_seen_by_an_hour_comes_before_other_work() -> None:
+    # the seals begin by minute 5 at the latest: the thirty minutes come behind them,
+    # though they are listed first
+    seals = work(
+        "b", step("check", 4, 3), windows=(Window(step="check", latest_min=5),)
+    )
+    answer = best(day(work("a", step("cut", 30, 3)), seals))
+    assert answer.finish_min == 34
+    start = {s.step: s.start_min for s in answer.timetable.steps}
+    assert start["check"] <= 5
+
+
+def test_the_checker_says_what_the_window_is_for() -> None:
+    boil = work("a", step("boil", 10, 4))
+    plan = best(day(boil)).timetable
+    late = replace(
+        boil, windows=(Window(step="boil", earliest_min=40, why="it has dripped"),)
+    )
+    assert violations(day(late), plan) == (
+        "boil of a starts at minute 0; not before 40 (it has dripped)",
+    )
+    shut = replace(boil, windows=(Window(step="boil", latest_min=-1),))
+    assert violations(day(shut), plan) == (
+        "boil of a starts at minute 0; at the latest -1",
+    )
+
+
+@pytest.mark.parametrize("until", [0, 40, 100])
+def test_jars_of_the_day_before_keep_their_places(until: int) -> None:
+    # ten places, eight new jars and five of yesterday: the last new jar is out when
+    # those are cold and gone. By itself the load would be out at 76
+    problem = day(
+        jelly(closed_wait_at_most_min=60),
+        counter=Counter(places=10, cooling_min=1440, taken=((5, until),)),
+    )
+    answer = best(problem)
+    assert answer.finish_min == max(76, until)
+
+
+def test_the_checker_counts_yesterdays_jars() -> None:
+    problem = day(jelly(), counter=Counter(places=10, cooling_min=1440))
+    plan = best(problem).timetable
+    full = replace(problem, counter=replace(problem.counter, taken=((5, 600),)))
+    (said,) = violations(full, plan)
+    assert "13 jars cool on the counter" in said

@@ -43,6 +43,7 @@ def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
         _hands,
         _same_hands,
         _links,
+        _windows,
         _attention,
         _presence,
         _breaks,
@@ -189,6 +190,24 @@ def _links(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 yield f"{came}; at least {link.at_least_min}{why}"
             if link.at_most_min is not None and gap > link.at_most_min:
                 yield f"{came}; at most {link.at_most_min}{why}"
+
+
+def _windows(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    placed = {(s.batch, s.step): s for s in timetable.steps}
+    for batch in problem.batches:
+        for window in batch.windows:
+            s = placed[batch.id, window.step]
+            why = f" ({window.why})" if window.why else ""
+            if s.start_min < window.earliest_min:
+                yield (
+                    f"{_name(s)} starts at minute {s.start_min}; not before "
+                    f"{window.earliest_min}{why}"
+                )
+            if window.latest_min is not None and s.start_min > window.latest_min:
+                yield (
+                    f"{_name(s)} starts at minute {s.start_min}; at the latest "
+                    f"{window.latest_min}{why}"
+                )
 
 
 def _work(timetable: Timetable) -> Iterator[tuple[str, int, int, int, str]]:

@@ -168,7 +168,7 @@ def _counter(problem: Problem, timetable: Timetable) -> Iterator[str]:
     counter = problem.counter
     worst, at = 0, 0
     for load in timetable.loads:  # most jars stand there just after some load is out
-        standing = 0
+        standing = sum(jars for jars, until in counter.taken if load.out_min < until)
         for other in timetable.loads:
             if other.out_min <= load.out_min < other.out_min + counter.cooling_min:
                 standing += sum(count for _, count in other.jars)

@@ -157,7 +157,14 @@ def _hands(problem: Problem) -> Iterator[str]:
 def _counter(problem: Problem) -> Iterator[str]:
     jars = sum(b.jars for b in problem.batches if b.process is not None)
     counter = problem.counter
-    if counter.cooling_min >= problem.horizon_min and jars > counter.places:
+    end = problem.horizon_min
+    taken = sum(n for n, until in counter.taken if until >= end)
+    if taken and counter.cooling_min >= end and jars + taken > counter.places:
+        yield (
+            f"{jars} jars are to cool; {taken} of the day before still stand on the "
+            f"counter all day, and it has room for {counter.places}"
+        )
+    elif counter.cooling_min >= problem.horizon_min and jars > counter.places:
         yield (
             f"{jars} jars are to cool for {said_minutes(counter.cooling_min)}; the "
             f"counter has room for {counter.places}"

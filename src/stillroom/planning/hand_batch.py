@@ -9,26 +9,16 @@ anew.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stillroom.planning import free_time
 from stillroom.planning.free_time import Kitchen, each_minute, minutes
+from stillroom.planning.hand_fires import Fire, fires_of
 from stillroom.planning.hand_loads import put_into_canner
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Burner, Person, Problem
 from stillroom.planning.timetable import PlacedStep
 
 TRIES_A_BATCH = 400
-
-
-@dataclass(slots=True)
-class _Fire:
-    """Steps of a chain that share a burner: offsets from the chain's start."""
-
-    members: list[int]
-    start: int
-    end: int
-    power_w: float
 
 
 class Placing:
@@ -45,10 +35,23 @@ class Placing:
         self.not_before = [
             self.network.earliest[chain.members[0][0]] for chain in self.network.chains
         ]
+        self.not_after: dict[int, int] = {}
+        self._hold_to_windows()
         self.pot: str | None = None
         self.mill: int | None = None
         self.late = [self._goes_late(c) for c in range(len(self.network.chains))]
         self.order = self._in_order()
+
+    def _hold_to_windows(self) -> None:
+        """Chains whose steps have a minute of the clock to begin by, or not before."""
+        position = {s.id: i for i, s in enumerate(self.batch.steps)}
+        for window in self.batch.windows:
+            i = position[window.step]
+            self._hold_back([i], window.earliest_min)
+            if window.latest_min is not None:
+                chain = self.network.chain_of[i]
+                latest = window.latest_min - self.network.offset[i]
+                self.not_after[chain] = min(latest, self.not_after.get(chain, latest))
 
     def place(self) -> bool:
         """Place the batch and its jars; `False` where they do not fit."""
@@ -188,6 +191,7 @@ class Placing:
         root = self.network.chains[chain].members[0][0]
         length = self.network.chains[chain].length_min
         low, high = self.not_before[chain], self.problem.horizon_min - length
+        high = min(high, self.not_after.get(chain, high))
         held_by: int | None = None
         for other, start in starts.items():
             other_root = self.network.chains[other].members[0][0]
@@ -218,7 +222,7 @@ class Placing:
             step = self.batch.steps[i]
             if step.attention_quarters:
                 open_starts &= self._someone(trial, i, hands) >> offset
-        groups = self._fires(chain)
+        groups = fires_of(self.batch, self.network, chain)
         for fire in groups:
             length = fire.end - fire.start
             some = 0
@@ -258,32 +262,13 @@ class Placing:
             some |= free_time.room_for(level, step.duration_min)
         return some
 
-    def _fires(self, chain: int) -> list[_Fire]:
-        fires: list[_Fire] = []
-        last: _Fire | None = None
-        for i, offset in self.network.chains[chain].members:
-            step = self.batch.steps[i]
-            if step.burner_w <= 0:
-                continue
-            end = offset + step.duration_min
-            if last and step.in_pot and last.end >= offset:
-                last.members.append(i)
-                last.end = max(last.end, end)
-                last.power_w = max(last.power_w, step.burner_w)
-                continue
-            fire = _Fire([i], offset, end, step.burner_w)
-            fires.append(fire)
-            if step.in_pot:
-                last = fire
-        return fires
-
     def _book(
         self,
         kitchen: Kitchen,
         chain: int,
         start: int,
         hands: dict[str, str],
-        groups: list[_Fire],
+        groups: list[Fire],
         fires: dict[int, str],
     ) -> tuple[dict[str, str], dict[int, str]] | None:
         """Try a start in full, on a copy first: two steps may ask for one person."""
@@ -350,7 +335,7 @@ class Placing:
                 return False
         return True
 
-    def _burner(self, trial: Kitchen, fire: _Fire, start: int) -> str | None:
+    def _burner(self, trial: Kitchen, fire: Fire, start: int) -> str | None:
         """The weakest burner that serves and is free; the pot's own if it is on one."""
         kept = self._under_the_pot(trial, fire, start)
         for burner in sorted(self.problem.burners, key=lambda b: b.power_w):
@@ -362,7 +347,7 @@ class Placing:
                 return burner.id
         return None
 
-    def _serves(self, burner: Burner, fire: _Fire) -> bool:
+    def _serves(self, burner: Burner, fire: Fire) -> bool:
         """Whether it is strong enough, and bears the pot that is put on it."""
         if burner.power_w < fire.power_w:
             return False
@@ -373,7 +358,7 @@ class Placing:
             burner.takes
         )
 
-    def _under_the_pot(self, trial: Kitchen, fire: _Fire, start: int) -> set[str]:
+    def _under_the_pot(self, trial: Kitchen, fire: Fire, start: int) -> set[str]:
         """Burners of this pot just before or after: without a gap it is not moved."""
         in_pot = {s.id for s in self.batch.steps if s.in_pot}
         if self.batch.steps[fire.members[0]].id not in in_pot:

@@ -272,6 +272,7 @@ class _Putting:
         ]
         return all(
             sum(n for o, n in standing if o <= at < o + counter.cooling_min)
+            + sum(jars for jars, until in counter.taken if at < until)
             <= counter.places
             for at, _ in standing
         )

@@ -100,6 +100,12 @@ def _add_floors(net: Precedence, problem: Problem, hold: bool) -> None:
                 what = "the break begins no earlier than"
         if floor > 0:
             net.floors.append(Floor(node=n, minute=floor, what=what))
+    for batch in problem.batches:
+        for window in batch.windows:
+            if window.earliest_min > 0:
+                n = net.number[batch.id, window.step]
+                what = f"{window.why or 'it is ready'} at"
+                net.floors.append(Floor(node=n, minute=window.earliest_min, what=what))
     if not hold:
         return
     for n in _what_spoils(net, problem):

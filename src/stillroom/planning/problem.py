@@ -90,6 +90,17 @@ class Process:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Window:
+    """When a step may begin by the clock: what drips, thaws or cools is ready then."""
+
+    step: str
+    earliest_min: int = 0
+    latest_min: int | None = None
+    """Latest start."""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Batch:
     """One pot's worth of work, and the jars it fills."""
 
@@ -105,6 +116,7 @@ class Batch:
     closed_wait_at_most_min: int
     steps: tuple[Step, ...]
     links: tuple[Link, ...]
+    windows: tuple[Window, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,6 +134,8 @@ class Counter:
 
     places: int
     cooling_min: int
+    taken: tuple[tuple[int, int], ...] = ()
+    """Jars of the day before, and the minute until which they keep their places."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

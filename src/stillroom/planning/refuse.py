@@ -175,6 +175,19 @@ def _batch(problem: Problem, batch: Batch) -> Iterator[Fault]:
                 f"{step.id} takes {step.attention_quarters} quarters; 0 to 4 only",
                 key=key,
             )
+    for window in batch.windows:
+        if window.step not in ids:
+            unknown = True
+            yield Fault(
+                f"a window is for {window.step!r}; the steps are {', '.join(ids)}",
+                key=key,
+            )
+        elif window.latest_min is not None and window.latest_min < window.earliest_min:
+            yield Fault(
+                f"{window.step} begins no sooner than minute {window.earliest_min} and "
+                f"no later than {window.latest_min}",
+                key=key,
+            )
     if batch.ready_after and batch.ready_after not in ids:
         unknown = True
         yield Fault(

@@ -26,6 +26,7 @@ def add_rules(day: Day, guards: Guards | None = None) -> Guards:
     """All rules of a day."""
     held = guards or Guards(day.model)
     add_time_lags(day)
+    add_windows(day)
     add_hands(day, held)
     add_pots(day)
     add_mills(day)
@@ -52,6 +53,17 @@ def add_time_lags(day: Day) -> None:
                 day.model.add_linear_constraint(
                     gap, link.at_least_min, link.at_most_min
                 )
+
+
+def add_windows(day: Day) -> None:
+    """What is ready by the clock begins no sooner, and what must be seen no later."""
+    for batch in day.problem.batches:
+        position = {s.id: i for i, s in enumerate(batch.steps)}
+        for window in batch.windows:
+            start = day.start(batch.id, position[window.step])
+            day.model.add(start >= window.earliest_min)
+            if window.latest_min is not None:
+                day.model.add(start <= window.latest_min)
 
 
 # --- pots, mills, fires ------------------------------------------------------------
@@ -254,7 +266,7 @@ def twins(batches: tuple[Batch, ...]) -> list[list[Batch]]:
     for b in batches:
         key = (b.product, b.jars, b.process, b.pots, b.ready_after)
         alike.setdefault(
-            (*key, b.closed_wait_at_most_min, b.steps, b.links), []
+            (*key, b.closed_wait_at_most_min, b.steps, b.links, b.windows), []
         ).append(b)
     return [group for group in alike.values() if len(group) > 1]
 

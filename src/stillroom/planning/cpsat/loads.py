@@ -127,18 +127,27 @@ def add_counter(day: Day, guards: Guards) -> None:
     model, counter = day.model, day.problem.counter
     slots = day.all_slots()
     total = sum(b.jars for b in day.problem.batches if b.process is not None)
-    if not slots or total <= counter.places or counter.cooling_min == 0:
+    before = sum(jars for jars, until in counter.taken if until > 0)
+    if not slots or total + before <= counter.places or counter.cooling_min == 0:
         return
     literal = guards.on(f"the counter has room for {counter.places} cooling jars")
-    if not guards.loose and counter.cooling_min >= day.horizon:
+    if not guards.loose and counter.cooling_min >= day.horizon and not before:
         model.add(sum(j for s in slots for j in s.jars.values()) <= counter.places)
         return
     room: int | cp_model.LinearExpr = counter.places
     if literal is not None:
-        room = total - (total - counter.places) * literal
+        most = total + before
+        room = most - (most - counter.places) * literal
     elif guards.more_places is not None:
         room = counter.places + guards.more_places
-    stands, jars = [], []
+    stands: list[cp_model.IntervalVar] = []
+    jars: list[cp_model.IntVar | int] = []
+    for n, (standing, until) in enumerate(counter.taken):
+        if until > 0:
+            stands.append(
+                model.new_fixed_size_interval_var(0, until, f"of the day before {n}")
+            )
+            jars.append(standing)
     for slot in slots:
         stands.append(
             model.new_optional_fixed_size_interval_var(

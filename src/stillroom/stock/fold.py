@@ -81,6 +81,9 @@ class Stock:
     def _read_run(self, run: str, batch: str) -> None:
         """Have the events at hand by which lots of a run's batch came to be."""
 
+    def _read_load(self, day: str, load: int) -> None:
+        """Have the events at hand that are about a whole canner load."""
+
     def gather(self, code: str) -> None:
         """Have at hand what belongs to a lot: a trace is about to be walked."""
 
@@ -197,6 +200,12 @@ class Stock:
         if made is not None and made.batch.load is not None:
             keys.append(f"{made.lot.day} {made.batch.load}")
         return [sequence for key in keys for sequence in self._held.get(key, ())]
+
+    def held_load(self, day: str, load: int) -> tuple[Held, ...]:
+        """Return why a canner load was put on hold, its lots booked or not."""
+        self._read_load(day, load)
+        found = [self.event(s) for s in self._held.get(f"{day} {load}", ()) if s in self]
+        return tuple(event for event in found if isinstance(event, Held))
 
     def processed(self, code: str) -> Processed | None:
         """Return the process that was typed in late for a lot, the last one."""

@@ -31,14 +31,19 @@ def hold(stock: Stock, command: Hold) -> Decision:
             return _not_filled_here(stock, code)
         load, codes = made.batch.load, (code,)
         day = dt.date.fromisoformat(made.lot.day)
-        if any(event.doubt is command.doubt for event in stock.held(code)):
-            return NOTHING
     if day is None or (load is None and not codes):
         return Refusal(
             "it was not said which load is meant",
             instead="name a lot of it, or its day and its number",
             source=OUR_RECORD,
         )
+    held = (
+        stock.held_load(day.isoformat(), load)
+        if load is not None
+        else (stock.held(codes[0]))
+    )
+    if any(event.doubt is command.doubt for event in held):
+        return NOTHING
     return (
         Held(
             doubt=command.doubt,

@@ -64,6 +64,11 @@ class StockOnDemand(Stock):
             codes = set(self._ask.marked(mark, self._upto)) - self._known
             self._add(self._ask.begun(self._stream, codes, self._upto), known=codes)
 
+    def _read_load(self, day: str, load: int) -> None:
+        if not self._all:
+            key = shared_in(day, load)
+            self._add(self._ask.about_shared(self._stream, key, self._upto))
+
     def gather(self, code: str) -> None:
         """Read in one query what belongs to a lot, and then its entries."""
         if self._all:

@@ -15,6 +15,7 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
     """
     Return what sort of thing it is likely to be; the keeper may say otherwise.
 
+    >>> from stillroom.stock.amounts import Unit
     >>> kind_of("regular lids", Measure(unit=Unit.PIECES), bought=True)
     <Kind.LIDS: 'lids'>
     """

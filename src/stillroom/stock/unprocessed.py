@@ -140,12 +140,18 @@ def choices_for_doubt(
     made, lot = stock.made(code), stock.lots[code]
     if made is None:
         return _not_made_here(lot.what)
-    hours = hours_since(made, lot, at)
-    food = made.batch.food if made.batch.food in FOODS else None
+    return choices_after(doubt, hours_since(made, lot, at), at, food=made.batch.food)
+
+
+def choices_after(
+    doubt: Doubt, hours: float, at: dt.datetime, *, food: str = ""
+) -> Choices | Refusal:
+    """Return what is published for a wrong process, so many hours after it."""
     late = hours > REDO_WITHIN_H
     # After its hours low water is what it stands for: a wrong process.
     sign = _SIGN[Doubt.WRONG_TIME] if late else _SIGN[doubt]
-    return _choices(troubles_for(sign, hours=hours, food=food), hours, at)
+    known = food if food in FOODS else None
+    return _choices(troubles_for(sign, hours=hours, food=known), hours, at)
 
 
 def _choices(

@@ -17,26 +17,23 @@ from starlette.routing import Route
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.clock import Clock, WallClock
 from stillroom.stock.choosing import known_lot
-from stillroom.stock.commands import Check, Command, Count, Move, Receive, Take
 from stillroom.stock.decide import decide
-from stillroom.stock.events import Seen, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed, choices_for_unsealed, holds, read_seals
+from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
-from stillroom.stock.words import LONGEST_NOTE, clean, said_day
+from stillroom.stock.words import said_day
 from stillroom.web.pages import page
+from stillroom.web.stock_deeds import FIELDS, back_of, command_of, typed_of
 
-FIELDS = ("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen")
-LONGEST_FIELD = 500
 SOON = dt.timedelta(days=60)
 FIRST = 5
 """So many of those that keep least are named at the top."""
-_TOKEN = re.compile(r"[0-9a-f]{32}")
+TOKEN = re.compile(r"[0-9a-f]{32}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +50,8 @@ class Row:
 
 def stock_page(request: Request) -> Response:
     """Page of what there is, by place; within a place what keeps least first."""
-    with _kept(request).reading() as stock:
-        return _stock_page(request, stock, _now(request))
+    with kept_stock(request).reading() as stock:
+        return _stock_page(request, stock, now_of(request))
 
 
 def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
@@ -62,13 +59,7 @@ def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     by_place = sorted(rows, key=lambda row: row.place.casefold())
     limit = now.date() + SOON
     soon = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
-    after = request.query_params.get("booked", "")
-    number = int(after) if after.isascii() and after.isdecimal() and after else 0
-    said = (
-        told(stock, stock.event(number))
-        if len(after) < 9 and 0 < number <= stock.sequence
-        else ""
-    )
+    number, said = booked_of(request, stock)
     return page(
         request,
         "stock.html",
@@ -86,10 +77,19 @@ def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     )
 
 
+def booked_of(request: Request, stock: Stock) -> tuple[int, str]:
+    """Return the entry that was just booked, with its words; 0 where none was."""
+    after = request.query_params.get("booked", "")
+    number = int(after) if after.isascii() and after.isdecimal() and after else 0
+    if len(after) < 9 and 0 < number <= stock.sequence:
+        return number, told(stock, stock.event(number))
+    return number, ""
+
+
 def ask(request: Request) -> Response:
     """Show what a deed would book; nothing is booked yet."""
-    with _kept(request).reading() as stock:
-        return _ask(request, stock, _typed(request.query_params))
+    with kept_stock(request).reading() as stock:
+        return _ask(request, stock, typed_of(request.query_params))
 
 
 async def book(request: Request) -> Response:
@@ -101,14 +101,14 @@ async def book(request: Request) -> Response:
 
 def lot_page(request: Request) -> Response:
     """Page of one lot: how it was made, both ways of its trace, what is open."""
-    with _kept(request).reading() as stock:
-        return _lot_page(request, stock, _now(request))
+    with kept_stock(request).reading() as stock:
+        return _lot_page(request, stock, now_of(request))
 
 
 def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     code = known_lot(stock, request.path_params["code"])
     if isinstance(code, Refusal):
-        return _answer(request, {}, refusal=code)
+        return answer_page(request, {}, refusal=code)
     found = trace(stock, code)
     numbers = [o.sequence for o in found.outs]
     made = stock.made(code)
@@ -155,7 +155,7 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
 
 
 def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
-    now = _now(request)
+    now = now_of(request)
     proposal: Proposal | None = None
     try:
         if typed["deed"] == "add":
@@ -163,12 +163,14 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
                 typed["sentence"], today=now.date(), known_places=stock.known_places()
             )
             if proposal.thing is None:
-                return _answer(request, typed, faults=proposal.faults, status=400)
-        answer = decide(stock, _command(typed, now, "", proposal))
+                return answer_page(request, typed, faults=proposal.faults, status=400)
+        answer = decide(stock, command_of(typed, now, "", proposal))
     except Unreadable as fault:
-        return _answer(request, typed, faults=tuple(map(str, fault.faults)), status=400)
+        return answer_page(
+            request, typed, faults=tuple(map(str, fault.faults)), status=400
+        )
     if isinstance(answer, Refusal):
-        return _answer(request, typed, refusal=answer)
+        return answer_page(request, typed, refusal=answer)
     return page(
         request,
         "stock_ask.html",
@@ -183,7 +185,7 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
     )
 
 
-def _answer(
+def answer_page(
     request: Request,
     typed: Mapping[str, str],
     *,
@@ -208,84 +210,32 @@ def _answer(
 
 
 def _book(request: Request, form: Mapping[str, str]) -> Response:
-    typed, token = _typed(form), form.get("token", "")
-    if not _TOKEN.fullmatch(token):
+    typed, token = typed_of(form), form.get("token", "")
+    if not TOKEN.fullmatch(token):
         fault = "this page was not confirmed here: go back to the stock and ask again"
-        return _answer(request, typed, faults=(fault,), status=400)
-    kept, now = _kept(request), _now(request)
+        return answer_page(request, typed, faults=(fault,), status=400)
+    kept, now = kept_stock(request), now_of(request)
     proposal: Proposal | None = None
     try:
         if typed["deed"] == "add":
             with kept.reading() as stock:
                 known = stock.known_places()
             proposal = propose(typed["sentence"], today=now.date(), known_places=known)
-        command = _command(typed, now, token, proposal)
+        command = command_of(typed, now, token, proposal)
         stock, _ = kept.handle(command)
     except Unreadable as fault:
-        return _answer(request, typed, faults=tuple(map(str, fault.faults)), status=400)
+        return answer_page(
+            request, typed, faults=tuple(map(str, fault.faults)), status=400
+        )
     except Refused as refused:
-        return _answer(request, typed, refusal=refused.refusal)
-    return RedirectResponse(f"/stock?booked={stock.booked_as(token)}", status_code=303)
+        return answer_page(request, typed, refusal=refused.refusal)
+    return RedirectResponse(
+        f"{back_of(typed)}?booked={stock.booked_as(token)}", status_code=303
+    )
 
 
-def _command(
-    typed: Mapping[str, str], at: dt.datetime, token: str, proposal: Proposal | None
-) -> Command:
-    """
-    Return what a form asks for.
-
-    Raises
-    ------
-    Unreadable
-        If it is no deed of the page, or a field of it cannot be read.
-    """
-    lot, quantity, place = typed["lot"], typed["quantity"], typed["place"]
-    to = clean(typed["to"], "to", longest=LONGEST_NOTE) if typed["to"] else ""
-    match typed["deed"]:
-        case "add":
-            if proposal is None or proposal.thing is None:
-                raise Unreadable("nothing was understood: say what came in")
-            return Receive(things=(proposal.thing,), at=at, token=token)
-        case "count":
-            return Count(lot=lot, quantity=quantity, place=place, at=at, token=token)
-        case "move":
-            if not to:
-                raise Unreadable("it was not said where to: fill in the place")
-            return Move(
-                lot=lot, quantity=quantity, to=to, place=place, at=at, token=token
-            )
-        case "check":
-            good, failed, doubtful = (
-                read_seals(typed["seals"]) if typed["seals"] else (None, 0, 0)
-            )
-            seen = typed["seen"]
-            return Check(
-                lot=lot,
-                good=good,
-                failed=failed,
-                doubtful=doubtful,
-                seen=Seen(seen) if seen in set(Seen) else None,
-                place=place,
-                at=at,
-                token=token,
-            )
-        case way if way in set(Way):
-            return Take(
-                lot=lot,
-                quantity=quantity,
-                way=Way(way),
-                place=place,
-                to=to,
-                at=at,
-                token=token,
-            )
-        case other:
-            raise Unreadable(
-                f"{other[:30]!r} is nothing that the stock page does: go back to it"
-            )
-
-
-def _kept(request: Request) -> KeptStock:
+def kept_stock(request: Request) -> KeptStock:
+    """Return the stock of the record that the pages are over."""
     state = request.app.state
     if getattr(state, "kept_stock", None) is None:
         state.kept_stock = KeptStock(state.records.ledger)
@@ -293,13 +243,10 @@ def _kept(request: Request) -> KeptStock:
     return kept
 
 
-def _now(request: Request) -> dt.datetime:
+def now_of(request: Request) -> dt.datetime:
+    """Return the moment, in the kitchen's time zone."""
     clock: Clock = getattr(request.app.state, "clock", None) or WallClock()
     return clock.now()
-
-
-def _typed(given: Mapping[str, str]) -> dict[str, str]:
-    return {name: given.get(name, "").strip()[:LONGEST_FIELD] for name in FIELDS}
 
 
 ROUTES = [

@@ -115,6 +115,7 @@ def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
         status=422 if refusal else 200,
         refusal=refusal,
         run=run,
+        run_day=run.removeprefix(PREFIX),
         day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
         board=board(state, at),
         state=state,

@@ -1,0 +1,271 @@
+"""
+The day after: what each canner load still wants looked at, and until when. Pure.
+
+Seals 12 to 24 h after the jars came out, the set after a day, after three, after two
+weeks, then the label. What failed, and what had no process, shows the published choices
+with the hours that are left for them.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from itertools import groupby
+
+from stillroom.refusal import Refusal
+from stillroom.stock.amounts import counted
+from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import (
+    CHECK_AFTER_H,
+    CHECK_WITHIN_H,
+    SETS,
+    check_missed,
+    choices_for_unsealed,
+    hold_source,
+    holds,
+    hours_since,
+    jars_out_at,
+)
+from stillroom.stock.unprocessed import (
+    Choices,
+    choices_for_doubt,
+    choices_for_unprocessed,
+    is_unprocessed,
+)
+
+LOOKS_AT_SET_H = (24, 72, 14 * 24)
+"""After a day, three days, for the last time two weeks; a test holds it to the book."""
+LABEL_LEFT_OUT = dt.timedelta(days=90)
+"""A lot older than this is no longer asked for its label: it has been found since."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Open:
+    """One lot, and what is still open about it."""
+
+    lot: Lot
+    made: Made
+    number: int
+    """Jars at hand, those that were set aside not counted."""
+    aside: int
+    """Jars set aside: their seal failed, or may have."""
+    places: tuple[str, ...]
+    held: tuple[str, ...]
+    seals: str
+    """What is to be done about its seals, by the clock; empty where they are in."""
+    missed: bool
+    """The seals were not looked at within their hours."""
+    set_: str
+    """The same for its set."""
+    label: Labelled | None
+    may_be_labelled: bool
+    process: str
+    """What its process was, in words; it says so where it was typed in late."""
+    choices: Choices | Refusal | None
+    """For jars that failed, or had no process or a wrong one."""
+    choices_of: str
+    """Which jars those are, in words."""
+    source: str
+
+    @property
+    def code(self) -> str:
+        """Its lot code as on the jar."""
+        return printed(self.lot.code)
+
+    @property
+    def is_done(self) -> bool:
+        """Whether nothing is open any longer."""
+        labelled = self.label is not None or not self.may_be_labelled
+        return not (self.held or self.aside or self.seals or self.set_) and labelled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadAfter:
+    """The lots of one canner load, or of one day without a load."""
+
+    day: str
+    load: int | None
+    out_at: dt.datetime | None
+    """When the first of its jars came out; `None` where none went through a canner."""
+    lots: tuple[Open, ...]
+
+    @property
+    def name(self) -> str:
+        """As it is said: "load 3"."""
+        return f"load {self.load}" if self.load is not None else "without a load"
+
+
+def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:
+    """Return the loads that still want something, the most pressing first."""
+    found = [
+        o
+        for code in stock.lots
+        if (o := open_of(stock, code, at)) is not None and not o.is_done
+    ]
+    found.sort(key=lambda o: (o.lot.day, o.made.batch.load or 0, o.lot.code))
+    loads = [
+        _load(day, load, tuple(lots), at)
+        for (day, load), lots in groupby(
+            found, key=lambda o: (o.lot.day, o.made.batch.load)
+        )
+    ]
+    return tuple(sorted(loads, key=lambda load: _pressing(load, at)))
+
+
+def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
+    """Return what is open about a lot of jars; `None` where it was not filled here."""
+    made, lot = stock.made(code), stock.lots[code]
+    places = stock.places(code)
+    if made is None or lot.kind is not Kind.FILLED or sum(places.values()) <= 0:
+        return None
+    aside = places.get(SET_ASIDE, 0)
+    held = holds(stock, code)
+    choices, which = _choices(stock, code, aside, at)
+    young = at - jars_out_at(made, lot, at.tzinfo) <= LABEL_LEFT_OUT
+    return Open(
+        lot=lot,
+        made=made,
+        number=sum(places.values()) - aside,
+        aside=aside,
+        places=tuple(place for place in places if place != SET_ASIDE),
+        held=held,
+        seals=_seals(stock, code, at),
+        missed=check_missed(stock, code, at),
+        set_=_set(stock, code, at),
+        label=stock.label(code),
+        may_be_labelled=young and not held and stock.label(code) is None,
+        process=process_words(stock, code),
+        choices=choices,
+        choices_of=which,
+        source=hold_source(stock, code),
+    )
+
+
+def process_words(stock: Stock, code: str) -> str:
+    """Say what process a lot had, and where its clock is from."""
+    made, late = stock.made(code), stock.processed(code)
+    if made is None or not made.batch.canned:
+        return ""
+    due = f"; {made.batch.due_min} min are due" if made.batch.due_min else ""
+    if late is not None:
+        return (
+            f"{late.minutes} min, typed in late: {late.began:%H:%M} to "
+            f"{late.ended:%H:%M}, seen by {late.who}{due}"
+        )
+    given = made.batch.process_min
+    began = f" from {made.batch.process_began}" if made.batch.process_began else ""
+    return f"{given} min{began}{due}" if given else f"none{due}"
+
+
+def _choices(
+    stock: Stock, code: str, aside: int, at: dt.datetime
+) -> tuple[Choices | Refusal | None, str]:
+    """Return the published choices of the jars that need one, the graver matter."""
+    made, lot = stock.made(code), stock.lots[code]
+    assert made is not None
+    if is_unprocessed(stock, code):
+        return choices_for_unprocessed(stock, code, at), "Never processed"
+    if doubts := stock.held(code):
+        doubt = doubts[-1].doubt
+        return choices_for_doubt(stock, code, doubt, at), doubt.value.capitalize()
+    if not aside:
+        return None, ""
+    found = choices_for_unsealed(stock, code, at)
+    which = f"{counted(aside, 'jar')} set aside: not sealed, or in doubt"
+    if isinstance(found, Refusal):
+        return found, which
+    hours = hours_since(made, lot, at)
+    ends = [t.within_h for t in found if t.within_h is not None]
+    until = at + dt.timedelta(hours=min(ends) - hours) if ends else None
+    return Choices(hours, until, found), which
+
+
+def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
+    made, lot = stock.made(code), stock.lots[code]
+    assert made is not None
+    if not made.batch.canned or is_unprocessed(stock, code):
+        return ""
+    out = jars_out_at(made, lot, at.tzinfo)
+    looked = any(
+        check.good is not None
+        and hours_since(made, lot, check.occurred_at) >= CHECK_AFTER_H
+        for check in stock.checks(code)
+    )
+    if looked:
+        return ""
+    first, last = (out + dt.timedelta(hours=h) for h in (CHECK_AFTER_H, CHECK_WITHIN_H))
+    if at < first:
+        return f"too early: look from {moment_words(first, at)}"
+    if at <= last:
+        return f"look now, by {moment_words(last, at)}: {left_words(last - at)} left"
+    return f"check missed: it was due by {moment_words(last, at)}; look before eating"
+
+
+def _set(stock: Stock, code: str, at: dt.datetime) -> str:
+    made, lot = stock.made(code), stock.lots[code]
+    assert made is not None
+    if made.batch.food not in SETS or is_unprocessed(stock, code):
+        return ""
+    seen = [check for check in stock.checks(code) if check.seen is not None]
+    if seen and seen[-1].seen is Seen.SET:
+        return ""
+    out = jars_out_at(made, lot, at.tzinfo)
+    hours = hours_since(made, lot, at)
+    last = LOOKS_AT_SET_H[-1]
+    if seen and hours_since(made, lot, seen[-1].occurred_at) >= last:
+        return ""  # it will not change any more: soft is what it is
+    again = next((h for h in LOOKS_AT_SET_H if h > hours), None)
+    said = f"{seen[-1].seen} when last looked at; " if seen else ""
+    if again is None:
+        return f"{said}two weeks are over: look for the last time"
+    if not seen and hours >= LOOKS_AT_SET_H[0]:
+        return "look now"
+    return f"{said}look at {moment_words(out + dt.timedelta(hours=again), at)}"
+
+
+def _load(
+    day: str, load: int | None, lots: tuple[Open, ...], at: dt.datetime
+) -> LoadAfter:
+    canned = [lot for lot in lots if lot.made.batch.canned]
+    outs = [jars_out_at(lot.made, lot.lot, at.tzinfo) for lot in canned]
+    return LoadAfter(day=day, load=load, out_at=min(outs, default=None), lots=lots)
+
+
+def _pressing(load: LoadAfter, at: dt.datetime) -> tuple[int, float, str, int]:
+    """Order by: choices whose hours run, what can be looked at now, then the day."""
+    ends = [
+        (lot.choices.until - at).total_seconds()
+        for lot in load.lots
+        if isinstance(lot.choices, Choices) and lot.choices.until is not None
+    ]
+    rank = 0 if ends else 1 if any(lot.seals for lot in load.lots) else 2
+    return rank, min(ends, default=0.0), load.day, load.load or 0
+
+
+def moment_words(moment: dt.datetime, at: dt.datetime) -> str:
+    """
+    Say a clock time, with its day where that is not today.
+
+    >>> noon = dt.datetime(2026, 11, 25, 12, 0)
+    >>> moment_words(noon, noon), moment_words(noon + dt.timedelta(days=1), noon)
+    ('12:00', '12:00 on Thu 26 November')
+    """
+    local = moment.astimezone(at.tzinfo) if at.tzinfo else moment
+    clock = f"{local:%H:%M}"
+    if local.date() == at.date():
+        return clock
+    year = "" if local.year == at.year else f" {local.year}"
+    return f"{clock} on {local:%a} {local.day} {local:%B}{year}"
+
+
+def left_words(left: dt.timedelta) -> str:
+    """
+    Say hours and minutes, rounded down: what is left is never said longer than it is.
+
+    >>> left_words(dt.timedelta(hours=14, minutes=25, seconds=59))
+    '14 h 25 min'
+    """
+    minutes = max(0, int(left.total_seconds() // 60))
+    return f"{minutes // 60} h {minutes % 60:02d} min"

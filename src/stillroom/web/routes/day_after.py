@@ -1,0 +1,62 @@
+"""The day after: seals, set and labels of each load, and jars that need a choice."""
+
+from __future__ import annotations
+
+import uuid
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from stillroom.running.handle import PREFIX, state_of
+from stillroom.running.lots_made import lots_made
+from stillroom.stock.after import day_after, left_words, moment_words
+from stillroom.stock.lotcode import printed
+from stillroom.stock.words import said_day
+from stillroom.web.pages import page
+from stillroom.web.routes.stock import booked_of, kept_stock, now_of
+
+LET_GO_DAYS = 3
+"""A run older than this is no longer asked whether its canner was run."""
+
+
+def after_page(request: Request) -> Response:
+    """Page of what each canner load still wants looked at, and until when."""
+    now = now_of(request)
+    ledger = request.app.state.records.ledger
+    run = ledger.newest_stream(PREFIX)
+    with kept_stock(request).reading() as stock:
+        number, said = booked_of(request, stock)
+        loads = day_after(stock, now)
+        unbooked = []
+        if run is not None:
+            state = state_of(run, ledger=ledger)
+            lately = state.last_at is not None and (now - state.last_at).days < (
+                LET_GO_DAYS
+            )
+            if lately:
+                unbooked = [
+                    lot
+                    for lot in lots_made(state, run, stock, now.tzinfo)
+                    if not lot.booked
+                ]
+    return page(
+        request,
+        "day_after.html",
+        here="stock",
+        loads=loads,
+        unbooked=unbooked,
+        ready=sum(1 for lot in unbooked if lot.ready),
+        run_day="" if run is None else run.removeprefix(PREFIX),
+        booked=said,
+        number=number,
+        now=now,
+        left_words=left_words,
+        moment_words=moment_words,
+        said_day=said_day,
+        printed=printed,
+        token=lambda: uuid.uuid4().hex,
+    )
+
+
+ROUTES = [Route("/stock/after", after_page)]

@@ -1,0 +1,153 @@
+"""The lots of a day: what its run at the stove made, booked with one key."""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.running.handle import PREFIX, run_id, state_of
+from stillroom.running.lots_made import LotMade, booking, lots_made, unprocessed
+from stillroom.stock.fold import Stock
+from stillroom.stock.lotcode import printed
+from stillroom.stock.words import clean
+from stillroom.web.pages import page
+from stillroom.web.routes.stock import TOKEN, kept_stock, now_of
+
+
+def made_page(request: Request) -> Response:
+    """Page of what the run made: proposals, and what was booked already."""
+    run = run_asked(request, request.query_params.get("run", ""))
+    return _made(request, run)
+
+
+def _made(
+    request: Request,
+    run: str | None,
+    *,
+    refusal: Refusal | None = None,
+    faults: tuple[str, ...] = (),
+) -> Response:
+    now = now_of(request)
+    lots: tuple[LotMade, ...] = ()
+    inputs: dict[str, list[str]] = {}
+    if run is not None:
+        state = state_of(run, ledger=request.app.state.records.ledger)
+        with kept_stock(request).reading() as stock:
+            lots = lots_made(state, run, stock, now.tzinfo)
+            inputs = {f"{lot.load}/{lot.batch}": _inputs(stock, lot) for lot in lots}
+    return page(
+        request,
+        "lots_made.html",
+        here="stock",
+        status=422 if refusal else 400 if faults else 200,
+        run=run,
+        day=None if run is None else dt.date.fromisoformat(run.removeprefix(PREFIX)),
+        ready=[lot for lot in lots if lot.ready and not lot.booked],
+        waiting=[lot for lot in lots if not lot.ready and not lot.booked],
+        booked=[lot for lot in lots if lot.booked],
+        inputs=inputs,
+        printed=printed,
+        token=uuid.uuid4().hex,
+        refusal=refusal,
+        faults=faults,
+    )
+
+
+def _inputs(stock: Stock, lot: LotMade) -> list[str]:
+    """Say what is drawn for a lot: "5 cups of plum juice L26H01-1K, freezer 2"."""
+    return [
+        f"{stock.lots[part.lot].measure.words(part.number)} of "
+        f"{stock.lots[part.lot].what} {printed(part.lot)}, {part.place}"
+        for part in lot.draws
+    ]
+
+
+async def book(request: Request) -> Response:
+    """Book the day's lots; the same key twice books once."""
+    form = await request.form()
+    return await run_in_threadpool(_book, request, form)
+
+
+def _book(request: Request, form: FormData) -> Response:
+    token, run = (
+        str(form.get("token", "")),
+        run_asked(request, str(form.get("run", ""))),
+    )
+    if run is None or not TOKEN.fullmatch(token):
+        fault = "this page was not confirmed here: open it again and book from there"
+        return _made(request, run, faults=(fault,))
+    now = now_of(request)
+    state = state_of(run, ledger=request.app.state.records.ledger)
+    try:
+        mended = _mended(form)
+        with kept_stock(request).reading() as stock:
+            found = lots_made(state, run, stock, now.tzinfo)
+        never = bool(form.get("never"))
+        lots = [
+            unprocessed(lot) if never else lot
+            for lot in found
+            if lot.ready is not never
+            and (lot.making.batch.run_load, lot.making.batch.run_batch) in mended
+        ]
+        on = dt.date.fromisoformat(run.removeprefix(PREFIX))
+        asked = booking(
+            lots, on=on, at=now, token=token, mended=None if never else mended
+        )
+        kept_stock(request).handle(asked)
+    except Unreadable as fault:
+        return _made(request, run, faults=tuple(map(str, fault.faults)))
+    except Refused as refused:
+        return _made(request, run, refusal=refused.refusal)
+    return RedirectResponse("/stock/after", status_code=303)
+
+
+def _mended(form: FormData) -> dict[tuple[str, str], tuple[int, str]]:
+    """Read the lines of the form: which lot, how many jars, where they stand."""
+    lines = zip(
+        form.getlist("load"),
+        form.getlist("batch"),
+        form.getlist("number"),
+        form.getlist("place"),
+        strict=False,
+    )
+    mended = {}
+    for load, batch, number, place in lines:
+        text = str(number).strip()
+        if not (text.isascii() and text.isdecimal() and len(text) <= 4):
+            raise Unreadable(
+                Fault(
+                    f"{text[:30]!r} is no number of jars: write digits, 0 where none "
+                    "came of it",
+                    key=f"jars of {str(batch)[:60]}",
+                )
+            )
+        mended[str(load), str(batch)] = (int(text), clean(str(place), "place"))
+    return mended
+
+
+def run_asked(request: Request, text: str) -> str | None:
+    """Return the run that is meant: of a day, or the newest one; `None` if none is."""
+    ledger = request.app.state.records.ledger
+    if not text:
+        newest: str | None = ledger.newest_stream(PREFIX)
+        return newest
+    try:
+        run = run_id(dt.date.fromisoformat(text.removeprefix(PREFIX)))
+    except ValueError:
+        raise Unreadable(
+            Fault(f"{text[:40]!r} is no day; open the page from the stove", key="run")
+        ) from None
+    return run if ledger.last(run) else None
+
+
+ROUTES = [
+    Route("/stock/made", made_page),
+    Route("/stock/made/book", book, methods=["POST"]),
+]

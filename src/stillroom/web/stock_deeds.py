@@ -1,0 +1,248 @@
+"""What the forms of the stock pages ask for, as commands; and how they come late."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+
+from stillroom.refusal import Fault, Unreadable
+from stillroom.stock.commands import (
+    Check,
+    Command,
+    Count,
+    Hold,
+    Label,
+    Move,
+    Process,
+    Receive,
+    Take,
+)
+from stillroom.stock.events import Doubt, Hand, Seen, Way
+from stillroom.stock.making import read_clock, read_seals
+from stillroom.stock.sentence import Proposal
+from stillroom.stock.words import LONGEST_NOTE, clean
+from stillroom.stock.words import read_day as read_past_day
+
+FIELDS = (
+    *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
+    *("why", "doubt", "hand", "who", "on", "began", "ended", "back"),
+)
+LONGEST_FIELD = 500
+BACK = ("/stock", "/stock/after", "/stock/count")
+"""Pages to which a booking may lead back."""
+OLDEST_LATE = dt.timedelta(days=60)
+AHEAD = dt.timedelta(minutes=10)
+"""So far a phone's clock may be ahead of the kitchen's."""
+
+
+def typed_of(given: Mapping[str, str]) -> dict[str, str]:
+    """Return the fields of a form, trimmed; what is missing is empty."""
+    return {name: given.get(name, "").strip()[:LONGEST_FIELD] for name in FIELDS}
+
+
+def back_of(typed: Mapping[str, str]) -> str:
+    """Return the page to go back to: one of ours, else the stock."""
+    return typed["back"] if typed["back"] in BACK else BACK[0]
+
+
+def said_at(text: str, now: dt.datetime) -> dt.datetime:
+    """
+    Read the own time of an entry that was typed in while nothing could be sent.
+
+    Raises
+    ------
+    Unreadable
+        If it is no moment with a time zone, lies in the future, or too far back.
+    """
+    try:
+        at = dt.datetime.fromisoformat(text)
+    except ValueError:
+        at = None
+    if at is None or at.tzinfo is None:
+        raise Unreadable(
+            Fault(f"{text[:40]!r} is no moment with its time zone", key="at")
+        )
+    if at > now + AHEAD:
+        raise Unreadable(
+            Fault(
+                f"{text[:40]} lies in the future; it is {now:%Y-%m-%d %H:%M} here: "
+                "set the clock of that device right and type it in again",
+                key="at",
+            )
+        )
+    if at < now - OLDEST_LATE:
+        raise Unreadable(
+            Fault(
+                f"{text[:40]} is more than {OLDEST_LATE.days} days ago: count the "
+                "shelf again and book what is there now",
+                key="at",
+            )
+        )
+    return min(at, now).astimezone(now.tzinfo)
+
+
+def command_of(
+    typed: Mapping[str, str],
+    at: dt.datetime,
+    token: str,
+    proposal: Proposal | None,
+    *,
+    late: bool = False,
+) -> Command:
+    """
+    Return what a form asks for.
+
+    Raises
+    ------
+    Unreadable
+        If it is no deed of the page, or a field of it cannot be read.
+    """
+    lot, quantity, place = typed["lot"], typed["quantity"], typed["place"]
+    to = _note(typed, "to")
+    why = _note(typed, "why")
+    match typed["deed"]:
+        case "add":
+            if proposal is None or proposal.thing is None:
+                raise Unreadable("nothing was understood: say what came in")
+            return Receive(things=(proposal.thing,), at=at, token=token, late=late)
+        case "count":
+            return Count(
+                lot=lot,
+                quantity=quantity,
+                place=place,
+                why=why,
+                at=at,
+                token=token,
+                late=late,
+            )
+        case "move":
+            if not to:
+                raise Unreadable("it was not said where to: fill in the place")
+            return Move(
+                lot=lot,
+                quantity=quantity,
+                to=to,
+                place=place,
+                at=at,
+                token=token,
+                late=late,
+            )
+        case "check":
+            return _check(typed, at, token, late=late)
+        case "hold":
+            return Hold(
+                lot=lot,
+                doubt=Doubt(_one_of(typed, "doubt", *Doubt)),
+                note=why,
+                at=at,
+                token=token,
+                late=late,
+            )
+        case "label":
+            return Label(
+                lot=lot,
+                hand=Hand(_one_of(typed, "hand", *Hand)),
+                at=at,
+                token=token,
+                late=late,
+            )
+        case "process":
+            return _process(typed, at, token)
+        case way if way in set(Way):
+            return Take(
+                lot=lot,
+                quantity=quantity,
+                way=Way(way),
+                place=place,
+                to=to,
+                why=why,
+                at=at,
+                token=token,
+                late=late,
+            )
+        case other:
+            raise Unreadable(
+                f"{other[:30]!r} is nothing that the stock page does: go back to it"
+            )
+
+
+def _check(
+    typed: Mapping[str, str], at: dt.datetime, token: str, *, late: bool
+) -> Check:
+    good, failed, doubtful = (
+        read_seals(typed["seals"]) if typed["seals"] else (None, 0, 0)
+    )
+    seen = typed["seen"]
+    return Check(
+        lot=typed["lot"],
+        good=good,
+        failed=failed,
+        doubtful=doubtful,
+        seen=Seen(seen) if seen in set(Seen) else None,
+        place=typed["place"],
+        at=at,
+        token=token,
+        late=late,
+    )
+
+
+def _process(typed: Mapping[str, str], at: dt.datetime, token: str) -> Process:
+    """Read a process that took place; its end may lie behind midnight."""
+    began, ended = process_times(typed["on"], typed["began"], typed["ended"], at)
+    return Process(
+        lot=typed["lot"],
+        began=began,
+        ended=ended,
+        who=_note(typed, "who"),
+        at=at,
+        token=token,
+    )
+
+
+def process_times(
+    on: str, began: str, ended: str, at: dt.datetime
+) -> tuple[dt.datetime, dt.datetime]:
+    """
+    Return start and end of a process, as they were typed.
+
+    An end before the start is of the next day.
+
+    Raises
+    ------
+    Unreadable
+        If the day or a clock time is missing or cannot be read.
+    """
+    if not began or not ended:
+        raise Unreadable(
+            "a process is taken in only with its start and its end: fill in both clock "
+            "times, such as 22:05 and 22:16"
+        )
+    day = read_past_day(on or "today", today=at.date())
+    if day is None or len(day) != 10:
+        raise Unreadable(
+            Fault(f"{on[:30]!r} is no day: write 12 September 2026", key="on")
+        )
+    date = dt.date.fromisoformat(day)
+    start = _moment(date, read_clock(began, "began"), at)
+    end = _moment(date, read_clock(ended, "ended"), at)
+    return start, end if end >= start else end + dt.timedelta(days=1)
+
+
+def _moment(day: dt.date, clock: str, at: dt.datetime) -> dt.datetime:
+    time = dt.time.fromisoformat(clock)
+    return dt.datetime.combine(day, time, tzinfo=at.tzinfo)
+
+
+def _note(typed: Mapping[str, str], name: str) -> str:
+    return clean(typed[name], name, longest=LONGEST_NOTE) if typed[name] else ""
+
+
+def _one_of(typed: Mapping[str, str], name: str, *allowed: str) -> str:
+    if typed[name] in allowed:
+        return typed[name]
+    raise Unreadable(
+        Fault(
+            f"{typed[name][:30]!r} is not offered here; choose {', '.join(allowed)}",
+            key=name,
+        )
+    )

@@ -17,6 +17,7 @@ from stillroom.stock.about import lots_of
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
+    Counted,
     Held,
     Labelled,
     Lot,
@@ -63,6 +64,7 @@ class Stock:
         self._made_into: dict[str, list[int]] = defaultdict(list)
         self._outs: dict[str, list[Out]] = defaultdict(list)
         self._checks: dict[str, list[int]] = defaultdict(list)
+        self._counts_of: dict[str, list[int]] = defaultdict(list)
         self._recalls: dict[str, list[int]] = defaultdict(list)
         self._held: dict[str, list[int]] = defaultdict(list)
         """By lot code, and by "day load" for those that a whole load is held with."""
@@ -188,6 +190,11 @@ class Stock:
         found = (self.event(s) for s in self._checks.get(code, ()) if s in self)
         return tuple(event for event in found if isinstance(event, Checked))
 
+    def counts(self, code: str) -> tuple[Counted, ...]:
+        """Return how often a lot was counted, in order."""
+        found = (self.event(s) for s in self._counts_of.get(code, ()) if s in self)
+        return tuple(event for event in found if isinstance(event, Counted))
+
     def held(self, code: str) -> tuple[Held, ...]:
         """Return why a lot, or the canner load that it came from, was put on hold."""
         self._read(code)
@@ -305,6 +312,8 @@ class Stock:
             case Taken(parts=parts):
                 for part in parts:
                     self._outs[part.lot].append(Out(sequence, event, part))
+            case Counted(lot=code):
+                self._counts_of[code].append(sequence)
             case Checked(lot=code):
                 self._checks[code].append(sequence)
             case Held(day=day, load=load, lots=codes):

@@ -24,7 +24,9 @@ from stillroom.web.routes import (
     odds,
     own_recipe,
     questions,
+    shelf,
     stock,
+    stock_sheets,
     stove,
     why,
 )
@@ -62,6 +64,8 @@ def build_app(
             *(lots_made.ROUTES if records is not None else ()),
             *(mishaps.ROUTES if records is not None else ()),
             *(stove.ROUTES if records is not None else ()),
+            *(shelf.ROUTES if records is not None else ()),
+            *(stock_sheets.ROUTES if records is not None else ()),
             *(stock.ROUTES if records is not None else ()),
             Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),
         ],

@@ -16,6 +16,7 @@ from starlette.routing import Route
 
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.clock import Clock, WallClock
+from stillroom.stock.after import process_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.decide import decide
 from stillroom.stock.fold import Stock
@@ -124,6 +125,8 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         found=found,
         made=made,
         held=holds(stock, code),
+        process=process_words(stock, code),
+        label=stock.label(code),
         checks=stock.checks(code),
         choices=() if isinstance(choices, Refusal) else choices,
         numbers=numbers,

@@ -1,0 +1,194 @@
+"""
+How far the shelf goes: own use a week, weeks of cover, and the season to come. Pure.
+
+Own use is what was eaten or drawn, not what was made. What had no process, or a wrong
+one, is no pantry stock and is not counted here.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from dataclasses import dataclass
+
+from stillroom.book.words import plain
+from stillroom.planning.year import Opinion, year_want
+from stillroom.refusal import Refusal
+from stillroom.stock.amounts import JAR_SIZES, counted
+from stillroom.stock.events import SET_ASIDE, Kind, Way
+from stillroom.stock.fold import Stock
+from stillroom.stock.making import product_kind
+from stillroom.stock.unprocessed import is_in_doubt
+from stillroom.stock.words import begun
+
+OWN_USE = (Way.EATEN, Way.DRAWN)
+WINDOW = dt.timedelta(weeks=52)
+SHORTEST = dt.timedelta(weeks=4)
+"""A shorter time says nothing of a week's use."""
+SEASON = dt.timedelta(days=365)
+"""New ones come a year after the last were put up, where nothing else is said."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cover:
+    """One product in one jar size."""
+
+    what: str
+    part: str
+    """Jar size: "quart"."""
+    on_hand: int
+    used: int
+    """Eaten or drawn in the time looked at."""
+    weeks_looked: float
+    gone: tuple[tuple[Way, int], ...]
+    """All that left the shelf in that time, by way."""
+    next_in_weeks: float | None
+    """Until new ones come; `None` where no day of the last is known."""
+    last_put_up: str
+    """Day of the newest lot."""
+
+    @property
+    def a_week(self) -> float | None:
+        """Own use a week; `None` where the time is too short to say."""
+        if self.weeks_looked * 7 < SHORTEST.days:
+            return None
+        return self.used / self.weeks_looked
+
+    @property
+    def weeks(self) -> float | None:
+        """How long what is on hand goes; `None` where it is not used at all."""
+        rate = self.a_week
+        return self.on_hand / rate if rate else None
+
+    @property
+    def short_exact(self) -> float | None:
+        """Jars short until new ones come; 0 where there is enough."""
+        if self.a_week is None or self.next_in_weeks is None:
+            return None
+        return max(0.0, self.a_week * self.next_in_weeks - self.on_hand)
+
+    @property
+    def short(self) -> int | None:
+        """The same in whole jars, rounded up."""
+        short = self.short_exact
+        return None if short is None else math.ceil(short - 1e-9)
+
+    @property
+    def words(self) -> str:
+        """The answer in a sentence without its full stop."""
+        said = f"{counted(self.on_hand, self.part)} of {self.what}"
+        if self.a_week is None:
+            return (
+                f"{said}; in {self.weeks_looked:.0f} weeks nothing can be said of use"
+            )
+        if not self.used:
+            return (
+                f"{said}; none used in {self.weeks_looked:.0f} weeks: do not make more"
+            )
+        said += f" at {self.a_week:.2g} a week: {self.weeks:.1f} weeks"
+        if self.next_in_weeks is None or self.short is None:
+            return said
+        said += f"; new ones in {self.next_in_weeks:.0f} weeks"
+        if not self.short:
+            return f"{said}: enough"
+        return f"{said}: {self.short} short ({self.short_exact:.1f})"
+
+
+def covers(
+    stock: Stock,
+    at: dt.datetime,
+    *,
+    what: str = "",
+    next_in_weeks: float | None = None,
+) -> tuple[Cover, ...]:
+    """
+    Return how far each product goes, what runs out first at the top.
+
+    Parameters
+    ----------
+    stock : Stock
+        What is there, and what was eaten.
+    at : datetime
+        Now.
+    what : str
+        Only this product.
+    next_in_weeks : float, optional
+        When new ones come; else a year after the last were put up.
+    """
+    found: dict[tuple[str, str], list[str]] = {}
+    for code, lot in stock.lots.items():
+        if lot.kind is not Kind.FILLED or stock.is_undone(code):
+            continue
+        if what and plain(lot.what) != plain(what):
+            continue
+        found.setdefault((plain(lot.what), lot.measure.part), []).append(code)
+    rows = [_cover(stock, codes, at, next_in_weeks) for codes in found.values()]
+    rows = [row for row in rows if row.on_hand or row.used]
+    return tuple(
+        sorted(rows, key=lambda r: (r.weeks is None, r.weeks or 0.0, r.what, r.part))
+    )
+
+
+def _cover(
+    stock: Stock, codes: list[str], at: dt.datetime, next_in_weeks: float | None
+) -> Cover:
+    lots = [stock.lots[code] for code in codes]
+    days = [begun(lot.day) for lot in lots if lot.day]
+    today = at.date()
+    since = max(min(days, default=today), today - WINDOW)
+    sums: dict[Way, int] = {}
+    for code in codes:
+        for out in stock.outs(code):
+            if out.event.occurred_at.astimezone(at.tzinfo).date() >= since:
+                way = out.event.way
+                sums[way] = sums.get(way, 0) + out.part.number
+    last = max(days, default=None)
+    if next_in_weeks is None and last is not None:
+        next_in_weeks = max(0.0, (last + SEASON - today).days / 7)
+    return Cover(
+        what=lots[-1].what,
+        part=lots[-1].measure.part,
+        on_hand=sum(pantry_count(stock, code) for code in codes),
+        used=sum(sums.get(way, 0) for way in OWN_USE),
+        weeks_looked=(today - since).days / 7,
+        gone=tuple((way, sums[way]) for way in Way if sums.get(way)),
+        next_in_weeks=next_in_weeks,
+        last_put_up=last.isoformat() if last else "",
+    )
+
+
+def pantry_count(stock: Stock, code: str) -> int:
+    """
+    Return the jars of a lot that count as pantry stock.
+
+    Not those set aside, recalled, or without their whole process: they are on hold.
+    """
+    if stock.recall(code) is not None or is_in_doubt(stock, code):
+        return 0
+    places = stock.places(code)
+    return sum(number for place, number in places.items() if place != SET_ASIDE)
+
+
+def family_guess(row: Cover, persons: int) -> tuple[Opinion, ...] | Refusal:
+    """
+    Return own use of a year beside what printed plans say for so many persons.
+
+    Printed plans differ two- and threefold, and one contradicts itself on jellies;
+    what they say comes with its note.
+    """
+    if row.part not in JAR_SIZES:
+        return Refusal(
+            f"printed plans do not count {row.what} in {row.part or 'pieces'}",
+            instead="count what is eaten in a month, and take it twelve times",
+            source="the book's table of yearly amounts",
+        )
+    own = round(row.a_week * 52) if row.a_week is not None else None
+    kind = product_kind(row.what)
+    for food in dict.fromkeys((row.what, kind)):
+        want = year_want(food, persons=persons, jar=row.part) if food else None
+        if want is not None and not isinstance(want, Refusal):
+            want = year_want(food, persons=persons, jar=row.part, eaten=own)
+            assert not isinstance(want, Refusal)
+            return want.opinions
+    want = year_want(row.what, persons=persons, jar=row.part, eaten=own)
+    return want if isinstance(want, Refusal) else want.opinions

@@ -1,0 +1,126 @@
+// Entries made where nothing can be sent: kept here with their own time and name, sent
+// when the kitchen answers again. Sent twice, an entry counts once: the server knows
+// its name. Without this script the forms work as they stand, and need the network.
+
+const KEY = "stillroom-late";
+const AGAIN_MS = 15_000;
+
+const read = () => JSON.parse(localStorage.getItem(KEY) ?? "[]");
+const write = (queue) => localStorage.setItem(KEY, JSON.stringify(queue));
+
+function token() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+function line(text, strong) {
+  const said = document.createElement("p");
+  if (strong) {
+    const word = document.createElement("b");
+    word.textContent = strong;
+    said.append(word, " ");
+  }
+  said.append(text);
+  return said;
+}
+
+const told = []; // what arrived while this page was open
+
+function show() {
+  const place = document.getElementById("late");
+  if (!place) return;
+  const queue = read();
+  const waiting = queue.filter((entry) => !entry.no);
+  place.replaceChildren();
+  for (const said of told) place.append(line(said, "Booked:"));
+  if (waiting.length) {
+    const many = waiting.length === 1 ? "1 entry waits" : `${waiting.length} entries wait`;
+    place.append(line("It is sent by itself when the kitchen answers again.", `${many} on this device.`));
+  }
+  for (const entry of queue.filter((one) => one.no)) {
+    place.append(line(`${entry.no}. ${entry.instead ?? ""}`, `Not booked (${entry.what}):`));
+    const drop = document.createElement("button");
+    drop.className = "key plain";
+    drop.textContent = "I have read it: take it off";
+    drop.addEventListener("click", () => {
+      write(read().filter((one) => one.token !== entry.token));
+      show();
+    });
+    place.append(drop);
+  }
+  place.hidden = !place.childElementCount;
+  place.className = queue.some((one) => one.no) ? "caution" : "note";
+}
+
+let sending = false;
+async function send() {
+  if (sending) return;
+  sending = true;
+  let arrived = false;
+  try {
+    for (;;) {
+      const entry = read().find((one) => !one.no);
+      if (!entry) break;
+      const body = new URLSearchParams(entry.fields);
+      body.set("token", entry.token);
+      body.set("at", entry.at);
+      const answer = await fetch("/stock/late", { method: "POST", body, signal: AbortSignal.timeout(10_000) });
+      const said = await answer.json(); // an answer that is none of ours is tried again
+      const queue = read();
+      const mine = queue.find((one) => one.token === entry.token);
+      if (answer.ok) {
+        told.push(...(said.again ? [`${entry.what} was booked before`] : said.said));
+        write(queue.filter((one) => one !== mine));
+        arrived = true;
+      } else if (mine && said.no) {
+        Object.assign(mine, { no: said.no, instead: said.instead });
+        write(queue);
+      } else {
+        break;
+      }
+    }
+  } catch {
+    // no network, or no answer: it stays where it is
+  } finally {
+    sending = false;
+    show();
+    if (arrived) await fresh();
+  }
+}
+
+async function fresh() {
+  try {
+    const answer = await fetch(location.href, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
+    const drawn = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("shelf");
+    const shelf = document.getElementById("shelf");
+    const typing = shelf?.contains(document.activeElement) && document.activeElement.matches("input");
+    if (answer.ok && drawn && shelf && !typing) shelf.replaceWith(document.adoptNode(drawn));
+  } catch {
+    // the page stays as it was
+  }
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!form.matches("form[data-late]")) return;
+  event.preventDefault();
+  const fields = [...new FormData(form)].filter(
+    ([name, value]) => name !== "token" && typeof value === "string" && (value.trim() || !name.startsWith("n.")),
+  );
+  const counted = fields.filter(([name]) => name.startsWith("n.")).length;
+  if (form.querySelector("[name^='n.']") && !counted) return;
+  const value = (name) => fields.find(([key]) => key === name)?.[1] ?? "";
+  const what = counted ? `count of ${value("place")}, ${counted} lines` : `${value("deed")}, ${value("lot")}`;
+  write([...read(), { token: token(), at: new Date().toISOString(), what, fields }]);
+  form.reset();
+  document.activeElement?.blur();
+  show();
+  send();
+});
+
+show();
+send();
+setInterval(() => { if (read().some((entry) => !entry.no)) send(); }, AGAIN_MS);
+addEventListener("online", send);
+addEventListener("pageshow", send);
+document.addEventListener("visibilitychange", () => { if (!document.hidden) send(); });

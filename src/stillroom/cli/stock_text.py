@@ -9,6 +9,7 @@ from typing import Any
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.refusal import Refusal
+from stillroom.stock.accounts import RecallSheet
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
@@ -23,7 +24,7 @@ from stillroom.stock.making import (
 )
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.told import told
-from stillroom.stock.tracing import Trace, whom
+from stillroom.stock.tracing import Trace
 from stillroom.stock.words import said_day
 
 
@@ -224,18 +225,16 @@ def print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
         say(f"From: {trouble.source} ({known}).")
 
 
-def print_recall(stock: Stock, found: Trace, why: str) -> None:
+def print_recall(stock: Stock, sheet: RecallSheet) -> None:
     """Print the recall sheet: what, where, who is told."""
+    found = sheet.trace
     heading(f"Recall of {_lot_line(found.lot)}")
-    say(f"Why: {why}.")
-    say(
-        "Lots: "
-        + ", ".join(
-            f"{printed(lot.code)} {lot.what}"
-            for lot in (found.lot, *(link.lot for link in found.forward))
-        )
-        + "."
-    )
+    say(f"Why: {sheet.why}.")
+    heading("The lots, and where all of each went")
+    for account in sheet.accounts:
+        bullet(f"{printed(account.lot.code)} {account.lot.what}: {account.said}.")
+        if not account.is_whole:
+            bullet(strong("The entries do not add up: run stillroom check."))
     heading("Take these off the shelf now")
     if not found.on_hand:
         say("Nothing of it is on hand.")
@@ -244,16 +243,15 @@ def print_recall(stock: Stock, found: Trace, why: str) -> None:
             f"[ ] {place}: {lot.measure.words(number)}, {lot.what} {printed(lot.code)}"
         )
     heading("Tell those who have it")
-    told_to = whom(found.outs)
+    told_to = sheet.told
     if not told_to:
         say("None was sold or given, as far as the record knows.")
     for out in told_to:
         bullet("[ ] " + _out_line(stock, out.event, out.part))
     heading("Tell those it came from")
-    suppliers = [lot for lot in _origins(found) if lot.supplier]
-    if not suppliers:
+    if not sheet.suppliers:
         say("No supplier was written down.")
-    for lot in suppliers:
+    for lot in sheet.suppliers:
         bullet(f"[ ] {lot.supplier}: {lot.what} {printed(lot.code)}")
     if found.same_load:
         heading("Look at these too: the same canner load")
@@ -265,10 +263,6 @@ def print_recall(stock: Stock, found: Trace, why: str) -> None:
         "Whether an authority is told is decided by the rules of your place: ask your "
         "extension service or food authority."
     )
-
-
-def _origins(found: Trace) -> tuple[Lot, ...]:
-    return (found.lot, *(link.lot for link in found.back))
 
 
 def trace_as_json(stock: Stock, found: Trace) -> dict[str, Any]:

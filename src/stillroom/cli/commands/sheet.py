@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import Literal
 
 import click
 
+from stillroom.cli.writing import write_whole
 from stillroom.paper.sheets import day_sheet_pdf
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.whole_day import plan_the_day
@@ -43,7 +43,7 @@ def command(
     target = out or day_file.with_suffix(".pdf")
     _refuse_target(target, day_file)
     plan = granted(plan_the_day(read_day(day_file), seconds=seconds))
-    _write(target, day_sheet_pdf(plan, page=page))
+    write_whole(target, day_sheet_pdf(plan, page=page))
     click.echo(f"The day sheet is in {target}.")
 
 
@@ -58,22 +58,3 @@ def _refuse_target(target: Path, day_file: Path) -> None:
     else:
         return
     raise Unreadable(Fault(what, key="--out"))
-
-
-def _write(target: Path, pdf: bytes) -> None:
-    """Write all of it or nothing: what lay there before stays until it is whole."""
-    part = target.with_name(f".{target.name}.part")
-    try:
-        try:
-            part.write_bytes(pdf)
-            os.replace(part, target)
-        finally:
-            part.unlink(missing_ok=True)
-    except OSError as error:
-        raise Unreadable(
-            Fault(
-                f"{target} cannot be written ({error.strerror}): allow writing there, "
-                "free some space, or give another place",
-                key="--out",
-            )
-        ) from None

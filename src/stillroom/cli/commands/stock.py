@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +10,7 @@ import click
 
 from stillroom.book.words import plain
 from stillroom.cli.booking import agreed, book, database, now, optional, token
-from stillroom.cli.commands import stock_made
+from stillroom.cli.commands import stock_after, stock_made, stock_shelf, stock_to_day
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.stock_text import (
@@ -23,16 +22,13 @@ from stillroom.cli.stock_text import (
     row_as_json,
     trace_as_json,
 )
-from stillroom.measures import kitchen_mass, kitchen_volume
-from stillroom.planning.day import Lot as DayLot
-from stillroom.planning.dayfile import read_day
-from stillroom.planning.dayfile_write import write_day
+from stillroom.cli.writing import write_whole
 from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable, granted
+from stillroom.stock.accounts import recall_sheet
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
-from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle, stock_now
@@ -310,9 +306,18 @@ def trace_(lot: str, db: str, json_: bool) -> None:
 @command.command()
 @click.argument("lot")
 @click.option("--why", default="", help="Needed for a new recall.")
+@stock_shelf.out
+@stock_shelf.paper
 @database
 @as_json
-def recall(lot: str, why: str, db: str, json_: bool) -> None:
+def recall(
+    lot: str,
+    why: str,
+    out: Path | None,
+    page: stock_shelf.Paper,
+    db: str,
+    json_: bool,
+) -> None:
     """Call a lot back with all that was made of it, and print the sheet."""
     with open_records(db) as records:
         stock = stock_now(records.ledger)
@@ -327,13 +332,27 @@ def recall(lot: str, why: str, db: str, json_: bool) -> None:
             token=token(),
         )
         stock, _ = handle(asked, ledger=records.ledger)
-        found = trace(stock, code)
-        marked = stock.recall(code)
-        reason = marked.why if marked else ""
+        sheet = recall_sheet(stock, code)
+        if out is not None:
+            from stillroom.paper.stock_sheets import recall_pdf
+
+            write_whole(out, recall_pdf(stock, code, now(), page=page))
         if json_:
-            print_json({"why": reason, **trace_as_json(stock, found)})
+            accounts = [
+                {
+                    "lot": printed(account.lot.code),
+                    "sum": account.said,
+                    "unaccounted": account.unaccounted,
+                    "adds_up": account.is_whole,
+                }
+                for account in sheet.accounts
+            ]
+            said_ = trace_as_json(stock, sheet.trace)
+            print_json({"why": sheet.why, "accounts": accounts, **said_})
+        elif out is not None:
+            say(f"Recalled: {sheet.why}. The sheet is in {out}.")
         else:
-            print_recall(stock, found, reason)
+            print_recall(stock, sheet)
 
 
 @command.command()
@@ -358,47 +377,13 @@ def history(lot: str | None, db: str) -> None:
         print_history(stock, granted(known_lot(stock, lot)) if lot else None)
 
 
-@command.command(name="to-day")
-@click.option("--out", "file", type=click.Path(path_type=Path), help="A new day file.")
-@click.option("--yes", is_flag=True, help="Save it as the day that the pages plan.")
-@database
-def to_day(file: Path | None, yes: bool, db: str) -> None:
-    """Take the shelf of the day from the stock, and leave the rest of it alone."""
-    with open_records(db) as records:
-        text = records.days.current()
-        shelf = day_shelf(stock_now(records.ledger))
-        if text is None:
-            raise Unreadable(
-                "no day is kept here yet: begin one with stillroom serve, or give the "
-                "record that has it with --db"
-            )
-        if not shelf:
-            raise Unreadable("nothing is on hand that a batch could draw on")
-        new = write_day(replace(read_day(text), shelf=shelf))
-        read_day(new)
-        columns([(_day_quantity(lot), lot.what, lot.name) for lot in shelf])
-        if file is not None:
-            try:
-                with file.open("x", encoding="utf-8") as out_:
-                    out_.write(new)
-            except OSError as error:
-                raise Unreadable(
-                    f"{file} cannot be written ({error.strerror}): name a new file"
-                ) from None
-            say(f"Wrote {file}. Plan it with: stillroom plan {file}")
-        elif agreed(yes, False):
-            number = records.days.save(new, "shelf taken from the stock")
-            say(f"Saved as revision {number} of the day; the one before is kept.")
-
-
-def _day_quantity(lot: DayLot) -> str:
-    if lot.count is not None:
-        return f"{lot.count}"
-    if lot.volume_m3 is not None:
-        bags = f"{lot.bags} bags, " if lot.bags else ""
-        return f"{bags}{kitchen_volume(lot.volume_m3)}"
-    return kitchen_mass(lot.mass_kg or 0.0)
-
-
+command.add_command(stock_to_day.to_day)
 command.add_command(stock_made.made)
 command.add_command(stock_made.check)
+command.add_command(stock_after.after)
+command.add_command(stock_after.hold)
+command.add_command(stock_after.process)
+command.add_command(stock_after.label)
+command.add_command(stock_shelf.first)
+command.add_command(stock_shelf.cover)
+command.add_command(stock_shelf.steps)

@@ -7,6 +7,7 @@ import datetime as dt
 import click
 
 from stillroom.cli.booking import agreed, book, database, now, optional, token
+from stillroom.cli.commands.stock_from_run import book_run
 from stillroom.cli.options import as_json, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_proposal
@@ -39,7 +40,16 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 
 
 @click.command()
-@click.argument("words", nargs=-1, required=True)
+@click.argument("words", nargs=-1)
+@click.option(
+    "--from-run",
+    "run",
+    is_flag=False,
+    flag_value="last",
+    default=None,
+    metavar="[DAY]",
+    help="The lots of a run at the stove instead; the last one, or of that day.",
+)
 @click.option(
     "--from",
     "inputs",
@@ -72,6 +82,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @as_json
 def made(
     words: tuple[str, ...],
+    run: str | None,
     inputs: tuple[str, ...],
     load: int | None,
     process: int | None,
@@ -97,6 +108,11 @@ def made(
 ) -> None:
     """Book what was made, "8 half-pints plum jelly, pantry", with what went in."""
     at = now()
+    if bool(words) == (run is not None):
+        raise click.UsageError("say what was made, in quotes, or give --from-run")
+    if run is not None:
+        book_run(run, db, yes=yes, json_=json_)
+        return
     day = _day(on, at.date())
     with open_records(db) as records:
         stock = stock_of(records.ledger)

@@ -1,0 +1,223 @@
+"""``stillroom stock after``, ``hold``, ``process``, ``label``: the day after."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+import click
+
+from stillroom.cli.booking import book, database, now, optional, token
+from stillroom.cli.options import as_json, print_json
+from stillroom.cli.paragraphs import bullet, heading, say, strong
+from stillroom.records.days import open_records
+from stillroom.refusal import Refusal, Unreadable, granted
+from stillroom.stock.after import (
+    LoadAfter,
+    Open,
+    day_after,
+    left_words,
+    moment_words,
+)
+from stillroom.stock.choosing import known_lot
+from stillroom.stock.commands import Hold, Label, Process
+from stillroom.stock.events import Doubt, Hand
+from stillroom.stock.handle import stock_of
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import read_clock
+from stillroom.stock.unprocessed import Choices, choices_for_doubt
+from stillroom.stock.words import read_day as read_past_day
+from stillroom.stock.words import said_day
+
+
+@click.command()
+@database
+@as_json
+def after(db: str, json_: bool) -> None:
+    """Say what each canner load still wants looked at, and until when."""
+    at = now()
+    with open_records(db) as records:
+        loads = day_after(stock_of(records.ledger), at)
+    if json_:
+        print_json({"loads": [_load_as_json(load) for load in loads]})
+        return
+    if not loads:
+        say("Nothing is open: every lot has its checks and its label.")
+    for load in loads:
+        heading(f"{load.name.capitalize()}, {said_day(load.day)}")
+        if load.out_at is not None:
+            say(f"Out of the canner {moment_words(load.out_at, at)}.")
+        for lot in load.lots:
+            _print_open(lot, at)
+
+
+def _print_open(lot: Open, at: dt.datetime) -> None:
+    place = ", ".join(lot.places) or "no place"
+    aside = f", {lot.aside} set aside" if lot.aside else ""
+    label = lot.label.hand.value if lot.label else "not yet"
+    words = lot.lot.measure.words(lot.number)
+    say(f"{lot.lot.what} {lot.code}: {words} at {place}{aside}. Label: {label}.")
+    for reason in lot.held:
+        bullet(strong(f"On hold: {reason}."))
+    if lot.process:
+        bullet(f"Process: {lot.process}.")
+    if lot.seals:
+        bullet(f"Seals: {lot.seals}.")
+    if lot.set_:
+        bullet(f"Set: {lot.set_}.")
+    if lot.choices is not None:
+        print_choices_left(lot.choices, lot.choices_of, at)
+
+
+def print_choices_left(
+    choices: Choices | Refusal, headline: str, at: dt.datetime
+) -> None:
+    """Print published choices, with the hours that are left for them."""
+    if isinstance(choices, Refusal):
+        say(f"{choices.reason}. Instead: {choices.instead}. Source: {choices.source}.")
+        return
+    left = choices.left(at)
+    clock = f"{choices.hours:.1f} h since"
+    if choices.until is not None and left is not None:
+        clock += (
+            f", {left_words(left)} left, until {moment_words(choices.until, at)}"
+            if left
+            else ", no time left"
+        )
+    bullet(strong(f"{headline}: {clock}."))
+    for trouble in choices.troubles:
+        bullet(f"{trouble.do.capitalize()}: {trouble.then}")
+        known = trouble.source.how_known.replace("_", " ")
+        bullet(f"From: {trouble.source} ({known}).")
+
+
+def _load_as_json(load: LoadAfter) -> dict[str, Any]:
+    return {
+        "day": load.day,
+        "load": load.load,
+        "out_at": load.out_at.isoformat() if load.out_at else None,
+        "lots": [
+            {
+                "lot": lot.code,
+                "what": lot.lot.what,
+                "jars": lot.number,
+                "set_aside": lot.aside,
+                "on_hold": list(lot.held),
+                "process": lot.process or None,
+                "seals": lot.seals or None,
+                "check_missed": lot.missed,
+                "set": lot.set_ or None,
+                "label": lot.label.hand.value if lot.label else None,
+                "choices": _choices_as_json(lot.choices),
+            }
+            for lot in load.lots
+        ],
+    }
+
+
+def _choices_as_json(choices: Choices | Refusal | None) -> dict[str, Any] | None:
+    if choices is None or isinstance(choices, Refusal):
+        return None
+    return {
+        "hours": round(choices.hours, 2),
+        "until": choices.until.isoformat() if choices.until else None,
+        "troubles": [
+            {"do": t.do, "then": t.then, "source": t.source.text}
+            for t in choices.troubles
+        ],
+    }
+
+
+@click.command()
+@click.argument("lot")
+@click.option(
+    "--as",
+    "doubt",
+    type=click.Choice([doubt.value.replace(" ", "-") for doubt in Doubt]),
+    required=True,
+    help="What was wrong with its canner load.",
+)
+@click.option("--note", default="", help="Anything else.")
+@database
+@as_json
+def hold(lot: str, doubt: str, note: str, db: str, json_: bool) -> None:
+    """Put the canner load of LOT on hold, and say what may be done, and how long."""
+    at, meant = now(), Doubt(doubt.replace("-", " "))
+    with open_records(db) as records:
+        asked = Hold(
+            lot=lot, doubt=meant, note=optional(note, "--note"), at=at, token=token()
+        )
+        stock = book(records, asked, json_)
+        code = granted(known_lot(stock, lot))
+    if not json_:
+        print_choices_left(
+            choices_for_doubt(stock, code, meant, at), meant.value.capitalize(), at
+        )
+
+
+@click.command()
+@click.argument("lot")
+@click.option("--began", default="", metavar="TIME", help="Full boil at 22:05.")
+@click.option("--ended", default="", metavar="TIME", help="Ended at 22:16.")
+@click.option("--on", "on", default="today", metavar="DAY", help="Day it began.")
+@click.option("--who", default="", help="Who saw it.")
+@click.option("--canner", default="", help="Which canner.")
+@database
+@as_json
+def process(
+    lot: str,
+    began: str,
+    ended: str,
+    on: str,
+    who: str,
+    canner: str,
+    db: str,
+    json_: bool,
+) -> None:
+    """Take in a process that took place and was not tapped; it is marked late."""
+    if not (began and ended and who):
+        raise Unreadable(
+            "a process is taken in only with its start, its end and who saw it: give "
+            "--began, --ended and --who"
+        )
+    at = now()
+    day = read_past_day(on, today=at.date())
+    if day is None or len(day) != 10:
+        raise Unreadable(f"--on: {on[:30]!r} is no day; write 12 September 2026")
+    start, end = (
+        dt.datetime.combine(
+            dt.date.fromisoformat(day),
+            dt.time.fromisoformat(read_clock(text, name)),
+            tzinfo=at.tzinfo,
+        )
+        for text, name in ((began, "--began"), (ended, "--ended"))
+    )
+    asked = Process(
+        lot=lot,
+        began=start,
+        ended=end if end >= start else end + dt.timedelta(days=1),
+        who=optional(who, "--who"),
+        canner=optional(canner, "--canner"),
+        at=at,
+        token=token(),
+    )
+    with open_records(db) as records:
+        book(records, asked, json_)
+
+
+@click.command()
+@click.argument("lot")
+@click.option(
+    "--how",
+    type=click.Choice([hand.value for hand in Hand]),
+    default=Hand.WRITTEN.value,
+    show_default=True,
+)
+@database
+@as_json
+def label(lot: str, how: str, db: str, json_: bool) -> None:
+    """Say that the jars of LOT have their label; what is on hold gets none."""
+    with open_records(db) as records:
+        code = granted(known_lot(stock_of(records.ledger), lot))
+        asked = Label(lot=printed(code), hand=Hand(how), at=now(), token=token())
+        book(records, asked, json_)

@@ -1,0 +1,93 @@
+"""``stillroom stock made --from-run``: the lots of a day at the stove."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.cli.booking import agreed, book, now, token
+from stillroom.cli.options import print_json
+from stillroom.cli.paragraphs import bullet, columns, say, strong
+from stillroom.records.days import open_records
+from stillroom.refusal import Unreadable
+from stillroom.running.handle import PREFIX, run_id, state_of
+from stillroom.running.lots_made import LotMade, booking, lots_made
+from stillroom.stock.fold import Stock
+from stillroom.stock.handle import stock_of
+from stillroom.stock.lotcode import printed
+
+
+def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
+    """Show what a run made, and book what is out of the canner."""
+    at = now()
+    with open_records(db) as records:
+        ledger = records.ledger
+        run = ledger.newest_stream(PREFIX) if asked == "last" else _run(asked)
+        if run is None or not ledger.last(run):
+            raise Unreadable(
+                "no run is kept "
+                + ("here yet" if asked == "last" else f"of {asked[:30]}")
+                + ": a day is begun at the stove (stillroom serve)"
+            )
+        stock = stock_of(ledger)
+        lots = lots_made(state_of(run, ledger=ledger), run, stock, at.tzinfo)
+        ready = [lot for lot in lots if lot.ready and not lot.booked]
+        if not json_:
+            _show(lots, stock)
+        if not ready:
+            if json_:
+                print_json({"booked": []})
+            else:
+                say("No lot is ready to be booked.")
+            return
+        if not agreed(yes, json_):
+            if json_:
+                print_json({"ready": [lot.batch for lot in ready], "booked": []})
+            return
+        on = dt.date.fromisoformat(run.removeprefix(PREFIX))
+        stock = book(records, booking(ready, on=on, at=at, token=token()), json_)
+    if not json_:
+        say("Write these lot codes on the lids now; the labels come after the checks:")
+        for lot in ready:
+            made = lot.making.batch
+            code = stock.from_run(made.run, made.run_batch, made.run_load)
+            bullet(f"{lot.batch}: {strong(printed(code or ''))}")
+
+
+def _run(text: str) -> str:
+    try:
+        return run_id(dt.date.fromisoformat(text))
+    except ValueError:
+        raise Unreadable(
+            f"--from-run: {text[:30]!r} is no day; write such as 2026-09-12"
+        ) from None
+
+
+def _show(lots: tuple[LotMade, ...], stock: Stock) -> None:
+    columns(
+        [
+            (
+                lot.batch,
+                lot.load or "no canner",
+                lot.making.thing.measure.words(lot.making.thing.number),
+                lot.making.thing.place,
+                f"booked as {printed(lot.booked)}"
+                if lot.booked
+                else lot.waits_for or "ready",
+            )
+            for lot in lots
+        ]
+    )
+    for lot in lots:
+        if not (lot.ready and not lot.booked):
+            continue
+        for part in lot.draws:
+            taken = stock.lots[part.lot]
+            bullet(
+                f"{lot.batch} draws {taken.measure.words(part.number)} of {taken.what} "
+                f"{printed(part.lot)}, {part.place}"
+            )
+        if lot.lacking:
+            bullet(
+                strong(f"Count again? For {lot.batch} the stock has no ")
+                + "; ".join(lot.lacking)
+            )

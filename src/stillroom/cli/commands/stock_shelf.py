@@ -1,0 +1,189 @@
+"""``stillroom stock first``, ``cover``, ``steps``: what to eat, how far, and whence."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+import click
+
+from stillroom.cli.booking import database, now
+from stillroom.cli.options import as_json, print_json
+from stillroom.cli.paragraphs import bullet, heading, say, strong
+from stillroom.cli.writing import write_whole
+from stillroom.records.days import open_records
+from stillroom.refusal import Refusal, granted
+from stillroom.stock.accounts import Step, one_step
+from stillroom.stock.choosing import known_lot
+from stillroom.stock.cover import covers, family_guess
+from stillroom.stock.first import QUALITY, use_first
+from stillroom.stock.handle import stock_of
+
+Paper = Literal["us-letter", "a4"]
+paper = click.option(
+    "--page",
+    type=click.Choice(["us-letter", "a4"]),
+    default="us-letter",
+    show_default=True,
+    help="Size of the paper.",
+)
+out = click.option(
+    "--out", metavar="FILE", type=click.Path(path_type=Path), help="Write it as a PDF."
+)
+
+
+@click.command()
+@click.option("--at", "place", default="", metavar="PLACE", help="Only what is here.")
+@click.option("--most", type=click.IntRange(1, 500), default=10, show_default=True)
+@out
+@paper
+@database
+@as_json
+def first(
+    place: str, most: int, out: Path | None, page: Paper, db: str, json_: bool
+) -> None:
+    """Say what to eat first; --out writes the list in 18 pt."""
+    at = now()
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    rows = use_first(stock, at, most=most, place=place)
+    if json_:
+        print_json(
+            {
+                "first": [
+                    {
+                        "lot": row.code,
+                        "what": row.what,
+                        "quantity": row.quantity,
+                        "place": row.place,
+                        "best": row.best,
+                        "past": row.past,
+                        "remarks": list(row.remarks),
+                    }
+                    for row in rows
+                ]
+            }
+        )
+        return
+    if out is not None:
+        from stillroom.paper.stock_sheets import use_first_pdf
+
+        write_whole(out, use_first_pdf(stock, at, page=page))
+        say(f"The list is in {out}.")
+        return
+    if not rows:
+        say("Nothing to eat is on hand that the record knows.")
+    for row in rows:
+        past = "past its " if row.past else ""
+        line = f"{row.quantity} of {row.what} {row.code}, {row.place}: {past}{row.best}"
+        bullet(". ".join((line, *row.remarks)) + ".")
+    if rows:
+        say(QUALITY)
+
+
+@click.command()
+@click.argument("thing", required=False, default="")
+@click.option(
+    "--new-in", "weeks", type=click.IntRange(0, 104), help="Weeks until new ones come."
+)
+@click.option("--persons", type=click.IntRange(1, 60), help="For printed plans.")
+@database
+@as_json
+def cover(
+    thing: str, weeks: int | None, persons: int | None, db: str, json_: bool
+) -> None:
+    """Say how many weeks the jars go at own use, and what is short."""
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    rows = covers(
+        stock, now(), what=thing, next_in_weeks=None if weeks is None else float(weeks)
+    )
+    if json_:
+        print_json(
+            {
+                "cover": [
+                    {
+                        "what": row.what,
+                        "jar": row.part,
+                        "on_hand": row.on_hand,
+                        "a_week": row.a_week,
+                        "weeks": row.weeks,
+                        "new_in_weeks": row.next_in_weeks,
+                        "short": row.short,
+                        "short_exact": row.short_exact,
+                        "left_the_shelf": {way.value: n for way, n in row.gone},
+                    }
+                    for row in rows
+                ]
+            }
+        )
+        return
+    if not rows:
+        say("No such jars are on hand, and none were eaten.")
+    for row in rows:
+        bullet(f"{row.words[:1].upper()}{row.words[1:]}.")
+        found = family_guess(row, persons) if persons else ()
+        if isinstance(found, Refusal):
+            say(f"{found.reason}. Instead: {found.instead}.")
+            continue
+        for opinion in found:
+            note = f". {strong(opinion.note)}" if opinion.note else ""
+            say(
+                f"A year: {opinion.jars} {row.part}s, {opinion.from_what}{note} "
+                f"({opinion.source.text}, {opinion.source.how_known.replace('_', ' ')})"
+            )
+
+
+@click.command()
+@click.argument("lot")
+@out
+@paper
+@database
+@as_json
+def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None:
+    """Say one step back and one step forward: from whom, and to whom."""
+    at = now()
+    with open_records(db) as records:
+        stock = stock_of(records.ledger)
+    code = granted(known_lot(stock, lot))
+    found = one_step(stock, code, at.tzinfo)
+    if out is not None:
+        from stillroom.paper.stock_sheets import one_step_pdf
+
+        write_whole(out, one_step_pdf(stock, code, at, page=page))
+        say(f"The sheet is in {out}.")
+        return
+    if json_:
+        print_json(
+            {
+                "sum": found.account.said,
+                "accounted_for": not found.account.unaccounted,
+                "back": [_as_json(step) for step in found.back],
+                "forward": [_as_json(step) for step in found.forward],
+                "gaps": list(found.gaps),
+            }
+        )
+        return
+    say(f"{found.lot.what}: {found.account.said}.")
+    for title, lines in (
+        ("One step back", found.back),
+        ("One step forward", found.forward),
+    ):
+        heading(title)
+        if not lines:
+            say("Nothing that the record knows.")
+        for step in lines:
+            bullet(
+                f"{step.when or 'no day'}, {step.whom}: {step.what}, {step.quantity}"
+            )
+    for gap in found.gaps:
+        bullet(strong(f"The record cannot say: {gap}."))
+
+
+def _as_json(step: Step) -> dict[str, str]:
+    return {
+        "day": step.when,
+        "what": step.what,
+        "quantity": step.quantity,
+        "whom": step.whom,
+    }

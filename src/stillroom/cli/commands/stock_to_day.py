@@ -1,0 +1,61 @@
+"""``stillroom stock to-day``: the shelf of the kept day, taken from the stock."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from stillroom.cli.booking import agreed, database
+from stillroom.cli.paragraphs import columns, say
+from stillroom.measures import kitchen_mass, kitchen_volume
+from stillroom.planning.day import Lot as DayLot
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayfile_write import write_day
+from stillroom.records.days import open_records
+from stillroom.refusal import Unreadable
+from stillroom.stock.day_shelf import day_shelf
+from stillroom.stock.handle import stock_now
+
+
+@click.command(name="to-day")
+@click.option("--out", "file", type=click.Path(path_type=Path), help="A new day file.")
+@click.option("--yes", is_flag=True, help="Save it as the day that the pages plan.")
+@database
+def to_day(file: Path | None, yes: bool, db: str) -> None:
+    """Take the shelf of the day from the stock, and leave the rest of it alone."""
+    with open_records(db) as records:
+        text = records.days.current()
+        shelf = day_shelf(stock_now(records.ledger))
+        if text is None:
+            raise Unreadable(
+                "no day is kept here yet: begin one with stillroom serve, or give the "
+                "record that has it with --db"
+            )
+        if not shelf:
+            raise Unreadable("nothing is on hand that a batch could draw on")
+        new = write_day(replace(read_day(text), shelf=shelf))
+        read_day(new)
+        columns([(_day_quantity(lot), lot.what, lot.name) for lot in shelf])
+        if file is not None:
+            try:
+                with file.open("x", encoding="utf-8") as out_:
+                    out_.write(new)
+            except OSError as error:
+                raise Unreadable(
+                    f"{file} cannot be written ({error.strerror}): name a new file"
+                ) from None
+            say(f"Wrote {file}. Plan it with: stillroom plan {file}")
+        elif agreed(yes, False):
+            number = records.days.save(new, "shelf taken from the stock")
+            say(f"Saved as revision {number} of the day; the one before is kept.")
+
+
+def _day_quantity(lot: DayLot) -> str:
+    if lot.count is not None:
+        return f"{lot.count}"
+    if lot.volume_m3 is not None:
+        bags = f"{lot.bags} bags, " if lot.bags else ""
+        return f"{bags}{kitchen_volume(lot.volume_m3)}"
+    return kitchen_mass(lot.mass_kg or 0.0)

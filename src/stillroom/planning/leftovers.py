@@ -147,6 +147,13 @@ def _uses(held: Held) -> list[Procedure]:
     return fitting
 
 
+LAST_DAYS_CANNER = (
+    "Canner run? Look once at what was last put up: each load had its process and its "
+    "seals were looked at. Sealed is not processed."
+)
+"""On every evening list: a load that was forgotten is found by nobody else."""
+
+
 def evening_before(day: Day, made: Batched) -> list[str]:
     """What is set out, thawed and counted the evening before."""
     lines: list[str] = []
@@ -184,6 +191,8 @@ def evening_before(day: Day, made: Batched) -> list[str]:
             f"{lids if sealed else 'Lids'}, ladle, funnel, towels or a board for the "
             "hot jars."
         )
+        if sealed:
+            lines.append(LAST_DAYS_CANNER)
     return lines
 
 

@@ -26,6 +26,13 @@ SEAL_CHECK = Later(
     text="Check every seal: bands off, press, tap, look across. Date what has sealed.",
     source="Michigan State Univ. Extension leaflet 01600951: after 12 to 24 h",
 )
+CANNER_RUN = Later(
+    after_h=1.0,
+    text="Canner run? Before the kitchen is left, tick each load: it had its clock, "
+    "and its jars are out. Sealed is not processed.",
+    source="Univ. of Nebraska-Lincoln Extension: a lid that goes down by itself is no "
+    "process",
+)
 WAITING_JARS = Caution(
     "closed jars stand hot for up to 20 minutes while a load fills: jelly that stands "
     "begins to set and may float fruit",
@@ -141,6 +148,7 @@ def _afterwards(made: Batched) -> tuple[After, ...]:
             found.setdefault(later, []).append(batch)
     if any(batch.process for batch in made.batches):
         canned = [batch.id for batch in made.batches if batch.process]
+        found.setdefault(CANNER_RUN, []).extend(canned)
         found.setdefault(SEAL_CHECK, []).extend(canned)
     return tuple(
         After(batches=tuple(batches), later=later)

@@ -269,3 +269,14 @@ def left_words(left: dt.timedelta) -> str:
     """
     minutes = max(0, int(left.total_seconds() // 60))
     return f"{minutes // 60} h {minutes % 60:02d} min"
+
+
+def since_words(hours: float) -> str:
+    """
+    Say how long ago something was, to the nearest minute.
+
+    >>> since_words(9 + 35 / 60)
+    '9 h 35 min'
+    """
+    minutes = round(hours * 60)
+    return f"{minutes // 60} h {minutes % 60:02d} min"

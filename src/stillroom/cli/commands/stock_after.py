@@ -18,6 +18,7 @@ from stillroom.stock.after import (
     day_after,
     left_words,
     moment_words,
+    since_words,
 )
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Hold, Label, Process
@@ -77,7 +78,7 @@ def print_choices_left(
         say(f"{choices.reason}. Instead: {choices.instead}. Source: {choices.source}.")
         return
     left = choices.left(at)
-    clock = f"{choices.hours:.1f} h since"
+    clock = f"{since_words(choices.hours)} since"
     if choices.until is not None and left is not None:
         clock += (
             f", {left_words(left)} left, until {moment_words(choices.until, at)}"

@@ -62,6 +62,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--canner", default="boiling-water", show_default=True)
 @click.option("--pack", type=click.Choice(["hot", "raw"]))
 @click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
+@click.option("--filled", default="", metavar="TIME", help="Jars closed at 21:40.")
 @click.option("--out", "out_at", default="", metavar="TIME", help="Jars out at 14:05.")
 @click.option("--on", "on", default="today", metavar="DAY", help="Day it was made.")
 @click.option("--recipe", default="", help="What it was made by.")
@@ -89,6 +90,7 @@ def made(
     canner: str,
     pack: str | None,
     elevation: str | None,
+    filled: str,
     out_at: str,
     on: str,
     recipe: str,
@@ -154,6 +156,7 @@ def made(
             process_min=process or None,
             due_min=due.minutes if canned else None,
             due_source=due.words if canned else "",
+            filled_at=read_clock(filled, "--filled"),
             out_at=read_clock(out_at, "--out"),
             canned=canned,
             tasting=optional(tasting, "--tasting"),

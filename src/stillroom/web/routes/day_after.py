@@ -10,7 +10,7 @@ from starlette.routing import Route
 
 from stillroom.running.handle import PREFIX, state_of
 from stillroom.running.lots_made import lots_made
-from stillroom.stock.after import day_after, left_words, moment_words
+from stillroom.stock.after import day_after, left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
 from stillroom.web.pages import page
@@ -53,6 +53,7 @@ def after_page(request: Request) -> Response:
         now=now,
         left_words=left_words,
         moment_words=moment_words,
+        since_words=since_words,
         said_day=said_day,
         printed=printed,
         token=lambda: uuid.uuid4().hex,

@@ -17,7 +17,7 @@ from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.commands import BreakJar
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
-from stillroom.stock.after import left_words, moment_words
+from stillroom.stock.after import left_words, moment_words, since_words
 from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
 from stillroom.stock.lotcode import printed
@@ -149,6 +149,7 @@ def wrong_page(request: Request) -> Response:
         now=now,
         left_words=left_words,
         moment_words=moment_words,
+        since_words=since_words,
         token=uuid.uuid4().hex,
     )
 

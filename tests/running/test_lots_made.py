@@ -1,0 +1,270 @@
+"""Lots from the run: one for each batch of each load, drawn exactly, booked once."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.records.days import Records
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.running.batches import batches_of
+from stillroom.running.commands import BreakJar
+from stillroom.running.decide import decide
+from stillroom.running.events import DayBegun
+from stillroom.running.fold import fold
+from stillroom.running.handle import state_of
+from stillroom.running.loads import loads_of
+from stillroom.running.lots_made import booking, lots_made, unprocessed
+from stillroom.stock.commands import Receive
+from stillroom.stock.fold import Stock
+from stillroom.stock.handle import KeptStock, stock_of
+from stillroom.stock.lotcode import lot_code
+from stillroom.stock.making import holds
+from stillroom.stock.tracing import trace
+from tests.running.a_run import (
+    DAY,
+    LOADS,
+    RUN,
+    START,
+    SUGAR_MG,
+    ZONE,
+    Kitchen,
+    batch,
+)
+from tests.stock.kitchen import thing
+
+SHELF = (
+    "3 bags plum juice, 5 cups each, freezer 2, June, from Orchard Row",
+    "25 lb sugar, pantry, best before 2028-01-31",
+    "2 kg sugar, pantry, best before 2027-01-31",
+    "3 boxes regular powdered pectin, pantry",
+    "40 half-pint jars, shed",
+    "60 lids, pantry",
+)
+
+
+def stocked(records: Records) -> KeptStock:
+    kept = KeptStock(records.ledger)
+    for i, line in enumerate(SHELF):
+        kept.handle(Receive(things=(thing(line),), at=START, token=f"shelf {i}"))
+    return kept
+
+
+def proposals(records: Records, stock: Stock | None = None):
+    state = state_of(RUN, ledger=records.ledger)
+    return lots_made(state, RUN, stock or stock_of(records.ledger), ZONE)
+
+
+def book(records: Records, kept: KeptStock, token: str = "t", **more):
+    lots = [lot for lot in proposals(records) if lot.ready]
+    at = more.pop("at", START + dt.timedelta(hours=5))
+    return kept.handle(booking(lots, on=DAY, at=at, token=token, **more))
+
+
+def test_a_lot_is_one_batch_of_one_load(records: Records):
+    kitchen = Kitchen(records.ledger).begin()
+    kitchen.fill("plum jelly 1").fill("plum jelly 2").can("canner/1")
+    found = {(lot.load, lot.batch): lot for lot in proposals(records)}
+    assert [
+        (key, lot.making.thing.number, lot.ready) for key, lot in found.items()
+    ] == [
+        (("load 1", "plum jelly 1"), 8, True),
+        (("load 1", "plum jelly 2"), 1, True),
+        (("load 2", "plum jelly 2"), 6, False),
+        (("", "berry spread 1"), 3, False),
+    ]
+    made = found["load 1", "plum jelly 1"].making.batch
+    assert (made.process_min, made.due_min, made.canner) == (10, 10, "big canner")
+    assert (made.boil_start, made.boil_min) == ("09:09", 1)  # done at 9:10, a minute
+    assert made.filled_at == "09:20"
+    assert (made.process_began, made.out_at) == ("09:45", "10:01")
+    assert (made.who, made.pot, made.load) == ("Tilda", "tall steel pot", 1)
+    assert "canner run?" in found["load 2", "plum jelly 2"].waits_for
+
+
+def test_inputs_are_drawn_first_expired_first_out_to_the_milligram(records: Records):
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1").can("canner/2")
+    stock, events = book(records, kept)
+    assert len(events) == 4  # with all loads out the box in the freezer is ready too
+    sugar = [
+        (stock.lots[p.lot].best_before.year, p.number)
+        for event in events
+        for p in event.inputs
+        if stock.lots[p.lot].what == "sugar"
+    ]
+    assert sum(number for _, number in sugar) == 2 * SUGAR_MG
+    assert sum(number for year, number in sugar if year == 2027) == 2_000_000
+    jars = sum(
+        p.number
+        for event in events
+        for p in event.inputs
+        if stock.lots[p.lot].what == "half-pint jars"
+    )
+    assert jars == 15
+    assert all(not event.batch.unbooked for event in events)
+    back = trace(stock, events[2].lot.code).back
+    assert any(link.lot.supplier == "Orchard Row" for link in back)
+
+
+def test_a_double_tap_and_another_device_book_once(records: Records):
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1").can("canner/2")
+    stock, events = book(records, kept)
+    before = stock.sequence
+    for token in ("t", "another device"):
+        stock, again = book(records, KeptStock(records.ledger), token)
+        assert again == ()
+        assert stock.sequence == before
+    assert all(lot.booked for lot in proposals(records))
+    assert len(events) == 4
+
+
+def test_two_devices_that_saw_the_same_page_book_once(records: Records):
+    """Both proposals were drawn before either was booked."""
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1")
+    lots = [lot for lot in proposals(records) if lot.ready]
+    at = START + dt.timedelta(hours=5)
+    first, second = (
+        booking(lots, on=DAY, at=at, token=token) for token in ("one", "two")
+    )
+    kept.handle(first)
+    stock, events = KeptStock(records.ledger).handle(second)
+    assert events == ()
+    assert sum(lot.what == "plum jelly" for lot in stock.lots.values()) == 2
+
+
+def test_a_later_load_is_booked_later_under_the_batchs_own_number(records: Records):
+    kept = stocked(records)
+    kitchen = Kitchen(records.ledger).begin().can("canner/1")
+    _, early = book(records, kept, "early")
+    kitchen.can("canner/2")
+    _, late = book(records, kept, "late")
+    number = early[1].batch.number
+    assert early[1].batch.run_batch == late[0].batch.run_batch == "plum jelly 2"
+    assert early[1].lot.code == lot_code(DAY, number, 1)
+    assert late[0].lot.code == lot_code(DAY, number, 2)
+
+
+def test_what_the_stock_does_not_have_is_said_and_nothing_goes_below_nothing(
+    records: Records,
+):
+    kept = KeptStock(records.ledger)
+    kept.handle(Receive(things=(thing("1 lb sugar, pantry"),), at=START, token="s"))
+    Kitchen(records.ledger).begin(batch(1, 8), loads=LOADS[:1]).can("canner/1")
+    asked = proposals(records)[0]
+    assert any("of plum juice" in words for words in asked.lacking)
+    stock, events = book(records, kept)
+    assert "of sugar" in events[0].batch.unbooked
+    assert "of plum juice" in events[0].batch.unbooked
+    assert all(
+        number >= 0 for code in stock.lots for number in stock.places(code).values()
+    )
+
+
+def test_the_keepers_number_and_place_count_and_none_leaves_it_out(records: Records):
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1")
+    mended = {
+        ("canner/1", "plum jelly 1"): (7, "pantry shelf B"),
+        ("canner/1", "plum jelly 2"): (0, "pantry"),
+    }
+    _, events = book(records, kept, mended=mended)
+    assert [(e.lot.what, e.number, e.place) for e in events] == [
+        ("plum jelly", 7, "pantry shelf B")
+    ]
+    with pytest.raises(Unreadable, match="0 to 200"):
+        book(records, kept, "x", mended={("canner/1", "plum jelly 2"): (-1, "p")})
+
+
+def test_a_broken_jar_is_one_less_and_never_more_than_there_were(records: Records):
+    kitchen = Kitchen(records.ledger).begin().can("canner/1")
+    kitchen.do(
+        BreakJar(load="canner/1", batch="plum jelly 2", crack="ring", at=kitchen.at)
+    )
+    found = [lot for lot in proposals(records) if lot.load == "load 1"]
+    assert [(lot.batch, lot.making.thing.number) for lot in found] == [
+        ("plum jelly 1", 8)  # the one jar of batch 2 is gone, and so is its lot
+    ]
+    no = decide(
+        state_of(RUN, ledger=records.ledger),
+        BreakJar(load="canner/1", batch="plum jelly 2", crack="star", at=kitchen.at),
+    )
+    assert isinstance(no, Refusal)
+    assert "all 1 jars" in no.reason
+    unnamed = BreakJar(load="canner/1", crack="ring", at=kitchen.at)
+    assert (
+        "plum jelly 1, plum jelly 2"
+        in decide(state_of(RUN, ledger=records.ledger), unnamed).instead
+    )
+
+
+def test_a_load_that_never_ran_is_booked_on_hold_and_without_a_process(
+    records: Records,
+):
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().fill("plum jelly 2").can("canner/1")
+    waiting = next(lot for lot in proposals(records) if lot.load == "load 2")
+    at = START + dt.timedelta(hours=20)
+    stock, events = kept.handle(
+        booking([unprocessed(waiting)], on=DAY, at=at, token="n")
+    )
+    assert events[0].place == "kitchen, on hold"
+    assert events[0].batch.process_min is None
+    assert "sealed is not processed" in holds(stock, events[0].lot.code)[0]
+
+
+def test_a_day_begun_before_batches_were_kept_still_gives_its_jars(records: Records):
+    """Inputs and recipe stay unknown; jars, process and load are known."""
+    written = DayBegun(loads=LOADS, occurred_at=START)
+    lots = lots_made(fold([written]), RUN, Stock(), ZONE)
+    assert [lot.making.thing.what for lot in lots] == ["plum jelly"] * 3
+    assert lots[0].making.batch.recipe == ""
+    assert lots[0].making.needs == ()
+
+
+def test_shares_of_a_batch_add_up_whatever_the_loads(records: Records):
+    state = fold(
+        [
+            DayBegun(
+                loads=(
+                    replace(LOADS[0], jars=(("plum jelly 1", 3),)),
+                    replace(LOADS[1], jars=(("plum jelly 1", 4),)),
+                ),
+                batches=(batch(1, 7),),
+                occurred_at=START,
+            )
+        ]
+    )
+    sums: dict[str, int] = {}
+    for lot in lots_made(state, RUN, Stock(), ZONE):
+        for need in lot.making.needs:
+            sums[need.name] = sums.get(need.name, 0) + need.number
+    assert sums == {need.name: need.number for need in batch(1, 7).needs}
+
+
+@pytest.fixture(scope="module")
+def demo() -> DayPlan:
+    plan = plan_the_day(read_day(demo_day_text()), seconds=1)
+    assert isinstance(plan, DayPlan)
+    return plan
+
+
+def test_every_jar_of_a_real_plan_comes_into_one_lot(demo: DayPlan):
+    state = fold(
+        [DayBegun(loads=loads_of(demo), batches=batches_of(demo), occurred_at=START)]
+    )
+    lots = lots_made(state, RUN, Stock(), ZONE)
+    assert sum(lot.making.thing.number for lot in lots) == sum(
+        b.jars for b in demo.batches
+    )
+    assert {lot.batch for lot in lots} == {b.id for b in demo.batches}
+    for lot in lots:
+        assert lot.making.batch.recipe
+        assert lot.making.batch.who
+        assert lot.making.batch.pot
+        assert lot.making.needs

@@ -135,7 +135,8 @@ def _cover(
     lots = [stock.lots[code] for code in codes]
     days = [begun(lot.day) for lot in lots if lot.day]
     today = at.date()
-    since = max(min(days, default=today), today - WINDOW)
+    known = [*days, *(_booked(stock, code, at) for code in codes)]
+    since = max(min(known), today - WINDOW)
     sums: dict[Way, int] = {}
     for code in codes:
         for out in stock.outs(code):
@@ -155,6 +156,11 @@ def _cover(
         next_in_weeks=next_in_weeks,
         last_put_up=last.isoformat() if last else "",
     )
+
+
+def _booked(stock: Stock, code: str, at: dt.datetime) -> dt.date:
+    """Return the day on which a lot came into the record."""
+    return stock.event(stock.begun(code)).occurred_at.astimezone(at.tzinfo).date()
 
 
 def pantry_count(stock: Stock, code: str) -> int:

@@ -1,0 +1,182 @@
+"""The day after: what is due by the clock, what was missed, and the hours left."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.book.keeping import canner_facts_of
+from stillroom.book.trouble import troubles
+from stillroom.refusal import Refusal
+from stillroom.stock.after import LOOKS_AT_SET_H, day_after
+from stillroom.stock.commands import Check, Hold, Label
+from stillroom.stock.events import Doubt, Hand, Seen, Way
+from stillroom.stock.making import holds
+from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
+from tests.stock.kitchen import Farm
+
+
+@pytest.fixture
+def farm() -> Farm:
+    """Eight jars of load 3, out at 8:00, booked at 9:00."""
+    farm = Farm()
+    assert farm.made("8 half-pints plum jelly, pantry", load=3, out_at="08:00") is None
+    return farm
+
+
+def open_lot(farm: Farm):
+    loads = day_after(farm.stock, farm.at)
+    return loads[0].lots[0] if loads else None
+
+
+def test_the_hours_are_those_of_the_book():
+    rows = {t.id: t for t in troubles()}
+    assert rows["wrong-time"].within_h == REDO_WITHIN_H
+    assert rows["water-low"].within_h == REDO_WITHIN_H
+    said = rows["soft-early"].then
+    assert [f"{LOOKS_AT_SET_H[0]} h", f"{LOOKS_AT_SET_H[1]} h"] == [
+        word for word in ("24 h", "72 h") if word in said
+    ]
+    assert "two weeks" in said
+    assert LOOKS_AT_SET_H[2] == 14 * 24
+    facts = canner_facts_of("cooling jars")
+    assert not isinstance(facts, Refusal)
+
+
+def test_seals_are_too_early_then_due_then_missed(farm):
+    assert open_lot(farm).seals == "too early: look from 20:00"
+    farm.later(12)  # 21:00, out for 13 h
+    assert open_lot(farm).seals.startswith(
+        "look now, by 08:00 on Thu 26 November: 11 h"
+    )
+    farm.later(24)
+    lot = open_lot(farm)
+    assert lot.missed
+    assert "look before eating" in lot.seals
+
+
+def test_good_seals_and_set_end_the_hold_and_ask_for_the_label(farm):
+    farm.later(25)
+    assert open_lot(farm).set_ == "look now"
+    assert not open_lot(farm).may_be_labelled
+    farm.check(farm.last, 8)
+    lot = open_lot(farm)
+    assert lot.held == ()
+    assert lot.may_be_labelled
+    farm.do(Label(lot=farm.last, hand=Hand.PRINTED, at=farm.at))
+    assert day_after(farm.stock, farm.at) == ()
+
+
+def test_no_label_before_the_checks_are_in(farm):
+    no = farm.do(Label(lot=farm.last, hand=Hand.WRITTEN, at=farm.at))
+    assert "its seals have not been looked at" in no.reason
+    assert farm.stock.label(farm.last) is None
+
+
+def test_a_soft_set_is_looked_at_again_after_three_days_and_two_weeks(farm):
+    farm.later(25)
+    farm.check(farm.last, 8, seen=Seen.SOFT)
+    assert open_lot(farm).set_.startswith("soft when last looked at; look at 08:00")
+    assert "28 November" in open_lot(farm).set_
+    farm.later(15 * 24)
+    assert "for the last time" in open_lot(farm).set_
+    farm.do(Check(lot=farm.last, seen=Seen.SOFT, at=farm.at))
+    assert open_lot(farm).set_ == ""  # it will not change any more
+
+
+def test_failed_jars_show_the_hours_that_are_left_of_24(farm):
+    farm.later(13)  # 22:00, out for 14 h
+    farm.check(farm.last, 7, failed=1)
+    choices = open_lot(farm).choices
+    assert isinstance(choices, Choices)
+    assert choices.left(farm.at) == dt.timedelta(hours=10)
+    assert {t.do for t in choices.troubles} == {"reprocess"}
+
+
+def test_after_24_h_no_unsealed_jar_is_offered_for_a_second_process(farm):
+    farm.later(13)
+    farm.check(farm.last, 7, failed=1)
+    farm.later(24)
+    choices = open_lot(farm).choices
+    assert {t.do for t in choices.troubles} == {"discard"}
+    assert choices.until is None
+
+
+@pytest.mark.parametrize("doubt", list(Doubt))
+def test_a_doubt_holds_the_whole_load_and_counts_two_hours(doubt):
+    farm = Farm()
+    farm.made("5 half-pints plum jelly, pantry", load=3, out_at="08:30")
+    first = farm.last
+    farm.made("4 half-pints plum jelly, pantry", load=3, out_at="08:30")
+    second = farm.last
+    farm.made("4 half-pints plum jelly, pantry", load=4, out_at="08:45")
+    other = farm.last
+    assert farm.do(Hold(lot=first, doubt=doubt, at=farm.at)) is None
+    for code in (first, second):
+        assert any("process" in why or "load" in why for why in holds(farm.stock, code))
+        assert farm.take(code, "1", Way.SOLD, to="stand").instead
+    assert len(holds(farm.stock, other)) == 2  # its own checks, nothing more
+    lot = next(
+        lot
+        for load in day_after(farm.stock, farm.at)
+        for lot in load.lots
+        if lot.lot.code == second
+    )
+    assert lot.choices.left(farm.at) == dt.timedelta(minutes=90)
+    farm.later(2)
+    lot = next(
+        lot
+        for load in day_after(farm.stock, farm.at)
+        for lot in load.lots
+        if lot.lot.code == second
+    )
+    assert {t.do for t in lot.choices.troubles} == {"discard"}
+
+
+def test_good_seals_do_not_end_a_doubt(farm):
+    farm.do(Hold(lot=farm.last, doubt=Doubt.WATER_LOW, at=farm.at))
+    farm.later(25)
+    farm.check(farm.last, 8)
+    assert holds(farm.stock, farm.last)
+    assert "on hold" in farm.take(farm.last, "1", Way.GIVEN, to="Ida").reason
+
+
+def test_a_load_may_be_held_before_its_lots_are_booked():
+    farm = Farm()
+    asked = Hold(day=farm.at.date(), load=3, doubt=Doubt.WRONG_TIME, at=farm.at)
+    assert farm.do(asked) is None
+    farm.made("5 half-pints plum jelly, pantry", load=3, out_at="08:30")
+    assert any("wrong time" in why for why in holds(farm.stock, farm.last))
+    assert farm.do(asked) is None
+    assert farm.stock.sequence == 2  # said twice, held once
+
+
+def test_a_hold_that_was_a_mistake_is_taken_back(farm):
+    farm.do(Hold(lot=farm.last, doubt=Doubt.WRONG_TIME, at=farm.at))
+    assert farm.mend(2, "it was load 4") is None
+    assert not any("wrong time" in why for why in holds(farm.stock, farm.last))
+
+
+def test_a_hold_that_names_nothing_is_refused(farm):
+    assert "which load" in farm.do(Hold(doubt=Doubt.WRONG_TIME, at=farm.at)).reason
+    sugar = farm.add("2 lb sugar, pantry")
+    assert farm.do(Hold(lot=sugar, doubt=Doubt.WRONG_TIME, at=farm.at)).instead
+
+
+def test_clock_times_are_those_of_the_kitchen_also_after_reading_back():
+    """The ledger gives times in UTC; out at 14:05 means by the kitchen's clock."""
+    farm = Farm()
+    zone = dt.timezone(dt.timedelta(hours=2))
+    farm.at = dt.datetime(2026, 7, 1, 15, 5, tzinfo=zone)
+    farm.made("8 half-pints plum jelly, pantry", load=1, out_at="14:05")
+    made = farm.stock.made(farm.last)
+    assert made.batch.utc_offset_min == 120
+    read_back = farm.at.astimezone(dt.UTC)
+    (load,) = day_after(farm.stock, read_back)
+    assert (read_back - load.out_at) == dt.timedelta(hours=1)
+
+
+def test_out_of_the_canner_after_midnight_is_the_next_day():
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", filled_at="23:40", out_at="00:20")
+    (load,) = day_after(farm.stock, farm.at)
+    assert load.out_at.day == farm.at.day + 1

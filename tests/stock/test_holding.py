@@ -1,0 +1,149 @@
+"""Jars that had no process, and a process that is typed in when it is over."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.refusal import Refusal
+from stillroom.stock.commands import Label, Process
+from stillroom.stock.decide import decide
+from stillroom.stock.events import Hand, Way
+from stillroom.stock.making import holds
+from stillroom.stock.told import told
+from stillroom.stock.unprocessed import choices_for_unprocessed, is_unprocessed
+from tests.stock.kitchen import MORNING, Farm
+
+
+def forgotten(what: str, food: str) -> Farm:
+    """Jars filled at 8:00 and never put on the clock; it is 9:00."""
+    farm = Farm()
+    farm.made(
+        f"8 half-pints {what}, pantry",
+        food=food,
+        process_min=None,
+        filled_at="08:00",
+        load=1,
+    )
+    return farm
+
+
+def at(hour: int, minute: int = 0, day: int = 25) -> dt.datetime:
+    return MORNING.replace(hour=hour, minute=minute, day=day)
+
+
+def late(farm: Farm, began: dt.datetime, ended: dt.datetime, who: str = "Bram"):
+    return farm.do(
+        Process(lot=farm.last, began=began, ended=ended, who=who, at=farm.at)
+    )
+
+
+def test_sealed_is_not_processed():
+    farm = forgotten("gooseberry jam", "jam")
+    assert "sealed is not processed" in holds(farm.stock, farm.last)[0]
+    for way in (Way.SOLD, Way.GIVEN):
+        assert farm.take(farm.last, "1", way, to="Ida").reason
+    assert farm.do(Label(lot=farm.last, hand=Hand.WRITTEN, at=farm.at)).reason
+
+
+@pytest.mark.parametrize(
+    ("what", "food", "hours", "deeds"),
+    [
+        ("gooseberry jam", "jam", 9, {"freeze"}),
+        ("gooseberry jam", "jam", 25, {"discard"}),
+        ("fig jam", "jam", 1, {"discard"}),
+        ("figs", "fruit", 1, {"discard"}),
+        ("corn relish", "relish", 1, {"discard"}),
+        ("granny's mixture", "", 1, {"discard"}),
+    ],
+)
+def test_what_is_not_known_to_be_acid_is_discarded_and_nothing_else(
+    what, food, hours, deeds
+):
+    farm = forgotten(what, food)
+    farm.later(hours - 1)
+    choices = choices_for_unprocessed(farm.stock, farm.last, farm.at)
+    assert not isinstance(choices, Refusal)
+    assert {t.do for t in choices.troubles} == deeds
+    for trouble in choices.troubles:
+        assert "safe" not in trouble.then.lower()
+
+
+def test_own_use_is_from_the_cold_alone():
+    farm = forgotten("gooseberry jam", "jam")
+    assert "refrigerator" in farm.take(farm.last, "1", Way.EATEN).instead
+    assert "no process" in farm.move(farm.last, "pantry shelf B").reason
+    assert farm.move(farm.last, "refrigerator") is None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    assert "no process" in farm.move(farm.last, "cellar").reason
+
+
+def test_figs_are_not_eaten_from_any_place():
+    farm = forgotten("fig jam", "jam")
+    farm.move(farm.last, "refrigerator")
+    assert "discard it untasted" in farm.take(farm.last, "1", Way.EATEN).instead
+    assert farm.take(farm.last, "8", Way.SPOILED, why="never processed") is None
+
+
+def test_a_process_that_took_place_is_taken_in_late_and_says_so():
+    farm = forgotten("gooseberry jam", "jam")
+    farm.later(10)
+    assert late(farm, at(8, 40), at(8, 51)) is None
+    assert not is_unprocessed(farm.stock, farm.last)
+    event = farm.stock.event(2)
+    assert event.late
+    assert "11 min, from 08:40 to 08:51, seen by Bram (typed in late)" in told(
+        farm.stock, event
+    )
+    assert not any("processed" in why for why in holds(farm.stock, farm.last))
+
+
+def test_a_short_process_typed_late_is_still_short():
+    farm = forgotten("gooseberry jam", "jam")
+    farm.later(10)
+    assert late(farm, at(8, 40), at(8, 48)) is None
+    assert "8 min, and 10 min are due" in " ".join(holds(farm.stock, farm.last))
+
+
+@pytest.mark.parametrize(
+    ("began", "ended", "who", "said"),
+    [
+        (at(8, 40), at(8, 51), " ", "who saw"),
+        (at(8, 40), at(8, 40), "Bram", "are 0 min"),
+        (at(8, 40), at(8, 30), "Bram", "are -10 min"),
+        (at(8, 40), at(23, 51), "Bram", "are 911 min"),
+        (at(7, 40), at(7, 51), "Bram", "before the jars were filled"),
+        (at(10, 30), at(10, 41), "Bram", "2.5 h when that process began"),
+        (at(18, 55), at(19, 6), "Bram", "lies in the future"),
+    ],
+)
+def test_a_late_process_needs_start_end_and_a_witness_within_two_hours(
+    began, ended, who, said
+):
+    farm = forgotten("gooseberry jam", "jam")
+    farm.later(10)  # 19:00
+    no = late(farm, began, ended, who)
+    assert isinstance(no, Refusal)
+    assert said in no.reason
+    assert no.instead
+    assert is_unprocessed(farm.stock, farm.last)
+
+
+def test_a_process_is_not_typed_in_over_one_that_is_there():
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", process_min=8)
+    assert "in the record already" in late(farm, at(8, 0), at(8, 20)).reason
+
+
+def test_saying_it_twice_books_it_once():
+    farm = forgotten("gooseberry jam", "jam")
+    farm.later(1)
+    asked = Process(
+        lot=farm.last,
+        began=at(8, 40),
+        ended=at(8, 51),
+        who="Bram",
+        at=farm.at,
+        token="one",
+    )
+    farm.do(asked)
+    assert decide(farm.stock, asked) == ()

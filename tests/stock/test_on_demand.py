@@ -17,7 +17,7 @@ from stillroom.stock.handle import STREAM, stock_now, stock_of
 from stillroom.stock.keeps import on_hand
 from stillroom.stock.on_demand import StockOnDemand
 from stillroom.stock.tracing import made_of_it, trace
-from tests.stock.busy import busy
+from tests.stock.busy import RUNS, busy
 
 SEEDS = range(3)
 OF_A_LOT = [
@@ -83,6 +83,13 @@ def test_every_answer_is_that_of_the_whole_stock(database: str, seed: int):
             fresh = stock_now(records.ledger)
             assert fresh.named(name) == whole.named(name)
             assert set(fresh.named_on_hand(name)) == set(whole.named_on_hand(name))
+        for run in RUNS:
+            for batch in ("plums 1", "plums 2"):
+                number = whole.number_of_batch(run, batch)
+                assert stock_now(records.ledger).number_of_batch(run, batch) == number
+                for load in "ab":
+                    made = stock_now(records.ledger).from_run(run, batch, load)
+                    assert made == whole.from_run(run, batch, load)
         day = farm.at.date()
         assert now.next_number(day) == whole.next_number(day)
         assert all(

@@ -31,7 +31,7 @@ def database(command: F) -> F:
         metavar="URL",
         default=str(DEFAULT_FILE),
         show_default=True,
-        help="Where the record is kept: a file, or sqlite:///FILE.",
+        help="Where the record is kept: a file, or postgresql://USER@HOST/NAME.",
     )(command)
 
 

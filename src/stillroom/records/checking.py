@@ -11,6 +11,11 @@ from sqlalchemy import Connection, select
 from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.chain import HASHED, Broken, Follow
+from stillroom.records.compare import (
+    follow_otherwise,
+    left_otherwise,
+    rests_otherwise,
+)
 from stillroom.records.engine import (
     RESTORE,
     Place,
@@ -18,9 +23,11 @@ from stillroom.records.engine import (
     place_of,
     told_in_words,
 )
+from stillroom.records.lots import Following
 from stillroom.records.migrations import (
     CHAINED,
     MIGRATIONS,
+    WITH_LOTS,
     applied,
     refuse_strangers,
 )
@@ -42,15 +49,22 @@ class Health:
     """What the database says about its own pages and keys; none where it is whole."""
     broken: tuple[Broken, ...]
     """Where streams are not as they were written."""
+    astray: tuple[str, ...] = ()
+    """Where lots, movements and balances do not follow from the entries."""
     streams: int
     events: int
     fingerprint: str
     """SHA-256 over where each stream ends: the same for two that hold the same."""
 
     @property
+    def entries_whole(self) -> bool:
+        """The entries are as they were written: all else can be made from them."""
+        return not self.integrity and not self.broken
+
+    @property
     def whole(self) -> bool:
         """Nothing at all was found."""
-        return not self.integrity and not self.broken
+        return self.entries_whole and not self.astray
 
     @property
     def chained(self) -> bool:
@@ -84,8 +98,20 @@ class Health:
             says += [str(found) for found in self.broken[:SHOWN]]
             if len(self.broken) > SHOWN:
                 says.append(f"and {len(self.broken) - SHOWN} more places")
-        if not self.whole:
+        if self.astray:
+            says.append("Lots and movements do not follow from the entries:")
+            says += self.astray[:SHOWN]
+            if len(self.astray) > SHOWN:
+                says.append(f"and {len(self.astray) - SHOWN} more places")
+        elif self.number >= WITH_LOTS:
+            says.append("What is on hand is the sum of its movements.")
+        if not self.entries_whole:
             says.append(f"What to do: {RESTORE}.")
+        elif self.astray:
+            says.append(
+                "What to do: the entries are whole, and all of that is made from them "
+                "again by stillroom check --rebuild."
+            )
         return tuple(says)
 
 
@@ -96,13 +122,25 @@ SHOWN = 20
 class _Found:
     integrity: list[str] = field(default_factory=list)
     broken: list[Broken] = field(default_factory=list)
+    astray: list[str] = field(default_factory=list)
     ends: dict[str, tuple[int, str]] = field(default_factory=dict)
     events: int = 0
 
 
-def check_records(where: str | os.PathLike[str]) -> Health:
+def check_records(
+    where: str | os.PathLike[str], *, following: Following | None = None
+) -> Health:
     """
     Read all of the record and say whether it is whole. Nothing is changed.
+
+    Parameters
+    ----------
+    where : str or path
+        A file or a server.
+    following : Following, optional
+        Tells what follows from the entries of a stream; then lots, movements and links
+        are compared with that, entry by entry. Without it, what is on hand is compared
+        with the sum of the movements.
 
     Raises
     ------
@@ -116,12 +154,14 @@ def check_records(where: str | os.PathLike[str]) -> Health:
         with told_in_words(place):
             refuse_strangers(engine, place)
             with engine.connect() as connection:
-                return health_of(connection, place)
+                return health_of(connection, place, following=following)
     finally:
         engine.dispose()
 
 
-def health_of(connection: Connection, place: Place) -> Health:
+def health_of(
+    connection: Connection, place: Place, *, following: Following | None = None
+) -> Health:
     """
     Return what a check finds on this connection, all of it at one moment.
 
@@ -140,11 +180,14 @@ def health_of(connection: Connection, place: Place) -> Health:
         _follow(connection, found, chained=number >= CHAINED)
     except DBAPIError as error:
         found.integrity.append(f"not every entry can be read ({error.orig})")
+    if number >= WITH_LOTS and not found.integrity:
+        _compare(connection, found, following)
     return Health(
         where=str(place),
         number=number,
         integrity=tuple(found.integrity),
         broken=tuple(found.broken),
+        astray=tuple(found.astray),
         streams=len(found.ends),
         events=found.events,
         fingerprint=fingerprint_of(found.ends),
@@ -176,6 +219,15 @@ def _integrity(connection: Connection, found: _Found) -> None:
             found.integrity.append(f"{row[0]}, row {row[1]}, points to nothing")
     except DBAPIError as error:
         found.integrity.append(str(error.orig))
+
+
+def _compare(
+    connection: Connection, found: _Found, following: Following | None
+) -> None:
+    found.astray += rests_otherwise(connection)
+    found.astray += left_otherwise(connection)
+    if following is not None and not found.broken:
+        found.astray += follow_otherwise(connection, following)
 
 
 def _follow(connection: Connection, found: _Found, *, chained: bool) -> None:
@@ -234,4 +286,5 @@ def as_json(health: Health) -> dict[str, Any]:
             {"stream": b.stream, "sequence": b.sequence, "what": b.what}
             for b in health.broken
         ],
+        "astray": list(health.astray),
     }

@@ -97,7 +97,7 @@ def copy_whole(file: Path, part: Path, *, target: Path) -> Health:
     finally:
         source.dispose()
     health = check_records(part)
-    if not health.whole:
+    if not health.entries_whole:
         raise Unreadable(
             f"the copy of {file} is not whole, so it was not kept. "
             f"{' '.join(health.sentences()[:3])} See what is wrong with it: "

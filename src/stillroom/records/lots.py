@@ -44,6 +44,16 @@ Derive = Callable[[Recorded], Rows]
 
 
 @dataclass(frozen=True, slots=True)
+class Following:
+    """Whose entries the rows follow, and how."""
+
+    stream: str
+    derive: Derive
+    form: int
+    """Counted up when the same entry leads to other rows than before."""
+
+
+@dataclass(frozen=True, slots=True)
 class Stand:
     """How far the rows go."""
 
@@ -69,7 +79,7 @@ class Lots:
         self._place = at
         self._may_write = may_write
 
-    def brought_up(self, stream: str, derive: Derive, *, form: int) -> Stand | None:
+    def brought_up(self, following: Following) -> Stand | None:
         """
         Let the rows follow all entries of a stream, and return how far they go.
 
@@ -85,13 +95,19 @@ class Lots:
         """
         with told_in_words(self._place):
             with self._reader.connect() as connection:
-                stand = stand_of(connection, stream, form)
+                stand = stand_of(connection, following)
             if stand.current:
                 return stand
             if not self._may_write:
                 return None
             with self._writer.begin() as connection:
-                return follow(connection, stream, derive, form=form)
+                return follow(connection, following)
+
+    def made_again(self, following: Following) -> Stand:
+        """Throw all rows away and let them follow the entries from the first one."""
+        with told_in_words(self._place), self._writer.begin() as connection:
+            make_again(connection)
+            return follow(connection, following)
 
     def family(self, code: str, upto: int) -> Family:
         """Return all that a lot came from, went into, and went along with."""
@@ -258,8 +274,9 @@ class Lots:
             yield connection
 
 
-def stand_of(connection: Connection, stream: str, form: int) -> Stand:
+def stand_of(connection: Connection, following: Following) -> Stand:
     """Return how far the rows go, on this connection."""
+    stream = following.stream
     end = connection.execute(
         select(head.c.sequence, head.c.hash).where(head.c.stream == stream)
     ).one_or_none()
@@ -269,38 +286,43 @@ def stand_of(connection: Connection, stream: str, form: int) -> Stand:
     if rows is None:
         return Stand(0, "", end is None)
     there = None if end is None else (end.sequence, end.hash)
-    current = rows.form == form and (rows.sequence, rows.hash) == there
+    current = rows.form == following.form and (rows.sequence, rows.hash) == there
     return Stand(rows.sequence, rows.hash, current)
 
 
-def follow(connection: Connection, stream: str, derive: Derive, *, form: int) -> Stand:
+def follow(connection: Connection, following: Following) -> Stand:
     """Let the rows follow what is there, again from the start where they do not fit."""
+    stream = following.stream
     end = connection.execute(
         select(head.c.sequence, head.c.hash)
         .where(head.c.stream == stream)
         .with_for_update()  # two who come at once do it once
     ).one_or_none()
-    stand = stand_of(connection, stream, form)
+    stand = stand_of(connection, following)
     if stand.current or end is None:
         return stand
-    if not _rests(connection, stream, form):
+    if not _rests(connection, following):
         make_again(connection)
         stand = Stand(0, "", False)
     after = stand.sequence
     for batch in read_on(connection, stream, after=after, upto=end.sequence):
-        write(connection, [(entry.sequence, derive(entry)) for entry in batch])
-    _move_on(connection, stream, form, end.sequence, end.hash)
-    total = func.sum(movement.c.quantity)
+        write(connection, [(one.sequence, following.derive(one)) for one in batch])
+    _move_on(connection, stream, following.form, end.sequence, end.hash)
     connection.execute(delete(on_hand))
     connection.execute(
-        insert(on_hand).from_select(
-            ["lot", "place", "quantity"],
-            select(movement.c.lot, movement.c.place, total)
-            .group_by(movement.c.lot, movement.c.place)
-            .having(total != 0),
-        )
+        insert(on_hand).from_select(["lot", "place", "quantity"], sums())
     )
     return Stand(end.sequence, end.hash, True)
+
+
+def sums() -> Select[tuple[str, str, int]]:
+    """Ask what is left of each lot at each place, by its movements."""
+    total = func.sum(movement.c.quantity)
+    return (
+        select(movement.c.lot, movement.c.place, total.label("quantity"))
+        .group_by(movement.c.lot, movement.c.place)
+        .having(total != 0)
+    )
 
 
 def add(
@@ -350,13 +372,14 @@ def read_on(
         after += AT_ONCE
 
 
-def _rests(connection: Connection, stream: str, form: int) -> bool:
+def _rests(connection: Connection, following: Following) -> bool:
     """Whether the rows, as far as they go, are those of this stream, in this form."""
+    stream = following.stream
     there = connection.execute(select(derived)).all()
     if not there:
         return True
     row = there[0]
-    if len(there) > 1 or (row.stream, row.form) != (stream, form):
+    if len(there) > 1 or (row.stream, row.form) != (stream, following.form):
         return False
     hash_ = connection.execute(
         select(event.c.hash).where(

@@ -69,7 +69,7 @@ def restore(
             "stillroom backup made"
         )
     health = check_records(copied)
-    if not health.whole:
+    if not health.entries_whole:
         raise Unreadable(
             f"{copied} is not whole and was not restored. "
             f"{' '.join(health.sentences()[:-1][:3])} Give another copy"
@@ -93,7 +93,7 @@ def restore(
                     former.rename(here)
             raise
     after = check_records(target)
-    if (after.whole, after.fingerprint) != (True, health.fingerprint):
+    if (after.entries_whole, after.fingerprint) != (True, health.fingerprint):
         raise Unreadable(
             f"{target} was written but is not what {copied} holds: the disk may be "
             "failing; restore to another disk"

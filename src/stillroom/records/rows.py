@@ -74,7 +74,7 @@ Numbered = Sequence[tuple[int, Rows]]
 
 def write(connection: Connection, numbered: Numbered) -> None:
     """Add rows, but for what is on hand: see `add_to_hand`."""
-    for table, rows in _by_table(numbered).items():
+    for table, rows in by_table(numbered).items():
         if rows:
             connection.execute(insert(table), rows)
     _new_places(connection, numbered)
@@ -113,7 +113,8 @@ def add_to_hand(connection: Connection, numbered: Numbered) -> None:
     )
 
 
-def _by_table(numbered: Numbered) -> dict[Any, list[dict[str, Any]]]:
+def by_table(numbered: Numbered) -> dict[Any, list[dict[str, Any]]]:
+    """Return the rows of each table, as columns."""
     found: dict[Any, list[dict[str, Any]]] = {
         table: []
         for table in (lot, movement, link, mark, shared_entry, undone, request)

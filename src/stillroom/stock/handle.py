@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from typing import Protocol
 
 from stillroom.records.ledger import Entry, MovedOn, Recorded
-from stillroom.records.lots import Lots, Stand
+from stillroom.records.lots import Following, Lots, Stand
 from stillroom.records.rows import Rows
 from stillroom.refusal import granted
 from stillroom.stock.codec import from_entry, to_entry
@@ -61,12 +61,15 @@ def stock_now(ledger: Ledger) -> Stock:
 
 def brought_up(ledger: Ledger) -> Stand | None:
     """Have lots and movements follow all entries; see `Lots.brought_up`."""
-    return ledger.lots.brought_up(STREAM, derive, form=FORM)
+    return ledger.lots.brought_up(FOLLOWING)
 
 
 def derive(entry: Recorded) -> Rows:
     """Return what follows from an entry for lots and movements."""
     return rows_of(from_entry(entry))
+
+
+FOLLOWING = Following(STREAM, derive, FORM)
 
 
 def _stock_at(ledger: Ledger, stand: Stand | None) -> Stock:

@@ -7,15 +7,26 @@ import click
 from stillroom.cli.options import as_json, database, print_json
 from stillroom.records import checking
 from stillroom.records.backup import newest_copy
+from stillroom.records.days import open_records
+from stillroom.stock.handle import FOLLOWING
 
 
 @click.command(name="check")
 @database
+@click.option(
+    "--rebuild",
+    is_flag=True,
+    help="Make lots and balances again from the entries, where those are whole.",
+)
 @as_json
 @click.pass_context
-def command(ctx: click.Context, database: str, json_: bool) -> None:
-    """Say whether the record is whole: pages, numbers, chains."""
-    health = checking.check_records(database)
+def command(ctx: click.Context, database: str, rebuild: bool, json_: bool) -> None:
+    """Say whether the record is whole: pages, numbers, chains, balances."""
+    health = checking.check_records(database, following=FOLLOWING)
+    if rebuild and health.entries_whole:
+        with open_records(database) as records:
+            records.ledger.lots.made_again(FOLLOWING)
+        health = checking.check_records(database, following=FOLLOWING)
     if json_:
         print_json(checking.as_json(health))
     else:

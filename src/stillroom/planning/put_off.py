@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from stillroom.planning.check_loads import LIFT_WITHIN_MIN
+from stillroom.planning.hand_loads import LIFT_WITHIN_MIN
 from stillroom.planning.happened import Happened
 from stillroom.planning.precedence import (
     Part,

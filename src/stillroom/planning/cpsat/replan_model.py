@@ -7,8 +7,8 @@ because a load may be in it. What only the past can have broken costs points.
 
 from __future__ import annotations
 
-from stillroom.planning.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.cpsat import constraints
+from stillroom.planning.cpsat.loads import LIFT_WITHIN_MIN
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.replan_goal import add_goal
 from stillroom.planning.cpsat.replan_hint import hints_of_the_old_order

@@ -55,7 +55,8 @@ def lots_made(
     day = run.rsplit("/", 1)[-1]
     drawing = Drawing(stock)
     found = []
-    for number, (run_load, name) in enumerate(_loads_and_none(state), start=1):
+    for run_load, name in _loads_and_none(state):
+        number = load_number(state, run_load.load.id) if run_load else 0
         for batch_id, jars, upto, of in _aboard(state, run_load):
             batch = next((b for b in state.batches if b.id == batch_id), None)
             lot = _lot(
@@ -88,6 +89,22 @@ class _Of:
     batch: RunBatch | None
     batch_id: str
     zone: dt.tzinfo | None
+
+
+def load_number(state: RunState, load_id: str) -> int:
+    """
+    Return the number of a load on its day, as its name has it: "load 3".
+
+    A plan that is taken over later may put loads in another order, and a lot that is
+    booked by then keeps its code; so the name counts, and the order only where names
+    do not tell.
+    """
+    names = [run.load.name.rpartition(" ")[2] for run in state.loads]
+    ids = [run.load.id for run in state.loads]
+    said = names[ids.index(load_id)]
+    if said.isascii() and said.isdecimal() and names.count(said) == 1 and int(said):
+        return int(said)
+    return ids.index(load_id) + 1
 
 
 def _loads_and_none(state: RunState) -> list[tuple[LoadRun | None, str]]:

@@ -101,7 +101,7 @@ def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:
     """Return the loads that still want something, the most pressing first."""
     found = [
         o
-        for code in stock.lots
+        for code in stock.on_hand()
         if (o := open_of(stock, code, at)) is not None and not o.is_done
     ]
     found.sort(key=lambda o: (o.lot.day, o.made.batch.load or 0, o.lot.code))

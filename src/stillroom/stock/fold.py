@@ -192,6 +192,7 @@ class Stock:
 
     def counts(self, code: str) -> tuple[Counted, ...]:
         """Return how often a lot was counted, in order."""
+        self._read(code)
         found = (self.event(s) for s in self._counts_of.get(code, ()) if s in self)
         return tuple(event for event in found if isinstance(event, Counted))
 
@@ -211,7 +212,9 @@ class Stock:
     def held_load(self, day: str, load: int) -> tuple[Held, ...]:
         """Return why a canner load was put on hold, its lots booked or not."""
         self._read_load(day, load)
-        found = [self.event(s) for s in self._held.get(f"{day} {load}", ()) if s in self]
+        found = [
+            self.event(s) for s in self._held.get(f"{day} {load}", ()) if s in self
+        ]
         return tuple(event for event in found if isinstance(event, Held))
 
     def processed(self, code: str) -> Processed | None:

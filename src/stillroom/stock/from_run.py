@@ -12,7 +12,7 @@ from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.drawing import Drawing, needed_words
 from stillroom.stock.events import SET_ASIDE, Kind, Made, Part
 from stillroom.stock.fold import Stock
-from stillroom.stock.lotcode import lot_code, printed
+from stillroom.stock.lotcode import MOST_LOADS, lot_code, printed
 
 
 def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
@@ -40,10 +40,18 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
             continue
         if making.thing.place.casefold() == SET_ASIDE:
             return set_aside_is_ours()
+        if batch.load is not None and not 1 <= batch.load <= MOST_LOADS:
+            return Refusal(
+                f"load {batch.load} does not fit into a lot code",
+                instead=f"give the load of the day, 1 to {MOST_LOADS}",
+                source=OUR_RECORD,
+            )
         number = numbers.get(batch.run_batch) or stock.number_of_batch(
             batch.run, batch.run_batch
         )
         if not number:
+            number = stock.next_number(command.on) + len(booked)
+        if _is_taken(stock, command, number, batch.load):
             number = stock.next_number(command.on) + len(booked)
         numbers[batch.run_batch] = number
         booked.append(_made(stock, command, making, number, drawing, first=not booked))
@@ -53,6 +61,13 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
 def _lids(stock: Stock, parts: tuple[Part, ...]) -> str:
     codes = [p.lot for p in parts if stock.lots[p.lot].kind is Kind.LIDS]
     return ", ".join(map(printed, codes))
+
+
+def _is_taken(
+    stock: Stock, command: MakeFromRun, number: int, load: int | None
+) -> bool:
+    """Whether the code would be that of a lot that was booked, and mended since."""
+    return stock.has_lot(lot_code(command.on, number, load))
 
 
 def _same(made: Made, making: Making) -> bool:

@@ -23,7 +23,7 @@ from stillroom.stock.after import (
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Hold, Label, Process
 from stillroom.stock.events import Doubt, Hand
-from stillroom.stock.handle import stock_of
+from stillroom.stock.handle import stock_now
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import read_clock
 from stillroom.stock.unprocessed import Choices, choices_for_doubt
@@ -38,7 +38,7 @@ def after(db: str, json_: bool) -> None:
     """Say what each canner load still wants looked at, and until when."""
     at = now()
     with open_records(db) as records:
-        loads = day_after(stock_of(records.ledger), at)
+        loads = day_after(stock_now(records.ledger), at)
     if json_:
         print_json({"loads": [_load_as_json(load) for load in loads]})
         return
@@ -219,6 +219,6 @@ def process(
 def label(lot: str, how: str, db: str, json_: bool) -> None:
     """Say that the jars of LOT have their label; what is on hold gets none."""
     with open_records(db) as records:
-        code = granted(known_lot(stock_of(records.ledger), lot))
+        code = granted(known_lot(stock_now(records.ledger), lot))
         asked = Label(lot=printed(code), hand=Hand(how), at=now(), token=token())
         book(records, asked, json_)

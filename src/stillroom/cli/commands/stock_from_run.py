@@ -12,7 +12,7 @@ from stillroom.refusal import Unreadable
 from stillroom.running.handle import PREFIX, run_id, state_of
 from stillroom.running.lots_made import LotMade, booking, lots_made
 from stillroom.stock.fold import Stock
-from stillroom.stock.handle import stock_of
+from stillroom.stock.handle import stock_now
 from stillroom.stock.lotcode import printed
 
 
@@ -28,7 +28,7 @@ def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
                 + ("here yet" if asked == "last" else f"of {asked[:30]}")
                 + ": a day is begun at the stove (stillroom serve)"
             )
-        stock = stock_of(ledger)
+        stock = stock_now(ledger)
         lots = lots_made(state_of(run, ledger=ledger), run, stock, at.tzinfo)
         ready = [lot for lot in lots if lot.ready and not lot.booked]
         if not json_:

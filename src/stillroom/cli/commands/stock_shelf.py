@@ -17,7 +17,7 @@ from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cover import covers, family_guess
 from stillroom.stock.first import QUALITY, use_first
-from stillroom.stock.handle import stock_of
+from stillroom.stock.handle import stock_now
 
 Paper = Literal["us-letter", "a4"]
 paper = click.option(
@@ -45,8 +45,14 @@ def first(
     """Say what to eat first; --out writes the list in 18 pt."""
     at = now()
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
-    rows = use_first(stock, at, most=most, place=place)
+        stock = stock_now(records.ledger)
+        rows = use_first(stock, at, most=most, place=place)
+        if out is not None:
+            from stillroom.paper.stock_sheets import use_first_pdf
+
+            write_whole(out, use_first_pdf(stock, at, page=page))
+            say(f"The list is in {out}.")
+            return
     if json_:
         print_json(
             {
@@ -64,12 +70,6 @@ def first(
                 ]
             }
         )
-        return
-    if out is not None:
-        from stillroom.paper.stock_sheets import use_first_pdf
-
-        write_whole(out, use_first_pdf(stock, at, page=page))
-        say(f"The list is in {out}.")
         return
     if not rows:
         say("Nothing to eat is on hand that the record knows.")
@@ -94,10 +94,12 @@ def cover(
 ) -> None:
     """Say how many weeks the jars go at own use, and what is short."""
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
-    rows = covers(
-        stock, now(), what=thing, next_in_weeks=None if weeks is None else float(weeks)
-    )
+        rows = covers(
+            stock_now(records.ledger),
+            now(),
+            what=thing,
+            next_in_weeks=None if weeks is None else float(weeks),
+        )
     if json_:
         print_json(
             {
@@ -144,15 +146,15 @@ def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None
     """Say one step back and one step forward: from whom, and to whom."""
     at = now()
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
-    code = granted(known_lot(stock, lot))
-    found = one_step(stock, code, at.tzinfo)
-    if out is not None:
-        from stillroom.paper.stock_sheets import one_step_pdf
+        stock = stock_now(records.ledger)
+        code = granted(known_lot(stock, lot))
+        found = one_step(stock, code, at.tzinfo)
+        if out is not None:
+            from stillroom.paper.stock_sheets import one_step_pdf
 
-        write_whole(out, one_step_pdf(stock, code, at, page=page))
-        say(f"The sheet is in {out}.")
-        return
+            write_whole(out, one_step_pdf(stock, code, at, page=page))
+            say(f"The sheet is in {out}.")
+            return
     if json_:
         print_json(
             {

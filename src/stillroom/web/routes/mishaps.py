@@ -17,6 +17,7 @@ from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.commands import BreakJar
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
+from stillroom.running.lots_made import load_number
 from stillroom.stock.after import left_words, moment_words, since_words
 from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
@@ -132,12 +133,14 @@ def wrong_page(request: Request) -> Response:
             _Row(
                 number=number,
                 run=each,
-                out=moment_words(each.lifted_at, now),
+                out=moment_words(out, now),
                 held=tuple(event.doubt for event in stock.held_load(day, number)),
-                choices=_choices(stock.held_load(day, number), each.lifted_at, now),
+                choices=_choices(stock.held_load(day, number), out, now),
             )
-            for number, each in enumerate(state.loads if state else (), start=1)
-            if each.lifted_at is not None
+            for each in (state.loads if state else ())
+            if state and each.lifted_at is not None
+            for number in (load_number(state, each.load.id),)
+            for out in (each.lifted_at,)
         ]
     return page(
         request,

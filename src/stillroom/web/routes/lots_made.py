@@ -54,7 +54,7 @@ def _made(
         booked=[lot for lot in lots if lot.booked],
         inputs=inputs,
         printed=printed,
-        token=uuid.uuid4().hex,
+        token=lambda: uuid.uuid4().hex,
         refusal=refusal,
         faults=faults,
     )

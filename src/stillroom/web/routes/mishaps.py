@@ -61,7 +61,7 @@ def _broke(request: Request, run_text: str, refusal: Refusal | None = None) -> R
         ],
         cracks=CRACKS,
         cause=CAUSES.get(request.query_params.get("done", ""), ""),
-        token=uuid.uuid4().hex,
+        token=lambda: uuid.uuid4().hex,
         sequence=state.sequence if state else 0,
         refusal=refusal,
     )
@@ -153,7 +153,7 @@ def wrong_page(request: Request) -> Response:
         left_words=left_words,
         moment_words=moment_words,
         since_words=since_words,
-        token=uuid.uuid4().hex,
+        token=lambda: uuid.uuid4().hex,
     )
 
 

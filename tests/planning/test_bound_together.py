@@ -4,20 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-import pytest
 from hypothesis import event, given, settings
-from hypothesis import strategies as st
 from planning.day_strategies_small import random_days
-from planning.small_days import butter, canner, day, jelly, person, step
 from planning.test_any_day import SLOW, assume_sense
 
-from stillroom.methods.step import Link, Skill
 from stillroom.planning.bounding.together import bound_together_min
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Break, Problem
+from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer
 
 

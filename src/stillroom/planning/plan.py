@@ -11,6 +11,7 @@ import time
 from collections.abc import Callable
 from dataclasses import replace
 
+from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.calm import heated_late
@@ -102,9 +103,15 @@ def plan_day(
     search = Search(began + seconds, workers, seed, deterministic, seconds)
     found = Found(impossible=least > problem.horizon_min and first is None, bound=least)
     if not found.impossible:
-        found = find_timetable(
-            problem, start, search, on_better=shown, began=began, least=least
-        )
+        beside = _beside(problem, least, start, search, began)
+        shown.beside = beside
+        try:
+            found = find_timetable(
+                problem, start, search, on_better=shown, began=began, least=least
+            )
+        finally:
+            least = beside.stop()
+        _with_bound(problem, found, beside)
     if found.timetable is None:
         spent = time.monotonic() - began
         if not explain:
@@ -116,7 +123,7 @@ def plan_day(
             search=replace(search, until=time.monotonic() + seconds),
             spent_s=spent,
         )
-    return _answer(problem, found, first, start, shown)
+    return _answer(problem, found, first, start, shown, least)
 
 
 class _Shown:
@@ -131,6 +138,7 @@ class _Shown:
         self.problem, self.on_better, self.began = problem, on_better, began
         self.best: int | None = None
         self.first_s: float | None = None
+        self.beside: BoundBeside | None = None
 
     def __call__(self, timetable: Timetable, bound: int) -> None:
         worth = score(self.problem, timetable)
@@ -141,7 +149,33 @@ class _Shown:
         if self.first_s is None:
             self.first_s = time.monotonic() - self.began
         if self.on_better is not None:
-            self.on_better(timetable, bound)
+            proven = bound if self.beside is None else max(bound, self.beside.minute)
+            self.on_better(timetable, proven)
+
+
+def _beside(
+    problem: Problem,
+    least: int,
+    start: Timetable | None,
+    search: Search,
+    began: float,
+) -> BoundBeside:
+    """The bound, at work beside the search; where work is counted, before it."""
+    at_most = None if start is None else start.finish_min
+    beside = BoundBeside(problem, least, at_most, began)
+    if search.deterministic:
+        beside.reckon()
+    else:
+        beside.start(search.left())
+    return beside
+
+
+def _with_bound(problem: Problem, found: Found, beside: BoundBeside) -> None:
+    """Say with what was found how good it is known to be by now."""
+    found.trace[:] = beside.told_in(found.trace)
+    found.bound = max(found.bound, beside.minute)
+    if found.timetable is None and beside.minute > problem.horizon_min:
+        found.impossible = True
 
 
 def judge(problem: Problem, timetable: Timetable) -> Timetable:
@@ -165,6 +199,7 @@ def _answer(
     first: Timetable | None,
     start: Timetable | None,
     shown: _Shown,
+    least: int,
 ) -> Answer:
     assert found.timetable is not None
     timetable, made_by = heated_late(problem, found.timetable), "solver"
@@ -179,7 +214,7 @@ def _answer(
     judge(problem, timetable)
     late = weighted_lateness(problem, timetable)
     # a plan that is no later on the wants cannot end before this
-    least = max(lower_bound_min(problem), found.bound - POINTS_A_LATE_MINUTE * late)
+    least = max(least, found.bound - POINTS_A_LATE_MINUTE * late)
     spent = time.monotonic() - shown.began
     answer = Answer(
         timetable=timetable,

@@ -202,7 +202,8 @@ def _asked_of(
 
 def _apart_on_fire(batch: Batch, network: Network) -> list[int]:
     """Steps on a fire; of those in the pot, only such as never lie side by side."""
-    found, in_pot = [], []
+    found: list[int] = []
+    in_pot: list[int] = []
     lag, steps = network.lag, batch.steps
     for i, step in enumerate(steps):
         if step.burner_w <= 0:

@@ -19,7 +19,6 @@ from stillroom.planning.bounding.canning import Canning
 from stillroom.planning.bounding.cheapest import NEVER
 from stillroom.planning.bounding.kinds import Kind
 from stillroom.planning.bounding.marks import Minutes, before
-from stillroom.planning.bounding.supplies import Supply
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,5 @@
 """
-The linear program that proposes prices: shreds of batches and loads, smeared over a day.
+The linear program that proposes prices: shreds of batches, smeared over a day.
 
 It counts how much of the batches finds no room. Its dual prices go to `prices`, and
 what is cheapest at these prices comes back as a new column.
@@ -150,8 +150,10 @@ class Proposal:
 
         def whole(rows: list[pywraplp.Constraint], width: int) -> Minutes:
             dual = np.array([row.dual_value() for row in rows])
-            rounded = np.rint(np.maximum(0.0, -dual) * (WHOLE / width))
-            return rounded.astype(np.int64)
+            rounded: Minutes = np.rint(np.maximum(0.0, -dual) * WHOLE / width).astype(
+                np.int64
+            )
+            return rounded
 
         return Prices(
             tuple(whole(rows, self.day.width) for rows in self.supply),

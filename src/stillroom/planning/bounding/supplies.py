@@ -109,12 +109,15 @@ def capacity(problem: Problem, supply: Supply, end: int) -> NDArray[np.int64]:
             if person.id in supply.people:
                 there += is_there(person, end)
         return supply.of_one * there
-    many = {
-        Fires: lambda s: sum(b.power_w >= s.power_w for b in problem.burners),
-        Pots: lambda s: sum(p.size in s.sizes for p in problem.pots),
-        Mills: lambda _: problem.mills,
-        Canners: lambda s: len(s.ids),
-    }[type(supply)](supply)
+    match supply:
+        case Fires(power_w):
+            many = sum(b.power_w >= power_w for b in problem.burners)
+        case Pots(sizes):
+            many = sum(p.size in sizes for p in problem.pots)
+        case Mills():
+            many = problem.mills
+        case Canners(ids):
+            many = len(ids)
     return np.full(end, many, dtype=np.int64)
 
 

@@ -20,7 +20,7 @@ import numpy as np
 from stillroom.planning.bounding.canning import Canning, canning_of
 from stillroom.planning.bounding.kinds import Kind, kinds_of
 from stillroom.planning.bounding.marks import Minutes
-from stillroom.planning.bounding.prices import Prices, Rest, Stretches, weigh
+from stillroom.planning.bounding.prices import Rest, Stretches, weigh
 from stillroom.planning.bounding.proposal import Proposal
 from stillroom.planning.bounding.supplies import (
     Hands,
@@ -198,4 +198,5 @@ def _least(kind: Kind) -> list[tuple[int, int]]:
 def _by_stretch(line: Minutes, day: Stretches) -> Minutes:
     full = np.zeros(day.count * day.width, dtype=np.int64)
     full[: day.end] = line
-    return full.reshape(day.count, day.width).sum(axis=1)
+    summed: Minutes = full.reshape(day.count, day.width).sum(axis=1)
+    return summed

@@ -1,1 +1,1 @@
-"""The day as a model for OR-Tools' CP-SAT; no other folder imports the solver."""
+"""The day as a model for OR-Tools' CP-SAT; the planner searches nowhere else."""

@@ -14,6 +14,7 @@ from unittest.mock import patch
 
 from stillroom.cli import booking
 from stillroom.records import days
+from tests.closed_for_good import close_for_good
 
 ZONE = dt.timezone(dt.timedelta(hours=-7))
 MONDAY = dt.datetime(2026, 9, 7, 6, 30, tzinfo=ZONE)
@@ -60,6 +61,7 @@ def seeded(seed: int, clock: FarmClock) -> Iterator[random.Random]:
             (days, "utc_now", utc_now),
             (days, "Ledger", functools.partial(days.Ledger, now=utc_now)),
             (booking, "dt", terminal),
+            (days.Records, "close", close_for_good),
         ):
             stack.enter_context(patch.object(thing, name, ours))
         yield random.Random(f"farm week {seed}")

@@ -150,10 +150,10 @@ def hold(lot: str, doubt: str, note: str, db: str, json_: bool) -> None:
         )
         stock = book(records, asked, json_)
         code = granted(known_lot(stock, lot))
-    if not json_:
-        print_choices_left(
-            choices_for_doubt(stock, code, meant, at), meant.value.capitalize(), at
-        )
+        if not json_:
+            print_choices_left(
+                choices_for_doubt(stock, code, meant, at), meant.value.capitalize(), at
+            )
 
 
 @click.command()

@@ -18,7 +18,7 @@ from stillroom.refusal import Unreadable, granted
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Check, Incoming, Make
-from stillroom.stock.events import Batch, Kind, Seen
+from stillroom.stock.events import Batch, Kind, Made, Seen
 from stillroom.stock.handle import stock_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
@@ -177,8 +177,11 @@ def made(
                 print_json({"understood": dict(proposal.understood), "booked": []})
             return
         stock = book(records, asked, json_)
-    if not json_:
-        code = list(stock.lots)[-1]
+        if json_:
+            return
+        booked = stock.event(stock.sequence)
+        assert isinstance(booked, Made)
+        code = booked.lot.code
         for reason in holds(stock, code):
             bullet(strong(f"On hold: {reason}."))
         if batch.canned:
@@ -298,12 +301,12 @@ def check(
             token=token(),
         )
         stock = book(records, asked, json_)
-    if json_:
-        return
-    for reason in holds(stock, code):
-        bullet(strong(f"On hold: {reason}."))
-    if aside:
-        print_choices(stock, code, at)
+        if json_:
+            return
+        for reason in holds(stock, code):
+            bullet(strong(f"On hold: {reason}."))
+        if aside:
+            print_choices(stock, code, at)
 
 
 def _print_state(db: str, code: str, at: dt.datetime) -> None:

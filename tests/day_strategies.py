@@ -132,6 +132,7 @@ def lots(draw, name):
         bags=quantity.bags if in_bags else 0,
         bag_m3=float(quantity.bag) if in_bags else None,
         frozen=draw(st.booleans()),
+        ready=draw(st.none() | st.integers(0, 24 * 60 - 1).map(clock)),
         use_by=draw(st.none() | st.dates()),
         paid=draw(st.none() | st.floats(0, 1e8)),
         typed=typed,

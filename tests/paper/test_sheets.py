@@ -112,7 +112,10 @@ def test_shopping_evening_and_cautions_are_all_there(plan: DayPlan, rows: dict):
     assert [line["what"] for line in rows["shopping"]] == [
         purchase.name for purchase in plan.shopping
     ]
-    assert rows["evening_before"] == list(plan.evening_before)
+    assert len(rows["evening_before"]) == len(plan.evening_before)
+    for row, line in zip(rows["evening_before"], plan.evening_before, strict=True):
+        assert row == f"{row.split()[0]} Tilda: {line}"
+    assert len(rows["afterwards"]) == len(plan.after_tasks) > 0
     assert len(rows["cautions"]) == len(plan.cautions)
     assert all(caution["by"] for caution in rows["cautions"])
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from stillroom.methods.method import Part, Yield
-from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.goals import goals_of
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
@@ -135,8 +135,27 @@ def missing_as_json(plan: DayPlan) -> Json:
             }
             for after in plan.afterwards
         ],
+        "evening_tasks": _tasks(plan.evening_tasks),
+        "after_tasks": _tasks(plan.after_tasks),
         "cautions": cautions_as_json(plan.cautions),
     }
+
+
+def _tasks(tasks: Iterable[Task]) -> list[Json]:
+    return [
+        {
+            "when": task.when.isoformat(timespec="minutes"),
+            "until": None
+            if task.until is None
+            else task.until.isoformat(timespec="minutes"),
+            "who": task.who,
+            "minutes": task.minutes,
+            "what": task.what,
+            "batches": list(task.batches),
+            "source": task.source,
+        }
+        for task in tasks
+    ]
 
 
 def _batch(batch: MadeBatch, answer: Answer) -> Json:

@@ -6,7 +6,7 @@ import click
 
 from stillroom import measures
 from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
-from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
@@ -50,7 +50,11 @@ def print_plan(plan: DayPlan) -> None:
         heading("What would help")
         for way in plan.answer.would_help:
             bullet(way)
-    if plan.afterwards:
+    if plan.after_tasks:
+        heading("Afterwards")
+        for task in plan.after_tasks:
+            bullet(_task_line(task))
+    elif plan.afterwards:
         heading("Afterwards")
         for after in plan.afterwards:
             bullet(f"After {_span(after.later.after_h)}: {after.later.text}")
@@ -58,6 +62,14 @@ def print_plan(plan: DayPlan) -> None:
         heading("Cautions")
         for caution in plan.cautions:
             bullet(f"{caution.text} ({caution.source})")
+
+
+def _task_line(task: Task) -> str:
+    """A day, an hour, who, and what."""
+    at = f"{task.when:%A} {task.when.day} {task.when:%B}, {task.when:%-H:%M}"
+    if task.until is not None:
+        at += f" (by {task.until:%A} {task.until:%-H:%M})"
+    return f"{at}, {task.who}, {task.minutes} min: {task.what}"
 
 
 def _span(hours: float) -> str:
@@ -79,9 +91,10 @@ def _print_missing(plan: DayPlan) -> None:
         for way in plan.too_much.would_help:
             bullet(f"It would help: {way}")
     if plan.evening_before:
-        heading("The evening before")
-        for line in plan.evening_before:
-            bullet(line)
+        first = plan.evening_tasks[0].when
+        heading(f"The evening before, {first:%A} {first.day} {first:%B}")
+        for task in plan.evening_tasks:
+            bullet(f"{task.when:%-H:%M} {task.who}: {task.what}")
     if plan.shopping:
         heading("To buy")
         columns(

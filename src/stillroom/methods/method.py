@@ -151,6 +151,8 @@ class Later:
     """From the end of the batch. [h]"""
     text: str
     source: str
+    until_h: float | None = None
+    """At the latest so long after the end of the batch. [h]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

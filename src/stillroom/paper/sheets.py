@@ -76,7 +76,14 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             {"what": p.name, "buy": p.buy, "why": f"needs {p.need}, has {p.have}"}
             for p in plan.shopping
         ],
-        "evening_before": list(plan.evening_before),
+        "evening_before": [
+            f"{task.when:%-H:%M} {task.who}: {task.what}" for task in plan.evening_tasks
+        ],
+        "afterwards": [
+            f"{task.when:%A} {task.when.day} {task.when:%B}, {task.when:%-H:%M} "
+            f"{task.who}: {task.what}"
+            for task in plan.after_tasks
+        ],
         "unmet": [
             f"{u.product}: {u.planned} of {u.wanted} {u.jar} jars. {_stop(u.reason)} "
             f"Instead: {_stop(u.instead)}"

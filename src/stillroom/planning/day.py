@@ -61,6 +61,8 @@ class Lot:
     bag_m3: float | None = None
     frozen: bool = False
     use_by: dt.date | None = None
+    ready: dt.time | None = None
+    """It drips, thaws or soaks until then, and is not taken before."""
     paid: float | None = None
     """What the whole lot cost, in the keeper's money."""
     typed: str = ""

@@ -50,6 +50,7 @@ def _lot(table: Table) -> Lot:
         bag_m3=float(quantity.bag) if in_bags and quantity.bag else None,
         frozen=table.flag("frozen"),
         use_by=table.date("use_by"),
+        ready=table.clock("ready") if table.has("ready") else None,
         paid=table.money("paid"),
         typed=quantity.typed,
     )

@@ -163,6 +163,8 @@ def _lot(lot: Lot) -> Written:
     yield f"quantity = {_text(_quantity(lot))}"
     if lot.frozen:
         yield "frozen = true"
+    if lot.ready is not None:
+        yield f"ready = {_clock(lot.ready)}"
     if lot.use_by is not None:
         yield f"use_by = {lot.use_by.isoformat()}"
     if lot.paid is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
@@ -75,6 +76,20 @@ class After:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """Something that is done before or after the day, at its hour, by somebody."""
+
+    when: dt.datetime
+    until: dt.datetime | None
+    """The latest hour; `None` where there is none."""
+    who: str
+    minutes: int
+    what: str
+    batches: tuple[str, ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Purchase:
     """Something that the day needs more of than the shelf has."""
 
@@ -142,6 +157,10 @@ class DayPlan:
     cautions: tuple[Caution, ...]
     left_out: tuple[LeftOut, ...] = ()
     """Batches that have no room; the plan is one of all the others."""
+    evening_tasks: tuple[Task, ...] = ()
+    """What is done the evening before, with who and when."""
+    after_tasks: tuple[Task, ...] = ()
+    """What is done after the day, with who and when."""
     too_much: NoPlan | None = None
     """Why not all of them fit; `None` where they do, or where nothing fits at all."""
 

@@ -68,7 +68,7 @@ TABLES: Mapping[str, Keys] = {
     ),
     "people.breaks": Keys(("minutes", "earliest", "latest"), at_most=8),
     "shelf": Keys(
-        ("is", "quantity"), ("name", "frozen", "use_by", "paid"), at_most=500
+        ("is", "quantity"), ("name", "frozen", "ready", "use_by", "paid"), at_most=500
     ),
     "wants": Keys(
         ("product", "jars", "jar"),

@@ -9,7 +9,7 @@ from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.in_halves import in_halves
 from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
-from stillroom.methods.method import Filling
+from stillroom.methods.method import Filling, Work
 from stillroom.methods.step import Skill, Step
 from stillroom.methods.today import AirToday
 from stillroom.planning.batches import Batched
@@ -25,6 +25,7 @@ from stillroom.planning.problem import (
     Pot,
     Problem,
     Process,
+    Window,
 )
 from stillroom.planning.problem import Want as DueWant
 from stillroom.refusal import Refusal
@@ -242,9 +243,32 @@ def _batches(day: Day, made: Batched) -> tuple[Batch, ...] | Refusal:
                 closed_wait_at_most_min=work.closed_wait_at_most_min,
                 steps=work.steps,
                 links=work.links,
+                windows=_windows(day, batch, work),
             )
         )
     return tuple(batches)
+
+
+def _windows(day: Day, batch: MadeBatch, work: Work) -> tuple[Window, ...]:
+    """Not before what is taken has dripped or thawed, by the clock of its lot."""
+    drawn = {draw.lot for draw in batch.draws}
+    return tuple(
+        Window(
+            step=step,
+            earliest_min=max(0, minute(lot.ready, day.starts)),
+            why=f"{lot.name} is ready",
+        )
+        for lot in day.shelf
+        if lot.ready is not None and lot.name in drawn
+        for step in _taking(lot.what, work)
+    )
+
+
+def _taking(what: str, work: Work) -> list[str]:
+    """Steps that take a thing: those that name it, else the first in the pot."""
+    named = [s.id for s in work.steps if what.lower() in f"{s.verb} {s.note}".lower()]
+    in_pot = [s.id for s in work.steps if s.in_pot]
+    return named or in_pot[:1] or [work.steps[0].id]
 
 
 def _wants(day: Day, made: Batched) -> tuple[DueWant, ...]:

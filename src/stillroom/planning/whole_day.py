@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
 from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday, air_in
+from stillroom.planning.around import after_tasks, evening_tasks
 from stillroom.planning.batches import Batched, keep_only, make_batches
 from stillroom.planning.choices import Place
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import After, DayPlan, LeftOut
+from stillroom.planning.dayplan import After, DayPlan, LeftOut, Task
 from stillroom.planning.kitchen_problem import minute, nobody_can, problem_of
 from stillroom.planning.leftovers import evening_before, leftovers
 from stillroom.planning.missed_most import left_out_of, most_missed_first
@@ -25,6 +27,7 @@ SEAL_CHECK = Later(
     after_h=12.0,
     text="Check every seal: bands off, press, tap, look across. Date what has sealed.",
     source="Michigan State Univ. Extension leaflet 01600951: after 12 to 24 h",
+    until_h=24.0,
 )
 CANNER_RUN = Later(
     after_h=1.0,
@@ -47,6 +50,7 @@ def plan_the_day(
     workers: int = 2,
     deterministic: bool = False,
     own: tuple[Procedure, ...] = (),
+    begin: Callable[[Problem], Problem] | None = None,
 ) -> DayPlan | Refusal:
     """
     Return batches, loads, timetable, and what is missing.
@@ -55,7 +59,8 @@ def plan_the_day(
     Where not all batches fit, those that would be missed least are left out and named;
     that may take as long twice more: why not all fit, and which do.
     A refusal comes only where nothing at all can be said, such as for want of an
-    elevation. ``own`` are recipes of the keeper's, wanted by their titles.
+    elevation. ``own`` are recipes of the keeper's, wanted by their titles. ``begin``
+    adds to the problem what the day before has left.
 
     Raises
     ------
@@ -72,6 +77,8 @@ def plan_the_day(
     problem = problem_of(day, made, air)
     if isinstance(problem, Refusal):
         return problem
+    if begin is not None:
+        problem = begin(problem)
     if (missing := nobody_can(problem)) is not None:
         return missing
     answer = plan_day(
@@ -82,12 +89,18 @@ def plan_the_day(
         return _whole(found)
     fits = what_fits(
         problem,
-        most_missed_first(day, made),
+        _in_order(day, made, problem),
         seconds=seconds,
         workers=workers,
         deterministic=deterministic,
     )
     return _whole(found if fits is None else _fewer(found, fits))
+
+
+def _in_order(day: Day, made: Batched, problem: Problem) -> list[str]:
+    """What the day before has left comes first; then what would be missed most."""
+    order = most_missed_first(day, made)
+    return [b.id for b in problem.batches if b.id not in order] + order
 
 
 @dataclass(slots=True)
@@ -123,6 +136,10 @@ def _fewer(found: _Found, fits: Fits) -> _Found:
 
 def _whole(found: _Found) -> DayPlan:
     made, day = found.made, found.day
+    before, after = tuple(evening_before(day, made)), _afterwards(made)
+    tasks: tuple[Task, ...] = ()
+    if found.problem is not None and isinstance(found.answer, Answer):
+        tasks = after_tasks(day, found.problem, found.answer.timetable, after)
     return DayPlan(
         day=day,
         air=found.air,
@@ -132,8 +149,10 @@ def _whole(found: _Found) -> DayPlan:
         shopping=tuple(made.shopping),
         unmet=tuple(made.unmet),
         leftovers=tuple(leftovers(made, found.shelf)),
-        evening_before=tuple(evening_before(day, made)),
-        afterwards=_afterwards(made),
+        evening_before=before,
+        afterwards=after,
+        evening_tasks=evening_tasks(day, before),
+        after_tasks=tasks,
         cautions=_cautions(day, found.air, made, found.answer),
         left_out=found.left_out,
         too_much=found.too_much,

@@ -282,6 +282,7 @@ SECTIONS = (
             Field("is", "What it is", hint="plum juice", required=True),
             Field("quantity", "How much", hint="6 bags of 5 cups", required=True),
             Field("name", "Your name for it, if another"),
+            Field("ready", "Drips or thaws until", hint="9:30"),
             Field("use_by", "Use by", Kind.DATE, "2026-09-01"),
             Field("paid", "Paid for all of it", Kind.MONEY, "12.60"),
             Field("frozen", "Frozen", Kind.FLAG),

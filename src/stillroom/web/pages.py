@@ -52,6 +52,7 @@ def templates() -> Environment:
         number=wording.number,
         plural=wording.plural,
         hours=wording.hours,
+        at_hour=wording.at_hour,
         capital=wording.capital,
     )
     environment.globals.update(today=dt.date.today)

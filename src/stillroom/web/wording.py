@@ -146,6 +146,16 @@ def hours(after_h: float) -> str:
     return f"{after_h:g} hour{'' if after_h == 1 else 's'}"
 
 
+def at_hour(when: dt.datetime) -> str:
+    """
+    A day and its hour.
+
+    >>> at_hour(dt.datetime(2026, 9, 6, 7, 5))
+    'Sunday 6 September, 7:05'
+    """
+    return f"{when:%A} {when.day} {when:%B}, {when:%-H:%M}"
+
+
 def what_is_made(plan: DayPlan) -> str:
     """
     Name the products of a day: "plum jelly (two batches) and pear butter".

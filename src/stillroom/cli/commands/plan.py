@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -14,12 +15,19 @@ from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.two_days import plan_two_days
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal, Refused, granted
 
 
 @click.command(name="plan")
 @click.argument("day_file", metavar="DAY.toml", type=click.Path(path_type=Path))
+@click.argument(
+    "next_file",
+    metavar="[NEXT.toml]",
+    required=False,
+    type=click.Path(path_type=Path),
+)
 @click.option(
     "--seconds",
     type=click.FloatRange(0.5, 3600.0),
@@ -37,22 +45,51 @@ from stillroom.refusal import Refusal, Refused, granted
 )
 @as_json
 def command(
-    day_file: Path, seconds: float, recipes: tuple[Path, ...], json_: bool
+    day_file: Path,
+    next_file: Path | None,
+    seconds: float,
+    recipes: tuple[Path, ...],
+    json_: bool,
 ) -> None:
-    """Plan a day: batches, canner loads and a timetable."""
+    """Plan a day: batches, canner loads and a timetable.
+
+    With a second file, the day after it, which begins with what the first leaves: jars
+    that still cool, jars to be looked at, and what is set out the evening before.
+    """
     own = tuple(
         granted(as_procedure(read_recipe(file), or_cold=True)) for file in recipes
     )
-    plan = granted(plan_the_day(read_day(day_file), seconds=seconds, own=own))
-    if isinstance(plan.answer, Answer) and plan.problem is not None:
+    first = read_day(day_file)
+    if next_file is None:
+        _one_day(granted(plan_the_day(first, seconds=seconds, own=own)), json_)
+        return
+    days = granted(plan_two_days(first, read_day(next_file), seconds=seconds, own=own))
+    for plan in days:
+        if not isinstance(plan.answer, Answer):
+            raise Refused(why_not(plan))
+    if json_:
+        print_json({"days": [_as_json(plan) for plan in days]})
+        return
+    for plan in days:
+        print_plan(plan)
+
+
+def _one_day(plan: DayPlan, json_: bool) -> None:
+    if isinstance(plan.answer, Answer):
         if json_:
-            print_json(plan_as_json(plan, plan.problem, plan.answer))
+            print_json(_as_json(plan))
         else:
             print_plan(plan)
         return
     if not json_:
         print_plan(plan)
     raise Refused(why_not(plan))
+
+
+def _as_json(plan: DayPlan) -> dict[str, Any]:
+    assert isinstance(plan.answer, Answer)
+    assert plan.problem is not None
+    return plan_as_json(plan, plan.problem, plan.answer)
 
 
 def why_not(plan: DayPlan) -> Refusal:

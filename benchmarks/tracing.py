@@ -1,22 +1,34 @@
 """
-How long a trace takes, by how many movements the record holds.
+How long a trace takes, by how many entries the record of the stock holds.
 
-All lots here are invented. A record is filled through the real ledger into a real
-file; then the stock is read once, and random lots are traced both ways.
+All lots here are invented. The entries are made in bulk and go through the real ledger
+and its tables of lots, movements and links, 2,000 in one transaction. Then random lots
+are traced both ways, each on a stock that has read nothing yet, as a command or a page
+does it: one query, the entries of the lots that belong together, and their walk.
 
-    python benchmarks/tracing.py 10000 100000
+    python benchmarks/tracing.py 10000 100000 1000000
+    python benchmarks/tracing.py --postgresql 10000 100000 1000000
 """
 
 from __future__ import annotations
 
 import datetime as dt
+import os
 import random
+import statistics
+import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from itertools import islice
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
 from stillroom.records.days import open_records
+from stillroom.records.ledger import Ledger
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.codec import to_entry
 from stillroom.stock.events import (
@@ -30,97 +42,206 @@ from stillroom.stock.events import (
     Taken,
     Way,
 )
-from stillroom.stock.handle import stock_of
+from stillroom.stock.handle import STREAM, stock_now
+from stillroom.stock.keeps import on_hand
 from stillroom.stock.lotcode import lot_code
 from stillroom.stock.tracing import trace
+from tests.conftest import empty_database
+from tests.records.postgres_server import missing, server
 
-TRACES = 2_000
+TRACES = 400
 AT_ONCE = 2_000
-FIRST_DAY = dt.datetime(2010, 1, 1, 9, tzinfo=dt.UTC)
+FIRST_DAY = dt.datetime(2001, 1, 1, 9, tzinfo=dt.UTC)
 A_DAY = 40
-"""Movements of an invented, busy day."""
+"""Entries of an invented, busy day: a million of them are 68 years."""
+DRAWN_ON = 40
+"""Lots of fruit, and of juice, that are drawn on at a time; the oldest is used up."""
+COMMAND_RUNS = 5
 
 
-def invented(movements: int, seed: int = 1) -> list[AnyEvent]:
-    """Return a history: fruit and sugar in, jars out of them, jars sold."""
-    chance = random.Random(seed)
-    events: list[AnyEvent] = []
-    raw: list[str] = []
-    jars: list[str] = []
-    number = 0
-    while len(events) < movements:
-        at = FIRST_DAY + dt.timedelta(days=len(events) // A_DAY)
-        if len(events) % A_DAY == 0:
-            number, raw, jars = 0, raw[-30:], jars[-60:]
-        draw = chance.random()
-        if draw < 0.25 or len(raw) < 5:
-            number += 1
-            lot = _lot(at, number, "plums", Kind.RAW, Unit.MG)
-            raw.append(lot.code)
-            events.append(
-                Received(lot=lot, place="cellar", number=10**9, occurred_at=at)
+class Invented:
+    """A history: fruit comes in, juice of it, jelly of that, jars are sold."""
+
+    def __init__(self) -> None:
+        self.chance = random.Random(1)
+        self.day = FIRST_DAY
+        self.number = self.on_day = 0
+        self.left: dict[str, int] = {}
+        self.fruit: list[str] = []
+        self.juice: list[str] = []
+        self.jars: list[str] = []
+
+    def events(self) -> Iterator[AnyEvent]:
+        """Yield one event after another, without end."""
+        while True:
+            if self.on_day == A_DAY:
+                self.day += dt.timedelta(days=1)
+                self.number = self.on_day = 0
+            self.on_day += 1
+            yield self._next()
+
+    def _next(self) -> AnyEvent:
+        if len(self.fruit) > DRAWN_ON:
+            return self._rest_of(self.fruit, "cellar")
+        if len(self.juice) > DRAWN_ON:
+            return self._rest_of(self.juice, "freezer 1")
+        deed = self.chance.random()
+        if deed < 0.08 or len(self.fruit) < 4:
+            lot = self._lot("plums", Kind.RAW, Unit.MG, 50_000_000, self.fruit)
+            return Received(
+                lot=lot, place="cellar", number=50_000_000, occurred_at=self.day
             )
-        elif draw < 0.5:
-            number += 1
-            lot = _lot(at, number, "plum jelly", Kind.FILLED, Unit.PIECES)
-            inputs = tuple(
-                Part(lot=code, place="cellar", number=1000)
-                for code in chance.sample(raw, 3)
+        if deed < 0.14 or len(self.juice) < 3:
+            inputs = self._drawn(self.fruit, "cellar", 3)
+            lot = self._lot(
+                "plum juice", Kind.HALF_MADE, Unit.UL, 4_000_000, self.juice
             )
-            jars.append(lot.code)
-            events.append(
-                Made(
-                    lot=lot,
-                    place="pantry",
-                    number=1000,
-                    inputs=inputs,
-                    batch=Batch(load=1 + number % 3),
-                    occurred_at=at,
-                )
-            )
-        elif jars:
-            part = Part(lot=chance.choice(jars), place="pantry", number=1)
-            events.append(Taken(way=Way.SOLD, parts=(part,), occurred_at=at))
-    return events
+            return self._made(lot, "freezer 1", 4_000_000, inputs, None)
+        if deed < 0.22 or not self.jars:
+            inputs = self._drawn(self.juice, "freezer 1", 2)
+            lot = self._lot("plum jelly", Kind.FILLED, Unit.PIECES, 9, self.jars)
+            return self._made(lot, "pantry", 9, inputs, 1 + self.number % 3)
+        code = self.chance.choice(self.jars)
+        self.left[code] -= 1
+        if not self.left[code]:
+            self.jars.remove(code)
+        part = Part(lot=code, place="pantry", number=1)
+        return Taken(way=Way.SOLD, parts=(part,), to="Bram", occurred_at=self.day)
+
+    def _lot(
+        self, what: str, kind: Kind, unit: Unit, number: int, among: list[str]
+    ) -> Lot:
+        self.number += 1
+        code = lot_code(self.day.date(), self.number)
+        among.append(code)
+        self.left[code] = number
+        return Lot(
+            code=code,
+            what=what,
+            kind=kind,
+            measure=Measure(unit=unit),
+            day=self.day.date().isoformat(),
+            supplier="Orchard Row" if kind is Kind.RAW else "",
+        )
+
+    def _made(
+        self,
+        lot: Lot,
+        place: str,
+        number: int,
+        inputs: tuple[Part, ...],
+        load: int | None,
+    ) -> Made:
+        return Made(
+            lot=lot,
+            place=place,
+            number=number,
+            inputs=inputs,
+            batch=Batch(load=load),
+            occurred_at=self.day,
+        )
+
+    def _drawn(self, among: list[str], place: str, some: int) -> tuple[Part, ...]:
+        parts = []
+        for code in self.chance.sample(among, some):
+            number = max(1, self.left[code] // 8)
+            self.left[code] -= number
+            parts.append(Part(lot=code, place=place, number=number))
+        return tuple(parts)
+
+    def _rest_of(self, among: list[str], place: str) -> Taken:
+        code = among.pop(0)
+        part = Part(lot=code, place=place, number=self.left.pop(code))
+        return Taken(way=Way.SPOILED, parts=(part,), occurred_at=self.day)
 
 
-def _lot(at: dt.datetime, number: int, what: str, kind: Kind, unit: Unit) -> Lot:
-    code = lot_code(at.date(), number)
-    measure = Measure(unit=unit)
-    return Lot(
-        code=code, what=what, kind=kind, measure=measure, day=at.date().isoformat()
-    )
+def filled(ledger: Ledger, size: int) -> list[str]:
+    """Book so many entries; return the codes of all lots."""
+    events, codes, done = Invented().events(), list[str](), 0
+    while done < size:
+        some = list(islice(events, min(AT_ONCE, size - done)))
+        codes += [e.lot.code for e in some if isinstance(e, Received | Made)]
+        done = ledger.append(STREAM, [to_entry(event) for event in some], after=done)
+    return codes
 
 
-def measured(movements: int) -> float:
-    """Fill a record, read it, trace; print the times, and return the p95. [ms]"""
-    with (
-        tempfile.TemporaryDirectory() as folder,
-        open_records(Path(folder) / "invented.db") as records,
-    ):
-        entries = [to_entry(event) for event in invented(movements)]
-        for first in range(0, len(entries), AT_ONCE):
-            records.ledger.append(
-                "stock", entries[first : first + AT_ONCE], after=first
-            )
+def measured(where: str, size: int) -> float:
+    """Fill a record and trace in it; print the times, and return the p95. [ms]"""
+    with open_records(where) as records:
         begun = time.perf_counter()
-        stock = stock_of(records.ledger)
-        read_s = time.perf_counter() - begun
-    chance, spent = random.Random(2), []
-    for code in chance.choices(list(stock.lots), k=TRACES):
-        begun = time.perf_counter()
-        trace(stock, code)
-        spent.append(1000 * (time.perf_counter() - begun))
-    spent.sort()
-    p95 = spent[int(0.95 * TRACES)]
+        codes = filled(records.ledger, size)
+        fill_s = time.perf_counter() - begun
+        chosen = random.Random(2).choices(codes, k=TRACES)
+        found = [_timed(lambda c=code: _traced(records.ledger, c)) for code in chosen]
+        lots = [belong for _, belong in found]
+        spent = sorted(ms for ms, _ in found)
+        shelf = sorted(
+            _timed(lambda: len(on_hand(stock_now(records.ledger))))[0]
+            for _ in range(20)
+        )
+    p50, p95 = statistics.median(spent), spent[int(0.95 * TRACES)]
+    commands = {
+        words[0]: _command(where, *words)
+        for words in (("trace", codes[len(codes) // 2]), ("soon",))
+    }
     print(
-        f"{movements:>9,} movements: read once {read_s:.2f} s; trace median "
-        f"{spent[TRACES // 2]:.3f} ms, p95 {p95:.3f} ms"
+        f"{size:>9,} entries ({len(codes):,} lots, filled in {fill_s:.0f} s): "
+        f"trace p50 {p50:.2f} ms, p95 {p95:.2f} ms ({statistics.mean(lots):.0f} lots "
+        f"each); all on hand p50 {statistics.median(shelf):.0f} ms; cold commands: "
+        + ", ".join(f"stock {name} {s:.2f} s" for name, s in commands.items())
+        + f"; load {os.getloadavg()[0]:.1f}",
+        flush=True,
     )
     return p95
 
 
+def _traced(ledger: Ledger, code: str) -> int:
+    found = trace(stock_now(ledger), code)
+    return 1 + len(found.back) + len(found.forward) + len(found.same_load)
+
+
+def _all_on_hand(ledger: Ledger) -> int:
+    return len(on_hand(stock_now(ledger)))
+
+
+def _timed(do: Callable[[], int]) -> tuple[float, int]:
+    begun = time.perf_counter()
+    found = do()
+    return 1000 * (time.perf_counter() - begun), found
+
+
+def _command(where: str, *words: str) -> float:
+    """Return how long a command takes, with the start of the program. [s]"""
+    command = "import sys; from stillroom.cli.main import main; sys.exit(main())"
+    spent = []
+    for _ in range(COMMAND_RUNS):
+        begun = time.perf_counter()
+        subprocess.run(
+            [sys.executable, "-c", command, "stock", *words, "--db", where],
+            check=True,
+            stdout=subprocess.DEVNULL,
+        )
+        spent.append(time.perf_counter() - begun)
+    return statistics.median(spent)
+
+
+@contextmanager
+def places(postgresql: bool) -> Iterator[Callable[[], str]]:
+    """Give a maker of empty databases."""
+    if postgresql:
+        with server() as address:
+            yield lambda: empty_database(address)
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        numbers = iter(range(1000))
+        yield lambda: str(Path(folder) / f"invented-{next(numbers)}.db")
+
+
 if __name__ == "__main__":
-    sizes = [int(size) for size in sys.argv[1:]] or [10_000, 100_000]
-    times = [measured(size) for size in sizes]
+    on_a_server = "--postgresql" in sys.argv
+    if on_a_server and missing():
+        sys.exit(missing())
+    sizes = [int(size) for size in sys.argv[1:] if size.isdecimal()]
+    with places(on_a_server) as fresh:
+        times = [measured(fresh(), size) for size in sizes or [10_000, 100_000]]
     print(f"p95, largest to smallest record: {times[-1] / times[0]:.2f}")

@@ -82,7 +82,7 @@ def test_a_lot_is_one_batch_of_one_load(records: Records):
     assert made.filled_at == "09:20"
     assert (made.process_began, made.out_at) == ("09:45", "10:01")
     assert (made.who, made.pot, made.load) == ("Tilda", "tall steel pot", 1)
-    assert "canner run?" in found["load 2", "plum jelly 2"].waits_for
+    assert "process was not started" in found["load 2", "plum jelly 2"].waits_for
 
 
 def test_inputs_are_drawn_first_expired_first_out_to_the_milligram(records: Records):

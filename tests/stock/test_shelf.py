@@ -123,7 +123,14 @@ def test_a_time_too_short_says_nothing_of_a_weeks_use(farm):
     (row,) = covers(farm.stock, farm.at)
     assert row.a_week is None
     assert row.short is None
-    assert "nothing can be said" in row.words
+    assert "too short to say" in row.words
+
+
+def test_an_old_jar_typed_in_today_says_nothing_of_its_use_before(farm):
+    farm.add("9 quart jars pears, pantry, October 2025")
+    (row,) = covers(farm.stock, farm.at)
+    assert row.weeks_looked == 0
+    assert "too short to say" in row.words
 
 
 def test_given_and_sold_are_no_own_use(farm):

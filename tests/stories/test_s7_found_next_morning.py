@@ -51,7 +51,8 @@ class Farm:
 
     def book_as_never_processed(self) -> None:
         page = self.client.get("/stock/made").text
-        assert "canner run? Its process was not started" in page
+        assert "Not out yet: canner run?" in page
+        assert "its process was not started" in page
         for fields in forms(page, "/stock/made/book"):
             assert send(self.client, "/stock/made/book", fields).status_code == 200
 
@@ -185,4 +186,4 @@ def test_the_day_after_asks_for_loads_that_are_not_booked(records: Records):
     farm = Farm(records)
     text = words(farm.after())
     assert "Canner run?" in text
-    assert "Berry jam 2, load 2" in text
+    assert "load 2 (berry jam 2)" in text

@@ -117,7 +117,7 @@ def recall_rows(
             }
             for out in sheet.told
         ],
-        "suppliers": [_supplier(lot) for lot in sheet.suppliers],
+        "suppliers": [_supplier(stock, lot, at) for lot in sheet.suppliers],
         "same_load": [
             {"what": lot.what, "code": printed(lot.code), "where": _where(stock, lot)}
             for lot in sheet.trace.same_load
@@ -162,11 +162,12 @@ def _step(step: Step) -> dict[str, str]:
     }
 
 
-def _supplier(lot: Lot) -> dict[str, str]:
+def _supplier(stock: Stock, lot: Lot, at: dt.datetime) -> dict[str, str]:
+    came = stock.event(stock.begun(lot.code)).occurred_at.astimezone(at.tzinfo)
     return {
         "whom": lot.supplier,
         "what": f"{lot.what} {printed(lot.code)}",
-        "when": said_day(lot.day) if lot.day else "no day",
+        "when": said_day(lot.day or came.date().isoformat()),
     }
 
 

@@ -220,7 +220,7 @@ def _waits_for(state: RunState, of: _Of) -> str:
             return "its process clock runs, or its jars are not lifted out yet"
         if run.times_lost:
             return f"its boil was lost, and its {run.load.process_min} min begin anew"
-        return "canner run? Its process was not started"
+        return "its process was not started"
     if batch is None or not batch.closes:
         return ""
     done = _done(state, batch.id, batch.closes) is not None

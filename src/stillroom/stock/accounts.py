@@ -149,10 +149,15 @@ def one_step(stock: Stock, code: str, zone: dt.tzinfo | None = None) -> OneStep:
     if made is None:
         event = stock.event(stock.begun(code))
         number = event.number if isinstance(event, Received) else 0
-        back = [_from(lot, lot.measure.words(number))]
+        back = [_from(stock, lot, lot.measure.words(number), zone)]
     else:
         back = [
-            _from(stock.lots[part.lot], _of(stock.lots[part.lot], part.number))
+            _from(
+                stock,
+                stock.lots[part.lot],
+                _of(stock.lots[part.lot], part.number),
+                zone,
+            )
             for part in made.inputs
         ]
         if made.batch.unbooked:
@@ -192,10 +197,12 @@ NOT_WRITTEN = "not written down"
 CONSUMERS = "nobody named"
 
 
-def _from(lot: Lot, quantity: str) -> Step:
+def _from(stock: Stock, lot: Lot, quantity: str, zone: dt.tzinfo | None) -> Step:
+    """Say one input; where its own day is not known, the day on which it came in."""
     own = lot.kind.value in ("half-made", "jars filled")
+    came = stock.event(stock.begun(lot.code)).occurred_at.astimezone(zone).date()
     return Step(
-        when=lot.day,
+        when=lot.day or came.isoformat(),
         what=f"{lot.what} {printed(lot.code)}",
         quantity=quantity,
         whom=lot.supplier or ("own kitchen" if own else NOT_WRITTEN),

@@ -78,9 +78,7 @@ class Cover:
         """The answer in a sentence without its full stop."""
         said = f"{counted(self.on_hand, self.part)} of {self.what}"
         if self.a_week is None:
-            return (
-                f"{said}; in {self.weeks_looked:.0f} weeks nothing can be said of use"
-            )
+            return f"{said}; in the record for less than 4 weeks: too short to say"
         if not self.used:
             return (
                 f"{said}; none used in {self.weeks_looked:.0f} weeks: do not make more"
@@ -135,8 +133,7 @@ def _cover(
     lots = [stock.lots[code] for code in codes]
     days = [begun(lot.day) for lot in lots if lot.day]
     today = at.date()
-    known = [*days, *(_booked(stock, code, at) for code in codes)]
-    since = max(min(known), today - WINDOW)
+    since = max(_kept_since(stock, codes, at), today - WINDOW)
     sums: dict[Way, int] = {}
     for code in codes:
         for out in stock.outs(code):
@@ -158,9 +155,11 @@ def _cover(
     )
 
 
-def _booked(stock: Stock, code: str, at: dt.datetime) -> dt.date:
-    """Return the day on which a lot came into the record."""
-    return stock.event(stock.begun(code)).occurred_at.astimezone(at.tzinfo).date()
+def _kept_since(stock: Stock, codes: list[str], at: dt.datetime) -> dt.date:
+    """Return since when use was written down: from the first entry about these lots."""
+    moments = [stock.event(stock.begun(code)).occurred_at for code in codes]
+    moments += [out.event.occurred_at for code in codes for out in stock.outs(code)]
+    return min(moments).astimezone(at.tzinfo).date()
 
 
 def pantry_count(stock: Stock, code: str) -> int:

@@ -46,6 +46,10 @@ def after_page(request: Request) -> Response:
         here="stock",
         loads=loads,
         unbooked=unbooked,
+        waiting=[
+            (words, [lot for lot in unbooked if lot.waits_for == words])
+            for words in dict.fromkeys(x.waits_for for x in unbooked if not x.ready)
+        ],
         ready=sum(1 for lot in unbooked if lot.ready),
         run_day="" if run is None else run.removeprefix(PREFIX),
         booked=said,

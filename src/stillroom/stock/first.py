@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from stillroom.stock.events import SET_ASIDE, Kind
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import OnHand, on_hand
+from stillroom.stock.keeps import Cold, OnHand, cold_of, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed
 from stillroom.stock.unprocessed import is_in_doubt
@@ -70,7 +70,10 @@ def use_first(
 
 
 def _is_food(row: OnHand) -> bool:
-    return row.keeps.until is not None or row.lot.kind is not Kind.BOUGHT
+    """What was bought and has no date is sugar or pectin, but for what is kept cold."""
+    dated = row.keeps.until is not None
+    cold = cold_of(row.place) is not Cold.SHELF
+    return dated or cold or row.lot.kind is not Kind.BOUGHT
 
 
 def _signs(stock: Stock, row: OnHand) -> list[str]:

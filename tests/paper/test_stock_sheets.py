@@ -1,0 +1,71 @@
+"""Sheets of the stock: what they say, and that any typed words become a PDF."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.paper.stock_sheets import (
+    RULES,
+    one_step_pdf,
+    one_step_rows,
+    recall_pdf,
+    recall_rows,
+    use_first_pdf,
+    use_first_rows,
+)
+from stillroom.stock.accounts import one_step, recall_sheet
+from stillroom.stock.events import Way
+from stillroom.stock.first import use_first
+from tests.stock.kitchen import Farm
+
+
+@pytest.fixture
+def farm() -> Farm:
+    farm = Farm()
+    farm.add("3 bags plum juice, 5 cups each, freezer 2, June, from Orchard Row")
+    juice = farm.last
+    farm.made("8 half-pints plum jelly, pantry", (juice, "5 cups"), load=1)
+    farm.later(25)
+    farm.check(farm.last, 8)
+    farm.take(farm.last, "2", Way.SOLD, to="Inn at the #bridge [*_$")
+    return farm
+
+
+@pytest.mark.parametrize("page", ["us-letter", "a4"])
+@pytest.mark.parametrize("make", [recall_pdf, one_step_pdf])
+def test_a_lot_becomes_a_pdf_whatever_was_typed(farm, make, page):
+    made = make(farm.stock, farm.last, farm.at, page=page)
+    assert made.startswith(b"%PDF")
+
+
+def test_the_list_becomes_a_pdf_with_and_without_jars(farm):
+    assert use_first_pdf(farm.stock, farm.at).startswith(b"%PDF")
+    assert use_first_pdf(Farm().stock, farm.at, page="a4").startswith(b"%PDF")
+
+
+def test_the_list_says_quality_and_no_other_word(farm):
+    rows = use_first_rows(use_first(farm.stock, farm.at), farm.at)
+    assert "quality" in rows["quality"]
+    assert "safe" not in str(rows).lower()
+    places = {line["where"] for line in rows["lines"]}
+    assert places == {"pantry", "freezer 2"}
+
+
+def test_the_recall_says_what_where_and_who(farm):
+    farm.recall(farm.last, "soft lids")
+    rows = recall_rows(recall_sheet(farm.stock, farm.last), farm.stock, farm.at)
+    assert rows["why"] == "soft lids"
+    assert rows["lots"][0]["sum"].endswith("all accounted for")
+    assert [line["place"] for line in rows["shelf"]] == ["pantry"]
+    assert [line["whom"] for line in rows["told"]] == ["Inn at the #bridge [*_$"]
+    assert [line["whom"] for line in rows["suppliers"]] == ["Orchard Row"]
+    assert recall_pdf(farm.stock, farm.last, farm.at).startswith(b"%PDF")
+
+
+def test_the_step_sheet_names_the_rules_and_gives_no_advice(farm):
+    rows = one_step_rows(one_step(farm.stock, farm.last, dt.UTC), farm.at)
+    assert "178/2002" in rows["rules"][0]["name"]
+    assert len(rows["rules"]) == len(RULES) == 3
+    assert "ask your food authority" in rows["advice"]
+    assert rows["back"][0]["whom"] == "Orchard Row"
+    assert rows["forward"][0]["whom"].startswith("Inn")

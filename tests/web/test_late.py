@@ -1,0 +1,111 @@
+"""What a phone sends late: named, timed, taken in once, or refused in words."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.stock.handle import stock_of
+from tests.web.test_stock import client, records
+
+__all__ = ["client", "records"]
+TOKEN = "0123456789abcdef" * 2
+
+
+@pytest.fixture
+def code(client, records) -> str:
+    from stillroom.stock.commands import Receive
+    from stillroom.stock.handle import handle
+    from tests.stock.kitchen import thing
+
+    asked = Receive(
+        things=(thing("34 half-pints plum jelly, pantry"),),
+        at=client.app.state.clock.at - dt.timedelta(days=90),
+    )
+    stock, _ = handle(asked, ledger=records.ledger)
+    return next(iter(stock.lots))
+
+
+def late(client, hours: float = 1.0, **fields: str):
+    at = client.app.state.clock.at - dt.timedelta(hours=hours)
+    said = {"token": TOKEN, "at": at.isoformat(), "deed": "eaten", **fields}
+    return client.post("/stock/late", data=said)
+
+
+def test_it_is_booked_at_its_own_time_and_marked(client, records, code):
+    said = late(client, lot=code, quantity="2")
+    assert said.status_code == 200
+    assert said.json()["again"] is False
+    event = stock_of(records.ledger).event(2)
+    assert event.late
+    assert event.occurred_at == client.app.state.clock.at - dt.timedelta(hours=1)
+
+
+def test_the_same_entry_again_is_answered_and_books_nothing(client, records, code):
+    late(client, lot=code, quantity="2")
+    for _ in range(3):
+        said = late(client, lot=code, quantity="2")
+        assert said.status_code == 200
+        assert said.json() == {"said": [], "again": True}
+    assert stock_of(records.ledger).sequence == 2
+
+
+@pytest.mark.parametrize(
+    ("fields", "status", "said"),
+    [
+        ({"token": "x"}, 400, "does not name itself"),
+        ({"at": "yesterday"}, 400, "no moment"),
+        ({"at": "2026-11-25T09:00:00"}, 400, "time zone"),
+        ({"at": "2026-11-25T19:00:00+00:00"}, 400, "lies in the future"),
+        ({"at": "2026-01-25T19:00:00+00:00"}, 400, "more than 60 days ago"),
+        ({"quantity": "-2"}, 400, ""),
+        ({"quantity": "2 furlongs"}, 400, ""),
+        ({"quantity": "5 lb"}, 400, "kept in half-pints"),
+        ({"quantity": "35"}, 422, "34 half-pints"),
+        ({"quantity": "1" * 300}, 400, ""),
+        ({"lot": "L26M25-ZZZ"}, 400, ""),
+        ({"lot": "walnuts"}, 422, "has no lot"),
+        ({"deed": "add", "sentence": "2 lb sugar, pantry"}, 400, "not taken in late"),
+        ({"deed": "fly"}, 400, "nothing that the stock page does"),
+        ({"deed": "sold", "to": "stand"}, 422, "on hold"),
+        ({"to": "=cmd|' /C calc'!A0"}, 400, "formula"),
+        ({"to": "I\u0000da"}, 400, "cannot be read"),
+        ({"deed": "count-shelf", "place": "pantry"}, 422, "nothing was counted"),
+        (
+            {"deed": "count-shelf", "place": "pantry", "n.plum jelly": "-3"},
+            400,
+            "",
+        ),
+    ],
+)
+def test_a_no_is_said_in_words_and_nothing_is_written(
+    client, records, code, fields, status, said
+):
+    given = {"lot": code, "quantity": "2", **fields}
+    no = late(client, **given)
+    assert no.status_code == status, no.text
+    assert no.json()["no"]
+    assert said in no.json()["no"]
+    assert stock_of(records.ledger).sequence == 1
+
+
+def test_a_phone_a_little_ahead_is_taken_at_the_kitchens_time(client, records, code):
+    late(client, hours=-0.1, lot=code, quantity="2")
+    event = stock_of(records.ledger).event(2)
+    assert event.occurred_at == client.app.state.clock.at
+    assert not event.late
+
+
+def test_more_lines_than_a_shelf_has_are_refused(client, records, code):
+    lines = {f"n.lot {i}": "1" for i in range(501)}
+    no = late(client, deed="count-shelf", place="pantry", **lines)
+    assert no.status_code == 400
+    assert "at most 500" in no.json()["no"]
+
+
+def test_another_page_cannot_write_here(client, records, code):
+    no = client.post(
+        "/stock/late",
+        data={"token": TOKEN},
+        headers={"origin": "http://elsewhere.example"},
+    )
+    assert no.status_code == 403

@@ -1,0 +1,222 @@
+"""Lots of the day, a broken jar, a wrong process: keys that book once."""
+
+import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.records.days import Records, open_records
+from stillroom.running.handle import state_of
+from stillroom.stock.events import Way
+from stillroom.stock.handle import stock_of
+from stillroom.stock.lotcode import printed
+from stillroom.web.app import build_app
+from tests.running.a_run import RUN, START, Kitchen
+from tests.web.conftest import ADDRESS
+from tests.web.forms import forms, send, words
+from tests.web.test_stock import Clock, Shop
+
+
+@pytest.fixture
+def records(tmp_path: Path) -> Iterator[Records]:
+    with open_records(tmp_path / "stillroom.db") as opened:
+        yield opened
+
+
+@pytest.fixture
+def client(records: Records) -> TestClient:
+    app = build_app(Shop(), port=8765, records=records)  # type: ignore[arg-type]
+    app.state.clock = Clock()
+    app.state.clock.at = START + dt.timedelta(hours=1)
+    return TestClient(app, base_url=ADDRESS)
+
+
+@pytest.fixture
+def kitchen(records: Records) -> Kitchen:
+    return Kitchen(records.ledger).begin().fill("plum jelly 1").can("canner/1")
+
+
+def stock(records: Records):
+    return stock_of(records.ledger)
+
+
+def jars(records: Records) -> dict[str, int]:
+    now = stock(records)
+    return {
+        now.made(code).batch.run_batch: now.balance(code)
+        for code in now.lots
+        if now.made(code)
+    }
+
+
+def test_without_any_run_the_page_says_so(client):
+    assert "No day was run at the stove yet" in client.get("/stock/made").text
+    assert client.get("/stock/after").status_code == 200
+
+
+def test_one_key_books_the_days_lots_and_a_double_tap_once(client, records, kitchen):
+    page = client.get("/stock/made").text
+    assert "2 lots are ready to be booked" in words(page)
+    fields = forms(page, "/stock/made/book")[0]
+    for _ in range(3):
+        assert send(client, "/stock/made/book", fields).status_code == 200
+    assert jars(records) == {"plum jelly 1": 8, "plum jelly 2": 1}
+    again = forms(client.get("/stock/made").text, "/stock/made/book")
+    assert all(("never", "1") in form for form in again)  # nothing is ready any more
+
+
+def test_a_number_and_a_place_may_be_mended_before(client, records, kitchen):
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    numbers = iter(("7", "0"))
+    changed = [
+        (k, next(numbers) if k == "number" else "shelf B" if k == "place" else v)
+        for k, v in fields
+    ]
+    send(client, "/stock/made/book", changed)
+    assert jars(records) == {"plum jelly 1": 7}
+    now = stock(records)
+    assert now.places(next(iter(now.lots))) == {"shelf B": 7}
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "said"),
+    [
+        ("number", "-3", "no number of jars"),
+        ("number", "eight", "no number of jars"),
+        ("number", "٣", "no number of jars"),
+        ("number", "9999", "0 to 200"),
+        ("number", "8" * 100_000, "no number of jars"),
+        ("place", "", "nothing is written there"),
+        ("place", "=HYPERLINK(1)", "as a formula does"),
+        ("place", "pan\u202etry", "cannot be read on a label"),
+        ("place", "set aside", "the place of jars whose seal failed"),
+        ("token", "mine", "was not confirmed here"),
+        ("run", "run/the-day", "is no day"),
+        ("run", "run/2031-01-01", "was not confirmed here"),
+    ],
+)
+def test_what_cannot_be_read_books_nothing(
+    client, records, kitchen, field, value, said
+):
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    before = records.ledger.last("stock")
+    changed = [(k, value if k == field else v) for k, v in fields]
+    no = send(client, "/stock/made/book", changed)
+    assert no.status_code in (400, 422)
+    assert said in words(no.text)
+    assert records.ledger.last("stock") == before
+
+
+def test_ten_megabytes_are_turned_away_at_the_gate(client, records, kitchen):
+    no = client.post("/stock/made/book", data={"run": "x" * 10_000_000})
+    assert no.status_code == 413
+    no = client.post("/stock/late", data={"sentence": "x" * 10_000_000})
+    assert no.status_code == 413
+    assert records.ledger.last("stock") == 0
+
+
+def broken(client, page_at: str, crack: str = "ring"):
+    fields = forms(client.get(page_at).text, "/stove/broke/book")[0]
+    return send(client, "/stove/broke/book", [*fields, ("crack", crack)]), fields
+
+
+def test_a_broken_jar_is_one_less_in_the_run_with_its_likely_cause(
+    client, records, kitchen
+):
+    done, fields = broken(client, "/stove/broke?load=canner/1")
+    assert "Likely cause: heat shock" in words(done.text)
+    send(client, "/stove/broke/book", [*fields, ("crack", "ring")])  # the finger again
+    state = state_of(RUN, ledger=records.ledger)
+    assert state.load("canner/1").broken == (("plum jelly 1", "ring"),)
+    assert "8 half-pints" not in words(client.get("/stock/made").text)
+    page = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    assert jars(records)["plum jelly 1"] == 7
+
+
+def test_a_jar_that_broke_after_booking_leaves_its_lot_with_its_cause(
+    client, records, kitchen
+):
+    page = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    done, _ = broken(client, "/stove/broke?load=canner/1", "star")
+    assert "Likely cause: a knock" in words(done.text)
+    assert jars(records)["plum jelly 1"] == 7
+    now = stock(records)
+    (out,) = [o for code in now.lots for o in now.outs(code)]
+    assert (out.event.way, out.event.why) == (Way.BROKEN, "a knock")
+
+
+def test_more_jars_than_there_are_do_not_break(client, records, kitchen):
+    now = None
+    for _ in range(2):
+        page = client.get("/stove/broke?load=canner/1").text
+        fields = forms(page, "/stove/broke/book")[1]  # batch 2 has one jar there
+        now = send(client, "/stove/broke/book", [*fields, ("crack", "forked")])
+    assert now.status_code == 422
+    assert "all 1 jars" in words(now.text)
+
+
+def doubt(client, said: str):
+    fields = forms(client.get("/stove/wrong").text, "/stove/doubt")[0]
+    return send(client, "/stove/doubt", [*fields, ("doubt", said)])
+
+
+@pytest.mark.parametrize("said", ["wrong time", "water below the lids"])
+def test_a_wrong_process_holds_the_load_with_the_hours_left_of_two(
+    client, records, kitchen, said
+):
+    """Out at 9:41 by the run; it is 10:00."""
+    text = words(doubt(client, said).text)
+    assert f"on hold: {said}" in text
+    assert "1 h 41 min left , until 11:41" in text or "1 h 41 min left" in text
+    page = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    now = stock(records)
+    for code in now.lots:
+        sold = {"deed": "sold", "lot": printed(code), "quantity": "1", "to": "stand"}
+        no = client.get("/stock/ask", params=sold)
+        assert no.status_code == 422
+        assert "on hold" in words(no.text)
+        label = {"deed": "label", "lot": printed(code), "hand": "written"}
+        assert client.get("/stock/ask", params=label).status_code == 422
+
+
+def test_after_two_hours_a_wrong_process_has_no_second_one(client, records, kitchen):
+    client.app.state.clock.at += dt.timedelta(hours=3)
+    text = words(doubt(client, "water below the lids").text)
+    assert "Discard." in text
+    assert "Reprocess." not in text
+
+
+def test_the_stove_leads_to_all_of_it(client, kitchen):
+    page = client.get("/stove").text
+    for link in ("/stock/made?run=", "/stove/wrong?run=", "/stove/broke?run="):
+        assert f'href="{link}' in page
+    assert "/stock/after" in client.get("/stock").text
+    for link in ("/stock/count", "/stock/first", "/stock/cover", "/stock/made"):
+        assert f'href="{link}"' in client.get("/stock").text
+
+
+def test_the_whole_way_from_the_stove_to_the_label(client, records, kitchen):
+    page = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    client.app.state.clock.at += dt.timedelta(hours=25)
+    for _ in range(2):
+        after = client.get("/stock/after").text
+        check = next(f for f in forms(after, "/stock/book") if ("deed", "check") in f)
+        assert ("seals", "8 good") in check or ("seals", "1 good") in check
+        send(client, "/stock/book", check)
+    after = client.get("/stock/after").text
+    labels = [f for f in forms(after, "/stock/book") if ("deed", "label") in f]
+    assert len(labels) == 2
+    for fields in labels:
+        send(client, "/stock/book", [*fields, ("hand", "printed")])
+    assert "Nothing is open" in client.get("/stock/after").text
+    now = stock(records)
+    code = printed(next(iter(now.lots)))
+    sold = {"deed": "sold", "lot": code, "quantity": "1", "to": "stand"}
+    assert client.get("/stock/ask", params=sold).status_code == 200
+    assert "printed" in words(client.get(f"/stock/lot/{code}").text)

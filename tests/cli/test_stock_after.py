@@ -1,0 +1,150 @@
+"""``stock made --from-run``, ``after``, ``hold``, ``process``, ``label`` and sheets."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from stillroom.records.days import open_records
+from tests.cli.running import run
+from tests.running.a_run import Kitchen
+
+
+@pytest.fixture
+def db(tmp_path: Path) -> str:
+    return str(tmp_path / "stillroom.db")
+
+
+@pytest.fixture
+def run_db(db: str) -> str:
+    """A record with a run of September whose first load is out."""
+    with open_records(db) as records:
+        Kitchen(records.ledger).begin().fill("plum jelly 1").can("canner/1")
+    return db
+
+
+def stock(*words: str, db: str):
+    return run("stock", *words, "--db", db)
+
+
+def made(db: str, *more: str) -> str:
+    """Eight half-pints of plum jelly, today; its code as on the jar."""
+    said = stock(
+        *("made", "8 half-pints plum jelly, pantry", "--elevation", "2150ft"),
+        *("--yes", *more),
+        db=db,
+    )
+    assert said.code == 0, said.err
+    return re.search(r"L\w{5}-\w+", said.out)[0]
+
+
+def test_from_run_shows_asks_and_books_each_lot_once(run_db):
+    shown = stock("made", "--from-run", db=run_db)
+    assert shown.code == 0, shown.err
+    assert "Nothing was booked. Add --yes" in shown.out
+    assert "its process was not started" in shown.out
+    booked = stock("made", "--from-run", "2026-09-12", "--yes", db=run_db)
+    assert "Write these lot codes on the lids" in booked.out
+    assert "Count again?" in booked.out
+    assert booked.out.count("Booked as number") == 2
+    again = stock("made", "--from-run", "--yes", db=run_db)
+    assert "No lot is ready to be booked" in again.out
+    assert stock("made", "--from-run", "--yes", "--json", db=run_db).json == {
+        "booked": []
+    }
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "said"),
+    [
+        (("made",), 2, "or give --from-run"),
+        (("made", "8 half-pints jam, pantry", "--from-run"), 2, "or give --from-run"),
+        (("made", "--from-run", "harvest"), 2, "is no day"),
+        (("made", "--from-run", "2031-01-01"), 2, "no run is kept of 2031-01-01"),
+        (("made", "--from-run"), 2, "no run is kept here yet"),
+        (("hold", "L26M25-23G", "--as", "wrong-time"), 3, "has no lot"),
+        (("hold", "walnuts", "--as", "cold"), 2, "wrong-time"),
+        (("process", "walnuts"), 2, "only with its start, its end and who saw it"),
+        (("label", "walnuts"), 3, "has no lot"),
+        (("cover", "--new-in", "-3"), 2, "0<=x<=104"),
+        (("first", "--most", "0"), 2, "1<=x<=500"),
+        (("steps", "walnuts"), 3, "has no lot"),
+    ],
+)
+def test_what_cannot_be_read_says_what_to_do(db, words, code, said):
+    no = stock(*words, db=db)
+    assert no.code == code, no.err
+    assert said in no.err
+
+
+def test_the_day_after_says_what_is_open_and_holds_count_hours(db):
+    code = made(db, "--process", "10", "--load", "2")
+    after = stock("after", db=db)
+    assert "Seals: too early: look from" in after.out
+    no = stock("label", code, db=db)
+    assert no.code == 3
+    assert "write its lot code on the lids" in no.err
+    held = stock("hold", code, "--as", "water-below-the-lids", db=db)
+    assert held.code == 0, held.err
+    assert re.search(r"Water below the lids: .* (2 h 00|1 h 59) min left", held.out)
+    lot = stock("after", "--json", db=db).json["loads"][0]["lots"][0]
+    assert any("water stood below" in why for why in lot["on_hold"])
+    assert lot["choices"]["troubles"][0]["do"] == "reprocess"
+    sold = stock("out", code, "1", "--as", "sold", db=db)
+    assert sold.code == 3
+
+
+def test_a_process_typed_late_needs_all_three_and_is_marked(db):
+    code = made(db, "--on", "yesterday", "--filled", "21:40")
+    late = ("process", code, "--began", "21:55", "--ended", "22:06")
+    assert stock(*late, db=db).code == 2
+    no = stock(
+        *("process", code, "--began", "23:50", "--ended", "00:06"),
+        *("--on", "yesterday", "--who", "Bram"),
+        db=db,
+    )
+    assert no.code == 3
+    assert "had stood 2.2 h when that process began" in no.err
+    done = stock(*late, "--on", "yesterday", "--who", "Bram", db=db)
+    assert done.code == 0, done.err
+    assert "seen by Bram (typed in late)" in " ".join(done.out.split())
+
+
+def test_sheets_are_written_whole_or_not_at_all(db, tmp_path):
+    code = made(db, "--process", "10")
+    for words in (
+        ("first",),
+        ("steps", code),
+        ("recall", code, "--why", "soft lids"),
+    ):
+        out = tmp_path / f"{words[0]}.pdf"
+        done = stock(*words, "--out", str(out), "--page", "a4", db=db)
+        assert done.code == 0, done.err
+        assert out.read_bytes().startswith(b"%PDF")
+        no = stock(*words, "--out", str(tmp_path / "no" / "x.pdf"), db=db)
+        assert no.code == 2
+        assert "cannot be written" in no.err
+
+
+def test_the_recall_says_where_all_of_it_went(db):
+    code = made(db, "--process", "10")
+    stock("out", code, "1", "--as", "broken", "--why", "a knock", db=db)
+    said = stock("recall", code, "--why", "soft lids", db=db)
+    assert "8 half-pints = broken 1 half-pint + on hand 7 half-pints" in said.out
+    assert "all accounted for" in " ".join(said.out.split())
+    body = stock("recall", code, "--json", db=db).json
+    assert body["accounts"][0]["unaccounted"] == 0
+    assert body["why"] == "soft lids"
+
+
+def test_cover_first_and_steps_speak_json(db):
+    code = made(db, "--process", "10")
+    cover = stock("cover", "--json", db=db).json["cover"][0]
+    assert (cover["on_hand"], cover["a_week"]) == (8, None)
+    assert "too short to say" in stock("cover", "--persons", "4", db=db).out
+    first = stock("first", "--json", db=db).json["first"][0]
+    assert first["lot"] == code
+    steps = stock("steps", code, "--json", db=db).json
+    assert steps["gaps"] == ["what went into it was not booked"]
+    assert json.dumps(steps)

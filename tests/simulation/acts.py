@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from tests.simulation.devices import Device, Post, code_of
 from tests.simulation.faults import Fault
-from tests.simulation.forms import Form, clocks_of, forms_of
+from tests.simulation.forms import Form, forms_of, read_page
 from tests.simulation.shelf_model import ASIDE, Deed, Does
 from tests.simulation.stove_model import Run, Tap
 
@@ -112,7 +112,8 @@ def read_stove(week: FarmWeek, device: Device) -> None:
     """Read the stove's page; its clocks must be those of the model, to the second."""
     answer = week.house.windows[device.window].client.get("/stove")
     assert answer.status_code == 200
-    device.keys = [f for f in forms_of(answer.text) if f.action.startswith("/stove/")]
+    forms, shown_until = read_page(answer.text)
+    device.keys = [f for f in forms if f.action.startswith("/stove/")]
     stove, now = week.models.stove, week.clock.now()
     today = f"run/{now.date()}"
     newest = stove.runs.get(stove.newest, Run())
@@ -120,7 +121,7 @@ def read_stove(week: FarmWeek, device: Device) -> None:
     shown = stove.newest if lately and newest.on_the_fire else today
     until = [x.shown_until(now) for x in stove.runs.get(shown, Run()).loads.values()]
     wanted = sorted(round(u.timestamp() * 1000) for u in until if u)
-    assert clocks_of(answer.text) == wanted, f"{shown}: {wanted}"
+    assert shown_until == wanted, f"{shown}: {shown_until}, not {wanted}"
     week.tell("stove page", f"{device.name}, {len(device.keys)} keys, {wanted}")
 
 

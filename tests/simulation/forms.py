@@ -53,15 +53,11 @@ class _Reader(HTMLParser):
 
 def forms_of(html: str) -> list[Form]:
     """Return the forms of a page in order."""
-    return _read(html).forms
+    return read_page(html)[0]
 
 
-def clocks_of(html: str) -> list[int]:
-    """Return until when each running clock of a page runs. [ms since 1970]"""
-    return sorted(_read(html).until)
-
-
-def _read(html: str) -> _Reader:
+def read_page(html: str) -> tuple[list[Form], list[int]]:
+    """Return its forms, and until when each of its clocks runs. [ms since 1970]"""
     reader = _Reader()
     reader.feed(html)
-    return reader
+    return reader.forms, sorted(reader.until)

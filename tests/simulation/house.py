@@ -8,14 +8,13 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from starlette.testclient import TestClient
-
 from stillroom.planning.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
+from tests.simulation.browser import Browser
 from tests.simulation.faults import Faults
 from tests.simulation.seeded import FarmClock
 
@@ -63,10 +62,7 @@ class Window:
         shop: Any = TodaysShop(clock)
         self.app = build_app(shop, records=self.records)
         self.app.state.clock = clock
-        self.client = TestClient(
-            self.app, base_url="http://127.0.0.1", follow_redirects=False
-        )
-        self.client.__enter__()
+        self.client = Browser(self.app)
 
     @property
     def stock_places(self) -> dict[str, dict[str, int]]:
@@ -78,7 +74,6 @@ class Window:
             return {code: stock.places(code) for code in stock.lots}
 
     def close(self) -> None:
-        self.client.__exit__()
         self.records.close()
 
 

@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 from sqlalchemy import Engine, event
 
-from stillroom.records import days, ledger
-from stillroom.refusal import Unreadable
+from stillroom.records import days, ledger, lots
+from stillroom.refusal import Refusal, Unreadable
 from stillroom.running import fold as run_fold
 from stillroom.running import handle as run_handle
 from stillroom.running.events import BoilLost
@@ -32,11 +32,10 @@ def a_retry_doubles(monkeypatch: pytest.MonkeyPatch) -> None:
     real = stock_handle.decide
 
     def forgetful(stock: Stock, command: Any) -> Any:
-        tokens, stock.tokens = stock.tokens, {}
-        try:
-            return real(stock, command)
-        finally:
-            stock.tokens = tokens
+        events = real(stock, replace(command, token=""))
+        if isinstance(events, Refusal) or not events:
+            return events
+        return (replace(events[0], token=command.token), *events[1:])
 
     monkeypatch.setattr(stock_handle, "decide", forgetful)
 
@@ -89,11 +88,11 @@ def the_last_writer_wins(monkeypatch: pytest.MonkeyPatch) -> None:
     real = ledger.Ledger._append
 
     def blind(
-        self: Any, connection: Any, stream: str, rows: Any, _after: int, key: Any
+        self: Any, connection: Any, stream: str, rows: Any, _after: int, *more: Any
     ) -> int:
         last, _ = ledger._head(connection, stream)
         numbered = [{**r, "sequence": last + n} for n, r in enumerate(rows, start=1)]
-        return real(self, connection, stream, numbered, last, key)
+        return real(self, connection, stream, numbered, last, *more)
 
     monkeypatch.setattr(ledger.Ledger, "_append", blind)
 
@@ -126,18 +125,23 @@ def a_held_lot_is_sold(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def the_stock_is_remembered(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A program goes on with the stock that it read first."""
+    """A program goes on with the stock that it has, whoever wrote since."""
     real = stock_handle.KeptStock.reading
 
     @contextmanager
     def once(self: stock_handle.KeptStock) -> Iterator[Stock]:
-        if self._stock.sequence:
-            yield self._stock
+        if self._kept is not None:
+            yield self._kept[2]
         else:
             with real(self) as stock:
                 yield stock
 
     monkeypatch.setattr(stock_handle.KeptStock, "reading", once)
+
+
+def what_is_on_hand_stays_behind(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An entry no longer changes what the tables have on hand."""
+    monkeypatch.setattr(lots, "add_to_hand", lambda *_: None)
 
 
 PLANTS: tuple[Plant, ...] = (
@@ -149,4 +153,5 @@ PLANTS: tuple[Plant, ...] = (
     a_lost_boil_goes_on,
     a_held_lot_is_sold,
     the_stock_is_remembered,
+    what_is_on_hand_stays_behind,
 )

@@ -22,6 +22,11 @@ COLUMNS = (
     *("stream", "sequence", "kind", "version", "body"),
     *("occurred_at", "recorded_at", "key", "previous_hash", "hash"),
 )
+MOVED = text(
+    "SELECT lot, place, SUM(quantity) FROM movement "
+    "GROUP BY lot, place HAVING SUM(quantity) <> 0"
+)
+LEFT = text("SELECT lot, place, quantity FROM on_hand")
 
 
 @dataclass(frozen=True)
@@ -83,7 +88,13 @@ class RecordRead:
             rows = [self._walk(dict(row)) for row in found]
             heads = connection.execute(text("SELECT stream, sequence, hash FROM head"))
             ends = {head[0]: (head[1], head[2]) for head in heads}
+            tables = [
+                {(row[0], row[1]): int(row[2]) for row in connection.execute(question)}
+                for question in (MOVED, LEFT)
+            ]
         assert ends == self.ends, f"heads {ends}, entries {self.ends}"
+        here = {key: number for key, number in self.balance.items() if number}
+        assert tables == [here, here], f"tables {tables}, entries {here}"
         return rows
 
     def _walk(self, row: dict[str, Any]) -> Row:

@@ -12,9 +12,12 @@ from contextlib import ExitStack, contextmanager
 from types import SimpleNamespace
 from unittest.mock import patch
 
+import anyio.to_thread
+
 from stillroom.cli import booking
 from stillroom.records import days
 from tests.closed_for_good import close_for_good
+from tests.simulation.browser import in_this_thread
 
 ZONE = dt.timezone(dt.timedelta(hours=-7))
 MONDAY = dt.datetime(2026, 9, 7, 6, 30, tzinfo=ZONE)
@@ -56,6 +59,7 @@ def seeded(seed: int, clock: FarmClock) -> Iterator[random.Random]:
     terminal = SimpleNamespace(datetime=clock)  # its now().astimezone() is asked
     with ExitStack() as stack:
         for thing, name, ours in (
+            (anyio.to_thread, "run_sync", in_this_thread),
             (uuid, "uuid4", uuid4),
             (secrets, "token_hex", token_hex),
             (days, "utc_now", utc_now),

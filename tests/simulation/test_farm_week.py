@@ -3,14 +3,15 @@
 from pathlib import Path
 
 import pytest
+from sqlalchemy.exc import IntegrityError
 
 from tests.simulation.planted import PLANTS, Plant
 from tests.simulation.weeks import run_week
 
-FOUND_WITHIN = 12
+FOUND_WITHIN = 25
 
 
-@pytest.mark.parametrize("seed", range(1, 9))
+@pytest.mark.parametrize("seed", range(1, 13))
 def test_nothing_is_lost_doubled_or_half_there_in_a_farm_week(
     seed: int, tmp_path: Path
 ):
@@ -38,7 +39,7 @@ def test_a_planted_mistake_is_found(
         folder = tmp_path / f"{seed}"
         folder.mkdir()
         try:
-            run_week(seed, folder, days=4)
-        except AssertionError:
+            run_week(seed, folder)
+        except (AssertionError, IntegrityError):  # seen by us, or by the database
             return
     pytest.fail(f"{plant.__name__} was not found within {FOUND_WITHIN} seeds")

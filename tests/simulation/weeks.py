@@ -83,7 +83,7 @@ def _live_a_day(week: FarmWeek, chances: dict[acts.Act, float]) -> None:
     begins = clock.at.replace(hour=6, minute=30, second=0, microsecond=0)
     if clock.at < begins:
         clock.at = begins
-    for _ in range(draw.randint(12, 32)):
+    for _ in range(draw.randint(6, 16)):
         device = draw.choice(week.devices)
         acts.weighted(draw, chances)(week, device)
         clock.go(minutes=draw.choice(PAUSES_MIN), seconds=draw.randrange(60))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from functools import lru_cache
 
 from stillroom.book.jars import jar_named
 from stillroom.book.keeping import canner_facts_of
@@ -185,6 +186,7 @@ def is_canned(jar: str, place: str) -> bool:
     return bool(jar) and cold_of(place) is Cold.SHELF
 
 
+@lru_cache(maxsize=1024)  # what the book does not know it looks for all over
 def product_kind(what: str) -> str:
     """Return the kind of product that the book has under a name; empty if none."""
     product = product_named(what)

@@ -22,6 +22,8 @@ from stillroom.running.events import (
     LoadLifted,
     PlanTaken,
     RunLoad,
+    RunStep,
+    StepBegun,
     StepDone,
 )
 from stillroom.running.handle import handle, run_at_the_stove, run_id, state_of
@@ -132,11 +134,15 @@ NOON = dt.datetime(2026, 9, 12, 12, 0, 0, 250_000, tzinfo=dt.UTC)
 PROBLEM = day(jelly(), butter(), people=2)
 PLAN = by_hand(PROBLEM)
 assert PLAN is not None
+STEP = RunStep(
+    batch="plum jelly 1", step="fill", product="plum jelly", book_min=5, follows="skim"
+)
 EVERY_KIND = [
-    DayBegun(loads=(LOAD,), occurred_at=NOON),
+    DayBegun(loads=(LOAD,), steps=(STEP,), kitchen="invented", occurred_at=NOON),
     FullBoilReached(load="load 1", occurred_at=NOON),
     BoilLost(load="load 1", occurred_at=NOON),
     LoadLifted(load="load 1", occurred_at=NOON),
+    StepBegun(batch="plum jelly 1", step="fill", occurred_at=NOON),
     StepDone(batch="plum jelly 1", step="fill", occurred_at=NOON),
     JarBroke(load="load 1", batch="plum jelly 1", crack="ring", occurred_at=NOON),
     PlanTaken(
@@ -164,6 +170,17 @@ def test_a_day_that_was_begun_before_batches_were_kept_still_reads(records: Reco
     records.ledger.append("run/x", [old], after=0)
     found = from_entry(records.ledger.read("run/x")[0])
     assert found == DayBegun(loads=(LOAD,), batches=(), occurred_at=NOON)
+
+
+def test_a_day_of_before_steps_were_taken_over_is_still_read(records: Records):
+    body = to_entry(DayBegun(loads=(LOAD,), occurred_at=NOON)).body
+    assert '"steps":[]' in body
+    old = body.replace(',"steps":[]', "").replace(',"kitchen":""', "")
+    assert "steps" not in old
+    assert "kitchen" not in old
+    entry = Entry(kind="day-begun", version=1, body=old, occurred_at=NOON)
+    records.ledger.append("run/x", [entry], after=0)
+    assert state_of("run/x", ledger=records.ledger).begun_at == NOON
 
 
 def test_no_kind_of_event_is_left_out():

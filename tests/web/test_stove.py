@@ -10,10 +10,12 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.learning.days import steps_took
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import Records, open_records
 from stillroom.refusal import Refusal
+from stillroom.running.codec import from_entry
 from stillroom.running.handle import state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
@@ -189,6 +191,27 @@ def test_a_step_said_done_makes_way_for_the_next(kitchen):
     assert state.steps_done == {(batch, step)}
     assert state.sequence == 2
     assert first_step(kitchen) != (batch, step)
+
+
+def test_a_step_said_begun_can_then_only_be_done(kitchen):
+    begun(kitchen)
+    batch, step = first_step(kitchen)
+    assert "/stove/begun" in kitchen.client.get("/stove").text
+    given = {"run": kitchen.run, "batch": batch, "step": step, "seen": "1"}
+    for _ in range(2):  # a second tap is harmless
+        assert kitchen.client.post("/stove/begun", data=given).status_code == 200
+    events = kitchen.records.ledger.read(kitchen.run)
+    assert [entry.kind for entry in events] == ["day-begun", "step-begun"]
+    page = kitchen.client.get("/stove").text
+    mine = re.search(rf'value="{batch}">\s*<input[^>]*value="{step}">', page)
+    assert mine
+    assert "/stove/done" in page[mine.start() - 200 : mine.start()]
+    kitchen.clock.go(minutes=9)
+    kitchen.client.post("/stove/done", data=given)
+    took = steps_took(
+        [[from_entry(e) for e in kitchen.records.ledger.read(kitchen.run)]]
+    )
+    assert [t.minutes for t in took if t.step == step] == [9.0]
 
 
 def test_a_step_that_the_plan_does_not_have_is_refused(kitchen):

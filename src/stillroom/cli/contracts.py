@@ -8,6 +8,7 @@ from typing import Any
 from stillroom.methods.method import Part, Yield
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.goals import goals_of
+from stillroom.planning.learned_words import own_figures
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.refusal import Caution
@@ -79,6 +80,18 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
         "breaks": [
             {"person": b.person, "start_min": b.start_min, "end_min": b.end_min}
             for b in table.breaks
+        ],
+        "learned": [
+            {
+                "product": figure.product or None,
+                "step": figure.step or None,
+                "what": figure.what,
+                "own": figure.own,
+                "book": figure.book,
+                "unit": figure.unit,
+                "rests_on": figure.words,
+            }
+            for figure in own_figures(plan)
         ],
         **missing_as_json(plan),
     }

@@ -85,6 +85,10 @@ COMMANDS = {
         "stock",
         "Say what there is and where, and book what comes in and goes out.",
     ),
+    "learned": (
+        "learned",
+        "List what past days taught: minutes, yields, seals, sets, counts.",
+    ),
     "serve": ("serve", "Serve the pages on this machine."),
 }
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""

@@ -7,6 +7,7 @@ import click
 from stillroom import measures
 from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
+from stillroom.planning.learned_words import own_figures
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
@@ -39,6 +40,7 @@ def print_plan(plan: DayPlan) -> None:
         )
     _print_missing(plan)
     _print_batches(plan)
+    _print_learned(plan)
     if isinstance(plan.answer, Answer) and plan.problem is not None:
         sheet = day_sheet(plan.problem, plan.answer.timetable)
         _print_loads(plan, sheet)
@@ -143,6 +145,16 @@ def _batch_line(batch: MadeBatch) -> str:
         + ("" if printed == "not printed" else "printed ")
         + f"{printed}; {batch.checked.outlook}"
     )
+
+
+def _print_learned(plan: DayPlan) -> None:
+    figures = own_figures(plan)
+    if not figures:
+        return
+    heading("Learned from your past days")
+    for figure in figures:
+        bullet(figure.sentence)
+    say("With --as-published the plan goes by the book's figures alone.")
 
 
 def _print_loads(plan: DayPlan, sheet: Sheet) -> None:

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any, TypeVar
 
 import click
 
-from stillroom.cli.commands.plan import why_not
+from stillroom.learning.record import learned_from
+from stillroom.methods.learned import AS_PUBLISHED, Learned
+from stillroom.planning.day import Day
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.refusal import Refused, granted
+from stillroom.records.days import open_records
+from stillroom.records.engine import place_of
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable, granted
+
+F = TypeVar("F", bound=Callable[..., Any])
 
 day_file = click.argument(
     "day_file", metavar="DAY.toml", type=click.Path(path_type=Path)
@@ -26,7 +34,44 @@ seconds = click.option(
 )
 
 
-def planned_day(file: Path, seconds: float) -> tuple[DayPlan, Problem, Answer]:
+def own_days(command: F) -> F:
+    """Add ``--db`` and ``--as-published``: whether past days are learned from."""
+    record = click.option(
+        "--db",
+        "db",
+        metavar="URL",
+        default=None,
+        help="A record to learn from: your own minutes, yields and seals.",
+    )
+    published = click.option(
+        "--as-published", is_flag=True, help="The book's figures, whatever was learned."
+    )
+    return record(published(command))
+
+
+def learned_for(day: Day, db: str | None, as_published: bool) -> Learned:
+    """
+    Return what a record taught of a day's kitchen; nothing without one.
+
+    Raises
+    ------
+    Unreadable
+        If there is no such record.
+    """
+    if db is None or as_published or day.as_published:
+        return AS_PUBLISHED
+    file = place_of(db).file
+    if file is not None and not file.exists():
+        raise Unreadable(
+            Fault(f"{file} is not there: give the file that the record is in", "--db")
+        )
+    with open_records(db) as records:
+        return learned_from(records.ledger, kitchen=day.kitchen.name)
+
+
+def planned_day(
+    file: Path, seconds: float, db: str | None = None, as_published: bool = False
+) -> tuple[DayPlan, Problem, Answer]:
     """
     Plan a day that must have a timetable.
 
@@ -37,7 +82,25 @@ def planned_day(file: Path, seconds: float) -> tuple[DayPlan, Problem, Answer]:
     Unreadable
         Where the file has faults.
     """
-    plan = granted(plan_the_day(read_day(file), seconds=seconds))
+    day = read_day(file)
+    learned = learned_for(day, db, as_published)
+    plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
     if plan.problem is None or not isinstance(plan.answer, Answer):
         raise Refused(why_not(plan))
     return plan, plan.problem, plan.answer
+
+
+def why_not(plan: DayPlan) -> Refusal:
+    """Why a day has no timetable."""
+    if isinstance(plan.answer, NoPlan):
+        return Refusal(
+            "no timetable fits: " + "; ".join(plan.answer.clashes),
+            instead="; ".join(plan.answer.would_help) or "want fewer jars",
+            source="the limits in the day file, tried by the solver",
+        )
+    return Refusal(
+        "no batch can be made: "
+        + "; ".join(f"{unmet.product}: {unmet.reason}" for unmet in plan.unmet),
+        instead="; ".join(dict.fromkeys(unmet.instead for unmet in plan.unmet)),
+        source="the book and the shelf of the day file",
+    )

@@ -71,6 +71,16 @@ def other_half(step_id: str) -> str:
     return f"{step_id}_other_half"
 
 
+def whole_step(step_id: str) -> str:
+    """
+    Name the step that a half is of; any other step by its own name.
+
+    >>> whole_step("cut_other_half"), whole_step("cut")
+    ('cut', 'cut')
+    """
+    return step_id.removesuffix(other_half(""))
+
+
 def _ids(step_id: str, halved: dict[str, str]) -> tuple[str, ...]:
     return (step_id, halved[step_id]) if step_id in halved else (step_id,)
 
@@ -92,6 +102,13 @@ def _part(step: Step, step_id: str, verb: str, minutes: int) -> Step:
         high=math.ceil(step.spread.high * share),
     )
     note = f"{step.note} in all" if step.note else ""
+    book = None if step.book_min is None else max(1, round(step.book_min * share))
     return replace(
-        step, id=step_id, verb=verb, duration_min=minutes, spread=spread, note=note
+        step,
+        id=step_id,
+        verb=verb,
+        duration_min=minutes,
+        spread=spread,
+        note=note,
+        book_min=book,
     )

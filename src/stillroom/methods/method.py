@@ -122,6 +122,8 @@ class Yield:
     basis: str
     """How the figures were reached, in words."""
     source: Source
+    book_likely: float | None = None
+    """The book's figure where ``likely`` was learned; else `None`."""
 
     @property
     def printed(self) -> str:

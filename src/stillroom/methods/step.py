@@ -49,6 +49,8 @@ class Step:
     spread: Spread | None = None
     basis: str = ""
     """Where the duration is from."""
+    book_min: int | None = None
+    """What the book says where the duration was learned; else `None`. [min]"""
     attention_quarters: int = 0
     skill: Skill = Skill.COLD
     burner_w: float = 0.0

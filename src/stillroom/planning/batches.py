@@ -13,6 +13,7 @@ import math
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
+from stillroom.methods.learned import Share
 from stillroom.methods.method import Work
 from stillroom.planning.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.day import Day, Purpose, Want
@@ -60,6 +61,8 @@ class Batched:
     """The want that a batch serves first, by batch id."""
     works: dict[str, Work] = field(default_factory=dict)
     """The steps of each batch, by batch id; filled when the problem is stated."""
+    seals: Share | None = None
+    """Her own, where they were learned: so many lids are spare."""
     shopping: list[Purchase] = field(default_factory=list)
     unmet: list[Unmet] = field(default_factory=list)
 
@@ -70,7 +73,7 @@ def make_batches(day: Day, place: Place, shelf: Shelf) -> Batched:
 
     ``shelf`` is drawn down by what the batches take.
     """
-    made = Batched()
+    made = Batched(seals=place.learned.seals)
     groups = _groups(day, place, made)
     groups.sort(
         key=lambda g: (
@@ -91,7 +94,7 @@ def keep_only(made: Batched, kept: Collection[str], shelf: Shelf) -> Batched:
 
     ``shelf`` is a full one, and is drawn down by what the others take.
     """
-    fewer = Batched(groups=made.groups, unmet=list(made.unmet))
+    fewer = Batched(groups=made.groups, unmet=list(made.unmet), seals=made.seals)
     for batch in made.batches:
         if batch.id not in kept:
             continue
@@ -242,7 +245,7 @@ def _number(group: Group, number: int) -> str:
 
 def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:
     """Draw all but the base for each batch; what is not there is to be bought."""
-    shopping = Shopping(shelf)
+    shopping = Shopping(shelf, made.seals)
     for place, batch in enumerate(made.batches):
         fitted = made.chosen[batch.id].fitted
         rest = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)[1:]

@@ -11,6 +11,7 @@ from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
+from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_yield
 from stillroom.methods.method import (
     Checked,
     Kept,
@@ -33,6 +34,7 @@ class Place:
     kitchen: Kitchen
     air: AirToday
     own: tuple[Procedure, ...] = ()
+    learned: Learned = AS_PUBLISHED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,6 +190,8 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
     expected = method.expected_yield(recipe, size.name)
     if isinstance(expected, Refusal):
         return expected
+    if not method.PER_JAR:
+        expected = with_own_yield(expected, procedure.name, place.learned)
     burner = cooking_burner(place.kitchen)
     if isinstance(burner, Refusal):
         return burner

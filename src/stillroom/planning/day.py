@@ -106,3 +106,5 @@ class Day:
     """What counts before everything else, in her order."""
     invented: bool = False
     """Demo and example days say so."""
+    as_published: bool = False
+    """Plan with the book's figures alone, also where past days taught others."""

@@ -182,6 +182,7 @@ def _day(root: Table) -> Day:
         done_by=done_by,
         first=tuple(Goal(word) for word in day.words("first", GOALS, "goals")),
         invented=day.flag("invented"),
+        as_published=day.flag("as_published"),
     )
 
 

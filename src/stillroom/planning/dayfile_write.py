@@ -87,6 +87,8 @@ def _day(day: Day) -> Written:
         yield f"first = [{', '.join(_text(goal) for goal in day.first)}]"
     if day.invented:
         yield "invented = true"
+    if day.as_published:
+        yield "as_published = true"
 
 
 def _kitchen(kitchen: Kitchen) -> Written:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
+from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Checked, Kept, Later, Part, Yield
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Day, Purpose
@@ -163,6 +164,8 @@ class DayPlan:
     """What is done after the day, with who and when."""
     too_much: NoPlan | None = None
     """Why not all of them fit; `None` where they do, or where nothing fits at all."""
+    learned: Learned = AS_PUBLISHED
+    """What past days taught, as far as the plan uses it."""
 
     def batch(self, batch_id: str) -> MadeBatch:
         """Return the batch of that id."""

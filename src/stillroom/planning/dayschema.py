@@ -44,7 +44,10 @@ class Keys:
 
 TABLES: Mapping[str, Keys] = {
     "": Keys(("day", "kitchen", "people", "shelf", "wants")),
-    "day": Keys(("name", "date", "starts"), ("ends", "done_by", "first", "invented")),
+    "day": Keys(
+        ("name", "date", "starts"),
+        ("ends", "done_by", "first", "invented", "as_published"),
+    ),
     "kitchen": Keys(
         ("name", "stove", "counter", "burners", "pots"),
         (

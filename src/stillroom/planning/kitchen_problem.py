@@ -9,6 +9,7 @@ from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.in_halves import in_halves
 from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
+from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_minutes
 from stillroom.methods.method import Filling, Work
 from stillroom.methods.step import Skill, Step
 from stillroom.methods.today import AirToday
@@ -31,12 +32,14 @@ from stillroom.planning.problem import Want as DueWant
 from stillroom.refusal import Refusal
 
 
-def problem_of(day: Day, made: Batched, air: AirToday) -> Problem | Refusal:
+def problem_of(
+    day: Day, made: Batched, air: AirToday, learned: Learned = AS_PUBLISHED
+) -> Problem | Refusal:
     """Return the problem of a day whose batches are made."""
     canners = _canners(day.kitchen, made, air)
     if isinstance(canners, Refusal):
         return canners
-    batches = _batches(day, made)
+    batches = _batches(day, made, learned)
     if isinstance(batches, Refusal):
         return batches
     start = day.starts
@@ -212,7 +215,7 @@ def _due_label(batch: MadeBatch, want: Want) -> str:
     return f"{batch.product} by {want.by:%H:%M}" if want.by else batch.product
 
 
-def _batches(day: Day, made: Batched) -> tuple[Batch, ...] | Refusal:
+def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | Refusal:
     batches: list[Batch] = []
 
     def two_can(step: Step) -> bool:
@@ -230,7 +233,9 @@ def _batches(day: Day, made: Batched) -> tuple[Batch, ...] | Refusal:
         work = fitted.method.steps(fitted.recipe, fitted.station, filling)
         if isinstance(work, Refusal):
             return work
-        work = in_halves(naming_every_part(fitted.recipe, work), two_can)
+        work = naming_every_part(fitted.recipe, work)
+        work = with_own_minutes(work, batch.product, learned)
+        work = in_halves(work, two_can)
         made.works[batch.id] = work
         batches.append(
             Batch(

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stillroom.methods.learned import Share
 from stillroom.planning.broken_limits import BrokenLimit, broken_limits
 from stillroom.planning.draws import SHARED_SLOW_DAY, Array, Draws
 from stillroom.planning.finishing import Finishing
@@ -113,6 +114,7 @@ def odds_of(
     days: int = DAYS,
     seed: int = 1,
     rho: float = SHARED_SLOW_DAY,
+    seals: Share | None = None,
 ) -> Odds:
     """
     Return the odds of a plan.
@@ -129,6 +131,8 @@ def odds_of(
         Same seed, same days.
     rho : float
         Share of the variance that all steps of a day have in common, 0 to 1.
+    seals : Share, optional
+        Jars of the keeper's own that did not seal; without it the common practice.
 
     Raises
     ------
@@ -161,7 +165,9 @@ def odds_of(
         matters=_matters(ready, minutes, simulated),
         broken=broken,
         over_asked_min=over_asked,
-        spare=spare_jars(jars, days=days, seed=seed),
+        spare=spare_jars(jars, days=days, seed=seed)
+        if seals is None
+        else own_spare_jars(jars, seals),
         seconds=took,
     )
 
@@ -288,3 +294,13 @@ def spare_jars(jars: int, *, days: int = DAYS, seed: int = 1) -> Spare:
     often, seldom = (1.0 / n for n in LOST_ONE_IN)
     lost = generator.binomial(jars, generator.uniform(seldom, often, days))
     return Spare(jars=jars, spare=int(np.quantile(lost, SURE, method="higher")))
+
+
+def own_spare_jars(jars: int, seals: Share) -> Spare:
+    """Return the jars and lids to set out by the keeper's own seals."""
+    return Spare(
+        jars=jars,
+        spare=seals.enough(jars, SURE),
+        source=f"learned from the seals of {seals.jars} jars of yours, {seals.seen} of "
+        "them not good; the book says one in 20 to 30",
+    )

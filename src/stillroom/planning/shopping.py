@@ -6,9 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stillroom.methods.jars import lids_for
+from stillroom.methods.learned import Share
 from stillroom.methods.method import Material
 from stillroom.planning.dayplan import Draw, Purchase
 from stillroom.planning.shelf import Shelf, amount, words_for
+
+LIDS = "lids"
 
 
 @dataclass(slots=True)
@@ -27,8 +30,9 @@ class Need:
 class Shopping:
     """Draws batch after batch from the shelf, and keeps what was not there."""
 
-    def __init__(self, shelf: Shelf) -> None:
+    def __init__(self, shelf: Shelf, seals: Share | None = None) -> None:
         self._shelf = shelf
+        self._seals = seals
         self._needs: dict[str, Need] = {}
 
     def draw(self, materials: Iterable[Material]) -> list[Draw]:
@@ -48,20 +52,29 @@ class Shopping:
     def list(self) -> list[Purchase]:
         """Return what is to be bought; lids to spare are counted for the whole day."""
         self._spare_lids()
-        return [_purchase(need) for need in self._needs.values() if need.missing]
+        return [
+            _purchase(need, self._seals)
+            for need in self._needs.values()
+            if need.missing
+        ]
 
     def _spare_lids(self) -> None:
-        """One lid in twenty does not seal: set out so many more."""
-        lids = self._needs.get("lids")
+        """
+        One lid in twenty does not seal: set out so many more.
+
+        Where her own seals were learned: enough on nineteen days in twenty.
+        """
+        lids = self._needs.get(LIDS)
         if lids is None:
             return
-        spare = lids_for(round(lids.need)) - round(lids.need)
-        _, lacking = self._shelf.draw(Material(name="lids", count=spare))
+        jars = round(lids.need)
+        spare = self._seals.enough(jars) if self._seals else lids_for(jars) - jars
+        _, lacking = self._shelf.draw(Material(name=LIDS, count=spare))
         lids.need += spare
         lids.missing += lacking
 
 
-def _purchase(need: Need) -> Purchase:
+def _purchase(need: Need, seals: Share | None) -> Purchase:
     material = need.material
     return Purchase(
         name=material.name,
@@ -70,7 +83,9 @@ def _purchase(need: Need) -> Purchase:
         if need.need > need.missing
         else "none",
         buy=words_for(material, need.missing),
-        why=_how_far(need),
+        why=_how_far(need)
+        if seals is None or material.name != LIDS
+        else f"with spare ones by your own seals of {seals.jars} jars",
     )
 
 

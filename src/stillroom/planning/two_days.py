@@ -12,6 +12,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 
 from stillroom.book.procedures import Procedure
+from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.step import Skill, Step
 from stillroom.planning.around import evening_tasks
 from stillroom.planning.day import Day, Lot
@@ -50,6 +51,7 @@ def plan_two_days(
     workers: int = 2,
     deterministic: bool = False,
     own: tuple[Procedure, ...] = (),
+    learned: Learned = AS_PUBLISHED,
 ) -> tuple[DayPlan, DayPlan] | Refusal:
     """
     Plan a day and the one after it.
@@ -66,6 +68,8 @@ def plan_two_days(
         The same plans every time.
     own : tuple of Procedure
         Recipes of the keeper's.
+    learned : Learned
+        What her past days taught.
     """
     if second.date != first.date + dt.timedelta(days=1):
         return Refusal(
@@ -82,6 +86,7 @@ def plan_two_days(
             workers=workers,
             deterministic=deterministic,
             own=own,
+            learned=learned,
             begin=None if carried is None else carried.into,
         )
 

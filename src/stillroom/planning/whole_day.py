@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
+from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday, air_in
 from stillroom.planning.around import after_tasks, evening_tasks
@@ -51,6 +52,7 @@ def plan_the_day(
     deterministic: bool = False,
     own: tuple[Procedure, ...] = (),
     begin: Callable[[Problem], Problem] | None = None,
+    learned: Learned = AS_PUBLISHED,
 ) -> DayPlan | Refusal:
     """
     Return batches, loads, timetable, and what is missing.
@@ -60,7 +62,8 @@ def plan_the_day(
     that may take as long twice more: why not all fit, and which do.
     A refusal comes only where nothing at all can be said, such as for want of an
     elevation. ``own`` are recipes of the keeper's, wanted by their titles. ``begin``
-    adds to the problem what the day before has left.
+    adds to the problem what the day before has left. ``learned`` is what her past days
+    taught, where she wants it.
 
     Raises
     ------
@@ -71,10 +74,13 @@ def plan_the_day(
     if isinstance(air, Refusal):
         return air
     shelf = Shelf(day.shelf)
-    made = make_batches(day, Place(kitchen=day.kitchen, air=air, own=own), shelf)
+    if day.as_published:
+        learned = AS_PUBLISHED
+    place = Place(kitchen=day.kitchen, air=air, own=own, learned=learned)
+    made = make_batches(day, place, shelf)
     if not made.batches:
-        return _whole(_Found(day, air, made, shelf))
-    problem = problem_of(day, made, air)
+        return _whole(_Found(day, air, made, shelf, learned=learned))
+    problem = problem_of(day, made, air, learned)
     if isinstance(problem, Refusal):
         return problem
     if begin is not None:
@@ -84,7 +90,7 @@ def plan_the_day(
     answer = plan_day(
         problem, seconds=seconds, workers=workers, deterministic=deterministic
     )
-    found = _Found(day, air, made, shelf, problem, answer)
+    found = _Found(day, air, made, shelf, problem, answer, learned=learned)
     if isinstance(answer, Answer):
         return _whole(found)
     fits = what_fits(
@@ -115,6 +121,7 @@ class _Found:
     answer: Answer | NoPlan | None = None
     left_out: tuple[LeftOut, ...] = ()
     too_much: NoPlan | None = None
+    learned: Learned = AS_PUBLISHED
 
 
 def _fewer(found: _Found, fits: Fits) -> _Found:
@@ -131,6 +138,7 @@ def _fewer(found: _Found, fits: Fits) -> _Found:
         fits.answer,
         tuple(left_out_of(found.day, found.made, fits.left_out)),
         found.answer,
+        found.learned,
     )
 
 
@@ -156,6 +164,7 @@ def _whole(found: _Found) -> DayPlan:
         cautions=_cautions(day, found.air, made, found.answer),
         left_out=found.left_out,
         too_much=found.too_much,
+        learned=found.learned,
     )
 
 

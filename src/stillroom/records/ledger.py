@@ -239,6 +239,16 @@ class Ledger:
             ).scalar()
             return None if found is None else str(found)
 
+    def streams(self, prefix: str) -> tuple[str, ...]:
+        """Return the streams that begin so, in order of their names."""
+        with told_in_words(self._place), self._reader.connect() as connection:
+            found = connection.execute(
+                select(head.c.stream)
+                .where(head.c.stream.startswith(prefix, autoescape=True))
+                .order_by(head.c.stream)
+            ).scalars()
+            return tuple(found)
+
     def last(self, stream: str) -> int:
         """Return the last sequence of the stream; 0 if it is not begun."""
         with told_in_words(self._place), self._reader.connect() as connection:

@@ -5,7 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from stillroom.running.events import KeptPlan, LeftOut, RunBatch, RunLoad
+from stillroom.running.events import (
+    KeptPlan,
+    LeftOut,
+    RunBatch,
+    RunLoad,
+    RunStep,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +36,9 @@ class BeginDay(Asked):
     batches: tuple[RunBatch, ...] = ()
     plan: KeptPlan | None = None
     """What the run goes by; without it there is nothing to plan again from."""
+    steps: tuple[RunStep, ...] = ()
+    """Steps whose minutes may be learned from the day."""
+    kitchen: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +60,14 @@ class LiftLoad(Asked):
     """The jars are being lifted out."""
 
     load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BeginStep(Asked):
+    """A step of a batch is begun now."""
+
+    batch: str
+    step: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,5 +99,12 @@ class TakePlan(Asked):
 
 
 Command = (
-    BeginDay | MarkFullBoil | MarkBoilLost | LiftLoad | FinishStep | BreakJar | TakePlan
+    BeginDay
+    | MarkFullBoil
+    | MarkBoilLost
+    | LiftLoad
+    | BeginStep
+    | FinishStep
+    | BreakJar
+    | TakePlan
 )

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from stillroom.refusal import COMMON_PRACTICE, Refusal
 from stillroom.running.commands import (
     BeginDay,
+    BeginStep,
     BreakJar,
     Command,
     FinishStep,
@@ -25,6 +26,7 @@ from stillroom.running.events import (
     LoadLifted,
     PlanTaken,
     RunLoad,
+    StepBegun,
     StepDone,
 )
 from stillroom.running.fold import LoadRun, Phase, RunState
@@ -62,6 +64,8 @@ def decide(state: RunState, command: Command) -> Decision:
             instead="begin the day first: that fixes its loads and their process",
             source=OUR_RECORD,
         )
+    if isinstance(command, BeginStep):
+        return _begin_step(state, command)
     if isinstance(command, FinishStep):
         return _finish_step(state, command)
     if isinstance(command, TakePlan):
@@ -113,6 +117,8 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             loads=command.loads,
             batches=command.batches,
             plan=command.plan,
+            steps=command.steps,
+            kitchen=command.kitchen,
             occurred_at=command.at,
         ),
     )
@@ -161,6 +167,12 @@ def _same_load(one: RunLoad, other: RunLoad) -> bool:
         other.method,
         other.pressure_psi,
     )
+
+
+def _begin_step(state: RunState, command: BeginStep) -> Decision:
+    if (command.batch, command.step) in state.steps_begun | state.steps_done:
+        return NOTHING
+    return (StepBegun(batch=command.batch, step=command.step, occurred_at=command.at),)
 
 
 def _finish_step(state: RunState, command: FinishStep) -> Decision:

@@ -118,6 +118,19 @@ class LeftOut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RunStep:
+    """A step as the run took it over: what it is held against when days are learned."""
+
+    batch: str
+    step: str
+    product: str
+    book_min: int
+    """The book's duration, also where the plan used a learned one. [min]"""
+    follows: str = ""
+    """Step of the batch that it follows without a pause; empty where none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """Something that happened, and when; the ledger adds when it was recorded."""
 
@@ -131,12 +144,16 @@ class DayBegun(Event):
     """The day was begun with these loads."""
 
     kind: ClassVar[str] = "day-begun"
-    version: ClassVar[int] = 2  # 2: batches; see codec
+    version: ClassVar[int] = 2  # 2: batches, steps, kitchen; see codec
     loads: tuple[RunLoad, ...]
     batches: tuple[RunBatch, ...] = ()
     """None in days that were begun before version 2."""
     plan: KeptPlan | None = None
     """`None` in days that were begun before plans were kept."""
+    steps: tuple[RunStep, ...] = ()
+    """Steps whose minutes may be learned; none in days of before."""
+    kitchen: str = ""
+    """Where it is; empty in days of before."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,6 +181,16 @@ class LoadLifted(Event):
     kind: ClassVar[str] = "load-lifted"
     version: ClassVar[int] = 1
     load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepBegun(Event):
+    """A step of a batch was begun."""
+
+    kind: ClassVar[str] = "step-begun"
+    version: ClassVar[int] = 1
+    batch: str
+    step: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,7 +230,14 @@ class PlanTaken(Event):
 
 
 AnyEvent = (
-    DayBegun | FullBoilReached | BoilLost | LoadLifted | StepDone | JarBroke | PlanTaken
+    DayBegun
+    | FullBoilReached
+    | BoilLost
+    | LoadLifted
+    | StepBegun
+    | StepDone
+    | JarBroke
+    | PlanTaken
 )
 KINDS: dict[str, type[AnyEvent]] = {
     event.kind: event
@@ -212,6 +246,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         FullBoilReached,
         BoilLost,
         LoadLifted,
+        StepBegun,
         StepDone,
         JarBroke,
         PlanTaken,

@@ -23,6 +23,7 @@ from stillroom.running.events import (
     PlanTaken,
     RunBatch,
     RunLoad,
+    StepBegun,
     StepDone,
 )
 
@@ -93,6 +94,7 @@ class RunState:
     begun_at: datetime | None = None
     loads: tuple[LoadRun, ...] = ()
     batches: tuple[RunBatch, ...] = ()
+    steps_begun: frozenset[tuple[str, str]] = frozenset()
     steps_done: frozenset[tuple[str, str]] = frozenset()
     done_at: tuple[tuple[str, str, datetime], ...] = ()
     """(batch, step, when) of each step that was said done, in that order."""
@@ -162,6 +164,8 @@ def after(state: RunState, event: AnyEvent) -> RunState:
             )
         case LoadLifted(load=load, occurred_at=at):
             return _touch(state, load, lambda run: replace(run, lifted_at=at))
+        case StepBegun(batch=batch, step=step):
+            return replace(state, steps_begun=state.steps_begun | {(batch, step)})
         case StepDone(batch=batch, step=step, occurred_at=at):
             return replace(
                 state,

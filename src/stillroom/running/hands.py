@@ -32,6 +32,8 @@ class Todo:
     batch: str = ""
     step: str = ""
     """Empty for jars lowered or lifted: the load's own key says that."""
+    begun: bool = False
+    """Said to be begun, so that its minutes can be learned."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +107,7 @@ def _todos(
             held=placed.quarters >= 4,
             batch=placed.batch,
             step=placed.step,
+            begun=(placed.batch, placed.step) in state.steps_begun,
         )
         listed.append((placed.person, todo))
     for load in timetable.loads:

@@ -1,15 +1,16 @@
-"""The loads that a plan hands to a run."""
+"""The loads that a plan hands to a run, and the steps that a day can teach."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from stillroom.methods.learned import may_be_learned
 from stillroom.planning.dayplan import DayPlan, MadeBatch
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, Timetable
-from stillroom.running.events import BOILING_WATER, RunLoad
+from stillroom.running.events import BOILING_WATER, RunLoad, RunStep
 from stillroom.running.fold import RunState
 
 
@@ -67,6 +68,38 @@ def named_on(loads: Iterable[RunLoad], state: RunState) -> tuple[RunLoad, ...]:
     return tuple(
         replace(load, name=begun[load.id] if load.id in begun else next(free))
         for load in loads
+    )
+
+
+def steps_of(plan: DayPlan) -> tuple[RunStep, ...]:
+    """Return the steps of a plan whose minutes are of hands or fire alone."""
+    if plan.problem is None:
+        return ()
+    product = {made.id: made.product for made in plan.batches}
+    return tuple(
+        RunStep(
+            batch=batch.id,
+            step=step.id,
+            product=product[batch.id],
+            book_min=step.duration_min if step.book_min is None else step.book_min,
+            follows=_without_a_pause(batch, step.id),
+        )
+        for batch in plan.problem.batches
+        if batch.id in product  # not what the day before has left to look at
+        for step in batch.steps
+        if step.book_min is not None or may_be_learned(step)
+    )
+
+
+def _without_a_pause(batch: Batch, step: str) -> str:
+    """Name the step whose end is this one's begin, if the links say so."""
+    return next(
+        (
+            link.before
+            for link in batch.links
+            if link.after == step and link.at_least_min == 0 and link.at_most_min == 0
+        ),
+        "",
     )
 
 

@@ -150,6 +150,11 @@ SECTIONS = (
                 in_order=True,
             ),
             Field("invented", "An invented day, to try things on", Kind.FLAG),
+            Field(
+                "as_published",
+                "Plan with the book's figures alone, not with what past days taught",
+                Kind.FLAG,
+            ),
         ),
     ),
     Section(

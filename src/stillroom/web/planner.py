@@ -4,7 +4,7 @@ Planning in a process of its own, beside the one that serves the pages.
 A search keeps a core busy for seconds and cannot be broken off from another thread: a
 server that ends while one of its threads is in the solver is torn down by the system.
 A process can be ended at any moment, and the pages stay quick beside it. It speaks
-over its pipes: a pickled (text, seconds) in, a pickled (answer, error) out.
+over its pipes: a pickled (text, seconds, learned) in, a pickled (answer, error) out.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ import threading
 import traceback
 from typing import IO
 
+from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Refusal, Unreadable
@@ -36,7 +37,7 @@ def whole_text(text: str) -> str:
     return text if "\n" in text else text + "\n"
 
 
-def plan_text(text: str, *, seconds: float) -> Planned:
+def plan_text(text: str, *, seconds: float, learned: Learned = AS_PUBLISHED) -> Planned:
     """
     Read a day file and plan it; what is wrong comes back as a value.
 
@@ -46,11 +47,14 @@ def plan_text(text: str, *, seconds: float) -> Planned:
         A day file, TOML.
     seconds : float
         What the search for a better timetable may take. [s]
+    learned : Learned
+        What past days taught.
     """
     from stillroom.planning.whole_day import plan_the_day  # loads the solver
 
     try:
-        return plan_the_day(read_day(whole_text(text)), seconds=seconds)
+        day = read_day(whole_text(text))
+        return plan_the_day(day, seconds=seconds, learned=learned)
     except Unreadable as unreadable:  # also a day that nobody in it can work
         return unreadable
 
@@ -64,7 +68,9 @@ class PlanningProcess:
         self._closed = False
         atexit.register(self.close)
 
-    def __call__(self, text: str, *, seconds: float) -> Planned:
+    def __call__(
+        self, text: str, *, seconds: float, learned: Learned = AS_PUBLISHED
+    ) -> Planned:
         """
         Plan a day file; blocks until it is done.
 
@@ -76,7 +82,7 @@ class PlanningProcess:
         for _ in range(2):  # a process that was killed from outside is started anew
             to, come = self._pipes()
             try:
-                pickle.dump((text, seconds), to)
+                pickle.dump((text, seconds, learned), to)
                 to.flush()
                 answer, error = pickle.load(come)  # of our own child
             except (EOFError, OSError, ValueError, pickle.UnpicklingError):
@@ -127,13 +133,13 @@ def main() -> None:
     os.dup2(2, 1)
     while True:
         try:
-            text, seconds = pickle.load(sys.stdin.buffer)
+            text, seconds, learned = pickle.load(sys.stdin.buffer)
         except EOFError:  # the pages have ended
             return
         answer: Planned | None = None
         error = ""
         try:
-            answer = plan_text(text, seconds=seconds)
+            answer = plan_text(text, seconds=seconds, learned=learned)
         except Exception:  # noqa: BLE001  # goes to the page that asked
             error = traceback.format_exc()
         try:

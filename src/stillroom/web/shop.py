@@ -9,6 +9,7 @@ from concurrent.futures import Future
 from queue import SimpleQueue
 from typing import Protocol
 
+from stillroom.methods.learned import Learned
 from stillroom.web.planner import Planned as Planned
 from stillroom.web.planner import PlanningProcess
 
@@ -43,6 +44,9 @@ class Shop:
         What the search for a better timetable may take. [s]
     planner : callable, optional
         Takes text and ``seconds``, gives the plan; by default a `PlanningProcess`.
+    learner : callable, optional
+        Gives what past days taught, at the moment when a text is planned: a plan that
+        was made does not change while someone works by it.
     """
 
     def __init__(
@@ -51,10 +55,12 @@ class Shop:
         *,
         seconds: float = 5.0,
         planner: Callable[..., Planned] | None = None,
+        learner: Callable[[str], Learned] | None = None,
     ) -> None:
         self.seconds = seconds
         self._store = store
         self._planner = PlanningProcess() if planner is None else planner
+        self._learner = learner
         self._plans: OrderedDict[str, Future[Planned]] = OrderedDict()
         self._lock = threading.Lock()
         self._asked: SimpleQueue[str] = SimpleQueue()
@@ -116,6 +122,7 @@ class Shop:
             if future is None:  # nobody wants this one any longer
                 continue
             try:
-                future.set_result(self._planner(text, seconds=self.seconds))
+                more = {"learned": self._learner(text)} if self._learner else {}
+                future.set_result(self._planner(text, seconds=self.seconds, **more))
             except Exception as error:  # noqa: BLE001  # goes on to whoever asks
                 future.set_exception(error)

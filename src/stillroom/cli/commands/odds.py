@@ -9,7 +9,7 @@ import click
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.planned import day_file as day_file_argument
-from stillroom.cli.planned import planned_day
+from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.planning.odds import LESS_MIN, Odds, odds_of
 from stillroom.planning.odds_words import chance_words, odds_sentence, step_words
@@ -38,13 +38,20 @@ OFTEN_A_DAY = 0.05
     show_default=True,
     help="Whether the day is planned again with one more helper, burner, canner.",
 )
+@own_days
 @as_json
 def command(
-    day_file: Path, days: int, seconds: float, one_more: bool, json_: bool
+    day_file: Path,
+    days: int,
+    seconds: float,
+    one_more: bool,
+    db: str | None,
+    as_published: bool,
+    json_: bool,
 ) -> None:
     """Say how likely a day is over by when, and what decides it."""
-    _, problem, answer = planned_day(day_file, seconds)
-    odds = odds_of(problem, answer.timetable, days=days)
+    plan, problem, answer = planned_day(day_file, seconds, db, as_published)
+    odds = odds_of(problem, answer.timetable, days=days, seals=plan.learned.seals)
     more = (
         worth_of_one_more(problem, answer.timetable, seconds=max(0.5, seconds / 3))
         if one_more
@@ -53,10 +60,12 @@ def command(
     if json_:
         print_json(_as_json(odds, more, problem))
     else:
-        _print(odds, more, problem)
+        _print(odds, more, problem, own=plan.learned.seals is not None)
 
 
-def _print(odds: Odds, more: tuple[OneMore, ...], problem: Problem) -> None:
+def _print(
+    odds: Odds, more: tuple[OneMore, ...], problem: Problem, *, own: bool
+) -> None:
     def at(minute: int) -> str:
         return clock(problem.starts_at, minute)
 
@@ -98,7 +107,9 @@ def _print(odds: Odds, more: tuple[OneMore, ...], problem: Problem) -> None:
     heading("To set out beside what is filled")
     say(
         f"{odds.spare.spare} jars and as many lids, beyond {odds.spare.jars}: enough "
-        f"on 19 days of 20 ({odds.spare.source}: one jar in 20 to 30 is lost)."
+        f"on 19 days of 20 ({odds.spare.source}"
+        + ("" if own else ": one jar in 20 to 30 is lost")
+        + ")."
     )
     if more:
         heading("What one more would bring")

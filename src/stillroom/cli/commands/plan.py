@@ -10,14 +10,15 @@ import click
 from stillroom.cli.contracts import plan_as_json
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.plan_text import print_plan
+from stillroom.cli.planned import learned_for, own_days, why_not
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer
 from stillroom.planning.two_days import plan_two_days
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.refusal import Refusal, Refused, granted
+from stillroom.refusal import Refused, granted
 
 
 @click.command(name="plan")
@@ -43,12 +44,15 @@ from stillroom.refusal import Refusal, Refused, granted
     type=click.Path(path_type=Path),
     help="A recipe of your own that the day wants by its title.",
 )
+@own_days
 @as_json
 def command(
     day_file: Path,
     next_file: Path | None,
     seconds: float,
     recipes: tuple[Path, ...],
+    db: str | None,
+    as_published: bool,
     json_: bool,
 ) -> None:
     """Plan a day: batches, canner loads and a timetable.
@@ -60,10 +64,15 @@ def command(
         granted(as_procedure(read_recipe(file), or_cold=True)) for file in recipes
     )
     first = read_day(day_file)
+    learned = learned_for(first, db, as_published)
     if next_file is None:
-        _one_day(granted(plan_the_day(first, seconds=seconds, own=own)), json_)
+        plan = plan_the_day(first, seconds=seconds, own=own, learned=learned)
+        _one_day(granted(plan), json_)
         return
-    days = granted(plan_two_days(first, read_day(next_file), seconds=seconds, own=own))
+    second = read_day(next_file)
+    days = granted(
+        plan_two_days(first, second, seconds=seconds, own=own, learned=learned)
+    )
     for plan in days:
         if not isinstance(plan.answer, Answer):
             raise Refused(why_not(plan))
@@ -90,19 +99,3 @@ def _as_json(plan: DayPlan) -> dict[str, Any]:
     assert isinstance(plan.answer, Answer)
     assert plan.problem is not None
     return plan_as_json(plan, plan.problem, plan.answer)
-
-
-def why_not(plan: DayPlan) -> Refusal:
-    """Why a day has no timetable."""
-    if isinstance(plan.answer, NoPlan):
-        return Refusal(
-            "no timetable fits: " + "; ".join(plan.answer.clashes),
-            instead="; ".join(plan.answer.would_help) or "want fewer jars",
-            source="the limits in the day file, tried by the solver",
-        )
-    return Refusal(
-        "no batch can be made: "
-        + "; ".join(f"{unmet.product}: {unmet.reason}" for unmet in plan.unmet),
-        instead="; ".join(dict.fromkeys(unmet.instead for unmet in plan.unmet)),
-        source="the book and the shelf of the day file",
-    )

@@ -7,6 +7,7 @@ import contextlib
 import click
 
 from stillroom.cli.plan_text import print_plan
+from stillroom.learning.record import learner_of
 from stillroom.planning.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.records.backup import Backup
@@ -59,7 +60,9 @@ def command(port: int, database: str, seconds: float, like: str) -> None:
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended
             DailyBackup(database, tell=_say_backup),
         ):
-            shop = Shop(records.days, seconds=seconds)
+            shop = Shop(
+                records.days, seconds=seconds, learner=learner_of(records.ledger)
+            )
             click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
             _print(shop.plan_within(seconds * 3 + PATIENCE_S))
             app = build_app(shop, port=port, records=records)

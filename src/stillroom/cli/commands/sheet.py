@@ -7,6 +7,7 @@ from typing import Literal
 
 import click
 
+from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.writing import write_whole
 from stillroom.paper.sheets import day_sheet_pdf
 from stillroom.planning.dayfile import read_day
@@ -36,13 +37,21 @@ from stillroom.refusal import Fault, Unreadable, granted
     show_default=True,
     help="Size of the paper.",
 )
+@own_days
 def command(
-    day_file: Path, out: Path | None, seconds: float, page: Literal["us-letter", "a4"]
+    day_file: Path,
+    out: Path | None,
+    seconds: float,
+    page: Literal["us-letter", "a4"],
+    db: str | None,
+    as_published: bool,
 ) -> None:
     """Print the day sheet of a day file as a PDF."""
     target = out or day_file.with_suffix(".pdf")
     _refuse_target(target, day_file)
-    plan = granted(plan_the_day(read_day(day_file), seconds=seconds))
+    day = read_day(day_file)
+    learned = learned_for(day, db, as_published)
+    plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
     write_whole(target, day_sheet_pdf(plan, page=page))
     click.echo(f"The day sheet is in {target}.")
 

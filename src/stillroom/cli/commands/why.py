@@ -9,7 +9,7 @@ import click
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.cli.planned import day_file as day_file_argument
-from stillroom.cli.planned import planned_day
+from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
@@ -20,10 +20,18 @@ from stillroom.planning.why import Why, limit_of_the_day, why, why_so_long
 @day_file_argument
 @click.argument("asked", metavar="[STEP|BATCH|LOAD]", required=False)
 @seconds_option
+@own_days
 @as_json
-def command(day_file: Path, asked: str | None, seconds: float, json_: bool) -> None:
+def command(
+    day_file: Path,
+    asked: str | None,
+    seconds: float,
+    db: str | None,
+    as_published: bool,
+    json_: bool,
+) -> None:
     """Say what holds a step, a batch, a load or the end of the day at its minute."""
-    _, problem, answer = planned_day(day_file, seconds)
+    _, problem, answer = planned_day(day_file, seconds, db, as_published)
     plan = answer.timetable
     found = why(problem, plan, asked) if asked else why_so_long(problem, plan)
     limit = limit_of_the_day(problem, plan)

@@ -10,6 +10,7 @@ from starlette.routing import Route
 
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.learned_words import own_figures
 from stillroom.planning.load_words import words_of
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import day_sheet
@@ -61,6 +62,8 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
             caution.text for batch in plan.batches for caution in batch.all_cautions
         },
         "jar_count": sum(batch.jars for batch in plan.batches),
+        "own": own_figures(plan),
+        "kept": request.app.state.records is not None,
     }
     match plan.answer:
         case Answer() as answer if plan.problem is not None:
@@ -75,7 +78,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     load.id: words_of(plan.problem, load)
                     for load in answer.timetable.loads
                 },
-                odds=ODDS.of(plan.problem, answer.timetable),
+                odds=ODDS.of(plan.problem, answer.timetable, plan.learned.seals),
                 drawing=draw(sheet, who=request.query_params.get("who", "")),
                 **common,
             )

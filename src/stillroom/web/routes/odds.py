@@ -30,7 +30,7 @@ def odds_page(request: Request) -> Response:
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
         return RedirectResponse("/day", status_code=303)
     problem, answer = plan.problem, plan.answer
-    odds = ODDS.of(problem, answer.timetable)
+    odds = ODDS.of(problem, answer.timetable, plan.learned.seals)
     return page(
         request,
         "odds.html",

@@ -22,6 +22,7 @@ from stillroom.running.board import board
 from stillroom.running.clock import Clock, WallClock
 from stillroom.running.commands import (
     BeginDay,
+    BeginStep,
     Command,
     FinishStep,
     LiftLoad,
@@ -36,7 +37,7 @@ from stillroom.running.handle import (
     state_of,
 )
 from stillroom.running.hands import hands, has_step
-from stillroom.running.loads import loads_of
+from stillroom.running.loads import loads_of, steps_of
 from stillroom.web.pages import page
 
 KEYS: dict[str, Callable[..., Command]] = {
@@ -73,13 +74,24 @@ async def tap(request: Request) -> Response:
     return await run_in_threadpool(_tap, request, ask, run, load, seen, key)
 
 
+async def begun(request: Request) -> Response:
+    """Say that a step of a batch is begun."""
+    return await _say_of_step(request, "begun", BeginStep)
+
+
 async def done(request: Request) -> Response:
     """Say that a step of a batch is done."""
+    return await _say_of_step(request, "done", FinishStep)
+
+
+async def _say_of_step(
+    request: Request, what: str, ask: Callable[..., Command]
+) -> Response:
     form = await request.form()
     run, batch, step = (str(form.get(key, "")) for key in ("run", "batch", "step"))
     seen = _number(form.get("seen"))
-    key = _key(form, "done", batch, step)
-    return await run_in_threadpool(_step_done, request, run, batch, step, seen, key)
+    key = _key(form, what, batch, step)
+    return await run_in_threadpool(_step, request, ask, run, batch, step, seen, key)
 
 
 def _clock(request: Request) -> Clock:
@@ -145,14 +157,17 @@ def _begin(request: Request, seen: int | None, key: str | None) -> Response:
     command = BeginDay(
         loads=loads_of(plan),
         batches=batches_of(plan),
+        steps=steps_of(plan),
+        kitchen=plan.day.kitchen.name,
         at=_clock(request).now(),
         seen=seen,
     )
     return _done(request, command, run_id(plan.day.date), key)
 
 
-def _step_done(
+def _step(
     request: Request,
+    ask: Callable[..., Command],
     run: str,
     batch: str,
     step: str,
@@ -168,7 +183,7 @@ def _step_done(
         )
         return _stove(request, refusal=no)
     at = _clock(request).now()
-    command = FinishStep(batch=batch, step=step, at=at, seen=seen)
+    command = ask(batch=batch, step=step, at=at, seen=seen)
     return _done(request, command, _run(run), key)
 
 
@@ -238,6 +253,7 @@ def _ms(moment: dt.datetime) -> int:
 ROUTES = [
     Route("/stove", stove, name="stove"),
     Route("/stove/begin", begin, methods=["POST"]),
+    Route("/stove/begun", begun, methods=["POST"]),
     Route("/stove/done", done, methods=["POST"]),
     Route("/stove/{key}", tap, methods=["POST"]),
 ]

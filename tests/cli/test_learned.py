@@ -1,0 +1,96 @@
+"""``stillroom learned``, and a plan that learns from a record."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from stillroom.planning.dayfile import demo_day_text
+from stillroom.records.days import open_records
+from stillroom.running.commands import BeginDay, BeginStep, FinishStep
+from stillroom.running.events import RunLoad, RunStep
+from stillroom.running.handle import handle
+from tests.cli.running import run
+
+MORNING = dt.datetime(2026, 1, 5, 8, 0, tzinfo=dt.UTC)
+LOAD = RunLoad(
+    id="l1",
+    name="load 1",
+    canner="canner",
+    process_min=10,
+    source="invented for a test",
+    jar="half-pint",
+    jars=(("b1", 8),),
+)
+
+
+@pytest.fixture
+def record(tmp_path: Path) -> Path:
+    """Four invented days on which filling took twice the book's four minutes."""
+    file = tmp_path / "farm.db"
+    with open_records(file) as records:
+        for number in range(4):
+            at = MORNING + dt.timedelta(days=number)
+            name = f"run/{at.date()}"
+            steps = (
+                RunStep(batch="b1", step="fill", product="plum jelly", book_min=4),
+            )
+            begin = BeginDay(loads=(LOAD,), steps=steps, kitchen="Hollow Larch", at=at)
+            later = at + dt.timedelta(minutes=8)
+            for command in (
+                begin,
+                BeginStep(batch="b1", step="fill", at=at),
+                FinishStep(batch="b1", step="fill", at=later),
+            ):
+                handle(command, name, ledger=records.ledger)
+    return file
+
+
+@pytest.fixture
+def day(tmp_path: Path) -> Path:
+    file = tmp_path / "day.toml"
+    file.write_text(demo_day_text(), encoding="utf-8")
+    return file
+
+
+def test_it_lists_what_was_learned_beside_the_books(record):
+    said = " ".join(run("learned", "--db", str(record)).out.split())
+    assert "plum jelly fill" in said
+    assert "6 min" in said  # half-way between 4 and 8, the book being worth four runs
+    assert "book 4 min" in said
+    assert "learned from 4 runs of yours" in said
+    assert "Not enough yet: 3 are needed." in said
+
+
+def test_as_json(record):
+    (step,) = run("learned", "--db", str(record), "--json").json["steps"]
+    assert step["product"] == "plum jelly"
+    assert step["middle"] == pytest.approx(2**0.5, abs=1e-4)
+    assert (step["runs"], step["others"], step["book"]) == (4, 0, 4.0)
+    assert (
+        run("learned", "--db", str(record), "--kitchen", "x", "--json").json["steps"]
+        == []
+    )
+
+
+def test_a_plan_learns_from_the_record_and_can_be_told_not_to(record, day):
+    plan = ("plan", str(day), "--seconds", "0.5", "--db", str(record))
+    own = run(*plan, "--json").json["learned"]
+    fill = next(f for f in own if f["product"] == "plum jelly" and f["step"] == "fill")
+    assert fill["own"] == round(fill["book"] * 2**0.5)
+    assert fill["rests_on"] == "learned from 4 runs of yours"
+    text = " ".join(run(*plan).out.split())
+    assert "Learned from your past days" in text
+    assert "learned from 4 runs of yours; the book says" in text
+    plainly = run(*plan, "--as-published", "--json").json
+    assert plainly["learned"] == []
+    assert "Learned from your" not in run(*plan, "--as-published").out
+
+
+def test_a_record_that_is_not_there_is_said_and_not_made(day, tmp_path):
+    gone = tmp_path / "gone.db"
+    said = run("plan", str(day), "--seconds", "0.5", "--db", str(gone))
+    assert said.code == 2
+    assert "--db" in said.err
+    assert "is not there" in said.err
+    assert not gone.exists()

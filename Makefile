@@ -4,7 +4,7 @@ PORT ?= 8765
 
 .PHONY: run test format
 run: .venv/.run
-	@.venv/bin/stillroom serve --port $(PORT)
+	@.venv/bin/stillroom serve --port $(PORT) $(if $(wildcard stillroom.db),,--demo)
 
 test: .venv/.test
 	@PATH="$(CURDIR)/.venv/bin:$$PATH" bash scripts/test

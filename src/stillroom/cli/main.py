@@ -89,6 +89,10 @@ COMMANDS = {
         "learned",
         "List what past days taught: minutes, yields, seals, sets, counts.",
     ),
+    "demo-year": (
+        "demo_year",
+        "Write the invented year of the demo smallholding into a new record.",
+    ),
     "serve": ("serve", "Serve the pages on this machine."),
 }
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""

@@ -18,6 +18,7 @@ from stillroom.methods.recipes import recipe_named
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Checked, Counted, Kind, Made
 from stillroom.stock.fold import Stock
+from stillroom.stock.making import process_given_min
 
 LEAST_FOUND = 0.05
 """A count of nothing has no logarithm: it is taken as one in twenty of the book's."""
@@ -67,12 +68,10 @@ def batches_filled(stock: Stock) -> tuple[Filled, ...]:
         made = stock.made(code)
         if made is None or made.lot.kind is not Kind.FILLED:
             continue
-        pot = (made.lot.day, made.batch.pot, made.batch.boil_start)
-        batch: tuple[str, ...] = (made.lot.what, made.lot.measure.part, *pot)
-        if not (made.batch.pot and made.batch.boil_start):
-            batch = (*batch, code)  # nothing says that it shared its pot
-        jars[batch] = jars.get(batch, 0) + made.number
-        first.setdefault(batch, made)
+        pot = _pot_of(made, code)
+        # what broke in the canner was filled
+        jars[pot] = jars.get(pot, 0) + made.number + made.batch.broken
+        first.setdefault(pot, made)
     found = []
     for name, made in first.items():
         expected = book_yield(
@@ -83,6 +82,16 @@ def batches_filled(stock: Stock) -> tuple[Filled, ...]:
         if expected is not None and jars[name] > 0:
             found.append(Filled(plain(made.lot.what), jars[name], expected.likely))
     return tuple(found)
+
+
+def _pot_of(made: Made, code: str) -> tuple[str, ...]:
+    """What tells one pot from another: lots that agree in it are one batch."""
+    batch, what = made.batch, (made.lot.what, made.lot.measure.part)
+    if batch.run and batch.run_batch:
+        return (*what, batch.run, batch.run_batch)
+    if batch.pot and batch.boil_start:
+        return (*what, made.lot.day, batch.pot, batch.boil_start)
+    return (*what, code)  # nothing says that it shared its pot
 
 
 def book_yield(product: str, jar: str, multiple: int) -> Yield | None:
@@ -111,7 +120,7 @@ def seals_seen(stock: Stock) -> Iterator[Seen]:
     """Yield the jars of each lot that did not seal, of those that were looked at."""
     for code, made in _made(stock):
         looked = [c for c in stock.checks(code) if c.good is not None]
-        if looked and made.batch.process_min:
+        if looked and process_given_min(stock, code):
             # the last look at all of them: a later one may be at those set aside alone
             whole = max(_looked_at(check) for check in looked)
             last = next(c for c in reversed(looked) if _looked_at(c) == whole)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.methods.learned import Factor, Learned, Share
+from stillroom.stock.amounts import counted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,18 +40,18 @@ COUNTS = "What a count finds"
 def groups(learned: Learned) -> tuple[Group, ...]:
     """Return what was learned, by kind; an empty group says that it is not enough."""
     steps = [
-        _times(product, step.replace("_", " "), factor, "min")
+        _times(product, step.replace("_", " "), factor, "min", "run")
         for (product, step), factor in sorted(learned.steps.items())
     ]
     yields = [
-        _times(product, "jars", factor, "jars")
+        _times(product, "jars", factor, "jars", "batch")
         for product, factor in sorted(learned.yields.items())
     ]
     seals = [] if learned.seals is None else [_share("all jars", learned.seals)]
     seals += [_share(of, share) for of, share in sorted(learned.seals_of.items())]
     sets = [_share(of, share) for of, share in sorted(learned.sets_of.items())]
     counts = [
-        _times(thing, "counted", factor, "")
+        _times(thing, "counted", factor, "", "count")
         for thing, factor in sorted(learned.shrink.items())
     ]
     return (
@@ -84,7 +85,7 @@ def groups(learned: Learned) -> tuple[Group, ...]:
     )
 
 
-def _times(of: str, what: str, factor: Factor, unit: str) -> Line:
+def _times(of: str, what: str, factor: Factor, unit: str, rests: str) -> Line:
     if factor.book is None:
         own = f"{100 * factor.middle:.0f} of 100"
         range_ = f"{100 * factor.low:.0f} to {100 * factor.high:.0f}"
@@ -98,9 +99,10 @@ def _times(of: str, what: str, factor: Factor, unit: str) -> Line:
     return Line(
         of=of,
         what=what,
-        own=f"{own} ({range_} on nine days in ten)",
+        own=f"{own} ({range_} nine times in ten)",
         book=book,
-        rests_on=factor.words,
+        rests_on=counted(factor.runs, rests)
+        + (f" and {factor.others} of other products" if factor.others else ""),
     )
 
 

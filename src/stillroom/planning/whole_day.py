@@ -53,6 +53,7 @@ def plan_the_day(
     own: tuple[Procedure, ...] = (),
     begin: Callable[[Problem], Problem] | None = None,
     learned: Learned = AS_PUBLISHED,
+    answer_of: Callable[[Problem], Answer | NoPlan] | None = None,
 ) -> DayPlan | Refusal:
     """
     Return batches, loads, timetable, and what is missing.
@@ -63,7 +64,7 @@ def plan_the_day(
     A refusal comes only where nothing at all can be said, such as for want of an
     elevation. ``own`` are recipes of the keeper's, wanted by their titles. ``begin``
     adds to the problem what the day before has left. ``learned`` is what her past days
-    taught, where she wants it.
+    taught, where she wants it. ``answer_of`` places the steps in the solver's stead.
 
     Raises
     ------
@@ -87,9 +88,12 @@ def plan_the_day(
         problem = begin(problem)
     if (missing := nobody_can(problem)) is not None:
         return missing
-    answer = plan_day(
-        problem, seconds=seconds, workers=workers, deterministic=deterministic
-    )
+    if answer_of is not None:
+        answer = answer_of(problem)
+    else:
+        answer = plan_day(
+            problem, seconds=seconds, workers=workers, deterministic=deterministic
+        )
     found = _Found(day, air, made, shelf, problem, answer, learned=learned)
     if isinstance(answer, Answer):
         return _whole(found)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from types import TracebackType
@@ -47,8 +48,11 @@ class _Body(msgspec.Struct, frozen=True):
 class Days:
     """The day file, append-only: every saved text stays, the last one is current."""
 
-    def __init__(self, ledger: Ledger) -> None:
+    def __init__(
+        self, ledger: Ledger, *, now: Callable[[], datetime] = utc_now
+    ) -> None:
         self._ledger = ledger
+        self._now = now
 
     def current(self) -> str | None:
         """Return the day file as last saved; `None` if none was."""
@@ -91,7 +95,7 @@ class Days:
                 kind=KIND,
                 version=1,
                 body=msgspec.json.encode(_Body(text, why)).decode(),
-                occurred_at=utc_now(),
+                occurred_at=self._now(),
             )
             try:
                 return self._ledger.append(

@@ -20,6 +20,8 @@ from sqlalchemy.pool import NullPool
 from stillroom.refusal import Unreadable
 
 DEFAULT_FILE = Path("stillroom.db")
+DEMO_FILE = Path("stillroom-demo.db")
+"""Where the invented smallholding is kept: never in the keeper's own file."""
 SQLITE_HEADER = b"SQLite format 3\x00"
 
 RESTORE = (

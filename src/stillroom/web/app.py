@@ -9,6 +9,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from stillroom.records.days import Records
+from stillroom.smallholding.year import is_invented
 from stillroom.web.errors import HANDLERS
 from stillroom.web.gate import Gate
 from stillroom.web.pages import HERE
@@ -76,5 +77,6 @@ def build_app(
     )
     app.state.shop = shop
     app.state.records = records
+    app.state.invented = records is not None and is_invented(records.ledger)
     app.state.on_closing = []  # called when the server is asked to end; see serve.py
     return app

@@ -79,6 +79,8 @@ def page(
     values.setdefault("here", "")
     values.setdefault("refresh_s", None)
     values["nav"] = _nav(request)
+    state = getattr(request.scope.get("app"), "state", None)
+    values["invented"] = bool(getattr(state, "invented", False))
     html = templates().get_template(template).render(values)
     return HTMLResponse(html, status_code=status)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 
 import click
+from click.core import ParameterSource
 
 from stillroom.cli.plan_text import print_plan
 from stillroom.learning.record import learner_of
@@ -13,9 +14,10 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.records.backup import Backup
 from stillroom.records.daily import DailyBackup
 from stillroom.records.damaged import open_or_only_read
-from stillroom.records.days import seed_demo
-from stillroom.records.engine import DEFAULT_FILE
-from stillroom.refusal import Refusal, Unreadable
+from stillroom.records.days import open_records, seed_demo
+from stillroom.records.engine import DEFAULT_FILE, DEMO_FILE, place_of
+from stillroom.refusal import Refusal, Refused, Unreadable
+from stillroom.smallholding.year import is_invented, write_year
 from stillroom.web.app import build_app
 from stillroom.web.serve import listen, serve
 from stillroom.web.shop import Planned, Shop
@@ -48,9 +50,21 @@ PATIENCE_S = 60.0
     show_default=True,
     help="The invented day that a new record begins with.",
 )
-def command(port: int, database: str, seconds: float, like: str) -> None:
+@click.option(
+    "--demo",
+    is_flag=True,
+    help=f"The demo smallholding with its invented year, in {DEMO_FILE}.",
+)
+@click.pass_context
+def command(
+    ctx: click.Context, port: int, database: str, seconds: float, like: str, demo: bool
+) -> None:
     """Serve the pages on this machine."""
     listen(port).close()  # a taken port is said before anything is worked out
+    if demo:
+        if ctx.get_parameter_source("database") is ParameterSource.DEFAULT:
+            database = str(DEMO_FILE)
+        _see_to_the_demo(database)
     with open_or_only_read(database) as records:
         if records.only_read:
             click.echo(records.only_read, err=True)
@@ -58,7 +72,9 @@ def command(port: int, database: str, seconds: float, like: str) -> None:
             click.echo(f"Began {database} with the demo day; it is yours to change.")
         with (
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended
-            DailyBackup(database, tell=_say_backup),
+            contextlib.nullcontext()
+            if demo
+            else DailyBackup(database, tell=_say_backup),
         ):
             shop = Shop(
                 records.days, seconds=seconds, learner=learner_of(records.ledger)
@@ -68,6 +84,31 @@ def command(port: int, database: str, seconds: float, like: str) -> None:
             app = build_app(shop, port=port, records=records)
             serve(app, port, ready=_say_where)
     click.echo("Ended; what was written is kept.")
+
+
+def _see_to_the_demo(database: str) -> None:
+    """
+    Write the invented year where there is none; never into a record that is kept.
+
+    Raises
+    ------
+    Refused
+        If the file holds a record that is not invented.
+    """
+    file = place_of(database).file
+    if file is None or not file.exists():
+        click.echo(f"Writing the invented year into {database}; about 10 s.")
+        write_year(database)
+        return
+    with open_records(database) as records:
+        if not is_invented(records.ledger):
+            raise Refused(
+                Refusal(
+                    f"{database} holds a record that somebody keeps",
+                    instead="serve it without --demo, or name another file with --db",
+                    source="how Stillroom keeps records",
+                )
+            )
 
 
 def _say_backup(made: Backup | Exception) -> None:

@@ -58,7 +58,7 @@ def test_it_lists_what_was_learned_beside_the_books(record):
     assert "plum jelly fill" in said
     assert "6 min" in said  # half-way between 4 and 8, the book being worth four runs
     assert "book 4 min" in said
-    assert "learned from 4 runs of yours" in said
+    assert "book 4 min 4 runs" in said
     assert "Not enough yet: 3 are needed." in said
 
 

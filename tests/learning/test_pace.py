@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -84,6 +84,7 @@ def test_without_a_wild_day_it_is_the_conjugate_answer():
     assert pace.day(0.95) == pytest.approx(float(wanted))
 
 
+@settings(deadline=None)
 @given(st.floats(0.0, 9.0), st.integers(0, 1000))
 def test_one_wild_day_moves_a_week_of_runs_by_a_tenth_at_most(wild, seed):
     """A step left open over lunch, or overnight: e^9 times as long as the book says."""

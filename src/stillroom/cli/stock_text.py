@@ -22,6 +22,7 @@ from stillroom.stock.making import (
     holds,
     hours_since,
 )
+from stillroom.stock.mass import Balance, balance_of
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.told import told
 from stillroom.stock.tracing import Trace
@@ -137,6 +138,11 @@ def print_trace(stock: Stock, found: Trace) -> None:
     for link in found.back:
         took = [part for part in direct if part.lot == link.lot.code]
         bullet(_link_words(link.lot, link.steps, took))
+    mass = balance_of(stock, found.lot.code)
+    if isinstance(mass, Balance):
+        say(f"By weight: {mass.sentence}.")
+        if mass.remark:
+            say(strong(f"Mind: {mass.remark}"))
     heading("What was made of it")
     if not found.forward:
         say("Nothing.")
@@ -280,6 +286,7 @@ def trace_as_json(stock: Stock, found: Trace) -> dict[str, Any]:
     return {
         "lot": of(found.lot),
         "on_hold": list(holds(stock, found.lot.code)),
+        "mass": _mass_as_json(balance_of(stock, found.lot.code)),
         "inputs": [of(link.lot, link.steps) for link in found.back],
         "made_of_it": [of(link.lot, link.steps) for link in found.forward],
         "on_hand": [
@@ -305,6 +312,19 @@ def trace_as_json(stock: Stock, found: Trace) -> dict[str, Any]:
             for out in found.outs
         ],
         "same_load": [printed(lot.code) for lot in found.same_load],
+    }
+
+
+def _mass_as_json(mass: Balance | Refusal) -> dict[str, Any] | None:
+    if isinstance(mass, Refusal):
+        return None
+    return {
+        "in_mg": mass.in_mg,
+        "out_mg": mass.out.mass_mg,
+        "inputs": [{"what": i.name, "mass_mg": i.mass_mg} for i in mass.inputs],
+        "losses": [{"what": x.name, "mass_mg": x.mass_mg} for x in mass.losses],
+        "not_weighed": list(mass.not_weighed),
+        "remark": mass.remark or None,
     }
 
 

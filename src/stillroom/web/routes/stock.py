@@ -24,6 +24,7 @@ from stillroom.stock.handle import KeptStock
 from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
+from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
@@ -124,6 +125,8 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         day=said_day(found.lot.day) if found.lot.day else "",
         found=found,
         made=made,
+        mass=_balance(stock, code),
+        mass_source=WHO,
         held=holds(stock, code),
         process=process_words(stock, code),
         label=stock.label(code),
@@ -134,6 +137,12 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         printed=printed,
         said_day=said_day,
     )
+
+
+def _balance(stock: Stock, code: str) -> Balance | None:
+    """The balance of masses of what was made; nothing where there is none."""
+    found = balance_of(stock, code)
+    return None if isinstance(found, Refusal) else found
 
 
 def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:

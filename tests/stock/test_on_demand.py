@@ -90,6 +90,10 @@ def test_every_answer_is_that_of_the_whole_stock(database: str, seed: int):
                 for load in "ab":
                     made = stock_now(records.ledger).from_run(run, batch, load)
                     assert made == whole.from_run(run, batch, load)
+        for day_ in {lot.day for lot in whole.lots.values() if len(lot.day) == 10}:
+            for load in (1, 2):
+                held = stock_now(records.ledger).held_load(day_, load)
+                assert held == whole.held_load(day_, load)
         day = farm.at.date()
         assert now.next_number(day) == whole.next_number(day)
         assert all(

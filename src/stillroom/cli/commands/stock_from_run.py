@@ -45,12 +45,15 @@ def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
             return
         on = dt.date.fromisoformat(run.removeprefix(PREFIX))
         stock = book(records, booking(ready, on=on, at=at, token=token()), json_)
-    if not json_:
-        say("Write these lot codes on the lids now; the labels come after the checks:")
-        for lot in ready:
-            made = lot.making.batch
-            code = stock.from_run(made.run, made.run_batch, made.run_load)
-            bullet(f"{lot.batch}: {strong(printed(code or ''))}")
+        if not json_:
+            say(
+                "Write these lot codes on the lids now; the labels come after the "
+                "checks:"
+            )
+            for lot in ready:
+                made = lot.making.batch
+                code = stock.from_run(made.run, made.run_batch, made.run_load)
+                bullet(f"{lot.batch}: {strong(printed(code or ''))}")
 
 
 def _run(text: str) -> str:

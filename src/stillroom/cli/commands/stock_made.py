@@ -19,7 +19,7 @@ from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Check, Incoming, Make
 from stillroom.stock.events import Batch, Kind, Made, Seen
-from stillroom.stock.handle import stock_of
+from stillroom.stock.handle import stock_now
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
@@ -117,7 +117,7 @@ def made(
         return
     day = _day(on, at.date())
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
+        stock = stock_now(records.ledger)
         proposal = propose(
             " ".join(words),
             today=at.date(),
@@ -283,7 +283,7 @@ def check(
     said = " ".join((seals, *words)).strip()
     good, failed, doubtful = read_seals(said) if said else (None, 0, 0)
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
+        stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
         aside = bool(failed or doubtful)
         if not said and not seen:
@@ -312,13 +312,14 @@ def check(
 def _print_state(db: str, code: str, at: dt.datetime) -> None:
     """Without anything seen: say what is still open, and how long it has been."""
     with open_records(db) as records:
-        stock = stock_of(records.ledger)
-    lot, made_ = stock.lots[code], stock.made(code)
-    say(
-        f"{lot.what} {printed(code)}: nothing was said of seals or set, so none booked."
-    )
-    if made_ is not None:
-        say(f"Out for {hours_since(made_, lot, at):.1f} h.")
-    for reason in holds(stock, code):
-        bullet(f"On hold: {reason}.")
-    print_choices(stock, code, at)
+        stock = stock_now(records.ledger)
+        lot, made_ = stock.lots[code], stock.made(code)
+        say(
+            f"{lot.what} {printed(code)}: nothing was said of seals or set, "
+            "so none booked."
+        )
+        if made_ is not None:
+            say(f"Out for {hours_since(made_, lot, at):.1f} h.")
+        for reason in holds(stock, code):
+            bullet(f"On hold: {reason}.")
+        print_choices(stock, code, at)

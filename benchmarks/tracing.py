@@ -22,12 +22,13 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from stillroom.records.days import open_records
+from stillroom.records.days import Records, open_records
 from stillroom.records.ledger import Ledger
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.codec import to_entry
@@ -165,34 +166,63 @@ def filled(ledger: Ledger, size: int) -> list[str]:
     return codes
 
 
-def measured(where: str, size: int) -> float:
-    """Fill a record and trace in it; print the times, and return the p95. [ms]"""
-    with open_records(where) as records:
-        begun = time.perf_counter()
-        codes = filled(records.ledger, size)
-        fill_s = time.perf_counter() - begun
-        chosen = random.Random(2).choices(codes, k=TRACES)
-        found = [_timed(lambda c=code: _traced(records.ledger, c)) for code in chosen]
-        lots = [belong for _, belong in found]
-        spent = sorted(ms for ms, _ in found)
-        shelf = sorted(
-            _timed(lambda: len(on_hand(stock_now(records.ledger))))[0]
-            for _ in range(20)
-        )
-    p50, p95 = statistics.median(spent), spent[int(0.95 * TRACES)]
-    commands = {
-        words[0]: _command(where, *words)
-        for words in (("trace", codes[len(codes) // 2]), ("soon",))
-    }
+@dataclass(slots=True)
+class Filled:
+    """A record of some size, and what was measured in it."""
+
+    where: str
+    size: int
+    records: Records
+    codes: list[str]
+    fill_s: float
+    trace_ms: list[float] = field(default_factory=list)
+    lots: list[int] = field(default_factory=list)
+    on_hand_ms: list[float] = field(default_factory=list)
+
+    @property
+    def p95(self) -> float:
+        """Time within which 95 of 100 traces were done. [ms]"""
+        return sorted(self.trace_ms)[int(0.95 * len(self.trace_ms))]
+
+
+def fill(where: str, size: int) -> Filled:
+    """Make a record with so many entries."""
+    records = open_records(where)
+    begun = time.perf_counter()
+    codes = filled(records.ledger, size)
+    return Filled(where, size, records, codes, time.perf_counter() - begun)
+
+
+def measure(all_: list[Filled]) -> None:
+    """Trace in all records by turns, so that a busy machine is busy for each alike."""
+    chance = random.Random(2)
+    for number in range(TRACES):
+        for one in all_:
+            code = chance.choice(one.codes)
+            ledger = one.records.ledger
+            spent, lots = _timed(lambda at=ledger, c=code: _traced(at, c))
+            one.trace_ms.append(spent)
+            one.lots.append(lots)
+            if number % 20 == 0:
+                spent, _ = _timed(lambda at=ledger: _all_on_hand(at))
+                one.on_hand_ms.append(spent)
+
+
+def tell(one: Filled) -> None:
+    """Print what was measured, and how long cold commands take."""
+    middle = one.codes[len(one.codes) // 2]
+    cold = [
+        f"stock {words[0]} {_command(one.where, *words):.2f} s"
+        for words in (("trace", middle), ("soon",))
+    ]
     print(
-        f"{size:>9,} entries ({len(codes):,} lots, filled in {fill_s:.0f} s): "
-        f"trace p50 {p50:.2f} ms, p95 {p95:.2f} ms ({statistics.mean(lots):.0f} lots "
-        f"each); all on hand p50 {statistics.median(shelf):.0f} ms; cold commands: "
-        + ", ".join(f"stock {name} {s:.2f} s" for name, s in commands.items())
-        + f"; load {os.getloadavg()[0]:.1f}",
+        f"{one.size:>9,} entries ({len(one.codes):,} lots, filled in "
+        f"{one.fill_s:.0f} s): trace p50 {statistics.median(one.trace_ms):.2f} ms, "
+        f"p95 {one.p95:.2f} ms ({statistics.mean(one.lots):.0f} lots each); all on "
+        f"hand p50 {statistics.median(one.on_hand_ms):.0f} ms; "
+        f"cold: {', '.join(cold)}; load {os.getloadavg()[0]:.1f}",
         flush=True,
     )
-    return p95
 
 
 def _traced(ledger: Ledger, code: str) -> int:
@@ -243,5 +273,9 @@ if __name__ == "__main__":
         sys.exit(missing())
     sizes = [int(size) for size in sys.argv[1:] if size.isdecimal()]
     with places(on_a_server) as fresh:
-        times = [measured(fresh(), size) for size in sizes or [10_000, 100_000]]
-    print(f"p95, largest to smallest record: {times[-1] / times[0]:.2f}")
+        all_ = [fill(fresh(), size) for size in sizes or [10_000, 100_000]]
+        measure(all_)
+        for one in all_:
+            tell(one)
+            one.records.close()
+    print(f"p95, largest to smallest record: {all_[-1].p95 / all_[0].p95:.2f}")

@@ -25,9 +25,12 @@ def two_people():
 
 
 def boils(plan, now):
-    """Loads that were seen to boil by the plan's own minute."""
+    """Loads that were seen to boil, and to come out, by the plan's own minutes."""
     return {
-        load.id: SeenLoad(boil_min=load.boil_min)
+        load.id: SeenLoad(
+            boil_min=load.boil_min,
+            lifted_min=load.lift_min if load.lift_min < now else None,
+        )
         for load in plan.loads
         if load.boil_min <= now
     }

@@ -8,7 +8,6 @@ import time
 
 import pytest
 
-from stillroom.methods.learned import AS_PUBLISHED
 from stillroom.planning.dayfile import check_day, demo_day_text, new_day_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Refusal, Unreadable
@@ -161,7 +160,7 @@ def test_a_planner_whose_pages_have_gone_ends_without_a_word() -> None:
     assert beside.stderr is not None
     beside.stdout.close()  # nobody reads what it answers
     with beside.stdin as to:
-        pickle.dump(("nonsense", 0.2, AS_PUBLISHED), to)
+        pickle.dump((plan_text, ("nonsense",), {"seconds": 0.2}), to)
     assert beside.stderr.read() == b""
     beside.stderr.close()
     assert beside.wait(30) == 0

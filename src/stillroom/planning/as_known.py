@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from stillroom.planning.happened import Happened, Key
+from stillroom.planning.happened import QUARTERS, Happened, Key
 from stillroom.planning.precedence import closing_steps
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.put_off import PutOff, put_off
@@ -89,17 +89,25 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
             start = min(first.start[load.id, LOWER], now_min - 1)
             loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
     second = _estimate(problem, plan, now_min, running, loads, said)
-    for load in plan.loads:
+    free: dict[str, int] = {}
+    for load in loads.values():
+        free[load.canner] = max(free.get(load.canner, 0), load.out_min)
+    for load in sorted(plan.loads, key=lambda load: load.lower_min):
         start = second.start[load.id, LOWER]
         not_yet = (load.id, LOWER) in said.not_begun
-        if load.id not in loads and start < now_min and not not_yet:
-            loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
+        holds_another = start < free.get(load.canner, 0)
+        if load.id in loads or start >= now_min or not_yet or holds_another:
+            continue
+        loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
+        free[load.canner] = loads[load.id].out_min
     begun = dict(running)
     for key, one in placed.items():
         start = second.start[key]
         if key not in begun and key not in said.not_begun and start < now_min:
             length = one.end_min - one.start_min
             begun[key] = replace(one, start_min=start, end_min=start + length)
+    for key in _too_much_at_once(begun, now_min, {*running}):
+        del begun[key]
     known = {*said.ended_min, *said.more_min}
     by_plan = {key for key in begun if key not in known}
     by_plan |= {(load, LOWER) for load in loads if load not in said.loads}
@@ -196,6 +204,27 @@ def _lowered(
     )
 
 
+def _too_much_at_once(
+    begun: Mapping[Key, PlacedStep], now: int, said: Collection[Key]
+) -> list[Key]:
+    """Steps that nobody said, and for which somebody has no hands left now."""
+    found = []
+    runs = sorted(
+        (key for key, s in begun.items() if s.end_min > now),
+        key=lambda key: (key not in said, begun[key].start_min),
+    )
+    asked: dict[str, int] = {}
+    for key in runs:
+        s = begun[key]
+        if s.person is None:
+            continue
+        asked[s.person] = asked.get(s.person, 0) + s.quarters
+        if asked[s.person] > QUARTERS and key not in said:
+            asked[s.person] -= s.quarters
+            found.append(key)
+    return found
+
+
 def _with_its_flame(
     load: PlacedLoad, plan: Timetable, begun: Mapping[str, PlacedLoad], later: PutOff
 ) -> PlacedLoad:
@@ -265,4 +294,4 @@ def _estimate(
         now_min=now, steps=tuple(steps.values()), loads=tuple(loads.values())
     )
     waiting = dict.fromkeys(said.not_begun, now)
-    return put_off(problem, plan, known, since=0, not_before=waiting)
+    return put_off(problem, plan, known, past=True, not_before=waiting)

@@ -5,8 +5,14 @@ from __future__ import annotations
 import time
 from dataclasses import dataclass, replace
 
-from stillroom.planning.changes import Changes, may_be_dropped, with_changes
+from stillroom.planning.changes import (
+    Changed,
+    Changes,
+    may_be_dropped,
+    with_changes,
+)
 from stillroom.planning.happened import Happened
+from stillroom.planning.moves import moves_between, open_steps
 from stillroom.planning.problem import Problem
 from stillroom.planning.replan import Replanned, replan
 from stillroom.planning.timetable import Timetable
@@ -77,17 +83,40 @@ def offers(
         changed = with_changes(problem, old, happened, without)
         if isinstance(changed, Refusal):
             continue
-        again = replan(
-            changed.problem,
-            changed.plan,
-            happened,
-            seconds=share,
-            promised_min=old.finish_min,
-        )
+        again = _from_what_was_found(changed, found, happened, without, share)
+        if isinstance(again, Refusal):
+            continue
         if _worth(again) < _worth(found):
             jars = next(b.jars for b in problem.batches if b.id == name)
             helpful.append(Offer(batch=name, jars=jars, found=again))
     return tuple(sorted(helpful, key=lambda o: _worth(o.found)))
+
+
+def _from_what_was_found(
+    changed: Changed,
+    found: Replanned,
+    happened: Happened,
+    changes: Changes,
+    seconds: float,
+) -> Replanned | Refusal:
+    """The day without a batch: never worse than what was found, less that batch."""
+    begun_from = with_changes(found.problem, found.new, happened, changes)
+    if isinstance(begun_from, Refusal):
+        return begun_from
+    again = replan(
+        changed.problem,
+        begun_from.plan,
+        happened,
+        seconds=seconds,
+        promised_min=found.new.finish_min - found.later_min,
+    )
+    return replace(
+        again,
+        old=changed.plan,
+        moves=moves_between(happened, changed.plan, again.new),
+        open_steps=open_steps(happened, changed.plan),
+        old_order=None,
+    )
 
 
 def _worth(found: Replanned) -> tuple[int, int]:

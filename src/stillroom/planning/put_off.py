@@ -14,8 +14,10 @@ from dataclasses import dataclass, replace
 from stillroom.planning.hand_loads import LIFT_WITHIN_MIN
 from stillroom.planning.happened import Happened
 from stillroom.planning.precedence import (
+    Arc,
     Part,
     Precedence,
+    Tie,
     closing_steps,
     precedence_of,
 )
@@ -53,24 +55,31 @@ def put_off(
     old: Timetable,
     happened: Happened,
     *,
-    since: int | None = None,
+    past: bool = False,
     not_before: Mapping[Key, int] | None = None,
 ) -> PutOff:
     """
     Return when everything begins if nothing changes but the clock.
 
-    Nothing begins earlier than planned, and nothing before ``since``, which is now,
-    that has not begun. ``not_before`` are (batch, step) or (load, phase) that do not
-    begin before a minute of their own.
+    Nothing begins earlier than planned, and nothing before now that has not begun;
+    with ``past`` it may have begun before now without anybody's word, and without a
+    thought for limits that were to break. ``not_before`` are (batch, step) or (load,
+    phase) that do not begin before a minute of their own.
     """
-    first = happened.now_min if since is None else since
+    first = 0 if past else happened.now_min
     net = precedence_of(problem, old, hold_what_spoils=False)
     true = _true_times(net, happened)
     waits: dict[int, list[tuple[int, int]]] = {}
     for arc in (*net.arcs, *net.inner):
         waits.setdefault(arc.after, []).append((arc.before, arc.lag_min))
-    limits = [w for w in _longest_waits(net, problem, old) if w[0] not in true]
     held = {net.number[key]: at for key, at in (not_before or {}).items()}
+    overtaken = _around_what_is_true(net, true, waits)
+    if not past:
+        for n, minute in overtaken.items():
+            held[n] = max(held.get(n, 0), minute)
+    limits = [w for w in _longest_waits(net, problem, old) if w[0] not in true]
+    if past:
+        limits = []
     floor = dict(held)
     raised: dict[tuple[int, int, int], int] = {}
     unkept: set[int] = set()
@@ -181,6 +190,37 @@ def _pass(
                 at = max(at, first)
             start[n], end[n] = at, at + node.planned_min
     return start, end
+
+
+def _around_what_is_true(
+    net: Precedence,
+    true: Mapping[int, tuple[int, int]],
+    waits: dict[int, list[tuple[int, int]]],
+) -> dict[int, int]:
+    """
+    Keep hands, pots and fires in turn where something has gone before its turn.
+
+    What comes after it and after what it has overtaken waits for both. Returned is what
+    was overtaken, and when it is over that did so: it has to wait until then.
+    """
+    overtaken: dict[int, int] = {}
+    by_group: dict[int, list[Arc]] = {}
+    for arc in net.arcs:
+        if arc.tie not in (Tie.LINK, Tie.JARS):
+            by_group.setdefault(net.group_of[arc.after], []).append(arc)
+    passed: dict[tuple[int, str], set[int]] = {}
+    for group in net.order:
+        for arc in by_group.get(group, ()):
+            before = {arc.before}
+            if arc.before in true:
+                before = passed.get((arc.before, arc.what), set())
+            if arc.after not in true:
+                waits.setdefault(arc.after, []).extend((b, 0) for b in before)
+                continue
+            passed.setdefault((arc.after, arc.what), set()).update(before)
+            for b in before:
+                overtaken[b] = max(overtaken.get(b, 0), true[arc.after][1])
+    return overtaken
 
 
 def _longest_waits(

@@ -16,7 +16,7 @@ from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
 from stillroom.planning.cpsat.rest import OldOrder, Rest
 from stillroom.planning.happened import Happened
-from stillroom.planning.lateness import weighted_lateness
+from stillroom.planning.lateness import score, weighted_lateness
 from stillroom.planning.moves import Move, moves_between, open_steps
 from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.problem import Problem
@@ -181,6 +181,11 @@ def replan(
     )
     if wrong:
         raise BrokenPlan("; ".join(wrong))
+    if rest is not None and not rest.proven:
+        kept = _put_off(problem, old, happened, later, began)
+        worth = score(problem, kept.new)
+        if not kept.broken and (broken or longer or worth < score(problem, new)):
+            return replace(kept, promised_min=promised_min, old_order=rest.old_order)
     return Replanned(
         problem=problem,
         happened=happened,

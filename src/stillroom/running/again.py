@@ -16,6 +16,7 @@ from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.happened import Key
 from stillroom.planning.leave_out import Offer, gives_way_min, offers
+from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.replan import SECONDS, Replanned, replan
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
@@ -95,13 +96,21 @@ def plan_again(
     if isinstance(changed, Refusal):
         return changed
     promised = plan.timetable.finish_min
-    found = replan(
-        changed.problem,
-        changed.plan,
-        known.happened,
-        seconds=seconds,
-        promised_min=promised,
-    )
+    try:
+        found = replan(
+            changed.problem,
+            changed.plan,
+            known.happened,
+            seconds=seconds,
+            promised_min=promised,
+        )
+    except BrokenPlan as broken:
+        return Refusal(
+            f"what has happened does not go together for the planner: {broken}",
+            instead="say of the steps that run which have not begun, and plan again; "
+            "the clocks at the stove go on",
+            source=OUR_PLAN,
+        )
     helpful: tuple[Offer, ...] = ()
     if found.later_min > 0 or gives_way_min(found):
         helpful = offers(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Executor, ThreadPoolExecutor
+
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.responses import RedirectResponse
@@ -10,11 +12,13 @@ from starlette.staticfiles import StaticFiles
 
 from stillroom.records.days import Records
 from stillroom.smallholding.year import is_invented
+from stillroom.web.again_kept import AgainKept
 from stillroom.web.errors import HANDLERS
 from stillroom.web.gate import Gate
 from stillroom.web.pages import HERE
 from stillroom.web.routes import (
     advice,
+    again,
     book,
     day,
     day_after,
@@ -36,7 +40,11 @@ from stillroom.web.shop import Shop
 
 
 def build_app(
-    shop: Shop, *, port: int | None = None, records: Records | None = None
+    shop: Shop,
+    *,
+    port: int | None = None,
+    records: Records | None = None,
+    beside: Executor | None = None,
 ) -> Starlette:
     """
     Return the pages over a shop.
@@ -49,6 +57,8 @@ def build_app(
         Port that it is served on, for the words to who comes by a wrong address.
     records : Records, optional
         Where a run at the stove is kept; without them there is no stove page.
+    beside : Executor, optional
+        Where pages have days planned; a thread of this process where none is given.
     """
     app = Starlette(
         routes=[
@@ -68,6 +78,7 @@ def build_app(
             *(stove.ROUTES if records is not None else ()),
             *(shelf.ROUTES if records is not None else ()),
             *(stock_sheets.ROUTES if records is not None else ()),
+            *(again.ROUTES if records is not None else ()),
             *(stock.ROUTES if records is not None else ()),
             *(learned.ROUTES if records is not None else ()),
             Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),
@@ -78,5 +89,7 @@ def build_app(
     app.state.shop = shop
     app.state.records = records
     app.state.invented = records is not None and is_invented(records.ledger)
+    app.state.beside = beside or ThreadPoolExecutor(1, thread_name_prefix="beside")
+    app.state.again = AgainKept()
     app.state.on_closing = []  # called when the server is asked to end; see serve.py
     return app

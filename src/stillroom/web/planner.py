@@ -4,7 +4,7 @@ Planning in a process of its own, beside the one that serves the pages.
 A search keeps a core busy for seconds and cannot be broken off from another thread: a
 server that ends while one of its threads is in the solver is torn down by the system.
 A process can be ended at any moment, and the pages stay quick beside it. It speaks
-over its pipes: a pickled (text, seconds, learned) in, a pickled (answer, error) out.
+over its pipes: a pickled (function, arguments) in, a pickled (answer, error) out.
 """
 
 from __future__ import annotations
@@ -17,7 +17,8 @@ import subprocess
 import sys
 import threading
 import traceback
-from typing import IO
+from collections.abc import Callable
+from typing import IO, Any
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.dayfile import read_day
@@ -79,10 +80,23 @@ class PlanningProcess:
         RuntimeError
             Where the planner itself failed, with its traceback, or was ended twice.
         """
+        return self.run(  # type: ignore[no-any-return]
+            plan_text, text, seconds=seconds, learned=learned
+        )
+
+    def run(self, function: Callable[..., Any], *args: Any, **kwargs: Any) -> Any:
+        """
+        Call a function there, which is found by its name; blocks until it is done.
+
+        Raises
+        ------
+        RuntimeError
+            Where the function failed, with its traceback, or was ended twice.
+        """
         for _ in range(2):  # a process that was killed from outside is started anew
             to, come = self._pipes()
             try:
-                pickle.dump((text, seconds, learned), to)
+                pickle.dump((function, args, kwargs), to)
                 to.flush()
                 answer, error = pickle.load(come)  # of our own child
             except (EOFError, OSError, ValueError, pickle.UnpicklingError):
@@ -90,7 +104,7 @@ class PlanningProcess:
                 continue
             if error:
                 raise RuntimeError(error)
-            return answer  # type: ignore[no-any-return]
+            return answer
         raise RuntimeError("the planning process was ended from outside")
 
     def close(self) -> None:
@@ -133,13 +147,13 @@ def main() -> None:
     os.dup2(2, 1)
     while True:
         try:
-            text, seconds, learned = pickle.load(sys.stdin.buffer)
+            function, args, kwargs = pickle.load(sys.stdin.buffer)
         except EOFError:  # the pages have ended
             return
-        answer: Planned | None = None
+        answer: Any = None
         error = ""
         try:
-            answer = plan_text(text, seconds=seconds, learned=learned)
+            answer = function(*args, **kwargs)
         except Exception:  # noqa: BLE001  # goes to the page that asked
             error = traceback.format_exc()
         try:

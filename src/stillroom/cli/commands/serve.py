@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 
 import click
 from click.core import ParameterSource
@@ -19,6 +20,7 @@ from stillroom.records.engine import DEFAULT_FILE, DEMO_FILE, place_of
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.smallholding.year import is_invented, write_year
 from stillroom.web.app import build_app
+from stillroom.web.beside import Beside
 from stillroom.web.serve import listen, serve
 from stillroom.web.shop import Planned, Shop
 
@@ -81,8 +83,10 @@ def command(
             )
             click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
             _print(shop.plan_within(seconds * 3 + PATIENCE_S))
-            app = build_app(shop, port=port, records=records)
-            serve(app, port, ready=_say_where)
+            with Beside(os.cpu_count() or 1) as beside:
+                app = build_app(shop, port=port, records=records, beside=beside)
+                app.state.on_closing.append(beside.shutdown)
+                serve(app, port, ready=_say_where)
     click.echo("Ended; what was written is kept.")
 
 

@@ -21,9 +21,14 @@ def hints_of_the_old_order(
     """
     Return a value for each decision under the old order.
 
-    Which of them belong to loads is noted in ``model.of_loads``: water that would have
-    grown cold, or jars that would have stood, may ask for other minutes there.
+    Which of them may be left open is noted in ``model.loose``: water that would have
+    grown cold, jars that would have stood, or a lift that comes late may ask for other
+    minutes.
     """
+    of_loads: set[int] = set()
+    of_lifts: set[int] = set()
+    of_work: set[int] = set()
+    model.loose = (of_loads, of_lifts, of_work)
     day = model.day
     placed = {(s.batch, s.step): s for s in old.steps}
     size_of = {p.id: p.size for p in residual.problem.pots}
@@ -35,6 +40,7 @@ def hints_of_the_old_order(
             root = batch.steps[chain.members[0][0]].id
             at = now if root == NOW else later.start[batch.id, root]
             hints.append((var, max(now, at)))
+            of_work.add(var.index)
         pot = next((s.pot for s in old.steps if s.batch == batch.id and s.pot), None)
         for size, literal in day.pot_size.get(batch.id, {}).items():
             hints.append((literal, int(pot is not None and size_of[pot] == size)))
@@ -60,13 +66,14 @@ def hints_of_the_old_order(
                 hints.append((slot.lower, later.start[load.id, "lower"]))
                 hints.append((slot.lift, later.start[load.id, "lift"]))
                 hints.append((slot.hot, int(load.hot)))
-                model.of_loads |= {v.index for v, _ in hints[-3:]}
+                of_loads |= {v.index for v, _ in hints[-3:]}
                 hints += [
                     (v, int(p == load.lowered_by)) for p, v in slot.lowered_by.items()
                 ]
                 hints += [
                     (v, int(p == load.lifted_by)) for p, v in slot.lifted_by.items()
                 ]
+                of_lifts |= {v.index for v in slot.lifted_by.values()}
     for running in model.running:
         if running.by:
             assert isinstance(running.lift, cp_model.IntVar)
@@ -74,10 +81,12 @@ def hints_of_the_old_order(
             hints += [
                 (v, int(p == running.load.lifted_by)) for p, v in running.by.items()
             ]
+            of_lifts |= {running.lift.index, *(v.index for v in running.by.values())}
     for person, starts in day.breaks.items():
         rests = [r for r in old.breaks if r.person == person]
         for start, rest in zip(reversed(starts), reversed(rests), strict=False):
             at = max(now, later.breaks.get(rest, rest.start_min))
             if at <= max(start.proto.domain):  # else it goes where it still may
                 hints.append((start, at))
+                of_lifts.add(start.index)
     return hints

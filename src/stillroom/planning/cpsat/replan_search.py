@@ -74,21 +74,28 @@ def solve_rest(
 
 
 def _old_order(model: RestModel, until: float, seed: int) -> cp_model.CpSolver | None:
-    """Every variable under the old order; when loads go in is left open at need."""
-    times = [
-        model.hints,
-        [(v, x) for v, x in model.hints if v.index not in model.of_loads],
-    ]
-    for hints in times:
-        cp = model.day.model
+    """
+    Every variable under the old order.
+
+    Where its minutes cannot hold as they are put off, some are left open, and at last
+    all of them: the same people, pots, fires and loads at other minutes.
+    """
+    cp = model.day.model
+    open_: set[int] = set()
+    for more in (set[int](), *model.loose):
+        open_ |= more
         cp.clear_hints()  # type: ignore[no-untyped-call]
-        for var, value in hints:
-            cp.add_hint(var, value)
-        solver = _solver(min(until, time.monotonic() + OLD_ORDER_S), 1, seed)
+        for var, value in model.hints:
+            if var.index not in open_:
+                cp.add_hint(var, value)
+        # tried on even where time is short: it is what all else is measured by
+        solver = _solver(time.monotonic() + OLD_ORDER_S, 1, seed)
         solver.parameters.symmetry_level = 0
         solver.parameters.fix_variables_to_their_hinted_value = True
         if solver.solve(cp) in SOLVED:
             return solver
+        if time.monotonic() > until:
+            break
     return None
 
 

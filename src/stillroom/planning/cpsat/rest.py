@@ -39,8 +39,11 @@ class RestModel:
     """What gives way, and by how many minutes."""
     hints: list[tuple[cp_model.IntVar, int]] = field(default_factory=list)
     """The old order, put off."""
-    of_loads: set[int] = field(default_factory=set)
-    """Indices of the hinted variables that say when loads go in and out."""
+    loose: tuple[set[int], ...] = ()
+    """
+    Indices of hinted variables that may be left open, in the order in which they are:
+    when loads go in and out, who lifts what runs and when, when all else begins.
+    """
 
     @property
     def goal(self) -> Expr:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Any
 
 from starlette.requests import Request
@@ -19,6 +20,7 @@ from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.loads import loads_of
 from stillroom.web import wording
 from stillroom.web.drawing import draw, minutes_css
+from stillroom.web.gone_by import gone_by, last_taken, run_of
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page
 from stillroom.web.shop import Shop
@@ -29,7 +31,8 @@ def day_page(request: Request) -> Response:
     shop: Shop = request.app.state.shop
     if not shop.day_text().strip():
         return page(request, "no_day.html", here="day")
-    match shop.plan_within(0.2):  # most plans in the cache; a small day at once
+    planned = shop.plan_within(0.2)  # most plans in the cache; a small day at once
+    match gone_by(request, planned):
         case None:
             return page(
                 request,
@@ -50,8 +53,14 @@ def day_page(request: Request) -> Response:
 
 def _plan_page(request: Request, plan: DayPlan) -> Response:
     said, _, bound = first_sentence(plan).partition(". ")
+    again, run = last_taken(request, plan), run_of(request, plan)
+    if again is not None:
+        bound = ""  # what was proven, was proven of the day as it was to be
     common: dict[str, Any] = {
         "here": "day",
+        "again": again,
+        "again_at": _at(again.occurred_at) if again is not None else "",
+        "begun": run.begun_at is not None and run.plan is not None,
         "said": said.rstrip("."),
         "bound": bound,
         "by_hand": by_hand_sentence(plan),
@@ -78,7 +87,9 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     load.id: words_of(plan.problem, load)
                     for load in answer.timetable.loads
                 },
-                odds=ODDS.of(plan.problem, answer.timetable, plan.learned.seals),
+                odds=ODDS.of(plan.problem, answer.timetable, plan.learned.seals)
+                if again is None
+                else None,
                 drawing=draw(sheet, who=request.query_params.get("who", "")),
                 **common,
             )
@@ -88,10 +99,15 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
             return page(request, "no_batch.html", **common)
 
 
+def _at(moment: dt.datetime) -> str:
+    return f"{moment.astimezone():%-H:%M}"
+
+
 def sheet_pdf(request: Request) -> Response:
     """Give the day on paper: what is pinned up and ticked with a pencil."""
     shop: Shop = request.app.state.shop
     planned = shop.plan_within(1.0) if shop.day_text().strip() else None
+    planned = gone_by(request, planned)
     if not isinstance(planned, DayPlan):
         return RedirectResponse("/day", status_code=303)  # which says why
     size: Page = "a4" if request.query_params.get("paper") == "a4" else "us-letter"

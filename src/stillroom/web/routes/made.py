@@ -19,6 +19,7 @@ from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
 from stillroom.running.loads import loads_of
 from stillroom.stand.cost import cost_per_jar
+from stillroom.web.gone_by import gone_by
 from stillroom.web.pages import page
 from stillroom.web.routes.odds import address_of
 from stillroom.web.shop import Shop
@@ -186,7 +187,7 @@ def _plan(request: Request) -> DayPlan | None:
     shop: Shop = request.app.state.shop
     if not shop.day_text().strip():
         return None
-    planned = shop.plan_within(10.0 + shop.seconds)
+    planned = gone_by(request, shop.plan_within(10.0 + shop.seconds))
     return planned if isinstance(planned, DayPlan) else None
 
 

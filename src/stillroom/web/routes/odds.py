@@ -16,6 +16,7 @@ from stillroom.planning.timetable import Answer
 from stillroom.planning.why import Because, limit_of_the_day, why, why_so_long
 from stillroom.refusal import Unreadable
 from stillroom.running.loads import loads_of
+from stillroom.web.gone_by import gone_by
 from stillroom.web.odds_drawing import draw_odds
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page, word_page
@@ -105,7 +106,7 @@ def _plan(request: Request) -> DayPlan | None:
     shop: Shop = request.app.state.shop
     if not shop.day_text().strip():
         return None
-    planned = shop.plan_within(10.0 + shop.seconds)
+    planned = gone_by(request, shop.plan_within(10.0 + shop.seconds))
     return planned if isinstance(planned, DayPlan) else None
 
 

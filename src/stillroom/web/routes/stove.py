@@ -37,6 +37,7 @@ from stillroom.running.handle import (
     state_of,
 )
 from stillroom.running.hands import hands, has_step
+from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.web.pages import page
 
@@ -134,15 +135,17 @@ def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
         planned=loads_of(plan)
         if isinstance(plan, DayPlan) and state.begun_at is None
         else (),
-        hands=hands(plan, state)
-        if isinstance(plan, DayPlan)
-        and state.begun_at is not None
-        and run == run_id(plan.day.date)
-        else (),
+        hands=hands(_plan_of(run, plan), state) if state.begun_at is not None else (),
         now_ms=_ms(at),
         ms=_ms,
         once=secrets.token_hex(ONCE_BYTES),
     )
+
+
+def _plan_of(run: str, plan: Any) -> DayPlan | None:
+    """The plan of the day file, where it is the day of the run."""
+    mine = isinstance(plan, DayPlan) and run == run_id(plan.day.date)
+    return plan if mine else None
 
 
 def _begin(request: Request, seen: int | None, key: str | None) -> Response:
@@ -159,6 +162,7 @@ def _begin(request: Request, seen: int | None, key: str | None) -> Response:
         batches=batches_of(plan),
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
+        plan=kept(plan, request.app.state.shop.day_text()),
         at=_clock(request).now(),
         seen=seen,
     )
@@ -174,8 +178,9 @@ def _step(
     seen: int | None,
     key: str | None,
 ) -> Response:
-    plan = _plan(request)
-    if not isinstance(plan, DayPlan) or not has_step(plan, batch, step):
+    plan = _plan_of(run, _plan(request))
+    state = state_of(_run(run), ledger=request.app.state.records.ledger)
+    if not has_step(plan, batch, step, state):
         no = Refusal(
             "the plan as it is now has no such step",
             instead="choose from the steps that are shown now",

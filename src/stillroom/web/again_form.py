@@ -1,0 +1,137 @@
+"""What she knows of the day beside what was tapped: read from the form's fields."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from stillroom.measures import read_duration_min
+from stillroom.planning.as_known import Known
+from stillroom.planning.changes import Changes, may_be_dropped
+from stillroom.planning.happened import Key
+from stillroom.planning.happened_file import clock_minute
+from stillroom.planning.problem import Problem
+from stillroom.planning.sheet import clock
+from stillroom.refusal import Fault, Unreadable
+from stillroom.running.again import Told
+
+RECENTLY_MIN = 45
+"""What was to end so lately, and nobody said so, may still run. [min]"""
+LONGEST_MORE_MIN = 600
+MORE, NOT_BEGUN, LEAVES, BROKEN, DROP = "more", "not-begun", "leaves", "broken", "drop"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnderWay:
+    """A step that runs, or that nobody has said to be over."""
+
+    field: str
+    """Name of the field of its minutes."""
+    key: str
+    """Value that says that it has not begun."""
+    verb: str
+    batch: str
+    until: str
+    over: bool
+    """By the plan it has ended."""
+
+
+def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
+    """Return the steps that a form asks about, in the order of their ends."""
+    happened = known.happened
+    verbs = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
+    asked = [
+        s
+        for s in happened.steps
+        if happened.runs(s)
+        or (
+            (s.batch, s.step) in known.by_plan
+            and s.end_min > happened.now_min - RECENTLY_MIN
+        )
+    ]
+    asked.sort(key=lambda s: (not happened.runs(s), s.end_min))
+    return tuple(
+        UnderWay(
+            field=f"{MORE}|{s.batch}|{s.step}",
+            key=f"{s.batch}|{s.step}",
+            verb=verbs[s.batch, s.step],
+            batch=s.batch,
+            until=clock(problem.starts_at, s.end_min),
+            over=not happened.runs(s),
+        )
+        for s in asked
+    )
+
+
+def leaving_fields(problem: Problem, now: int) -> tuple[tuple[str, str, str], ...]:
+    """Field, person and the hour they leave by the plan, of whoever is still there."""
+    end = problem.horizon_min
+    return tuple(
+        (
+            f"{LEAVES}|{p.id}",
+            p.id,
+            clock(problem.starts_at, min(p.leaves_min, end)),
+        )
+        for p in problem.people
+        if p.leaves_min > now
+    )
+
+
+def droppable(problem: Problem, known: Known) -> tuple[str, ...]:
+    """Batches that may still be left out."""
+    return tuple(
+        b.id for b in problem.batches if may_be_dropped(problem, known.happened, b.id)
+    )
+
+
+def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
+    """
+    Read the form.
+
+    Raises
+    ------
+    Unreadable
+        With a fault for each field that cannot be read, under the field's name.
+    """
+    faults: list[Fault] = []
+    steps = {(b.id, s.id) for b in problem.batches for s in b.steps}
+    people = {p.id for p in problem.people}
+    more: dict[Key, int] = {}
+    leaves: dict[str, int] = {}
+    for name, values in fields.items():
+        text = values[-1].strip() if values else ""
+        kind, _, rest = name.partition("|")
+        batch, _, step = rest.rpartition("|")
+        try:
+            if kind == MORE and text and (batch, step) in steps:
+                more[batch, step] = _minutes(text)
+            elif kind == LEAVES and text and rest in people:
+                leaves[rest] = clock_minute(text, problem.starts_at, name)
+        except Unreadable as fault:
+            faults += [Fault(f.what, key=name) for f in fault.faults]
+    if faults:
+        raise Unreadable(*faults)
+    parted = [value.rpartition("|") for value in fields.get(NOT_BEGUN, [])]
+    not_begun = {(batch, step) for batch, _, step in parted}
+    canners = {c.id for c in problem.canners}
+    return Told(
+        more_min=more,
+        not_begun=frozenset(not_begun & steps),
+        changes=Changes(
+            leaves_min=leaves,
+            broken=tuple(c for c in fields.get(BROKEN, []) if c in canners),
+            dropped=tuple(dict.fromkeys(fields.get(DROP, []))),
+        ),
+    )
+
+
+def _minutes(text: str) -> int:
+    """Minutes, written as a number or as "25 min"."""
+    typed = text if not text.isascii() or not text.isdecimal() else f"{text} min"
+    minutes = float(read_duration_min(typed))
+    if not 0 < minutes <= LONGEST_MORE_MIN:
+        raise Unreadable(
+            f"{text} is outside 1 min to {LONGEST_MORE_MIN // 60} h; say how long it "
+            "still needs from now on"
+        )
+    return -int(-minutes // 1)

@@ -1,0 +1,37 @@
+"""The plan that the day goes by: the day file's, or what was taken over since."""
+
+from __future__ import annotations
+
+from starlette.requests import Request
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.running.events import PlanTaken
+from stillroom.running.fold import NOT_BEGUN, RunState
+from stillroom.running.handle import run_id, state_of
+from stillroom.running.kept_plan import mark_of, plan_now
+from stillroom.web.planner import Planned
+
+
+def run_of(request: Request, plan: DayPlan) -> RunState:
+    """Run of the day of a plan; one that has not begun where no record is kept."""
+    records = request.app.state.records
+    if records is None:
+        return NOT_BEGUN
+    return state_of(run_id(plan.day.date), ledger=records.ledger)
+
+
+def gone_by(request: Request, planned: Planned | None) -> Planned | None:
+    """Return a plan as the run goes by it now; anything else as it is."""
+    if not isinstance(planned, DayPlan):
+        return planned
+    text = request.app.state.shop.day_text()
+    return plan_now(planned, run_of(request, planned), text)
+
+
+def last_taken(request: Request, plan: DayPlan) -> PlanTaken | None:
+    """Plan that was taken over last, where the day is still that of its file."""
+    state = run_of(request, plan)
+    if state.plan is None or not state.taken:
+        return None
+    text = request.app.state.shop.day_text()
+    return state.taken[-1] if state.plan.of == mark_of(text) else None

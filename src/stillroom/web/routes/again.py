@@ -1,0 +1,225 @@
+"""Second thoughts: the rest of the day planned again, shown beside the old plan."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from stillroom.planning.as_known import Known, as_known
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.replan import PUT_OFF
+from stillroom.planning.sheet import clock
+from stillroom.refusal import Refusal, Refused, Unreadable
+from stillroom.running.again import Again, Told, keeps_of, plan_again, taking, without
+from stillroom.running.clock import WallClock
+from stillroom.running.fold import RunState
+from stillroom.running.handle import handle, run_at_the_stove, state_of
+from stillroom.running.so_far import said_of_the_day
+from stillroom.web.again_form import droppable, leaving_fields, read_told, under_way
+from stillroom.web.again_kept import AgainKept
+from stillroom.web.pages import page, word_page
+from stillroom.web.was_and_is import moved_lines, side_by_side
+
+PATIENCE_S = 30.0
+"""For a search that waits behind another one. [s]"""
+NOTHING_SAID = Told()
+
+
+def ask_page(request: Request) -> Response:
+    """Ask what is otherwise than planned, beside what the run says."""
+    return _ask(request, {}, ())
+
+
+async def plan_it(request: Request) -> Response:
+    """Plan the rest again, and go to what came of it."""
+    async with request.form(max_fields=1000) as form:
+        fields: dict[str, list[str]] = {}
+        for name, value in form.multi_items():
+            if isinstance(value, str):
+                fields.setdefault(name, []).append(value)
+    return await run_in_threadpool(_plan_it, request, fields)
+
+
+def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
+    run, state, at = _run(request)
+    if run is None or state is None or state.plan is None:
+        return _nothing_to_plan(request, state)
+    try:
+        told = read_told(fields, state.plan.problem)
+    except Unreadable as unreadable:
+        return _ask(request, fields, unreadable.faults)
+    asked = request.app.state.beside.submit(plan_again, state, at, told)
+    again = asked.result(timeout=PATIENCE_S)
+    if isinstance(again, Refusal):
+        return _ask(request, fields, (), refusal=again)
+    return RedirectResponse(f"/again/{_kept(request).keep(again)}", status_code=303)
+
+
+def shown_page(request: Request) -> Response:
+    """Old and new side by side, one sentence first."""
+    name = request.path_params["name"]
+    again = _kept(request).of(name)
+    if again is None:
+        return _gone(request)
+    return _shown(request, name, again)
+
+
+def _shown(
+    request: Request, name: str, again: Again, refusal: Refusal | None = None
+) -> Response:
+    found = again.found
+    drawing, people = side_by_side(found, request.query_params.get("who", ""))
+    made = _made(request)
+    return page(
+        request,
+        "again_shown.html",
+        status=422 if refusal else 200,
+        here="stove",
+        refusal=refusal,
+        name=name,
+        again=again,
+        found=found,
+        now=found.happened.now_min,
+        clock=lambda minute: clock(found.problem.starts_at, minute),
+        put_off=found.made_by == PUT_OFF,
+        drawing=drawing,
+        people=people,
+        moved=moved_lines(found),
+        offers=[
+            (offer, _kept(request).keep(without(again, offer)), made.get(offer.batch))
+            for offer in again.offers
+        ],
+        left_out=[(b, made.get(b, ())) for b in again.told.changes.dropped],
+        assumed=_assumed(again.known),
+    )
+
+
+async def take_it(request: Request) -> Response:
+    """Go by the plan that was shown."""
+    return await run_in_threadpool(_take_it, request)
+
+
+def _take_it(request: Request) -> Response:
+    name = request.path_params["name"]
+    again = _kept(request).of(name)
+    run, state, at = _run(request)
+    if again is None or run is None or state is None:
+        return _gone(request)
+    plan = request.app.state.shop.plan()
+    if not isinstance(plan, DayPlan):
+        return _gone(request)
+    said = again.found.sentence
+    command = taking(again, state, plan.batches, at, said)
+    try:
+        handle(
+            command, run, ledger=request.app.state.records.ledger, key=f"again {name}"
+        )
+    except Refused as refused:
+        return _shown(request, name, again, refused.refusal)
+    return RedirectResponse(request.url_for("stove"), status_code=303)
+
+
+def _ask(
+    request: Request,
+    fields: dict[str, list[str]],
+    faults: Any,
+    *,
+    refusal: Refusal | None = None,
+) -> Response:
+    run, state, at = _run(request)
+    if run is None or state is None or state.plan is None:
+        return _nothing_to_plan(request, state)
+    problem = state.plan.problem
+    now, said = said_of_the_day(state, problem, at)
+    known = as_known(problem, state.plan.timetable, now, said)
+    begun = len(known.happened.steps)
+    return page(
+        request,
+        "again.html",
+        status=422 if refusal else 400 if faults else 200,
+        here="stove",
+        refusal=refusal,
+        at=at,
+        begun=begun,
+        steps=len(state.plan.timetable.steps),
+        by_plan=sum(1 for of, what in known.by_plan if what != "lower"),
+        ends=clock(problem.starts_at, state.plan.timetable.finish_min),
+        taken=state.taken,
+        loads=[run for run in state.loads if run.lifted_at is None],
+        under_way=under_way(problem, known),
+        leaving=leaving_fields(problem, now),
+        canners=[c.id for c in problem.canners if any(c.places.values())],
+        drops=droppable(problem, known),
+        typed={name: values for name, values in fields.items() if values},
+        faults={fault.key: fault.what for fault in faults},
+    )
+
+
+def _assumed(known: Known) -> int:
+    return sum(1 for _, what in known.by_plan if what != "lower")
+
+
+def _made(request: Request) -> dict[str, tuple[str, ...]]:
+    """Batch to what stays of it where it is left out."""
+    shop = request.app.state.shop
+    plan = shop.plan() if shop.day_text().strip() else None
+    if not isinstance(plan, DayPlan):
+        return {}
+    return {batch.id: keeps_of(batch) for batch in plan.batches}
+
+
+def _run(request: Request) -> tuple[str | None, RunState | None, dt.datetime]:
+    at = (getattr(request.app.state, "clock", None) or WallClock()).now()
+    ledger = request.app.state.records.ledger
+    shop = request.app.state.shop
+    plan = shop.plan() if shop.day_text().strip() else None
+    planned = plan.day.date if isinstance(plan, DayPlan) else None
+    run = run_at_the_stove(planned, at, ledger=ledger)
+    return run, None if run is None else state_of(run, ledger=ledger), at
+
+
+def _kept(request: Request) -> AgainKept:
+    kept: AgainKept = request.app.state.again
+    return kept
+
+
+def _nothing_to_plan(request: Request, state: RunState | None) -> Response:
+    begun = state is not None and state.begun_at is not None
+    reason = (
+        "this day was begun before plans were kept with it"
+        if begun
+        else "the day has not been begun, so there is nothing to plan again"
+    )
+    return word_page(
+        request,
+        200,
+        "Nothing to plan again yet",
+        reason,
+        "go on by the plan that is shown at the stove"
+        if begun
+        else "begin the day at the stove; before that, change the day in the Kitchen "
+        "or compare changes under What if",
+    )
+
+
+def _gone(request: Request) -> Response:
+    return word_page(
+        request,
+        404,
+        "This plan is no longer kept",
+        "plans that were only looked at are kept for a little while",
+        "plan the rest again from how it stands now, at /again",
+    )
+
+
+ROUTES = [
+    Route("/again", ask_page, name="again"),
+    Route("/again", plan_it, methods=["POST"]),
+    Route("/again/{name}", shown_page),
+    Route("/again/{name}/take", take_it, methods=["POST"]),
+]

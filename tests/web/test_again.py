@@ -1,0 +1,214 @@
+"""Second thoughts on a page: what she says, two plans side by side, one taken over."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator
+from html import unescape
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer
+from stillroom.records.days import open_records
+from stillroom.running.handle import state_of
+from stillroom.web.app import build_app
+from stillroom.web.shop import Shop
+
+
+class SetClock:
+    """A clock that stands until it is set."""
+
+    def __init__(self, at: dt.datetime) -> None:
+        self.at = at
+
+    def now(self) -> dt.datetime:
+        return self.at
+
+
+@pytest.fixture
+def plan(demo_plan: object) -> DayPlan:
+    """The demo day, which is invented."""
+    assert isinstance(demo_plan, DayPlan)
+    assert isinstance(demo_plan.answer, Answer)
+    return demo_plan
+
+
+@pytest.fixture
+def kitchen(tmp_path: Path, plan: DayPlan, demo_shop: Shop) -> Iterator:
+    """The demo day, begun at its first minute."""
+    zone = dt.timezone(dt.timedelta(hours=2))
+    begins = dt.datetime.combine(plan.day.date, plan.day.starts, zone)
+    with open_records(tmp_path / "stillroom.db") as records:
+        app = build_app(demo_shop, records=records)
+        app.state.clock = SetClock(begins)
+        with TestClient(app, base_url="http://127.0.0.1") as client:
+            yield SimpleNamespace(
+                client=client,
+                app=app,
+                records=records,
+                clock=app.state.clock,
+                begins=begins,
+                run=f"run/{plan.day.date}",
+            )
+
+
+def at_minute(kitchen, minute: int) -> None:
+    kitchen.clock.at = kitchen.begins + dt.timedelta(minutes=minute)
+
+
+def begun(kitchen) -> None:
+    kitchen.client.post("/stove/begin", data={"seen": "0"})
+
+
+def state(kitchen):
+    return state_of(kitchen.run, ledger=kitchen.records.ledger)
+
+
+def plain(html: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).split())
+
+
+def running(plan: DayPlan, minute: int):
+    """A step with hands on it that runs at a minute, and has some way to go."""
+    return max(
+        (s for s in plan.answer.timetable.steps if s.start_min < minute < s.end_min),
+        key=lambda s: s.end_min,
+    )
+
+
+def test_a_day_that_has_not_begun_has_nothing_to_plan_again(kitchen):
+    page = kitchen.client.get("/again")
+    assert "begin the day at the stove" in page.text
+    assert "Plan the rest again" not in kitchen.client.get("/day").text
+
+
+def test_a_begun_day_links_to_it_from_the_stove_and_from_the_day(kitchen):
+    begun(kitchen)
+    for address in ("/stove", "/day"):
+        assert 'href="/again"' in kitchen.client.get(address).text
+
+
+def test_what_runs_is_asked_about_and_what_is_said_is_kept(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    page = kitchen.client.get("/again")
+    step = running(plan, 60)
+    assert f'name="more|{step.batch}|{step.step}"' in page.text
+    answer = kitchen.client.post(
+        "/again", data={f"more|{step.batch}|{step.step}": "soon"}
+    )
+    assert answer.status_code == 400
+    assert "soon" in answer.text
+    assert 'class="fault"' in answer.text
+
+
+def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    step = running(plan, 60)
+    shown = kitchen.client.post("/again", data={f"more|{step.batch}|{step.step}": "25"})
+    assert shown.status_code == 200
+    text = plain(shown.text)
+    assert text.index("Done at") < text.index("Done by")
+    people = [p.id for p in plan.problem.people]
+    for person in people:
+        assert f"<h3>{person}, was</h3>" in shown.text
+        assert f"<h3>{person}, is</h3>" in shown.text
+    assert state(kitchen).taken == ()
+
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    taken = kitchen.client.post(f"/again/{name}/take")
+    assert taken.url.path == "/stove"
+    assert "Planned again at" in taken.text
+    now = state(kitchen)
+    assert len(now.taken) == 1
+    kept = {(s.batch, s.step): s for s in now.plan.timetable.steps}
+    assert kept[step.batch, step.step].end_min == 60 + 25
+    day = kitchen.client.get("/day").text
+    assert now.taken[0].sentence in unescape(day)
+    assert 'id="again"' in day
+
+    # the key was hit twice: nothing more is written
+    assert kitchen.client.post(f"/again/{name}/take").status_code == 200
+    assert state(kitchen) == now
+
+
+def test_a_plan_taken_over_survives_a_restart(kitchen, plan, tmp_path):
+    begun(kitchen)
+    at_minute(kitchen, 75)
+    step = running(plan, 75)
+    shown = kitchen.client.post(
+        "/again", data={f"more|{step.batch}|{step.step}": "20 min"}
+    )
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    before = plain(kitchen.client.get("/stove").text)
+    with open_records(tmp_path / "stillroom.db") as again:
+        app = build_app(kitchen.app.state.shop, records=again)
+        app.state.clock = kitchen.clock
+        with TestClient(app, base_url="http://127.0.0.1") as client:
+            assert plain(client.get("/stove").text) == before
+            assert client.get(f"/again/{name}").status_code == 404
+
+
+def test_a_plan_that_does_not_know_what_happened_since_is_not_taken(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    shown = kitchen.client.post("/again", data={})
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    step = running(plan, 60)
+    kitchen.client.post(
+        "/stove/done",
+        data={
+            "run": kitchen.run, "batch": step.batch, "step": step.step, "seen": "1",
+        },
+    )  # fmt: skip
+    answer = kitchen.client.post(f"/again/{name}/take")
+    assert answer.status_code == 422
+    assert "something has happened at the stove" in answer.text
+    assert state(kitchen).taken == ()
+
+
+def test_a_batch_that_is_left_out_is_named_with_what_is_kept_of_it(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 5)
+    page = kitchen.client.get("/again").text
+    drops = re.findall(r'name="drop" value="([^"]+)"', page)
+    assert drops
+    shown = kitchen.client.post("/again", data={"drop": drops[-1]})
+    lot = plan.batch(drops[-1]).draws[0].lot
+    text = plain(shown.text)
+    assert f"Left out: {drops[-1]}" in text
+    assert lot in text
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    left = state(kitchen).taken[0].left_out[0]
+    assert left.batch == drops[-1]
+    assert any(lot in kept for kept in left.keeps)
+    day = kitchen.client.get("/day")
+    assert day.status_code == 200
+    assert f'href="/batch/{drops[-1]}"' not in day.text
+
+
+def test_a_batch_in_its_pot_cannot_be_left_out(kitchen, plan):
+    begun(kitchen)
+    pot = min(
+        (s for s in plan.answer.timetable.steps if s.pot), key=lambda s: s.start_min
+    )
+    at_minute(kitchen, pot.start_min + 2)
+    assert f'name="drop" value="{pot.batch}"' not in kitchen.client.get("/again").text
+    answer = kitchen.client.post("/again", data={"drop": pot.batch})
+    assert answer.status_code == 422
+    assert "Instead:" in answer.text
+
+
+def test_without_script_and_with_nothing_inline(kitchen):
+    begun(kitchen)
+    at_minute(kitchen, 30)
+    shown = kitchen.client.post("/again", data={})
+    for page in (kitchen.client.get("/again"), shown):
+        assert "<script" not in page.text
+        assert " style=" not in page.text

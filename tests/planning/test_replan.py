@@ -319,6 +319,26 @@ def test_the_judge_still_asks_for_every_rule_of_what_is_to_come(two_people):
     assert any("lasts" in sentence for sentence in said)
 
 
+def test_the_judge_counts_hands_from_now_on(two_people):
+    """Everything that is still to come at once, and in one pair of hands."""
+    problem, answer = two_people
+    plan = answer.timetable
+    happened = as_planned(problem, plan, 30)
+    begun = {(s.batch, s.step) for s in happened.steps}
+    steps = tuple(
+        s
+        if (s.batch, s.step) in begun or not s.quarters
+        else replace(s, person="Ada", start_min=200, end_min=200 + s.end_min)
+        for s in plan.steps
+    )
+    said = replan_violations(problem, happened, replace(plan, steps=steps))
+    assert any(what.startswith("Ada gives") for what in said)
+    before = replan_violations(
+        problem, replace(happened, now_min=10_000), replace(plan, steps=steps)
+    )
+    assert not any(what.startswith("Ada gives") for what in before)
+
+
 def test_a_late_step_that_is_not_in_the_plan_is_refused(two_people):
     problem, answer = two_people
     with pytest.raises(Unreadable, match="there are"):

@@ -83,7 +83,7 @@ def residual_of(
     for load in happened.loads:
         for name, count in load.jars:
             aboard[name] = aboard.get(name, 0) + count
-    quarters = _quarters_left(happened)
+    quarters = quarters_left(happened)
     batches = []
     for batch in problem.batches:
         eased = _eased_by(batch, {s for b, s in unkept if b == batch.id}, rest)
@@ -170,8 +170,12 @@ def _person(person: Person, happened: Happened, rest: Residual) -> Person:
     )
 
 
-def _quarters_left(happened: Happened) -> dict[tuple[str, str], int]:
-    """Quarters of running steps, cut where a person has more at hand than four."""
+def quarters_left(happened: Happened) -> dict[tuple[str, str], int]:
+    """
+    Quarters of running steps, cut where a person has more at hand than four.
+
+    Who is said to do two things at once gives each of them what there is.
+    """
     asked: dict[str, list[PlacedStep]] = {}
     for s in happened.steps:
         if happened.runs(s) and s.person is not None:

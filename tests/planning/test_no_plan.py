@@ -8,6 +8,7 @@ from planning.small_days import butter, day, jelly, person, step
 
 from stillroom.methods.step import Link
 from stillroom.planning.bounds import lower_bounds
+from stillroom.planning.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Counter, Problem
 from stillroom.planning.timetable import Answer, NoPlan
@@ -83,7 +84,8 @@ def test_there_is_no_room_for_the_jars() -> None:
     assert "it fits if there is room for 1 more jars to cool: less does not do" in (
         none.would_help
     )
-    assert "it fits without one batch of jelly" in none.would_help
+    # butter fills 7 jars and jelly 8: it costs less to leave the butter out
+    assert "it fits without one batch of butter" in none.would_help
 
 
 def test_a_batch_fills_more_jars_than_can_wait() -> None:
@@ -140,3 +142,54 @@ def test_help_is_not_promised_where_it_does_not_help() -> None:
     answer = plan_day(day(jelly(), people=(longer,)))
     assert isinstance(answer, Answer)
     assert answer.finish_min == 76
+
+
+def test_three_ways_out_are_solved_and_the_cheapest_comes_first() -> None:
+    """
+    Alone 76 min of work; the keeper leaves at 70, and her helper comes at 80.
+
+    Six minutes more of her, or the helper sooner, or one more pair of hands. Each
+    finish is that of a plan that breaks no rule.
+    """
+    people = (person("keeper", leaves_min=70), person("helper", arrives_min=80))
+    problem = day(jelly(), people=people, horizon_min=83)
+    none = reasons(problem)
+    costs = [way.cost_min for way in none.ways_out]
+    assert costs == sorted(costs)
+    assert 1 <= len(none.ways_out) <= 3
+    for way in none.ways_out:
+        assert way.finish_min == way.timetable.finish_min
+    kinds = [way.says for way in none.ways_out]
+    assert any("stays" in said for said in kinds)
+    assert any("helper comes" in said and "sooner" in said for said in kinds)
+    stays = next(way for way in none.ways_out if "stays" in way.says)
+    longer = (person("keeper", leaves_min=70 + stays.cost_min), people[1])
+    held = replace(problem, people=longer)
+    assert violations(held, stays.timetable) == ()
+    if "less does not do" in stays.says:
+        short = (person("keeper", leaves_min=69 + stays.cost_min), people[1])
+        assert isinstance(plan_day(replace(problem, people=short)), NoPlan)
+
+
+def test_who_comes_sooner_comes_by_no_more_than_is_needed() -> None:
+    """One who can lift comes at 60; the jars are closed at 32 with all the help."""
+    cook = person("cook", skills=frozenset({"cold", "knife", "pan"}))
+    lifter = person("lifter", arrives_min=60)
+    problem = day(jelly(), people=(cook, lifter), horizon_min=80)
+    none = reasons(problem)
+    way = next(way for way in none.ways_out if "lifter comes" in way.says)
+    assert way.says.endswith("less does not do")
+    sooner = replace(lifter, arrives_min=60 - way.cost_min)
+    assert violations(replace(problem, people=(cook, sooner)), way.timetable) == ()
+    later = replace(lifter, arrives_min=61 - way.cost_min)
+    assert isinstance(plan_day(replace(problem, people=(cook, later))), NoPlan)
+
+
+def test_one_more_canner_is_a_way_out_where_the_canner_is_short() -> None:
+    """Three batches that each fill the canner, and 100 minutes."""
+    batches = tuple(jelly(f"jelly-{n}", jars=16) for n in (1, 2, 3))
+    problem = day(*batches, people=4, big_pots=3, horizon_min=100)
+    none = reasons(problem, seconds=6.0)
+    assert none.ways_out
+    for way in none.ways_out:
+        assert way.finish_min <= 100 or "later" in way.says

@@ -22,16 +22,13 @@ from stillroom.planning.bounds import (
     least_cycle_min,
     lower_bounds,
 )
-from stillroom.planning.cpsat.clash import (
-    clashing_rules,
-    least_to_give,
-    may_be_left_out,
-)
+from stillroom.planning.cpsat.clash import clashing_rules
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import NoPlan
+from stillroom.planning.ways_out import ways_out
 
 SHARE_FOR_CLASH = 0.5
 
@@ -82,14 +79,17 @@ def no_plan(
         clashes = (
             f"no plan was found in {seconds:g} s; it is not proven that none exists",
         )
-    help_until = time.monotonic() + 0.3 * max(0.0, search.left())
-    left_out = may_be_left_out(problem, help_until)
-    would_help = (*least_to_give(problem, search), *left_out)
+    ways = ways_out(problem, search)
+    would_help = tuple(way.says for way in ways)
     if not impossible:
         would_help = (*would_help, f"allow more than {seconds:g} s for the search")
     spent = spent_s + time.monotonic() - began
     return NoPlan(
-        clashes=clashes, minimal=minimal, would_help=would_help, solve_s=spent
+        clashes=clashes,
+        minimal=minimal,
+        would_help=would_help,
+        solve_s=spent,
+        ways_out=ways,
     )
 
 

@@ -119,6 +119,19 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """A change with which a day fits, and the plan that shows it."""
+
+    says: str
+    """"it fits if Tilda stays 29 min longer, until 17:29"."""
+    cost_min: int
+    """What it takes, weighed in minutes of somebody's time; see `ways_out`. [min]"""
+    finish_min: int
+    timetable: Timetable
+    """Breaks no rule of the day with that change."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NoPlan:
     """Why nothing fits, in words, and what would help."""
 
@@ -128,3 +141,5 @@ class NoPlan:
     """Without any one of them it would fit."""
     would_help: tuple[str, ...]
     solve_s: float
+    ways_out: tuple[WayOut, ...] = ()
+    """The cheapest, each of them solved."""

@@ -35,6 +35,18 @@ class Outcome:
     why_not: str
     """Why there is no timetable; empty where there is one."""
 
+    @property
+    def ends_clock_min(self) -> int:
+        """Minute of the clock at its end: days may begin at other hours."""
+        hours, minutes = self.starts_at.split(":")
+        return int(hours) * 60 + int(minutes) + (self.finish_min or 0)
+
+    def later_min(self, base: Outcome) -> int | None:
+        """By how much it ends later than another day; `None` where one has no end."""
+        if self.finish_min is None or base.finish_min is None:
+            return None
+        return self.ends_clock_min - base.ends_clock_min
+
 
 def outcome(change: str, text: str, seconds: float, workers: int) -> Outcome:
     """

@@ -34,6 +34,7 @@ from stillroom.web.routes import (
     stock,
     stock_sheets,
     stove,
+    what_if,
     why,
 )
 from stillroom.web.shop import Shop
@@ -66,6 +67,7 @@ def build_app(
             *day.ROUTES,
             *made.ROUTES,
             *odds.ROUTES,
+            *what_if.ROUTES,
             *book.ROUTES,
             *advice.ROUTES,
             *questions.ROUTES,

@@ -70,26 +70,19 @@ def _print(found: tuple[Outcome, ...]) -> None:
 
 
 def _later(o: Outcome, base: Outcome) -> str:
-    if base.finish_min is None or o.finish_min is None:
+    by = o.later_min(base)
+    if by is None:
         return ""
-    # days may start at other hours: what counts is the clock at their end
-    by = _clock_min(o) - _clock_min(base)
     return "as soon" if by == 0 else f"{abs(by)} min {'later' if by > 0 else 'earlier'}"
 
 
-def _clock_min(o: Outcome) -> int:
-    hours, minutes = o.starts_at.split(":")
-    return int(hours) * 60 + int(minutes) + (o.finish_min or 0)
-
-
 def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:
-    both = o.finish_min is not None and base.finish_min is not None
     return {
         "change": o.change,
         "starts_at": o.starts_at,
         "makespan_min": o.finish_min,
         "lower_bound_min": o.lower_bound_min,
-        "later_min": _clock_min(o) - _clock_min(base) if both else None,
+        "later_min": o.later_min(base),
         "loads": o.loads,
         "lateness": o.lateness,
         "jars": o.jars,

@@ -21,17 +21,21 @@ class Guards:
     How the rules that people can change are held.
 
     Left alone, every rule simply holds. With ``wanted``, each has a literal that can be
-    dropped; with ``later``, people may stay on and the counter may grow, at a price.
+    dropped; with ``later``, people may stay on and the counter may grow, at a price;
+    with ``sooner``, those who come later than the day begins may come before that.
     """
 
     model: cp_model.CpModel
     wanted: bool = False
     later: bool = False
+    sooner: bool = False
     said: dict[int, str] = field(default_factory=dict)
     """Index of a literal to the rule in words."""
     literals: list[cp_model.IntVar] = field(default_factory=list)
     stays_on: dict[str, cp_model.IntVar] = field(default_factory=dict)
     """Person to the minutes after leaving time."""
+    comes_sooner: dict[str, cp_model.IntVar] = field(default_factory=dict)
+    """Person to the minutes before the hour of their coming."""
     more_places: cp_model.IntVar | None = None
 
     @property
@@ -128,7 +132,16 @@ def _add_absences(
     def at(minute: int) -> str:
         return clock_time(day.problem.starts_at, minute)
 
-    rules = [(0, person.arrives_min, f"{person.id} comes at {at(person.arrives_min)}")]
+    comes = max(0, person.arrives_min)
+    rules = [(0, comes, f"{person.id} comes at {at(comes)}")]
+    if guards.sooner and comes:
+        earlier = model.new_int_var(0, comes, f"{person.id} comes sooner")
+        size = model.new_int_var(0, comes, f"{person.id} is not there for")
+        not_there = model.new_interval_var(0, size, comes - earlier, f"{person.id} no")
+        guards.comes_sooner[person.id] = earlier
+        own.add(not_there, QUARTERS)
+        together.add(not_there, QUARTERS)
+        rules = []
     for gone, back in person.away:
         rules.append((gone, back, f"{person.id} is away {at(gone)} to {at(back)}"))
     leaves = person.leaves_min

@@ -1,0 +1,100 @@
+"""What if, on a page: changes from a list of keys, beside the day as it is."""
+
+import re
+from collections.abc import Iterator
+from concurrent.futures import Executor, ThreadPoolExecutor
+from html import unescape
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.planning.dayfile import new_day_text
+from stillroom.web.app import build_app
+from stillroom.web.routes import what_if as routes
+from stillroom.web.shop import Shop
+from tests.web.conftest import MemoryStore, remembered
+
+
+class Watched(Executor):
+    """Runs what it is asked in a thread, and counts."""
+
+    def __init__(self) -> None:
+        self.threads = ThreadPoolExecutor(2)
+        self.asked: list[str] = []
+
+    def submit(self, fn, /, *args, **kwargs):
+        self.asked.append(args[0])
+        return self.threads.submit(fn, *args, **kwargs)
+
+
+@pytest.fixture
+def pages(monkeypatch: pytest.MonkeyPatch) -> Iterator[tuple[TestClient, Watched]]:
+    monkeypatch.setattr(routes, "SECONDS", 0.5)
+    shop = Shop(MemoryStore(new_day_text()), seconds=0.5, planner=remembered)
+    beside = Watched()
+    app = build_app(shop, beside=beside)
+    yield TestClient(app, base_url="http://localhost"), beside
+    shop.plan_within(60)
+    beside.threads.shutdown()
+
+
+def plain(html: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).split())
+
+
+def keys_of(html: str) -> list[str]:
+    return [unescape(k) for k in re.findall(r'<option value="([^"]+)"', html)]
+
+
+def test_it_is_linked_from_the_day_and_asks_without_planning(pages):
+    client, beside = pages
+    client.app.state.shop.plan_within(60)
+    assert 'href="/what-if"' in client.get("/day").text
+    page = client.get("/what-if")
+    assert page.status_code == 200
+    assert "<script" not in page.text
+    assert " style=" not in page.text
+    assert any(key.startswith("people.") for key in keys_of(page.text))
+    assert beside.asked == []
+
+
+def test_two_days_are_planned_beside_the_day_as_it_is(pages):
+    client, beside = pages
+    keys = keys_of(client.get("/what-if").text)
+    goes = next(key for key in keys if key.endswith(".goes"))
+    answer = client.get(
+        "/what-if",
+        params={"key-1": goes, "value-1": "21:30", "other-2": "kitchen.counter=200"},
+    )
+    assert answer.status_code == 200
+    assert beside.asked == ["as it is", f"{goes}=21:30", "kitchen.counter=200"]
+    text = plain(answer.text)
+    assert "With " in text
+    assert f"{goes}=21:30" in text
+    assert "as it is" in text
+    assert 'value="21:30"' in answer.text
+
+
+def test_a_change_that_cannot_be_read_is_said_beside_it(pages):
+    client, beside = pages
+    keys = keys_of(client.get("/what-if").text)
+    answer = client.get(
+        "/what-if", params={"key-1": keys[0], "value-1": "whenever", "key-2": keys[1]}
+    )
+    assert answer.status_code == 400
+    assert 'id="fault-2"' in answer.text
+    assert beside.asked == []
+    answer = client.get("/what-if", params={"key-1": keys[0], "value-1": "whenever"})
+    assert answer.status_code == 400
+    assert 'id="fault-1"' in answer.text
+    assert "whenever" in plain(answer.text)
+    assert beside.asked == []
+
+
+def test_every_key_that_is_offered_can_be_used(pages):
+    from stillroom.planning.change_keys import change_keys
+    from stillroom.planning.day_changes import changed_day_text
+    from stillroom.planning.dayfile import demo_day_text, read_day
+
+    for key in change_keys(read_day(demo_day_text())):
+        assert changed_day_text(demo_day_text(), f"{key.path}={key.example}")

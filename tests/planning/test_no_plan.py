@@ -154,21 +154,20 @@ def test_three_ways_out_are_solved_and_the_cheapest_comes_first() -> None:
     people = (person("keeper", leaves_min=70), person("helper", arrives_min=80))
     problem = day(jelly(), people=people, horizon_min=83)
     none = reasons(problem)
-    costs = [way.cost_min for way in none.ways_out]
-    assert costs == sorted(costs)
-    assert 1 <= len(none.ways_out) <= 3
-    for way in none.ways_out:
-        assert way.finish_min == way.timetable.finish_min
-    kinds = [way.says for way in none.ways_out]
-    assert any("stays" in said for said in kinds)
-    assert any("helper comes" in said and "sooner" in said for said in kinds)
-    stays = next(way for way in none.ways_out if "stays" in way.says)
-    longer = (person("keeper", leaves_min=70 + stays.cost_min), people[1])
-    held = replace(problem, people=longer)
-    assert violations(held, stays.timetable) == ()
-    if "less does not do" in stays.says:
-        short = (person("keeper", leaves_min=69 + stays.cost_min), people[1])
-        assert isinstance(plan_day(replace(problem, people=short)), NoPlan)
+    assert none.minimal
+    assert len(none.clashes) == 3
+    # one minute of the day's end, one of the helper's, or a helper from the morning on
+    assert [(way.cost_min, way.finish_min) for way in none.ways_out] == [
+        (1, 84), (1, 83), (83, 67),
+    ]  # fmt: skip
+    later, sooner, more = none.ways_out
+    assert later.says.startswith("it fits if the day ends 1 min later, at 09:24")
+    assert sooner.says.startswith("it fits if helper comes 1 min sooner, at 09:19")
+    assert more.says.startswith("it fits with one more helper")
+    assert violations(replace(problem, horizon_min=84), later.timetable) == ()
+    early = (people[0], person("helper", arrives_min=79))
+    assert violations(replace(problem, people=early), sooner.timetable) == ()
+    assert violations(problem, sooner.timetable) != ()
 
 
 def test_who_comes_sooner_comes_by_no_more_than_is_needed() -> None:

@@ -1,0 +1,72 @@
+"""A chain of reasons: what a thing waited for, and what that waited for in turn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Because:
+    """One thing, and what it waits for."""
+
+    what: str
+    """The thing in words: "fill the jars (plum jelly 2)"."""
+    batch: str
+    """Batch or load that it is part of; empty for a break."""
+    start_min: int
+    held_by: str
+    """``link``, ``person``, ``pot``, ``mill``, ``burner``, ``canner``, ``jars``,
+    ``break``, ``limit``, ``counter``, ``arrival``, ``day``."""
+    resource: str
+    """Its name; empty for a link."""
+    sentence: str
+    spare_min: int
+    """Minutes that it could have begun earlier all the same."""
+    waited_min: int
+    """From the start of what it waits for to its own. [min]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Why:
+    """A chain of reasons, from the asked thing back to the morning."""
+
+    asked: str
+    start_min: int
+    chain: tuple[Because, ...]
+
+    def minutes_by_resource(self) -> dict[tuple[str, str], int]:
+        """
+        Minutes of the chain by the kind and name of what they are waited for.
+
+        All minutes of a batch that keeps a pot or a person from the next thing belong
+        to that pot or person; those that nothing else waits for are the batch's own.
+        """
+        held: dict[tuple[str, str], int] = {}
+        key = ("link", "")
+        for link in self.chain:
+            if link.held_by == "jars":
+                key = ("link", "")
+            elif link.held_by not in ("link", "limit", "day"):
+                key = (link.held_by, link.resource)
+            held[key] = held.get(key, 0) + link.waited_min
+        return held
+
+    @property
+    def told(self) -> tuple[Because, ...]:
+        """The chain without the steps that merely follow their own batch."""
+        return self.chain[:1] + tuple(b for b in self.chain[1:] if b.held_by != "link")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """One thing that a node may have waited for."""
+
+    minute: int
+    """Earliest start of the node's group that this allows. [min]"""
+    rank: int
+    node: int | None
+    kind: str
+    resource: str
+    sentence: str
+    after: int | None = None
+    """The node that it holds, where that is another of the same group."""

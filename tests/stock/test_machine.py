@@ -16,8 +16,10 @@ from hypothesis.stateful import (
 
 from stillroom.records.ledger import Recorded
 from stillroom.refusal import Refusal
+from stillroom.stock.accounts import account_of
 from stillroom.stock.codec import from_entry, to_entry
-from stillroom.stock.events import SET_ASIDE, Seen, Way, movements
+from stillroom.stock.commands import Count, Hold, Label
+from stillroom.stock.events import SET_ASIDE, Doubt, Hand, Seen, Way, movements
 from stillroom.stock.fold import fold
 from stillroom.stock.making import holds
 from stillroom.stock.tracing import trace
@@ -131,6 +133,47 @@ class StockMachine(RuleBasedStateMachine):
         elif said is None:
             self.book(None, {})
 
+    @rule(data=st.data(), number=st.integers(0, 12), hours=st.integers(1, 30))
+    def count_late(self, data: st.DataObject, number: int, hours: int) -> None:
+        """Counted some hours ago: the book of then is the movements up to then."""
+        code = data.draw(st.sampled_from(self.codes))
+        place = data.draw(st.sampled_from(PLACES))
+        then = self.farm.at - dt.timedelta(hours=hours)
+        book = sum(
+            part.number
+            for event in self.farm.stock.events
+            if event.occurred_at <= then
+            for part in movements(event)
+            if (part.lot, part.place) == (code, place)
+        )
+        said = self.farm.do(
+            Count(lot=code, quantity=f"{number}", place=place, at=then, late=True)
+        )
+        fits = self.model[code, place] + number - book >= 0
+        if said is None:
+            event = self.farm.stock.event(self.farm.stock.sequence)
+            assert (event.book, event.late) == (book, True)
+            assert fits
+            self.book(None, {(code, place): number - book})
+        elif self.model[code, place]:
+            assert not fits
+
+    @rule(data=st.data(), doubt=st.sampled_from(Doubt))
+    def hold(self, data: st.DataObject, doubt: Doubt) -> None:
+        code = data.draw(st.sampled_from(self.codes))
+        before = self.farm.stock.sequence
+        said = self.farm.do(Hold(lot=code, doubt=doubt, at=self.farm.at))
+        assert (said is None) == (self.farm.stock.made(code) is not None)
+        if self.farm.stock.sequence > before:
+            self.book(None, {})
+
+    @rule(data=st.data())
+    def label(self, data: st.DataObject) -> None:
+        code = data.draw(st.sampled_from(self.codes))
+        held = bool(holds(self.farm.stock, code))
+        said = self.farm.do(Label(lot=code, hand=Hand.WRITTEN, at=self.farm.at))
+        assert (said is None) == (not held)
+
     @rule(data=st.data())
     @precondition(lambda self: len(self.codes) > 3)
     def recall(self, data: st.DataObject) -> None:
@@ -181,6 +224,12 @@ class StockMachine(RuleBasedStateMachine):
         assert {k: n for k, n in sums.items() if n} == {
             k: n for k, n in self.model.items() if n
         }
+
+    @invariant()
+    def all_of_each_lot_is_accounted_for(self) -> None:
+        for code in self.codes:
+            account = account_of(self.farm.stock, code)
+            assert account.is_whole, account.said
 
     @invariant()
     def a_trace_is_the_brute_force_walk(self) -> None:

@@ -10,6 +10,7 @@ from stillroom.stock.commands import Count, CountShelf, Take
 from stillroom.stock.cover import covers, family_guess, pantry_count
 from stillroom.stock.events import Way
 from stillroom.stock.first import QUALITY, use_first
+from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.told import told
 from tests.stock.kitchen import Farm
 
@@ -274,3 +275,27 @@ def test_what_the_record_cannot_say_is_said(farm):
     assert "whom an input came from" in found.gaps[0]
     farm.made("8 half-pints plum jelly, pantry", unbooked="5 cups of plum juice")
     assert "5 cups of plum juice" in one_step(farm.stock, farm.last, dt.UTC).gaps[0]
+
+
+def test_jars_are_things_empty_in_use_and_away(farm):
+    farm.add("60 half-pint jars, shed")
+    empties = farm.last
+    farm.add("12 wide-mouth pint jars, shed")
+    farm.made("20 half-pints plum jelly, pantry", ("half-pint jars", "20"))
+    code = farm.last
+    farm.later(25)
+    farm.check(code, 20)
+    farm.take(code, "3", Way.EATEN)
+    farm.take(code, "4", Way.SOLD, to="stand")
+    farm.take(code, "1", Way.BROKEN)
+    half, pint = jars_kept(farm.stock, farm.at)
+    assert (half.size, half.empty, half.in_use) == ("half-pint", 40, 12)
+    assert (half.came_empty, half.away) == (3, 4)
+    assert "count again" in half.words
+    assert (pint.size, pint.empty, pint.in_use) == ("pint", 12, 0)
+    farm.later(1)
+    farm.count(empties, "43")
+    half, _ = jars_kept(farm.stock, farm.at)
+    assert (half.empty, half.came_empty) == (43, 0)
+    farm.later(400 * 24)
+    assert jars_kept(farm.stock, farm.at)[0].away == 0

@@ -1,4 +1,4 @@
-"""``stillroom stock first``, ``cover``, ``steps``: what to eat, how far, and whence."""
+"""``stillroom stock first``, ``cover``, ``jars``, ``steps``."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from stillroom.stock.choosing import known_lot
 from stillroom.stock.cover import covers, family_guess
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.handle import stock_now
+from stillroom.stock.jars_kept import jars_kept
 
 Paper = Literal["us-letter", "a4"]
 paper = click.option(
@@ -134,6 +135,35 @@ def cover(
                 f"A year: {opinion.jars} {row.part}s, {opinion.from_what}{note} "
                 f"({opinion.source.text}, {opinion.source.how_known.replace('_', ' ')})"
             )
+
+
+@click.command()
+@database
+@as_json
+def jars(db: str, json_: bool) -> None:
+    """Say how many jars stand empty, are in use, and came empty, by size."""
+    with open_records(db) as records:
+        rows = jars_kept(stock_now(records.ledger), now())
+    if json_:
+        print_json(
+            {
+                "jars": [
+                    {
+                        "size": row.size,
+                        "empty": row.empty,
+                        "in_use": row.in_use,
+                        "came_empty": row.came_empty,
+                        "sold_or_given": row.away,
+                    }
+                    for row in rows
+                ]
+            }
+        )
+        return
+    if not rows:
+        say('No jars are in the record: stillroom stock add "60 half-pint jars, shed"')
+    for row in rows:
+        bullet(f"{row.words}.")
 
 
 @click.command()

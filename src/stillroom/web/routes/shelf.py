@@ -21,6 +21,7 @@ from stillroom.stock.cover import Cover, covers, family_guess
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.keeps import on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
@@ -237,12 +238,14 @@ def cover_page(request: Request) -> Response:
     weeks = faults.read("weeks", typed["weeks"], _weeks) if typed["weeks"] else None
     with kept_stock(request).reading() as stock:
         rows = covers(stock, now_of(request), next_in_weeks=weeks)
+        jars = jars_kept(stock, now_of(request))
     return page(
         request,
         "cover.html",
         here="stock",
         status=400 if faults.found else 200,
         rows=[(row, _guess(row, min(persons, 60))) for row in rows],
+        jars=jars,
         persons=persons,
         typed=typed,
         faults=faults.found,

@@ -140,6 +140,7 @@ def test_given_and_sold_are_no_own_use(farm):
     farm.take(code, "2", Way.GIVEN, to="Ida")
     (row,) = covers(farm.stock, farm.at)
     assert row.used == 14
+    assert row.a_year == (37, 42)  # 14 of 20 weeks are 36.4 a year, 16 are 41.6
     assert dict(row.gone)[Way.GIVEN] == 2
 
 

@@ -74,6 +74,16 @@ class Cover:
         return None if short is None else math.ceil(short - 1e-9)
 
     @property
+    def a_year(self) -> tuple[int, int] | None:
+        """Jars that a year takes: own use, and with what was given and sold."""
+        if self.a_week is None:
+            return None
+        others = sum(n for way, n in self.gone if way in (Way.GIVEN, Way.SOLD))
+        weeks = self.weeks_looked
+        low, high = self.used / weeks * 52, (self.used + others) / weeks * 52
+        return math.ceil(low - 1e-9), math.ceil(high - 1e-9)
+
+    @property
     def words(self) -> str:
         """The answer in a sentence without its full stop."""
         said = f"{counted(self.on_hand, self.part)} of {self.what}"

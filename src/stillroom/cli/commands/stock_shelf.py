@@ -112,6 +112,7 @@ def cover(
                         "a_week": row.a_week,
                         "weeks": row.weeks,
                         "new_in_weeks": row.next_in_weeks,
+                        "a_year": row.a_year,
                         "short": row.short,
                         "short_exact": row.short_exact,
                         "left_the_shelf": {way.value: n for way, n in row.gone},
@@ -125,6 +126,10 @@ def cover(
         say("No such jars are on hand, and none were eaten.")
     for row in rows:
         bullet(f"{row.words[:1].upper()}{row.words[1:]}.")
+        if row.a_year is not None and any(row.a_year):
+            low, high = row.a_year
+            more = f" to {high}, with what was given and sold" if high > low else ""
+            say(f"To make for a year: {low}{more}.")
         found = family_guess(row, persons) if persons else ()
         if isinstance(found, Refusal):
             say(f"{found.reason}. Instead: {found.instead}.")

@@ -8,6 +8,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.trouble import Trouble, troubles_for
+from stillroom.refusal import Refusal
 from stillroom.running.handle import PREFIX, state_of
 from stillroom.running.lots_made import lots_made
 from stillroom.stock.after import day_after, left_words, moment_words, since_words
@@ -60,8 +62,17 @@ def after_page(request: Request) -> Response:
         since_words=since_words,
         said_day=said_day,
         printed=printed,
+        seal_test=_seal_test(),
         token=lambda: uuid.uuid4().hex,
     )
+
+
+def _seal_test() -> tuple[Trouble, ...]:
+    """Return how a seal is tested, as it is published."""
+    found = troubles_for("is it sealed")
+    if isinstance(found, Refusal):
+        return ()
+    return tuple(trouble for trouble in found if trouble.id == "seal-test")
 
 
 ROUTES = [Route("/stock/after", after_page)]

@@ -133,6 +133,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         checks=stock.checks(code),
         choices=() if isinstance(choices, Refusal) else choices,
         numbers=numbers,
+        where=stock.places,
         lots=stock.lots,
         printed=printed,
         said_day=said_day,

@@ -1,0 +1,135 @@
+"""Every command and page of the stock says the same on a file and on a server."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.cli.commands.stock import command as stock
+from stillroom.records.days import open_records
+from stillroom.web.app import build_app
+from tests.cli.running import Said, run
+from tests.conftest import empty_database
+from tests.web.conftest import ADDRESS
+from tests.web.test_stock import Clock, Shop
+
+CODE = re.compile(r"L\d\d[A-N]\d\d-\w+")
+CLOCK = re.compile(r"\d\d:\d\d(:[\d.]+)?|\d+\.\d h\b|\d+ h\b")
+
+
+def lot(said: Said) -> str:
+    """Return the last lot code that a command printed."""
+    return CODE.findall(said.out)[-1]
+
+
+def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
+    """Do everything that the stock does at the terminal; yield what was said."""
+
+    def do(name: str, *words: str) -> Said:
+        found = run(
+            *(["stock"] if name == "" else ["stock", name]), *words, "--db", where
+        )
+        done.append((name, found))
+        return found
+
+    done: list[tuple[str, Said]] = []
+    do("")
+    plums = lot(do("add", "25 lb plums, cellar, from Orchard Row", "--yes"))
+    csv = folder / "in.csv"
+    csv.write_text("what,quantity,place\nsugar,5 lb,pantry\nlids,40,pantry\n")
+    do("add", "--csv", str(csv), "--yes")
+    jelly = lot(
+        do(
+            *("made", "8 half-pints plum jelly, pantry", "--from", f"{plums}=4 lb"),
+            *("--from", "sugar=2 lb", "--load", "3", "--process", "10", "--yes"),
+            *("--elevation", "300ft", "--on", "today", "--out", "00:01"),
+        )
+    )
+    for name, *words in (
+        ("check", jelly, "--seals", "7 good 1 failed", "--set", "set"),
+        ("check", jelly),
+        ("out", jelly, "1", "--as", "eaten"),
+        ("out", jelly, "1", "--as", "sold", "--to", "Bram"),
+        ("move", jelly, "stand", "--quantity", "2"),
+        ("count", "sugar", "2 lb", "--why", "spilt"),
+        ("use", "plums", "1 lb"),
+        ("use", "plums", "100 lb"),
+        ("use", "plumz", "1 lb"),
+        ("mend", "7", "--why", "it was not sold"),
+        ("soon",),
+        ("after",),
+        ("first",),
+        ("cover",),
+        ("label", jelly),
+        ("process", jelly, "--began", "00:01", "--ended", "00:12", "--who", "Jory"),
+        ("hold", jelly),
+        ("steps", jelly),
+        ("trace", jelly),
+        ("trace", plums, "--json"),
+        ("recall", plums, "--why", "soft lids"),
+        ("history",),
+        ("history", jelly),
+        ("to-day",),
+        ("", "--json"),
+        ("",),
+    ):
+        do(name, *words)
+    yield from done
+
+
+def without_clock(text: str) -> str:
+    return CLOCK.sub("..", text)
+
+
+@pytest.fixture
+def both(address: str, tmp_path: Path) -> tuple[str, str]:
+    return str(tmp_path / "farm.db"), empty_database(address)
+
+
+def test_every_command_says_the_same(both: tuple[str, str], tmp_path: Path):
+    file, server = (tuple(told(where, tmp_path)) for where in both)
+    assert {name for name, _ in file} == {"", *stock.commands}
+    for (name, one), (_, other) in zip(file, server, strict=True):
+        assert one.code == other.code, (name, other.err)
+        assert without_clock(one.out) == without_clock(other.out), name
+        assert without_clock(one.err) == without_clock(other.err), name
+    assert sum(said.code == 0 for _, said in file) > 20
+    for where in both:
+        assert run("check", "--db", where).code == 0
+
+
+def pages(where: str) -> Iterator[tuple[str, str]]:
+    """Book and look on the pages; yield what they show."""
+    with open_records(where) as records:
+        app = build_app(Shop(), port=8765, records=records)  # type: ignore[arg-type]
+        app.state.clock = Clock()
+        client = TestClient(app, base_url=ADDRESS)
+
+        def deed(**typed: str) -> None:
+            asked = client.get("/stock/ask", params=typed).text
+            form = asked.split('action="/stock/book"')[1].split("</form>")[0]
+            hidden = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+            assert client.post("/stock/book", data=hidden).status_code == 200
+
+        deed(deed="add", sentence="14 bags redcurrant juice, 4 cups each, freezer 2")
+        deed(deed="add", sentence="25 lb pears, cellar, from Orchard Row")
+        deed(deed="move", lot="pears", to="pantry", quantity="2 lb")
+        deed(deed="eaten", lot="pears", quantity="1 lb", place="cellar")
+        shelf = client.get("/stock").text
+        code = CODE.findall(shelf)[0]
+        for page in (
+            *("/stock", "/stock?booked=3", f"/stock/lot/{code}", "/stock/after"),
+            *("/stock/count", "/stock/first", "/stock/cover", f"/stock/steps/{code}"),
+            *(f"/stock/recall/{code}", "/stock/made", "/stock/lot/L26M25-1"),
+        ):
+            answer = client.get(page)
+            yield page, f"{answer.status_code} {answer.text}"
+
+
+def test_every_page_shows_the_same(both: tuple[str, str]):
+    token = re.compile(r"[0-9a-f]{32}")
+    for (page, one), (_, other) in zip(*(tuple(pages(w)) for w in both), strict=True):
+        assert token.sub("", one) == token.sub("", other), page
+        assert not one.startswith("500")

@@ -113,7 +113,7 @@ def _span(hours: float) -> str:
 
 def _print_missing(plan: DayPlan) -> None:
     if plan.left_out:
-        heading("Left out, because the day is too small")
+        heading("Left out")
         for out in plan.left_out:
             bullet(
                 f"{', '.join(out.batches)} ({out.jars} {out.jar}): {out.why}. "

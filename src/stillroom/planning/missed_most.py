@@ -8,6 +8,7 @@ what should be used sooner; at last the order in which the day lists them.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from stillroom.planning.batches import Batched
@@ -74,13 +75,24 @@ def _haste(day: Day, lots: list[Lot]) -> int:
     return 0 if days <= SPOILS_WITHIN_D else 1 if days <= SOON_D else 2
 
 
-def left_out_of(day: Day, made: Batched, left_out: tuple[str, ...]) -> list[LeftOut]:
-    """What has no room, by product: why it sooner than another, and its fruit."""
+def left_out_of(
+    day: Day,
+    made: Batched,
+    left_out: Collection[str],
+    cannot: Mapping[str, tuple[str, ...]] | None = None,
+) -> list[LeftOut]:
+    """
+    What is left out, by product: why it sooner than another, and what of its fruit.
+
+    ``cannot`` are reasons why a batch cannot be made at all, room or not.
+    """
     said: dict[tuple[str, ...], LeftOut] = {}
     for batch in made.batches:
         if batch.id not in left_out:
             continue
         one = _left_out(day, made, batch)
+        if cannot and batch.id in cannot:
+            one = replace(one, why="; ".join(cannot[batch.id]))
         key = (one.product, one.jar, one.why, one.fruit)
         if key in said:
             one = replace(

@@ -28,7 +28,7 @@ def refuse_nonsense(problem: Problem) -> None:
         *_kitchen(problem),
     ]
     for batch in problem.batches:
-        faults += _batch(problem, batch)
+        faults += batch_faults(problem, batch)
     made = {b.product for b in problem.batches}
     for want in problem.wants:
         if want.product not in made:
@@ -138,7 +138,8 @@ def _kitchen(problem: Problem) -> Iterator[Fault]:
             yield Fault("has a time below 0 min", key=key)
 
 
-def _batch(problem: Problem, batch: Batch) -> Iterator[Fault]:
+def batch_faults(problem: Problem, batch: Batch) -> Iterator[Fault]:
+    """What is wrong with one batch in this day; nothing where it can be made."""
     key = f"batches, {batch.id}"
     ids = [s.id for s in batch.steps]
     named_twice = [name for name, times in Tally(ids).items() if times > 1]

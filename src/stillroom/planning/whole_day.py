@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
@@ -21,7 +21,8 @@ from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer, NoPlan
-from stillroom.planning.what_fits import Fits, what_fits
+from stillroom.planning.unworkable import unworkable
+from stillroom.planning.what_fits import only, what_fits
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
 SEAL_CHECK = Later(
@@ -86,25 +87,36 @@ def plan_the_day(
         return problem
     if begin is not None:
         problem = begin(problem)
-    if (missing := nobody_can(problem)) is not None:
-        return missing
+    cannot = unworkable(problem)
+    if len(cannot) == len(problem.batches):
+        if (missing := nobody_can(problem)) is not None:
+            return missing
+        cannot = {}  # the planner refuses the whole day, with every fault
+    found = _Found(day, air, made, shelf, problem, learned=learned)
+    if cannot:
+        workable = [b.id for b in problem.batches if b.id not in cannot]
+        found = _fewer(found, only(problem, workable), cannot)
+    assert found.problem is not None
     if answer_of is not None:
-        answer = answer_of(problem)
+        found.answer = answer_of(found.problem)
     else:
-        answer = plan_day(
-            problem, seconds=seconds, workers=workers, deterministic=deterministic
+        found.answer = plan_day(
+            found.problem, seconds=seconds, workers=workers, deterministic=deterministic
         )
-    found = _Found(day, air, made, shelf, problem, answer, learned=learned)
-    if isinstance(answer, Answer):
+    if isinstance(found.answer, Answer):
         return _whole(found)
     fits = what_fits(
-        problem,
-        _in_order(day, made, problem),
+        found.problem,
+        _in_order(day, found.made, found.problem),
         seconds=seconds,
         workers=workers,
         deterministic=deterministic,
     )
-    return _whole(found if fits is None else _fewer(found, fits))
+    if fits is None:
+        return _whole(found)
+    fewer = _fewer(found, fits.problem, cannot, found.answer)
+    fewer.answer = fits.answer
+    return _whole(fewer)
 
 
 def _in_order(day: Day, made: Batched, problem: Problem) -> list[str]:
@@ -128,20 +140,27 @@ class _Found:
     learned: Learned = AS_PUBLISHED
 
 
-def _fewer(found: _Found, fits: Fits) -> _Found:
-    """The day without the batches that have no room: their fruit is on the shelf."""
-    assert isinstance(found.answer, NoPlan)
+def _fewer(
+    found: _Found,
+    problem: Problem,
+    cannot: Mapping[str, tuple[str, ...]],
+    why_not: NoPlan | None = None,
+) -> _Found:
+    """The day without some batches: their fruit is on the shelf again."""
     shelf = Shelf(found.day.shelf)
-    kept = [batch.id for batch in fits.problem.batches]
+    kept = [batch.id for batch in problem.batches]
+    out = [batch.id for batch in found.made.batches if batch.id not in kept]
+    reasons = [f"{name}: {reason}" for name in cannot for reason in cannot[name]]
     return _Found(
         found.day,
         found.air,
         keep_only(found.made, kept, shelf),
         shelf,
-        fits.problem,
-        fits.answer,
-        tuple(left_out_of(found.day, found.made, fits.left_out)),
-        found.answer,
+        problem,
+        None,
+        (*found.left_out, *left_out_of(found.day, found.made, out, cannot)),
+        why_not
+        or NoPlan(clashes=tuple(reasons), minimal=False, would_help=(), solve_s=0.0),
         found.learned,
     )
 

@@ -154,6 +154,6 @@ def test_a_day_too_small_is_planned_as_far_as_it_goes_and_says_the_rest() -> Non
     (out,) = plan.left_out
     assert len(out.batches) + len(plan.batches) == 8
     assert "in the freezer" in out.fruit
-    assert f"of {out.jars} jars are left out" in first_sentence(plan)
+    assert f"({out.jars} jars) are left out" in first_sentence(plan)
     bags = next(held for held in plan.leftovers if "plum juice" in held.lot)
     assert "bags stay frozen" in " ".join(bags.choices)

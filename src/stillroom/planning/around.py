@@ -22,8 +22,10 @@ EVENING = dt.time(19, 0)
 WAKES, SLEEPS = dt.time(7, 0), dt.time(22, 0)
 EVENING_TASK_MIN = 5
 """For each thing of the evening before. Common practice, no source. [min]"""
-LOOK_MIN = (2.0, 0.25)
-"""Minutes to begin with, and for each jar, to look at jars. Common practice."""
+LOOK_MIN = 5
+"""To tilt a jar, or to tick off what is done. Common practice, no source. [min]"""
+EACH_JAR_MIN = (2.0, 0.25)
+"""To take every jar in hand: to begin with, and for each. Common practice. [min]"""
 
 
 def evening_tasks(
@@ -94,7 +96,9 @@ def after_tasks(
                 when=_awake(when, until),
                 until=until,
                 who=who_looks(day),
-                minutes=round(LOOK_MIN[0] + LOOK_MIN[1] * count),
+                minutes=LOOK_MIN
+                if until is None
+                else round(EACH_JAR_MIN[0] + EACH_JAR_MIN[1] * count),
                 what=after.later.text,
                 batches=after.batches,
                 source=after.later.source,

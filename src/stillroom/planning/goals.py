@@ -105,8 +105,8 @@ def _one_moment(problem: Problem, plan: Timetable) -> Met:
         said = f"Two hurried moments at once: {_named(problem, at_once)}."
     elif near:
         said = (
-            f"Nobody has two hurried moments at once, but with less than {BREATH_MIN} "
-            f"min between them: {_named(problem, list(near))}."
+            "Nobody has two hurried moments at once; less than "
+            f"{BREATH_MIN} min lie between two: {_named(problem, list(near))}."
         )
     return Met(
         goal=Goal.ONE_MOMENT,

@@ -129,13 +129,13 @@ def _keeps(day: Day, lots: list[Lot]) -> str:
     haste = _haste(day, lots)
     names = " and ".join(lot.name for lot in lots)
     if lots and all(lot.frozen for lot in lots):
-        return f"{names} stays frozen and keeps"
+        return f"{names} can stay frozen"
     if haste == 0:
-        return f"{names} will not keep, and still there is no room"
+        return f"{names} cannot wait, and still there is no room"
     soonest = min((_use_by(lot) for lot in lots), default=_NEVER)
     if soonest == _NEVER:
-        return f"{names} has no date to be used by"
-    return f"{names} keeps until {soonest:%-d %B}"
+        return f"{names}: no date to be used by is known"
+    return f"{names} can wait until {soonest:%-d %B}"
 
 
 def _becomes(day: Day, lot: Lot) -> str:

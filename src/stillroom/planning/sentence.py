@@ -22,8 +22,8 @@ def first_sentence(plan: DayPlan) -> str:
         out = sum(one.jars for one in plan.left_out)
         number = sum(len(one.batches) for one in plan.left_out)
         return (
-            f"{made} fit this day, done by {done}. {_batches(number)} of "
-            f"{out} jars {'is' if number == 1 else 'are'} left out: "
+            f"{made} fit this day, done by {done}. {_batches(number)} "
+            f"({out} jars) {'is' if number == 1 else 'are'} left out: "
             "not all that the shelf allows has room."
         )
     if plan.answer.proven:

@@ -136,14 +136,12 @@ def _still_cooling(
 
 def _belongs(task: Task, begins: dt.datetime, ends: dt.datetime) -> bool:
     """
-    Whether a task is one of the second day.
+    Whether a task is one of the second day: it has a latest hour, and falls in it.
 
-    It is due by its start, or it has a latest hour. What may be looked at any time
-    from some hour on holds no day up: it stays with what is done afterwards.
+    What may be looked at any time from some hour on holds no day up: it stays with
+    what is done afterwards.
     """
-    if task.until is None:
-        return task.when <= begins
-    return task.when < ends and task.until >= begins
+    return task.until is not None and task.when < ends and task.until >= begins
 
 
 def _as_batch(first: Day, due: list[Task], begins: dt.datetime) -> tuple[Batch, ...]:

@@ -26,6 +26,7 @@ from stillroom.planning.cpsat.stages import held_at_first, stages_after
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.lateness import score, weighted_lateness
+from stillroom.planning.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
@@ -295,6 +296,8 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
         stages = rest
         if search.left() < 2 * LEAST_STAGE_S:
             return
+        if stage.goal is Goal.ONE_MOMENT:
+            known = _in_calmer_hands(day, known, search)
         goal = stage.make(day)
         if goal is None:
             continue
@@ -314,14 +317,25 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
                 return
             known = later
         else:
-            floor = 0
-            if stage.goal is Goal.FEW_RUNS:
-                floor = objective.least_loads_and_splits(day)
+            runs = stage.goal is Goal.FEW_RUNS
+            floor = objective.least_loads_and_splits(day) if runs else 0
             unit = 1 if stage.in_minutes else None
             effort = _effort(search, seconds)
             known = improve(day, goal, known, effort, floor=floor, unit=unit)
         found.timetable = timetable_of(day, known.value)
         day.model.add(goal <= known.value(goal))
+
+
+def _in_calmer_hands(
+    day: Day, known: cp_model.CpSolver, search: Search
+) -> cp_model.CpSolver:
+    """The same plan with fewer hurried moments, as far as other hands can do that."""
+    plan = timetable_of(day, known.value)
+    calmer = in_calmer_hands(day.problem, plan)
+    if calmer == plan:
+        return known
+    day.model.clear_objective()  # type: ignore[no-untyped-call]
+    return hint_fully(day, hints_of(day, calmer), search) or known
 
 
 def _with_new_variables(

@@ -5,11 +5,16 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 from sqlalchemy import text
 from sqlalchemy.engine import make_url
 
 from stillroom.records.engine import open_engine, place_of
 from tests.records.postgres_server import missing, server
+
+# A busy machine is no mistake of the code: how fast it is stands in benchmarks/.
+settings.register_profile("stillroom", deadline=None)
+settings.load_profile("stillroom")
 
 
 @pytest.fixture(scope="session")

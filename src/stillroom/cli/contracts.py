@@ -133,6 +133,15 @@ def missing_as_json(plan: DayPlan) -> Json:
             "clashes": list(plan.too_much.clashes),
             "minimal": plan.too_much.minimal,
             "would_help": list(plan.too_much.would_help),
+            "ways_out": [
+                {
+                    "says": way.says,
+                    "cost_min": way.cost_min,
+                    "makespan_min": way.finish_min,
+                    "done_by": way.done_by,
+                }
+                for way in plan.too_much.ways_out
+            ],
         },
         "leftovers": [
             {"lot": rest.lot, "text": rest.text, "choices": list(rest.choices)}

@@ -9,7 +9,7 @@ from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, st
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.learned_words import own_figures
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
-from stillroom.planning.sheet import Entry, Ink, Sheet, clock, day_sheet
+from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 
 
@@ -46,8 +46,7 @@ def print_plan(plan: DayPlan) -> None:
         _print_loads(plan, sheet)
         _print_clock(sheet)
     elif isinstance(plan.answer, NoPlan):
-        starts = plan.problem.starts_at if plan.problem is not None else "00:00"
-        print_no_plan(plan.answer, starts)
+        print_no_plan(plan.answer)
     if plan.after_tasks:
         heading("Afterwards")
         for task in plan.after_tasks:
@@ -70,41 +69,21 @@ def _task_line(task: Task) -> str:
     return f"{at}, {task.who}, {task.minutes} min: {task.what}"
 
 
-def print_no_plan(none: NoPlan, starts_at: str) -> None:
+def print_no_plan(none: NoPlan) -> None:
     """Print why no timetable fits, and the ways out with what each comes to."""
     heading("Why no timetable fits")
     for clash in none.clashes:
         bullet(clash)
     if none.minimal and len(none.clashes) > 1:
         say("Without any one of these it would fit.")
-    tried = {way.says for way in none.ways_out}
-    if none.ways_out:
-        heading("The cheapest ways out, each tried")
-        for way in none.ways_out:
-            bullet(f"{way.says}; done by {clock(starts_at, way.finish_min)}")
-    others = [way for way in none.would_help if way not in tried]
-    if others:
-        heading("What would help")
-        for other in others:
-            bullet(other)
+    _print_helps(none)
 
 
-def no_plan_as_json(none: NoPlan, starts_at: str) -> dict[str, object]:
-    """Why no timetable fits, and the ways out, for a program."""
-    return {
-        "clashes": list(none.clashes),
-        "minimal": none.minimal,
-        "ways_out": [
-            {
-                "says": way.says,
-                "cost_min": way.cost_min,
-                "makespan_min": way.finish_min,
-                "done_by": clock(starts_at, way.finish_min),
-            }
-            for way in none.ways_out
-        ],
-        "would_help": list(none.would_help),
-    }
+def _print_helps(none: NoPlan) -> None:
+    if none.helps:
+        heading("The cheapest ways out, each tried" if none.ways_out else "What helps")
+        for way in none.helps:
+            bullet(way)
 
 
 def _span(hours: float) -> str:
@@ -123,7 +102,7 @@ def _print_missing(plan: DayPlan) -> None:
         heading("Why not all of it fits")
         for clash in plan.too_much.clashes:
             bullet(clash)
-        for way in plan.too_much.would_help:
+        for way in plan.too_much.helps:
             bullet(f"It would help: {way}")
     if plan.evening_before:
         first = plan.evening_tasks[0].when

@@ -95,7 +95,7 @@ def why_not(plan: DayPlan) -> Refusal:
     if isinstance(plan.answer, NoPlan):
         return Refusal(
             "no timetable fits: " + "; ".join(plan.answer.clashes),
-            instead="; ".join(plan.answer.would_help) or "want fewer jars",
+            instead="; ".join(plan.answer.helps) or "want fewer jars",
             source="the limits in the day file, tried by the solver",
         )
     return Refusal(

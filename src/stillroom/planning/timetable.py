@@ -127,8 +127,15 @@ class WayOut:
     cost_min: int
     """What it takes, weighed in minutes of somebody's time; see `ways_out`. [min]"""
     finish_min: int
+    done_by: str
+    """The same as a clock shows it."""
     timetable: Timetable
     """Breaks no rule of the day with that change."""
+
+    @property
+    def sentence(self) -> str:
+        """The change, and when the day is done with it."""
+        return f"{self.says}; done by {self.done_by}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,3 +150,10 @@ class NoPlan:
     solve_s: float
     ways_out: tuple[WayOut, ...] = ()
     """The cheapest, each of them solved."""
+
+    @property
+    def helps(self) -> tuple[str, ...]:
+        """The ways out with their ends, and what else would help."""
+        tried = {way.says for way in self.ways_out}
+        others = (way for way in self.would_help if way not in tried)
+        return (*(way.sentence for way in self.ways_out), *others)

@@ -16,6 +16,7 @@ from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat import give
 from stillroom.planning.cpsat.solve import Search, find_timetable
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.lateness import score
 from stillroom.planning.one_more import with_one_more
 from stillroom.planning.problem import Problem
@@ -61,6 +62,7 @@ def ways_out(problem: Problem, search: Search) -> tuple[WayOut, ...]:
                 says=way.says,
                 cost_min=way.cost,
                 finish_min=best.finish_min,
+                done_by=clock_time(problem.starts_at, best.finish_min),
                 timetable=best,
             )
         )

@@ -9,13 +9,13 @@ import click
 
 from stillroom.cli.contracts import plan_as_json
 from stillroom.cli.options import as_json, print_json
-from stillroom.cli.plan_text import no_plan_as_json, print_plan
+from stillroom.cli.plan_text import print_plan
 from stillroom.cli.planned import learned_for, own_days, why_not
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer
 from stillroom.planning.two_days import plan_two_days
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refused, granted
@@ -92,8 +92,6 @@ def _one_day(plan: DayPlan, json_: bool) -> None:
         return
     if not json_:
         print_plan(plan)
-    elif isinstance(plan.answer, NoPlan) and plan.problem is not None:
-        print_json(no_plan_as_json(plan.answer, plan.problem.starts_at))
     raise Refused(why_not(plan))
 
 

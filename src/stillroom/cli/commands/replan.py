@@ -6,14 +6,15 @@ from pathlib import Path
 
 import click
 
+from stillroom.cli.from_record import replan_from_record
 from stillroom.cli.options import as_json, print_json
-from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.happened import as_planned
 from stillroom.planning.happened_file import clock_minute, read_happened, read_late
-from stillroom.planning.replan import PUT_OFF, Replanned, lateness_of, replan
+from stillroom.planning.replan import replan
 from stillroom.planning.sheet import clock
 from stillroom.refusal import Fault, Unreadable
 
@@ -37,6 +38,32 @@ from stillroom.refusal import Fault, Unreadable
     metavar="STEP=MINUTES",
     help='A step that ends later: "plum jelly 2/fill=25min"; may be given again.',
 )
+@click.option(
+    "--db",
+    "db",
+    metavar="URL",
+    default=None,
+    help="Take what has happened from the run in this record: a file, sqlite:///FILE.",
+)
+@click.option(
+    "--leaves",
+    multiple=True,
+    metavar="PERSON=TIME",
+    help="Who goes at another hour: Corwin=15:00; may be given again. With --db.",
+)
+@click.option(
+    "--broken",
+    multiple=True,
+    metavar="CANNER",
+    help="A canner that takes no load any more; may be given again. With --db.",
+)
+@click.option(
+    "--drop",
+    multiple=True,
+    metavar="BATCH",
+    help="A batch to leave out; may be given again. With --db.",
+)
+@click.option("--take", is_flag=True, help="Go by the new plan from now on. With --db.")
 @seconds_option
 @click.option(
     "--within",
@@ -51,6 +78,11 @@ def command(
     now: str,
     happened_file: Path | None,
     late: tuple[str, ...],
+    db: str | None,
+    leaves: tuple[str, ...],
+    broken: tuple[str, ...],
+    drop: tuple[str, ...],
+    take: bool,
     seconds: float,
     within: float,
     json_: bool,
@@ -60,6 +92,26 @@ def command(
         raise click.UsageError("give --happened or --late, one of them")
     slips = read_late(late)  # before a search is waited for
     clock_minute(now, "00:00", "--now")
+    if db is not None:
+        if happened_file is not None:
+            raise click.UsageError("give --db or --happened, one of them")
+        replan_from_record(
+            day_file,
+            db,
+            now,
+            late_min=slips,
+            leaves=leaves,
+            broken=broken,
+            drop=drop,
+            take=take,
+            within=within,
+            json_=json_,
+        )
+        return
+    if leaves or broken or drop or take:
+        raise click.UsageError(
+            "--leaves, --broken, --drop and --take need the run: give --db as well"
+        )
     _, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable
     now_min = clock_minute(now, problem.starts_at, "--now")
@@ -83,95 +135,6 @@ def command(
                 )
     found = replan(problem, plan, happened, seconds=within)
     if json_:
-        print_json(_as_json(found))
+        print_json(replanned_as_json(found))
     else:
-        _print(found)
-
-
-def _print(found: Replanned) -> None:
-    def at(minute: int) -> str:
-        return clock(found.problem.starts_at, minute)
-
-    say(found.sentence)
-    if found.made_by == PUT_OFF:
-        say(
-            "No plan was found in the time: this is the old order, each thing later. "
-            "Leave a batch out, or allow more seconds."
-        )
-    elif found.is_new_plan:
-        say("More than half of what is left moves far: perhaps leave a batch out.")
-    if found.moves:
-        heading("Old and new")
-        columns([("step or load", "was", "is", "", "by")])
-        columns(
-            [
-                (
-                    m.what,
-                    at(m.was_min),
-                    at(m.is_min),
-                    f"{m.by_min:+d} min" if m.by_min else "",
-                    m.is_by or ""
-                    if m.was_by == m.is_by
-                    else f"{m.is_by}, not {m.was_by}",
-                )
-                for m in found.moves
-            ]
-        )
-    if found.broken:
-        heading("What gives way")
-        for what, minutes in found.broken:
-            bullet(f"{what}: {minutes} min over" if minutes else what)
-    for person, minutes in found.longer_min.items():
-        bullet(f"{person} stays {minutes} min longer: is that possible?")
-    if found.more_places:
-        bullet(f"the counter needs {found.more_places} more places to cool jars")
-
-
-def _as_json(found: Replanned) -> dict[str, object]:
-    late, late_now = lateness_of(found)
-    return {
-        "sentence": found.sentence,
-        "starts_at": found.problem.starts_at,
-        "now_min": found.happened.now_min,
-        "makespan_was_min": found.old.finish_min,
-        "makespan_min": found.new.finish_min,
-        "lateness_was": late,
-        "lateness": late_now,
-        "open": found.open_steps,
-        "moves": [
-            {
-                "what": m.what,
-                "was_min": m.was_min,
-                "is_min": m.is_min,
-                "was_by": m.was_by,
-                "is_by": m.is_by,
-            }
-            for m in found.moves
-        ],
-        "gives_way": [{"limit": what, "min": over} for what, over in found.broken],
-        "stays_longer_min": found.longer_min,
-        "more_places": found.more_places,
-        "made_by": found.made_by,
-        "new_plan": found.is_new_plan,
-        "proven": found.proven,
-        "seconds": round(found.seconds, 2),
-        "steps": [
-            {
-                "id": f"{s.batch}/{s.step}",
-                "start_min": s.start_min,
-                "end_min": s.end_min,
-                "person": s.person,
-            }
-            for s in found.new.steps
-        ],
-        "loads": [
-            {
-                "id": load.id,
-                "lower_min": load.lower_min,
-                "boil_min": load.boil_min,
-                "done_min": load.done_min,
-                "out_min": load.out_min,
-            }
-            for load in found.new.loads
-        ],
-    }
+        print_replanned(found)

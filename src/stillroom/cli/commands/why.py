@@ -8,11 +8,13 @@ import click
 
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
+from stillroom.cli.plan_text import print_no_plan
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import NoPlan
 from stillroom.planning.why import Why, limit_of_the_day, why, why_so_long
 
 
@@ -31,14 +33,17 @@ def command(
     json_: bool,
 ) -> None:
     """Say what holds a step, a batch, a load or the end of the day at its minute."""
-    _, problem, answer = planned_day(day_file, seconds, db, as_published)
+    whole, problem, answer = planned_day(day_file, seconds, db, as_published)
     plan = answer.timetable
     found = why(problem, plan, asked) if asked else why_so_long(problem, plan)
     limit = limit_of_the_day(problem, plan)
     if json_:
-        print_json(_as_json(found, limit, problem))
+        none = whole.too_much
+        print_json({**_as_json(found, limit, problem), "too_much": _too_much(none)})
     else:
         _print(found, limit, problem)
+        if whole.too_much is not None:
+            print_no_plan(whole.too_much)
 
 
 def _print(found: Why, limit: str, problem: Problem) -> None:
@@ -52,6 +57,19 @@ def _print(found: Why, limit: str, problem: Problem) -> None:
         columns([(at(b.start_min), f"{b.what}: {b.sentence}") for b in found.told[1:]])
     heading("The day as a whole")
     say(limit)
+
+
+def _too_much(none: NoPlan | None) -> dict[str, object] | None:
+    if none is None:
+        return None
+    return {
+        "clashes": list(none.clashes),
+        "minimal": none.minimal,
+        "ways_out": [
+            {"says": w.says, "makespan_min": w.finish_min, "done_by": w.done_by}
+            for w in none.ways_out
+        ],
+    }
 
 
 def _as_json(found: Why, limit: str, problem: Problem) -> dict[str, object]:

@@ -14,7 +14,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.learned_words import own_figures
 from stillroom.planning.load_words import words_of
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
-from stillroom.planning.sheet import clock, day_sheet
+from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.loads import loads_of
@@ -94,15 +94,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                 **common,
             )
         case NoPlan() as answer:
-            assert plan.problem is not None
-            starts = plan.problem.starts_at
-            return page(
-                request,
-                "no_plan.html",
-                answer=answer,
-                clock=lambda minute: clock(starts, minute),
-                **common,
-            )
+            return page(request, "no_plan.html", answer=answer, **common)
         case _:
             return page(request, "no_batch.html", **common)
 

@@ -1,0 +1,145 @@
+"""``stillroom replan --db``: from the run's own record, and taken over into it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from stillroom.cli.booking import token
+from stillroom.cli.options import print_json
+from stillroom.cli.paragraphs import say
+from stillroom.cli.replan_text import (
+    offers_as_json,
+    print_offers,
+    print_replanned,
+    replanned_as_json,
+)
+from stillroom.planning.changes import Changes
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.happened import Key
+from stillroom.planning.happened_file import clock_minute
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.records.days import open_records
+from stillroom.records.engine import place_of
+from stillroom.records.ledger import Ledger
+from stillroom.refusal import Fault, Unreadable, granted
+from stillroom.running.again import Again, Told, plan_again, taking
+from stillroom.running.fold import RunState
+from stillroom.running.handle import handle, run_id, state_of
+from stillroom.running.so_far import minute_of
+
+QUICK_S = 0.5
+"""Batches are wanted of the day file then, and no timetable. [s]"""
+
+
+def replan_from_record(
+    day_file: Path,
+    db: str,
+    now: str,
+    *,
+    late_min: Mapping[Key, int],
+    leaves: Sequence[str],
+    broken: Sequence[str],
+    drop: Sequence[str],
+    take: bool,
+    within: float,
+    json_: bool,
+) -> None:
+    """
+    Plan the rest of a run again, print it, and take it over where that is asked.
+
+    Raises
+    ------
+    Unreadable
+        If there is no such record, or something named is not in the plan.
+    Refused
+        If the day was not begun with a plan, or what is asked cannot be.
+    """
+    file = place_of(db).file
+    if file is not None and not file.exists():
+        raise Unreadable(
+            Fault(f"{file} is not there: give the file that the run is in", "--db")
+        )
+    day = read_day(day_file)
+    hours, minutes = divmod(clock_minute(now, "00:00", "--now"), 60)
+    at = dt.datetime.combine(day.date, dt.time(hours, minutes)).astimezone()
+    with open_records(db) as records:
+        run = run_id(day.date)
+        state = state_of(run, ledger=records.ledger)
+        told = Told()
+        if state.plan is not None:
+            told = _told(state, at, late_min, leaves, broken, drop)
+        again = granted(plan_again(state, at, told, seconds=within))
+        if json_:
+            said = replanned_as_json(again.found)
+            print_json({**said, "offers": offers_as_json(again.offers), "taken": take})
+        else:
+            print_replanned(again.found)
+            print_offers(again.offers, again.found.problem.starts_at)
+        if take:
+            _take(day_file, records.ledger, run, state, again, at)
+            if not json_:
+                say("The day goes by this plan now.")
+
+
+def _told(
+    state: RunState,
+    at: dt.datetime,
+    late_min: Mapping[Key, int],
+    leaves: Sequence[str],
+    broken: Sequence[str],
+    drop: Sequence[str],
+) -> Told:
+    """What was typed, against the plan of the run."""
+    assert state.plan is not None
+    problem, plan = state.plan.problem, state.plan.timetable
+    now = minute_of(at, at, problem)
+    ends = {(s.batch, s.step): s.end_min for s in plan.steps}
+    more = {}
+    for key, late in late_min.items():
+        if key not in ends:
+            steps = ", ".join("/".join(k) for k in ends if k[0] == key[0])
+            known = steps or ", ".join(dict.fromkeys(batch for batch, _ in ends))
+            raise Unreadable(
+                Fault(
+                    f'the plan has no step "{"/".join(key)}"; there are: {known}',
+                    key="--late",
+                )
+            )
+        more[key] = max(1, ends[key] + late - now)
+    people, canners = [p.id for p in problem.people], [c.id for c in problem.canners]
+    hours = {}
+    for one in leaves:
+        name, _, hour = one.partition("=")
+        _known(name.strip(), people, "--leaves")
+        hours[name.strip()] = clock_minute(hour, problem.starts_at, "--leaves")
+    for canner in broken:
+        _known(canner, canners, "--broken")
+    return Told(
+        more_min=more,
+        changes=Changes(leaves_min=hours, broken=tuple(broken), dropped=tuple(drop)),
+    )
+
+
+def _known(name: str, names: Sequence[str], key: str) -> None:
+    if name not in names:
+        raise Unreadable(
+            Fault(
+                f"{name[:60]!r} is not in the plan; name one of: {', '.join(names)}",
+                key=key,
+            )
+        )
+
+
+def _take(
+    day_file: Path,
+    ledger: Ledger,
+    run: str,
+    state: RunState,
+    again: Again,
+    at: dt.datetime,
+) -> None:
+    plan = granted(plan_the_day(read_day(day_file), seconds=QUICK_S))
+    command = taking(again, state, plan.batches, at, again.found.sentence)
+    handle(command, run, ledger=ledger, key=f"again {token()}")

@@ -1,0 +1,131 @@
+"""A day planned again, for the terminal and for a program."""
+
+from __future__ import annotations
+
+from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.planning.leave_out import Offer
+from stillroom.planning.replan import PUT_OFF, Replanned, lateness_of
+from stillroom.planning.sheet import clock
+
+
+def print_replanned(found: Replanned) -> None:
+    """Print one sentence, what moves, and what gives way."""
+
+    def at(minute: int) -> str:
+        return clock(found.problem.starts_at, minute)
+
+    say(found.sentence)
+    if found.made_by == PUT_OFF:
+        say(
+            "No plan was found in the time: this is the old order, each thing later. "
+            "Leave a batch out, or allow more seconds."
+        )
+    elif found.is_new_plan:
+        say("More than half of what is left moves far: perhaps leave a batch out.")
+    if found.moves:
+        heading("Old and new")
+        columns([("step or load", "was", "is", "", "by")])
+        columns(
+            [
+                (
+                    m.what,
+                    at(m.was_min),
+                    at(m.is_min),
+                    f"{m.by_min:+d} min" if m.by_min else "",
+                    m.is_by or ""
+                    if m.was_by == m.is_by
+                    else f"{m.is_by}, not {m.was_by}",
+                )
+                for m in found.moves
+            ]
+        )
+    if found.broken:
+        heading("What gives way")
+        for what, minutes in found.broken:
+            bullet(f"{what}: {minutes} min over" if minutes else what)
+    for person, minutes in found.longer_min.items():
+        bullet(f"{person} stays {minutes} min longer: is that possible?")
+    if found.more_places:
+        bullet(f"the counter needs {found.more_places} more places to cool jars")
+
+
+def print_offers(offers: tuple[Offer, ...], starts_at: str) -> None:
+    """Print which batches may be left out, with what the day then comes to."""
+    if not offers:
+        return
+    heading("Or leave a batch out")
+    columns(
+        [
+            (
+                f"without {offer.batch}",
+                f"done at {clock(starts_at, offer.finish_min)}",
+                f"{offer.jars} jars fewer",
+                f"{len(offer.found.broken)} limits give way",
+            )
+            for offer in offers
+        ]
+    )
+
+
+def offers_as_json(offers: tuple[Offer, ...]) -> list[dict[str, object]]:
+    """The same for a program."""
+    return [
+        {
+            "batch": offer.batch,
+            "jars": offer.jars,
+            "makespan_min": offer.finish_min,
+            "gives_way": len(offer.found.broken),
+        }
+        for offer in offers
+    ]
+
+
+def replanned_as_json(found: Replanned) -> dict[str, object]:
+    """The same for a program."""
+    late, late_now = lateness_of(found)
+    return {
+        "sentence": found.sentence,
+        "starts_at": found.problem.starts_at,
+        "now_min": found.happened.now_min,
+        "makespan_was_min": found.old.finish_min,
+        "makespan_min": found.new.finish_min,
+        "lateness_was": late,
+        "lateness": late_now,
+        "open": found.open_steps,
+        "moves": [
+            {
+                "what": m.what,
+                "was_min": m.was_min,
+                "is_min": m.is_min,
+                "was_by": m.was_by,
+                "is_by": m.is_by,
+            }
+            for m in found.moves
+        ],
+        "gives_way": [{"limit": what, "min": over} for what, over in found.broken],
+        "stays_longer_min": found.longer_min,
+        "more_places": found.more_places,
+        "made_by": found.made_by,
+        "new_plan": found.is_new_plan,
+        "proven": found.proven,
+        "seconds": round(found.seconds, 2),
+        "steps": [
+            {
+                "id": f"{s.batch}/{s.step}",
+                "start_min": s.start_min,
+                "end_min": s.end_min,
+                "person": s.person,
+            }
+            for s in found.new.steps
+        ],
+        "loads": [
+            {
+                "id": load.id,
+                "lower_min": load.lower_min,
+                "boil_min": load.boil_min,
+                "done_min": load.done_min,
+                "out_min": load.out_min,
+            }
+            for load in found.new.loads
+        ],
+    }

@@ -1,0 +1,142 @@
+"""``replan --db``: what has happened is the run's, and the new plan goes into it."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from stillroom.planning.dayfile import read_day, write_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.records.days import open_records
+from stillroom.running.commands import BeginDay, FinishStep
+from stillroom.running.handle import handle, run_id, state_of
+from stillroom.running.kept_plan import kept
+from stillroom.running.loads import loads_of
+from tests.cli.running import run
+from tests.kitchens import day, juice, person, stores
+
+
+@pytest.fixture
+def begun(tmp_path: Path):
+    """Two batches of an invented day, begun at eight by its plan."""
+    file, db = tmp_path / "day.toml", tmp_path / "run.db"
+    two = day(
+        shelf=(juice("plum juice", 14), *stores()),
+        people=(person("Ada"), person("Ben")),
+    )
+    file.write_text(write_day(two), encoding="utf-8")
+    planned = plan_the_day(read_day(file), seconds=1.5)
+    assert isinstance(planned, DayPlan)
+    assert isinstance(planned.answer, Answer)
+    starts = dt.datetime.combine(planned.day.date, planned.day.starts).astimezone()
+    with open_records(db) as records:
+        handle(
+            BeginDay(
+                loads=loads_of(planned),
+                plan=kept(planned, file.read_text(encoding="utf-8")),
+                at=starts,
+            ),
+            run_id(planned.day.date),
+            ledger=records.ledger,
+        )
+    return str(file), db, planned, starts
+
+
+def state_in(db: Path, planned: DayPlan):
+    with open_records(db) as records:
+        return state_of(run_id(planned.day.date), ledger=records.ledger)
+
+
+def clock_at(starts: dt.datetime, minute: int) -> str:
+    at = starts + dt.timedelta(minutes=minute)
+    return f"{at:%H:%M}"
+
+
+def test_what_was_said_done_is_known_from_the_run(begun):
+    file, db, planned, starts = begun
+    first = min(planned.answer.timetable.steps, key=lambda s: s.start_min)
+    late = first.end_min + 9
+    with open_records(db) as records:
+        handle(
+            FinishStep(
+                batch=first.batch,
+                step=first.step,
+                at=starts + dt.timedelta(minutes=late),
+            ),
+            run_id(planned.day.date),
+            ledger=records.ledger,
+        )
+    said = run(
+        "replan", file, "--now", clock_at(starts, late + 1), "--db", str(db), "--json"
+    )
+    assert said.code == 0, said.err
+    kept_step = next(
+        s for s in said.json["steps"] if s["id"] == f"{first.batch}/{first.step}"
+    )
+    assert kept_step["end_min"] == late
+    assert said.json["taken"] is False
+    assert state_in(db, planned).taken == ()
+
+
+def test_it_is_taken_over_into_the_run(begun):
+    file, db, planned, starts = begun
+    said = run(
+        "replan", file, "--now", clock_at(starts, 20), "--db", str(db),
+        "--leaves", "Ben=18:00", "--take",
+    )  # fmt: skip
+    assert said.code == 0, said.err
+    assert "The day goes by this plan now." in said.out
+    state = state_in(db, planned)
+    assert len(state.taken) == 1
+    assert state.taken[0].sentence.startswith("Done at")
+
+
+def test_a_batch_is_left_out_and_what_is_kept_of_it_goes_into_the_run(begun):
+    file, db, planned, starts = begun
+    last = planned.batches[-1].id
+    begins = min(
+        s.start_min for s in planned.answer.timetable.steps if s.batch == last and s.pot
+    )
+    said = run(
+        "replan", file, "--now", clock_at(starts, min(5, begins - 1)),
+        "--db", str(db), "--drop", last, "--take", "--json",
+    )  # fmt: skip
+    assert said.code == 0, said.err
+    left = state_in(db, planned).taken[0].left_out[0]
+    assert left.batch == last
+    assert any("plum juice" in words for words in left.keeps)
+
+
+@pytest.mark.parametrize(
+    ("options", "code", "words"),
+    [
+        (("--leaves", "Zoe=15:00"), 2, "name one of"),
+        (("--broken", "kettle"), 2, "name one of"),
+        (("--late", "plum jelly 1/sing=5min"), 2, "there are"),
+        (("--drop", "quince jelly 1"), 3, "choose one of these"),
+        (("--happened", "x.json"), 2, "one of them"),
+    ],
+)
+def test_what_cannot_be_is_said(begun, options, code, words):
+    file, db, _, starts = begun
+    said = run("replan", file, "--now", clock_at(starts, 20), "--db", str(db), *options)
+    assert said.code == code
+    assert words in said.err + said.out
+
+
+def test_without_a_run_there_is_nothing_to_plan_again(begun, tmp_path):
+    file, _, _, starts = begun
+    with open_records(tmp_path / "empty.db"):
+        pass
+    now = clock_at(starts, 20)
+    said = run("replan", file, "--now", now, "--db", str(tmp_path / "empty.db"))
+    assert said.code == 3
+    assert "was not begun with a plan" in said.err
+    said = run("replan", file, "--now", now, "--db", str(tmp_path / "none.db"))
+    assert said.code == 2
+    assert "is not there" in said.err
+    said = run("replan", file, "--now", now, "--take")
+    assert said.code == 2
+    assert "give --db as well" in said.err

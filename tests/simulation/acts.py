@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import random
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tests.simulation.devices import Device, Post, code_of
@@ -100,12 +102,27 @@ def ask(week: FarmWeek, device: Device, rows: list[Form] | None = None) -> None:
     week.tell("ask", f"{device.name}: {typed} -> {status}")
     if status == 200:
         form = next(f for f in forms_of(answer.text) if f.action == "/stock/book")
-        named = Deed(**{**_as_dict(deed), "token": form.hidden["token"]})
+        asked = week.clock.now() if deed.kind == "count" else None
+        named = replace(deed, token=form.hidden["token"], said_at=asked)
         device.pocket.append(Post(form.action, form.hidden, named))
+    week.clock.go(milliseconds=1)
 
 
-def _as_dict(deed: Deed) -> dict[str, object]:
-    return {name: getattr(deed, name) for name in deed.__dataclass_fields__}
+def type_in_cut_off(week: FarmWeek, device: Device) -> None:
+    """Type something in while nothing can be sent; it is sent when it can."""
+    if not device.rows:
+        return
+    typed, deed = a_deed(week, device.rows)
+    if deed.kind == "add":
+        return
+    own = week.clock.now() + dt.timedelta(seconds=device.ahead_s)
+    own = own.replace(microsecond=own.microsecond // 1000 * 1000)
+    token = f"{week.draw.getrandbits(128):032x}"
+    named = replace(deed, token=token, said_at=own, late=True)
+    fields = {**typed, "token": token, "at": own.isoformat()}
+    device.unsure.append(Post("/stock/late", fields, named))
+    week.tell("typed in", f"{device.name}, cut off: {typed}")
+    week.clock.go(milliseconds=1)
 
 
 def read_stove(week: FarmWeek, device: Device) -> None:

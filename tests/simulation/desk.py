@@ -19,6 +19,7 @@ MADE = "redcurrant jelly"
 def type_it(week: FarmWeek, _device: Device) -> None:
     """One command, run to its end; what came of it is held against the model."""
     words, deed = _drawn(week)
+    week.began = week.clock.now()
     verdict = week.models.shelf.expect(deed)
     said = run("stock", *words, "--db", week.where)
     rows = week.read_on()
@@ -29,6 +30,7 @@ def type_it(week: FarmWeek, _device: Device) -> None:
     for row in rows:
         week.take_over(row, deed, verdict)
     week.look()
+    week.clock.go(milliseconds=1)
 
 
 def _drawn(week: FarmWeek) -> tuple[list[str], Deed]:

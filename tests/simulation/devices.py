@@ -36,6 +36,8 @@ class Device:
 
     name: str
     window: int
+    ahead_s: float
+    """So far is its own clock ahead of the house's; below zero, behind."""
     rows: list[Form] = field(default_factory=list)
     """Forms of the stock page as it was read last."""
     keys: list[Form] = field(default_factory=list)

@@ -56,6 +56,10 @@ class Deed:
     process_min: int = 10
     of: int = 0
     token: str = ""
+    said_at: dt.datetime | None = None
+    """When a count was asked for, or when a phone that was cut off had it typed in."""
+    late: bool = False
+    """Sent by a phone that was cut off: its own time is the entry's."""
 
 
 @dataclass(frozen=True)
@@ -175,7 +179,7 @@ class ShelfModel:
             return self._check(deed)
         there, number = self.at[deed.lot, deed.place], self.number(deed)
         if deed.kind == "count":
-            return Verdict(Does.BOOKS, {(deed.lot, deed.place): number - there})
+            return self._count(deed, there, number)
         if not there or (deed.kind == "move" and deed.to == ASIDE):
             return Verdict(Does.NO)
         if number == 0:
@@ -183,6 +187,19 @@ class ShelfModel:
         if number > there:
             return Verdict(Does.NO)
         return self._move(deed, number) if deed.kind == "move" else self._take(deed)
+
+    def _count(self, deed: Deed, there: int, number: int) -> Verdict:
+        """What happened after the count was made is no difference from it."""
+        key = (deed.lot, deed.place)
+        since = sum(
+            entry.change.get(key, 0)
+            for entry in self.booked
+            if deed.said_at and entry.at > deed.said_at
+        )
+        found = number - (there - since)
+        if there + found < 0:
+            return Verdict(Does.NO)
+        return Verdict(Does.BOOKS, {key: found})
 
     def number(self, deed: Deed) -> int:
         """Return what was typed in the unit of the lot."""

@@ -17,7 +17,7 @@ class Tap:
     """A key at the stove, as its form was drawn."""
 
     asks: str
-    """``begin``, ``done``, ``full-boil``, ``boil-lost`` or ``lifted``."""
+    """``begin``, ``begun``, ``done``, ``full-boil``, ``boil-lost`` or ``lifted``."""
     run: str
     seen: int
     once: str
@@ -62,7 +62,8 @@ class Run:
     """One day at the stove."""
 
     loads: dict[str, Load] = field(default_factory=dict)
-    steps: set[tuple[str, str]] = field(default_factory=set)
+    begun: set[tuple[str, str]] = field(default_factory=set)
+    done: set[tuple[str, str]] = field(default_factory=set)
     sequence: int = 0
     last_at: dt.datetime | None = None
 
@@ -95,8 +96,9 @@ class StoveModel:
             return Does.AGAIN if tap.seen < run.sequence else Does.NO
         if not run.sequence:
             return Does.NO
-        if tap.asks == "done":
-            there = (tap.batch, tap.step) in run.steps
+        if tap.asks in ("begun", "done"):
+            before = run.done if tap.asks == "done" else run.begun | run.done
+            there = (tap.batch, tap.step) in before
             return Does.AGAIN if there else Does.BOOKS
         load = run.loads.get(tap.load)
         return Does.NO if load is None else self._load(run, load, tap, now)
@@ -135,9 +137,9 @@ class StoveModel:
             assert kind == "day-begun"
             run.loads = {i: Load(*said) for i, said in self.planned.items()}
             return
-        if tap.asks == "done":
-            assert kind == "step-done"
-            run.steps.add((tap.batch, tap.step))
+        if tap.asks in ("begun", "done"):
+            assert kind == f"step-{tap.asks}"
+            (run.done if tap.asks == "done" else run.begun).add((tap.batch, tap.step))
             return
         load = run.loads[tap.load]
         load.changed = run.sequence

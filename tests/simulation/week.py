@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import datetime as dt
 import hashlib
 import logging
 import os
@@ -24,8 +25,13 @@ from tests.simulation.seeded import FarmClock
 from tests.simulation.shelf_model import Deed, Does, ShelfModel, Verdict
 from tests.simulation.stove_model import StoveModel, Tap
 
-DEVICES = (("Ada's phone", 0), ("Bram's phone", 0), ("tablet", 1), ("desk", 1))
-ANSWERS = {Does.BOOKS: 303, Does.AGAIN: 303, Does.NO: 422, Does.UNREADABLE: 400}
+DEVICES = (("Ada's phone", 0, 0), ("Bram's phone", 0, 130), ("tablet", 1, -427))
+DESK = ("desk", 1, 900)
+"""Name, which program it goes to, and how far its own clock is ahead. [s]"""
+NO = {Does.NO: 422, Does.UNREADABLE: 400}
+BOOKED = {"/stock/late": 200}
+"""What is answered where not a page is sent to."""
+AHEAD = dt.timedelta(minutes=10)
 
 
 @dataclass
@@ -54,12 +60,14 @@ class FarmWeek:
         self.life = 0
         self.where = url or str(self._home() / "stillroom.db")
         self.models = Models(ShelfModel(), StoveModel(dict(planned_loads())))
-        self.devices = [Device(name, window) for name, window in DEVICES]
+        self.devices = [Device(*words) for words in (*DEVICES, DESK)]
         self.wire: list[tuple[Device, Post]] = []
         """Sent and answered, and may be delivered once more."""
         self.copies: dict[Path, Models] = {}
         self.told: dict[str, int] = {}
         self._nested = 0
+        self.began = clock.now()
+        """When the request came in that is being looked at."""
         self._trace = hashlib.sha256()
         self.house = House(self.where, clock, self._grave())
         self.reader = RecordRead(self._address())
@@ -100,9 +108,12 @@ class FarmWeek:
 
     def expect(self, post: Post) -> Verdict:
         """Return what must come of a post if it is decided on now."""
-        if isinstance(post.asked, Deed):
-            return self.models.shelf.expect(post.asked)
-        return Verdict(self.models.stove.expect(post.asked, self.clock.now()))
+        deed = post.asked
+        if isinstance(deed, Tap):
+            return Verdict(self.models.stove.expect(deed, self.began))
+        if deed.late and deed.said_at and deed.said_at > self.began + AHEAD:
+            return Verdict(Does.UNREADABLE)  # a phone whose clock is ahead
+        return self.models.shelf.expect(deed)
 
     def deliver(
         self, device: Device, post: Post, fault: Fault | None = None
@@ -113,6 +124,7 @@ class FarmWeek:
         """
         window = self.house.windows[device.window]
         post = self._today(post)
+        began = self.began = self.clock.now()
         verdict = self.expect(post)
         if fault and fault.what == "between" and fault.do:
             first = fault.do
@@ -122,6 +134,7 @@ class FarmWeek:
                 self._nested += 1
                 first()
                 self._nested -= 1
+                self.began = began
                 verdict = self.expect(post)
 
             fault.do = do
@@ -141,7 +154,8 @@ class FarmWeek:
         words = f"{device.name}: {post.said} -> {status}, {len(rows)} written"
         self.tell("post", words + (f" ({fault.what}: {struck})" if struck else ""))
         self._judge(post, verdict, fault, status, text, rows)
-        return None if not status else status == 303
+        self.clock.go(milliseconds=1)
+        return None if not status else status < 400
 
     def _judge(
         self,
@@ -164,7 +178,7 @@ class FarmWeek:
             assert struck, "no answer came, and nothing had struck"
             written = written if struck == "all" else 0
         else:
-            wanted = ANSWERS[verdict.does]
+            wanted = NO.get(verdict.does) or BOOKED.get(post.action, 303)
             clashed = fault is not None and fault.what == "between" and not fault.times
             if clashed and status == 422 and "has moved on" in text:
                 written = 0  # others wrote three times in between: look again
@@ -179,14 +193,14 @@ class FarmWeek:
         """Check an entry against what was asked, and let the model go on with it."""
         if isinstance(asked, Tap):
             assert row.stream == asked.run
-            now = self.clock.now()
-            self.models.stove.take_over(asked, row.kind, row.at, now)
+            self.models.stove.take_over(asked, row.kind, row.at, self.began)
             return
         assert row.stream == "stock"
         if not asked.token:  # the command line names its request by itself
             asked = replace(asked, token=row.body["token"])
         shelf = self.models.shelf
-        assert row.at == self.clock.now()
+        typed = asked.said_at if asked.late else None
+        assert row.at == (min(typed, self.began) if typed else self.began)
         shelf.take_over(
             row.kind, row.body, row.change, row.at, deed=asked, verdict=verdict
         )
@@ -235,6 +249,7 @@ class FarmWeek:
     def deliver_to_a_process(self, device: Device, post: Post, fault: Fault) -> None:
         """Let a process of its own take the post, and end it in the middle of it."""
         post = self._today(post)
+        self.began = self.clock.now()
         verdict = self.expect(post)
         self.house.close()
         self.reader.close()

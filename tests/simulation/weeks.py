@@ -23,6 +23,7 @@ OFTEN = MappingProxyType(
         acts.tap: 6,
         acts.try_again: 8,
         acts.late_again: 5,
+        acts.type_in_cut_off: 5,
         acts.read_a_lot: 2,
         desk.type_it: 8,
         acts.restart: 1.5,

@@ -109,3 +109,19 @@ def test_another_page_cannot_write_here(client, records, code):
         headers={"origin": "http://elsewhere.example"},
     )
     assert no.status_code == 403
+
+
+def test_a_count_that_was_a_minute_on_its_way_loses_nothing_used_since(
+    client, records, code
+):
+    from stillroom.stock.commands import Take
+    from stillroom.stock.handle import handle
+
+    half_a_minute_ago = client.app.state.clock.at - dt.timedelta(seconds=30)
+    used = Take(lot=code, quantity="2", at=half_a_minute_ago)
+    handle(used, ledger=records.ledger)
+    said = late(client, 1 / 60, deed="count", lot=code, quantity="33", place="pantry")
+    assert said.status_code == 200
+    stock = stock_of(records.ledger)
+    assert not stock.event(3).late
+    assert stock.balance(code) == 31

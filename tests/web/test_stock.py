@@ -143,6 +143,21 @@ def entry(event):
     return to_entry(event)
 
 
+def test_a_count_that_is_confirmed_later_loses_nothing_used_since(client, records):
+    deed(client, deed="add", sentence=JUICE)
+    code = next(iter(stock_of(records.ledger).lots))
+    at = {"lot": code, "place": "freezer 2"}
+    counted = client.get(
+        "/stock/ask", params={"deed": "count", "quantity": "13 bags", **at}
+    )
+    client.app.state.clock.at += dt.timedelta(minutes=1)
+    deed(client, deed="drawn", quantity="2 bags", **at)
+    client.app.state.clock.at += dt.timedelta(minutes=1)
+    client.post("/stock/book", data=hidden(counted.text))
+    stock = stock_of(records.ledger)
+    assert stock.lots[code].measure.words(stock.balance(code)).startswith("11 bags")
+
+
 def test_two_at_once_lose_nothing(records):
     from concurrent.futures import ThreadPoolExecutor
 

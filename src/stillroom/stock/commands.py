@@ -76,6 +76,8 @@ class Count(Asked):
     """What was counted; "0" is allowed here."""
     place: str = ""
     why: str = ""
+    counted_at: dt.datetime | None = None
+    """When it was counted, where that was before ``at``."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +125,8 @@ class CountShelf(Asked):
     place: str
     counts: tuple[tuple[str, str], ...]
     """(lot, quantity) pairs."""
+    counted_at: dt.datetime | None = None
+    """When they were counted, where that was before ``at``."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -82,7 +82,7 @@ def count(stock: Stock, command: Count) -> Decision:
         lot = stock.lots[code]
         return Refusal(
             f"{lot.measure.words(number)} of {lot.what} were counted at "
-            f"{command.at:%H:%M}, and more than that has been taken since",
+            f"{command.counted_at or command.at:%H:%M}, and more than that has been taken since",
             instead="count again now: the book cannot go below nothing",
             source=OUR_RECORD,
         )
@@ -104,16 +104,17 @@ def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
     """
     Return what the book would have had of a lot when it was counted.
 
-    A count that arrives late is held against the shelf of its own moment: what was
-    booked as having happened since is no difference.
+    A count that is confirmed or arrives after it was made is held against the shelf of
+    its own moment: what was booked as having happened since is no difference.
     """
     book = stock.balance(code, place)
-    if not command.late:
+    counted_at = command.counted_at or (command.at if command.late else None)
+    if counted_at is None:
         return book
     return book - sum(
         part.number
         for _, event in stock.about(code)
-        if event.occurred_at > command.at
+        if event.occurred_at > counted_at
         for part in movements(event)
         if (part.lot, part.place) == (code, place)
     )
@@ -129,6 +130,7 @@ def count_shelf(stock: Stock, command: CountShelf) -> Decision:
             place=command.place,
             at=command.at,
             late=command.late,
+            counted_at=command.counted_at,
         )
         found = count(stock, asked)
         if isinstance(found, Refusal):

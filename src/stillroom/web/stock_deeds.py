@@ -88,9 +88,12 @@ def command_of(
     proposal: Proposal | None,
     *,
     late: bool = False,
+    counted_at: dt.datetime | None = None,
 ) -> Command:
     """
     Return what a form asks for.
+
+    ``counted_at`` is when a count was made, where it comes in after that.
 
     Raises
     ------
@@ -114,6 +117,7 @@ def command_of(
                 at=at,
                 token=token,
                 late=late,
+                counted_at=counted_at,
             )
         case "move":
             if not to:

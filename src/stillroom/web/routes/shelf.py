@@ -138,7 +138,14 @@ def _count_book(request: Request, form: FormData) -> Response:
         )
 
 
-def _shelf(form: FormData, at: dt.datetime, token: str, *, late: bool) -> CountShelf:
+def _shelf(
+    form: FormData,
+    at: dt.datetime,
+    token: str,
+    *,
+    late: bool,
+    counted_at: dt.datetime | None = None,
+) -> CountShelf:
     """Read the lines of a shelf: n.LOT is what was counted; an empty one was not."""
     lines = tuple(
         (key.removeprefix("n."), str(value).strip()[:60])
@@ -156,6 +163,7 @@ def _shelf(form: FormData, at: dt.datetime, token: str, *, late: bool) -> CountS
         at=at,
         token=token,
         late=late,
+        counted_at=counted_at,
     )
 
 
@@ -192,12 +200,12 @@ def _late(request: Request, form: FormData) -> Response:
 
 def _command(form: FormData, at: dt.datetime, token: str, *, late: bool) -> Command:
     if form.get("deed") == COUNT:
-        return _shelf(form, at, token, late=late)
+        return _shelf(form, at, token, late=late, counted_at=at)
     given = {k: v for k, v in form.items() if isinstance(v, str)}
     typed = typed_of(given)
     if typed["deed"] in ("add", "process"):
         raise Unreadable("that is not taken in late: open its own page")
-    return command_of(typed, at, token, None, late=late)
+    return command_of(typed, at, token, None, late=late, counted_at=at)
 
 
 def _said(stock: Stock, events: tuple[AnyEvent, ...]) -> list[str]:

@@ -30,7 +30,7 @@ from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
 from stillroom.stock.words import said_day
 from stillroom.web.pages import page
-from stillroom.web.stock_deeds import FIELDS, back_of, command_of, typed_of
+from stillroom.web.stock_deeds import FIELDS, back_of, command_of, said_at, typed_of
 
 SOON = dt.timedelta(days=60)
 FIRST = 5
@@ -193,6 +193,7 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
         says=[told(stock, event) for event in answer],
         proposal=proposal,
         token=uuid.uuid4().hex,
+        asked_at=now.isoformat(),
         refusal=None,
         faults=(),
     )
@@ -217,6 +218,7 @@ def answer_page(
         says=(),
         proposal=None,
         token="",
+        asked_at="",
         refusal=refusal,
         faults=faults,
     )
@@ -234,7 +236,9 @@ def _book(request: Request, form: Mapping[str, str]) -> Response:
             with kept.reading() as stock:
                 known = stock.known_places()
             proposal = propose(typed["sentence"], today=now.date(), known_places=known)
-        command = command_of(typed, now, token, proposal)
+        asked_at = form.get("asked_at", "")
+        counted_at = said_at(asked_at, now) if asked_at else None
+        command = command_of(typed, now, token, proposal, counted_at=counted_at)
         stock, _ = kept.handle(command)
     except Unreadable as fault:
         return answer_page(

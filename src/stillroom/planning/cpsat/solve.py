@@ -267,7 +267,8 @@ def hint_fully(
     solver.parameters.random_seed = search.seed
     solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
-    solver.parameters.max_time_in_seconds = max(LEAST_STAGE_S, min(2.0, search.left()))
+    longest = max(LEAST_STAGE_S, min(2.0, search.left()))
+    solver.parameters.max_time_in_seconds = 60.0 if search.deterministic else longest
     status = solver.solve(day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         day.model.clear_hints()  # type: ignore[no-untyped-call]
@@ -292,8 +293,7 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
     stages = stages_after(day, held)
     while stages:
         stage, *rest = stages
-        share = stage.share / sum(s.share for s in stages)
-        stages = rest
+        share, stages = stage.share / sum(s.share for s in stages), rest
         if search.left() < 2 * LEAST_STAGE_S:
             return
         if stage.goal is Goal.ONE_MOMENT:

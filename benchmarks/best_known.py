@@ -20,7 +20,8 @@ from dataclasses import asdict, dataclass, fields
 from pathlib import Path
 from typing import Any
 
-from made_up_days import day_names, day_of_any_kind, full_name
+from made_up_days import day_names
+from named_days import full_name, problem_named
 
 import stillroom.planning.cpsat.solve as solving
 from stillroom.planning.bounds import lower_bound_min
@@ -131,7 +132,7 @@ def _unfolded(read: dict[str, list[list[Any]]]) -> Timetable:
 
 def improve(name: str, seconds: float, workers: int) -> None:
     """Search on from the stored plan, in turns, and store what is better."""
-    problem = day_of_any_kind(name)
+    problem = problem_named(name)
     before = known_plans().get(name)
     best = kept_plan(name, problem)
     bound = window_bound_min(problem, lower_bound_min(problem))

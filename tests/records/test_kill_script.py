@@ -82,6 +82,9 @@ def test_a_lost_append_is_said(written: Path, script: ModuleType):
         ("UPDATE event SET occurred_at = '' WHERE id = 2", "the chain is broken"),
         ("DELETE FROM event WHERE id > 6", "the stream ends at"),
         ("UPDATE head SET sequence = 3", "the stream ends at"),
+        ("UPDATE derived SET sequence = 3", "lots and movements end at"),
+        ("DELETE FROM movement WHERE number = 4", "movements are missing or doubled"),
+        ("UPDATE on_hand SET quantity = 9", "not the sum of its movements"),
     ],
 )
 def test_what_is_half_there_or_changed_is_said(

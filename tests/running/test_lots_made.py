@@ -1,6 +1,8 @@
 """Lots from the run: one for each batch of each load, drawn exactly, booked once."""
 
 import datetime as dt
+import threading
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import pytest
@@ -9,11 +11,12 @@ from stillroom.planning.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records
+from stillroom.records.ledger import MovedOn
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.batches import batches_of
 from stillroom.running.commands import BreakJar
 from stillroom.running.decide import decide
-from stillroom.running.events import DayBegun
+from stillroom.running.events import DayBegun, StepBegun, StepDone
 from stillroom.running.fold import fold
 from stillroom.running.handle import state_of
 from stillroom.running.loads import loads_of
@@ -138,6 +141,30 @@ def test_two_devices_that_saw_the_same_page_book_once(records: Records):
     assert sum(lot.what == "plum jelly" for lot in stock.lots.values()) == 2
 
 
+def test_four_phones_at_once_book_each_lot_once(records: Records):
+    stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1").can("canner/2")
+    lots = [lot for lot in proposals(records) if lot.ready]
+    at = START + dt.timedelta(hours=5)
+    ready = threading.Barrier(4)
+
+    def tap(name: str) -> int:
+        asked = booking(lots, on=DAY, at=at, token=name)
+        ready.wait(timeout=10)
+        try:
+            _, events = KeptStock(records.ledger).handle(asked)
+        except MovedOn:
+            return 0  # three others were quicker, three times: it is told so
+        return len(events)
+
+    with ThreadPoolExecutor(4) as phones:
+        booked = list(phones.map(tap, ("one", "two", "three", "four")))
+    assert sorted(booked) == [0, 0, 0, 4]
+    stock = stock_of(records.ledger)
+    made = [stock.made(code) for code in stock.lots if stock.made(code)]
+    assert len({(m.batch.run_batch, m.batch.run_load) for m in made}) == len(made) == 4
+
+
 def test_a_later_load_is_booked_later_under_the_batchs_own_number(records: Records):
     kept = stocked(records)
     kitchen = Kitchen(records.ledger).begin().can("canner/1")
@@ -201,6 +228,27 @@ def test_a_broken_jar_is_one_less_and_never_more_than_there_were(records: Record
         "plum jelly 1, plum jelly 2"
         in decide(state_of(RUN, ledger=records.ledger), unnamed).instead
     )
+
+
+def test_a_boil_that_was_said_begun_began_then():
+    began = START + dt.timedelta(minutes=31)
+    events = [
+        DayBegun(loads=LOADS, batches=(batch(1, 8), batch(2, 7)), occurred_at=START),
+        StepBegun(batch="plum jelly 1", step="hard_boil", occurred_at=began),
+        StepDone(
+            batch="plum jelly 1",
+            step="hard_boil",
+            occurred_at=began + dt.timedelta(minutes=3),
+        ),
+    ]
+    lot = lots_made(fold(events), RUN, Stock(), ZONE)[0]
+    assert lot.making.batch.boil_start == "09:31"
+
+
+def test_a_batch_that_was_given_up_makes_no_lot():
+    """Canned by the plan, and in no load since the day was planned again."""
+    events = [DayBegun(loads=LOADS[:1], batches=(batch(9, 8),), occurred_at=START)]
+    assert all(lot.load for lot in lots_made(fold(events), RUN, Stock(), ZONE))
 
 
 def test_a_load_that_never_ran_is_booked_on_hold_and_without_a_process(

@@ -147,3 +147,19 @@ def test_saying_it_twice_books_it_once():
     )
     farm.do(asked)
     assert decide(farm.stock, asked) == ()
+
+
+def test_a_lot_of_another_thing_has_no_process_and_no_label():
+    farm = Farm()
+    for sentence in (
+        "5 lb sugar, pantry",
+        "6 quart jars pears, pantry, from Mill Shop",
+    ):
+        farm.add(sentence)
+        assert (
+            "no lot of jars that was filled here"
+            in late(farm, at(8, 40), at(8, 51)).reason
+        )
+    sugar = next(iter(farm.stock.lots))
+    no = farm.do(Label(lot=sugar, hand=Hand.PRINTED, at=farm.at))
+    assert "no lot of jars that was filled here" in no.reason

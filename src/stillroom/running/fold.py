@@ -96,6 +96,8 @@ class RunState:
     batches: tuple[RunBatch, ...] = ()
     steps_begun: frozenset[tuple[str, str]] = frozenset()
     steps_done: frozenset[tuple[str, str]] = frozenset()
+    begun_steps: tuple[tuple[str, str, datetime], ...] = ()
+    """(batch, step, when) of each step that was said begun, in that order."""
     done_at: tuple[tuple[str, str, datetime], ...] = ()
     """(batch, step, when) of each step that was said done, in that order."""
     plan: KeptPlan | None = None
@@ -164,8 +166,12 @@ def after(state: RunState, event: AnyEvent) -> RunState:
             )
         case LoadLifted(load=load, occurred_at=at):
             return _touch(state, load, lambda run: replace(run, lifted_at=at))
-        case StepBegun(batch=batch, step=step):
-            return replace(state, steps_begun=state.steps_begun | {(batch, step)})
+        case StepBegun(batch=batch, step=step, occurred_at=at):
+            return replace(
+                state,
+                steps_begun=state.steps_begun | {(batch, step)},
+                begun_steps=(*state.begun_steps, (batch, step, at)),
+            )
         case StepDone(batch=batch, step=step, occurred_at=at):
             return replace(
                 state,

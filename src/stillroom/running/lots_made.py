@@ -116,8 +116,11 @@ def _aboard(state: RunState, run: LoadRun | None) -> list[tuple[str, int, int, i
     """(batch, jars here, jars in this and the loads before it, jars in all)."""
     if run is None:
         loaded = {batch for each in state.loads for batch, _ in each.load.jars}
+        # A batch that is canned and in no load was given up when the day was replanned.
         return [
-            (b.id, b.jars, b.jars, b.jars) for b in state.batches if b.id not in loaded
+            (b.id, b.jars, b.jars, b.jars)
+            for b in state.batches
+            if not b.canned and b.id not in loaded
         ]
     rows = []
     for batch, count in run.load.jars:
@@ -177,13 +180,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
     batch, run = of.batch, of.load
     load: RunLoad | None = run.load if run else None
     out = run is not None and run.lifted_at is not None
-    boiled = (
-        _done(state, of.batch_id, batch.boil_step)
-        if batch and batch.boil_step
-        else None
-    )
-    if boiled is not None and batch is not None and batch.boil_min:
-        boiled -= dt.timedelta(minutes=batch.boil_min)
+    boiled = _boil_began(state, batch) if batch else None
     closed = _done(state, of.batch_id, batch.closes) if batch else None
     return Batch(
         food=batch.food if batch else "",
@@ -210,6 +207,16 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         run_batch=of.batch_id,
         run_load=load.id if load else "",
     )
+
+
+def _boil_began(state: RunState, batch: RunBatch) -> dt.datetime | None:
+    """When its boil was said begun; else when it was said done, less its minutes."""
+    key = (batch.id, batch.boil_step)
+    begun = next((at for b, s, at in state.begun_steps if (b, s) == key), None)
+    done = _done(state, *key)
+    if begun is not None or done is None or not batch.boil_min:
+        return begun
+    return done - dt.timedelta(minutes=batch.boil_min)
 
 
 def _waits_for(state: RunState, of: _Of) -> str:

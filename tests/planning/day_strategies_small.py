@@ -160,3 +160,64 @@ def random_days(draw: st.DrawFn) -> Problem:
         processes=PROCESSES,
         wants=wants,
     )
+
+
+@st.composite
+def random_pan_days(draw: st.DrawFn) -> Problem:
+    """Few hands and pots, pans that are watched and then all at once, slow stirring."""
+    batches = []
+    for n in range(draw(st.integers(1, 4))):
+        watched, then = draw(st.integers(1, 12)), draw(st.integers(1, 10))
+        slow = draw(st.booleans())
+        pan = {"skill": Skill.PAN, "in_pot": True, "burner_w": 2000.0}
+        stir = {"same_hands": "pan"} if draw(st.integers(0, 4)) else {}
+        steps = [
+            step("ready", draw(st.integers(1, 15)), 3),
+            step("watch", watched, 2, **pan, **({} if slow else stir)),
+            step("boil", then, draw(st.sampled_from([3, 4])), **pan, **stir),
+            step("fill", draw(st.integers(1, 6)), 4, in_pot=True),
+            step("wash", draw(st.integers(1, 8)), 3, in_pot=True),
+        ]
+        if slow:
+            steps[2] = step("boil", then, 2, **pan, **stir)
+        links = [
+            Link(before="ready", after="watch"),
+            Link(before="watch", after="boil", at_most_min=0),
+            Link(before="boil", after="fill", at_most_min=draw(st.integers(0, 5))),
+            Link(before="fill", after="wash"),
+        ]
+        batches.append(
+            Batch(
+                id=f"b{n}",
+                product=f"p{n}",
+                jars=draw(st.integers(1, 9)),
+                process=draw(st.sampled_from([None, "half-pint-10", "pint-10"])),
+                pots=draw(st.sampled_from([("big",), ("small", "big")])),
+                ready_after="fill",
+                closed_wait_at_most_min=draw(st.integers(0, 20)),
+                steps=tuple(steps),
+                links=tuple(links),
+            )
+        )
+    people = tuple(draw(random_person(n, 360)) for n in range(draw(st.integers(1, 2))))
+    covers = draw(st.sampled_from([("strong-1",), ("strong-1", "middle-1")]))
+    return day(
+        *batches,
+        people=people,
+        horizon_min=360,
+        canners=(
+            canner(
+                "c0",
+                burners=covers,
+                places={"half_pint": draw(st.integers(4, 10)), "pint": 4},
+                first_heat_min=draw(st.integers(0, 30)),
+                reheat_min=draw(st.integers(0, 20)),
+                stays_hot_min=draw(st.integers(0, 30)),
+            ),
+        ),
+        burners=(
+            Burner(id="middle-1", power_w=2000.0),
+            Burner(id="strong-1", power_w=3000.0),
+        ),
+        processes=PROCESSES,
+    )

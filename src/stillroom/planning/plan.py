@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from stillroom.planning.bounding.beside import BoundBeside
-from stillroom.planning.bounds import lower_bound_min
+from stillroom.planning.bounds import Bound, lower_bounds
 from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.calm import heated_late
 from stillroom.planning.check import misstatements, violations
@@ -85,7 +85,8 @@ def plan_day(
     """
     began = time.monotonic()
     refuse_nonsense(problem)
-    least = window_bound_min(problem, lower_bound_min(problem))
+    known = _known_bound(problem)
+    least = known.minute
     if deterministic:
         first = by_hand(problem, seconds=1e9, shuffles=30, seed=seed)
     else:
@@ -103,14 +104,14 @@ def plan_day(
     search = Search(began + seconds, workers, seed, deterministic, seconds)
     found = Found(impossible=least > problem.horizon_min and first is None, bound=least)
     if not found.impossible:
-        beside = _beside(problem, least, start, search, began)
+        beside = _beside(problem, known, start, search, began)
         shown.beside = beside
         try:
             found = find_timetable(
                 problem, start, search, on_better=shown, began=began, least=least
             )
         finally:
-            least = beside.stop()
+            known = beside.stop()
         _with_bound(problem, found, beside)
     if found.timetable is None:
         spent = time.monotonic() - began
@@ -123,7 +124,7 @@ def plan_day(
             search=replace(search, until=time.monotonic() + seconds),
             spent_s=spent,
         )
-    return _answer(problem, found, first, start, shown, least)
+    return _answer(problem, found, first, start, shown, known)
 
 
 class _Shown:
@@ -149,20 +150,32 @@ class _Shown:
         if self.first_s is None:
             self.first_s = time.monotonic() - self.began
         if self.on_better is not None:
-            proven = bound if self.beside is None else max(bound, self.beside.minute)
+            proven = (
+                bound if self.beside is None else max(bound, self.beside.best.minute)
+            )
             self.on_better(timetable, proven)
+
+
+def _known_bound(problem: Problem) -> Bound:
+    """What is known without any search, and at once."""
+    plain = lower_bounds(problem)[0]
+    minute = window_bound_min(problem, plain.minute)
+    if minute == plain.minute:
+        return plain
+    why = "in some stretch of the day there is more to do than hands, fires and pots"
+    return Bound(minute, why)
 
 
 def _beside(
     problem: Problem,
-    least: int,
+    known: Bound,
     start: Timetable | None,
     search: Search,
     began: float,
 ) -> BoundBeside:
     """The bound, at work beside the search; where work is counted, before it."""
     at_most = None if start is None else start.finish_min
-    beside = BoundBeside(problem, least, at_most, began)
+    beside = BoundBeside(problem, known, at_most, began)
     if search.deterministic:
         beside.reckon()
     else:
@@ -173,8 +186,8 @@ def _beside(
 def _with_bound(problem: Problem, found: Found, beside: BoundBeside) -> None:
     """Say with what was found how good it is known to be by now."""
     found.trace[:] = beside.told_in(found.trace)
-    found.bound = max(found.bound, beside.minute)
-    if found.timetable is None and beside.minute > problem.horizon_min:
+    found.bound = max(found.bound, beside.best.minute)
+    if found.timetable is None and beside.best.minute > problem.horizon_min:
         found.impossible = True
 
 
@@ -199,7 +212,7 @@ def _answer(
     first: Timetable | None,
     start: Timetable | None,
     shown: _Shown,
-    least: int,
+    known: Bound,
 ) -> Answer:
     assert found.timetable is not None
     timetable, made_by = heated_late(problem, found.timetable), "solver"
@@ -214,7 +227,9 @@ def _answer(
     judge(problem, timetable)
     late = weighted_lateness(problem, timetable)
     # a plan that is no later on the wants cannot end before this
-    least = max(least, found.bound - POINTS_A_LATE_MINUTE * late)
+    searched = found.bound - POINTS_A_LATE_MINUTE * late
+    if searched > known.minute:
+        known = Bound(searched, "every order of the work was tried, or ruled out")
     spent = time.monotonic() - shown.began
     answer = Answer(
         timetable=timetable,
@@ -222,7 +237,8 @@ def _answer(
         made_by=made_by,
         finish_min=timetable.finish_min,
         lateness=late,
-        lower_bound_min=least,
+        lower_bound_min=known.minute,
+        lower_bound_why=known.why,
         proven=found.bound >= score(problem, timetable),
         solve_s=spent,
         first_plan_s=spent if shown.first_s is None else shown.first_s,

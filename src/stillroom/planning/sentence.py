@@ -29,9 +29,9 @@ def first_sentence(plan: DayPlan) -> str:
     if plan.answer.proven:
         return f"{made}, done by {done}. No plan for this kitchen can end sooner."
     earliest = clock(starts, plan.answer.lower_bound_min)
-    return (
-        f"{made}, done by {done}. No plan for this kitchen can end before {earliest}."
-    )
+    why = f": {plan.answer.lower_bound_why}" if plan.answer.lower_bound_why else ""
+    before = f"No plan for this kitchen can end before {earliest}{why}."
+    return f"{made}, done by {done}. {before}"
 
 
 def by_hand_sentence(plan: DayPlan) -> str:

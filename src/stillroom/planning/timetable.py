@@ -97,6 +97,8 @@ class Answer:
     """Weighted minutes by which wants are missed."""
     lower_bound_min: int
     """No plan that is no later on the wants can end before this minute."""
+    lower_bound_why: str = ""
+    """What is short until then, in words."""
     proven: bool
     """The finish is proven to be the earliest."""
     solve_s: float

@@ -6,7 +6,8 @@ import threading
 import time
 from collections.abc import Sequence
 
-from stillroom.planning.bounding.together import bound_together_min
+from stillroom.planning.bounding.together import bound_together
+from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 
 SHARE_OF_TIME = 0.4
@@ -25,8 +26,8 @@ class BoundBeside:
     ----------
     problem : Problem
         The day.
-    at_least : int
-        A bound that is known already. [min]
+    known : Bound
+        A bound that is known already.
     at_most : int or None
         A plan that ends then is known. [min]
     began : float
@@ -34,9 +35,9 @@ class BoundBeside:
     """
 
     def __init__(
-        self, problem: Problem, at_least: int, at_most: int | None, began: float
+        self, problem: Problem, known: Bound, at_most: int | None, began: float
     ) -> None:
-        self.problem, self.minute, self.at_most = problem, at_least, at_most
+        self.problem, self.best, self.at_most = problem, known, at_most
         self.began = began
         self.told: list[tuple[float, int]] = []
         self._until: float | None = None
@@ -55,13 +56,13 @@ class BoundBeside:
         self._work()
         self._raise()
 
-    def stop(self) -> int:
-        """End it; what is proven by now. [min]"""
+    def stop(self) -> Bound:
+        """End it; what is proven by now."""
         self._stopped.set()
         if self._thread.ident is not None:
             self._thread.join()
         self._raise()
-        return self.minute
+        return self.best
 
     def told_in(self, trace: Trace) -> tuple[tuple[float, int, int], ...]:
         """A trace of the search, with the bounds as they came, in order of time."""
@@ -81,15 +82,15 @@ class BoundBeside:
         late = self._until is not None and time.monotonic() >= self._until
         return late or self._stopped.is_set()
 
-    def _hear(self, minute: int) -> None:
-        self.minute = max(self.minute, minute)
-        self.told.append((time.monotonic() - self.began, self.minute))
+    def _hear(self, better: Bound) -> None:
+        self.best = better
+        self.told.append((time.monotonic() - self.began, better.minute))
 
     def _work(self) -> None:
         try:
-            bound_together_min(
+            bound_together(
                 self.problem,
-                self.minute,
+                self.best,
                 at_most=self.at_most,
                 is_over=self._is_over,
                 on_better=self._hear,

@@ -96,6 +96,15 @@ class Jars:
 
 
 @dataclass(frozen=True, slots=True)
+class Family:
+    """Kinds of load whose jars may come together, and how many loads there are."""
+
+    kinds: frozenset[int]
+    least: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
 class Canning:
     """All about loads on one day."""
 
@@ -103,8 +112,7 @@ class Canning:
     jars: tuple[Jars, ...]
     rides: tuple[tuple[int, ...], ...]
     """Of each sort of jars, the kinds of load that it may ride in."""
-    families: tuple[tuple[frozenset[int], int], ...]
-    """Kinds of load whose jars may come together, and how many loads they need."""
+    families: tuple[Family, ...]
 
 
 def canning_of(
@@ -141,11 +149,15 @@ def canning_of(
         )
         for j in jars
     )
-    least = tuple(
-        (frozenset(n for n, k in enumerate(loads) if k.process in family), count)
+    many = tuple(
+        Family(
+            frozenset(n for n, k in enumerate(loads) if k.process in family),
+            count,
+            sum(b.jars for b in canned if b.process in family),  # none goes empty
+        )
         for family, count in families(problem)
     )
-    return Canning(loads, jars, rides, least)
+    return Canning(loads, jars, rides, many)
 
 
 def _load_kind(

@@ -69,7 +69,7 @@ class Prices:
     place: tuple[Minutes, ...]
     """Of a place in each kind of load."""
     load: tuple[int, ...]
-    """What a load is worth to each family that needs so many."""
+    """What one more load is worth to each family, or costs it: this may be negative."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,15 +121,15 @@ def weigh(
             np.repeat(prices.place[n], day.width)[: day.end], prices.place[n][-1]
         )
         cost, lowered, late = load.cheapest(spent, place, day.end)
-        for (members, _), worth in zip(canning.families, prices.load, strict=True):
-            if n in members and cost < NEVER:
+        for family, worth in zip(canning.families, prices.load, strict=True):
+            if n in family.kinds and cost < NEVER:
                 cost -= worth
         loads.append((cost, lowered, late))
         if cost < 0:  # so many of them there could be at most
             most[n] = cost * load.canners * (day.end // max(1, load.cycle))
     surplus += sum(most.values())
-    for (_, least), worth in zip(canning.families, prices.load, strict=True):
-        surplus += worth * least
+    for family, worth in zip(canning.families, prices.load, strict=True):
+        surplus += worth * (family.least if worth >= 0 else family.most)
     for rest in rests:
         paid = np.zeros(len(rest.taken), dtype=np.int64)
         for supply, share in rest.shares:

@@ -53,7 +53,7 @@ class Proposal:
         self.placed = [row(k.count, k.count) for k in kinds]
         self.worth = [1.0] * len(kinds)
         """What placing one more batch of each kind is worth, at the last prices."""
-        self.family = [row(least, self.many) for _, least in canning.families]
+        self.family = [row(float(f.least), float(f.most)) for f in canning.families]
         goal = self.solver.Objective()
         goal.SetMinimization()
         for without_room in (*self.placed, *self.family):
@@ -133,8 +133,8 @@ class Proposal:
         self._ask_by_marks(column, list(load.at(lowered, late)))
         when = self.day.of(lowered)
         self.place[number][when].SetCoefficient(column, -float(load.places))
-        for (members, _), row in zip(self.canning.families, self.family, strict=True):
-            if number in members:
+        for family, row in zip(self.canning.families, self.family, strict=True):
+            if number in family.kinds:
                 row.SetCoefficient(column, 1.0)
         return True
 
@@ -159,7 +159,7 @@ class Proposal:
             tuple(whole(rows, self.day.width) for rows in self.supply),
             tuple(whole(rows, 1) for rows in self.closed),
             tuple(whole(rows, 1) for rows in self.place),
-            tuple(round(max(0.0, row.dual_value()) * WHOLE) for row in self.family),
+            tuple(round(row.dual_value() * WHOLE) for row in self.family),
         )
 
     def add_cheap(self, verdict: Verdict) -> bool:

@@ -29,6 +29,8 @@ from stillroom.planning.bounding.supplies import (
     is_there,
     supplies_of,
 )
+from stillroom.planning.bounding.words import taken_until_then
+from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 
 COARSE, FINE = 24, 48
@@ -50,6 +52,8 @@ class Smeared:
     batches_seen: list[dict[tuple[int, ...], None]] = field(default_factory=list)
     """Ways to place a batch of each kind that were of use before, in order."""
     loads_seen: list[dict[tuple[int, int], None]] = field(default_factory=list)
+    why: str = ""
+    """What the last proof rests on."""
 
     def cannot_end_by(
         self, end: int, stretches: int, *, is_over: Callable[[], bool]
@@ -66,13 +70,13 @@ class Smeared:
         is_over : callable
             Asked between rounds; true ends the attempt, with nothing proven.
         """
-        if any(e + t > end for k in self.kinds for e, t in _least(k)):
-            return True
+        for kind in self.kinds:
+            if any(e + t > end for e, t in zip(kind.earliest, kind.tail, strict=True)):
+                self.why = f"{kind.batch.id} alone takes that long"
+                return True
         day = Stretches(end, max(1, -(-end // stretches)))
-        there = [
-            _by_stretch(capacity(self.problem, s, end), day) for s in self.supplies
-        ]
-        rests = self._rests(day)
+        there = [by_stretch(capacity(self.problem, s, end), day) for s in self.supplies]
+        rests = self.rests(day)
         proposal = Proposal(day, self.supplies, self.kinds, self.canning, rests, there)
         for n, kind in enumerate(self.kinds):
             for starts in self.batches_seen[n]:
@@ -90,6 +94,7 @@ class Smeared:
                 return False
             verdict = weigh(day, prices, self.kinds, self.canning, rests, there)
             if verdict.surplus > 0:
+                self.why = taken_until_then(self.supplies, prices, there)
                 return True
             if not proposal.add_cheap(verdict):
                 return False
@@ -102,7 +107,8 @@ class Smeared:
         for seen_loads, new_loads in zip(self.loads_seen, proposal.loads, strict=True):
             seen_loads.update(dict.fromkeys(new_loads))
 
-    def _rests(self, day: Stretches) -> tuple[Rest, ...]:
+    def rests(self, day: Stretches) -> tuple[Rest, ...]:
+        """Breaks of all people, wherever they may begin, the part within the day."""
         found = []
         for person in self.problem.people:
             shares = tuple(
@@ -119,21 +125,21 @@ class Smeared:
                 ):
                     away = np.zeros(day.end, dtype=np.int64)
                     away[start : start + rest.duration_min] = 1
-                    row = _by_stretch(away * there, day)
+                    row = by_stretch(away * there, day)
                     rows[tuple(row)] = row
                 if rows:
                     found.append(Rest(shares, np.array(list(rows.values()))))
         return tuple(found)
 
 
-def bound_together_min(
+def bound_together(
     problem: Problem,
-    at_least: int,
+    known: Bound,
     *,
     at_most: int | None = None,
     is_over: Callable[[], bool] = lambda: False,
-    on_better: Callable[[int], None] = lambda _: None,
-) -> int:
+    on_better: Callable[[Bound], None] = lambda _: None,
+) -> Bound:
     """
     First minute at which a day can end, everything asked for together.
 
@@ -141,24 +147,25 @@ def bound_together_min(
     ----------
     problem : Problem
         The day.
-    at_least : int
-        A bound that is known already. [min]
+    known : Bound
+        A bound that is known already.
     at_most : int, optional
         A plan ends then: no proof is tried beyond it. [min]
     is_over : callable
         True ends the work; what is proven by then stands.
     on_better : callable
-        Called with each better bound. [min]
+        Called with each better bound.
 
     Returns
     -------
-    int
-        ``at_least`` or later; one past the day's end where nothing fits. [min]
+    Bound
+        The one that is known, or a later one; one past the day's end where nothing
+        fits.
     """
     highest = problem.horizon_min + 1 if at_most is None else at_most
-    low = at_least
+    best, low = known, known.minute
     if not problem.batches or low >= highest:
-        return low
+        return best
     day = smeared(problem)
     for stretches, first in ((COARSE, FIRST_STEP), (FINE, 2)):
         step, high = first, highest  # not proven from ``high`` - 1 on
@@ -166,14 +173,15 @@ def bound_together_min(
             end = min(low + step, high) - 1
             if day.cannot_end_by(end, stretches, is_over=is_over):
                 low = end + 1
-                on_better(low)
+                best = Bound(low, day.why)
+                on_better(best)
                 if high == highest:
                     step *= 2
             else:
                 high = end
                 step = max(1, (high - low + 1) // 2)
             step = max(1, min(step, (high - low + 1) // 2 if high < highest else step))
-    return low
+    return best
 
 
 def smeared(problem: Problem) -> Smeared:
@@ -191,11 +199,8 @@ def smeared(problem: Problem) -> Smeared:
     )
 
 
-def _least(kind: Kind) -> list[tuple[int, int]]:
-    return list(zip(kind.earliest, kind.tail, strict=True))
-
-
-def _by_stretch(line: Minutes, day: Stretches) -> Minutes:
+def by_stretch(line: Minutes, day: Stretches) -> Minutes:
+    """Sum of a line of minutes in each stretch."""
     full = np.zeros(day.count * day.width, dtype=np.int64)
     full[: day.end] = line
     summed: Minutes = full.reshape(day.count, day.width).sum(axis=1)

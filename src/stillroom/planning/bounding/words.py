@@ -1,0 +1,54 @@
+"""Which supplies a proof rests on, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stillroom.planning.bounding.marks import Minutes
+from stillroom.planning.bounding.prices import Prices
+from stillroom.planning.bounding.supplies import (
+    Canners,
+    Fires,
+    Hands,
+    Mills,
+    Pots,
+    Supply,
+)
+
+WORTH_NAMING = 0.05
+"""A supply is named from such a share of all that the day costs on."""
+
+
+def taken_until_then(
+    supplies: Sequence[Supply], prices: Prices, there: Sequence[Minutes]
+) -> str:
+    """What is taken until a day can end, the dearest first: "the pots are taken"."""
+    paid: dict[str, int] = {}
+    for supply, line, many in zip(supplies, prices.supply, there, strict=True):
+        name = _name(supply)
+        paid[name] = paid.get(name, 0) + int(line @ many)
+    total = sum(paid.values())
+    named = [
+        name
+        for name, cost in sorted(paid.items(), key=lambda item: (-item[1], item[0]))
+        if cost > 0 and cost >= WORTH_NAMING * total
+    ]
+    if not named:
+        return "the jars of the day need that long"
+    *most, last = named
+    listed = f"{', '.join(most)} and {last}" if most else last
+    return f"{listed} are taken until then"
+
+
+def _name(supply: Supply) -> str:
+    match supply:
+        case Hands(people):
+            return f"the hands of {' and '.join(sorted(people))}"
+        case Fires():
+            return "the fires"
+        case Pots():
+            return "the pots"
+        case Mills():
+            return "the mills"
+        case Canners():
+            return "the canners"

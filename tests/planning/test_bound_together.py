@@ -137,17 +137,16 @@ def test_two_pans_in_one_pair_of_hands_one_after_the_other() -> None:
 
 
 def test_a_pan_fits_beside_the_end_of_slow_stirring() -> None:
-    # stir 30 and watch from 20 on: 30 + boil 10
-    slow = pan_batch(
-        "slow",
-        steps=(step("stir", 30, 2, skill=Skill.PAN, burner_w=2000.0, in_pot=True),),
-        links=(),
-    )
-    problem = day(pan_batch("a"), slow, canners=())
+    # stir for 20 min and watch beside it all the while, then boil: 20 + 10
+    fire = {"skill": Skill.PAN, "burner_w": 2000.0, "in_pot": True}
+    slow = pan_batch("slow", steps=(step("stir", 20, 2, **fire),), links=())
+    watch, boil = pan_batch().steps
+    pan = pan_batch(steps=(replace(watch, duration_min=20), boil))
+    problem = day(pan, slow, canners=())
     answer = plan_day(problem, seconds=2.0)
     assert isinstance(answer, Answer)
-    assert answer.finish_min == 40
-    assert bound_min(problem) == 40
+    assert answer.finish_min == 30
+    assert bound_min(problem) == 30
 
 
 def test_pans_that_end_in_one_boil_may_be_watched_side_by_side() -> None:

@@ -84,3 +84,14 @@ def test_days_in_another_kitchen_are_left_out(kitchen, runs):
     work = begun("fill", 3), done("fill", 9)
     days = [day(*work, kitchen="Hollow Larch"), day(*work)]  # of the second none knows
     assert len(steps_took(days, kitchen=kitchen)) == runs
+
+
+def test_half_of_a_step_is_learned_as_the_step_it_is_of():
+    halves = tuple(
+        RunStep(batch="b1", step=step, product="pear butter", book_min=6)
+        for step in ("cut", "cut_other_half")
+    )
+    events = [DayBegun(loads=(), steps=halves, occurred_at=NOON)]
+    for step in ("cut", "cut_other_half"):
+        events += [begun(step, 3), done(step, 10)]
+    assert [(t.step, t.minutes) for t in steps_took([events])] == [("cut", 7.0)] * 2

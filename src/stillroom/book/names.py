@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.never import never_products, never_ways
@@ -322,6 +322,7 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
     )
 
 
+@lru_cache(maxsize=256)  # the same few things of a shelf are asked for again and again
 def _unknown(text: str, phrase: str) -> Refusal:
     wanted = set(phrase.split())
 

@@ -220,6 +220,21 @@ def _on_begin(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
 
+def without_waiting(engine: Engine) -> None:
+    """
+    Do not wait for the disk at each write; only for a file that nobody relies on yet.
+
+    Whoever gives it its name syncs it first. A server is left as it is.
+    """
+    if engine.dialect.name == "sqlite":
+        event.listen(engine, "connect", _on_connect_in_a_hurry)
+        engine.dispose()
+
+
+def _on_connect_in_a_hurry(dbapi: Any, _record: object) -> None:
+    dbapi.execute("PRAGMA synchronous=OFF").close()
+
+
 def use_write_ahead_log(engine: Engine) -> None:
     """
     Let readers and the writer work side by side; the file remembers it.

@@ -13,7 +13,7 @@ import msgspec
 
 from stillroom.planning.dayfile import demo_day_text
 from stillroom.records.days import DEMO, up_to_date
-from stillroom.records.engine import Place, place_of
+from stillroom.records.engine import Place, place_of, without_waiting
 from stillroom.records.ledger import Entry, Ledger
 from stillroom.refusal import Refusal, Refused
 from stillroom.smallholding import after_days
@@ -73,6 +73,8 @@ def write_year(where: str | os.PathLike[str], *, seed: int = 1) -> Year:
     _remove(growing)
     with _empty(place_of(growing)) as (ledger, clock):
         year = _live(ledger, clock, str(place), seed)
+    with growing.open("rb") as whole:
+        os.fsync(whole.fileno())
     growing.replace(place.file)
     return year
 
@@ -86,6 +88,7 @@ def is_invented(ledger: Ledger) -> bool:
 def _empty(place: Place) -> Iterator[tuple[Ledger, SetClock]]:
     clock = SetClock(dt.datetime.combine(FIRST, dt.time(6), tzinfo=ZONE))
     engine = up_to_date(place)
+    without_waiting(engine)  # it has no name yet, and is written anew if power fails
     try:
         ledger = Ledger(engine, place, now=clock.now)
         if ledger.streams(""):

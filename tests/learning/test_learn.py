@@ -80,7 +80,9 @@ def test_two_runs_leave_the_book_alone():
 def test_a_product_never_made_leans_on_the_others():
     days = [simulated_day(0, [0.3] * 8)]
     assert known(days, "pear butter").middle == known(days).middle
-    assert known(days, "pear butter").runs == 8
+    lent = known(days, "pear butter")
+    assert (lent.runs, lent.others) == (0, 8)
+    assert lent.words == "learned from 8 of your runs with other products"
 
 
 def test_own_runs_weigh_more_than_those_of_others_and_each_counts_once():

@@ -51,7 +51,7 @@ def test_the_day_says_which_figures_were_learned(records):
         assert "Learned from your past days" in page
         said = re.findall(
             r"<li>Fill \d+ half-pint jars \(plum jelly\): (\d+) min, learned from 7 "
-            r"runs of yours; the book says (\d+)</li>",
+            r"runs of yours; the book says (\d+)\.</li>",
             page,
         )
         assert said

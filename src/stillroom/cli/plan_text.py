@@ -7,7 +7,7 @@ import click
 from stillroom import measures
 from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
-from stillroom.planning.learned_words import own_figures
+from stillroom.planning.learned_words import apart, own_figures
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
@@ -164,8 +164,11 @@ def _print_learned(plan: DayPlan) -> None:
     if not figures:
         return
     heading("Learned from your past days")
-    for figure in figures:
+    other, agree = apart(figures)
+    for figure in other:
         bullet(figure.sentence)
+    if agree:
+        say(agree)
     say("With --as-published the plan goes by the book's figures alone.")
 
 

@@ -151,7 +151,10 @@ class Learned:
     def of_step(self, product: str, step: str) -> Factor | None:
         """Return what is known of a step for a product, or for any."""
         found = self.steps.get((plain(product), step))
-        return self.any_product.get(step) if found is None else found
+        if found is not None:
+            return found
+        lent = self.any_product.get(step)
+        return lent and replace(lent, runs=0, others=lent.runs)
 
     @property
     def is_empty(self) -> bool:

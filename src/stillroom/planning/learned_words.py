@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stillroom.planning.dayplan import DayPlan
@@ -37,6 +38,17 @@ class OwnFigure:
         return f"{self.what}{of}: {own} {self.unit}, {self.words}; the book says {book}"
 
 
+def apart(figures: Iterable[OwnFigure]) -> tuple[tuple[OwnFigure, ...], str]:
+    """Return those that are not as the book has them, and a word on the others."""
+    listed = tuple(figures)
+    other = tuple(figure for figure in listed if figure.own != figure.book)
+    same = len(listed) - len(other)
+    if not same:
+        return other, ""
+    more = " more" if other else ""
+    return other, f"{same}{more} of your own figures agree with the book's."
+
+
 def own_figures(plan: DayPlan) -> tuple[OwnFigure, ...]:
     """Return each learned figure of a plan once; none where it goes by the book."""
     found: dict[OwnFigure, None] = {}
@@ -50,7 +62,7 @@ def own_figures(plan: DayPlan) -> tuple[OwnFigure, ...]:
                 step="",
                 own=round(expected.likely, 1),
                 book=round(expected.book_likely, 1),
-                unit=batch.jar,
+                unit=f"{batch.jar} jars",
                 words=_rests_on(expected.basis),
             )
             found[figure] = None

@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.learned_words import own_figures
+from stillroom.planning.learned_words import apart, own_figures
 from stillroom.planning.load_words import words_of
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import day_sheet
@@ -56,6 +56,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
     again, run = last_taken(request, plan), run_of(request, plan)
     if again is not None:
         bound = ""  # what was proven, was proven of the day as it was to be
+    own, agree = apart(own_figures(plan))
     common: dict[str, Any] = {
         "here": "day",
         "again": again,
@@ -71,7 +72,8 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
             caution.text for batch in plan.batches for caution in batch.all_cautions
         },
         "jar_count": sum(batch.jars for batch in plan.batches),
-        "own": own_figures(plan),
+        "own": own,
+        "agree": agree,
         "kept": request.app.state.records is not None,
     }
     match plan.answer:

@@ -1,0 +1,74 @@
+"""``stillroom demo-year``, ``serve --demo``: invented things in their own record."""
+
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import urllib.request
+from pathlib import Path
+
+from stillroom.planning.dayfile import demo_day_text
+from stillroom.records.days import open_records
+from tests.cli.running import run
+
+PROGRAM = "from stillroom.cli.main import main; main()"
+
+
+def free_port() -> int:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        return int(free.getsockname()[1])
+
+
+def test_a_record_that_is_kept_is_refused_untouched(tmp_path):
+    file = tmp_path / "mine.db"
+    with open_records(file) as records:
+        records.days.save(demo_day_text(), "a keeper's own")
+    before = file.read_bytes()
+    said = run("demo-year", "--db", str(file))
+    assert said.code == 3
+    assert "holds a record already" in said.err
+    assert file.read_bytes() == before
+    served = run("serve", "--demo", "--db", str(file), "--port", str(free_port()))
+    assert served.code == 3
+    assert "serve it without --demo" in served.err
+    assert file.read_bytes() == before
+
+
+def test_the_demo_is_served_from_a_file_of_its_own(tmp_path: Path):
+    """From an empty folder to the pages, and no record of the keeper's is begun."""
+    port = free_port()
+    process = subprocess.Popen(
+        [
+            *(sys.executable, "-c", PROGRAM),
+            *("serve", "--demo", "--port", str(port), "--seconds", "0.5"),
+        ],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    assert process.stdout is not None
+    try:
+        for line in process.stdout:
+            if re.search(r"The pages are at", line):
+                break
+        page = urllib.request.urlopen(f"http://127.0.0.1:{port}/stock", timeout=20)
+        assert b"Invented." in page.read()
+        page = urllib.request.urlopen(f"http://127.0.0.1:{port}/learned", timeout=20)
+        assert b"of other products" in page.read()
+        page = urllib.request.urlopen(f"http://127.0.0.1:{port}/day", timeout=20)
+        assert b"Learned from your past days" in page.read()
+    finally:
+        process.send_signal(signal.SIGTERM)
+        _, err = process.communicate(timeout=20)
+    assert err == ""
+    assert sorted(os.listdir(tmp_path)) == ["stillroom-demo.db"]
+
+
+def test_make_run_shows_it_only_where_nobody_keeps_a_record():
+    makefile = (Path(__file__).parents[2] / "Makefile").read_text(encoding="utf-8")
+    assert "$(if $(wildcard stillroom.db),,--demo)" in makefile

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from kitchens import CUP, day, juice, person, stores
+from kitchens import CUP, day, juice, kitchen, person, stores
 from planning.small_days import butter, jelly
 from planning.small_days import day as small_day
 
@@ -18,7 +19,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.missed_most import left_out_of, most_missed_first
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Problem
-from stillroom.planning.sentence import first_sentence
+from stillroom.planning.sentence import first_sentence, how_good
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer
 from stillroom.planning.what_fits import only, what_fits
@@ -157,3 +158,44 @@ def test_a_day_too_small_is_planned_as_far_as_it_goes_and_says_the_rest() -> Non
     assert f"({out.jars} jars) are left out" in first_sentence(plan)
     bags = next(held for held in plan.leftovers if "plum juice" in held.lot)
     assert "bags stay frozen" in " ".join(bags.choices)
+
+
+def test_fruit_that_will_not_keep_and_has_no_room_is_said_first() -> None:
+    # blackberries by Sunday, plums by Monday, and hours for one batch at most
+    today = two_products(DATE, dt.date(2026, 8, 23))
+    fresh = Lot(
+        name="plums pressed",
+        what="plum juice",
+        volume_m3=5 * CUP,
+        use_by=dt.date(2026, 8, 24),
+    )
+    shelf = (fresh, *(lot for lot in today.shelf if lot.what != "plum juice"))
+    nine = dt.time(9, 35)
+    plan = plan_the_day(
+        replace(today, shelf=shelf, ends=nine, people=(person(goes=nine),)),
+        seconds=1.5,
+    )
+    assert isinstance(plan, DayPlan)
+    (out,) = plan.left_out
+    assert out.spoils
+    assert how_good(plan).startswith(f"What {out.product} would be made of will not")
+
+
+def test_layers_count_only_where_the_canner_says_so() -> None:
+    # nine half-pints in one layer; two layers only if they are named, and pints by
+    # their own figure
+    def places(**layers: int) -> dict[str, int]:
+        (plain,) = kitchen().canners
+        today = day(
+            Want(product="plum jelly", jars=7, jar="half-pint"),
+            Want(product="pear butter", jars=4, jar="pint"),
+            shelf=(juice(), Lot(name="pears", what="pears", mass_kg=9.0), *stores()),
+            kitchen=kitchen(canners=(replace(plain, layers=layers),)),
+        )
+        plan = plan_the_day(today, seconds=0.5)
+        assert isinstance(plan, DayPlan)
+        assert plan.problem is not None
+        return dict(plan.problem.canners[0].places)
+
+    assert places() == {"half-pint": 9, "pint": 9}
+    assert places(**{"half-pint": 2}) == {"half-pint": 18, "pint": 9}

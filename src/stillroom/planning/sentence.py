@@ -50,7 +50,12 @@ def how_good(plan: DayPlan) -> str:
     """Every goal of the day with its figure, in one breath."""
     if not isinstance(plan.answer, Answer) or plan.problem is None:
         return ""
-    return goals_sentence(plan.problem, plan.answer.timetable)
+    said = goals_sentence(plan.problem, plan.answer.timetable)
+    spoils = [out for out in plan.left_out if out.spoils]
+    if not spoils:
+        return said
+    names = " and ".join(dict.fromkeys(out.product for out in spoils))
+    return f"What {names} would be made of will not keep: see what is left out. {said}"
 
 
 def _batches(number: int) -> str:

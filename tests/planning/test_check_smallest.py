@@ -727,6 +727,10 @@ def test_the_fire_burns_until_the_process_ends_and_the_load_is_within_the_day() 
     )
 
 
+def test_a_load_may_be_one_jar() -> None:
+    assert said(day(closed(jars=1)), [LID], [load(jars=(("a", 1),))]) == ()
+
+
 def test_a_load_has_jars_and_a_name_of_its_own() -> None:
     problem = day(closed())
     empty = load(100, id="L2", jars=(), heat_min=80)
@@ -801,6 +805,7 @@ def test_water_that_cooled_is_reheated_when_the_load_before_is_out() -> None:
     assert two_loads(later(85, heat_min=66)) == (
         "load L2 is lowered after 19 min of heating; its water needs 20",
     )
+    assert two_loads(later(85, heat_min=65), load(fire_free_min=65)) == ()
     assert two_loads(later(85, heat_min=65), load(fire_free_min=66)) == (
         "load L2 is heated on the fire that L1 holds",
     )

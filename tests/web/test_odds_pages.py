@@ -1,6 +1,7 @@
 """How sure the day is, and why then: pages over the demo day, without a browser."""
 
 import re
+from concurrent.futures import Executor, Future
 from html import unescape
 
 import pytest
@@ -8,11 +9,14 @@ from starlette.testclient import TestClient
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.odds import odds_of
+from stillroom.planning.odds_words import rests_on
+from stillroom.planning.one_more import OneMore
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer
+from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_drawing import BAR_LONG_PX, draw_odds
-from stillroom.web.odds_kept import OddsKept
+from stillroom.web.odds_kept import OddsKept, OneMoreKept
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop
 
@@ -114,6 +118,76 @@ def test_odds_are_reckoned_once_for_a_plan(plan: DayPlan):
     kept = OddsKept()
     first = kept.of(plan.problem, plan.answer.timetable)
     assert kept.of(plan.problem, plan.answer.timetable) is first
+
+
+def test_each_step_that_decides_says_what_its_minutes_rest_on(
+    pages: TestClient, plan: DayPlan
+):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    odds = odds_of(plan.problem, plan.answer.timetable)
+    text = plain(pages.get("/odds").text)
+    for one in odds.matters:
+        basis = rests_on(plan.problem, one.of, one.step)
+        assert basis
+        assert " ".join(basis.split()) in text
+
+
+class AtOnce(Executor):
+    """Calls when asked, and counts."""
+
+    calls = 0
+
+    def submit(self, fn, /, *args, **kwargs):
+        self.calls += 1
+        done = Future()
+        done.set_result(fn(*args, **kwargs))
+        return done
+
+
+def test_one_more_is_planned_when_asked_for_and_once(
+    demo_shop: Shop, monkeypatch: pytest.MonkeyPatch
+):
+    asked = []
+
+    def searched(problem, table, *, seconds):
+        asked.append(seconds)
+        gain = {"finish_min": 500, "likely_min": 530, "timetable": table}
+        return (
+            OneMore(what="one more helper", earlier_min=31, **gain),
+            OneMore(what="one more burner", earlier_min=0, **gain),
+        )
+
+    monkeypatch.setattr(odds_kept, "worth_of_one_more", searched)
+    monkeypatch.setattr("stillroom.web.routes.odds.ONE_MORE", OneMoreKept())
+    beside = AtOnce()
+    pages = TestClient(build_app(demo_shop, beside=beside), base_url="http://localhost")
+    before = pages.get("/odds").text
+    assert asked == []
+    (link,) = re.findall(r'href="(/odds\?more[^"#]*)', before)
+    for _ in range(2):
+        text = plain(pages.get(link).text)
+        assert "One more helper 31 min" in text
+        assert "One more burner no gain found" in text
+    assert asked == [odds_kept.ONE_MORE_S]
+    assert beside.calls == 1
+
+
+def test_a_search_that_failed_is_tried_again(plan: DayPlan):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+
+    class Fails(Executor):
+        def submit(self, fn, /, *args, **kwargs):
+            broken = Future()
+            broken.set_exception(RuntimeError("the planner was ended"))
+            return broken
+
+    kept = OneMoreKept()
+    for _ in range(2):
+        with pytest.raises(RuntimeError, match="ended"):
+            kept.of(plan.problem, plan.answer.timetable, Fails())
+    assert kept._kept == {}
 
 
 def test_a_bar_is_as_long_as_its_chance(plan: DayPlan):

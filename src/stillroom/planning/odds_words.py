@@ -40,3 +40,18 @@ def step_words(problem: Problem, of: str, step: str) -> str:
             if (batch.id, one.id) == (of, step):
                 return f"{one.verb} ({of})"
     return f"{step} (load {of})"
+
+
+def rests_on(problem: Problem, of: str, step: str) -> str:
+    """
+    Say what the minutes of a step rest on: the book, practice, her own days.
+
+    A load's way to the boil rests on the canner, and is said by its spread.
+    """
+    for batch in problem.batches:
+        for one in batch.steps:
+            if (batch.id, one.id) == (of, step):
+                return one.basis
+    spreads = {c.come_up_spread for c in problem.canners} - {None}
+    said = sorted(f"{s.low} to {s.high} min" for s in spreads if s is not None)
+    return f"the canner's way to a full boil, {' or '.join(said)}" if said else ""

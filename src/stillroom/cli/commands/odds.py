@@ -12,7 +12,12 @@ from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.planning.odds import LESS_MIN, Odds, odds_of
-from stillroom.planning.odds_words import chance_words, odds_sentence, step_words
+from stillroom.planning.odds_words import (
+    chance_words,
+    odds_sentence,
+    rests_on,
+    step_words,
+)
 from stillroom.planning.one_more import OneMore, worth_of_one_more
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
@@ -91,6 +96,11 @@ def _print(
                 for m in odds.matters
             ]
         )
+        for basis in dict.fromkeys(
+            rests_on(problem, m.of, m.step) for m in odds.matters
+        ):
+            if basis:
+                bullet(f"minutes: {basis}")
     often = [b for b in odds.broken if b.times_a_day >= OFTEN_A_DAY]
     if often:
         heading("Limits that give way")
@@ -117,7 +127,9 @@ def _print(
             [
                 (
                     m.what,
-                    f"{m.earlier_min} min earlier",
+                    f"{m.earlier_min} min earlier"
+                    if m.earlier_min
+                    else "no gain found in its time",
                     f"{at(m.finish_min)}, four days in five by {at(m.likely_min)}",
                 )
                 for m in more
@@ -154,6 +166,7 @@ def _as_json(
                 "on_path": round(m.on_path, 4),
                 "sd_min": round(m.sd_min, 2),
                 "ten_less_is_earlier_min": round(m.earlier_min, 2),
+                "basis": rests_on(problem, m.of, m.step),
             }
             for m in odds.matters
         ],

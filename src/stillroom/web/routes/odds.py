@@ -10,7 +10,12 @@ from starlette.routing import Route
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.odds import LESS_MIN
-from stillroom.planning.odds_words import chance_words, odds_sentence, step_words
+from stillroom.planning.odds_words import (
+    chance_words,
+    odds_sentence,
+    rests_on,
+    step_words,
+)
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer
 from stillroom.planning.why import Because, limit_of_the_day, why, why_so_long
@@ -18,7 +23,7 @@ from stillroom.refusal import Unreadable
 from stillroom.running.loads import loads_of
 from stillroom.web.gone_by import gone_by
 from stillroom.web.odds_drawing import draw_odds
-from stillroom.web.odds_kept import ODDS
+from stillroom.web.odds_kept import ODDS, ONE_MORE, ONE_MORE_S
 from stillroom.web.pages import page, word_page
 from stillroom.web.shop import Shop
 
@@ -26,12 +31,15 @@ OFTEN_A_DAY = 0.05
 
 
 def odds_page(request: Request) -> Response:
-    """Page of the odds of the day."""
+    """Page of the odds of the day; with ``more``, what one more would bring."""
     plan = _plan(request)
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
         return RedirectResponse("/day", status_code=303)
     problem, answer = plan.problem, plan.answer
     odds = ODDS.of(problem, answer.timetable, plan.learned.seals)
+    more = None
+    if "more" in request.query_params:
+        more = ONE_MORE.of(problem, answer.timetable, request.app.state.beside)
     return page(
         request,
         "odds.html",
@@ -45,10 +53,17 @@ def odds_page(request: Request) -> Response:
         chance=chance_words,
         less_min=LESS_MIN,
         matters=[
-            (m, step_words(problem, m.of, m.step), _address(m.of, m.step))
+            (
+                m,
+                step_words(problem, m.of, m.step),
+                _address(m.of, m.step),
+                rests_on(problem, m.of, m.step),
+            )
             for m in odds.matters
         ],
         often=[b for b in odds.broken if b.times_a_day >= OFTEN_A_DAY],
+        more=more,
+        more_s=4 * ONE_MORE_S,
     )
 
 

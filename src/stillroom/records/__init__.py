@@ -5,7 +5,13 @@ What is kept, append-only. SQLAlchemy is imported in this folder alone.
 
     days.py        the door: open the records; the day file and its revisions
     ledger.py      append after an expected sequence, read a stream
+    stored.py      an event as it is written, and as it stands in its stream
     tables.py      the tables and the triggers that guard them
+    lot_tables.py  lots, movements and links: what follows from the entries
+    rows.py        those rows, written; who writes entries says what follows
+    lots.py        brought up to the entries, and asked for by lot
+    tracing.py     both ways of a trace in one query
+    compare.py     whether the rows do follow from the entries
     chain.py       the hashes that show a changed, swapped or missing event
     checking.py    is all there as it was written
     migrations.py  each change of the tables and its record, in one transaction

@@ -339,15 +339,8 @@ def add(
     Where they do not, they stay behind, and `Lots.brought_up` fills them in.
     """
     form = numbered[0][1].form
-    others = connection.execute(
-        select(func.count()).select_from(derived).where(derived.c.stream != stream)
-    ).scalar_one()
-    rows = connection.execute(
-        select(derived).where(derived.c.stream == stream)
-    ).one_or_none()
-    if others or (rows is None and before[0]):
-        return
-    if rows is not None and (rows.form, rows.sequence, rows.hash) != (form, *before):
+    there = [tuple(row) for row in connection.execute(select(derived))]
+    if there != ([(stream, form, *before)] if before[0] else []):
         return
     write(connection, numbered)
     add_to_hand(connection, numbered)

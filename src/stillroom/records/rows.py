@@ -92,14 +92,9 @@ def add_to_hand(connection: Connection, numbered: Numbered) -> None:
     if not moved:
         return
     connection.execute(_MORE, moved)
-    connection.execute(
-        delete(on_hand).where(
-            on_hand.c.lot == bindparam("of"),
-            on_hand.c.place == bindparam("at"),
-            on_hand.c.quantity == 0,
-        ),
-        [{"of": row["lot"], "at": row["place"]} for row in moved],
-    )
+    less = [{"of": code, "at": where} for (code, where), n in change.items() if n < 0]
+    if less:
+        connection.execute(_NOTHING_LEFT, less)
 
 
 # Both databases have it in these words; their dialects' own builders load slowly.
@@ -107,6 +102,13 @@ _MORE = text(
     "INSERT INTO on_hand (lot, place, quantity) VALUES (:lot, :place, :quantity) "
     "ON CONFLICT (lot, place) "
     "DO UPDATE SET quantity = on_hand.quantity + excluded.quantity"
+)
+
+
+_NOTHING_LEFT = delete(on_hand).where(
+    on_hand.c.lot == bindparam("of"),
+    on_hand.c.place == bindparam("at"),
+    on_hand.c.quantity == 0,
 )
 
 

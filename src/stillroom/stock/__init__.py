@@ -17,6 +17,9 @@ What the farm holds: lots, their movements, and where each jar came from.
     sentence.py  "14 bags redcurrant juice, 4 cups each" to a proposal, with
                  how_much.py and sorts.py
     csv_file.py  a CSV file to proposals
+    about.py     which lots an event is about
+    rows.py      what follows from an event for lots, movements and links
+    on_demand.py the stock, each lot read when it is asked for
     codec.py     events to entries of the ledger and back
     handle.py    the shell: read, decide, write
 """

@@ -29,7 +29,8 @@ def planned(small_day):
 
 def test_the_contract(planned):
     assert {
-        "starts_at", "makespan_min", "lower_bound_min", "lower_bound_why", "gap", "by_hand_min", "solve_s",
+        "starts_at", "makespan_min", "lower_bound_min", "lower_bound_why", "gap",
+        "by_hand_min", "solve_s",
         "batches", "steps", "loads", "shopping", "unmet", "cautions",
     } <= set(planned)  # fmt: skip
     assert set(planned["batches"][0]) >= {

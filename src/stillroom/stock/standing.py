@@ -82,7 +82,8 @@ def count(stock: Stock, command: Count) -> Decision:
         lot = stock.lots[code]
         return Refusal(
             f"{lot.measure.words(number)} of {lot.what} were counted at "
-            f"{command.counted_at or command.at:%H:%M}, and more than that has been taken since",
+            f"{command.counted_at or command.at:%H:%M}, and more than that has been "
+            "taken since",
             instead="count again now: the book cannot go below nothing",
             source=OUR_RECORD,
         )

@@ -12,6 +12,7 @@ from stillroom.stock.events import (
     Mended,
     Moved,
     Part,
+    Pictured,
     Processed,
     Recalled,
     Received,
@@ -28,7 +29,12 @@ def lots_of(event: AnyEvent) -> tuple[str, ...]:
             return (lot.code, *_lots(inputs))
         case Taken(parts=parts) | Moved(parts=parts) | Mended(changes=parts):
             return _lots(parts)
-        case Counted(lot=code) | Checked(lot=code) | Labelled(lot=code):
+        case (
+            Counted(lot=code)
+            | Checked(lot=code)
+            | Labelled(lot=code)
+            | Pictured(lot=code)
+        ):
             return (code,)
         case Held(lots=codes) | Processed(lots=codes) | Recalled(lots=codes):
             return tuple(dict.fromkeys(codes))

@@ -161,6 +161,14 @@ class Label(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Picture(Asked):
+    """Say that a picture of a lot was kept."""
+
+    lot: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check(Asked):
     """Book what was seen the day after."""
 
@@ -201,6 +209,7 @@ Command = (
     | Hold
     | Process
     | Label
+    | Picture
     | Recall
     | Mend
 )

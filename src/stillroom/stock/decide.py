@@ -14,6 +14,7 @@ from stillroom.stock.commands import (
     MakeFromRun,
     Mend,
     Move,
+    Picture,
     Process,
     Recall,
     Receive,
@@ -22,7 +23,7 @@ from stillroom.stock.commands import (
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.fold import Stock
 from stillroom.stock.from_run import make_from_run
-from stillroom.stock.holding import hold, label, process
+from stillroom.stock.holding import hold, label, picture, process
 from stillroom.stock.leaving import take
 from stillroom.stock.looking import check
 from stillroom.stock.standing import count, count_shelf, move
@@ -63,6 +64,8 @@ def decide(stock: Stock, command: Command) -> Decision:
             return process(stock, command)
         case Label():
             return label(stock, command)
+        case Picture():
+            return picture(stock, command)
         case Recall():
             return recall(stock, command)
         case Mend():

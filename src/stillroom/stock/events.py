@@ -199,6 +199,17 @@ class Labelled(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Pictured(Event):
+    """A picture of a lot was kept beside the record."""
+
+    kind: ClassVar[str] = "pictured"
+    version: ClassVar[int] = 1
+    lot: str
+    name: str
+    """File name, given by us."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Recalled(Event):
     """Lots were called back."""
 
@@ -231,6 +242,7 @@ AnyEvent = (
     | Held
     | Processed
     | Labelled
+    | Pictured
     | Recalled
     | Mended
 )
@@ -246,6 +258,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         Held,
         Processed,
         Labelled,
+        Pictured,
         Recalled,
         Mended,
     )
@@ -272,7 +285,7 @@ def movements(event: AnyEvent) -> Iterator[Part]:
             if aside:
                 yield Part(lot=code, place=place, number=-aside)
                 yield Part(lot=code, place=SET_ASIDE, number=aside)
-        case Held() | Processed() | Labelled() | Recalled():
+        case Held() | Processed() | Labelled() | Pictured() | Recalled():
             return
         case Mended(changes=changes):
             yield from changes

@@ -24,6 +24,7 @@ from stillroom.stock.events import (
     Made,
     Mended,
     Part,
+    Pictured,
     Processed,
     Recalled,
     Received,
@@ -70,6 +71,7 @@ class Stock:
         """By lot code, and by "day load" for those that a whole load is held with."""
         self._processed: dict[str, list[int]] = defaultdict(list)
         self._labelled: dict[str, list[int]] = defaultdict(list)
+        self._pictured: dict[str, list[int]] = defaultdict(list)
         self._from_run: dict[tuple[str, str, str], list[int]] = defaultdict(list)
         self._in_load: dict[tuple[str, int], list[str]] = defaultdict(list)
         self._on_day: dict[str, int] = defaultdict(int)
@@ -231,6 +233,12 @@ class Stock:
         last = found[-1] if found else None
         return last if isinstance(last, Labelled) else None
 
+    def pictures(self, code: str) -> tuple[str, ...]:
+        """Return the names of the pictures of a lot, in order."""
+        self._read(code)
+        found = (self.event(s) for s in self._pictured.get(code, ()) if s in self)
+        return tuple(event.name for event in found if isinstance(event, Pictured))
+
     def from_run(self, run: str, batch: str, load: str = "") -> str | None:
         """Return the lot that was booked from a batch and load of a run, if it was."""
         self._read_run(run, batch)
@@ -328,6 +336,8 @@ class Stock:
                     self._processed[code].append(sequence)
             case Labelled(lot=code):
                 self._labelled[code].append(sequence)
+            case Pictured(lot=code):
+                self._pictured[code].append(sequence)
             case Recalled(lots=codes):
                 for code in codes:
                     self._recalls[code].append(sequence)

@@ -1,4 +1,4 @@
-"""Loads put on hold, processes typed in late, labels: pure."""
+"""Loads put on hold, processes typed in late, labels, pictures: pure."""
 
 from __future__ import annotations
 
@@ -6,15 +6,16 @@ import datetime as dt
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
-from stillroom.stock.commands import Hold, Label, Process
+from stillroom.stock.commands import Hold, Label, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
-from stillroom.stock.events import Held, Kind, Labelled, Processed
+from stillroom.stock.events import Held, Kind, Labelled, Pictured, Processed
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import filled_at, hold_source, holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, is_unprocessed
 
 LONGEST_PROCESS_MIN = 600
+MOST_PICTURES = 6
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 
 
@@ -158,6 +159,32 @@ def label(stock: Stock, command: Label) -> Decision:
         Labelled(
             lot=code,
             hand=command.hand,
+            occurred_at=command.at,
+            token=command.token,
+            late=command.late,
+        ),
+    )
+
+
+def picture(stock: Stock, command: Picture) -> Decision:
+    """Say that a picture of a lot was kept; the same one once."""
+    code = known_lot(stock, command.lot)
+    if isinstance(code, Refusal):
+        return code
+    kept = stock.pictures(code)
+    if command.name in kept:
+        return NOTHING
+    if len(kept) >= MOST_PICTURES:
+        return Refusal(
+            f"{stock.lots[code].what} {printed(code)} has {len(kept)} pictures",
+            instead=f"keep the best {MOST_PICTURES}: take one back with stillroom "
+            "stock mend",
+            source=OUR_RECORD,
+        )
+    return (
+        Pictured(
+            lot=code,
+            name=command.name,
             occurred_at=command.at,
             token=command.token,
             late=command.late,

@@ -13,6 +13,7 @@ from stillroom.stock.events import (
     Mended,
     Moved,
     Part,
+    Pictured,
     Processed,
     Recalled,
     Received,
@@ -64,6 +65,8 @@ def _told(stock: Stock, event: AnyEvent) -> str:
             )
         case Labelled(lot=code, hand=hand):
             return f"label {hand.value}: {stock.lots[code].what} {printed(code)}"
+        case Pictured(lot=code):
+            return f"picture kept of {stock.lots[code].what} {printed(code)}"
         case Recalled(lots=codes, why=why):
             return f"recalled {', '.join(map(printed, codes))}: {why}"
         case Mended(of=of, why=why):

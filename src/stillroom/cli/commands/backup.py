@@ -8,6 +8,8 @@ import click
 
 from stillroom.cli.options import as_json, database, print_json
 from stillroom.records.backup import back_up
+from stillroom.records.engine import place_of
+from stillroom.records.pictures import copy_pictures
 
 
 @click.command(name="backup")
@@ -30,6 +32,8 @@ from stillroom.records.backup import back_up
 def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
     """Copy the record while it is in use, and check the copy."""
     made = back_up(database, to=to, newest=keep)
+    record = place_of(database).file
+    pictures = copy_pictures(record, to) if to is not None and record else 0
     if json_:
         print_json(
             {
@@ -37,6 +41,7 @@ def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
                 "events": made.health.events,
                 "streams": made.health.streams,
                 "fingerprint": made.health.fingerprint,
+                "pictures": pictures,
                 "gone": [str(path) for path in made.gone],
             }
         )
@@ -44,5 +49,7 @@ def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
     click.echo(f"Wrote and checked {made.file}.")
     for sentence in made.health.sentences():
         click.echo(f"  {sentence}")
+    if pictures:
+        click.echo(f"  {pictures} pictures were copied beside it.")
     if made.gone:
         click.echo(f"  {len(made.gone)} older copies went, by their age.")

@@ -130,6 +130,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         held=holds(stock, code),
         process=process_words(stock, code),
         label=stock.label(code),
+        pictures=stock.pictures(code),
         checks=stock.checks(code),
         choices=() if isinstance(choices, Refusal) else choices,
         numbers=numbers,

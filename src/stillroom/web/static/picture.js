@@ -24,6 +24,7 @@ field?.addEventListener("change", async () => {
     const chosen = new DataTransfer();
     chosen.items.add(new File([blob], "picture.jpg", { type: "image/jpeg" }));
     field.files = chosen.files;
+    field.dataset.smaller = `${file.size} to ${blob.size} bytes`;
   } catch {
     // no picture that this browser can read: the kitchen says so
   }

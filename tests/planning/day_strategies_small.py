@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hypothesis import strategies as st
 from planning.small_days import HALF_PINT, LONG_PINT, PINT, canner, day, person, step
 
@@ -14,6 +16,7 @@ from stillroom.planning.problem import (
     Person,
     Problem,
     Want,
+    Window,
 )
 
 PROCESSES = (HALF_PINT, PINT, LONG_PINT)
@@ -197,9 +200,24 @@ def random_pan_days(draw: st.DrawFn) -> Problem:
                 closed_wait_at_most_min=draw(st.integers(0, 20)),
                 steps=tuple(steps),
                 links=tuple(links),
+                windows=draw(
+                    st.sampled_from(
+                        [
+                            (),
+                            (),
+                            (Window(step="boil", earliest_min=40),),
+                            (Window(step="watch", earliest_min=5, latest_min=120),),
+                        ]
+                    )
+                ),
             )
         )
-    people = tuple(draw(random_person(n, 360)) for n in range(draw(st.integers(1, 2))))
+    people = tuple(
+        replace(draw(random_person(n, 360)), quarters=4 if n == 0 else quarters)
+        for n, quarters in enumerate(
+            draw(st.lists(st.integers(1, 4), min_size=1, max_size=2))
+        )
+    )
     covers = draw(st.sampled_from([("strong-1",), ("strong-1", "middle-1")]))
     return day(
         *batches,

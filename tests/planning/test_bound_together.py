@@ -36,7 +36,7 @@ from stillroom.planning.bounds import Bound, lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.network import network_of
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Batch, Break, Problem
+from stillroom.planning.problem import Batch, Break, Problem, Window
 from stillroom.planning.timetable import Answer
 from stillroom.planning.windows import window_bound_min
 
@@ -232,6 +232,38 @@ def test_a_break_after_the_work_takes_none() -> None:
     batches = (pan_batch("a"), pan_batch("b"))
     problem = day(*batches, people=(person("p", breaks=(rest,)),), canners=())
     assert bound_min(problem) == 40
+
+
+def test_who_minds_a_baby_has_fewer_quarters() -> None:
+    # two quarters to give: two steps of two quarters, ten minutes each, in turn
+    watch = step("watch", 10, 2)
+    batches = [pan_batch(n, steps=(watch,), links=()) for n in "ab"]
+    assert bound_min(day(*batches, canners=())) == 10
+    minder = person("minder", quarters=2)
+    assert bound_min(day(*batches, people=(minder,), canners=())) == 20
+
+
+def test_a_step_is_not_before_its_hour() -> None:
+    # the boil not before minute 100 by the clock, so that watching begins at 90
+    dripped = pan_batch("a", windows=(Window(step="boil", earliest_min=100),))
+    assert bound_min(day(dripped, canners=())) == 110
+
+
+def test_like_batches_with_other_hours_are_not_alike() -> None:
+    # one by the clock at 100, the other at once: the first alone ends at 110
+    dripped = pan_batch("a", windows=(Window(step="boil", earliest_min=100),))
+    problem = day(dripped, pan_batch("b"), canners=())
+    answer = plan_day(problem, seconds=2.0)
+    assert isinstance(answer, Answer)
+    assert bound_min(problem) == answer.finish_min == 110
+
+
+def test_a_step_is_not_after_its_hour() -> None:
+    # two in one pair of hands, 40 min in all, both to be watched from 15 on at latest
+    hurried = [
+        pan_batch(n, windows=(Window(step="watch", latest_min=15),)) for n in "ab"
+    ]
+    assert bound_min(day(*hurried, canners=(), horizon_min=60)) == 61
 
 
 def test_nothing_fits_is_one_past_the_end() -> None:

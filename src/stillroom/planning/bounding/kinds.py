@@ -42,6 +42,8 @@ class Kind:
     count: int
     earliest: tuple[int, ...]
     """Of each chain. [min]"""
+    latest: tuple[int | None, ...]
+    """Of each chain, by the clock; `None` where nothing is said. [min]"""
     tail: tuple[int, ...]
     """Least time from each chain's start to the end of the day. [min]"""
     tree: Tree
@@ -49,9 +51,15 @@ class Kind:
     """Of each chain."""
     closing: Closing | None
 
+    def last_start(self, chain: int, end: int) -> int:
+        """Latest start of a chain in a day that ends at ``end``. [min]"""
+        by_the_clock = self.latest[chain]
+        latest = end - self.tail[chain]
+        return latest if by_the_clock is None else min(latest, by_the_clock)
+
     def fits(self, starts: Sequence[int], end: int) -> bool:
         """Whether a batch with these starts is done when the day ends."""
-        return all(s + t <= end for s, t in zip(starts, self.tail, strict=True))
+        return all(s <= self.last_start(c, end) for c, s in enumerate(starts))
 
     def cheapest(
         self, spent: Sequence[Minutes | None], jar: Minutes | None, end: int
@@ -64,7 +72,7 @@ class Kind:
         """
         costs = []
         for chain, low in enumerate(self.earliest):
-            high = end - self.tail[chain]
+            high = self.last_start(chain, end)
             if high < low:
                 return NEVER, []
             line = np.full(end + 1, NEVER, dtype=np.int64)
@@ -82,7 +90,7 @@ def kinds_of(problem: Problem, supplies: Sequence[Supply]) -> tuple[Kind, ...]:
     alike: dict[tuple[object, ...], list[Batch]] = {}
     for b in problem.batches:
         key = (b.jars, b.process, b.pots, b.ready_after, b.closed_wait_at_most_min)
-        alike.setdefault((*key, b.steps, b.links), []).append(b)
+        alike.setdefault((*key, b.steps, b.links, b.windows), []).append(b)
     longest = {
         hands.people: max(
             (
@@ -126,15 +134,39 @@ def _kind(
     for number, supply in enumerate(supplies):
         for mark in _asked_of(problem, batch, network, number, supply, longest):
             marks[mark.chain].append(mark)
+    roots = [chain.members[0][0] for chain in network.chains]
     return Kind(
         batch,
         count,
-        tuple(network.earliest[c.members[0][0]] for c in network.chains),
+        tuple(_earliest(batch, network, root) for root in roots),
+        tuple(_latest(batch, network, root) for root in roots),
         tuple(tails),
         tree_of(batch, network),
         tuple(map(tuple, marks)),
         closing,
     )
+
+
+def _earliest(batch: Batch, network: Network, step: int) -> int:
+    """Earliest start of a step, by its batch and by the clock. [min]"""
+    position = {s.id: i for i, s in enumerate(batch.steps)}
+    ready = [
+        window.earliest_min + network.lag[position[window.step]][step]
+        for window in batch.windows
+    ]
+    return max([network.earliest[step], *ready])
+
+
+def _latest(batch: Batch, network: Network, step: int) -> int | None:
+    """Latest start of a step by the clock; `None` where no limit bears on it. [min]"""
+    position = {s.id: i for i, s in enumerate(batch.steps)}
+    seen = [
+        window.latest_min - lag
+        for window in batch.windows
+        if window.latest_min is not None
+        and (lag := network.lag[step][position[window.step]]) != UNTIED
+    ]
+    return min(seen, default=None)
 
 
 def _closing_steps(batch: Batch) -> list[int]:

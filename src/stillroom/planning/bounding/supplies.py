@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stillroom.planning.bounding.pans import pans
-from stillroom.planning.bounds import WHOLE_HANDS, able_people
+from stillroom.planning.bounds import WHOLE_HANDS, able_people, lifters_of
 from stillroom.planning.problem import Canner, Person, Problem
 
 QUARTERS = {0: 0, 1: 1, 2: 2, 3: 3, 4: 4}
@@ -29,10 +29,9 @@ class Hands:
     count: str
     """"quarters", "whole" or "pan" (see `pans`)."""
 
-    @property
-    def of_one(self) -> int:
-        """How much one person has."""
-        return 4 if self.count == "quarters" else 2
+    def of(self, person: Person) -> int:
+        """How much one person has; who minds a baby has less."""
+        return self.weigh(person.quarters)
 
     def weigh(self, quarters: int) -> int:
         """Quarters as they are counted here."""
@@ -81,7 +80,7 @@ def supplies_of(problem: Problem) -> tuple[Supply, ...]:
 
 def lifters(problem: Problem) -> frozenset[str]:
     """Who lowers a load and lifts it out."""
-    return frozenset(p.id for p in problem.people if "lift" in p.skills)
+    return frozenset(p.id for p in lifters_of(problem))
 
 
 def like_canners(problem: Problem) -> list[list[Canner]]:
@@ -107,8 +106,8 @@ def capacity(problem: Problem, supply: Supply, end: int) -> NDArray[np.int64]:
         there = np.zeros(end, dtype=np.int64)
         for person in problem.people:
             if person.id in supply.people:
-                there += is_there(person, end)
-        return supply.of_one * there
+                there += supply.of(person) * is_there(person, end)
+        return there
     match supply:
         case Fires(power_w):
             many = sum(b.power_w >= power_w for b in problem.burners)

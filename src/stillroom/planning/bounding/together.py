@@ -71,7 +71,7 @@ class Smeared:
             Asked between rounds; true ends the attempt, with nothing proven.
         """
         for kind in self.kinds:
-            if any(e + t > end for e, t in zip(kind.earliest, kind.tail, strict=True)):
+            if any(e > kind.last_start(c, end) for c, e in enumerate(kind.earliest)):
                 self.why = f"{kind.batch.id} alone takes that long"
                 return True
         day = Stretches(end, max(1, -(-end // stretches)))
@@ -112,7 +112,7 @@ class Smeared:
         found = []
         for person in self.problem.people:
             shares = tuple(
-                (n, supply.of_one)
+                (n, supply.of(person))
                 for n, supply in enumerate(self.supplies)
                 if isinstance(supply, Hands) and person.id in supply.people
             )

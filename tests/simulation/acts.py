@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from tests.simulation.devices import Device, Post, code_of
 from tests.simulation.faults import Fault
 from tests.simulation.forms import Form, forms_of, read_page
+from tests.simulation.made_model import DaysLots
 from tests.simulation.shelf_model import ASIDE, Deed, Does
 from tests.simulation.stove_model import Run, Tap
 
@@ -244,6 +245,50 @@ def at_the_stove(week: FarmWeek, device: Device) -> None:
     """Look at the clocks and press a key that is shown now."""
     read_stove(week, device)
     tap(week, device)
+
+
+def days_lots(week: FarmWeek, device: Device) -> None:
+    """Open the lots of the day, mend a number, and book them, now or later."""
+    draw = week.draw
+    answer = week.house.windows[device.window].client.get("/stock/made")
+    assert answer.status_code == 200
+    forms = [f for f in forms_of(answer.text) if f.action == "/stock/made/book"]
+    forms = [f for f in forms if "never" not in f.hidden]
+    week.tell("lots page", f"{device.name}, {len(forms)} forms")
+    for form in forms:
+        given: dict[str, list[str]] = {}
+        for name, value in form.typed:
+            given.setdefault(name, []).append(value)
+        if draw.random() < 0.4:
+            given["number"][0] = f"{draw.randint(0, 9)}"
+        if draw.random() < 0.3:
+            given["place"][0] = draw.choice(BY_SORT["shelf"])
+        lines = zip(
+            given["load"],
+            given["batch"],
+            map(int, given["number"]),
+            given["place"],
+            strict=True,
+        )
+        asked = DaysLots(
+            run=form.hidden["run"], lines=tuple(lines), token=form.hidden["token"]
+        )
+        post = Post(form.action, given, asked)
+        if draw.random() < 0.6:
+            send(week, device, post)
+        else:
+            device.pocket.append(post)
+
+
+def a_whole_load(week: FarmWeek, device: Device) -> None:
+    """Bring a load from its full boil to the table, and book what came of it."""
+    for asks, minutes in (("begin", 1), ("full-boil", 16), ("lifted", 1)):
+        read_stove(week, device)
+        keys = [f for f in device.keys if f.action == f"/stove/{asks}"]
+        if keys:
+            send(week, device, a_tap(week, week.draw.choice(keys)))
+        week.clock.go(minutes=minutes)
+    days_lots(week, device)
 
 
 def read_a_lot(week: FarmWeek, device: Device) -> None:

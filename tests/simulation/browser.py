@@ -39,8 +39,8 @@ class Browser:
     def get(self, path: str, params: Mapping[str, str] | None = None) -> Answer:
         return self._ask("GET", path, urlencode(params or {}).encode(), b"")
 
-    def post(self, path: str, data: Mapping[str, str]) -> Answer:
-        return self._ask("POST", path, b"", urlencode(data).encode())
+    def post(self, path: str, data: Mapping[str, Any]) -> Answer:
+        return self._ask("POST", path, b"", urlencode(data, doseq=True).encode())
 
     def _ask(self, method: str, path: str, query: bytes, body: bytes) -> Answer:
         status, parts = 0, list[bytes]()

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from tests.simulation.forms import Form
+from tests.simulation.made_model import DaysLots
 from tests.simulation.shelf_model import Deed
 from tests.simulation.stove_model import Tap
 
@@ -14,13 +16,15 @@ class Post:
     """A form that was pressed; sent again it is the very same."""
 
     action: str
-    data: dict[str, str]
-    asked: Deed | Tap
+    data: dict[str, Any]
+    asked: Deed | Tap | DaysLots
 
     @property
     def said(self) -> str:
         """In a few words, for the trace."""
         asked = self.asked
+        if isinstance(asked, DaysLots):
+            return asked.said
         if isinstance(asked, Tap):
             return f"{asked.asks} {asked.load or asked.step} seen {asked.seen}"
         return " ".join(

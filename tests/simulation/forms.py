@@ -13,6 +13,8 @@ class Form:
     action: str
     method: str
     hidden: dict[str, str] = field(default_factory=dict)
+    typed: list[tuple[str, str]] = field(default_factory=list)
+    """(name, value) of every input, in order; a name may come again."""
     fields: tuple[str, ...] = ()
     keys: tuple[tuple[str, str], ...] = ()
     """(name, value) of the buttons that carry one."""
@@ -41,7 +43,9 @@ class _Reader(HTMLParser):
         if tag == "button":
             if name:
                 form.keys += ((name, given.get("value", "")),)
-        elif given.get("type") == "hidden":
+            return
+        form.typed.append((name, given.get("value", "")))
+        if given.get("type") == "hidden":
             form.hidden[name] = given.get("value", "")
         else:
             form.fields += (name,)

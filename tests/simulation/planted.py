@@ -22,6 +22,7 @@ from stillroom.running import fold as run_fold
 from stillroom.running import handle as run_handle
 from stillroom.running.events import BoilLost
 from stillroom.stock import handle as stock_handle
+from stillroom.stock import standing
 from stillroom.stock.fold import Stock
 
 Plant = Callable[[pytest.MonkeyPatch], None]
@@ -144,6 +145,18 @@ def what_is_on_hand_stays_behind(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(lots, "add_to_hand", lambda *_: None)
 
 
+def a_count_is_of_the_hour_it_arrives(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was used after a count was made is given back by it."""
+    monkeypatch.setattr(
+        standing, "book_then", lambda stock, code, place, _: stock.balance(code, place)
+    )
+
+
+def a_days_lots_are_booked_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another page may book a run's lots that are booked."""
+    monkeypatch.setattr(Stock, "from_run", lambda *_: None)
+
+
 PLANTS: tuple[Plant, ...] = (
     a_retry_doubles,
     a_tap_again_is_a_new_tap,
@@ -154,4 +167,6 @@ PLANTS: tuple[Plant, ...] = (
     a_held_lot_is_sold,
     the_stock_is_remembered,
     what_is_on_hand_stays_behind,
+    a_count_is_of_the_hour_it_arrives,
+    a_days_lots_are_booked_anew,
 )

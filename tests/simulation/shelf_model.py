@@ -62,6 +62,9 @@ class Deed:
     """Sent by a phone that was cut off: its own time is the entry's."""
 
 
+NO_DEED = Deed(kind="")
+
+
 @dataclass(frozen=True)
 class Verdict:
     """What must happen; ``change`` where the entry's movements are known to the jar."""
@@ -82,6 +85,8 @@ class Lot:
     canned: bool = False
     whole_process: bool = True
     parents: tuple[str, ...] = ()
+    of_run: tuple[str, str, str] | None = None
+    """Run, load and batch, where it was booked from the stove."""
 
 
 @dataclass
@@ -91,7 +96,7 @@ class Booked:
     kind: str
     change: Change
     at: dt.datetime
-    deed: Deed
+    deed: Deed = NO_DEED
     lots: tuple[str, ...] = ()
     of: int = 0
     undone: bool = False

@@ -20,6 +20,7 @@ from stillroom.running.handle import state_of
 from tests.simulation.devices import Device, Post
 from tests.simulation.faults import Fault, Killed
 from tests.simulation.house import House, planned_loads
+from tests.simulation.made_model import DaysLots, ToBook, expect_lots, take_over_lots
 from tests.simulation.record_read import RecordRead, Row
 from tests.simulation.seeded import FarmClock
 from tests.simulation.shelf_model import Deed, Does, ShelfModel, Verdict
@@ -106,9 +107,11 @@ class FarmWeek:
             return replace(post, asked=replace(post.asked, run=run))
         return post
 
-    def expect(self, post: Post) -> Verdict:
+    def expect(self, post: Post) -> Verdict | ToBook:
         """Return what must come of a post if it is decided on now."""
-        deed = post.asked
+        deed, models = post.asked, self.models
+        if isinstance(deed, DaysLots):
+            return expect_lots(models.shelf, models.stove, deed)
         if isinstance(deed, Tap):
             return Verdict(self.models.stove.expect(deed, self.began))
         if deed.late and deed.said_at and deed.said_at > self.began + AHEAD:
@@ -160,14 +163,15 @@ class FarmWeek:
     def _judge(
         self,
         post: Post,
-        verdict: Verdict,
+        verdict: Verdict | ToBook,
         fault: Fault | None,
         status: int,
         text: str,
         rows: list[Row],
     ) -> None:
         struck = fault.struck if fault else ""
-        written = 1 if verdict.does is Does.BOOKS else 0
+        entries = len(verdict.lines) if isinstance(verdict, ToBook) else 1
+        written = entries if verdict.does is Does.BOOKS else 0
         full = fault is not None and fault.what in ("full", "no-pages")
         if full and struck and status == 400:
             assert verdict.does is Does.BOOKS
@@ -185,8 +189,17 @@ class FarmWeek:
             else:
                 assert status == wanted, f"{post} {verdict}: {status} {text[-3000:]}"
         assert len(rows) == written, f"{post} {verdict}: {rows}"
-        for row in rows:
-            self.take_over(row, post.asked, verdict)
+        if isinstance(post.asked, DaysLots):
+            assert isinstance(verdict, ToBook)
+            if rows:
+                models, began = self.models, self.began
+                take_over_lots(
+                    models.shelf, models.stove, post.asked, verdict, rows, began
+                )
+        else:
+            for row in rows:
+                assert isinstance(verdict, Verdict)
+                self.take_over(row, post.asked, verdict)
         self.look()
 
     def take_over(self, row: Row, asked: Deed | Tap, verdict: Verdict) -> None:

@@ -24,6 +24,8 @@ OFTEN = MappingProxyType(
         acts.try_again: 8,
         acts.late_again: 5,
         acts.type_in_cut_off: 5,
+        acts.a_whole_load: 4,
+        acts.days_lots: 3,
         acts.read_a_lot: 2,
         desk.type_it: 8,
         acts.restart: 1.5,

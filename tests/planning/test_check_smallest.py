@@ -21,9 +21,11 @@ from stillroom.planning.check import misstatements, violations
 from stillroom.planning.problem import (
     Batch,
     Break,
+    Burner,
     Counter,
     Problem,
     Want,
+    Window,
 )
 from stillroom.planning.timetable import (
     Answer,
@@ -216,6 +218,28 @@ def test_a_link_holds_from_its_least_to_its_most(
     assert said(problem, placed) == (() if answer is None else (answer,))
 
 
+@pytest.mark.parametrize(
+    ("start", "answer"),
+    [
+        (29, "do of a starts at minute 29; not before 30 (it drips)"),
+        (30, None),
+        (60, None),
+        (61, "do of a starts at minute 61; at the latest 60 (it drips)"),
+    ],
+)
+def test_what_is_ready_by_the_clock_is_begun_in_its_window(
+    start: int, answer: str | None
+) -> None:
+    window = Window(step="do", earliest_min=30, latest_min=60, why="it drips")
+    problem = day(batch("a", labour(10, quarters=0), windows=(window,)))
+    found = said(problem, [at("a", "do", start, start + 10)])
+    assert found == (() if answer is None else (answer,))
+    open_end = day(
+        batch("a", labour(10, quarters=0), windows=(replace(window, latest_min=None),))
+    )
+    assert said(open_end, [at("a", "do", 400, 410)]) == ()
+
+
 # --- 5 attention ---
 
 
@@ -232,6 +256,27 @@ def test_a_person_has_four_quarters(first: int, second: int, over: int) -> None:
         f"p1 gives {first + second} quarters at minute 5 (5 min in all); a person has 4"
     )
     assert said(problem, steps) == ((answer,) if over else ())
+
+
+@pytest.mark.parametrize(("quarters", "over"), [(2, 0), (3, 5)])
+def test_who_has_three_quarters_gives_three(quarters: int, over: int) -> None:
+    minder = person("p1", quarters=3)
+    problem = day(
+        batch("a", labour(10, 1)), batch("b", labour(10, quarters)), people=(minder,)
+    )
+    steps = [
+        at("a", "do", 0, 10, "p1", quarters=1),
+        at("b", "do", 5, 15, "p1", quarters=quarters),
+    ]
+    answer = "p1 gives 4 quarters at minute 5 (5 min in all); p1 has 3 to give"
+    assert said(problem, steps) == ((answer,) if over else ())
+
+
+def test_a_rest_takes_all_that_a_person_has_and_no_more() -> None:
+    rest = Break(duration_min=15, earliest_min=0, latest_start_min=0)
+    problem = day(people=(person("p1", quarters=3, breaks=(rest,)),))
+    placed = PlacedBreak(person="p1", start_min=0, end_min=15)
+    assert said(problem, breaks=[placed]) == ()
 
 
 def test_one_labour_begins_when_the_other_ends() -> None:
@@ -466,6 +511,26 @@ def test_a_fire_is_strong_enough_and_there_where_it_is_asked_for() -> None:
     assert said(cold, [at("a", "burn", 0, 10, burner="weak-1")]) == (
         "burn of a needs no fire but is on burner weak-1",
     )
+
+
+def test_a_burner_bears_pots_of_its_sizes() -> None:
+    boil = a_step("boil", 10, 0, burner_w=1000.0, in_pot=True)
+    problem = day(batch("a", boil, pots=("big", "small")))
+    little = Burner(id="little", power_w=1000.0, takes=frozenset({"small"}))
+    problem = replace(problem, burners=(little,))
+    for pot, answer in (
+        ("small-1", ()),
+        (
+            "big-1",
+            (
+                "boil of a is in pot big-1 on burner little, which does not bear a "
+                "pot of big",
+            ),
+        ),
+    ):
+        assert said(problem, [at("a", "boil", 0, 10, pot=pot, burner="little")]) == (
+            answer
+        )
 
 
 def test_a_burner_bears_one_thing_at_a_time() -> None:
@@ -832,6 +897,18 @@ def test_jars_keep_their_place_until_they_are_cold() -> None:
     assert counted(5, 55) == ()
     assert counted(4, 55) == (
         "5 jars cool on the counter at minute 65; it has room for 4",
+    )
+
+
+def test_yesterdays_jars_keep_their_place_until_they_are_fetched() -> None:
+    # ten of yesterday stand until minute 65, when today's five come out
+    def counted(until: int) -> tuple[str, ...]:
+        taken = Counter(places=14, cooling_min=1440, taken=((10, until),))
+        return said(day(closed(), counter=taken), [LID], [load()])
+
+    assert counted(65) == ()
+    assert counted(66) == (
+        "15 jars cool on the counter at minute 65; it has room for 14",
     )
 
 

@@ -14,6 +14,7 @@ from stillroom.planning.check import violations
 from stillroom.planning.draws import drawn_minutes, log_widths
 from stillroom.planning.forward import Pass, planned_minutes
 from stillroom.planning.odds import minutes_of_days, odds_of, simulate, spare_jars
+from stillroom.planning.odds_words import rests_on, step_words
 from stillroom.planning.plan import plan_day
 from stillroom.planning.precedence import Tie, precedence_of
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
@@ -265,3 +266,22 @@ def test_what_cannot_be_drawn_is_refused(planned, asked, words):
     problem, answer = planned
     with pytest.raises(ValueError, match=words):
         odds_of(problem, answer.timetable, **{"days": 10, **asked})
+
+
+def test_a_step_that_decides_is_named_as_it_is_done(planned):
+    problem, answer = planned
+    assert step_words(problem, "jelly-1", "boil") == "boil (jelly-1)"
+    load = answer.timetable.loads[0].id
+    said = step_words(problem, load, "come up")
+    assert said == f"Bring the canner to a full boil (load {load})"
+
+
+def test_what_minutes_rest_on_is_said_of_steps_and_of_canners(planned):
+    problem, _ = planned
+    (batch, *_rest) = problem.batches
+    own = replace(batch.steps[3], basis="learned from 7 runs of yours")
+    known = replace(batch, steps=(*batch.steps[:3], own, *batch.steps[4:]))
+    slow = replace(problem.canners[0], come_up_spread=Spread(9, 12, 20))
+    problem = replace(problem, batches=(known,), canners=(slow,))
+    assert rests_on(problem, known.id, own.id) == "learned from 7 runs of yours"
+    assert rests_on(problem, "load 1", "come up").endswith("9 to 20 min")

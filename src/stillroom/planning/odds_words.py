@@ -3,8 +3,20 @@
 from __future__ import annotations
 
 from stillroom.planning.odds import Odds
+from stillroom.planning.precedence import Part
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
+
+
+OF_A_LOAD = {
+    Part.HEAT: "Heat the canner's water",
+    Part.LOWER: "Lower the jars",
+    Part.COME_UP: "Bring the canner to a full boil",
+    Part.PROCESS: "Process",
+    Part.REST: "Let the jars rest",
+    Part.LIFT: "Lift the jars out",
+}
+"""Parts of a load, said as steps are."""
 
 
 def chance_words(share: float) -> str:
@@ -39,7 +51,7 @@ def step_words(problem: Problem, of: str, step: str) -> str:
         for one in batch.steps:
             if (batch.id, one.id) == (of, step):
                 return f"{one.verb} ({of})"
-    return f"{step} (load {of})"
+    return f"{OF_A_LOAD.get(step, step)} (load {of})"
 
 
 def rests_on(problem: Problem, of: str, step: str) -> str:

@@ -7,8 +7,7 @@ from stillroom.planning.precedence import Part
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
 
-
-OF_A_LOAD = {
+OF_A_LOAD: dict[str, str] = {
     Part.HEAT: "Heat the canner's water",
     Part.LOWER: "Lower the jars",
     Part.COME_UP: "Bring the canner to a full boil",

@@ -107,7 +107,7 @@ def as_day(project: Project, horizon_min: int) -> Problem:
 
 def proven_finish(project: Project, horizon_min: int = 120) -> int | None:
     problem = as_day(project, horizon_min)
-    answer = plan_day(problem, seconds=10.0)
+    answer = plan_day(problem, seconds=6.0)
     if isinstance(answer, NoPlan):
         return None
     assert isinstance(answer, Answer)

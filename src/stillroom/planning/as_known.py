@@ -39,11 +39,15 @@ class Said:
 
     ended_min: Mapping[Key, int] = field(default_factory=dict)
     """(batch, step) that is done, and when it was."""
+    began_min: Mapping[Key, int] = field(default_factory=dict)
+    """(batch, step) that was said begun, and when it was."""
     loads: Mapping[str, SeenLoad] = field(default_factory=dict)
     more_min: Mapping[Key, int] = field(default_factory=dict)
     """(batch, step) under way to the minutes it still needs from now on."""
     not_begun: Collection[Key] = ()
     """(batch, step), or (load, "lower"), that has not begun although it should."""
+    not_over: Collection[Key] = ()
+    """(batch, step) that runs on if it has begun: whoever does it says when it ends."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,9 +84,16 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     first = _estimate(problem, plan, now_min, ended, loads, said)
     running = dict(ended)
     placed = {(s.batch, s.step): s for s in plan.steps}
-    for key, more in said.more_min.items():
-        start = min(first.start[key], now_min)
+    for key, more in _still_at_work(placed, now_min, said).items():
+        start = min(said.began_min.get(key, first.start[key]), now_min)
         running[key] = replace(placed[key], start_min=start, end_min=now_min + more)
+    for key in said.not_over:
+        start = first.start[key]
+        if key not in running and start < now_min:
+            end = start + placed[key].end_min - placed[key].start_min
+            running[key] = replace(
+                placed[key], start_min=start, end_min=max(end, now_min + 1)
+            )
     for load in plan.loads:
         seen = said.loads.get(load.id)
         if seen is not None and seen.lost:
@@ -108,7 +119,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
             begun[key] = replace(one, start_min=start, end_min=start + length)
     for key in _too_much_at_once(begun, now_min, {*running}):
         del begun[key]
-    known = {*said.ended_min, *said.more_min}
+    known = {*said.ended_min, *said.more_min, *said.began_min}
     by_plan = {key for key in begun if key not in known}
     by_plan |= {(load, LOWER) for load in loads if load not in said.loads}
     return Known(
@@ -128,24 +139,35 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     )
 
 
+def _still_at_work(
+    placed: Mapping[Key, PlacedStep], now: int, said: Said
+) -> dict[Key, int]:
+    """Minutes that each step still needs which was said to run."""
+    found = {}
+    for key, began in said.began_min.items():
+        if key in placed and key not in said.ended_min:
+            length = placed[key].end_min - placed[key].start_min
+            found[key] = max(1, began + length - now)
+    return {**found, **said.more_min}
+
+
 def _is_on_the_clock(seen: SeenLoad | None) -> bool:
     return seen is not None and not seen.lost and seen.boil_min is not None
 
 
 def _ended(problem: Problem, plan: Timetable, said: Said) -> dict[Key, PlacedStep]:
-    """Steps that were said done; they began as planned, or so much before their end."""
+    """Steps that were said done; they began when it was said, or so long before."""
     placed = {(s.batch, s.step): s for s in plan.steps}
     found: dict[Key, PlacedStep] = {}
     for key, end in sorted(said.ended_min.items(), key=lambda item: item[1]):
         if key not in placed:
             continue
         one = placed[key]
-        start = one.start_min
-        if start >= end:
-            start = max(0, end - (one.end_min - one.start_min))
+        start = max(0, end - (one.end_min - one.start_min))
+        start = min(end, said.began_min.get(key, start))
         found[key] = replace(one, start_min=start, end_min=end)
     for key, earlier, lag in _links(problem):
-        if key in found and earlier in found:
+        if key in found and earlier in found and key not in said.began_min:
             one, since = found[key], found[earlier].end_min + lag
             start = min(one.end_min, max(one.start_min, since))
             found[key] = replace(one, start_min=start)

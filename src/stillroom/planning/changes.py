@@ -134,6 +134,7 @@ def _left(batch: Batch, happened: Happened, changes: Changes) -> Batch | None:
         ready_after=steps[-1].id,
         steps=steps,
         links=tuple(k for k in batch.links if k.before in ids and k.after in ids),
+        windows=(),
     )
 
 

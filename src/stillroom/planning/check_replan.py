@@ -215,7 +215,17 @@ def _eased_batch(
         for load in new.loads:
             if any(name == batch.id for name, _ in load.jars):
                 most = max(most, load.lower_min - closed)
-    return replace(batch, steps=steps, links=tuple(links), closed_wait_at_most_min=most)
+    return replace(
+        batch,
+        steps=steps,
+        links=tuple(links),
+        windows=tuple(
+            replace(w, latest_min=None) if w.step in given_way else w
+            for w in batch.windows
+            if w.step not in begun
+        ),
+        closed_wait_at_most_min=most,
+    )
 
 
 def _eased_person(

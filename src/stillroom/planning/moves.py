@@ -42,7 +42,12 @@ def moves_between(
         for s in old.steps
         if (s.batch, s.step) not in begun
     }
-    was |= {load.id: (load.lower_min, load.lowered_by) for load in old.loads}
+    in_canner = {load.id for load in happened.loads}
+    was |= {
+        load.id: (load.lower_min, load.lowered_by)
+        for load in old.loads
+        if load.id not in in_canner
+    }
     is_: dict[str, tuple[int, str | None]] = {
         f"{s.batch}/{s.step}": (s.start_min, s.person) for s in new.steps
     }

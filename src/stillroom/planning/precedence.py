@@ -40,7 +40,11 @@ __all__ = [
 
 
 def precedence_of(
-    problem: Problem, plan: Timetable, *, hold_what_spoils: bool = True
+    problem: Problem,
+    plan: Timetable,
+    *,
+    hold_what_spoils: bool = True,
+    as_it_went: bool = False,
 ) -> Precedence:
     """
     Return the network of a plan.
@@ -55,6 +59,9 @@ def precedence_of(
         What has a longest wait after it, and needs nobody meanwhile (jars in hot water,
         a canner that warms), is not begun before its planned minute; all else starts as
         soon as it can.
+    as_it_went : bool
+        The plan holds a past as it went, in which somebody may have done too much at
+        once.
 
     Raises
     ------
@@ -66,7 +73,7 @@ def precedence_of(
     add_loads(net, problem, plan)
     add_rests(net, problem, plan)
     building = Building(net)
-    tie_all(building, problem, plan)
+    tie_all(building, problem, plan, as_it_went=as_it_went)
     _add_floors(net, problem, hold_what_spoils)
     building.settle()
     return net

@@ -12,11 +12,13 @@ from stillroom.planning.problem import Batch, Canner, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 
-def tie_all(building: Building, problem: Problem, plan: Timetable) -> None:
+def tie_all(
+    building: Building, problem: Problem, plan: Timetable, *, as_it_went: bool = False
+) -> None:
     """Tie the nodes by all that a plan says of them."""
     _tie_links(building, problem)
     _tie_loads(building, problem, plan)
-    _tie_people(building, problem)
+    _tie_people(building, problem, as_it_went=as_it_went)
     _tie_pots(building, problem, plan)
     _tie_mills(building, problem, plan)
     _tie_burners(building, problem, plan)
@@ -62,7 +64,7 @@ def _after_one_another(
     return list(pairwise(mine))
 
 
-def _tie_people(building: Building, problem: Problem) -> None:
+def _tie_people(building: Building, problem: Problem, *, as_it_went: bool) -> None:
     """Four lanes a person; the lane that was busy last is taken first: fewer arcs."""
     nodes = building.net.nodes
     for person in problem.people:
@@ -77,6 +79,9 @@ def _tie_people(building: Building, problem: Problem) -> None:
         for n in work:
             node = nodes[n]
             free = [k for k in range(LANES) if free_from[k] <= node.start_min]
+            if len(free) < node.quarters and as_it_went:
+                free = sorted(range(LANES), key=lambda k: free_from[k])
+                free = free[: node.quarters]
             if len(free) < node.quarters:
                 raise ValueError(
                     f"{person.id} is given more than four quarters at minute "
@@ -90,7 +95,7 @@ def _tie_people(building: Building, problem: Problem) -> None:
                     if not building.tie(p, n, 0, Tie.PERSON, person.id)
                 ]
                 # where an order may be dropped, whoever comes next waits for both
-                last[k], free_from[k] = [*kept, n], node.end_min
+                last[k], free_from[k] = [*kept, n], max(free_from[k], node.end_min)
 
 
 def _tie_pots(building: Building, problem: Problem, plan: Timetable) -> None:

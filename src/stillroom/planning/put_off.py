@@ -67,7 +67,7 @@ def put_off(
     phase) that do not begin before a minute of their own.
     """
     first = 0 if past else happened.now_min
-    net = precedence_of(problem, old, hold_what_spoils=False)
+    net = precedence_of(problem, old, hold_what_spoils=False, as_it_went=True)
     true = _true_times(net, happened)
     waits: dict[int, list[tuple[int, int]]] = {}
     for arc in (*net.arcs, *net.inner):

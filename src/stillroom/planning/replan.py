@@ -209,7 +209,7 @@ def _given_way(
 ) -> frozenset[tuple[str, str]]:
     """(batch, step) after which a longest wait is said to give way."""
     said = {what for what, _ in broken}
-    ways = {(s.batch, s.before) for s in residual.soft if s.before and s.what in said}
+    ways = {(s.batch, s.before or s.after) for s in residual.soft if s.what in said}
     for batch, step in residual.closed_softly.items():
         if any(what.startswith(f"closed jars of {batch} wait") for what in said):
             ways.add((batch, step))

@@ -85,7 +85,8 @@ def residual_of(
             aboard[name] = aboard.get(name, 0) + count
     quarters = quarters_left(happened)
     batches = []
-    for batch in problem.batches:
+    for whole in problem.batches:
+        batch = _windows_eased(whole, happened, rest)
         eased = _eased_by(batch, {s for b, s in unkept if b == batch.id}, rest)
         left = _batch(eased, happened, aboard.get(batch.id, 0), quarters, rest)
         if left is not None and batch.id in rest.closed_softly:
@@ -100,6 +101,26 @@ def residual_of(
         wants=tuple(w for w in problem.wants if w.product in made),
     )
     return rest
+
+
+def _windows_eased(batch: Batch, happened: Happened, rest: Residual) -> Batch:
+    """Latest hours as soft limits: a slip may take a step past them."""
+    if not batch.windows:
+        return batch
+    for window in batch.windows:
+        if window.latest_min is None or (batch.id, window.step) in happened.begun:
+            continue
+        rest.soft.append(
+            Soft(
+                batch=batch.id,
+                after=window.step,
+                by_min=window.latest_min,
+                what=f"{window.step} of {batch.id} begins in time",
+            )
+        )
+    return replace(
+        batch, windows=tuple(replace(w, latest_min=None) for w in batch.windows)
+    )
 
 
 def _eased_by(batch: Batch, unkept: set[str], rest: Residual) -> Batch:
@@ -252,6 +273,7 @@ def _batch(
         ),
         steps=tuple(steps),
         links=tuple(_links(batch, happened, mine, open_, running, rest)),
+        windows=tuple(w for w in batch.windows if w.step in open_),
     )
 
 

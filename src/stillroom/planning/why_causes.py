@@ -24,7 +24,9 @@ class Causes:
 
     def __init__(self, problem: Problem, plan: Timetable) -> None:
         self.problem, self.plan = problem, plan
-        self.net: Precedence = precedence_of(problem, plan, hold_what_spoils=False)
+        self.net: Precedence = precedence_of(
+            problem, plan, hold_what_spoils=False, as_it_went=True
+        )
         self.verb = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
         self.into: dict[int, list[Cause]] = {}
         for arc in (*self.net.arcs, *self.net.dropped):

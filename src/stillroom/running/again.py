@@ -86,7 +86,7 @@ def plan_again(
         )
     now, said = said_of_the_day(
         state,
-        plan.problem,
+        plan,
         at,
         more_min=dict(told.more_min),
         not_begun=told.not_begun,

@@ -8,7 +8,13 @@ from math import ceil
 from stillroom.planning.as_known import Said, SeenLoad
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
+from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState
+
+LATELY = dt.timedelta(minutes=60)
+"""Who has said a step done within this time says so of every step."""
+BOTH_HANDS = 3
+"""From so many quarters on nothing else is done beside it."""
 
 
 def minute_of(moment: dt.datetime, at: dt.datetime, problem: Problem) -> int:
@@ -30,21 +36,57 @@ def minute_of(moment: dt.datetime, at: dt.datetime, problem: Problem) -> int:
     return ceil((local - begins).total_seconds() / 60)
 
 
-def said_so_far(
-    state: RunState, problem: Problem, at: dt.datetime
-) -> tuple[int, dict[Key, int], dict[str, SeenLoad]]:
+def _told_in_order(
+    state: RunState, plan: KeptPlan, at: dt.datetime
+) -> tuple[set[Key], set[Key]]:
     """
-    Return now, the ends of the steps that were said done, and what is known of loads.
+    Steps that have not begun, and steps that are not over, by who says when they are.
+
+    The stove shows each person one step until it is said done. Who has said so lately
+    has begun nothing behind it, as long as it takes both hands.
+    """
+    placed = {(s.batch, s.step): s for s in plan.timetable.steps}
+    said = [((b, s), when) for b, s, when in state.done_at if when <= at]
+    lately = {
+        placed[key].person for key, when in said if key in placed and at - when < LATELY
+    }
+    done = {key for key, _ in said}
+    not_begun: set[Key] = set()
+    not_over: set[Key] = set()
+    for person in lately:
+        mine = sorted(
+            (s for key, s in placed.items() if s.person == person and key not in done),
+            key=lambda s: (s.start_min, s.end_min),
+        )
+        if person is None or not mine:
+            continue
+        not_over.add((mine[0].batch, mine[0].step))
+        if mine[0].quarters >= BOTH_HANDS:
+            not_begun |= {(s.batch, s.step) for s in mine[1:]}
+    began = {(b, s) for b, s, _ in state.begun_steps}
+    return not_begun - began, not_over
+
+
+def said_of_the_day(
+    state: RunState,
+    plan: KeptPlan,
+    at: dt.datetime,
+    *,
+    more_min: dict[Key, int] | None = None,
+    not_begun: frozenset[Key] = frozenset(),
+) -> tuple[int, Said]:
+    """
+    Return now, and all that is known: the events, and what she says beside them.
 
     Minutes are those of the plan. What was said after now is not known yet.
     """
+    problem = plan.problem
 
     def minute(moment: dt.datetime) -> int:
         return minute_of(moment, at, problem)
 
-    ended = {
-        (batch, step): minute(when) for batch, step, when in state.done_at if when <= at
-    }
+    ended = {(b, s): minute(when) for b, s, when in state.done_at if when <= at}
+    began = {(b, s): minute(when) for b, s, when in state.begun_steps if when <= at}
     loads = {}
     for run in state.loads:
         if not run.has_begun:
@@ -55,22 +97,12 @@ def said_so_far(
             lifted_min=minute(lifted) if lifted is not None else None,
             lost=boiling is None,
         )
-    return minute(at), ended, loads
-
-
-def said_of_the_day(
-    state: RunState,
-    problem: Problem,
-    at: dt.datetime,
-    *,
-    more_min: dict[Key, int] | None = None,
-    not_begun: frozenset[Key] = frozenset(),
-) -> tuple[int, Said]:
-    """Return now, and all that is known: the events, and what she says beside them."""
-    now, ended, loads = said_so_far(state, problem, at)
-    return now, Said(
+    behind, not_over = _told_in_order(state, plan, at)
+    return minute(at), Said(
         ended_min=ended,
+        began_min=began,
         loads=loads,
         more_min=more_min or {},
-        not_begun=not_begun,
+        not_begun=(not_begun | behind) - {*(more_min or {})},
+        not_over=not_over,
     )

@@ -67,6 +67,7 @@ def rest_model(
     _add_late_rests(model, residual)
     _add_begun_loads(model, happened)
     constraints.add_time_lags(day)
+    constraints.add_windows(day)
     add_hands(day, guards)
     constraints.add_pots(day)
     constraints.add_mills(day)

@@ -135,7 +135,7 @@ def _ask(
     if run is None or state is None or state.plan is None:
         return _nothing_to_plan(request, state)
     problem = state.plan.problem
-    now, said = said_of_the_day(state, problem, at)
+    now, said = said_of_the_day(state, state.plan, at)
     known = as_known(problem, state.plan.timetable, now, said)
     begun = len(known.happened.steps)
     return page(

@@ -150,6 +150,7 @@ EVERY_KIND = [
         loads=(LOAD,),
         sentence="Done at 17:05, as before; nothing moves.",
         left_out=(LeftOut(batch="plum jelly 2", keeps=("5 cups of plum juice",)),),
+        over=(("plum jelly 1", "fill"),),
         occurred_at=NOON,
     ),
 ]

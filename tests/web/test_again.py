@@ -127,6 +127,10 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     assert len(now.taken) == 1
     kept = {(s.batch, s.step): s for s in now.plan.timetable.steps}
     assert kept[step.batch, step.step].end_min == 60 + 25
+    past = {
+        (s.batch, s.step) for s in plan.answer.timetable.steps if s.end_min <= 60
+    } - {(step.batch, step.step)}
+    assert past <= now.steps_done  # nobody is asked for them any more
     day = kitchen.client.get("/day").text
     assert now.taken[0].sentence in unescape(day)
     assert 'id="again"' in day

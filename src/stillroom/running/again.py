@@ -140,8 +140,10 @@ def without(again: Again, offer: Offer) -> Again:
 
 
 def keeps_of(batch: MadeBatch) -> tuple[str, ...]:
-    """What stays of a batch that is left out: all that it would have drawn."""
-    return tuple(f"{draw.text} of {draw.lot}" for draw in batch.draws)
+    """What stays of a batch that is left out: food that it would have drawn."""
+    return tuple(
+        f"{draw.text} of {draw.lot}" for draw in batch.draws if draw.count is None
+    )
 
 
 def taking(
@@ -161,6 +163,11 @@ def taking(
         plan=KeptPlan(of=again.of, problem=found.problem, timetable=found.new),
         loads=named_on(loads, state),
         sentence=sentence,
+        over=tuple(
+            (s.batch, s.step)
+            for s in found.happened.steps
+            if not found.happened.runs(s)
+        ),
         left_out=tuple(
             LeftOut(batch=name, keeps=keeps_of(made[name]) if name in made else ())
             for name in again.told.changes.dropped

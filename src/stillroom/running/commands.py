@@ -96,6 +96,8 @@ class TakePlan(Asked):
     loads: tuple[RunLoad, ...]
     sentence: str
     left_out: tuple[LeftOut, ...] = ()
+    over: tuple[tuple[str, str], ...] = ()
+    """(batch, step) that is taken to be over, said done or not."""
 
 
 Command = (

@@ -154,6 +154,7 @@ def _take_plan(state: RunState, command: TakePlan) -> Decision:
             loads=command.loads,
             sentence=command.sentence,
             left_out=command.left_out,
+            over=command.over,
             occurred_at=command.at,
         ),
     )

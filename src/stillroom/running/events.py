@@ -227,6 +227,8 @@ class PlanTaken(Event):
     sentence: str
     """What it brings, as it was said to whoever took it."""
     left_out: tuple[LeftOut, ...] = ()
+    over: tuple[tuple[str, str], ...] = ()
+    """(batch, step) that was taken to be over then, said done or not."""
 
 
 AnyEvent = (

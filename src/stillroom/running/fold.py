@@ -184,9 +184,10 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 load,
                 lambda run: replace(run, broken=(*run.broken, (batch, crack))),
             )
-        case PlanTaken(plan=plan, loads=loads):
+        case PlanTaken(plan=plan, loads=loads, over=over):
             return replace(
                 state,
+                steps_done=state.steps_done | {*over},
                 plan=plan,
                 taken=(*state.taken, event),
                 loads=tuple(_load_again(load, state) for load in loads),

@@ -50,7 +50,7 @@ def _told_in_order(
     lately = {
         placed[key].person for key, when in said if key in placed and at - when < LATELY
     }
-    done = {key for key, _ in said}
+    done = state.steps_done
     not_begun: set[Key] = set()
     not_over: set[Key] = set()
     for person in lately:

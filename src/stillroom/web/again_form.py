@@ -15,8 +15,9 @@ from stillroom.planning.sheet import clock
 from stillroom.refusal import Fault, Unreadable
 from stillroom.running.again import Told
 
-RECENTLY_MIN = 45
+RECENTLY_MIN = 20
 """What was to end so lately, and nobody said so, may still run. [min]"""
+MOST_ASKED = 12
 LONGEST_MORE_MIN = 600
 MORE, NOT_BEGUN, LEAVES, BROKEN, DROP = "more", "not-begun", "leaves", "broken", "drop"
 
@@ -37,7 +38,7 @@ class UnderWay:
 
 
 def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
-    """Return the steps that a form asks about, in the order of their ends."""
+    """Return the steps that a form asks about: what runs, then what ended last."""
     happened = known.happened
     verbs = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
     asked = [
@@ -49,7 +50,7 @@ def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
             and s.end_min > happened.now_min - RECENTLY_MIN
         )
     ]
-    asked.sort(key=lambda s: (not happened.runs(s), s.end_min))
+    asked.sort(key=lambda s: (not happened.runs(s), -s.end_min))
     return tuple(
         UnderWay(
             field=f"{MORE}|{s.batch}|{s.step}",
@@ -59,7 +60,7 @@ def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
             until=clock(problem.starts_at, s.end_min),
             over=not happened.runs(s),
         )
-        for s in asked
+        for s in asked[:MOST_ASKED]
     )
 
 

@@ -148,3 +148,11 @@ def test_cover_first_and_steps_speak_json(db):
     steps = stock("steps", code, "--json", db=db).json
     assert steps["gaps"] == ["what went into it was not booked"]
     assert json.dumps(steps)
+
+
+def test_a_note_is_kept_and_shown_with_the_lot(db):
+    code = made(db, "--process", "10")
+    done = stock("note", code, "tart,", "sets well", "--about", "tasting", db=db)
+    assert done.code == 0, done.err
+    assert "tart, sets well" in stock("trace", code, db=db).out
+    assert stock("note", code, "=1+1", db=db).code == 2

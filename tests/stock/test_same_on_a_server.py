@@ -16,7 +16,7 @@ from tests.web.conftest import ADDRESS
 from tests.web.test_stock import Clock, Shop
 
 CODE = re.compile(r"L\d\d[A-N]\d\d-\w+")
-CLOCK = re.compile(r"\d\d:\d\d(:[\d.]+)?|\d+\.\d h\b|\d+ h\b")
+CLOCK = re.compile(r"\d\d:\d\d(:[\d.]+)?|\d+ h \d\d min|\d+\.\d h\b|\d+ h\b")
 
 
 def lot(said: Said) -> str:
@@ -62,6 +62,8 @@ def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
         ("after",),
         ("first",),
         ("cover",),
+        ("jars",),
+        ("note", jelly, "tart, sets well", "--about", "tasting"),
         ("label", jelly),
         ("process", jelly, "--began", "00:01", "--ended", "00:12", "--who", "Jory"),
         ("hold", jelly),

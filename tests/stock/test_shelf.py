@@ -6,9 +6,9 @@ import pytest
 
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.accounts import account_of, one_step, recall_sheet
-from stillroom.stock.commands import Count, CountShelf, Take
+from stillroom.stock.commands import Count, CountShelf, Note, Take
 from stillroom.stock.cover import covers, family_guess, pantry_count
-from stillroom.stock.events import Way
+from stillroom.stock.events import About, Way
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.told import told
@@ -300,3 +300,18 @@ def test_jars_are_things_empty_in_use_and_away(farm):
     assert (half.empty, half.came_empty) == (43, 0)
     farm.later(400 * 24)
     assert jars_kept(farm.stock, farm.at)[0].away == 0
+
+
+def test_a_note_stays_with_its_lot_and_a_faded_jar_goes_first(farm):
+    old = farm.add("6 half-pints plum jelly, pantry, March 2026")
+    new = farm.add("2 quart jars pears, pantry, July 2026")
+    assert use_first(farm.stock, farm.at)[0].what == "plum jelly"
+    said = Note(lot=new, about=About.OPENED, words="faded at the top", at=farm.at)
+    assert farm.do(said) is None
+    assert farm.stock.notes(new)[0].words == "faded at the top"
+    assert farm.stock.notes(old) == ()
+    assert use_first(farm.stock, farm.at)[0].what == "pears"
+    farm.mend(farm.stock.sequence, "another jar")
+    assert farm.stock.notes(new) == ()
+    empty = Note(lot=new, about=About.OTHER, words="", at=farm.at)
+    assert "nothing is written" in farm.do(empty).reason

@@ -220,3 +220,20 @@ def test_the_whole_way_from_the_stove_to_the_label(client, records, kitchen):
     sold = {"deed": "sold", "lot": code, "quantity": "1", "to": "stand"}
     assert client.get("/stock/ask", params=sold).status_code == 200
     assert "printed" in words(client.get(f"/stock/lot/{code}").text)
+
+
+def test_how_it_tasted_is_written_down_on_the_lots_page(client, records, kitchen):
+    page = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    code = printed(next(iter(stock(records).lots)))
+    (fields,) = forms(client.get(f"/stock/lot/{code}").text, "/stock/book")
+    said = [(k, v) for k, v in fields if k != "why"]
+    for words_, status in (("tart, sets well", 200), ("=1+1", 400), ("", 422)):
+        done = send(
+            client, "/stock/book", [*said, ("why", words_), ("about", "tasting")]
+        )
+        # the first is booked; its token then answers the others without booking
+        assert done.status_code in (200, status)
+    text = words(client.get(f"/stock/lot/{code}").text)
+    assert text.count("tasting: tart, sets well") == 1
+    assert "1+1" not in text

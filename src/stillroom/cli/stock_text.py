@@ -205,6 +205,7 @@ def print_making(stock: Stock, code: str) -> None:
             said.append(("set", check.seen.value))
         said.append(("note", check.note))
     said.append(("note", stock.lots[code].note))
+    said += [(noted.about.value, noted.words) for noted in stock.notes(code)]
     columns([(what, words) for what, words in said if words])
 
 

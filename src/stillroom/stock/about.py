@@ -11,6 +11,7 @@ from stillroom.stock.events import (
     Made,
     Mended,
     Moved,
+    Noted,
     Part,
     Pictured,
     Processed,
@@ -34,6 +35,7 @@ def lots_of(event: AnyEvent) -> tuple[str, ...]:
             | Checked(lot=code)
             | Labelled(lot=code)
             | Pictured(lot=code)
+            | Noted(lot=code)
         ):
             return (code,)
         case Held(lots=codes) | Processed(lots=codes) | Recalled(lots=codes):

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.stock.amounts import Measure, Unit
-from stillroom.stock.events import Batch, Doubt, Hand, Kind, Seen, Way
+from stillroom.stock.events import About, Batch, Doubt, Hand, Kind, Seen, Way
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,6 +169,15 @@ class Picture(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Note(Asked):
+    """Write something down of a lot."""
+
+    lot: str
+    about: About
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check(Asked):
     """Book what was seen the day after."""
 
@@ -210,6 +219,7 @@ Command = (
     | Process
     | Label
     | Picture
+    | Note
     | Recall
     | Mend
 )

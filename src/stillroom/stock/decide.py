@@ -14,6 +14,7 @@ from stillroom.stock.commands import (
     MakeFromRun,
     Mend,
     Move,
+    Note,
     Picture,
     Process,
     Recall,
@@ -23,7 +24,7 @@ from stillroom.stock.commands import (
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.fold import Stock
 from stillroom.stock.from_run import make_from_run
-from stillroom.stock.holding import hold, label, picture, process
+from stillroom.stock.holding import hold, label, note, picture, process
 from stillroom.stock.leaving import take
 from stillroom.stock.looking import check
 from stillroom.stock.standing import count, count_shelf, move
@@ -66,6 +67,8 @@ def decide(stock: Stock, command: Command) -> Decision:
             return label(stock, command)
         case Picture():
             return picture(stock, command)
+        case Note():
+            return note(stock, command)
         case Recall():
             return recall(stock, command)
         case Mend():

@@ -46,6 +46,14 @@ class Doubt(StrEnum):
     WATER_LOW = "water below the lids"
 
 
+class About(StrEnum):
+    """What a note on a lot is about."""
+
+    TASTING = "tasting"
+    OPENED = "opened"
+    OTHER = "other"
+
+
 class Hand(StrEnum):
     """How a label came to be."""
 
@@ -210,6 +218,17 @@ class Pictured(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Noted(Event):
+    """Something was written down of a lot: how it tasted, how it was when opened."""
+
+    kind: ClassVar[str] = "noted"
+    version: ClassVar[int] = 1
+    lot: str
+    about: About
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Recalled(Event):
     """Lots were called back."""
 
@@ -243,6 +262,7 @@ AnyEvent = (
     | Processed
     | Labelled
     | Pictured
+    | Noted
     | Recalled
     | Mended
 )
@@ -259,6 +279,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         Processed,
         Labelled,
         Pictured,
+        Noted,
         Recalled,
         Mended,
     )
@@ -285,7 +306,7 @@ def movements(event: AnyEvent) -> Iterator[Part]:
             if aside:
                 yield Part(lot=code, place=place, number=-aside)
                 yield Part(lot=code, place=SET_ASIDE, number=aside)
-        case Held() | Processed() | Labelled() | Pictured() | Recalled():
+        case Held() | Processed() | Labelled() | Pictured() | Noted() | Recalled():
             return
         case Mended(changes=changes):
             yield from changes

@@ -77,7 +77,12 @@ def _is_food(row: OnHand) -> bool:
 
 
 def _signs(stock: Stock, row: OnHand) -> list[str]:
-    notes = [row.lot.note, *(check.note for check in stock.checks(row.lot.code))]
+    code = row.lot.code
+    notes = [
+        row.lot.note,
+        *(check.note for check in stock.checks(code)),
+        *(noted.words for noted in stock.notes(code)),
+    ]
     return [
         note for note in notes if note and any(sign in note.lower() for sign in _SIGNS)
     ]

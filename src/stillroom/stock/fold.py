@@ -23,6 +23,7 @@ from stillroom.stock.events import (
     Lot,
     Made,
     Mended,
+    Noted,
     Part,
     Pictured,
     Processed,
@@ -71,6 +72,7 @@ class Stock:
         """By lot code, and by "day load" for those that a whole load is held with."""
         self._processed: dict[str, list[int]] = defaultdict(list)
         self._labelled: dict[str, list[int]] = defaultdict(list)
+        self._noted: dict[str, list[int]] = defaultdict(list)
         self._pictured: dict[str, list[int]] = defaultdict(list)
         self._from_run: dict[tuple[str, str, str], list[int]] = defaultdict(list)
         self._in_load: dict[tuple[str, int], list[str]] = defaultdict(list)
@@ -233,6 +235,12 @@ class Stock:
         last = found[-1] if found else None
         return last if isinstance(last, Labelled) else None
 
+    def notes(self, code: str) -> tuple[Noted, ...]:
+        """Return what was written down of a lot since it came to be, in order."""
+        self._read(code)
+        found = (self.event(s) for s in self._noted.get(code, ()) if s in self)
+        return tuple(event for event in found if isinstance(event, Noted))
+
     def pictures(self, code: str) -> tuple[str, ...]:
         """Return the names of the pictures of a lot, in order."""
         self._read(code)
@@ -336,6 +344,8 @@ class Stock:
                     self._processed[code].append(sequence)
             case Labelled(lot=code):
                 self._labelled[code].append(sequence)
+            case Noted(lot=code):
+                self._noted[code].append(sequence)
             case Pictured(lot=code):
                 self._pictured[code].append(sequence)
             case Recalled(lots=codes):

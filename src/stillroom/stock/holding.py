@@ -1,4 +1,4 @@
-"""Loads put on hold, processes typed in late, labels, pictures: pure."""
+"""Loads put on hold, processes typed in late, labels, pictures, notes: pure."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ import datetime as dt
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
-from stillroom.stock.commands import Hold, Label, Picture, Process
+from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
-from stillroom.stock.events import Held, Kind, Labelled, Pictured, Processed
+from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import filled_at, hold_source, holds
@@ -185,6 +185,29 @@ def picture(stock: Stock, command: Picture) -> Decision:
         Pictured(
             lot=code,
             name=command.name,
+            occurred_at=command.at,
+            token=command.token,
+            late=command.late,
+        ),
+    )
+
+
+def note(stock: Stock, command: Note) -> Decision:
+    """Write something down of a lot; a note says nothing of its checks."""
+    code = known_lot(stock, command.lot)
+    if isinstance(code, Refusal):
+        return code
+    if not command.words:
+        return Refusal(
+            "nothing is written there",
+            instead="say it in a few words, such as: tart, sets well",
+            source=OUR_RECORD,
+        )
+    return (
+        Noted(
+            lot=code,
+            about=command.about,
+            words=command.words,
             occurred_at=command.at,
             token=command.token,
             late=command.late,

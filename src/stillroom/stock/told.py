@@ -12,6 +12,7 @@ from stillroom.stock.events import (
     Made,
     Mended,
     Moved,
+    Noted,
     Part,
     Pictured,
     Processed,
@@ -65,6 +66,8 @@ def _told(stock: Stock, event: AnyEvent) -> str:
             )
         case Labelled(lot=code, hand=hand):
             return f"label {hand.value}: {stock.lots[code].what} {printed(code)}"
+        case Noted(lot=code, about=about, words=words):
+            return f"{about.value}: {stock.lots[code].what} {printed(code)}: {words}"
         case Pictured(lot=code):
             return f"picture kept of {stock.lots[code].what} {printed(code)}"
         case Recalled(lots=codes, why=why):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
+from urllib.parse import quote
 
 from stillroom.refusal import Fault, Unreadable
 from stillroom.stock.commands import (
@@ -13,11 +14,12 @@ from stillroom.stock.commands import (
     Hold,
     Label,
     Move,
+    Note,
     Process,
     Receive,
     Take,
 )
-from stillroom.stock.events import Doubt, Hand, Seen, Way
+from stillroom.stock.events import About, Doubt, Hand, Seen, Way
 from stillroom.stock.making import read_clock, read_seals
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.words import LONGEST_NOTE, clean
@@ -25,10 +27,10 @@ from stillroom.stock.words import read_day as read_past_day
 
 FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
-    *("why", "doubt", "hand", "who", "on", "began", "ended", "back"),
+    *("why", "doubt", "hand", "who", "on", "began", "ended", "about", "back"),
 )
 LONGEST_FIELD = 500
-BACK = ("/stock", "/stock/after", "/stock/count")
+BACK = ("/stock", "/stock/after", "/stock/count", "/stock/lot")
 """Pages to which a booking may lead back."""
 OLDEST_LATE = dt.timedelta(days=60)
 AHEAD = dt.timedelta(minutes=10)
@@ -42,7 +44,8 @@ def typed_of(given: Mapping[str, str]) -> dict[str, str]:
 
 def back_of(typed: Mapping[str, str]) -> str:
     """Return the page to go back to: one of ours, else the stock."""
-    return typed["back"] if typed["back"] in BACK else BACK[0]
+    back = typed["back"] if typed["back"] in BACK else BACK[0]
+    return f"{back}/{quote(typed['lot'])}" if back == "/stock/lot" else back
 
 
 def said_at(text: str, now: dt.datetime) -> dt.datetime:
@@ -146,6 +149,15 @@ def command_of(
             return Label(
                 lot=lot,
                 hand=Hand(_one_of(typed, "hand", *Hand)),
+                at=at,
+                token=token,
+                late=late,
+            )
+        case "note":
+            return Note(
+                lot=lot,
+                about=About(_one_of(typed, "about", *About)),
+                words=why,
                 at=at,
                 token=token,
                 late=late,

@@ -21,8 +21,8 @@ from stillroom.stock.after import (
     since_words,
 )
 from stillroom.stock.choosing import known_lot
-from stillroom.stock.commands import Hold, Label, Process
-from stillroom.stock.events import Doubt, Hand
+from stillroom.stock.commands import Hold, Label, Note, Process
+from stillroom.stock.events import About, Doubt, Hand
 from stillroom.stock.handle import stock_now
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import read_clock
@@ -221,4 +221,28 @@ def label(lot: str, how: str, db: str, json_: bool) -> None:
     with open_records(db) as records:
         code = granted(known_lot(stock_now(records.ledger), lot))
         asked = Label(lot=printed(code), hand=Hand(how), at=now(), token=token())
+        book(records, asked, json_)
+
+
+@click.command()
+@click.argument("lot")
+@click.argument("words", nargs=-1, required=True)
+@click.option(
+    "--about",
+    type=click.Choice([about.value for about in About]),
+    default=About.OTHER.value,
+    show_default=True,
+)
+@database
+@as_json
+def note(lot: str, words: tuple[str, ...], about: str, db: str, json_: bool) -> None:
+    """Write something down of LOT: how it tasted, how it was when opened."""
+    asked = Note(
+        lot=lot,
+        about=About(about),
+        words=optional(" ".join(words), "WORDS"),
+        at=now(),
+        token=token(),
+    )
+    with open_records(db) as records:
         book(records, asked, json_)

@@ -9,9 +9,18 @@ from tests.simulation.planted import PLANTS, Plant
 from tests.simulation.weeks import run_week
 
 FOUND_WITHIN = 25
+TRIED_FIRST = {
+    "a_tap_again_is_a_new_tap": 2,
+    "half_of_it_is_committed": 6,
+    "a_lost_boil_goes_on": 4,
+    "a_held_lot_is_sold": 6,
+    "a_count_is_of_the_hour_it_arrives": 4,
+    "a_days_lots_are_booked_anew": 5,
+}
+"""Seeds that found it last, so that it is found soon; any other one may as well."""
 
 
-@pytest.mark.parametrize("seed", range(1, 13))
+@pytest.mark.parametrize("seed", range(1, 9))
 def test_nothing_is_lost_doubled_or_half_there_in_a_farm_week(
     seed: int, tmp_path: Path
 ):
@@ -35,8 +44,9 @@ def test_a_planted_mistake_is_found(
     plant: Plant, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
     plant(monkeypatch)
-    for seed in range(1, FOUND_WITHIN + 1):
-        folder = tmp_path / f"{seed}"
+    first = TRIED_FIRST.get(plant.__name__, 1)
+    for seed in (first, *range(1, FOUND_WITHIN)):
+        folder = tmp_path / f"{len(list(tmp_path.iterdir()))}"
         folder.mkdir()
         try:
             run_week(seed, folder)

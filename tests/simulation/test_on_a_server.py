@@ -8,7 +8,7 @@ from tests.conftest import empty_database
 from tests.simulation.weeks import run_week
 
 
-@pytest.mark.parametrize("seed", [1, 2, 7])
+@pytest.mark.parametrize("seed", [2, 7])
 def test_a_farm_week_on_a_server(seed: int, address: str, tmp_path: Path):
     went = run_week(seed, tmp_path, url=empty_database(address))
     assert went.told["post"] > 20

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
-from html.parser import HTMLParser
+from html import unescape
 
 
 @dataclass
@@ -20,39 +21,8 @@ class Form:
     """(name, value) of the buttons that carry one."""
 
 
-class _Reader(HTMLParser):
-    def __init__(self) -> None:
-        super().__init__()
-        self.forms: list[Form] = []
-        self.until: list[int] = []
-        self._open = False
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {name: value or "" for name, value in attrs}
-        if "data-until-ms" in given:
-            self.until.append(int(given["data-until-ms"]))
-        if tag == "form":
-            self._open = True
-            method = given.get("method", "get")
-            self.forms.append(Form(given.get("action", ""), method))
-        elif self._open and tag in ("input", "select", "button"):
-            self._part(tag, given)
-
-    def _part(self, tag: str, given: dict[str, str]) -> None:
-        form, name = self.forms[-1], given.get("name", "")
-        if tag == "button":
-            if name:
-                form.keys += ((name, given.get("value", "")),)
-            return
-        form.typed.append((name, given.get("value", "")))
-        if given.get("type") == "hidden":
-            form.hidden[name] = given.get("value", "")
-        else:
-            form.fields += (name,)
-
-    def handle_endtag(self, tag: str) -> None:
-        if tag == "form":
-            self._open = False
+_TAG = re.compile(r"<(/?)(form|input|select|button)\b([^>]*)>|data-until-ms=\"(\d+)\"")
+_GIVEN = re.compile(r"([\w-]+)(?:=\"([^\"]*)\")?")
 
 
 def forms_of(html: str) -> list[Form]:
@@ -61,7 +31,39 @@ def forms_of(html: str) -> list[Form]:
 
 
 def read_page(html: str) -> tuple[list[Form], list[int]]:
-    """Return its forms, and until when each of its clocks runs. [ms since 1970]"""
-    reader = _Reader()
-    reader.feed(html)
-    return reader.forms, sorted(reader.until)
+    """
+    Return its forms, and until when each of its clocks runs. [ms since 1970]
+
+    Our own pages put every value in double quotes; a whole parser is ten times slower.
+    """
+    forms: list[Form] = []
+    until: list[int] = []
+    inside = False
+    for end, tag, words, clock in _TAG.findall(html):
+        if clock:
+            until.append(int(clock))
+        elif tag == "form":
+            inside = not end
+            if inside:
+                given = _given(words)
+                method = given.get("method", "get")
+                forms.append(Form(given.get("action", ""), method))
+        elif inside and not end:
+            _take(forms[-1], tag, _given(words))
+    return forms, sorted(until)
+
+
+def _given(words: str) -> dict[str, str]:
+    return {name: unescape(value) for name, value in _GIVEN.findall(words)}
+
+
+def _take(form: Form, tag: str, given: dict[str, str]) -> None:
+    name, value = given.get("name", ""), given.get("value", "")
+    if tag == "button":
+        form.keys += ((name, value),) if name else ()
+        return
+    form.typed.append((name, value))
+    if given.get("type") == "hidden":
+        form.hidden[name] = value
+    else:
+        form.fields += (name,)

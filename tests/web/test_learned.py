@@ -9,7 +9,7 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.learning.record import learner_of
+from stillroom.learning.record import LearnedKept
 from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned
 from stillroom.planning.dayfile import demo_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
@@ -89,5 +89,6 @@ def test_a_plan_is_made_with_what_was_known_when_its_day_was_saved(records):
 
 
 def test_a_day_that_cannot_be_read_teaches_nothing(records):
-    assert learner_of(records.ledger)("no day") is AS_PUBLISHED
-    assert learner_of(records.ledger)(demo_day_text()).is_empty
+    kept = LearnedKept(records.ledger)
+    assert kept.for_day("no day") is AS_PUBLISHED
+    assert kept.for_day(demo_day_text()).is_empty

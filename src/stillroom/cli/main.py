@@ -70,7 +70,10 @@ COMMANDS = {
         "thermometer",
         "Set a thermometer right by boiling water, and by ice.",
     ),
-    "check": ("check", "Say whether the record is whole: pages, numbers, chains."),
+    "check": (
+        "check",
+        "Say whether the record is whole: pages, numbers, chains, balances.",
+    ),
     "backup": ("backup", "Copy the record while it is in use, and check the copy."),
     "restore": (
         "restore",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import threading
 from typing import Protocol
 
 from stillroom.learning.learn import learned
@@ -12,8 +12,8 @@ from stillroom.refusal import Unreadable
 from stillroom.running.codec import from_entry
 from stillroom.running.handle import PREFIX
 from stillroom.stock.fold import Stock
+from stillroom.stock.handle import STREAM, stock_of
 from stillroom.stock.handle import Ledger as StockLedger
-from stillroom.stock.handle import stock_of
 
 
 class Ledger(StockLedger, Protocol):
@@ -36,14 +36,29 @@ def learned_from(
     return learned(runs, held, kitchen=kitchen)
 
 
-def learner_of(ledger: Ledger) -> Callable[[str], Learned]:
-    """Return what tells, for the text of a day file, what its kitchen taught so far."""
+class LearnedKept:
+    """What a record teaches, learned anew only when something was written to it."""
 
-    def learn(text: str) -> Learned:
+    def __init__(self, ledger: Ledger) -> None:
+        self._ledger = ledger
+        self._one = threading.Lock()
+        self._kept: tuple[tuple[int, ...], dict[str, Learned]] = ((), {})
+
+    def of(self, kitchen: str = "") -> Learned:
+        """Return what it teaches of a kitchen, or of all."""
+        with self._one:
+            runs = self._ledger.streams(PREFIX)
+            upto = tuple(self._ledger.last(name) for name in (STREAM, *runs))
+            if self._kept[0] != upto:
+                self._kept = (upto, {})
+            known = self._kept[1]
+            if kitchen not in known:
+                known[kitchen] = learned_from(self._ledger, kitchen=kitchen)
+            return known[kitchen]
+
+    def for_day(self, text: str) -> Learned:
+        """Return what it teaches of the kitchen of a day file, as its text."""
         try:
-            day = read_day(text + "\n")
-            return learned_from(ledger, kitchen=day.kitchen.name)
+            return self.of(read_day(text + "\n").kitchen.name)
         except Unreadable:  # of the day, its page says why; of the record, others do
             return AS_PUBLISHED
-
-    return learn

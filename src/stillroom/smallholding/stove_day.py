@@ -39,6 +39,7 @@ from stillroom.running.commands import (
 )
 from stillroom.running.events import RunLoad
 from stillroom.running.handle import handle, run_id
+from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.smallholding.calendar import Cooking, Odd
 from stillroom.smallholding.farm import ZONE, Farm
@@ -75,11 +76,13 @@ def cook(farm: Farm, cooking: Cooking) -> str:
     run = run_id(cooking.day)
     starts = dt.datetime.combine(cooking.day, plan.day.starts, tzinfo=ZONE)
     farm.clock.at = max(farm.clock.at, starts)
+    text = farm.days.current() or ""
     begin = BeginDay(
         loads=loads_of(plan),
         batches=batches_of(plan),
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
+        plan=kept(plan, text),
         at=farm.now,
     )
     handle(begin, run, ledger=farm.ledger)

@@ -9,7 +9,7 @@ import click
 from click.core import ParameterSource
 
 from stillroom.cli.plan_text import print_plan
-from stillroom.learning.record import learner_of
+from stillroom.learning.record import LearnedKept
 from stillroom.planning.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.records.backup import Backup
@@ -78,9 +78,8 @@ def command(
             if demo
             else DailyBackup(database, tell=_say_backup),
         ):
-            shop = Shop(
-                records.days, seconds=seconds, learner=learner_of(records.ledger)
-            )
+            learned = LearnedKept(records.ledger)
+            shop = Shop(records.days, seconds=seconds, learner=learned.for_day)
             click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
             _print(shop.plan_within(seconds * 3 + PATIENCE_S))
             with Beside(os.cpu_count() or 1) as beside:

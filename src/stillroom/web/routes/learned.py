@@ -8,19 +8,22 @@ from starlette.routing import Route
 
 from stillroom.learning.learn import LEAST_RUNS
 from stillroom.learning.pace import WORTH
-from stillroom.learning.record import learned_from
+from stillroom.learning.record import LearnedKept
 from stillroom.learning.said import groups
 from stillroom.web.pages import page
 
 
 def learned_page(request: Request) -> Response:
     """Page of all that was learned, by kind."""
-    learned = learned_from(request.app.state.records.ledger)
+    state = request.app.state
+    if getattr(state, "learned", None) is None:
+        state.learned = LearnedKept(state.records.ledger)
+    kept: LearnedKept = state.learned
     return page(
         request,
         "learned.html",
         here="day",
-        groups=groups(learned),
+        groups=groups(kept.of()),
         least=LEAST_RUNS,
         worth=WORTH,
     )

@@ -99,8 +99,8 @@ def cost() -> None:
                 learned_from(records.ledger, kitchen="Hollow Larch")
                 took.append(time.process_time() - began)
     print(
-        f"\nThe invented year: {year.events:,} entries, {wrote:.1f} s of the processor; "
-        f"learning from it {statistics.median(took):.2f} s (median of {REPEATS})."
+        f"\nThe invented year: {year.events:,} entries, {wrote:.1f} s of the processor;"
+        f" learning from it {statistics.median(took):.2f} s (median of {REPEATS})."
     )
 
 

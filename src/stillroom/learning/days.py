@@ -30,6 +30,8 @@ class StepTook:
     step: str
     minutes: float
     book_min: int
+    day: int
+    """Counted through the runs."""
 
     @property
     def log(self) -> float:
@@ -45,10 +47,16 @@ def steps_took(
 
     With a ``kitchen``, days that were in another one are left out.
     """
-    return tuple(took for events in runs for took in _of_one_day(events, kitchen))
+    return tuple(
+        took
+        for day, events in enumerate(runs)
+        for took in _of_one_day(events, kitchen, day)
+    )
 
 
-def _of_one_day(events: Iterable[AnyEvent], kitchen: str) -> Iterator[StepTook]:
+def _of_one_day(
+    events: Iterable[AnyEvent], kitchen: str, day: int
+) -> Iterator[StepTook]:
     steps: dict[tuple[str, str], RunStep] = {}
     begun: dict[tuple[str, str], dt.datetime] = {}
     done: dict[tuple[str, str], dt.datetime] = {}
@@ -72,4 +80,4 @@ def _of_one_day(events: Iterable[AnyEvent], kitchen: str) -> Iterator[StepTook]:
         if seconds >= TOLD_AFTERWARDS_S:
             product = plain(taken.product)
             step = whole_step(taken.step)
-            yield StepTook(product, step, seconds / 60, taken.book_min)
+            yield StepTook(product, step, seconds / 60, taken.book_min, day)

@@ -24,7 +24,8 @@ from stillroom.learning.lots import (
 )
 from stillroom.learning.pace import BOOK, Pace, fitted
 from stillroom.learning.shares import SOFT_WORTH, UNSEALED, UNSEALED_WORTH, shared
-from stillroom.methods.learned import Factor, Learned, Share
+from stillroom.learning.slow_days import slow_day
+from stillroom.methods.learned import Factor, Learned, Share, SlowDay
 from stillroom.running.events import AnyEvent
 from stillroom.stock.fold import Stock
 
@@ -69,8 +70,10 @@ def learned(
     seals = tuple(seals_seen(stock))
     filled = batches_filled(stock)
     book = {f.product: f.book_jars for f in filled}
+    steps = _steps(took)
     return Learned(
-        steps=_steps(took),
+        steps=steps,
+        slow_day=_slow_day(took, steps),
         any_product=_by(
             {
                 step: fitted([t.log for t in some])
@@ -114,6 +117,18 @@ def _steps(took: tuple[StepTook, ...]) -> dict[tuple[str, str], Factor]:
             book = float(some[-1].book_min)
             found[product, step] = factor(pace, others=lean.runs, book=book)
     return found
+
+
+def _slow_day(
+    took: tuple[StepTook, ...], steps: Mapping[tuple[str, str], Factor]
+) -> SlowDay | None:
+    """What the steps of a day have in common, beside what is usual for each."""
+    apart = (
+        (t.day, t.log - math.log(steps[t.product, t.step].middle))
+        for t in took
+        if (t.product, t.step) in steps
+    )
+    return slow_day(list(_grouped(apart).values()))
 
 
 def _fits(pairs: Iterable[tuple[str, T]], spread: float) -> dict[str, Factor]:

@@ -54,6 +54,16 @@ def groups(learned: Learned) -> tuple[Group, ...]:
         _times(thing, "counted", factor, "", "count")
         for thing, factor in sorted(learned.shrink.items())
     ]
+    if (slow := learned.slow_day) is not None:
+        steps.append(
+            Line(
+                of="slow days",
+                what="the day's own part of the spread",
+                own=f"{100 * slow.share:.0f} of 100",
+                book=f"{100 * slow.book:.0f}",
+                rests_on=counted(slow.days, "day"),
+            )
+        )
     return (
         Group(
             title=MINUTES,

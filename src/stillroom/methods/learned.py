@@ -95,6 +95,28 @@ class Share:
         return beta_binomial_quantile(self.a, self.b, jars, sure)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SlowDay:
+    """Share of the spread of a step that all steps of a day have in common."""
+
+    share: float
+    days: int
+    book: float
+
+    @property
+    def words(self) -> str:
+        """
+        What it rests on, beside the assumption.
+
+        >>> SlowDay(share=0.12, days=9, book=0.3).words
+        'learned from 9 days of yours; assumed without them: 30'
+        """
+        return (
+            f"learned from {self.days} days of yours; assumed without them: "
+            f"{100 * self.book:.0f}"
+        )
+
+
 def beta_binomial_quantile(a: float, b: float, n: int, share: float) -> int:
     """
     Return the least count whose distribution function reaches ``share``.
@@ -140,6 +162,7 @@ class Learned:
     """By step, for a product that was never made here."""
     yields: Mapping[str, Factor] = field(default_factory=dict)
     """Jars, by product."""
+    slow_day: SlowDay | None = None
     seals: Share | None = None
     """Jars that did not seal, of all that were looked at."""
     seals_of: Mapping[str, Share] = field(default_factory=dict)
@@ -159,7 +182,8 @@ class Learned:
     @property
     def is_empty(self) -> bool:
         """Whether a plan would be the same without it."""
-        return not (self.steps or self.any_product or self.yields or self.seals)
+        used = (self.steps, self.any_product, self.yields, self.seals, self.slow_day)
+        return not any(used)
 
 
 AS_PUBLISHED = Learned()

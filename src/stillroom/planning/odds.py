@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stillroom.methods.learned import Share
+from stillroom.methods.learned import Learned, Share
 from stillroom.planning.broken_limits import BrokenLimit, broken_limits
 from stillroom.planning.draws import SHARED_SLOW_DAY, Array, Draws
 from stillroom.planning.finishing import Finishing
@@ -294,6 +294,20 @@ def spare_jars(jars: int, *, days: int = DAYS, seed: int = 1) -> Spare:
     often, seldom = (1.0 / n for n in LOST_ONE_IN)
     lost = generator.binomial(jars, generator.uniform(seldom, often, days))
     return Spare(jars=jars, spare=int(np.quantile(lost, SURE, method="higher")))
+
+
+def odds_learned(
+    problem: Problem, plan: Timetable, learned: Learned, *, days: int = DAYS
+) -> Odds:
+    """Return the odds of a plan by what past days taught, as far as they did."""
+    slow = learned.slow_day
+    return odds_of(
+        problem,
+        plan,
+        days=days,
+        rho=SHARED_SLOW_DAY if slow is None else slow.share,
+        seals=learned.seals,
+    )
 
 
 def own_spare_jars(jars: int, seals: Share) -> Spare:

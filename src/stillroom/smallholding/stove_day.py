@@ -59,6 +59,8 @@ PACE = {
 """Times the book's minutes. Invented."""
 SPREAD = 0.15
 """Standard deviation of the logarithm of a day's minutes. Invented."""
+SLOW_DAY = 0.07
+"""Standard deviation of what all steps of a day have in common. Invented."""
 SAID = 0.8
 """Share of the steps that somebody says are begun and done. Invented."""
 LUNCH_MIN = 75
@@ -155,11 +157,12 @@ def _minutes(
 ) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
     """Minutes of every node on this one day, shape (nodes, 1). [min]"""
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    slow = farm.random.gauss(0.0, SLOW_DAY)
     minutes = np.empty((len(net.nodes), 1))
     for row, node in enumerate(net.nodes):
         factor = 1.0
         if node.part is Part.STEP and may_be_learned(steps[node.of, node.step]):
-            noise = farm.random.gauss(0.0, SPREAD)
+            noise = slow + farm.random.gauss(0.0, SPREAD)
             factor = PACE.get(node.step, 1.0) * math.exp(noise)
         elif node.part is Part.COME_UP:
             factor = math.exp(abs(farm.random.gauss(0.0, SPREAD)))

@@ -11,8 +11,8 @@ import threading
 from collections import OrderedDict
 from concurrent.futures import Executor, Future
 
-from stillroom.methods.learned import Share
-from stillroom.planning.odds import Odds, odds_of
+from stillroom.methods.learned import AS_PUBLISHED, Learned
+from stillroom.planning.odds import Odds, odds_learned
 from stillroom.planning.one_more import OneMore, worth_of_one_more
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -29,13 +29,15 @@ class OddsKept:
         self._kept: OrderedDict[int, tuple[Timetable, Odds]] = OrderedDict()
         self._lock = threading.Lock()
 
-    def of(self, problem: Problem, plan: Timetable, seals: Share | None = None) -> Odds:
+    def of(
+        self, problem: Problem, plan: Timetable, learned: Learned = AS_PUBLISHED
+    ) -> Odds:
         """Return the odds of a plan of a problem."""
         with self._lock:  # two pages at once wait for one pass, not for two
             found = self._kept.get(id(plan))
             if found is not None and found[0] is plan:
                 return found[1]
-            odds = odds_of(problem, plan, seals=seals)
+            odds = odds_learned(problem, plan, learned)
             self._kept[id(plan)] = (plan, odds)
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)

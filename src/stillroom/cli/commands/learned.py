@@ -55,6 +55,9 @@ def _as_json(learned: Learned) -> dict[str, Any]:
             {"product": product, "step": step, **_factor(factor)}
             for (product, step), factor in sorted(learned.steps.items())
         ],
+        "slow_day": None
+        if learned.slow_day is None
+        else _rounded(asdict(learned.slow_day)),
         "yields": _by_name("product", learned.yields),
         "seals": None if learned.seals is None else _share(learned.seals),
         "seals_of": [

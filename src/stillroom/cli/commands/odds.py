@@ -11,7 +11,7 @@ from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
-from stillroom.planning.odds import LESS_MIN, Odds, odds_of
+from stillroom.planning.odds import LESS_MIN, Odds, odds_learned
 from stillroom.planning.odds_words import (
     chance_words,
     odds_sentence,
@@ -56,7 +56,7 @@ def command(
 ) -> None:
     """Say how likely a day is over by when, and what decides it."""
     plan, problem, answer = planned_day(day_file, seconds, db, as_published)
-    odds = odds_of(problem, answer.timetable, days=days, seals=plan.learned.seals)
+    odds = odds_learned(problem, answer.timetable, plan.learned, days=days)
     more = (
         worth_of_one_more(problem, answer.timetable, seconds=max(0.5, seconds / 3))
         if one_more

@@ -89,7 +89,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     load.id: words_of(plan.problem, load)
                     for load in answer.timetable.loads
                 },
-                odds=ODDS.of(plan.problem, answer.timetable, plan.learned.seals)
+                odds=ODDS.of(plan.problem, answer.timetable, plan.learned)
                 if again is None
                 else None,
                 drawing=draw(sheet, who=request.query_params.get("who", "")),

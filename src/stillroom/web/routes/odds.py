@@ -36,7 +36,7 @@ def odds_page(request: Request) -> Response:
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
         return RedirectResponse("/day", status_code=303)
     problem, answer = plan.problem, plan.answer
-    odds = ODDS.of(problem, answer.timetable, plan.learned.seals)
+    odds = ODDS.of(problem, answer.timetable, plan.learned)
     more = None
     if "more" in request.query_params:
         more = ONE_MORE.of(problem, answer.timetable, request.app.state.beside)

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from planning.small_days import HALF_PINT, LONG_PINT, PINT, canner, day, person, step
 
 from stillroom.methods.step import Link, Skill, Step
+from stillroom.planning.goal_order import Goal
 from stillroom.planning.problem import (
     Batch,
     Break,
@@ -64,7 +65,19 @@ def random_batch(draw: st.DrawFn, number: int) -> Batch:
         closed_wait_at_most_min=draw(st.integers(0, 40)),
         steps=tuple(steps),
         links=tuple(links),
+        windows=draw(windows(count)),
     )
+
+
+@st.composite
+def windows(draw: st.DrawFn, count: int) -> tuple[Window, ...]:
+    """Now and then a step that is ready by the clock, or due by it."""
+    if draw(st.integers(0, 3)):
+        return ()
+    earliest = draw(st.integers(0, 90))
+    latest = draw(st.none() | st.integers(earliest, earliest + 120))
+    step_id = f"s{draw(st.integers(0, count - 1))}"
+    return (Window(step=step_id, earliest_min=earliest, latest_min=latest),)
 
 
 @st.composite
@@ -93,6 +106,7 @@ def random_person(draw: st.DrawFn, number: int, horizon: int) -> Person:
         leaves_min=leaves,
         breaks=breaks,
         away=away,
+        quarters=draw(st.sampled_from([4, 4, 3, 2])) if number else 4,
     )
 
 
@@ -117,6 +131,7 @@ def random_days(draw: st.DrawFn) -> Problem:
                 closed_wait_at_most_min=twin.closed_wait_at_most_min,
                 steps=twin.steps,
                 links=twin.links,
+                windows=twin.windows,
             )
         )
     times = {
@@ -139,7 +154,11 @@ def random_days(draw: st.DrawFn) -> Problem:
     burners = (
         Burner(id="weak-1", power_w=1000.0),
         Burner(id="middle-1", power_w=2000.0),
-        Burner(id="middle-2", power_w=2000.0),
+        Burner(
+            id="middle-2",
+            power_w=2000.0,
+            takes=draw(st.sampled_from([None, None, frozenset({"small"})])),
+        ),
         Burner(id="strong-1", power_w=3000.0),
     )
     made = sorted({b.product for b in batches})
@@ -159,9 +178,12 @@ def random_days(draw: st.DrawFn) -> Problem:
         counter=Counter(
             places=draw(st.sampled_from([8, 20, 60])),
             cooling_min=draw(st.sampled_from([30, 1440])),
+            taken=draw(st.sampled_from([(), (), ((3, 100),), ((4, 40), (2, 2000))])),
         ),
         processes=PROCESSES,
         wants=wants,
+        done_by_min=draw(st.none() | st.integers(60, horizon)),
+        first=tuple(draw(st.lists(st.sampled_from(Goal), unique=True, max_size=3))),
     )
 
 

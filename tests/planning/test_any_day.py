@@ -8,6 +8,8 @@ from planning.day_strategies_small import random_days
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.check import misstatements, violations
+from stillroom.planning.goal_order import in_order
+from stillroom.planning.goals import goals_of
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
@@ -63,6 +65,9 @@ def test_a_day_has_a_plan_or_reasons(problem: Problem) -> None:
     assert answer.lower_bound_min <= plan.finish_min
     if answer.by_hand is not None:
         assert lower_bound_min(problem) <= answer.by_hand.finish_min
+    assert [met.goal for met in goals_of(problem, plan)] == list(
+        in_order(problem.first)
+    )
     jars_in = sum(b.jars for b in problem.batches if b.process is not None)
     assert sum(load.count for load in plan.loads) == jars_in
     may_ride = {p.id: p.may_ride_in for p in problem.processes}

@@ -41,6 +41,8 @@ MOST_WHOLE_S = 10.0
 LEAST_STAGE_S = 0.05
 WORK_A_SECOND = 0.2
 """Deterministic time allowed for each second asked for; one unit is some seconds."""
+LONGEST_COUNTED_S = 120.0
+"""Where work is counted the clock ends a search only as a last resort. [s]"""
 
 Better = Callable[[Timetable, int], None]
 
@@ -238,7 +240,7 @@ def _run(
     if search.deterministic:
         parameters.interleave_search = True
         parameters.max_deterministic_time = max(LEAST_STAGE_S, seconds) * WORK_A_SECOND
-        parameters.max_time_in_seconds = 20 * max(LEAST_STAGE_S, seconds)
+        parameters.max_time_in_seconds = max(LONGEST_COUNTED_S, 20 * seconds)
     if isinstance(callback, _Watcher):
         solver.best_bound_callback = callback.on_bound
     try:
@@ -267,8 +269,8 @@ def hint_fully(
     solver.parameters.random_seed = search.seed
     solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
-    longest = max(LEAST_STAGE_S, min(2.0, search.left()))
-    solver.parameters.max_time_in_seconds = 60.0 if search.deterministic else longest
+    counted, left = search.deterministic, max(LEAST_STAGE_S, min(2.0, search.left()))
+    solver.parameters.max_time_in_seconds = LONGEST_COUNTED_S if counted else left
     status = solver.solve(day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         day.model.clear_hints()  # type: ignore[no-untyped-call]
@@ -330,10 +332,7 @@ def _in_calmer_hands(
     day: Day, known: cp_model.CpSolver, search: Search
 ) -> cp_model.CpSolver:
     """The same plan with fewer hurried moments, as far as other hands can do that."""
-    plan = timetable_of(day, known.value)
-    calmer = in_calmer_hands(day.problem, plan)
-    if calmer == plan:
-        return known
+    calmer = in_calmer_hands(day.problem, timetable_of(day, known.value))
     day.model.clear_objective()  # type: ignore[no-untyped-call]
     return hint_fully(day, hints_of(day, calmer), search) or known
 

@@ -1,4 +1,4 @@
-"""The days that the planner is measured on: drawn by a name, and the best plans known."""
+"""The days that the planner is measured on: drawn by name, and the best plans known."""
 
 from __future__ import annotations
 

@@ -540,6 +540,22 @@ def test_a_burner_bears_one_thing_at_a_time() -> None:
     assert said(problem, [first, at("b", "burn", 9, 19, burner="weak-1")]) == (
         "burner weak-1 holds burn of a and burn of b at once",
     )
+    later = at("a", "burn", 10, 20, burner="weak-1")  # listed first, burns last
+    assert said(problem, [later, at("b", "burn", 0, 10, burner="weak-1")]) == ()
+
+
+def test_what_is_on_no_burner_or_needs_none_is_not_said_to_hold_one() -> None:
+    two = day(fire("a", 1000.0), fire("b", 1000.0))
+    assert said(two, [at("a", "burn", 0, 10), at("b", "burn", 0, 10)]) == (
+        "burn of a needs a burner and has none",
+        "burn of b needs a burner and has none",
+    )
+    cold = day(fire("a", 0.0), fire("b", 1000.0))
+    both = [
+        at("a", "burn", 0, 10, burner="weak-1"),
+        at("b", "burn", 0, 10, burner="weak-1"),
+    ]
+    assert said(cold, both) == ("burn of a needs no fire but is on burner weak-1",)
 
 
 def test_two_fires_of_one_batch_outside_its_pot_are_two_things() -> None:
@@ -633,6 +649,47 @@ def test_two_canners_on_one_burner_take_turns() -> None:
     early = load(85, id="L2", canner="canner-2", jars=(("b", 5),))
     assert said(problem, steps, [load(), early]) == (
         "canners canner and canner-2 stand on burner strong-1 at once",
+    )
+
+
+def test_a_fire_may_burn_out_before_the_canner_is_heated_there() -> None:
+    problem = day(closed(), fire("b", 3000.0))
+    steps = [
+        at("a", "lid", 35, 40),
+        at("b", "burn", 0, 10, burner="strong-1"),
+    ]
+    assert said(problem, steps, [load(40)]) == ()  # heated from 10
+    assert len(said(problem, steps, [load(39, lowered_by="p1")])) == 2  # and not closed
+
+
+def test_whichever_canner_is_first_the_other_waits_for_its_fire() -> None:
+    problem = day(closed("a"), closed("b"), canners=(a_canner(), a_canner("canner-2")))
+    steps = [LID, at("b", "lid", 75, 80)]
+    first = load(canner="canner-2")  # gives its fire back at 56
+    second = load(86, id="L2", jars=(("b", 5),))
+    assert said(problem, steps, [first, second]) == ()
+
+
+def test_canners_on_fires_of_their_own_burn_at_once() -> None:
+    other = a_canner("canner-2", burners=("middle-1",))
+    problem = day(closed("a"), closed("b"), people=2, canners=(a_canner(), other))
+    steps = [LID, at("b", "lid", 25, 30)]
+    beside = load(
+        id="L2", canner="canner-2", jars=(("b", 5),), lowered_by="p2", lifted_by="p2"
+    )
+    assert said(problem, steps, [load(), beside]) == ()
+
+
+def test_of_two_burners_that_canners_share_the_first_is_named() -> None:
+    wide = ("strong-1", "middle-1")
+    both = (a_canner(burners=wide), a_canner("canner-2", burners=wide))
+    problem = day(closed("a"), closed("b"), people=2, canners=both)
+    steps = [LID, at("b", "lid", 25, 30)]
+    beside = load(
+        id="L2", canner="canner-2", jars=(("b", 5),), lowered_by="p2", lifted_by="p2"
+    )
+    assert said(problem, steps, [load(), beside]) == (
+        "canners canner and canner-2 stand on burner middle-1 at once",
     )
 
 

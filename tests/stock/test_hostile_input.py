@@ -70,7 +70,7 @@ def surrogates(text: str) -> bool:
 
 
 def some_for(where: str) -> tuple[str, ...]:
-    """Return all texts for a file, and for a server those that it may read otherwise."""
+    """Return all texts for a file; for a server those that it may read otherwise."""
     return TEXTS[:14] if "://" in where else TEXTS
 
 

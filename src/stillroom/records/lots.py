@@ -8,13 +8,17 @@ from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import (
+    CompoundSelect,
     Connection,
     Engine,
     Select,
+    SelectBase,
     delete,
     func,
     insert,
+    literal,
     select,
+    union,
     update,
 )
 
@@ -74,7 +78,13 @@ class Lots:
     """
 
     def __init__(self, engine: Engine, at: Place, *, may_write: bool = True) -> None:
-        self._reader = engine
+        # Answers are as of a number, so each question may stand by itself; on a server
+        # a transaction around it would be two more journeys.
+        self._reader = (
+            engine
+            if engine.dialect.name == "sqlite"
+            else engine.execution_options(isolation_level="AUTOCOMMIT")
+        )
         self._writer = engine.execution_options(writes=True)
         self._place = at
         self._may_write = may_write
@@ -120,34 +130,42 @@ class Lots:
 
         Entries about what a lot shared with others are about it too.
         """
-        with self._asking() as connection:
-            told = select(movement.c.number)
-            numbers = _numbers(connection, told, movement.c.lot, codes)
-            too = select(shared_entry.c.number).join(
-                lot, lot.c.shared == shared_entry.c.shared
+
+        def told(some: list[str]) -> CompoundSelect[Any]:
+            return union(
+                select(movement.c.number).where(movement.c.lot.in_(some)),
+                select(shared_entry.c.number)
+                .join(lot, lot.c.shared == shared_entry.c.shared)
+                .where(lot.c.code.in_(some)),
             )
-            numbers |= _numbers(connection, too, lot.c.code, codes)
-            return _entries(connection, stream, numbers, upto)
+
+        return self._entries(stream, told, codes, upto)
 
     def about_shared(self, stream: str, shared: str, upto: int) -> list[Recorded]:
         """Return the entries about all that shared something, and what undid those."""
-        with self._asking() as connection:
-            told = select(shared_entry.c.number)
-            numbers = _numbers(connection, told, shared_entry.c.shared, (shared,))
-            return _entries(connection, stream, numbers, upto)
+        told = select(shared_entry.c.number)
+        return self._entries(
+            stream,
+            lambda some: told.where(shared_entry.c.shared.in_(some)),
+            (shared,),
+            upto,
+        )
 
     def begun(self, stream: str, codes: Collection[str], upto: int) -> list[Recorded]:
         """Return the entries by which these lots came to be, and what undid those."""
-        with self._asking() as connection:
-            numbers = _numbers(connection, select(lot.c.number), lot.c.code, codes)
-            return _entries(connection, stream, numbers, upto)
+        told = select(lot.c.number)
+        return self._entries(
+            stream, lambda some: told.where(lot.c.code.in_(some)), codes, upto
+        )
 
     def numbered(
         self, stream: str, numbers: Collection[int], upto: int
     ) -> list[Recorded]:
         """Return entries by number, and what took them back."""
-        with self._asking() as connection:
-            return _entries(connection, stream, set(numbers), upto)
+        told = select(event.c.sequence).where(event.c.stream == stream)
+        return self._entries(
+            stream, lambda some: told.where(event.c.sequence.in_(some)), numbers, upto
+        )
 
     def every(self, stream: str, upto: int) -> Iterator[Recorded]:
         """Yield every entry of the stream, in order."""
@@ -268,6 +286,37 @@ class Lots:
             ).scalar()
             return int(found or 0)
 
+    def _entries(
+        self,
+        stream: str,
+        told: Callable[[list[Any]], SelectBase],
+        names: Collection[Any],
+        upto: int,
+    ) -> list[Recorded]:
+        """
+        Return the entries whose numbers are told, and those that took one back.
+
+        One question for each few hundred names: on a server each is a journey.
+        """
+        found: dict[int, Recorded] = {}
+        with self._asking() as connection:
+            for some in _some(sorted(names)):
+                numbers = told(some).cte("told")
+                (number,) = numbers.c
+                wanted = union(
+                    select(number),
+                    select(undone.c.by).join(numbers, number == undone.c.number),
+                ).subquery()
+                rows = connection.execute(
+                    select(event).where(
+                        event.c.stream == stream,
+                        event.c.sequence <= upto,
+                        event.c.sequence.in_(select(*wanted.c)),
+                    )
+                )
+                found |= {row.sequence: recorded(row) for row in rows}
+        return [found[number] for number in sorted(found)]
+
     @contextmanager
     def _asking(self) -> Iterator[Connection]:
         with told_in_words(self._place), self._reader.connect() as connection:
@@ -277,17 +326,23 @@ class Lots:
 def stand_of(connection: Connection, following: Following) -> Stand:
     """Return how far the rows go, on this connection."""
     stream = following.stream
-    end = connection.execute(
-        select(head.c.sequence, head.c.hash).where(head.c.stream == stream)
-    ).one_or_none()
-    rows = connection.execute(
-        select(derived).where(derived.c.stream == stream)
-    ).one_or_none()
-    if rows is None:
-        return Stand(0, "", end is None)
-    there = None if end is None else (end.sequence, end.hash)
-    current = rows.form == following.form and (rows.sequence, rows.hash) == there
-    return Stand(rows.sequence, rows.hash, current)
+    found = connection.execute(
+        select(literal("end").label("of"), head.c.sequence, head.c.hash)
+        .where(head.c.stream == stream)
+        .union_all(
+            select(literal("rows"), derived.c.sequence, derived.c.hash).where(
+                derived.c.stream == stream, derived.c.form == following.form
+            ),
+            select(literal("other"), derived.c.sequence, derived.c.hash).where(
+                derived.c.stream == stream, derived.c.form != following.form
+            ),
+        )
+    )
+    ends = {row.of: (int(row.sequence), str(row.hash)) for row in found}
+    rows = ends.get("rows") or ends.get("other") or (0, "")
+    return Stand(
+        *rows, current="other" not in ends and rows == ends.get("end", (0, ""))
+    )
 
 
 def follow(connection: Connection, following: Following) -> Stand:
@@ -402,36 +457,6 @@ def _held(upto: int) -> Any:
 
 def _codes(connection: Connection, question: Select[Any]) -> tuple[str, ...]:
     return tuple(connection.execute(question).scalars().all())
-
-
-def _numbers(
-    connection: Connection,
-    question: Select[Any],
-    column: Any,
-    names: Collection[Any],
-) -> set[int]:
-    found: set[int] = set()
-    for some in _some(sorted(names)):
-        found.update(connection.execute(question.where(column.in_(some))).scalars())
-    return found
-
-
-def _entries(
-    connection: Connection, stream: str, numbers: set[int], upto: int
-) -> list[Recorded]:
-    """Return these entries and those that took one of them back, in order."""
-    wanted = {number for number in numbers if 0 < number <= upto}
-    by = select(undone.c.by).where(undone.c.by <= upto)
-    wanted |= _numbers(connection, by, undone.c.number, wanted)
-    found: list[Recorded] = []
-    for some in _some(sorted(wanted)):
-        rows = connection.execute(
-            select(event)
-            .where(event.c.stream == stream, event.c.sequence.in_(some))
-            .order_by(event.c.sequence)
-        )
-        found += [recorded(row) for row in rows]
-    return found
 
 
 def _some(names: list[Any]) -> Iterable[list[Any]]:

@@ -9,7 +9,8 @@ What is kept, append-only. SQLAlchemy is imported in this folder alone.
     tables.py      the tables and the triggers that guard them
     lot_tables.py  lots, movements and links: what follows from the entries
     rows.py        those rows, written; who writes entries says what follows
-    lots.py        brought up to the entries, and asked for by lot
+    following.py   rows brought up to the entries
+    lots.py        asked for by lot
     tracing.py     both ways of a trace in one query
     compare.py     whether the rows do follow from the entries
     chain.py       the hashes that show a changed, swapped or missing event

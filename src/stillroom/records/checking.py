@@ -23,7 +23,7 @@ from stillroom.records.engine import (
     place_of,
     told_in_words,
 )
-from stillroom.records.lots import Following
+from stillroom.records.following import Following
 from stillroom.records.migrations import (
     CHAINED,
     MIGRATIONS,

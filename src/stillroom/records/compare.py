@@ -8,6 +8,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, func, or_, select
 
+from stillroom.records.following import Following, read_on, sums
 from stillroom.records.lot_tables import (
     derived,
     link,
@@ -20,7 +21,6 @@ from stillroom.records.lot_tables import (
     shared_entry,
     undone,
 )
-from stillroom.records.lots import Following, read_on, sums
 from stillroom.records.rows import Rows, by_table
 from stillroom.records.tables import event
 

@@ -10,7 +10,8 @@ from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.chain import FIRST, chained
 from stillroom.records.engine import Place, told_in_words
-from stillroom.records.lots import Lots, add
+from stillroom.records.following import add
+from stillroom.records.lots import Lots
 from stillroom.records.rows import Rows
 from stillroom.records.stored import Entry, Recorded, recorded
 from stillroom.records.tables import event, head

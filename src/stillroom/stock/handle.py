@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import Protocol
 
+from stillroom.records.following import Following, Stand
 from stillroom.records.ledger import Entry, MovedOn, Recorded
-from stillroom.records.lots import Following, Lots, Stand
+from stillroom.records.lots import Lots
 from stillroom.records.rows import Rows
 from stillroom.refusal import granted
 from stillroom.stock.codec import from_entry, to_entry

@@ -69,8 +69,9 @@ def test_two_days_are_planned_beside_the_day_as_it_is(pages):
     assert answer.status_code == 200
     assert beside.asked == ["as it is", f"{goes}=21:30", "kitchen.counter=200"]
     text = plain(answer.text)
-    assert "With " in text
-    assert f"{goes}=21:30" in text
+    assert "Done by " in text
+    person = goes.split(".")[1]
+    assert f"{person} goes at 21:30" in text
     assert "as it is" in text
     assert 'value="21:30"' in answer.text
 

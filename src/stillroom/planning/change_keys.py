@@ -17,6 +17,17 @@ class ChangeKey:
     now: str
     """As it is; empty where there is nothing of it."""
 
+    def said(self, value: str) -> str:
+        """
+        Say the change in words.
+
+        >>> key = ChangeKey(path="p", says="Ada goes at", example="19:00", now="18:00")
+        >>> key.said("19:00")
+        'Ada goes at 19:00'
+        """
+        words = self.says.partition(":")[0]
+        return words if value == "nothing" else f"{words} {value}"
+
 
 def change_keys(day: Day) -> tuple[ChangeKey, ...]:
     """Return what may be changed in a day, people first."""

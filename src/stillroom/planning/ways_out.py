@@ -33,12 +33,18 @@ LEAST_S = 0.15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Way:
-    """A way out as it is tried."""
+class _Trial:
+    """A day with a change, and what that costs."""
 
     says: str
     cost: int
     problem: Problem
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Way(_Trial):
+    """A trial that fits, with a plan that shows it."""
+
     timetable: Timetable
 
 
@@ -70,6 +76,16 @@ def ways_out(problem: Problem, search: Search) -> tuple[WayOut, ...]:
 
 
 def _all(problem: Problem, search: Search) -> Iterator[_Way]:
+    """What a plan by hand can show comes first: it takes the least time."""
+    smaller = [
+        _Trial(
+            says=f"it fits without one batch of {product}",
+            cost=COST_OF_A_JAR * jars,
+            problem=without,
+        )
+        for product, jars, without in _without_one(problem)
+    ]
+    yield from _cheapest(smaller, search)
     for giving in (give.later, give.sooner):
         until = time.monotonic() + SHARE_OF_GIVING * search.left()
         given = giving(problem, replace(search, until=until))
@@ -82,30 +98,33 @@ def _all(problem: Problem, search: Search) -> Iterator[_Way]:
             problem=given.problem,
             timetable=given.timetable,
         )
-    left_out = [
-        _Way(
-            says=f"it fits without one batch of {product}",
-            cost=COST_OF_A_JAR * jars,
-            problem=smaller,
-            timetable=plan,
-        )
-        for product, jars, smaller in _without_one(problem)
-        if (plan := _fits(smaller, search)) is not None
+    bigger = [
+        _Trial(says=f"it fits with {what}", cost=_cost_of(more, problem), problem=more)
+        for what, more in with_one_more(problem)
     ]
-    if left_out:
-        yield min(left_out, key=lambda way: way.cost)
-    more = [
-        _Way(
-            says=f"it fits with {what}",
-            cost=_cost_of(bigger, problem),
-            problem=bigger,
-            timetable=plan,
-        )
-        for what, bigger in with_one_more(problem)
-        if (plan := _fits(bigger, search)) is not None
+    yield from _cheapest(bigger, search)
+
+
+def _cheapest(trials: list[_Trial], search: Search) -> Iterator[_Way]:
+    """The cheapest that fits, by hand if any does, else by a short search."""
+    trials = [
+        t
+        for t in sorted(trials, key=lambda t: t.cost)
+        if lower_bound_min(t.problem) <= t.problem.horizon_min
     ]
-    if more:
-        yield min(more, key=lambda way: way.cost)
+    for planner in (_by_hand, _searched):
+        for trial in trials:
+            if search.left() < LEAST_S:
+                return
+            plan = planner(trial.problem, search)
+            if plan is not None and not violations(trial.problem, plan):
+                yield _Way(
+                    says=trial.says,
+                    cost=trial.cost,
+                    problem=trial.problem,
+                    timetable=plan,
+                )
+                return
 
 
 def _without_one(problem: Problem) -> Iterator[tuple[str, int, Problem]]:
@@ -125,17 +144,13 @@ def _cost_of(bigger: Problem, problem: Problem) -> int:
     return COST_OF_A_THING
 
 
-def _fits(problem: Problem, search: Search) -> Timetable | None:
-    """A plan by hand, or one that a short search finds."""
-    if lower_bound_min(problem) > problem.horizon_min or search.left() < LEAST_S:
-        return None
-    plan = by_hand(problem, seconds=0.0, shuffles=3)
-    if plan is None:
-        until = time.monotonic() + min(1.0, search.left() / 6)
-        plan = find_timetable(problem, None, replace(search, until=until)).timetable
-    if plan is None or violations(problem, plan):
-        return None
-    return plan
+def _by_hand(problem: Problem, search: Search) -> Timetable | None:
+    return by_hand(problem, seconds=0.0, shuffles=3)
+
+
+def _searched(problem: Problem, search: Search) -> Timetable | None:
+    until = time.monotonic() + min(1.0, search.left() / 6)
+    return find_timetable(problem, None, replace(search, until=until)).timetable
 
 
 def _better(way: _Way, search: Search, seconds: float) -> Timetable:

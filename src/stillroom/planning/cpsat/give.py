@@ -7,6 +7,7 @@ those who come later than the day begins come sooner.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
@@ -50,14 +51,33 @@ def later(problem: Problem, search: Search) -> Given | None:
     solver = patient_solver(search, search.left())
     status = solver.solve(day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return None
+        return None if start is None else _as_by_hand(problem, start)
+    value = solver.value
+    return _later(
+        problem,
+        {person: value(minutes) for person, minutes in guards.stays_on.items()},
+        value(over),
+        value(guards.more_places),
+        timetable_of(day, value),
+        least=status == cp_model.OPTIMAL,
+    )
+
+
+def _later(
+    problem: Problem,
+    stays: Mapping[str, int],
+    longer_day: int,
+    places: int,
+    timetable: Timetable,
+    *,
+    least: bool,
+) -> Given | None:
+    """What gives, in words, and the day with it."""
     said, people = [], []
     clock = problem.starts_at
-    longer_day = solver.value(over)
     end = problem.horizon_min + longer_day
     for person in problem.people:
-        longer = guards.stays_on.get(person.id)
-        minutes = solver.value(longer) if longer is not None else 0
+        minutes = stays.get(person.id, 0)
         leaves = person.leaves_min + minutes
         if person.leaves_min >= problem.horizon_min:  # who stays to the end
             leaves = max(leaves, end)
@@ -72,7 +92,6 @@ def later(problem: Problem, search: Search) -> Given | None:
             f"the day ends {said_minutes(longer_day)} later, at "
             f"{clock_time(clock, end)}"
         )
-    places = solver.value(guards.more_places)
     if places:
         said.append(f"there is room for {places} more jars to cool")
     if not said:
@@ -83,9 +102,38 @@ def later(problem: Problem, search: Search) -> Given | None:
         problem=replace(
             problem, horizon_min=end, people=tuple(people), counter=counter
         ),
-        timetable=timetable_of(day, solver.value),
-        price=sum(solver.value(p) for p in price),
-        least=status == cp_model.OPTIMAL,
+        timetable=timetable,
+        price=sum(stays.values()) + longer_day + places,
+        least=least,
+    )
+
+
+def _as_by_hand(problem: Problem, plan: Timetable) -> Given | None:
+    """What a plan by hand asks for, where no search came to anything in its time."""
+    ends: dict[str, int] = {}
+    for s in plan.steps:
+        if s.person is not None:
+            ends[s.person] = max(ends.get(s.person, 0), s.end_min)
+    for load in plan.loads:
+        ends[load.lowered_by] = max(ends.get(load.lowered_by, 0), load.lowered_min)
+        ends[load.lifted_by] = max(ends.get(load.lifted_by, 0), load.out_min)
+    for rest in plan.breaks:
+        ends[rest.person] = max(ends.get(rest.person, 0), rest.end_min)
+    horizon = problem.horizon_min
+    stays = {
+        p.id: max(0, ends.get(p.id, 0) - p.leaves_min)
+        for p in problem.people
+        if p.leaves_min < horizon
+    }
+    over = max([plan.finish_min, *ends.values()], default=0) - horizon
+    jars = sum(load.count for load in plan.loads)
+    return _later(
+        problem,
+        stays,
+        max(0, over),
+        max(0, jars - problem.counter.places),
+        plan,
+        least=False,
     )
 
 

@@ -33,6 +33,7 @@ def what_if_page(request: Request) -> Response:
         keys = change_keys(read_day(text))
     except Unreadable as unreadable:
         return page(request, "unreadable.html", here="day", faults=unreadable.faults)
+    words = {_change(row): _words(keys, row) for row in typed}
     asked = {n: change for n, row in enumerate(typed, 1) if (change := _change(row))}
     faults: dict[int, str] = {}
     found: tuple[Outcome, ...] = ()
@@ -51,7 +52,8 @@ def what_if_page(request: Request) -> Response:
         faults=faults,
         found=found,
         base=found[0] if found else None,
-        said=_sentence(found),
+        said=_sentence(found, words),
+        words=words,
         clock=clock,
         seconds=SECONDS,
     )
@@ -68,6 +70,13 @@ def _row(request: Request, n: int) -> dict[str, str]:
 def _change(row: dict[str, str]) -> str:
     """One day's changes; several with semicolons between them."""
     parts = [f"{row['key']}={row['value']}"] if row["key"] and row["value"] else []
+    return "; ".join([*parts, row["other"]] if row["other"] else parts)
+
+
+def _words(keys: tuple[ChangeKey, ...], row: dict[str, str]) -> str:
+    """The change as one says it."""
+    key = next((key for key in keys if key.path == row["key"]), None)
+    parts = [key.said(row["value"])] if key is not None and row["value"] else []
     return "; ".join([*parts, row["other"]] if row["other"] else parts)
 
 
@@ -105,7 +114,7 @@ def _by_row(asked: dict[int, str], faults: tuple[Fault, ...]) -> dict[int, str]:
     return found
 
 
-def _sentence(found: tuple[Outcome, ...]) -> str:
+def _sentence(found: tuple[Outcome, ...], words: dict[str, str]) -> str:
     """What helps most, in one sentence."""
     if not found:
         return ""
@@ -115,13 +124,14 @@ def _sentence(found: tuple[Outcome, ...]) -> str:
         return "With none of these changes the day has a timetable."
     best = min(ends, key=lambda o: (o.lateness, o.ends_clock_min))
     at = clock(best.starts_at, best.finish_min or 0)
-    done = f"With {best.change} the day is done by {at}"
+    with_it = words.get(best.change, best.change)
+    done = f"Done by {at} if {with_it}"
     by = best.later_min(base)
     if by is None:
-        return f"{done}; as it is, it does not fit."
+        return f"{done}; as it is, the day does not fit."
     if by == 0:
-        return f"{done}, as soon as it is now."
-    return f"{done}, {abs(by)} min {'later' if by > 0 else 'sooner'} than as it is."
+        return f"{done}: as soon as it is now."
+    return f"{done}: {abs(by)} min {'later' if by > 0 else 'sooner'} than as it is."
 
 
 ROUTES = [Route("/what-if", what_if_page)]

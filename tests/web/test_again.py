@@ -11,6 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.odds import odds_of
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
@@ -216,3 +217,20 @@ def test_without_script_and_with_nothing_inline(kitchen):
     for page in (kitchen.client.get("/again"), shown):
         assert "<script" not in page.text
         assert " style=" not in page.text
+
+
+def test_the_odds_of_a_day_planned_again_are_those_of_its_rest(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 200)
+    step = running(plan, 200)
+    shown = kitchen.client.post("/again", data={f"more|{step.batch}|{step.step}": "40"})
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    for address in ("/odds", "/then", "/day", f"/then?of={step.batch}/{step.step}"):
+        assert kitchen.client.get(address).status_code == 200
+    page = plain(kitchen.client.get("/odds").text)
+    assert "the odds are those of the rest" in page
+    problem, table = state(kitchen).plan.problem, state(kitchen).plan.timetable
+    rest = odds_of(problem, table, days=500, since_min=200)
+    assert rest.sd_min < odds_of(plan.problem, plan.answer.timetable, days=500).sd_min
+    assert rest.even_min >= table.finish_min - 60

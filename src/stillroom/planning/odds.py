@@ -18,7 +18,7 @@ from stillroom.planning.broken_limits import BrokenLimit, broken_limits
 from stillroom.planning.draws import SHARED_SLOW_DAY, Array, Draws
 from stillroom.planning.finishing import Finishing
 from stillroom.planning.forward import Days, Pass, planned_minutes, spreads_of
-from stillroom.planning.precedence import Part, Precedence, precedence_of
+from stillroom.planning.precedence import Floor, Part, Precedence, precedence_of
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.refusal import COMMON_PRACTICE
@@ -115,6 +115,7 @@ def odds_of(
     seed: int = 1,
     rho: float = SHARED_SLOW_DAY,
     seals: Share | None = None,
+    since_min: int | None = None,
 ) -> Odds:
     """
     Return the odds of a plan.
@@ -133,6 +134,9 @@ def odds_of(
         Share of the variance that all steps of a day have in common, 0 to 1.
     seals : Share, optional
         Jars of the keeper's own that did not seal; without it the common practice.
+    since_min : int, optional
+        What had begun by this minute went as the plan has it, and the rest comes after:
+        a day that was planned again then.
 
     Raises
     ------
@@ -140,9 +144,12 @@ def odds_of(
         If ``days`` or ``rho`` lies outside its range.
     """
     began = time.perf_counter()
-    net = precedence_of(problem, plan)
+    net = precedence_of(problem, plan, as_it_went=since_min is not None)
+    _hold_the_past(net, since_min)
     ready = Pass(net)
     minutes = minutes_of_days(net, problem, plan, days=days, seed=seed, rho=rho)
+    for n in _begun_by(net, since_min):
+        minutes[n] = net.nodes[n].planned_min
     simulated = ready.forward(minutes)
     took = time.perf_counter() - began
     finish = simulated.finish.astype(np.float64)
@@ -170,6 +177,24 @@ def odds_of(
         else own_spare_jars(jars, seals),
         seconds=took,
     )
+
+
+def _begun_by(net: Precedence, since_min: int | None) -> list[int]:
+    """Nodes that had begun by a minute."""
+    if since_min is None:
+        return []
+    return [n for n, node in enumerate(net.nodes) if node.start_min < since_min]
+
+
+def _hold_the_past(net: Precedence, since_min: int | None) -> None:
+    """What had begun did so when it did; nothing else begins before that minute."""
+    if since_min is None:
+        return
+    for n, node in enumerate(net.nodes):
+        if node.part is Part.HEAT and node.start_min >= since_min:
+            continue
+        minute = min(node.start_min, since_min)
+        net.floors.append(Floor(node=n, minute=minute, what="planned again at"))
 
 
 def minutes_of_days(
@@ -297,9 +322,18 @@ def spare_jars(jars: int, *, days: int = DAYS, seed: int = 1) -> Spare:
 
 
 def odds_learned(
-    problem: Problem, plan: Timetable, learned: Learned, *, days: int = DAYS
+    problem: Problem,
+    plan: Timetable,
+    learned: Learned,
+    *,
+    days: int = DAYS,
+    since_min: int | None = None,
 ) -> Odds:
-    """Return the odds of a plan by what past days taught, as far as they did."""
+    """
+    Return the odds of a plan by what past days taught, as far as they did.
+
+    ``since_min`` is as for `odds_of`.
+    """
     slow = learned.slow_day
     return odds_of(
         problem,
@@ -307,6 +341,7 @@ def odds_learned(
         days=days,
         rho=SHARED_SLOW_DAY if slow is None else slow.share,
         seals=learned.seals,
+        since_min=since_min,
     )
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from starlette.requests import Request
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.running.clock import WallClock
 from stillroom.running.events import PlanTaken
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.handle import run_id, state_of
 from stillroom.running.kept_plan import mark_of, plan_now
+from stillroom.running.so_far import minute_of
 from stillroom.web.planner import Planned
 
 
@@ -35,3 +37,13 @@ def last_taken(request: Request, plan: DayPlan) -> PlanTaken | None:
         return None
     text = request.app.state.shop.day_text()
     return state.taken[-1] if state.plan.of == mark_of(text) else None
+
+
+def since_min(request: Request, plan: DayPlan) -> int | None:
+    """Minute of the plan at which it was last taken over; `None` where it never was."""
+    taken = last_taken(request, plan)
+    if taken is None or plan.problem is None:
+        return None
+    clock = getattr(request.app.state, "clock", None) or WallClock()
+    at = taken.occurred_at.astimezone(clock.now().tzinfo)
+    return minute_of(at, at, plan.problem)

@@ -30,14 +30,18 @@ class OddsKept:
         self._lock = threading.Lock()
 
     def of(
-        self, problem: Problem, plan: Timetable, learned: Learned = AS_PUBLISHED
+        self,
+        problem: Problem,
+        plan: Timetable,
+        learned: Learned = AS_PUBLISHED,
+        since_min: int | None = None,
     ) -> Odds:
-        """Return the odds of a plan of a problem."""
+        """Return the odds of a plan of a problem; of the rest of it since a minute."""
         with self._lock:  # two pages at once wait for one pass, not for two
             found = self._kept.get(id(plan))
             if found is not None and found[0] is plan:
                 return found[1]
-            odds = odds_learned(problem, plan, learned)
+            odds = odds_learned(problem, plan, learned, since_min=since_min)
             self._kept[id(plan)] = (plan, odds)
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)

@@ -20,7 +20,7 @@ from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.loads import loads_of
 from stillroom.web import wording
 from stillroom.web.drawing import draw, minutes_css
-from stillroom.web.gone_by import gone_by, last_taken, run_of
+from stillroom.web.gone_by import gone_by, last_taken, run_of, since_min
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page
 from stillroom.web.shop import Shop
@@ -89,9 +89,12 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     load.id: words_of(plan.problem, load)
                     for load in answer.timetable.loads
                 },
-                odds=ODDS.of(plan.problem, answer.timetable, plan.learned)
-                if again is None
-                else None,
+                odds=ODDS.of(
+                    plan.problem,
+                    answer.timetable,
+                    plan.learned,
+                    since_min(request, plan),
+                ),
                 drawing=draw(sheet, who=request.query_params.get("who", "")),
                 **common,
             )

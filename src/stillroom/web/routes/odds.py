@@ -21,7 +21,7 @@ from stillroom.planning.timetable import Answer
 from stillroom.planning.why import Because, limit_of_the_day, why, why_so_long
 from stillroom.refusal import Unreadable
 from stillroom.running.loads import loads_of
-from stillroom.web.gone_by import gone_by
+from stillroom.web.gone_by import gone_by, since_min
 from stillroom.web.odds_drawing import draw_odds
 from stillroom.web.odds_kept import ODDS, ONE_MORE, ONE_MORE_S
 from stillroom.web.pages import page, word_page
@@ -36,9 +36,10 @@ def odds_page(request: Request) -> Response:
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
         return RedirectResponse("/day", status_code=303)
     problem, answer = plan.problem, plan.answer
-    odds = ODDS.of(problem, answer.timetable, plan.learned)
+    since = since_min(request, plan)
+    odds = ODDS.of(problem, answer.timetable, plan.learned, since)
     more = None
-    if "more" in request.query_params:
+    if "more" in request.query_params and since is None:
         more = ONE_MORE.of(problem, answer.timetable, request.app.state.beside)
     return page(
         request,
@@ -47,6 +48,7 @@ def odds_page(request: Request) -> Response:
         plan=plan,
         odds=odds,
         said=odds_sentence(odds, problem.starts_at),
+        since="" if since is None else clock(problem.starts_at, since),
         limit=limit_of_the_day(problem, answer.timetable),
         drawing=draw_odds(odds, problem.starts_at),
         clock=lambda minute: clock(problem.starts_at, minute),

@@ -209,6 +209,24 @@ def test_without_script_the_page_works_as_it_stands(
     assert len(counts(records)) == 1
 
 
+def test_without_script_seven_are_booked_as_spoiled_with_their_cause(
+    client, records, shelf
+):
+    page = client.get("/stock/count?place=cellar").text
+    (fields,) = forms(page, "/stock/book")
+    kept = [(k, v) for k, v in fields if k not in ("quantity", "why", "lot")]
+    typed = [
+        ("lot", printed(shelf["october"])),
+        ("quantity", "7"),
+        ("why", "lid not sealed"),
+    ]
+    for _ in range(2):
+        done = send(client, "/stock/book", [*kept, *typed])
+        assert done.status_code == 200
+        assert "spoiled: 7 half-pints" in words(done.text).lower()
+    assert stock_of(records.ledger).balance(shelf["october"]) == 93
+
+
 def test_every_key_of_the_count_is_large_and_nothing_runs_off_the_phone(
     records: Records, shelf: dict[str, str], open_page: Callable[..., Page]
 ):

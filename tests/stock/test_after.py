@@ -77,7 +77,10 @@ def test_a_soft_set_is_looked_at_again_after_three_days_and_two_weeks(farm):
     farm.check(farm.last, 8, seen=Seen.SOFT)
     assert open_lot(farm).set_.startswith("soft when last looked at; look at 08:00")
     assert "28 November" in open_lot(farm).set_
-    farm.later(15 * 24)
+    assert {t.do for t in open_lot(farm).choices.troubles} == {"wait"}
+    farm.later(72)
+    assert {t.do for t in open_lot(farm).choices.troubles} == {"remake"}
+    farm.later(15 * 24 - 72)
     assert "for the last time" in open_lot(farm).set_
     farm.do(Check(lot=farm.last, seen=Seen.SOFT, at=farm.at))
     assert open_lot(farm).set_ == ""  # it will not change any more

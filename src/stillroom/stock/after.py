@@ -12,6 +12,7 @@ import datetime as dt
 from dataclasses import dataclass
 from itertools import groupby
 
+from stillroom.book.trouble import troubles_for
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
@@ -171,7 +172,7 @@ def _choices(
         doubt = doubts[-1].doubt
         return choices_for_doubt(stock, code, doubt, at), doubt.value.capitalize()
     if not aside:
-        return None, ""
+        return _soft(stock, code, at)
     found = choices_for_unsealed(stock, code, at)
     which = f"{counted(aside, 'jar')} set aside: not sealed, or in doubt"
     if isinstance(found, Refusal):
@@ -180,6 +181,23 @@ def _choices(
     ends = [t.within_h for t in found if t.within_h is not None]
     until = at + dt.timedelta(hours=min(ends) - hours) if ends else None
     return Choices(hours, until, found), which
+
+
+def _soft(
+    stock: Stock, code: str, at: dt.datetime
+) -> tuple[Choices | Refusal | None, str]:
+    """Return what is published for a spread that was soft when last looked at."""
+    made, lot = stock.made(code), stock.lots[code]
+    seen = [check.seen for check in stock.checks(code) if check.seen is not None]
+    if made is None or made.batch.food not in SETS or seen[-1:] != [Seen.SOFT]:
+        return None, ""
+    hours = hours_since(made, lot, at)
+    # A powdered-pectin set is looked at again after 72 h before anything is remade.
+    sign_hours = hours if hours > LOOKS_AT_SET_H[1] else min(hours, LOOKS_AT_SET_H[0])
+    found = troubles_for("soft", hours=sign_hours, food="jelly")
+    if isinstance(found, Refusal):
+        return found, "Soft"
+    return Choices(hours, None, found), "Soft"
 
 
 def _seals(stock: Stock, code: str, at: dt.datetime) -> str:

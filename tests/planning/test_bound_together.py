@@ -24,7 +24,7 @@ from stillroom.planning.bounding.cheapest import (
     tree_of,
 )
 from stillroom.planning.bounding.marks import stretches
-from stillroom.planning.bounding.pans import pans, weigh_at_the_pan
+from stillroom.planning.bounding.pans import pans, side_by_side_min, weigh_at_the_pan
 from stillroom.planning.bounding.prices import Prices, Stretches, weigh
 from stillroom.planning.bounding.supplies import capacity
 from stillroom.planning.bounding.together import (
@@ -117,7 +117,13 @@ def test_no_prices_whatever_prove_that_a_plan_is_none(
         by_stretch(capacity(problem, s, stretch.end), stretch) for s in asked.supplies
     ]
     verdict = weigh(
-        stretch, prices, asked.kinds, asked.canning, asked.rests(stretch), there
+        stretch,
+        prices,
+        asked.kinds,
+        asked.canning,
+        asked.rests(stretch),
+        there,
+        asked.spared,
     )
     assert verdict.surplus <= 0
 
@@ -189,6 +195,76 @@ def test_what_is_a_pan(change: dict[str, object], is_pan: bool) -> None:
 def test_a_pan_that_may_wait_before_it_boils_is_none() -> None:
     batch = pan_batch(links=(Link(before="watch", after="boil", at_most_min=1),))
     assert not pans(batch)
+
+
+def stirring(name: str, minutes: int) -> Batch:
+    fire = {"skill": Skill.PAN, "burner_w": 2000.0}
+    return pan_batch(name, steps=(step("stir", minutes, 2, **fire),), links=())
+
+
+def test_three_stirrings_are_not_all_beside_another() -> None:
+    # 20 min each: two side by side and then the third, or each beside half of another
+    problem = day(*(stirring(n, 20) for n in "abc"), canners=())
+    assert lower_bound_min(problem) == 30
+    answer = plan_day(problem, seconds=2.0)
+    assert isinstance(answer, Answer)
+    assert answer.finish_min == 40
+    assert bound_min(problem) == 40
+
+
+def watched(minutes: int) -> Batch:
+    watch, boil = pan_batch().steps
+    return pan_batch("pan", steps=(replace(watch, duration_min=minutes), boil))
+
+
+@pytest.mark.parametrize(
+    ("stirred", "pan_min", "side_by_side"),
+    [
+        ((), 0, 0),
+        ((30,), 0, 0),
+        ((30,), 12, 12),  # the pan lies at its end
+        ((30, 30), 0, 30),
+        ((30, 30), 12, 30),  # 18 beside one another and then the pan; or 30 and none
+        ((30, 30, 25), 12, 42),  # two side by side, the third with the pan
+        ((18, 30), 12, 30),  # 18 within the first 18 of 30, and the pan at its end
+        ((90, 20, 20, 20), 0, 75),  # half of all; 60 can be had
+        ((10,), 12, 10),  # no more than the stirring itself
+    ],
+)
+def test_minutes_side_by_side(
+    stirred: tuple[int, ...], pan_min: int, side_by_side: int
+) -> None:
+    batches = [stirring(f"s{n}", minutes) for n, minutes in enumerate(stirred)]
+    if pan_min:
+        batches.append(watched(pan_min))
+    problem = day(*batches, canners=())
+    everyone = frozenset(p.id for p in problem.people)
+    assert side_by_side_min(problem, everyone) == side_by_side
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.integers(1, 4), min_size=1, max_size=3),
+    st.lists(st.integers(1, 3), max_size=2),
+)
+def test_no_more_is_ever_side_by_side(stirred: list[int], watch: list[int]) -> None:
+    # every way to place them in one pair of hands; a boil of one minute after each pan
+    problem = day(
+        *(stirring(f"s{n}", minutes) for n, minutes in enumerate(stirred)),
+        *(replace(watched(minutes), id=f"w{n}") for n, minutes in enumerate(watch)),
+        canners=(),
+    )
+    allowed = side_by_side_min(problem, frozenset(p.id for p in problem.people))
+    for starts in itertools.product(range(7), repeat=len(stirred) + len(watch)):
+        given_ = [0] * 12
+        for minutes, start in zip([*stirred, *watch], starts, strict=True):
+            for m in range(start, start + minutes):
+                given_[m] += 2
+        both = sum(quarters == 4 for quarters in given_)
+        for minutes, start in zip(watch, starts[len(stirred) :], strict=True):
+            given_[start + minutes] += 4
+        if max(given_) <= 4:
+            assert both <= allowed
 
 
 def test_slow_stirring_counts_half_until_a_pan_may_begin() -> None:

@@ -91,11 +91,13 @@ def weigh(
     canning: Canning,
     rests: Sequence[Rest],
     there: Sequence[Minutes],
+    spared: Sequence[int],
 ) -> Verdict:
     """
     What the cheapest batches, loads and breaks pay, less what all there is costs.
 
-    ``there`` is how much there is of each supply in each stretch, in minutes.
+    ``there`` is how much there is of each supply in each stretch, in minutes; and
+    ``spared`` how much more may be asked of it, at the dearest time of the day.
     """
     spent: list[Minutes | None] = [
         before(line, day.width, day.end) if line.any() else None
@@ -135,8 +137,8 @@ def weigh(
         for supply, share in rest.shares:
             paid += share * (rest.taken @ prices.supply[supply])
         surplus += int(paid.min())
-    for line, many in zip(prices.supply, there, strict=True):
-        surplus -= int(line @ many)
+    for line, many, more in zip(prices.supply, there, spared, strict=True):
+        surplus -= int(line @ many) + more * int(line.max())
     return Verdict(surplus, tuple(batches), tuple(loads))
 
 

@@ -37,6 +37,7 @@ class Proposal:
         canning: Canning,
         rests: Sequence[Rest],
         there: Sequence[Minutes],
+        spared: Sequence[int],
     ) -> None:
         self.day, self.kinds, self.canning = day, kinds, canning
         self.solver = pywraplp.Solver.CreateSolver("GLOP")
@@ -63,6 +64,9 @@ class Proposal:
         self._add_rides()
         for rest in rests:
             self._add_rest(rest)
+        for n, more in enumerate(spared):
+            if more:
+                self._add_spared(n, more)
 
     def _column(self) -> pywraplp.Variable:
         return self.solver.NumVar(0.0, self.many, "")
@@ -85,6 +89,14 @@ class Proposal:
             taken.SetCoefficient(column, 1.0)
             for supply, share in rest.shares:
                 self._ask(supply, column, share * row)
+
+    def _add_spared(self, supply: int, most: int) -> None:
+        """More may be asked of a supply, here or there, so much in all."""
+        total = self.solver.Constraint(-self.many, float(most) / self.day.width)
+        for row in self.supply[supply]:
+            column = self._column()
+            row.SetCoefficient(column, -1.0)
+            total.SetCoefficient(column, 1.0)
 
     def _ask(self, supply: int, column: pywraplp.Variable, minutes: Minutes) -> None:
         for k in np.nonzero(minutes)[0]:

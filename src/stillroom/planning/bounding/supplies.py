@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stillroom.planning.bounding.pans import pans
+from stillroom.planning.bounding.pans import HALF_OF_ONE, pans, side_by_side_min
 from stillroom.planning.bounds import WHOLE_HANDS, able_people, lifters_of
 from stillroom.planning.problem import Canner, Person, Problem
 
@@ -27,15 +27,20 @@ class Hands:
 
     people: frozenset[str]
     count: str
-    """"quarters", "whole" or "pan" (see `pans`)."""
+    """"quarters", "whole", "pan" or "each" (see `pans`)."""
 
     def of(self, person: Person) -> int:
         """How much one person has; who minds a baby has less."""
-        return self.weigh(person.quarters)
+        count = QUARTERS if self.count == "quarters" else WHOLE_HANDS
+        return count[person.quarters]
 
     def weigh(self, quarters: int) -> int:
         """Quarters as they are counted here."""
-        return (QUARTERS if self.count == "quarters" else WHOLE_HANDS)[quarters]
+        if self.count == "quarters":
+            return QUARTERS[quarters]
+        if self.count == "each" and quarters == HALF_OF_ONE:
+            return 2
+        return WHOLE_HANDS[quarters]
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +125,17 @@ def capacity(problem: Problem, supply: Supply, end: int) -> NDArray[np.int64]:
     return np.full(end, many, dtype=np.int64)
 
 
+def spared(problem: Problem, supply: Supply) -> int:
+    """
+    How much more than there is may be asked of a supply at most, in all the day.
+
+    Of hands where each thing counts as whole: what two things side by side spare.
+    """
+    if isinstance(supply, Hands) and supply.count == "each":
+        return 2 * side_by_side_min(problem, supply.people)
+    return 0
+
+
 def is_there(person: Person, end: int) -> NDArray[np.int64]:
     """1 in each minute at which a person has come, has not left and is not away."""
     there = np.ones(end, dtype=np.int64)
@@ -149,6 +165,13 @@ def _hands(problem: Problem) -> Iterator[Hands]:
             for i in pans(batch)
         ):
             yield Hands(group, "pan")
+        if any(
+            step.attention_quarters == HALF_OF_ONE
+            and able_people(problem, batch, i) <= group
+            for batch in problem.batches
+            for i, step in enumerate(batch.steps)
+        ):
+            yield Hands(group, "each")
 
 
 def _fires(problem: Problem) -> Iterator[Fires]:

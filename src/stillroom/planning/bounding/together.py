@@ -27,6 +27,7 @@ from stillroom.planning.bounding.supplies import (
     Supply,
     capacity,
     is_there,
+    spared,
     supplies_of,
 )
 from stillroom.planning.bounding.words import taken_until_then
@@ -49,6 +50,8 @@ class Smeared:
     supplies: tuple[Supply, ...]
     kinds: tuple[Kind, ...]
     canning: Canning
+    spared: tuple[int, ...]
+    """How much more than there is may be asked of each supply, in all the day."""
     batches_seen: list[dict[tuple[int, ...], None]] = field(default_factory=list)
     """Ways to place a batch of each kind that were of use before, in order."""
     loads_seen: list[dict[tuple[int, int], None]] = field(default_factory=list)
@@ -77,7 +80,9 @@ class Smeared:
         day = Stretches(end, max(1, -(-end // stretches)))
         there = [by_stretch(capacity(self.problem, s, end), day) for s in self.supplies]
         rests = self.rests(day)
-        proposal = Proposal(day, self.supplies, self.kinds, self.canning, rests, there)
+        proposal = Proposal(
+            day, self.supplies, self.kinds, self.canning, rests, there, self.spared
+        )
         for n, kind in enumerate(self.kinds):
             for starts in self.batches_seen[n]:
                 if kind.fits(starts, end):
@@ -92,7 +97,9 @@ class Smeared:
             prices = proposal.prices()
             if prices is None:
                 return False
-            verdict = weigh(day, prices, self.kinds, self.canning, rests, there)
+            verdict = weigh(
+                day, prices, self.kinds, self.canning, rests, there, self.spared
+            )
             if verdict.surplus > 0:
                 self.why = taken_until_then(self.supplies, prices, there)
                 return True
@@ -194,6 +201,7 @@ def smeared(problem: Problem) -> Smeared:
         supplies,
         kinds,
         canning,
+        tuple(spared(problem, supply) for supply in supplies),
         [{} for _ in kinds],
         [{} for _ in canning.kinds],
     )

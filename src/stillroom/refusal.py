@@ -86,6 +86,10 @@ class Unreadable(Exception):
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
+class NotNow(Unreadable):
+    """The record cannot be read or written as it is; what was asked may come again."""
+
+
 def granted(answer: T | Refusal) -> T:
     """Return ``answer``, or raise `Refused` where it is a refusal."""
     if isinstance(answer, Refusal):

@@ -158,7 +158,7 @@ class FarmWeek:
         self.tell("post", words + (f" ({fault.what}: {struck})" if struck else ""))
         self._judge(post, verdict, fault, status, text, rows)
         self.clock.go(milliseconds=1)
-        return None if not status else status < 400
+        return None if status in (0, 503) else status < 400
 
     def _judge(
         self,
@@ -173,7 +173,8 @@ class FarmWeek:
         entries = len(verdict.lines) if isinstance(verdict, ToBook) else 1
         written = entries if verdict.does is Does.BOOKS else 0
         full = fault is not None and fault.what in ("full", "no-pages")
-        if full and struck and status == 400:
+        waits = post.action == "/stock/late"  # such a phone keeps it for later
+        if full and struck and status == (503 if waits else 400):
             assert verdict.does is Does.BOOKS
             assert "the disk is full" in text, text[-2000:]
             assert struck in ("nothing", "either")
@@ -184,7 +185,8 @@ class FarmWeek:
         else:
             wanted = NO.get(verdict.does) or BOOKED.get(post.action, 303)
             clashed = fault is not None and fault.what == "between" and not fault.times
-            if clashed and status == 422 and "has moved on" in text:
+            moved_on = status == (503 if waits else 422) and "has moved on" in text
+            if clashed and moved_on:
                 written = 0  # others wrote three times in between: look again
             else:
                 assert status == wanted, f"{post} {verdict}: {status} {text[-3000:]}"

@@ -125,3 +125,21 @@ def test_a_count_that_was_a_minute_on_its_way_loses_nothing_used_since(
     stock = stock_of(records.ledger)
     assert not stock.event(3).late
     assert stock.balance(code) == 31
+
+
+@pytest.mark.parametrize("nth", [1, 2])
+def test_what_a_full_disk_turned_away_is_kept_by_the_phone_and_sent_again(
+    client, records, code, tmp_path, nth
+):
+    from tests.simulation.faults import Fault, Faults
+
+    faults = Faults(records._engine, tmp_path / "stillroom.db", tmp_path / "none")
+    faults.arm(Fault("full", nth=nth))
+    said = late(client, lot=code, quantity="2")
+    assert said.status_code == 503
+    assert "disk is full" in said.json()["later"]
+    assert "no" not in said.json()  # which would be its last word
+    assert stock_of(records.ledger).sequence == 1
+    faults.arm(None)
+    assert late(client, lot=code, quantity="2").json()["again"] is False
+    assert stock_of(records.ledger).balance(code) == 32

@@ -17,7 +17,7 @@ from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, OperationalError
 from sqlalchemy.pool import NullPool
 
-from stillroom.refusal import Unreadable
+from stillroom.refusal import NotNow, Unreadable
 
 DEFAULT_FILE = Path("stillroom.db")
 DEMO_FILE = Path("stillroom-demo.db")
@@ -251,7 +251,7 @@ def use_write_ahead_log(engine: Engine) -> None:
 
 @contextmanager
 def told_in_words(place: Place) -> Iterator[None]:
-    """Turn the database's own complaints into `Unreadable` with what to do."""
+    """Turn the database's own complaints into `NotNow` with what to do."""
     try:
         yield
     except (DBAPIError, sqlite3.Error) as error:
@@ -259,9 +259,9 @@ def told_in_words(place: Place) -> Iterator[None]:
         told = " ".join(str(cause).split())
         for sign, words in _TROUBLES:
             if sign in told.lower():
-                raise Unreadable(f"{place} {words} ({told})") from error
+                raise NotNow(f"{place} {words} ({told})") from error
         if place.file is None and isinstance(error, OperationalError):
-            raise Unreadable(
+            raise NotNow(
                 f"{place} cannot be reached: see that the server runs ({told})"
             ) from error
         raise

@@ -15,7 +15,7 @@ from stillroom.records.lots import Lots
 from stillroom.records.rows import Rows
 from stillroom.records.stored import Entry, Recorded, recorded
 from stillroom.records.tables import event, head
-from stillroom.refusal import Refusal, Refused, Unreadable
+from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 
 __all__ = ["Entry", "KeyTaken", "Ledger", "MovedOn", "Recorded", "utc_now"]
 
@@ -125,7 +125,7 @@ class Ledger:
             if entry.occurred_at.tzinfo is None:
                 raise ValueError(f"{entry.kind} needs a time zone in occurred_at")
         if self._only_read:
-            raise Unreadable(self._only_read)
+            raise NotNow(self._only_read)
         if key is not None and not 0 < len(key) <= LONGEST_KEY:
             raise ValueError(f"a key has 1 to {LONGEST_KEY} characters, not {len(key)}")
         recorded_at = _written(self._now())

@@ -15,7 +15,8 @@ from starlette.routing import Route
 
 from stillroom.paper.stock_sheets import use_first_pdf
 from stillroom.planning.year import Opinion
-from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.records.ledger import MovedOn
+from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Command, CountShelf
 from stillroom.stock.cover import Cover, covers, family_guess
 from stillroom.stock.events import SET_ASIDE, AnyEvent
@@ -189,6 +190,8 @@ def _late(request: Request, form: FormData) -> Response:
         at = said_at(str(form.get("at", "")), now)
         asked = _command(form, at, token, late=now - at > LATE_AFTER)
         stock, events = kept.handle(asked)
+    except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again
+        return JSONResponse({"later": str(trouble)}, status_code=503)
     except Unreadable as fault:
         words = "; ".join(map(str, fault.faults))
         return JSONResponse({"no": words, "instead": ""}, status_code=400)

@@ -21,7 +21,8 @@ from stillroom.running.fold import fold
 from stillroom.running.handle import state_of
 from stillroom.running.loads import loads_of
 from stillroom.running.lots_made import booking, lots_made, unprocessed
-from stillroom.stock.commands import Receive
+from stillroom.stock.commands import Check, Receive
+from stillroom.stock.events import Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock, stock_of
 from stillroom.stock.lotcode import lot_code
@@ -316,3 +317,20 @@ def test_every_jar_of_a_real_plan_comes_into_one_lot(demo: DayPlan):
         assert lot.making.batch.who
         assert lot.making.batch.pot
         assert lot.making.needs
+
+
+def test_jars_that_came_out_after_midnight_still_stand_their_hours(records: Records):
+    kept = stocked(records)
+    kitchen = Kitchen(records.ledger).begin()
+    midnight = dt.datetime.combine(DAY + dt.timedelta(days=1), dt.time(), tzinfo=ZONE)
+    # Nobody said that they were filled; so only the day itself tells.
+    kitchen.later((midnight - kitchen.at).total_seconds() / 60).can("canner/1")
+    lots = [lot for lot in proposals(records) if lot.load == "load 1"]
+    stock, _ = kept.handle(booking(lots, on=DAY, at=kitchen.at, token="t"))
+    code = stock.from_run(RUN, "plum jelly 1", "canner/1")
+    assert code is not None
+    looked = Check(lot=code, good=8, seen=Seen.SET, at=kitchen.at)
+    for hours, held in ((0.5, True), (11.9, True), (12.1, False)):
+        at = kitchen.at + dt.timedelta(hours=hours)
+        stock, _ = kept.handle(replace(looked, at=at, token=f"{hours}"))
+        assert bool(holds(stock, code)) is held

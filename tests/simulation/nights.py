@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 from typing import TYPE_CHECKING
+from unittest.mock import patch
 
+import pytest
+
+from stillroom.records import restore as restoring
 from stillroom.records.backup import back_up_if_due
 from stillroom.records.checking import check_records
 from stillroom.records.restore import restore
+from stillroom.refusal import Unreadable
 from tests.simulation.devices import Device
 
 if TYPE_CHECKING:
@@ -42,3 +47,17 @@ def bring_back(week: FarmWeek, _device: Device) -> None:
     assert back.health.whole
     week.tell("brought back", f"{copy.name}, {back.health.events} entries")
     week.begin_again_from(week.copies[copy])
+
+
+def bring_back_too_soon(week: FarmWeek, _device: Device) -> None:
+    """A copy is not put under programs that run: all stays as it is."""
+    if not (week.on_files and week.copies):
+        return
+    copy = week.draw.choice(sorted(week.copies))
+    with (
+        patch.object(restoring, "PATIENCE_S", 0.01),
+        pytest.raises(Unreadable, match="is in use"),
+    ):
+        restore(copy, Path(week.where), aside=True, now=week.clock.now())
+    week.tell("not brought back", copy.name)
+    week.look()

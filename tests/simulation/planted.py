@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 from sqlalchemy import Engine, event
 
-from stillroom.records import days, ledger, lots
+from stillroom.records import days, ledger
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running import fold as run_fold
 from stillroom.running import handle as run_handle
@@ -26,6 +26,19 @@ from stillroom.stock import standing
 from stillroom.stock.fold import Stock
 
 Plant = Callable[[pytest.MonkeyPatch], None]
+
+
+def _everywhere(monkeypatch: pytest.MonkeyPatch, name: str, ours: object) -> None:
+    """Put something in the place of a function, wherever it was imported to."""
+    found = [
+        module
+        for at, module in list(sys.modules.items())
+        if at.startswith(("stillroom.stock.", "stillroom.records."))
+        and hasattr(module, name)
+    ]
+    assert found, f"{name} is nowhere"
+    for module in found:
+        monkeypatch.setattr(module, name, ours)
 
 
 def a_retry_doubles(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -120,9 +133,7 @@ def a_lost_boil_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def a_held_lot_is_sold(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing is on hold any longer."""
-    for name, module in list(sys.modules.items()):
-        if name.startswith("stillroom.stock.") and hasattr(module, "holds"):
-            monkeypatch.setattr(module, "holds", lambda _stock, _code: ())
+    _everywhere(monkeypatch, "holds", lambda _stock, _code: ())
 
 
 def the_stock_is_remembered(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -142,7 +153,7 @@ def the_stock_is_remembered(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def what_is_on_hand_stays_behind(monkeypatch: pytest.MonkeyPatch) -> None:
     """An entry no longer changes what the tables have on hand."""
-    monkeypatch.setattr(lots, "add_to_hand", lambda *_: None)
+    _everywhere(monkeypatch, "add_to_hand", lambda *_: None)
 
 
 def a_count_is_of_the_hour_it_arrives(monkeypatch: pytest.MonkeyPatch) -> None:

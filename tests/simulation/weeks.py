@@ -32,6 +32,7 @@ OFTEN = MappingProxyType(
         acts.clock_set: 1,
         acts.hard_kill: 2,
         nights.bring_back: 0.25,
+        nights.bring_back_too_soon: 0.5,
     }
 )
 PAUSES_MIN = (0, 0, 0, 1, 2, 5, 9, 17, 40)

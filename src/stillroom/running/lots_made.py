@@ -198,6 +198,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         due_min=load.process_min if load else None,
         due_source=load.source if load else "",
         out_at=_clock(run.lifted_at if run else closed, of.zone),
+        out_on=_other_day(run.lifted_at if run else closed, of),
         canned=load is not None,
         filled_at=_clock(closed, of.zone),
         process_began=_clock(run.boiling_since if run and out else None, of.zone),
@@ -237,6 +238,12 @@ def _waits_for(state: RunState, of: _Of) -> str:
 
 def _done(state: RunState, batch: str, step: str) -> dt.datetime | None:
     return next((at for b, s, at in state.done_at if (b, s) == (batch, step)), None)
+
+
+def _other_day(moment: dt.datetime | None, of: _Of) -> str:
+    """Return the day of a moment where it is not that of the run: after midnight."""
+    day = "" if moment is None else f"{moment.astimezone(of.zone):%Y-%m-%d}"
+    return "" if day == of.day else day
 
 
 def _clock(moment: dt.datetime | None, zone: dt.tzinfo | None) -> str:
@@ -291,7 +298,12 @@ def booking(
 def unprocessed(lot: LotMade) -> LotMade:
     """Return a proposal as it is booked where its canner was never run."""
     batch = replace(
-        lot.making.batch, process_min=None, process_began="", out_at="", times_lost=0
+        lot.making.batch,
+        process_min=None,
+        process_began="",
+        out_at="",
+        out_on="",
+        times_lost=0,
     )
     thing = replace(lot.making.thing, place=APART)
     return replace(

@@ -70,6 +70,8 @@ class Batch:
     picture: str = ""
     filled_at: str = ""
     """Clock time at which the jars were filled and closed."""
+    out_on: str = ""
+    """Day on which the jars came out, "2026-09-13", where it is not the lot's own."""
     process_began: str = ""
     """Clock time of the full boil, or the pressure, from which the process counts."""
     times_lost: int = 0

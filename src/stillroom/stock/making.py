@@ -111,8 +111,10 @@ def jars_out_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datet
     day is counted: hours are never made fewer than they may be. ``zone`` is the clock
     by which an old entry was written that kept none of its own.
     """
-    out, filled = made.batch.out_at, made.batch.filled_at
+    out, filled, on = made.batch.out_at, made.batch.filled_at, made.batch.out_on
     found = _moment(made, lot, out, zone)
+    if out and on:
+        return dt.datetime.combine(dt.date.fromisoformat(on), found.timetz())
     # Filled before midnight and out after it: the clock has begun anew.
     return found + dt.timedelta(days=1) if out and filled > out else found
 

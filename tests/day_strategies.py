@@ -170,4 +170,5 @@ def days(draw):
         first=tuple(draw(st.lists(st.sampled_from(Goal), unique=True, max_size=3))),
         done_by=draw(st.none() | st.integers(starts + 1, ends).map(clock)),
         invented=draw(st.booleans()),
+        as_published=draw(st.booleans()),
     )

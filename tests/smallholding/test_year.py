@@ -6,6 +6,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from starlette.testclient import TestClient
 
 from stillroom.learning.record import learned_from
 from stillroom.planning.dayfile import demo_day_text, read_day
@@ -23,6 +24,8 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_of
 from stillroom.stock.making import holds
 from stillroom.stock.tracing import trace
+from stillroom.web.app import build_app
+from tests.cli.running import run
 from tests.conftest import empty_database
 from tests.records.postgres_server import missing
 
@@ -112,8 +115,8 @@ def test_what_it_teaches_is_the_pace_that_it_was_given(year):
 
 
 def test_every_published_process_was_given_whole(year):
-    for run in year.ledger.streams(PREFIX):
-        for load in state_of(run, ledger=year.ledger).loads:
+    for name in year.ledger.streams(PREFIX):
+        for load in state_of(name, ledger=year.ledger).loads:
             if load.lifted_at is not None:
                 assert load.boiling_since is not None
                 boiled = (load.lifted_at - load.boiling_since).total_seconds() / 60
@@ -178,3 +181,45 @@ def test_a_year_that_was_broken_off_leaves_no_half_record(tmp_path, monkeypatch)
 def test_its_mark_says_so_in_words(year):
     (mark,) = year.ledger.read("invented")
     assert "An invented smallholding" in json.loads(mark.body)["words"]
+
+
+def test_commands_say_that_it_is_invented_and_show_it(year_file):
+    where = ("--db", str(year_file))
+    for command in ("stock", "learned"):
+        assert run(command, *where).out.startswith("An invented smallholding")
+    (lot,) = [
+        row["lot"]
+        for row in run("stock", *where, "--json").json["on_hand"]
+        if row["what"] == "plum jelly" and row["place"] == "pantry"
+    ][:1]
+    told = run("stock", "trace", lot, *where)
+    assert "By weight: " in told.out
+    assert "plum juice" in told.out
+    mass = run("stock", "trace", lot, *where, "--json").json["mass"]
+    losses = sum(loss["mass_mg"] for loss in mass["losses"])
+    assert mass["in_mg"] == mass["out_mg"] + losses
+
+
+def test_pages_say_that_it_is_invented_and_show_it(year):
+    class Shop:
+        def day_text(self) -> str:
+            return ""
+
+    with TestClient(build_app(Shop(), records=year), base_url="http://127.0.0.1") as to:
+        for address in ("/stock", "/learned", "/book", "/kitchen"):
+            page = to.get(address)
+            assert page.status_code == 200
+            assert "<b>Invented.</b>" in page.text, address
+        assert "14 batches" in to.get("/learned").text
+        made = of(stock_of(year.ledger), Made)
+        lot = to.get(f"/stock/lot/{made[0].lot.code}").text
+        assert "<b>By weight:</b>" in lot
+
+
+def test_a_record_of_ones_own_says_nothing_of_the_kind(tmp_path):
+    with open_records(tmp_path / "mine.db") as records:
+        assert not is_invented(records.ledger)
+        with TestClient(
+            build_app(None, records=records), base_url="http://127.0.0.1"
+        ) as to:
+            assert "Invented" not in to.get("/stock").text

@@ -16,6 +16,7 @@ from stillroom.learning.record import learned_from
 from stillroom.learning.said import groups
 from stillroom.methods.learned import Factor, Learned, Share
 from stillroom.records.days import open_records
+from stillroom.smallholding.year import WORDS, is_invented
 
 
 @click.command(name="learned")
@@ -26,9 +27,12 @@ def command(kitchen: str, db: str, json_: bool) -> None:
     """List what past days taught: minutes, yields, seals, sets, counts."""
     with open_records(db) as records:
         learned = learned_from(records.ledger, kitchen=kitchen)
+        invented = is_invented(records.ledger)
     if json_:
         print_json(_as_json(learned))
         return
+    if invented:
+        say(WORDS)
     say(
         f"The book's figure is worth {WORTH} runs and rules where there are fewer than "
         f"{LEAST_RUNS} of yours; a wild day is pulled in. stillroom plan DAY.toml "

@@ -25,6 +25,7 @@ from stillroom.cli.stock_text import (
 from stillroom.cli.writing import write_whole
 from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable, granted
+from stillroom.smallholding.year import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
@@ -62,6 +63,8 @@ def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) ->
         elif not stock.sequence:
             say('Nothing was booked yet: stillroom stock add "25 lb pears, cellar"')
         else:
+            if is_invented(records.ledger):
+                say(WORDS)
             print_list(stock, rows, now())
 
 

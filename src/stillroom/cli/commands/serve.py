@@ -18,7 +18,7 @@ from stillroom.records.damaged import open_or_only_read
 from stillroom.records.days import open_records, seed_demo
 from stillroom.records.engine import DEFAULT_FILE, DEMO_FILE, place_of
 from stillroom.refusal import Refusal, Refused, Unreadable
-from stillroom.smallholding.year import is_invented, write_year
+from stillroom.smallholding.year import WORDS, is_invented, write_year
 from stillroom.web.app import build_app
 from stillroom.web.beside import Beside
 from stillroom.web.serve import listen, serve
@@ -67,6 +67,7 @@ def command(
         if ctx.get_parameter_source("database") is ParameterSource.DEFAULT:
             database = str(DEMO_FILE)
         _see_to_the_demo(database)
+        click.echo(f"{WORDS} Begin your own record with: stillroom serve")
     with open_or_only_read(database) as records:
         if records.only_read:
             click.echo(records.only_read, err=True)
@@ -74,9 +75,7 @@ def command(
             click.echo(f"Began {database} with the demo day; it is yours to change.")
         with (
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended
-            contextlib.nullcontext()
-            if demo
-            else DailyBackup(database, tell=_say_backup),
+            DailyBackup(database, tell=_say_backup),
         ):
             learned = LearnedKept(records.ledger)
             shop = Shop(records.days, seconds=seconds, learner=learned.for_day)

@@ -9,6 +9,7 @@ from stillroom.planning.check_replan import replan_violations
 from stillroom.planning.happened import Happened, as_planned
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Window
 from stillroom.planning.put_off import put_off, timetable_put_off
 from stillroom.planning.replan import SOLVED, replan
 from stillroom.planning.timetable import Answer
@@ -363,3 +364,39 @@ def test_a_canner_in_use_keeps_its_water_hot_for_the_next_load():
     found = checked(problem, plan, as_planned(problem, plan, now))
     assert [load.hot for load in found.new.loads] == [load.hot for load in loads]
     assert found.moves == ()
+
+
+def test_what_drips_is_not_begun_before_it_is_ready_on_a_slipping_day():
+    # the second jelly's juice is ready at 150; the day slips at 100 and is planned
+    # again: it is still not begun before, though the pot is free
+    dripped = Window(step="boil", earliest_min=150, why="it has dripped")
+    problem = day(
+        jelly("jelly-1"),
+        jelly("jelly-2", windows=(dripped,)),
+        people=(person("Ada"), person("Ben", quarters=3)),
+    )
+    answer = plan_day(problem, seconds=2)
+    assert isinstance(answer, Answer)
+    happened = as_planned(problem, answer.timetable, 40)
+    found = replan(problem, answer.timetable, happened)
+    assert replan_violations(problem, happened, found.new) == ()
+    boil = [s for s in found.new.steps if s.batch == "jelly-2" and s.step == "boil"]
+    assert boil[0].start_min >= 150
+    early = replace(problem, batches=(problem.batches[0], jelly("jelly-2")))
+    sooner = replan(early, answer.timetable, happened)
+    assert replan_violations(early, happened, sooner.new) == ()
+
+
+def test_a_window_that_is_past_is_no_fault_of_the_new_plan():
+    # it was begun sooner than it was ready: that has happened
+    problem = day(jelly("jelly-1"))
+    answer = plan_day(problem, seconds=2)
+    assert isinstance(answer, Answer)
+    boil = next(s for s in answer.timetable.steps if s.step == "boil")
+    late = Window(step="boil", earliest_min=boil.start_min + 5)
+    slipped = replace(
+        problem, batches=(replace(problem.batches[0], windows=(late,)),)
+    )
+    happened = as_planned(problem, answer.timetable, boil.start_min + 1)
+    found = replan(slipped, answer.timetable, happened)
+    assert replan_violations(slipped, happened, found.new) == ()

@@ -18,9 +18,9 @@ from stillroom.planning.problem import Batch, Break, Person, Problem
 from stillroom.planning.residual import quarters_left
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
-QUARTERS, LABOUR = 4, 3
-OVER_ASKED = "; a person has 4"
-"""How `check` ends what it says of hands; here they are judged from now on."""
+LABOUR = 3
+OVER_ASKED = " quarters at minute "
+"""What `check` says of hands; here they are judged from now on."""
 
 
 def replan_violations(
@@ -89,13 +89,13 @@ def replan_violations(
         for said in violations(eased, new)
         if said not in past
         and not said.startswith(late or ("\0",))
-        and not said.endswith(OVER_ASKED)
+        and OVER_ASKED not in said
     ]
     return (*found, *_over_asked(eased, happened, new))
 
 
 def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterator[str]:
-    """From now on nobody gives more than four quarters; what was before now is past."""
+    """From now on nobody gives more than they have; what was before now is past."""
     now, begun, cut = happened.now_min, happened.begun, quarters_left(happened)
     work = [
         (s.person, s.start_min, s.end_min, cut.get((s.batch, s.step), s.quarters))
@@ -107,18 +107,20 @@ def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterato
         work.append((load.lowered_by, load.lower_min, load.lowered_min, LABOUR))
         work.append((load.lifted_by, load.lift_min, load.out_min, LABOUR))
     for rest in new.breaks:
-        work.append((rest.person, rest.start_min, rest.end_min, QUARTERS))
+        takes = next(p.quarters for p in problem.people if p.id == rest.person)
+        work.append((rest.person, rest.start_min, rest.end_min, takes))
     for person in problem.people:
         given: dict[int, int] = {}
         for who, start, end, quarters in work:
             if who == person.id:
                 for minute in range(max(start, now), end):
                     given[minute] = given.get(minute, 0) + quarters
-        over = sorted(m for m, quarters in given.items() if quarters > QUARTERS)
+        most = person.quarters
+        over = sorted(m for m, quarters in given.items() if quarters > most)
         if over:
             yield (
                 f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
-                f"({len(over)} min in all){OVER_ASKED}"
+                f"({len(over)} min in all); {person.id} has {most}"
             )
 
 
@@ -279,6 +281,7 @@ def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> tuple[st
                 links=tuple(
                     k for k in batch.links if k.before in ids and k.after in ids
                 ),
+                windows=(),
                 jars=aboard.get(batch.id, 0),
                 process=batch.process,
                 pots=batch.pots if any(s.in_pot for s in steps) else (),

@@ -58,7 +58,8 @@ def test_a_day_has_a_plan_or_reasons(problem: Problem) -> None:
     plan = answer.timetable
     assert violations(problem, plan) == ()
     assert misstatements(problem, answer) == ()
-    assert answer.remarks == () or answer.made_by == "by hand"
+    sooner = [r for r in answer.remarks if r.startswith("it could end ")]
+    assert len(answer.remarks) == len(sooner) or answer.made_by == "by hand"
     assert not any("handed" in r or "refused" in r for r in answer.remarks)
     for better in shown:
         assert violations(problem, better) == ()

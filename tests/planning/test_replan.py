@@ -394,9 +394,7 @@ def test_a_window_that_is_past_is_no_fault_of_the_new_plan():
     assert isinstance(answer, Answer)
     boil = next(s for s in answer.timetable.steps if s.step == "boil")
     late = Window(step="boil", earliest_min=boil.start_min + 5)
-    slipped = replace(
-        problem, batches=(replace(problem.batches[0], windows=(late,)),)
-    )
+    slipped = replace(problem, batches=(replace(problem.batches[0], windows=(late,)),))
     happened = as_planned(problem, answer.timetable, boil.start_min + 1)
     found = replan(slipped, answer.timetable, happened)
     assert replan_violations(slipped, happened, found.new) == ()

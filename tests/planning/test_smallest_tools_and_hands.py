@@ -161,6 +161,19 @@ def test_a_burner_bears_no_larger_pot_than_it_is_said_to(
     assert violations(problem, answer.by_hand) == ()
 
 
+def test_by_hand_a_pot_between_two_fires_is_on_neither_of_them_at_once() -> None:
+    # after the first minute on a weak burner one step asks for a strong one and one
+    # for none such; whichever comes between touches both, so that a minute is let pass
+    weak = step("s0", 1, 0, burner_w=1000.0, in_pot=True)
+    strong = step("s1", 1, 0, burner_w=2000.0, in_pot=True)
+    again = step("s2", 1, 0, burner_w=1000.0, in_pot=True)
+    links = (Link(before="s0", after="s1"), Link(before="s0", after="s2"))
+    problem = day(work("a", weak, strong, again, links=links), canners=())
+    plan = by_hand(problem)
+    assert plan is not None
+    assert violations(problem, plan) == ()
+
+
 def test_the_checker_knows_what_a_burner_bears() -> None:
     cook = work("a", step("cook", 10, 0, burner_w=900.0, in_pot=True), pots=("big",))
     burner = Burner(id="one", power_w=1000.0)

@@ -338,6 +338,8 @@ class Placing:
     def _burner(self, trial: Kitchen, fire: Fire, start: int) -> str | None:
         """The weakest burner that serves and is free; the pot's own if it is on one."""
         kept = self._under_the_pot(trial, fire, start)
+        if len(kept) > 1:  # it is on one burner just before, on another just after
+            return None
         for burner in sorted(self.problem.burners, key=lambda b: b.power_w):
             if kept and burner.id not in kept:
                 continue

@@ -17,6 +17,7 @@ from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.calm import heated_late
 from stillroom.planning.check import misstatements, violations
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
+from stillroom.planning.daytime import said_minutes
 from stillroom.planning.explain import no_plan
 from stillroom.planning.lateness import (
     POINTS_A_LATE_MINUTE,
@@ -219,8 +220,16 @@ def _answer(
     if found.timetable is not start:
         timetable = in_calmer_hands(problem, timetable)
     remarks = list(found.remarks)
-    if first is not None and score(problem, first) < score(problem, timetable):
+    ended = score(problem, timetable)
+    # what the first search reached; goals that she puts in front may end later
+    reached = min((worth for _, worth, _ in found.trace), default=ended)
+    if first is not None and score(problem, first) < reached:
         timetable = first
+    elif ended > reached:
+        remarks.append(
+            f"it could end {said_minutes(ended - reached)} sooner; that is given up "
+            "for what comes before ending early"
+        )
     if found.timetable is start or timetable is first:
         made_by = "by hand"
         remarks.append("the search found nothing better than a plan by hand")

@@ -24,7 +24,8 @@ from made_up_days import day_names
 from named_days import full_name, problem_named
 
 import stillroom.planning.cpsat.solve as solving
-from stillroom.planning.bounds import lower_bound_min
+from stillroom.planning.bounding.together import bound_together
+from stillroom.planning.bounds import Bound, lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
@@ -135,7 +136,6 @@ def improve(name: str, seconds: float, workers: int) -> None:
     problem = problem_named(name)
     before = known_plans().get(name)
     best = kept_plan(name, problem)
-    bound = window_bound_min(problem, lower_bound_min(problem))
     spent = before.seconds if before else 0
     how = before.how if before and best is not None else "by hand"
     began = time.monotonic()
@@ -146,6 +146,7 @@ def improve(name: str, seconds: float, workers: int) -> None:
             print(f"{name}: no plan by hand to begin with")
             return
         best = better_start(problem, first, seconds=5.0)
+    bound = _bound(problem, best, before.bound_min if before else 0, seconds / 4)
     print(f"{name}: begins at {score(problem, best)}, bound {bound}", flush=True)
     for kind, share in _kinds():
         left = seconds - (time.monotonic() - began)
@@ -179,6 +180,19 @@ def improve(name: str, seconds: float, workers: int) -> None:
         if bound >= score(problem, best):
             print(f"{name}: proven")
             break
+
+
+def _bound(problem: Problem, best: Timetable, known: int, seconds: float) -> int:
+    """Minute that is proven, within so many seconds; never less than was known. [min]"""
+    until = time.monotonic() + seconds
+    least = max(known, window_bound_min(problem, lower_bound_min(problem)))
+    found = bound_together(
+        problem,
+        Bound(least, "known before"),
+        at_most=best.finish_min,
+        is_over=lambda: time.monotonic() >= until,
+    )
+    return max(least, found.minute)
 
 
 def _kinds() -> Iterator[tuple[str, float]]:

@@ -183,7 +183,7 @@ def improve(name: str, seconds: float, workers: int) -> None:
 
 
 def _bound(problem: Problem, best: Timetable, known: int, seconds: float) -> int:
-    """Minute that is proven, within so many seconds; never less than was known. [min]"""
+    """Minute that is proven within so many seconds, or was known before. [min]"""
     until = time.monotonic() + seconds
     least = max(known, window_bound_min(problem, lower_bound_min(problem)))
     found = bound_together(

@@ -10,10 +10,12 @@ from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.checking import check_records
 from stillroom.records.days import Records, open_records
-from stillroom.records.engine import place_of
+from stillroom.records.engine import open_engine, place_of
 from stillroom.records.exporting import export
 from stillroom.records.importing import import_from
+from stillroom.records.ledger import Ledger
 from stillroom.records.lot_tables import KEPT
+from stillroom.records.migrations import MIGRATIONS, migrate
 from stillroom.records.rows import Rows
 from stillroom.stock.codec import from_entry, to_entry
 from stillroom.stock.events import Doubt, Held, Taken, Way
@@ -123,6 +125,20 @@ def test_a_record_of_every_released_schema_is_brought_up(schema: Path, tmp_path:
     if int(schema.stem) >= 2:
         assert len(whole.lots) == 5
         assert {row[1] for row in tables(str(file))["on_hand"]} > {"set aside", "stand"}
+
+
+def test_a_record_without_the_tables_is_brought_up(database: str):
+    """As the second schema had it, on either database, entries and all."""
+    farm, place = busy(6, 60), place_of(database)
+    engine = open_engine(place)
+    migrate(engine.execution_options(writes=True), migrations=MIGRATIONS[:2])
+    with Records(engine, Ledger(engine, place), database) as old:
+        written(old, farm, bare=True)
+    assert not check_records(database, following=FOLLOWING).astray
+    with open_records(database) as records:
+        assert on_hand(stock_now(records.ledger)) == on_hand(farm.stock)
+    health = check_records(database, following=FOLLOWING)
+    assert (health.whole, health.number) == (True, MIGRATIONS[-1].number)
 
 
 CHANGES = [

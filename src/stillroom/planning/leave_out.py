@@ -12,9 +12,9 @@ from stillroom.planning.changes import (
     with_changes,
 )
 from stillroom.planning.happened import Happened
-from stillroom.planning.moves import moves_between, open_steps
 from stillroom.planning.problem import Problem
-from stillroom.planning.replan import Replanned, replan
+from stillroom.planning.replan import Replanned
+from stillroom.planning.replan_changed import replan_changed
 from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Refusal
 
@@ -103,20 +103,14 @@ def _from_what_was_found(
     begun_from = with_changes(found.problem, found.new, happened, changes)
     if isinstance(begun_from, Refusal):
         return begun_from
-    again = replan(
-        changed.problem,
-        begun_from.plan,
+    again = replan_changed(
+        changed,
         happened,
         seconds=seconds,
         promised_min=found.new.finish_min - found.later_min,
+        begin=begun_from.plan,
     )
-    return replace(
-        again,
-        old=changed.plan,
-        moves=moves_between(happened, changed.plan, again.new),
-        open_steps=open_steps(happened, changed.plan),
-        old_order=None,
-    )
+    return replace(again, old_order=None)
 
 
 def _worth(found: Replanned) -> tuple[int, int]:

@@ -17,7 +17,8 @@ from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.happened import Key
 from stillroom.planning.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.plan import BrokenPlan
-from stillroom.planning.replan import SECONDS, Replanned, replan
+from stillroom.planning.replan import SECONDS, Replanned
+from stillroom.planning.replan_changed import replan_changed
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import KeptPlan, LeftOut
@@ -97,12 +98,8 @@ def plan_again(
         return changed
     promised = plan.timetable.finish_min
     try:
-        found = replan(
-            changed.problem,
-            changed.plan,
-            known.happened,
-            seconds=seconds,
-            promised_min=promised,
+        found = replan_changed(
+            changed, known.happened, seconds=seconds, promised_min=promised
         )
     except BrokenPlan as broken:
         return Refusal(

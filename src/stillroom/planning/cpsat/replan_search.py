@@ -70,7 +70,23 @@ def solve_rest(
     if until - time.monotonic() > LEAST_PARTS_S:
         effort = Effort(until, workers, seed)
         known = improve(model.day, model.goal, known, effort, unit=END_POINTS)
-    return _rest(model, known, old, proven=False)
+    return _rest(model, _tightened(model, known, seed), old, proven=False)
+
+
+def _tightened(
+    model: RestModel, known: cp_model.CpSolver, seed: int
+) -> cp_model.CpSolver:
+    """The same plan, with no minute said to give way that need not."""
+    cp = model.day.model
+    cp.clear_hints()  # type: ignore[no-untyped-call]
+    for var in model.decisions():
+        cp.add_hint(var, known.value(var))
+    solver = _solver(time.monotonic() + OLD_ORDER_S, 1, seed)
+    solver.parameters.symmetry_level = 0
+    solver.parameters.fix_variables_to_their_hinted_value = True
+    status = solver.solve(cp)
+    better = status in SOLVED and solver.value(model.goal) <= known.value(model.goal)
+    return solver if better else known
 
 
 def _old_order(model: RestModel, until: float, seed: int) -> cp_model.CpSolver | None:

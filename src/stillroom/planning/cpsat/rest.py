@@ -45,6 +45,22 @@ class RestModel:
     when loads go in and out, who lifts what runs and when, when all else begins.
     """
 
+    def decisions(self) -> list[cp_model.IntVar]:
+        """When all begins and in whose hands; all else follows from these."""
+        day = self.day
+        found = [v for line in day.starts.values() for v in line]
+        found += [v for line in day.breaks.values() for v in line]
+        for hands in day.hands:
+            found += hands.by.values()
+        for slot in day.all_slots():
+            found += [slot.present, slot.lower, slot.lift, slot.hot, slot.heat]
+            found += [*slot.jars.values(), *slot.kind.values()]
+            found += [*slot.lowered_by.values(), *slot.lifted_by.values()]
+        for running in self.running:
+            if isinstance(running.lift, cp_model.IntVar):
+                found.append(running.lift)
+        return found
+
     @property
     def goal(self) -> Expr:
         """What is made small."""

@@ -31,6 +31,8 @@ class Changed:
 
     problem: Problem
     plan: Timetable
+    goes: frozenset[str] = frozenset()
+    """People whose hour of going was said: they do not stay longer."""
 
 
 def with_changes(
@@ -80,7 +82,11 @@ def with_changes(
         batches=kept,
         wants=tuple(w for w in problem.wants if w.product in made),
     )
-    return Changed(problem=changed, plan=_without(plan, happened, changes))
+    return Changed(
+        problem=changed,
+        plan=_without(plan, happened, changes),
+        goes=frozenset(changes.leaves_min),
+    )
 
 
 def may_be_dropped(problem: Problem, happened: Happened, batch_id: str) -> bool:

@@ -122,6 +122,7 @@ def replan(
     workers: int = 2,
     seed: int = 1,
     promised_min: int | None = None,
+    firm: frozenset[str] = frozenset(),
 ) -> Replanned:
     """
     Return the rest of a day planned again.
@@ -142,6 +143,8 @@ def replan(
         Of the search.
     promised_min : int, optional
         The end that was said before, where ``old`` had something left out since.
+    firm : frozenset of str
+        People who do not stay longer than they are there.
 
     Raises
     ------
@@ -155,7 +158,7 @@ def replan(
     if residual.problem.batches or any(
         load.out_min > happened.now_min for load in happened.loads
     ):
-        model = rest_model(residual, happened, old, later)
+        model = rest_model(residual, happened, old, later, firm)
         until = began + seconds - KEPT_BACK_S
         rest = solve_rest(model, until=until, workers=workers, seed=seed)
         if rest is None:

@@ -23,8 +23,8 @@ def replan_changed(
     """
     Plan the rest of a day again after changes.
 
-    Where nothing is found in the time because a canner is gone, it is tried once more
-    with its loads in another one.
+    Where nothing is found in the time, it is tried once more: with the loads of a
+    broken canner in another one, and with the question who might stay longer.
 
     Parameters
     ----------
@@ -43,7 +43,12 @@ def replan_changed(
     if start is None:
         start = handed_on(changed.problem, changed.plan, happened)
     found = replan(
-        changed.problem, start, happened, seconds=seconds, promised_min=promised_min
+        changed.problem,
+        start,
+        happened,
+        seconds=seconds,
+        promised_min=promised_min,
+        firm=changed.goes,
     )
     if found.made_by == PUT_OFF and found.broken and begin is None:
         start = handed_on(changed.problem, changed.plan, happened, loads_too=True)

@@ -26,6 +26,8 @@ from stillroom.running.fold import RunState
 from stillroom.running.loads import loads_in, named_on
 from stillroom.running.so_far import said_of_the_day
 
+HARDER = 2
+"""So many times as long is searched where hands or a canner are gone."""
 OFFERS_S = 1.8
 """For trying which batch might be left out. [s]"""
 
@@ -97,6 +99,8 @@ def plan_again(
     if isinstance(changed, Refusal):
         return changed
     promised = plan.timetable.finish_min
+    if told.changes.leaves_min or told.changes.broken:
+        seconds *= HARDER
     try:
         found = replan_changed(
             changed, known.happened, seconds=seconds, promised_min=promised

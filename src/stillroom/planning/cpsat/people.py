@@ -29,6 +29,8 @@ class Guards:
     wanted: bool = False
     later: bool = False
     sooner: bool = False
+    firm: frozenset[str] = frozenset()
+    """People who go when they go, also with ``later``."""
     said: dict[int, str] = field(default_factory=dict)
     """Index of a literal to the rule in words."""
     literals: list[cp_model.IntVar] = field(default_factory=list)
@@ -147,7 +149,7 @@ def _add_absences(
     leaves = person.leaves_min
     if guards.loose and leaves >= day.problem.horizon_min:
         pass  # the end of the day is a rule of its own then
-    elif guards.later and leaves < h:
+    elif guards.later and leaves < h and person.id not in guards.firm:
         longer = model.new_int_var(0, h - leaves, f"{person.id} stays on")
         size = model.new_int_var(0, h - leaves, f"{person.id} is gone for")
         guards.stays_on[person.id] = longer

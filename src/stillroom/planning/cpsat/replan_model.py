@@ -38,6 +38,7 @@ def rest_model(
     happened: Happened,
     old: Timetable,
     later: PutOff,
+    firm: frozenset[str] = frozenset(),
 ) -> RestModel:
     """
     Model of the rest of a day.
@@ -52,6 +53,8 @@ def rest_model(
         The plan so far, to be changed least.
     later : PutOff
         The old order kept: where the search begins.
+    firm : frozenset of str
+        People who do not stay longer.
     """
     problem, now = residual.problem, happened.now_min
     horizon = problem.horizon_min + LONGER_DAY_MIN
@@ -59,7 +62,7 @@ def rest_model(
     used = {c: len(loads) for c, loads in to_come.items()}
     slots = slots_needed(problem, used)
     day = make_variables(problem, horizon=horizon, slots=slots, earliest_finish=now)
-    model = RestModel(day, Guards(day.model, later=True))
+    model = RestModel(day, Guards(day.model, later=True, firm=firm))
     guards = model.guards
     jars = sum(b.jars for b in problem.batches if b.process is not None)
     guards.more_places = day.model.new_int_var(0, jars, "more places")

@@ -50,7 +50,8 @@ def solve_rest(
         cp.add(end_and_lateness(model.day) <= old.score)
     if known is None:
         cp.clear_objective()  # type: ignore[no-untyped-call]
-        known = _any_plan(model, until, workers, seed)
+        known = _same_choices(model, until, workers, seed)
+        known = known or _any_plan(model, until, workers, seed)
         cp.minimize(model.goal)
     if known is None:
         return None
@@ -93,12 +94,11 @@ def _old_order(model: RestModel, until: float, seed: int) -> cp_model.CpSolver |
     """
     Every variable under the old order.
 
-    Where its minutes cannot hold as they are put off, some are left open, and at last
-    all of them: the same people, pots, fires and loads at other minutes.
+    Where its minutes cannot hold as they are put off, some are left open.
     """
     cp = model.day.model
     open_: set[int] = set()
-    for more in (set[int](), *model.loose):
+    for more in (set[int](), *model.loose[:-1]):
         open_ |= more
         cp.clear_hints()  # type: ignore[no-untyped-call]
         for var, value in model.hints:
@@ -113,6 +113,24 @@ def _old_order(model: RestModel, until: float, seed: int) -> cp_model.CpSolver |
         if time.monotonic() > until:
             break
     return None
+
+
+def _same_choices(
+    model: RestModel, until: float, workers: int, seed: int
+) -> cp_model.CpSolver | None:
+    """The same people, pots, fires and loads at any other minutes."""
+    open_ = set[int]().union(*model.loose)
+    rest = model.day.model.clone()
+    rest.clear_hints()  # type: ignore[no-untyped-call]
+    for var, value in model.hints:
+        if var.index in open_:
+            rest.add_hint(var, value)
+        else:
+            rest.add(var == value)
+    half = (until - time.monotonic()) / 2
+    solver = _solver(time.monotonic() + half, workers, seed)
+    solver.parameters.stop_after_first_solution = True
+    return solver if solver.solve(rest) in SOLVED else None
 
 
 def _any_plan(

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import random
 import threading
+import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import Protocol
@@ -21,7 +23,9 @@ from stillroom.stock.on_demand import StockOnDemand
 from stillroom.stock.rows import FORM, rows_of
 
 STREAM = "stock"
-TRIES = 3
+TRIES = 8
+LONGEST_PAUSE_S = 0.5
+"""Before a last try; the first ones come at once. [s]"""
 
 
 class Ledger(Protocol):
@@ -105,7 +109,8 @@ class KeptStock:
         Decide on ``command`` and write what follows in one transaction.
 
         Where someone else wrote in the moment between, the stock is read and decided
-        on again, at most three times.
+        on again, at most eight times, each time after a longer pause of chance: so a
+        slow machine among quick ones comes to its turn.
 
         Returns
         -------
@@ -135,6 +140,7 @@ class KeptStock:
                     for event in events:
                         stock.apply(event)
                     return stock, events
+            time.sleep(random.uniform(0, LONGEST_PAUSE_S / 2**again))
         raise AssertionError("the last try returns or raises")
 
 

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 from planning.day_strategies_small import random_days, random_pan_days
-from planning.small_days import butter, canner, day, jelly, person, step
+from planning.small_days import canner, day, jelly, person, step
 from planning.test_any_day import SLOW, assume_sense
 
 from stillroom.methods.step import Link, Skill, Step
@@ -24,7 +24,7 @@ from stillroom.planning.bounding.cheapest import (
     tree_of,
 )
 from stillroom.planning.bounding.marks import stretches
-from stillroom.planning.bounding.pans import pans, side_by_side_min, weigh_at_the_pan
+from stillroom.planning.bounding.pans import pans, side_by_side_min
 from stillroom.planning.bounding.prices import Prices, Stretches, weigh
 from stillroom.planning.bounding.supplies import capacity
 from stillroom.planning.bounding.together import (
@@ -265,14 +265,6 @@ def test_no_more_is_ever_side_by_side(stirred: list[int], watch: list[int]) -> N
             given_[start + minutes] += 4
         if max(given_) <= 4:
             assert both <= allowed
-
-
-def test_slow_stirring_counts_half_until_a_pan_may_begin() -> None:
-    batch = butter()
-    mound = [s.id for s in batch.steps].index("mound")
-    assert weigh_at_the_pan(batch, mound, 12) == (1, 8)
-    assert weigh_at_the_pan(batch, mound, 0) == (1, 20)
-    assert weigh_at_the_pan(batch, mound, 30) == (1, 0)
 
 
 def test_one_batch_is_bounded_by_its_own_length() -> None:

@@ -14,7 +14,6 @@ import numpy as np
 
 from stillroom.planning.bounding.cheapest import NEVER, Tree, cheapest, tree_of
 from stillroom.planning.bounding.marks import Mark, Minutes, asked, cost
-from stillroom.planning.bounding.pans import pans, weigh_at_the_pan
 from stillroom.planning.bounding.supplies import Fires, Hands, Mills, Pots, Supply
 from stillroom.planning.bounds import able_people, after_closing_min
 from stillroom.planning.network import UNTIED, Network, network_of
@@ -91,22 +90,8 @@ def kinds_of(problem: Problem, supplies: Sequence[Supply]) -> tuple[Kind, ...]:
     for b in problem.batches:
         key = (b.jars, b.process, b.pots, b.ready_after, b.closed_wait_at_most_min)
         alike.setdefault((*key, b.steps, b.links, b.windows), []).append(b)
-    longest = {
-        hands.people: max(
-            (
-                batch.steps[i].duration_min
-                for batch in problem.batches
-                for i in pans(batch)
-                if able_people(problem, batch, i) <= hands.people
-            ),
-            default=0,
-        )
-        for hands in supplies
-        if isinstance(hands, Hands)
-    }
     return tuple(
-        _kind(problem, supplies, group[0], len(group), longest)
-        for group in alike.values()
+        _kind(problem, supplies, group[0], len(group)) for group in alike.values()
     )
 
 
@@ -115,7 +100,6 @@ def _kind(
     supplies: Sequence[Supply],
     batch: Batch,
     count: int,
-    longest: dict[frozenset[str], int],
 ) -> Kind:
     network = network_of(batch)
     closing = _closing(batch, network)
@@ -132,7 +116,7 @@ def _kind(
         tails.append(tail)
     marks: list[list[Mark]] = [[] for _ in network.chains]
     for number, supply in enumerate(supplies):
-        for mark in _asked_of(problem, batch, network, number, supply, longest):
+        for mark in _asked_of(problem, batch, network, number, supply):
             marks[mark.chain].append(mark)
     roots = [chain.members[0][0] for chain in network.chains]
     return Kind(
@@ -195,7 +179,6 @@ def _asked_of(
     network: Network,
     number: int,
     supply: Supply,
-    longest: dict[frozenset[str], int],
 ) -> Iterator[Mark]:
     """Marks of what a batch asks of one supply."""
 
@@ -208,11 +191,9 @@ def _asked_of(
                 continue
             if not able_people(problem, batch, i) <= supply.people:
                 continue
-            weight, minutes = supply.weigh(step.attention_quarters), step.duration_min
-            if supply.count == "pan":
-                weight, minutes = weigh_at_the_pan(batch, i, longest[supply.people])
-            if weight and minutes:
-                yield from asked(number, weight, at(i, 0), at(i, minutes))
+            weight = supply.weigh(step.attention_quarters)
+            if weight and step.duration_min:
+                yield from asked(number, weight, at(i, 0), at(i, step.duration_min))
     elif isinstance(supply, Fires):
         for i in _apart_on_fire(batch, network):
             step = batch.steps[i]

@@ -4,15 +4,12 @@ Why two boils are never one person's at once, though each takes but half of them
 A pan that is watched until it boils takes two quarters; the moment it boils, the sugar
 goes in, and the same person has three or four quarters' work without a gap. Were two
 such pans in the same hands, then the one that boils first would leave no attention for
-the other: so each counts as a whole pair of hands. Beside slow stirring of two quarters
-such a pan fits, but only at the end of the stirring: whoever stirs on while the pan
-boils would have none for it. So stirring counts as half a pair of hands until so long
-before its end as the longest such pan takes, and as nothing from then on. Counted like
-this, what one person does in a minute is never more than one pair of hands.
+the other. Beside slow stirring of two quarters such a pan fits, but only at the end of
+the stirring: whoever stirs on while the pan boils would have none for it.
 
-Or each of them counts as a whole pair of hands, and what is spared by two of them side
-by side is reckoned for the day as a whole (`side_by_side_min`): hardly ever can all of
-them find another.
+So each thing of two quarters counts as a whole pair of hands, and what is spared by two
+of them side by side is reckoned for the day as a whole: hardly ever can all of them
+find another.
 """
 
 from __future__ import annotations
@@ -100,17 +97,3 @@ def side_by_side_min(problem: Problem, people: frozenset[str]) -> int:
         for length in stirred
     )
     return min(within_half, -(-half_of_all // 4))
-
-
-def weigh_at_the_pan(batch: Batch, step: int, longest_pan_min: int) -> tuple[int, int]:
-    """
-    Halves of a pair of hands that a step takes, and for how many of its first minutes.
-
-    ``longest_pan_min`` is the longest of the `pans` that people of the group watch.
-    """
-    asked = batch.steps[step]
-    if asked.attention_quarters >= LABOUR_QUARTERS or step in pans(batch):
-        return 2, asked.duration_min
-    if asked.attention_quarters == HALF_OF_ONE:
-        return 1, max(0, asked.duration_min - longest_pan_min)
-    return 0, 0

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stillroom.planning.bounding.pans import HALF_OF_ONE, pans, side_by_side_min
+from stillroom.planning.bounding.pans import HALF_OF_ONE, side_by_side_min
 from stillroom.planning.bounds import WHOLE_HANDS, able_people, lifters_of
 from stillroom.planning.problem import Canner, Person, Problem
 
@@ -23,11 +23,11 @@ QUARTERS = {0: 0, 1: 1, 2: 2, 3: 3, 4: 4}
 
 @dataclass(frozen=True, slots=True)
 class Hands:
-    """Hands of a group: quarters, whole hands, or whole hands at the pan."""
+    """Hands of a group, by one way of counting."""
 
     people: frozenset[str]
     count: str
-    """"quarters", "whole", "pan" or "each" (see `pans`)."""
+    """"quarters", "whole", or "each" thing as a whole (see `pans`)."""
 
     def of(self, person: Person) -> int:
         """How much one person has; who minds a baby has less."""
@@ -159,12 +159,6 @@ def _hands(problem: Problem) -> Iterator[Hands]:
     for group in sorted(groups - {frozenset()}, key=lambda g: (len(g), sorted(g))):
         yield Hands(group, "quarters")
         yield Hands(group, "whole")
-        if any(
-            able_people(problem, batch, i) <= group
-            for batch in problem.batches
-            for i in pans(batch)
-        ):
-            yield Hands(group, "pan")
         if any(
             step.attention_quarters == HALF_OF_ONE
             and able_people(problem, batch, i) <= group

@@ -94,3 +94,16 @@ def test_a_record_that_is_not_there_is_said_and_not_made(day, tmp_path):
     assert "--db" in said.err
     assert "is not there" in said.err
     assert not gone.exists()
+
+
+def test_what_if_compares_days_that_are_all_planned_her_way(record, day):
+    asked = ("what-if", str(day), "--seconds", "0.5", "--with", "day.ends=21:00")
+    own = run(*asked, "--db", str(record), "--json").json["days"]
+    plain = run(*asked, "--json").json["days"]
+    published = run(*asked, "--db", str(record), "--as-published", "--json").json[
+        "days"
+    ]
+    # filling takes longer here, so her own day cannot end as early
+    assert own[0]["lower_bound_min"] > plain[0]["lower_bound_min"]
+    assert own[1]["lower_bound_min"] > plain[1]["lower_bound_min"]
+    assert published[0]["lower_bound_min"] == plain[0]["lower_bound_min"]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass
 
+from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
@@ -48,7 +49,13 @@ class Outcome:
         return self.ends_clock_min - base.ends_clock_min
 
 
-def outcome(change: str, text: str, seconds: float, workers: int) -> Outcome:
+def outcome(
+    change: str,
+    text: str,
+    seconds: float,
+    workers: int,
+    learned: Learned = AS_PUBLISHED,
+) -> Outcome:
     """
     Plan one day file and sum it up.
 
@@ -56,7 +63,7 @@ def outcome(change: str, text: str, seconds: float, workers: int) -> Outcome:
     another thread, process or machine.
     """
     day = read_day(text)
-    plan = plan_the_day(day, seconds=seconds, workers=workers)
+    plan = plan_the_day(day, seconds=seconds, workers=workers, learned=learned)
     starts = f"{day.starts:%H:%M}"
     if isinstance(plan, Refusal):
         return _without(change, starts, None, str(plan))
@@ -104,6 +111,7 @@ def what_if(
     seconds: float = 5.0,
     workers: int = 2,
     executor: Executor | None = None,
+    learned: Learned = AS_PUBLISHED,
 ) -> tuple[Outcome, ...]:
     """
     Return the day as it is, and then with each of the changes.
@@ -122,6 +130,8 @@ def what_if(
     executor : Executor, optional
         Where the days are planned; one after another in a thread of this process where
         none is given, so that each has the whole machine.
+    learned : Learned
+        What past days taught, for all of them alike.
 
     Raises
     ------
@@ -131,16 +141,20 @@ def what_if(
     texts = [(AS_IT_IS, day_text)]
     texts += [(change, changed_day_text(day_text, change)) for change in changes]
     if executor is not None:
-        return _all(texts, seconds, workers, executor)
+        return _all(texts, seconds, workers, learned, executor)
     with ThreadPoolExecutor(max_workers=1) as one:
-        return _all(texts, seconds, workers, one)
+        return _all(texts, seconds, workers, learned, one)
 
 
 def _all(
-    texts: list[tuple[str, str]], seconds: float, workers: int, executor: Executor
+    texts: list[tuple[str, str]],
+    seconds: float,
+    workers: int,
+    learned: Learned,
+    executor: Executor,
 ) -> tuple[Outcome, ...]:
     asked = [
-        executor.submit(outcome, change, text, seconds, workers)
+        executor.submit(outcome, change, text, seconds, workers, learned)
         for change, text in texts
     ]
     return tuple(future.result() for future in asked)

@@ -11,8 +11,10 @@ import click
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading
 from stillroom.cli.planned import day_file as day_file_argument
+from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.planned import seconds as seconds_option
-from stillroom.planning.dayfile import text_of
+from stillroom.methods.learned import AS_PUBLISHED
+from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.sheet import clock
 from stillroom.planning.what_if import Outcome, what_if
 
@@ -30,15 +32,31 @@ WORKERS = 2
     help='A change to the day file: "people.Tilda.goes=19:00"; may be given again.',
 )
 @seconds_option
+@own_days
 @as_json
 def command(
-    day_file: Path, changes: tuple[str, ...], seconds: float, json_: bool
+    day_file: Path,
+    changes: tuple[str, ...],
+    seconds: float,
+    db: str | None,
+    as_published: bool,
+    json_: bool,
 ) -> None:
     """Plan the same day with changes, and compare it with the day as it is."""
     text = text_of(day_file)
+    learned = AS_PUBLISHED
+    if db is not None:
+        learned = learned_for(read_day(text), db, as_published)
     at_once = max(1, (os.cpu_count() or 1) // WORKERS)
     with ThreadPoolExecutor(max_workers=at_once) as pool:
-        found = what_if(text, changes, seconds=seconds, workers=WORKERS, executor=pool)
+        found = what_if(
+            text,
+            changes,
+            seconds=seconds,
+            workers=WORKERS,
+            executor=pool,
+            learned=learned,
+        )
     if json_:
         print_json({"days": [_as_json(o, found[0]) for o in found]})
     else:

@@ -9,8 +9,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.change_keys import ChangeKey, change_keys
 from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import clock
 from stillroom.planning.what_if import Outcome, what_if
 from stillroom.refusal import Fault, Unreadable
@@ -41,7 +43,9 @@ def what_if_page(request: Request) -> Response:
         if row["key"] and not row["value"]:
             faults[n] = f'say to what, such as "{_example(keys, row["key"])}"'
     if asked and not faults:
-        found, faults = _compared(text, asked, request.app.state.beside)
+        plan = shop.plan()  # as the day itself is planned: the book's way, or hers
+        learned = plan.learned if isinstance(plan, DayPlan) else AS_PUBLISHED
+        found, faults = _compared(text, asked, learned, request.app.state.beside)
     return page(
         request,
         "what_if.html",
@@ -85,7 +89,7 @@ def _example(keys: tuple[ChangeKey, ...], path: str) -> str:
 
 
 def _compared(
-    text: str, asked: dict[int, str], beside: Executor
+    text: str, asked: dict[int, str], learned: Learned, beside: Executor
 ) -> tuple[tuple[Outcome, ...], dict[int, str]]:
     """Plan all of them, or say which change cannot be read."""
     workers = max(1, (os.cpu_count() or 1) // 2)
@@ -96,6 +100,7 @@ def _compared(
             seconds=SECONDS,
             workers=workers,
             executor=beside,
+            learned=learned,
         )
     except Unreadable as unreadable:
         return (), _by_row(asked, unreadable.faults)

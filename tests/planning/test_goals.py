@@ -14,7 +14,7 @@ from stillroom.planning.goals import goals_of, goals_sentence
 from stillroom.planning.moments import hurried, moments
 from stillroom.planning.other_hands import in_calmer_hands
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Problem, Want
+from stillroom.planning.problem import Counter, Problem, Want
 from stillroom.planning.timetable import (
     Answer,
     PlacedBreak,
@@ -237,3 +237,20 @@ def test_a_planned_day_in_other_hands_breaks_no_rule_and_ends_as_it_did() -> Non
     assert after.finish_min <= answer.finish_min
     assert len(hurried(problem, after)) <= len(hurried(problem, answer.timetable))
     assert "canner run" in goals_sentence(problem, answer.timetable)
+
+
+def test_no_load_is_lifted_sooner_than_there_is_room_for_it() -> None:
+    # lifted at 118 while she fills from 117 on. The process ends at 103, so that it may
+    # be lifted from 108 on: out by 114, three minutes before the fill. But with five
+    # jars of yesterday on ten places until 119 there is no room for its eight before
+    fill = tuple(s for s in jelly().steps if s.id == "fill")
+    problem = day(
+        jelly(steps=fill, links=(), ready_after="fill"),
+        people=(person("p1"),),
+        counter=Counter(places=10, cooling_min=1440, taken=((5, 119),)),
+    )
+    lifted = replace(load("canner/1", 118), done_min=103, boil_min=93)
+    plan = table(placed("jelly-1", "fill", 117, 122, "p1"), loads=(lifted,))
+    assert in_calmer_hands(problem, plan) == plan
+    empty = replace(problem, counter=Counter(places=10, cooling_min=1440))
+    assert in_calmer_hands(empty, plan).loads[0].out_min <= 114

@@ -114,6 +114,7 @@ def _with_other_lifts(problem: Problem, plan: Timetable) -> Timetable:
                 and trial.finish_min <= plan.finish_min
                 and weighted_lateness(problem, trial) <= late
                 and _lifter_is_free(problem, trial, load.lifted_by)
+                and _room_to_cool(problem, trial)
             ):
                 best, worth = trial, value
     return best
@@ -154,3 +155,15 @@ def _lifted(plan: Timetable, load: str, start: int) -> Timetable:
 
 def _lifter_is_free(problem: Problem, plan: Timetable, person: str) -> bool:
     return WhoDoes(problem, plan).has_hands(person)
+
+
+def _room_to_cool(problem: Problem, plan: Timetable) -> bool:
+    """Whether the counter has room whenever a load comes out."""
+    counter = problem.counter
+    stands = [(load.out_min, load.count) for load in plan.loads]
+    return all(
+        sum(n for since, n in stands if since <= at < since + counter.cooling_min)
+        + sum(n for n, until in counter.taken if at < until)
+        <= counter.places
+        for at, _ in stands
+    )

@@ -174,7 +174,6 @@ class Filled:
     size: int
     records: Records
     codes: list[str]
-    fill_s: float
     trace_ms: list[float] = field(default_factory=list)
     lots: list[int] = field(default_factory=list)
     on_hand_ms: list[float] = field(default_factory=list)
@@ -190,7 +189,9 @@ def fill(where: str, size: int) -> Filled:
     records = open_records(where)
     begun = time.perf_counter()
     codes = filled(records.ledger, size)
-    return Filled(where, size, records, codes, time.perf_counter() - begun)
+    fill_s = time.perf_counter() - begun
+    print(f"filled with {size:,} entries in {fill_s:.0f} s", flush=True)
+    return Filled(where, size, records, codes)
 
 
 def measure(all_: list[Filled]) -> None:
@@ -216,11 +217,10 @@ def tell(one: Filled) -> None:
         for words in (("trace", middle), ("soon",))
     ]
     print(
-        f"{one.size:>9,} entries ({len(one.codes):,} lots, filled in "
-        f"{one.fill_s:.0f} s): trace p50 {statistics.median(one.trace_ms):.2f} ms, "
-        f"p95 {one.p95:.2f} ms ({statistics.mean(one.lots):.0f} lots each); all on "
-        f"hand p50 {statistics.median(one.on_hand_ms):.0f} ms; "
-        f"cold: {', '.join(cold)}; load {os.getloadavg()[0]:.1f}",
+        f"{one.size:>9,} entries ({len(one.codes):,} lots): trace p50 "
+        f"{statistics.median(one.trace_ms):.2f} ms, p95 {one.p95:.2f} ms "
+        f"({statistics.mean(one.lots):.0f} lots each); all on hand p50 "
+        f"{statistics.median(one.on_hand_ms):.0f} ms; cold: {', '.join(cold)}; load {os.getloadavg()[0]:.1f}",
         flush=True,
     )
 

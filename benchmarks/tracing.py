@@ -220,7 +220,8 @@ def tell(one: Filled) -> None:
         f"{one.size:>9,} entries ({len(one.codes):,} lots): trace p50 "
         f"{statistics.median(one.trace_ms):.2f} ms, p95 {one.p95:.2f} ms "
         f"({statistics.mean(one.lots):.0f} lots each); all on hand p50 "
-        f"{statistics.median(one.on_hand_ms):.0f} ms; cold: {', '.join(cold)}; load {os.getloadavg()[0]:.1f}",
+        f"{statistics.median(one.on_hand_ms):.0f} ms; cold: {', '.join(cold)}; "
+        f"load {os.getloadavg()[0]:.1f}",
         flush=True,
     )
 

@@ -64,6 +64,8 @@ def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
         ("cover",),
         ("jars",),
         ("note", jelly, "tart, sets well", "--about", "tasting"),
+        ("jars",),
+        ("note", jelly, "clear and firm", "--about", "tasting"),
         ("label", jelly),
         ("process", jelly, "--began", "00:01", "--ended", "00:12", "--who", "Jory"),
         ("hold", jelly),

@@ -1,0 +1,92 @@
+"""Second thoughts in a real browser: keys for a wet hand, columns side by side."""
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.records.days import open_records
+from stillroom.web.app import build_app
+from stillroom.web.shop import Shop
+from tests.web.conftest import served
+
+Open = Callable[..., Page]
+SMALL = """() => [...document.querySelectorAll(
+    'main button, main a.key, main a.card, main input:not([type=hidden]), ' +
+    'main select, main label.tickbox, main summary')]
+  .filter(e => e.offsetParent && e.type !== 'checkbox')
+  .map(e => [e.tagName, e.textContent.trim(), e.getBoundingClientRect().height])
+  .filter(([, , h]) => h < 47.5)"""
+
+
+class SetClock:
+    def __init__(self, at: dt.datetime) -> None:
+        self.at = at
+
+    def now(self) -> dt.datetime:
+        return self.at
+
+
+@pytest.fixture
+def kitchen(
+    tmp_path: Path, demo_plan: DayPlan, demo_shop: Shop
+) -> Iterator[tuple[str, SetClock, dt.datetime]]:
+    zone = dt.timezone(dt.timedelta(hours=2))
+    begins = dt.datetime.combine(demo_plan.day.date, demo_plan.day.starts, zone)
+    with open_records(tmp_path / "stillroom.db") as records:
+        app = build_app(demo_shop, records=records)
+        app.state.clock = clock = SetClock(begins)
+        with served(app) as address:
+            yield address, clock, begins
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_from_the_stove_to_a_new_plan_and_back(open_page: Open, kitchen, width: int):
+    address, clock, begins = kitchen
+    page = open_page(width, 900, java_script_enabled=False)
+    page.goto(f"{address}/stove")
+    page.get_by_role("button", name="Begin the day").click()
+    clock.at = begins + dt.timedelta(minutes=60)
+    page.goto(f"{address}/stove")
+    page.get_by_role("link", name="Plan the rest again").click()
+    expect(page.locator("h1")).to_have_text("Plan the rest again")
+    page.locator("#more-1").fill("25")
+    page.locator("#plan-again").click()
+    expect(page.locator("p.sentence")).to_contain_text("Done at")
+    shown = page.locator(".both .lane.person h3").filter(visible=True)
+    names = shown.all_inner_texts()
+    assert len(names) >= 2
+    assert names[0].endswith(", was")
+    assert names[1] == names[0].replace(", was", ", is")
+    page.locator("#take").click()
+    expect(page.get_by_text("Planned again at")).to_be_visible()
+    assert page.url.endswith("/stove")
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_keys_are_large_enough_and_no_page_scrolls_sideways(
+    open_page: Open, kitchen, width: int
+):
+    address, clock, begins = kitchen
+    page = open_page(width, 900)
+    page.goto(f"{address}/stove")
+    page.get_by_role("button", name="Begin the day").click()
+    clock.at = begins + dt.timedelta(minutes=60)
+    for path in ("/again", "/what-if"):
+        page.goto(address + path)
+        assert page.evaluate(SMALL) == []
+        assert page.evaluate(
+            "document.documentElement.scrollWidth <= document.documentElement"
+            ".clientWidth"
+        )
+    page.goto(f"{address}/again")
+    page.locator("#more-1").fill("25")
+    page.locator("#plan-again").click()
+    expect(page.locator("#take")).to_be_visible()
+    assert page.evaluate(SMALL) == []
+    assert page.evaluate(
+        "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
+    )

@@ -27,7 +27,7 @@ from stillroom.planning.timetable import Answer, Timetable
 
 LATE_MIN = (10, 25, 40)
 LEAST_MIN = 10
-"""Shorter steps are not made late."""
+"""Shorter steps are made late only where there are no others."""
 THIRDS = ("early", "middle", "late")
 
 
@@ -59,10 +59,10 @@ def slipped(
     steps = [
         s
         for s in plan.steps
-        if s.quarters
-        and s.end_min - s.start_min >= LEAST_MIN
-        and third * part <= s.end_min < (third + 1) * part
+        if s.quarters and third * part <= s.end_min <= (third + 1) * part
     ]
+    long_ones = [s for s in steps if s.end_min - s.start_min >= LEAST_MIN]
+    steps = long_ones or steps
     step, late = drawn.choice(steps), drawn.choice(LATE_MIN)
     now = step.end_min - 1
     happened = as_planned(problem, plan, now, late_min={(step.batch, step.step): late})

@@ -55,6 +55,8 @@ class Residual:
     """Batch that stands in a pot now."""
     burner: dict[tuple[str, str], str] = field(default_factory=dict)
     """(batch, running step) to its burner."""
+    burner_next: dict[tuple[str, str], str] = field(default_factory=dict)
+    """(batch, step) that follows in a pot on its fire to the burner that it is on."""
     mill: dict[str, int] = field(default_factory=dict)
     running: set[tuple[str, str]] = field(default_factory=set)
     rest_by: dict[str, list[int]] = field(default_factory=dict)
@@ -254,7 +256,7 @@ def _batch(
             steps.append(replace(step, duration_min=left, attention_quarters=asked))
         elif step.id in open_:
             steps.append(step)
-    _remember(batch, mine, running, rest, stands=stands, mills=mills)
+    _remember(batch, mine, running, rest, now=now, stands=stands, mills=mills)
     ready, closed = _closed(batch, mine, open_, running)
     if closed is not None and jars and batch.process is not None:
         rest.closed_min[batch.id] = closed
@@ -295,6 +297,7 @@ def _remember(
     running: set[str],
     rest: Residual,
     *,
+    now: int,
     stands: bool,
     mills: bool,
 ) -> None:
@@ -312,6 +315,14 @@ def _remember(
     mill = next((p.mill for p in mine.values() if p.mill is not None), None)
     if mills and mill is not None:
         rest.mill[batch.id] = mill
+    fired = {s.id for s in batch.steps if s.in_pot and s.burner_w > 0}
+    for link in batch.links:
+        before = mine.get(link.before)
+        if before is None or link.before not in fired or link.after not in fired:
+            continue
+        on = before.burner
+        if on is not None and before.end_min >= now and link.after not in mine:
+            rest.burner_next[batch.id, link.after] = on
     for s in running:
         rest.running.add((batch.id, s))
         burner = mine[s].burner

@@ -33,7 +33,7 @@ def with_tools_kept(
     """
     pot = _pots(residual, rest, old, now)
     mill = _mills(residual, rest, old, now)
-    burner = _burners(residual, rest, old)
+    burner = _burners(residual, rest, old, now)
     steps = tuple(
         replace(
             s,
@@ -114,7 +114,7 @@ def _mills(
 
 
 def _burners(
-    residual: Residual, rest: Timetable, old: Timetable
+    residual: Residual, rest: Timetable, old: Timetable, now: int
 ) -> dict[tuple[str, str], str]:
     """Fires of one pot that touch are one burner's."""
     problem: Problem = residual.problem
@@ -146,6 +146,9 @@ def _burners(
                 ),
                 None,
             )
+            first = min(blocks, key=lambda b: b.start_min)
+            if held is None and first.start_min == now:  # on its fire still
+                held = residual.burner_next.get((first.batch, first.step))
             liked = was.get((blocks[0].batch, blocks[0].step))
             start = min(b.start_min for b in blocks)
             end = max(b.end_min for b in blocks)

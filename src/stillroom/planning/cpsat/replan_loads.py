@@ -30,6 +30,8 @@ def add_loads(
                 lit = [x.heat_min for x in old.loads if x.canner == canner]
                 since = min(min(lit, default=happened.now_min), happened.now_min)
                 day.model.add(slot.heat >= since).only_enforce_if(slot.present)
+            if before is None:
+                _add_fire_is_free(model, slot, happened)
             load_rules.add_places(day, slot)
             before = slot
         if before is not None:
@@ -52,6 +54,18 @@ def add_loads(
         model.broken.append(
             (f"closed jars of {batch.id} wait at most {most} min", over)
         )
+
+
+def _add_fire_is_free(model: RestModel, slot: Slot, happened: Happened) -> None:
+    """Warming may have begun before now, but not while a pot was on its fire."""
+    free = [
+        s.end_min
+        for s in happened.steps
+        if s.burner in slot.canner.burners and s.end_min <= happened.now_min
+    ]
+    model.day.model.add(slot.heat >= max(free, default=0)).only_enforce_if(
+        slot.present, ~slot.hot
+    )
 
 
 def _add_soft_closed_waits(model: RestModel, residual: Residual) -> None:

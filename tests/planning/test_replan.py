@@ -269,6 +269,21 @@ def test_a_slip_is_never_planned_worse_than_the_old_order_put_off(two_people, se
         assert score(problem, found.new) <= score(problem, later)
 
 
+@pytest.mark.parametrize("seed", range(10))
+def test_at_the_very_minute_at_which_something_ends(two_people, seed):
+    """A pot that is on its fire stays there, and a canner does not warm below it."""
+    problem, answer = two_people
+    drawn = random.Random(200 + seed)
+    plan = answer.timetable if seed % 2 else answer.by_hand
+    fired = [s for s in plan.steps if s.burner is not None and s.end_min > 1]
+    step = drawn.choice(fired)
+    now = drawn.choice([step.end_min - 1, step.end_min, step.start_min + 1])
+    late = {}
+    if step.start_min < now < step.end_min:
+        late = {(step.batch, step.step): drawn.choice([3, 10, 25])}
+    checked(problem, plan, as_planned(problem, plan, now, late_min=late), seconds=0.4)
+
+
 def test_a_break_that_a_slip_pushes_out_of_its_hour_is_said():
     """Ada alone, her rest due by 60; the boil holds her until 62 and 40 more."""
     rest = Break(duration_min=10, earliest_min=40, latest_start_min=60)

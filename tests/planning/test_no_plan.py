@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from planning.small_days import butter, day, jelly, person, step
 
-from stillroom.methods.step import Link
+from stillroom.methods.step import Link, Skill
 from stillroom.planning.bounds import lower_bounds
 from stillroom.planning.check import violations
 from stillroom.planning.plan import plan_day
@@ -192,3 +193,24 @@ def test_one_more_canner_is_a_way_out_where_the_canner_is_short() -> None:
     assert none.ways_out
     for way in none.ways_out:
         assert way.finish_min <= 100 or "later" in way.says
+
+
+def test_where_no_rules_are_found_to_clash_it_says_what_is_short(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # two pans, each whole hands for 20 min: 40 in all, and the day has 35. Quarters
+    # alone come to 30, so that no plain sum says so.
+    fire = {"skill": Skill.PAN, "burner_w": 2000.0, "same_hands": "pan"}
+    steps = (step("watch", 10, 2, **fire), step("boil", 10, 4, **fire))
+    links = (Link(before="watch", after="boil", at_most_min=0),)
+    pans = (
+        jelly(n, steps=steps, links=links, process=None, pots=(), ready_after="")
+        for n in "ab"
+    )
+    monkeypatch.setattr("stillroom.planning.explain.clashing_rules", lambda *_: None)
+    problem = day(*pans, canners=(), horizon_min=35)
+    none = plan_day(problem, seconds=4.0, deterministic=True)
+    assert isinstance(none, NoPlan)
+    assert none.clashes == (
+        "it is proven that nothing fits by 08:35: the hands of p1 are taken until then",
+    )

@@ -15,6 +15,7 @@ from math import ceil
 
 from stillroom.planning.bounds import (
     WHOLE_HANDS,
+    Bound,
     after_closing_min,
     all_work,
     closed_min,
@@ -40,6 +41,7 @@ def no_plan(
     seconds: float,
     search: Search,
     spent_s: float,
+    known: Bound | None = None,
 ) -> NoPlan:
     """
     Say why a day has no plan.
@@ -56,6 +58,8 @@ def no_plan(
         Time and threads for the explanation.
     spent_s : float
         Time that went before. [s]
+    known : Bound, optional
+        When a day could end at the earliest, as far as that is proven.
 
     Returns
     -------
@@ -68,9 +72,7 @@ def no_plan(
         half = began + SHARE_FOR_CLASH * search.left()
         clash = clashing_rules(problem, replace(search, until=half))
         if clash is None:
-            clashes = (
-                "it is proven that nothing fits; which rules clash took too long",
-            )
+            clashes = (_proven(problem, known),)
         elif clash.whatever:
             clashes, minimal = (_whatever(problem),), False
         else:
@@ -91,6 +93,14 @@ def no_plan(
         solve_s=spent,
         ways_out=ways,
     )
+
+
+def _proven(problem: Problem, known: Bound | None) -> str:
+    """What is said where the search for the rules that clash took too long."""
+    if known is None or known.minute <= problem.horizon_min:
+        return "it is proven that nothing fits; which rules clash took too long"
+    end = clock_time(problem.starts_at, problem.horizon_min)
+    return f"it is proven that nothing fits by {end}: {known.why}"
 
 
 def _whatever(problem: Problem) -> str:

@@ -124,6 +124,7 @@ def plan_day(
             seconds=seconds,
             search=replace(search, until=time.monotonic() + seconds),
             spent_s=spent,
+            known=known,
         )
     return _answer(problem, found, first, start, shown, known)
 

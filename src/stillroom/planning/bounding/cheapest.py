@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -76,7 +77,9 @@ def tree_of(batch: Batch, network: Network) -> Tree:
     return dict(tree)
 
 
-def cheapest(costs: list[Minutes], tree: Tree) -> tuple[int, list[int]]:
+def cheapest(
+    costs: list[Minutes], tree: Tree, parts: int = 1
+) -> list[tuple[int, list[int]]]:
     """
     Least total cost of starting every chain, and the starts.
 
@@ -87,14 +90,18 @@ def cheapest(costs: list[Minutes], tree: Tree) -> tuple[int, list[int]]:
         cannot. All of one length.
     tree : Tree
         The ties that must hold.
+    parts : int
+        The day is cut into so many parts, and the cheapest is told for each in which
+        the first chain can start.
 
     Returns
     -------
-    tuple
-        Cost, and start of each chain; at least `NEVER` where the ties cannot hold.
+    list of tuple
+        Cost, and start of each chain, the cheapest first; its cost is at least `NEVER`
+        where the ties cannot hold.
     """
-    total, starts = 0, [0] * len(costs)
     table = [line.copy() for line in costs]
+    trees: list[list[tuple[int, int, Tie | None]]] = []
     seen: set[int] = set()
     for root in range(len(costs)):
         if root in seen:
@@ -104,8 +111,29 @@ def cheapest(costs: list[Minutes], tree: Tree) -> tuple[int, list[int]]:
         for chain, above, tie in reversed(order):
             if tie is not None:
                 table[above] += running_least(table[chain], tie.least, tie.most)
+        trees.append(order)
+    size = len(costs[0]) if costs else 0
+    edges = [size * n // parts for n in range(parts + 1)]
+    found = []
+    for low, high in pairwise(edges):
+        if high > low:
+            found.append(_from_table(table, trees, low, high))
+    return sorted(found, key=lambda place: place[0]) or [(0, [])]
+
+
+def _from_table(
+    table: list[Minutes],
+    trees: list[list[tuple[int, int, Tie | None]]],
+    since: int,
+    until: int,
+) -> tuple[int, list[int]]:
+    """The cheapest starts with the first chain of all within some minutes."""
+    total, starts = 0, [0] * len(table)
+    for n, order in enumerate(trees):
         for chain, above, tie in order:
             low, high = 0, len(table[chain]) - 1
+            if tie is None and n == 0:
+                low, high = since, until - 1
             if tie is not None:
                 if tie.least is not None:
                     low = max(0, starts[above] + tie.least)
@@ -114,6 +142,7 @@ def cheapest(costs: list[Minutes], tree: Tree) -> tuple[int, list[int]]:
             if high < low:
                 return NEVER, starts
             starts[chain] = low + int(np.argmin(table[chain][low : high + 1]))
+        root = order[0][0]
         total += int(table[root][starts[root]])
         if total >= NEVER:
             return NEVER, starts

@@ -19,6 +19,9 @@ from stillroom.planning.bounds import able_people, after_closing_min
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Problem
 
+PARTS_OF_THE_DAY = 4
+"""In each of them the cheapest place of a batch is looked for: fewer rounds."""
+
 
 @dataclass(frozen=True, slots=True)
 class Closing:
@@ -62,9 +65,11 @@ class Kind:
 
     def cheapest(
         self, spent: Sequence[Minutes | None], jar: Minutes | None, end: int
-    ) -> tuple[int, list[int]]:
+    ) -> list[tuple[int, list[int]]]:
         """
         Least cost of one batch in a day that ends at ``end``, and its starts.
+
+        The first is the cheapest of all; others are the cheapest of a part of the day.
 
         ``spent`` is the price of all minutes before each, of each supply; ``jar`` the
         price of each jar closed at each minute.
@@ -73,7 +78,7 @@ class Kind:
         for chain, low in enumerate(self.earliest):
             high = self.last_start(chain, end)
             if high < low:
-                return NEVER, []
+                return [(NEVER, [])]
             line = np.full(end + 1, NEVER, dtype=np.int64)
             line[low : high + 1] = cost(self.marks[chain], spent, low, high)
             closing = self.closing
@@ -81,7 +86,7 @@ class Kind:
                 since, until = low + closing.offset, high + closing.offset
                 line[low : high + 1] += closing.jars * jar[since : until + 1]
             costs.append(line)
-        return cheapest(costs, self.tree)
+        return cheapest(costs, self.tree, PARTS_OF_THE_DAY)
 
 
 def kinds_of(problem: Problem, supplies: Sequence[Supply]) -> tuple[Kind, ...]:

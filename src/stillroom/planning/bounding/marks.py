@@ -59,10 +59,9 @@ def stretches(marks: Iterable[tuple[int, int]], width: int, count: int) -> Minut
     array
         Minutes times weight. [min]
     """
-    starts = np.arange(count, dtype=np.int64) * width
-    total = np.zeros(count, dtype=np.int64)
-    for minute, weight in marks:
-        total += weight * np.clip(minute - starts, 0, width)
+    pairs = np.array(list(marks), dtype=np.int64).reshape(-1, 2)
+    passed = pairs[:, :1] - np.arange(count, dtype=np.int64) * width
+    total: Minutes = pairs[:, 1] @ np.minimum(np.maximum(passed, 0), width)
     return total
 
 

@@ -78,8 +78,8 @@ class Verdict:
 
     surplus: int
     """What must be paid more than all there is costs; above 0 there is no plan."""
-    batches: tuple[tuple[int, tuple[int, ...]], ...]
-    """Of each kind: cost of one and the starts of its chains."""
+    batches: tuple[tuple[tuple[int, tuple[int, ...]], ...], ...]
+    """Of each kind: costs of one and the starts of its chains, the cheapest first."""
     loads: tuple[tuple[int, int, int], ...]
     """Of each kind of load: cost, lowering, minutes that it is lifted late."""
 
@@ -113,9 +113,9 @@ def weigh(
             sort = [(j.process, j.wait_min) for j in canning.jars]
             mine = sort.index((kind.closing.process, kind.closing.wait_min))
             line = jar[mine]
-        cost, starts = kind.cheapest(spent, line, day.end)
-        batches.append((cost, tuple(starts)))
-        surplus += kind.count * cost
+        places = kind.cheapest(spent, line, day.end)
+        batches.append(tuple((cost, tuple(starts)) for cost, starts in places))
+        surplus += kind.count * places[0][0]
     loads = []
     most: dict[int, int] = {}
     for n, load in enumerate(canning.kinds):

@@ -177,9 +177,10 @@ class Proposal:
     def add_cheap(self, verdict: Verdict) -> bool:
         """Columns that are cheaper than what there is; false where none is."""
         added = False
-        for n, (cost, starts) in enumerate(verdict.batches):
-            if cost < (self.worth[n] - CHEAPER) * WHOLE:
-                added |= self.add_batch(n, starts)
+        for n, places in enumerate(verdict.batches):
+            for cost, starts in places:
+                if cost < (self.worth[n] - CHEAPER) * WHOLE:
+                    added |= self.add_batch(n, starts)
         for n, (cost, lowered, late) in enumerate(verdict.loads):
             if cost < -CHEAPER * WHOLE:
                 added |= self.add_load(n, lowered, late)

@@ -174,20 +174,17 @@ def bound_together(
     if not problem.batches or low >= highest:
         return best
     day = smeared(problem)
-    for stretches, first in ((COARSE, FIRST_STEP), (FINE, 2)):
-        step, high = first, highest  # not proven from ``high`` - 1 on
-        while low < high and not is_over():
-            end = min(low + step, high) - 1
+    for stretches, step, least_step in ((COARSE, FIRST_STEP, 4), (FINE, 2, 1)):
+        not_proven: int | None = None
+        while step >= least_step and low < highest and not is_over():
+            end = min(low + step, highest) - 1
             if day.cannot_end_by(end, stretches, is_over=is_over):
                 low = end + 1
                 best = Bound(low, day.why)
                 on_better(best)
-                if high == highest:
-                    step *= 2
             else:
-                high = end
-                step = max(1, (high - low + 1) // 2)
-            step = max(1, min(step, (high - low + 1) // 2 if high < highest else step))
+                not_proven = end
+            step = 2 * step if not_proven is None else (not_proven - low + 1) // 2
     return best
 
 

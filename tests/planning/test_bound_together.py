@@ -36,7 +36,7 @@ from stillroom.planning.bounds import Bound, lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.network import network_of
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Batch, Break, Problem, Window
+from stillroom.planning.problem import Batch, Break, Pot, Problem, Window
 from stillroom.planning.timetable import Answer
 from stillroom.planning.windows import window_bound_min
 
@@ -484,6 +484,19 @@ def test_what_fails_beside_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> None:
     beside.start(5.0)
     with pytest.raises(ZeroDivisionError):
         beside.stop()
+
+
+def test_what_is_short_is_named_as_it_is_there() -> None:
+    # no hands at all: two batches of ten minutes in the one pot, or on the one mill
+    pot = step("stand", 10, 0, in_pot=True)
+    mill = step("mill", 10, 0, on_mill=True)
+    for one, pots, said in (
+        (pot, ("big",), "the pot is taken until then"),
+        (mill, (), "the mill is taken until then"),
+    ):
+        batches = [pan_batch(n, steps=(one,), links=(), pots=pots) for n in "ab"]
+        problem = day(*batches, canners=(), pots=(Pot(id="big-1", size="big"),))
+        assert bound_together(problem, NOTHING) == Bound(20, said)
 
 
 def test_the_plan_says_what_is_short() -> None:

@@ -101,7 +101,7 @@ class Smeared:
                 day, prices, self.kinds, self.canning, rests, there, self.spared
             )
             if verdict.surplus > 0:
-                self.why = taken_until_then(self.supplies, prices, there)
+                self.why = taken_until_then(self.problem, self.supplies, prices, there)
                 return True
             if not proposal.add_cheap(verdict):
                 return False

@@ -14,18 +14,23 @@ from stillroom.planning.bounding.supplies import (
     Pots,
     Supply,
 )
+from stillroom.planning.problem import Problem
 
+ONE_OF_THEM = frozenset({"the fire", "the pot", "the mill", "the canner"})
 WORTH_NAMING = 0.05
 """A supply is named from such a share of all that the day costs on."""
 
 
 def taken_until_then(
-    supplies: Sequence[Supply], prices: Prices, there: Sequence[Minutes]
+    problem: Problem,
+    supplies: Sequence[Supply],
+    prices: Prices,
+    there: Sequence[Minutes],
 ) -> str:
     """What is taken until a day can end, the dearest first: "the pots are taken"."""
     paid: dict[str, int] = {}
     for supply, line, many in zip(supplies, prices.supply, there, strict=True):
-        name = _name(supply)
+        name = _name(problem, supply)
         paid[name] = paid.get(name, 0) + int(line @ many)
     total = sum(paid.values())
     named = [
@@ -36,19 +41,20 @@ def taken_until_then(
     if not named:
         return "the jars of the day need that long"
     *most, last = named
-    listed = f"{', '.join(most)} and {last}" if most else last
-    return f"{listed} are taken until then"
+    if most:
+        return f"{', '.join(most)} and {last} are taken until then"
+    return f"{last} {'is' if last in ONE_OF_THEM else 'are'} taken until then"
 
 
-def _name(supply: Supply) -> str:
+def _name(problem: Problem, supply: Supply) -> str:
     match supply:
         case Hands(people):
             return f"the hands of {' and '.join(sorted(people))}"
         case Fires():
-            return "the fires"
+            return "the fire" if len(problem.burners) == 1 else "the fires"
         case Pots():
-            return "the pots"
+            return "the pot" if len(problem.pots) == 1 else "the pots"
         case Mills():
-            return "the mills"
+            return "the mill" if problem.mills == 1 else "the mills"
         case Canners():
-            return "the canners"
+            return "the canner" if len(problem.canners) == 1 else "the canners"

@@ -24,6 +24,7 @@ from tests.planning.small_days import (
     person,
 )
 
+CANNER_REHEATS_MIN = canner().reheat_min
 REST = Break(duration_min=20, earliest_min=60, latest_start_min=120)
 
 
@@ -413,3 +414,40 @@ def test_a_window_that_is_past_is_no_fault_of_the_new_plan():
     happened = as_planned(problem, answer.timetable, boil.start_min + 1)
     found = replan(slipped, answer.timetable, happened)
     assert replan_violations(slipped, happened, found.new) == ()
+
+
+@pytest.fixture(scope="module")
+def one_canner():
+    """A small canner and three batches: the flame is kept on for the second load."""
+    small = canner(places={"half_pint": 8, "pint": 9})
+    problem = day(
+        jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"),
+        people=2, canners=(small,), big_pots=2,
+    )  # fmt: skip
+    plan = plan_day(problem, seconds=3).timetable
+    first, second = sorted(plan.loads, key=lambda load: load.lower_min)[:2]
+    assert second.hot
+    return problem, plan, first, second
+
+
+def test_the_flame_stays_on_for_a_load_that_slips(one_canner):
+    problem, plan, first, second = one_canner
+    slipped = (second.jars[0][0], "fill")
+    now = second.lower_min + 1
+    happened = as_planned(problem, plan, now, late_min={slipped: 3})
+    assert [load.id for load in happened.loads] == [first.id]
+    found = checked(problem, plan, happened)
+    # the jars go in hot as soon as they are closed, not after the water was warmed anew
+    assert found.new.loads[1].hot
+    assert found.new.loads[1].lower_min < now + CANNER_REHEATS_MIN
+
+
+def test_water_is_not_warmed_again_while_the_flame_was_still_on(one_canner):
+    problem, plan, first, second = one_canner
+    slipped = (second.jars[0][0], "fill")
+    off = first.out_min + 5
+    happened = as_planned(problem, plan, off + 3, late_min={slipped: 3})
+    was = replace(first, fire_free_min=off)
+    found = checked(problem, plan, replace(happened, loads=(was,)))
+    assert not found.new.loads[1].hot
+    assert found.new.loads[1].heat_min >= off

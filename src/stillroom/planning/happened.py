@@ -7,7 +7,7 @@ or the one that is expected while it runs.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.problem import Problem
@@ -115,7 +115,7 @@ def as_planned(
     return Happened(
         now_min=now_min,
         steps=tuple(going.begun.values()),
-        loads=tuple(loads),
+        loads=tuple(going.with_its_flame(load, plan, loads) for load in loads),
         breaks=breaks,
     )
 
@@ -179,6 +179,25 @@ class _Going:
             if person == other.person and planned_end <= minute < other.end_min:
                 asked += other.quarters
         return person is not None and quarters > 0 and asked > QUARTERS
+
+    def with_its_flame(
+        self, load: PlacedLoad, plan: Timetable, loads: Sequence[PlacedLoad]
+    ) -> PlacedLoad:
+        """Nobody turns off the flame under a canner whose next load is only late."""
+        gone_in = {one.id for one in loads}
+        waits = any(
+            other.hot
+            and other.canner == load.canner
+            and other.id not in gone_in
+            and other.lower_min == load.fire_free_min < self.now
+            for other in plan.loads
+        )
+        canner = next(c for c in self.problem.canners if c.id == load.canner)
+        taken = any(
+            step.burner in canner.burners and step.end_min > load.fire_free_min
+            for step in self.begun.values()
+        )
+        return replace(load, fire_free_min=self.now) if waits and not taken else load
 
     def _pot(self, batch: str) -> str | None:
         return next(

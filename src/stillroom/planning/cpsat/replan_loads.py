@@ -106,8 +106,11 @@ def _add_water_after(model: RestModel, slot: Slot, happened: Happened) -> None:
         slot.present, ~slot.hot
     )
     cp.add(slot.heat >= out).only_enforce_if(slot.present, ~slot.hot)
-    # warming may have begun before now, where the canner stood empty
-    cp.add(slot.heat >= min(now, load.out_min)).only_enforce_if(slot.present)
+    # warming may have begun before now, where the canner stood empty and its fire was
+    # not kept on any more for a load that has not come
+    off = load.fire_free_min if load.fire_free_min < now else load.done_min
+    empty = min(now, max(load.out_min, off))
+    cp.add(slot.heat >= empty).only_enforce_if(slot.present)
 
 
 def out_of(model: RestModel, load: PlacedLoad, unload_min: int) -> Expr | int:

@@ -270,18 +270,20 @@ def test_what_cannot_be_drawn_is_refused(planned, asked, words):
 
 def test_a_step_that_decides_is_named_as_it_is_done(planned):
     problem, answer = planned
-    assert step_words(problem, "jelly-1", "boil") == "boil (jelly-1)"
-    load = answer.timetable.loads[0].id
-    said = step_words(problem, load, "come up")
-    assert said == f"Bring the canner to a full boil (load {load})"
+    assert step_words(problem, answer.timetable, "jelly-1", "boil") == "boil (jelly-1)"
+    loads = sorted(answer.timetable.loads, key=lambda load: load.boil_min)
+    for number, load in enumerate(loads, 1):
+        said = step_words(problem, answer.timetable, load.id, "come up")
+        assert said == f"Bring load {number} in the {load.canner} to a full boil"
 
 
 def test_what_minutes_rest_on_is_said_of_steps_and_of_canners(planned):
-    problem, _ = planned
+    problem, answer = planned
+    plan = answer.timetable
     (batch, *_rest) = problem.batches
     own = replace(batch.steps[3], basis="learned from 7 runs of yours")
     known = replace(batch, steps=(*batch.steps[:3], own, *batch.steps[4:]))
     slow = replace(problem.canners[0], come_up_spread=Spread(9, 12, 20))
     problem = replace(problem, batches=(known,), canners=(slow,))
-    assert rests_on(problem, known.id, own.id) == "learned from 7 runs of yours"
-    assert rests_on(problem, "load 1", "come up").endswith("9 to 20 min")
+    assert rests_on(problem, plan, known.id, own.id) == "learned from 7 runs of yours"
+    assert rests_on(problem, plan, plan.loads[0].id, "come up").endswith("9 to 20 min")

@@ -77,12 +77,14 @@ def test_every_step_of_a_batch_page_says_why_then(pages: TestClient, plan: DayPl
 
 def test_every_load_says_why_then(pages: TestClient, plan: DayPlan):
     assert isinstance(plan.answer, Answer)
-    for load in plan.answer.timetable.loads:
+    loads = sorted(plan.answer.timetable.loads, key=lambda load: load.boil_min)
+    for number, load in enumerate(loads, 1):
         html = pages.get(f"/load/{load.id}").text
         link = re.findall(r'href="(/then\?[^"]+)"', html)
         assert len(link) == 1
         text = plain(pages.get(unescape(link[0])).text)
-        assert f"Lower load {load.id} begins at" in text
+        assert f"Lower load {number} into the {load.canner} begins at" in text
+        assert load.id not in text
 
 
 def test_the_end_of_the_day_has_a_why_and_its_links_lead_somewhere(pages: TestClient):
@@ -128,7 +130,7 @@ def test_each_step_that_decides_says_what_its_minutes_rest_on(
     odds = odds_of(plan.problem, plan.answer.timetable)
     text = plain(pages.get("/odds").text)
     for one in odds.matters:
-        basis = rests_on(plan.problem, one.of, one.step)
+        basis = rests_on(plan.problem, plan.answer.timetable, one.of, one.step)
         assert basis
         assert " ".join(basis.split()) in text
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.planning.leave_out import Offer
+from stillroom.planning.moves import Move, moved_words
 from stillroom.planning.replan import PUT_OFF, Replanned, lateness_of
 from stillroom.planning.sheet import clock
 
@@ -28,7 +29,7 @@ def print_replanned(found: Replanned) -> None:
         columns(
             [
                 (
-                    m.what,
+                    _named(found, m),
                     at(m.was_min),
                     at(m.is_min),
                     f"{m.by_min:+d} min" if m.by_min else "",
@@ -41,12 +42,18 @@ def print_replanned(found: Replanned) -> None:
         )
     if found.broken:
         heading("What gives way")
-        for what, minutes in found.broken:
+        for what, minutes in found.gives_way:
             bullet(f"{what}: {minutes} min over" if minutes else what)
     for person, minutes in found.longer_min.items():
         bullet(f"{person} stays {minutes} min longer: is that possible?")
     if found.more_places:
-        bullet(f"the counter needs {found.more_places} more places to cool jars")
+        places = "place" if found.more_places == 1 else "places"
+        bullet(f"the counter needs {found.more_places} more {places} to cool jars")
+
+
+def _named(found: Replanned, move: Move) -> str:
+    what, batch = moved_words(found.problem, found.old, move)
+    return f"{what} ({batch})" if batch else what
 
 
 def print_offers(offers: tuple[Offer, ...], starts_at: str) -> None:
@@ -59,8 +66,8 @@ def print_offers(offers: tuple[Offer, ...], starts_at: str) -> None:
             (
                 f"without {offer.batch}",
                 f"done at {clock(starts_at, offer.finish_min)}",
-                f"{offer.jars} jars fewer",
-                f"{len(offer.found.broken)} limits give way",
+                f"{offer.jars} {'jar' if offer.jars == 1 else 'jars'} fewer",
+                offer.limits_said,
             )
             for offer in offers
         ]

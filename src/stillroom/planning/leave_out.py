@@ -36,6 +36,17 @@ class Offer:
         """End of the day without it. [min]"""
         return self.found.new.finish_min
 
+    @property
+    def limits_said(self) -> str:
+        """How many limits give way then, in words."""
+        match len(self.found.broken):
+            case 0:
+                return "no limit gives way"
+            case 1:
+                return "1 limit gives way"
+            case more:
+                return f"{more} limits give way"
+
 
 def gives_way_min(found: Replanned) -> int:
     """Minutes and places by which limits give way, and people stay on, summed."""

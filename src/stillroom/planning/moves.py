@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.planning.happened import Happened
+from stillroom.planning.load_names import LoadNames
+from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
 
@@ -64,3 +66,13 @@ def moves_between(
         if what in is_ and is_[what] != (start, who)
     ]
     return tuple(sorted(moves, key=lambda m: (m.is_min, m.what)))
+
+
+def moved_words(problem: Problem, old: Timetable, move: Move) -> tuple[str, str]:
+    """Say what moves, and of which batch; a load by its number in the old plan."""
+    for batch in problem.batches:
+        for step in batch.steps:
+            if move.what == f"{batch.id}/{step.id}":
+                return step.verb, batch.id
+    said = LoadNames(problem, old).part(move.what, "lower")
+    return f"{said[0].upper()}{said[1:]}", ""

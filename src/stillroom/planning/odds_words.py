@@ -2,20 +2,11 @@
 
 from __future__ import annotations
 
+from stillroom.planning.load_names import LoadNames
 from stillroom.planning.odds import Odds
-from stillroom.planning.precedence import Part
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
-
-OF_A_LOAD: dict[str, str] = {
-    Part.HEAT: "Heat the canner's water",
-    Part.LOWER: "Lower the jars",
-    Part.COME_UP: "Bring the canner to a full boil",
-    Part.PROCESS: "Process",
-    Part.REST: "Let the jars rest",
-    Part.LIFT: "Lift the jars out",
-}
-"""Parts of a load, said as steps are."""
+from stillroom.planning.timetable import Timetable
 
 
 def chance_words(share: float) -> str:
@@ -44,16 +35,17 @@ def odds_sentence(odds: Odds, starts_at: str) -> str:
     )
 
 
-def step_words(problem: Problem, of: str, step: str) -> str:
+def step_words(problem: Problem, plan: Timetable, of: str, step: str) -> str:
     """Name a step by its verb, a load by what happens to it."""
     for batch in problem.batches:
         for one in batch.steps:
             if (batch.id, one.id) == (of, step):
                 return f"{one.verb} ({of})"
-    return f"{OF_A_LOAD.get(step, step)} (load {of})"
+    said = LoadNames(problem, plan).part(of, step)
+    return f"{said[0].upper()}{said[1:]}"
 
 
-def rests_on(problem: Problem, of: str, step: str) -> str:
+def rests_on(problem: Problem, plan: Timetable, of: str, step: str) -> str:
     """
     Say what the minutes of a step rest on: the book, practice, her own days.
 
@@ -63,6 +55,9 @@ def rests_on(problem: Problem, of: str, step: str) -> str:
         for one in batch.steps:
             if (batch.id, one.id) == (of, step):
                 return one.basis
-    spreads = {c.come_up_spread for c in problem.canners} - {None}
-    said = sorted(f"{s.low} to {s.high} min" for s in spreads if s is not None)
-    return f"the canner's way to a full boil, {' or '.join(said)}" if said else ""
+    name = next((load.canner for load in plan.loads if load.id == of), None)
+    canner = next((c for c in problem.canners if c.id == name), None)
+    if canner is None or canner.come_up_spread is None:
+        return ""
+    spread = canner.come_up_spread
+    return f"the canner's own way up, {spread.low} to {spread.high} min"

@@ -17,6 +17,7 @@ from stillroom.planning.cpsat.replan_search import solve_rest
 from stillroom.planning.cpsat.rest import OldOrder, Rest
 from stillroom.planning.happened import Happened
 from stillroom.planning.lateness import score, weighted_lateness
+from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, moves_between, open_steps
 from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.problem import Problem
@@ -77,11 +78,19 @@ class Replanned:
             when = f"{abs(later)} min {'later' if later > 0 else 'earlier'}"
         said = f"Done at {clock(starts, end)}, {when}; {self._moves_said()}."
         if self.broken:
-            what, minutes = max(self.broken, key=lambda b: b[1])
+            what, minutes = max(self.gives_way, key=lambda b: b[1])
             more = len(self.broken) - 1
             also = f", and {more} more" if more else ""
             said += f" This limit gives way by {minutes} min{also}: {what}."
         return said
+
+    @property
+    def gives_way(self) -> tuple[tuple[str, int], ...]:
+        """What is broken, with loads and steps as the kitchen calls them. [min]"""
+        names = LoadNames(self.problem, self.old)
+        return tuple(
+            (names.in_words(what).replace("_", " "), over) for what, over in self.broken
+        )
 
     @property
     def is_new_plan(self) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from stillroom.planning.because import Cause
 from stillroom.planning.check_loads import LIFT_WITHIN_MIN
+from stillroom.planning.load_names import LoadNames
 from stillroom.planning.precedence import (
     Node,
     Part,
@@ -27,6 +28,7 @@ class Causes:
         self.net: Precedence = precedence_of(
             problem, plan, hold_what_spoils=False, as_it_went=True
         )
+        self.names = LoadNames(problem, plan)
         self.verb = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
         self.into: dict[int, list[Cause]] = {}
         for arc in (*self.net.arcs, *self.net.dropped):
@@ -48,18 +50,8 @@ class Causes:
                 return f"the break of {node.of}"
             case Part.AWAY:
                 return f"{node.of} being away"
-            case Part.HEAT:
-                return f"warm the water for load {node.of}"
-            case Part.LOWER:
-                return f"lower load {node.of}"
-            case Part.COME_UP:
-                return f"the come-up of load {node.of}"
-            case Part.PROCESS:
-                return f"the process of load {node.of}"
-            case Part.REST:
-                return f"the rest of load {node.of}"
-            case Part.LIFT:
-                return f"lift load {node.of}"
+            case part:
+                return self.names.part(node.of, part)
 
     def floors(self, node: int) -> list[Cause]:
         """Hours before which a node, or what moves with it, cannot begin."""
@@ -120,9 +112,9 @@ class Causes:
                 rank = 3
                 said = f"the water of {what} is hot at {end}"
             case Tie.CANNER:
-                said = f"{what} holds {node.of} until {end}"
+                said = f"{what} holds {self.names.short(node.of)} until {end}"
         if target.part is Part.HEAT and node.part is Part.LIFT:
-            said = f"{what} is emptied of {node.of} at {end}"
+            said = f"{what} is emptied of {self.names.short(node.of)} at {end}"
         self._add(
             after,
             Cause(
@@ -203,7 +195,7 @@ class Causes:
                             node=self.net.number[cold.id, "lift"],
                             kind="counter",
                             resource="the counter",
-                            sentence=f"the jars of {cold.id} leave the counter at "
-                            f"{free}",
+                            sentence=f"the jars of {self.names.name(cold.id)} leave "
+                            f"the counter at {free}",
                         ),
                     )

@@ -62,7 +62,8 @@ class Walk:
         """Find what was asked for."""
         number, name = self.net.number, asked.strip()
         batch, _, step = name.rpartition("/")
-        for key in ((batch, step), (batch, step.replace(" ", "_")), (name, "lower")):
+        load = self.causes.names.id_of(name) or name
+        for key in ((batch, step), (batch, step.replace(" ", "_")), (load, "lower")):
             if key in number:
                 return number[key]
         mine = [n for (of, _), n in number.items() if of == name]
@@ -73,11 +74,11 @@ class Walk:
         close = get_close_matches(name[:80], known, n=1, cutoff=0.5)
         mean = f'; did you mean "{close[0]}"?' if close else "."
         batches = ", ".join(b.id for b in self.problem.batches)
-        loads = ", ".join(load.id for load in self.plan.loads) or "none"
+        loads = ", ".join(map(self.causes.names.short, self.causes.names.number))
         raise Unreadable(
             Fault(
                 f'the plan has nothing called "{name[:80]}"{mean} Name a step as '
-                f"BATCH/STEP, a batch ({batches}) or a load ({loads})"
+                f"BATCH/STEP, a batch ({batches}) or a load ({loads or 'none'})"
             )
         )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from stillroom.planning.moves import Move
+from stillroom.planning.moves import Move, moved_words
 from stillroom.planning.replan import Replanned
 from stillroom.planning.sheet import Lane, LaneKind, Sheet, clock, day_sheet
 from stillroom.web.drawing import Drawing, draw
@@ -75,14 +75,12 @@ def _named(lane: Lane, word: str, now: int) -> Lane:
 
 def moved_lines(found: Replanned) -> tuple[MovedLine, ...]:
     """Return what moves, in the words of the sheet."""
-    verbs = {
-        f"{b.id}/{s.id}": (s.verb, b.id) for b in found.problem.batches for s in b.steps
-    }
-    return tuple(_line(move, verbs, found.problem.starts_at) for move in found.moves)
+    return tuple(_line(found, move) for move in found.moves)
 
 
-def _line(move: Move, verbs: dict[str, tuple[str, str]], starts_at: str) -> MovedLine:
-    what, of = verbs.get(move.what, (f"Lower load {move.what}", ""))
+def _line(found: Replanned, move: Move) -> MovedLine:
+    starts_at = found.problem.starts_at
+    what, of = moved_words(found.problem, found.old, move)
     hands = move.is_by or ""
     if move.was_by != move.is_by and move.was_by:
         hands = f"{move.is_by or 'nobody'}, not {move.was_by}"

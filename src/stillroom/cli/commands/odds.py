@@ -21,6 +21,7 @@ from stillroom.planning.odds_words import (
 from stillroom.planning.one_more import OneMore, worth_of_one_more
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import Timetable
 
 ALL_BUT_SURE = 0.995
 OFTEN_A_DAY = 0.05
@@ -63,13 +64,20 @@ def command(
         else ()
     )
     if json_:
-        print_json(_as_json(odds, more, problem))
+        print_json(_as_json(odds, more, problem, answer.timetable))
     else:
-        _print(odds, more, problem, own=plan.learned.seals is not None)
+        _print(
+            odds, more, problem, answer.timetable, own=plan.learned.seals is not None
+        )
 
 
 def _print(
-    odds: Odds, more: tuple[OneMore, ...], problem: Problem, *, own: bool
+    odds: Odds,
+    more: tuple[OneMore, ...],
+    problem: Problem,
+    plan: Timetable,
+    *,
+    own: bool,
 ) -> None:
     def at(minute: int) -> str:
         return clock(problem.starts_at, minute)
@@ -86,21 +94,14 @@ def _print(
     )
     if odds.matters:
         heading("What decides it")
-        columns(
-            [
-                (
-                    step_words(problem, m.of, m.step),
-                    f"on the longest chain {chance_words(m.on_path)}",
-                    f"{LESS_MIN:.0f} min less here = {m.earlier_min:.0f} min earlier",
-                )
-                for m in odds.matters
-            ]
-        )
-        for basis in dict.fromkeys(
-            rests_on(problem, m.of, m.step) for m in odds.matters
-        ):
-            if basis:
-                bullet(f"minutes: {basis}")
+        for m in odds.matters:
+            basis = rests_on(problem, plan, m.of, m.step)
+            bullet(
+                f"{step_words(problem, plan, m.of, m.step)}: on the longest chain "
+                f"{chance_words(m.on_path)}; {LESS_MIN:.0f} min less here is "
+                f"{m.earlier_min:.0f} min earlier"
+                + (f". Its minutes: {basis}" if basis else "")
+            )
     often = [b for b in odds.broken if b.times_a_day >= OFTEN_A_DAY]
     if often:
         heading("Limits that give way")
@@ -138,7 +139,7 @@ def _print(
 
 
 def _as_json(
-    odds: Odds, more: tuple[OneMore, ...], problem: Problem
+    odds: Odds, more: tuple[OneMore, ...], problem: Problem, plan: Timetable
 ) -> dict[str, object]:
     return {
         "starts_at": problem.starts_at,
@@ -166,7 +167,7 @@ def _as_json(
                 "on_path": round(m.on_path, 4),
                 "sd_min": round(m.sd_min, 2),
                 "ten_less_is_earlier_min": round(m.earlier_min, 2),
-                "basis": rests_on(problem, m.of, m.step),
+                "basis": rests_on(problem, plan, m.of, m.step),
             }
             for m in odds.matters
         ],

@@ -57,9 +57,9 @@ def odds_page(request: Request) -> Response:
         matters=[
             (
                 m,
-                step_words(problem, m.of, m.step),
+                step_words(problem, answer.timetable, m.of, m.step),
                 _address(m.of, m.step),
-                rests_on(problem, m.of, m.step),
+                rests_on(problem, answer.timetable, m.of, m.step),
             )
             for m in odds.matters
         ],

@@ -3,9 +3,9 @@
 import pytest
 
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.stock.commands import Receive, Take
+from stillroom.stock.commands import Label, Receive, Take
 from stillroom.stock.decide import decide
-from stillroom.stock.events import SET_ASIDE, Seen, Way
+from stillroom.stock.events import SET_ASIDE, Hand, Seen, Way
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from tests.stock.kitchen import MORNING, Farm, thing
 
@@ -177,6 +177,10 @@ def test_a_recall_holds_all_that_was_made_of_it_and_mending_frees_it(farm):
     for way in (Way.SOLD, Way.GIVEN, Way.EATEN, Way.DRAWN):
         assert "glass in the sack" in farm.take(jelly, "1", way).reason
     assert "glass" in farm.made("1 half-pint jam, pantry", (sugar, "1 lb")).reason
+    assert "it was recalled: glass in the sack" in holds(farm.stock, jelly)
+    no_label = farm.do(Label(lot=jelly, hand=Hand.WRITTEN, at=farm.at))
+    assert "glass in the sack" in no_label.reason
+    assert "throw it away" in no_label.instead  # no label comes when checks are in
     assert farm.take(jelly, "1", Way.SPOILED) is None
     assert farm.mend(4, "it was another sack") is None
     assert farm.take(jelly, "1", Way.SOLD) is None

@@ -10,6 +10,7 @@ from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
 from stillroom.stock.fold import Stock
+from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import filled_at, hold_source, holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, is_unprocessed
@@ -145,6 +146,8 @@ def label(stock: Stock, command: Label) -> Decision:
     lot = stock.lots[code]
     if lot.kind is not Kind.FILLED:
         return _not_filled_here(stock, code)
+    if (no := not_if_recalled(stock, code)) is not None:
+        return no
     if why := holds(stock, code):
         return Refusal(
             f"{lot.what} {printed(code)} is on hold: {'; '.join(why)}",

@@ -45,17 +45,25 @@ def take(stock: Stock, command: Take) -> Decision:
     )
 
 
+def not_if_recalled(stock: Stock, code: str) -> Refusal | None:
+    """Return that a lot was recalled, and why; `None` where it was not."""
+    recall = stock.recall(code)
+    if recall is None:
+        return None
+    return Refusal(
+        f"{stock.lots[code].what} {printed(code)} was recalled: {recall.why}",
+        instead=_ENDS_A_RECALL,
+        source=OUR_RECORD,
+    )
+
+
 def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
     """Return why some of a lot may not leave that way; `None` where it may."""
     said = f"{stock.lots[part.lot].what} {printed(part.lot)}"
     if way in (*_TO_OTHERS, *_INTO_A_MOUTH):
-        recall = stock.recall(part.lot)
-        if recall is not None:
-            return Refusal(
-                f"{said} was recalled: {recall.why}",
-                instead=_ENDS_A_RECALL,
-                source=OUR_RECORD,
-            )
+        no = not_if_recalled(stock, part.lot)
+        if no is not None:
+            return no
     if way in _INTO_A_MOUTH:
         no = may_be_eaten(stock, part.lot, part.place)
         if no is not None:

@@ -109,6 +109,19 @@ def test_weeks_of_cover_and_what_is_short(farm):
     assert round(row.next_in_weeks) == 32
 
 
+def test_a_shelf_that_is_empty_is_not_called_enough(farm):
+    farm.later(-52 * 7 * 24)
+    farm.made("6 quarts pears, pantry", food="fruit", process_min=25, due_min=25)
+    farm.later(25)
+    farm.check(farm.last, 6, seen=None)
+    farm.take(farm.last, "6", Way.EATEN)
+    farm.later(52 * 7 * 24)
+    (row,) = covers(farm.stock, farm.at, next_in_weeks=0)
+    assert row.words.endswith("new ones now: none is left")
+    (row,) = covers(farm.stock, farm.at, next_in_weeks=1)
+    assert "new ones in 1 week: 1 short" in row.words
+
+
 def test_enough_is_said_and_none_used_means_do_not_make(farm):
     farm.later(-10 * 7 * 24)
     farm.add("18 pint jars rhubarb sauce, pantry")

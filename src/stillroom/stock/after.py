@@ -38,6 +38,8 @@ from stillroom.stock.unprocessed import (
 
 LOOKS_AT_SET_H = (24, 72, 14 * 24)
 """After a day, three days, for the last time two weeks; a test holds it to the book."""
+HOURS_TOLD = 72
+"""What lies further back is told in whole days; hours say nothing then."""
 LABEL_LEFT_OUT = dt.timedelta(days=90)
 """A lot older than this is no longer asked for its label: it has been found since."""
 
@@ -291,10 +293,12 @@ def left_words(left: dt.timedelta) -> str:
 
 def since_words(hours: float) -> str:
     """
-    Say how long ago something was, to the nearest minute.
+    Say how long ago something was: to the nearest minute, after three days in days.
 
-    >>> since_words(9 + 35 / 60)
-    '9 h 35 min'
+    >>> since_words(9 + 35 / 60), since_words(2649.5)
+    ('9 h 35 min', '110 days')
     """
+    if hours >= HOURS_TOLD:
+        return f"{hours / 24:.0f} days"
     minutes = round(hours * 60)
     return f"{minutes // 60} h {minutes % 60:02d} min"

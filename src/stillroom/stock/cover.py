@@ -96,9 +96,10 @@ class Cover:
         said += f" at {self.a_week:.2g} a week: {self.weeks:.1f} weeks"
         if self.next_in_weeks is None or self.short is None:
             return said
-        said += f"; new ones in {self.next_in_weeks:.0f} weeks"
+        weeks = round(self.next_in_weeks)
+        said += f"; new ones in {counted(weeks, 'week')}" if weeks else "; new ones now"
         if not self.short:
-            return f"{said}: enough"
+            return f"{said}: {'enough' if self.on_hand else 'none is left'}"
         return f"{said}: {self.short} short ({self.short_exact:.1f})"
 
 

@@ -33,6 +33,16 @@ class Source:
         return self.text
 
 
+def ended(sentence: str) -> str:
+    """
+    Return a sentence with its full stop, where it has no end of its own.
+
+    >>> ended("count again"), ended("is plum jelly meant?")
+    ('count again.', 'is plum jelly meant?')
+    """
+    return sentence if sentence.endswith((".", "!", "?")) else f"{sentence}."
+
+
 @dataclass(frozen=True, slots=True)
 class Refusal:
     """No, with the reason, what to do instead, and who says so."""
@@ -42,7 +52,8 @@ class Refusal:
     source: str
 
     def __str__(self) -> str:
-        return f"{self.reason}. Instead: {self.instead}. Source: {self.source}."
+        said = f"{ended(self.reason)} Instead: {ended(self.instead)}"
+        return f"{said} Source: {ended(self.source)}"
 
 
 @dataclass(frozen=True, slots=True)

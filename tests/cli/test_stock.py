@@ -97,6 +97,41 @@ def test_a_trace_and_a_recall_go_both_ways(stock):
     assert stock("out", jar, "1", "--as", "eaten").code == 3
 
 
+def test_a_number_below_zero_is_told_in_words(stock):
+    stock("add", "8 half-pints plum jelly, pantry", "--yes")
+    for words in (
+        ("add", "-3 bags plums, freezer"),
+        ("count", "plum jelly", "-3"),
+        ("out", "plum jelly", "-1", "--as", "eaten"),
+    ):
+        said = stock(*words)
+        assert said.code == 2
+        assert "A quantity is above zero" in said.err
+    assert stock("count", "plum jelly", "--", "-3").code == 2
+    assert "No such option" in stock("count", "plum jelly", "3", "--wy", "x").err
+    assert stock("--json").json["on_hand"][0]["quantity"] == 8
+
+
+def test_a_question_is_asked_without_a_full_stop_behind_it(stock):
+    stock("add", "8 half-pints plum jelly, pantry", "--yes")
+    said = stock("trace", "plum jely").err
+    assert "is plum jelly meant?" in said
+    assert "?." not in said
+
+
+def test_pieces_are_called_by_their_name_and_days_are_written_out(stock):
+    stock("add", "60 lids, drawer, 2 June 2026, best before 2031-06-30", "--yes")
+    stock("add", "12 half-pint jars, shed, 2 June 2026", "--yes")
+    made = ("--from", "lids=8", "--from", "half-pint jars=1", "--process", "10")
+    stock("made", "8 half-pints plum jelly, pantry", *made, "--yes")
+    traced = stock("trace", "plum jelly").out
+    assert "- 8 lids L" in traced
+    assert "- 1 half-pint jar L" in traced
+    assert " of lids" not in stock("history").out
+    assert "2 June 2026, best until 30 June 2031" in " ".join(stock().out.split())
+    assert "2 June 2026, not written down: lids" in stock("steps", "plum jelly").out
+
+
 def test_a_check_prints_what_is_published_for_failed_jars(stock):
     stock("made", "8 half-pints plum jelly, pantry", "--process", "10", "--yes")
     said = stock("check", "plum jelly", "--seals", "7", "good", "1", "failed")

@@ -181,3 +181,20 @@ def test_two_at_once_lose_nothing(records):
         assert sum(hands.map(take, range(20))) == 20
     stock = stock_of(records.ledger)
     assert stock.balance(next(iter(stock.lots))) == 40
+
+
+def test_a_jar_leaves_on_the_day_of_the_kitchen_and_not_of_greenwich(client, records):
+    from stillroom.stock.commands import Receive, Take
+    from stillroom.stock.events import Way
+    from tests.stock.kitchen import thing
+
+    zone = dt.timezone(-dt.timedelta(hours=6))
+    client.app.state.clock.at = dt.datetime(2026, 11, 25, 9, 0, tzinfo=zone)
+    late = dt.datetime(2026, 11, 24, 20, 30, tzinfo=zone)
+    sack = thing("5 lb sugar, pantry, from the mill")
+    stock, _ = handle(Receive(things=(sack,), at=late), ledger=records.ledger)
+    (code,) = stock.lots
+    handle(
+        Take(lot=code, quantity="1 lb", way=Way.EATEN, at=late), ledger=records.ledger
+    )
+    assert "24 November 2026: 1 lb" in client.get(f"/stock/lot/{code}").text

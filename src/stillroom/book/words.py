@@ -40,7 +40,7 @@ def tokens(text: str) -> list[str]:
     """Return the words of ``text`` in lower case, singular and without accents."""
     apart = unicodedata.normalize("NFKD", text).replace("\u2044", "/")  # of "½"
     bare = apart.encode("ascii", "ignore").decode()
-    single = [_singular(word) for word in re.findall(r"[a-z0-9]+", bare.lower())]
+    single = [singular(word) for word in re.findall(r"[a-z0-9]+", bare.lower())]
     joined: list[str] = []
     for word in single:
         if joined and (joined[-1], word) in _ONE_WORD:
@@ -59,7 +59,8 @@ def holds(words: list[str], phrase: str) -> bool:
     )
 
 
-def _singular(word: str) -> str:
+def singular(word: str) -> str:
+    """Return one of what a plural word names: "jars" -> "jar"."""
     if len(word) > 4 and word.endswith("ies"):
         return word[:-3] + "y"
     if word.endswith(("ches", "shes", "oes")):

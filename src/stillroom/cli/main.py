@@ -18,7 +18,7 @@ from typing import Any, NoReturn
 import click
 
 from stillroom import __version__
-from stillroom.refusal import Refused, Unreadable
+from stillroom.refusal import Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
 
 COMMANDS = {
@@ -129,6 +129,15 @@ class LazyGroup(click.Group):
         """Run a command; this is the one place where a no becomes words and a code."""
         try:
             return super().invoke(ctx)
+        except click.NoSuchOption as unknown:
+            if not unknown.option_name.lstrip("-")[:1].isdigit():
+                raise
+            raise click.UsageError(
+                f"{unknown.option_name!r} is no option. A quantity is above zero; "
+                "what was booked wrongly is taken back with stillroom stock mend. "
+                "Where a number below zero is meant, write -- before it.",
+                ctx=unknown.ctx,
+            ) from unknown
         except Refused as no:
             if "--json" in sys.argv[1:]:
                 refusal = no.refusal
@@ -139,9 +148,9 @@ class LazyGroup(click.Group):
                 }
                 click.echo(json.dumps({"refusal": body}, ensure_ascii=False))
             else:
-                _say("Refused: ", f"{no.refusal.reason}.")
-                _say("Instead: ", f"{no.refusal.instead}.")
-                _say("Source:  ", f"{no.refusal.source}.")
+                _say("Refused: ", ended(no.refusal.reason))
+                _say("Instead: ", ended(no.refusal.instead))
+                _say("Source:  ", ended(no.refusal.source))
             ctx.exit(3)
         except (Unreadable, OutOfRange) as fault:
             for line in str(fault).splitlines():

@@ -53,7 +53,7 @@ def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     elif row.keeps.until is not None and not held:
         past = row.keeps.until < at.date()
         word = "past its best since" if past else "best until"
-        said.append(f"{word} {row.keeps.until}")
+        said.append(f"{word} {said_day(row.keeps.until.isoformat())}")
     if held:
         said.append(strong(f"on hold: {'; '.join(held)}"))
     if check_missed(stock, row.lot.code, at):
@@ -152,7 +152,7 @@ def print_trace(stock: Stock, found: Trace) -> None:
     if not found.on_hand:
         say("Nothing of it is on hand.")
     for lot, place, number in found.on_hand:
-        bullet(f"{lot.measure.words(number)} of {_lot_line(lot)}, at {place}")
+        bullet(f"{_lot_line(lot, number)}, at {place}")
     heading("Where it went")
     if not found.outs:
         say("Nothing of it has left the shelf.")
@@ -222,7 +222,7 @@ def print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
             + (f": {left:.1f} h are left." if left > 0 else ".")
         )
     if isinstance(found, Refusal):
-        say(f"{found.reason}. Instead: {found.instead}. Source: {found.source}.")
+        say(str(found))
         return
     for trouble in found:
         say(f"{trouble.do.capitalize()}: {trouble.then}")
@@ -329,8 +329,9 @@ def _mass_as_json(mass: Balance | Refusal) -> dict[str, Any] | None:
     }
 
 
-def _lot_line(lot: Lot) -> str:
-    parts = [f"{lot.what} {printed(lot.code)}"]
+def _lot_line(lot: Lot, number: int = 0) -> str:
+    what = lot.measure.of(number, lot.what) if number else lot.what
+    parts = [f"{what} {printed(lot.code)}"]
     if lot.day:
         parts.append(said_day(lot.day))
     if lot.supplier:
@@ -339,18 +340,15 @@ def _lot_line(lot: Lot) -> str:
 
 
 def _link_words(lot: Lot, steps: int, took: list[Part]) -> str:
-    said = _lot_line(lot)
-    if took:
-        said = f"{lot.measure.words(sum(part.number for part in took))} of {said}"
+    said = _lot_line(lot, sum(part.number for part in took))
     return said if steps == 1 else f"{said} ({counted(steps, 'step')} away)"
 
 
 def _out_line(stock: Stock, event: Taken, part: Part) -> str:
     lot = stock.lots[part.lot]
-    said = (
-        f"{event.occurred_at.astimezone():%Y-%m-%d}: {lot.measure.words(part.number)}"
-    )
-    said += f" of {lot.what} {printed(lot.code)} {event.way.value}"
+    day = said_day(event.occurred_at.astimezone().date().isoformat())
+    said = f"{day}: {lot.measure.of(part.number, lot.what)} "
+    said += f"{printed(lot.code)} {event.way.value}"
     if event.to:
         said += f" to {event.to}"
     elif event.way in (Way.SOLD, Way.GIVEN):

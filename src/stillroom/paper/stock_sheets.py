@@ -102,7 +102,7 @@ def recall_rows(
         "shelf": [
             {
                 "place": place,
-                "what": f"{lot.measure.words(number)} of {lot.what}",
+                "what": f"{lot.measure.of(number, lot.what)}",
                 "code": printed(lot.code),
             }
             for lot, place, number in sheet.trace.on_hand
@@ -113,7 +113,9 @@ def recall_rows(
                 or "nobody named: hang this sheet where it was sold",
                 "what": f"{_words(stock, out.part.lot, out.part.number)} "
                 f"{printed(out.part.lot)}, {out.event.way.value}",
-                "when": out.event.occurred_at.astimezone(at.tzinfo).date().isoformat(),
+                "when": said_day(
+                    out.event.occurred_at.astimezone(at.tzinfo).date().isoformat()
+                ),
             }
             for out in sheet.told
         ],
@@ -155,7 +157,7 @@ def one_step_rows(
 
 def _step(step: Step) -> dict[str, str]:
     return {
-        "when": step.when or "no day",
+        "when": said_day(step.when) if step.when else "no day",
         "what": step.what,
         "quantity": step.quantity,
         "whom": step.whom,
@@ -180,4 +182,4 @@ def _where(stock: Stock, lot: Lot) -> str:
 
 def _words(stock: Stock, code: str, number: int) -> str:
     lot = stock.lots[code]
-    return f"{lot.measure.words(number)} of {lot.what}"
+    return f"{lot.measure.of(number, lot.what)}"

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from stillroom.book.words import singular
 from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
 from stillroom.measures.words import Dimension
 from stillroom.refusal import Unreadable
@@ -75,6 +76,22 @@ class Measure:
         if not whole:
             return open_one
         return f"{counted(whole, self.part)} and {open_one} ({bulk})"
+
+    def of(self, number: int, what: str) -> str:
+        """
+        Say a number of this measure, and of what; plain pieces are called by name.
+
+        >>> Measure(unit=Unit.PIECES, part="half-pint").of(8, "plum jelly")
+        '8 half-pints of plum jelly'
+        >>> lids = Measure(unit=Unit.PIECES)
+        >>> lids.of(8, "lids"), lids.of(1, "half-pint jars")
+        ('8 lids', '1 half-pint jar')
+        """
+        if self.unit is not Unit.PIECES or self.part:
+            return f"{self.words(number)} of {what}"
+        begin, _, last = what.rpartition(" ")
+        name = what if number != 1 else f"{begin} {singular(last)}".strip()
+        return f"{self.words(number)} {name}"
 
     def read(self, text: str) -> int:
         """

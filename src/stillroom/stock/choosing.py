@@ -156,7 +156,7 @@ def short_of(
     there = stock.balance(code, place or None) if having is None else having
     where = f" at {place}" if place else ""
     return Refusal(
-        f"the book has {lot.measure.words(there)} of {lot.what}{where}, and "
+        f"the book has {lot.measure.of(there, lot.what)}{where}, and "
         f"{lot.measure.words(number)} are asked for",
         instead="count again? If more is there, book the count first (stillroom stock "
         f"count {printed(code)} QUANTITY); else take less",

@@ -98,12 +98,7 @@ def needed_words(need: Need) -> str:
     >>> needed_words(Need(name="lids", unit=Unit.PIECES, number=8))
     '8 lids'
     """
-    words = Measure(unit=need.unit).words(need.number)
-    return (
-        f"{words} {need.name}"
-        if need.unit is Unit.PIECES
-        else (f"{words} of {need.name}")
-    )
+    return Measure(unit=need.unit).of(need.number, need.name)
 
 
 def _together(parts: list[Part]) -> tuple[Part, ...]:

@@ -81,7 +81,7 @@ def count(stock: Stock, command: Count) -> Decision:
     if left < 0:
         lot = stock.lots[code]
         return Refusal(
-            f"{lot.measure.words(number)} of {lot.what} were counted at "
+            f"{lot.measure.of(number, lot.what)} were counted at "
             f"{command.counted_at or command.at:%H:%M}, and more than that has been "
             "taken since",
             instead="count again now: the book cannot go below nothing",

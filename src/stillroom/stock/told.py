@@ -35,11 +35,11 @@ def told(stock: Stock, event: AnyEvent) -> str:
 def _told(stock: Stock, event: AnyEvent) -> str:
     match event:
         case Received(lot=lot, place=place, number=number):
-            said = f"{lot.measure.words(number)} of {lot.what} {printed(lot.code)}"
+            said = f"{lot.measure.of(number, lot.what)} {printed(lot.code)}"
             whom = f" from {lot.supplier}" if lot.supplier else ""
             return f"received {said} at {place}{whom}"
         case Made(lot=lot, place=place, number=number, inputs=inputs):
-            said = f"made {lot.measure.words(number)} of {lot.what} "
+            said = f"made {lot.measure.of(number, lot.what)} "
             said += f"{printed(lot.code)}, at {place}"
             return said + (f", out of {_parts(stock, inputs)}" if inputs else "")
         case Taken(way=way, parts=parts, to=to, why=why):
@@ -78,8 +78,8 @@ def _told(stock: Stock, event: AnyEvent) -> str:
 
 def _parts(stock: Stock, parts: tuple[Part, ...]) -> str:
     return " and ".join(
-        f"{stock.lots[part.lot].measure.words(part.number)} of "
-        f"{stock.lots[part.lot].what} {printed(part.lot)} at {part.place}"
+        f"{stock.lots[part.lot].measure.of(part.number, stock.lots[part.lot].what)} "
+        f"{printed(part.lot)} at {part.place}"
         for part in parts
     )
 
@@ -87,7 +87,7 @@ def _parts(stock: Stock, parts: tuple[Part, ...]) -> str:
 def _counted(stock: Stock, event: Counted) -> str:
     lot = stock.lots[event.lot]
     measure = lot.measure
-    said = f"counted {measure.words(event.number)} of {lot.what} {printed(lot.code)} "
+    said = f"counted {measure.of(event.number, lot.what)} {printed(lot.code)} "
     said += f"at {event.place}"
     less = event.book - event.number
     if not less:

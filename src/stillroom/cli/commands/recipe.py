@@ -19,7 +19,7 @@ from stillroom.methods.own_class import Classed, ColdOnly, classed
 from stillroom.methods.own_yield import HOLDS, expected_jars, weights
 from stillroom.methods.recipe_file import new_recipe_text, read_recipe, write_recipe
 from stillroom.methods.recipe_jsonld import LARGEST_PAGE, export_recipe, import_recipe
-from stillroom.refusal import Unreadable, granted
+from stillroom.refusal import Unreadable, ended, granted
 from stillroom.toml_text import short_name
 
 _FILE = click.Path(path_type=Path)
@@ -124,7 +124,7 @@ def _print(answer: Classed | ColdOnly, expected: Yield | None) -> None:
         if answer.reasons:
             say("Stored cold: no published process covers it.")
             for no in answer.reasons:
-                bullet(f"{no.reason}. Instead: {no.instead}. ({no.source})")
+                bullet(f"{ended(no.reason)} Instead: {ended(no.instead)} ({no.source})")
         if answer.questions:
             say("Asked first; until it is answered there is no process:")
             for question in answer.questions:

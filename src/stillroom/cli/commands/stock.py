@@ -27,6 +27,7 @@ from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.year import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
+from stillroom.stock.amounts import counted
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
@@ -37,7 +38,7 @@ from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.sentence import propose
 from stillroom.stock.tracing import trace
-from stillroom.stock.words import clean
+from stillroom.stock.words import clean, said_day
 
 
 @click.group(name="stock", invoke_without_command=True)
@@ -266,11 +267,12 @@ def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
     if not near:
         say(f"Nothing with a known date has it within {days} days.")
     for row in near:
-        left = (row.keeps.until or limit) - at.date()
+        until = row.keeps.until or limit
+        left, day = until - at.date(), said_day(until.isoformat())
         when = (
-            f"since {row.keeps.until}"
+            f"since {day}"
             if left.days < 0
-            else f"until {row.keeps.until}, {left.days} days"
+            else f"until {day}, {counted(left.days, 'day')}"
         )
         bullet(
             f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: best "

@@ -75,7 +75,7 @@ def print_choices_left(
 ) -> None:
     """Print published choices, with the hours that are left for them."""
     if isinstance(choices, Refusal):
-        say(f"{choices.reason}. Instead: {choices.instead}. Source: {choices.source}.")
+        say(str(choices))
         return
     left = choices.left(at)
     clock = f"{since_words(choices.hours)} since"

@@ -86,7 +86,7 @@ def _show(lots: tuple[LotMade, ...], stock: Stock) -> None:
         for part in lot.draws:
             taken = stock.lots[part.lot]
             bullet(
-                f"{lot.batch} draws {taken.measure.words(part.number)} of {taken.what} "
+                f"{lot.batch} draws {taken.measure.of(part.number, taken.what)} "
                 f"{printed(part.lot)}, {part.place}"
             )
         if lot.lacking:

@@ -243,7 +243,7 @@ def _elevation_ft(typed: str | None, records: Records) -> float | None:
 def _show(asked: Make) -> None:
     thing, batch = asked.thing, asked.batch
     rows = [
-        ("made", f"{thing.measure.words(thing.number)} of {thing.what}"),
+        ("made", f"{thing.measure.of(thing.number, thing.what)}"),
         ("where", thing.place),
         ("on", asked.on.isoformat()),
     ]

@@ -12,13 +12,14 @@ from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.cli.writing import write_whole
 from stillroom.records.days import open_records
-from stillroom.refusal import Refusal, granted
+from stillroom.refusal import Refusal, ended, granted
 from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cover import covers, family_guess
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_kept import jars_kept
+from stillroom.stock.words import said_day
 
 Paper = Literal["us-letter", "a4"]
 paper = click.option(
@@ -132,7 +133,7 @@ def cover(
             say(f"To make for a year: {low}{more}.")
         found = family_guess(row, persons) if persons else ()
         if isinstance(found, Refusal):
-            say(f"{found.reason}. Instead: {found.instead}.")
+            say(f"{ended(found.reason)} Instead: {ended(found.instead)}")
             continue
         for opinion in found:
             note = f". {strong(opinion.note)}" if opinion.note else ""
@@ -211,7 +212,8 @@ def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None
             say("Nothing that the record knows.")
         for step in lines:
             bullet(
-                f"{step.when or 'no day'}, {step.whom}: {step.what}, {step.quantity}"
+                f"{said_day(step.when) if step.when else 'no day'}, {step.whom}: "
+                f"{step.what}, {step.quantity}"
             )
     for gap in found.gaps:
         bullet(strong(f"The record cannot say: {gap}."))

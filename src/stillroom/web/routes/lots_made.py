@@ -63,8 +63,8 @@ def _made(
 def _inputs(stock: Stock, lot: LotMade) -> list[str]:
     """Say what is drawn for a lot: "5 cups of plum juice L26H01-1K, freezer 2"."""
     return [
-        f"{stock.lots[part.lot].measure.words(part.number)} of "
-        f"{stock.lots[part.lot].what} {printed(part.lot)}, {part.place}"
+        f"{stock.lots[part.lot].measure.of(part.number, stock.lots[part.lot].what)} "
+        f"{printed(part.lot)}, {part.place}"
         for part in lot.draws
     ]
 

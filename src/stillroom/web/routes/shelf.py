@@ -259,6 +259,7 @@ def cover_page(request: Request) -> Response:
         jars=jars,
         persons=persons,
         typed=typed,
+        said_day=said_day,
         faults=faults.found,
     )
 

@@ -11,6 +11,12 @@ from stillroom.refusal import Unreadable
 from stillroom.running.events import KINDS, AnyEvent
 
 
+for _event in KINDS.values():
+    # A class is looked at when it is first read, and two threads that do so at once end
+    # the whole program (a fault of the library's); so each is looked at here, alone.
+    msgspec.json.Decoder(_event)
+
+
 def to_entry(event: AnyEvent) -> Entry:
     """Return the entry of an event; its time has a column of its own."""
     body: dict[str, Any] = msgspec.to_builtins(event)

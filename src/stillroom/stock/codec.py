@@ -12,6 +12,12 @@ from stillroom.stock.events import KINDS, AnyEvent
 from stillroom.stock.rows import rows_of
 
 
+for _event in KINDS.values():
+    # A class is looked at when it is first read, and two threads that do so at once end
+    # the whole program (a fault of the library's); so each is looked at here, alone.
+    msgspec.json.Decoder(_event)
+
+
 def to_entry(event: AnyEvent) -> Entry:
     """Return the entry of an event, and what follows from it; its time is apart."""
     body: dict[str, Any] = msgspec.to_builtins(event)

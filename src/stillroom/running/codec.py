@@ -10,7 +10,6 @@ from stillroom.records.ledger import Entry, Recorded
 from stillroom.refusal import Unreadable
 from stillroom.running.events import KINDS, AnyEvent
 
-
 for _event in KINDS.values():
     # A class is looked at when it is first read, and two threads that do so at once end
     # the whole program (a fault of the library's); so each is looked at here, alone.

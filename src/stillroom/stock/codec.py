@@ -11,7 +11,6 @@ from stillroom.refusal import Unreadable
 from stillroom.stock.events import KINDS, AnyEvent
 from stillroom.stock.rows import rows_of
 
-
 for _event in KINDS.values():
     # A class is looked at when it is first read, and two threads that do so at once end
     # the whole program (a fault of the library's); so each is looked at here, alone.

@@ -10,7 +10,10 @@ from sqlalchemy import text
 from sqlalchemy.engine import make_url
 
 from stillroom.records.engine import open_engine, place_of
+from tests.browsing import browser, open_page
 from tests.records.postgres_server import missing, server
+
+__all__ = ["browser", "open_page"]  # fixtures: one of each for all tests
 
 # A busy machine is no mistake of the code: how fast it is stands in benchmarks/.
 settings.register_profile("stillroom", deadline=None)

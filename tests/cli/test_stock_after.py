@@ -96,11 +96,11 @@ def test_the_day_after_says_what_is_open_and_holds_count_hours(db):
 
 
 def test_a_process_typed_late_needs_all_three_and_is_marked(db):
-    code = made(db, "--on", "yesterday", "--filled", "21:40")
-    late = ("process", code, "--began", "21:55", "--ended", "22:06")
+    code = made(db, "--on", "yesterday", "--filled", "20:40")
+    late = ("process", code, "--began", "20:55", "--ended", "21:06")
     assert stock(*late, db=db).code == 2
     no = stock(
-        *("process", code, "--began", "23:50", "--ended", "00:06"),
+        *("process", code, "--began", "22:50", "--ended", "23:06"),
         *("--on", "yesterday", "--who", "Bram"),
         db=db,
     )

@@ -14,7 +14,7 @@ from stillroom.planning.timetable import Answer
 
 
 def answer_of(problem: Problem, seconds: float = 4.0) -> Answer:
-    answer = plan_day(problem, seconds=seconds)
+    answer = plan_day(problem, seconds=seconds, deterministic=True)
     assert isinstance(answer, Answer)
     return answer
 

@@ -67,7 +67,7 @@ def test_what_breaks_while_plans_are_shown_is_not_swallowed() -> None:
             raise RuntimeError("the screen is gone")
 
     with pytest.raises(RuntimeError, match="the screen is gone"):
-        plan_day(busy_day(), seconds=2.0, on_better=breaks)
+        plan_day(busy_day(), seconds=10.0, on_better=breaks)
 
 
 def test_with_nothing_better_found_the_plan_by_hand_is_the_answer(

@@ -1,15 +1,11 @@
 """A shop over a store in memory, the pages in a thread, and a real browser."""
 
-import os
-import shutil
-import subprocess
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, Page, sync_playwright
 from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
@@ -21,9 +17,6 @@ from stillroom.web.serve import listen
 from stillroom.web.shop import Shop
 
 ADDRESS = "http://127.0.0.1:8765"
-HOW_TO_GET_CHROMIUM = (
-    "The browser tests need chromium: apt-get install chromium (or your system's way)"
-)
 
 
 class MemoryStore:
@@ -100,68 +93,6 @@ def served(app: Starlette) -> Iterator[str]:
         server.should_exit = True
         thread.join(timeout=10)
         listener.close()
-
-
-def _chromium() -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    if found is None and os.geteuid() == 0 and shutil.which("apt-get"):
-        install = ["apt-get", "install", "-y", "--no-install-recommends", "chromium"]
-        subprocess.run(["apt-get", "update"], capture_output=True, check=False)
-        subprocess.run(install, capture_output=True, check=False)
-        found = shutil.which("chromium")
-    if found is None:
-        pytest.fail(HOW_TO_GET_CHROMIUM)
-    return found
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    flags = [
-        "--headless",
-        "--disable-gpu",
-        "--disable-quic",
-        "--no-first-run",
-        "--disable-background-networking",
-        "--disable-component-update",
-        "--disable-sync",
-    ]
-    if os.geteuid() == 0:
-        flags.append("--no-sandbox")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=_chromium(), args=flags)
-        yield browser
-        browser.close()
-
-
-@pytest.fixture
-def open_page(browser: Browser) -> Iterator[Callable[..., Page]]:
-    """Open pages of a given size; any script error or refused style fails the test."""
-    wrong: list[str] = []
-    contexts = []
-
-    def open_(width: int = 1280, height: int = 900, **options: object) -> Page:
-        context = browser.new_context(
-            viewport={"width": width, "height": height},
-            **options,  # type: ignore[arg-type]
-        )
-        contexts.append(context)
-        context.set_default_timeout(10_000)
-        page = context.new_page()
-        page.on("pageerror", lambda error: wrong.append(str(error)))
-        page.on(
-            "console",
-            lambda message: (
-                wrong.append(message.text)
-                if "Content Security Policy" in message.text
-                else None
-            ),
-        )
-        return page
-
-    yield open_
-    for context in contexts:
-        context.close()
-    assert wrong == []
 
 
 @pytest.fixture(scope="session")

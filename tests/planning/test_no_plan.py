@@ -214,3 +214,11 @@ def test_where_no_rules_are_found_to_clash_it_says_what_is_short(
     assert none.clashes == (
         "it is proven that nothing fits by 08:35: the hands of p1 are taken until then",
     )
+
+
+def test_a_way_out_says_its_hour_once() -> None:
+    none = reasons(day(jelly(), people=(person("keeper", leaves_min=70),)))
+    for way in none.ways_out:
+        assert way.sentence.count(way.done_by) == 1
+    (later,) = (w for w in none.ways_out if "longer" in w.says)
+    assert later.done_by in later.says

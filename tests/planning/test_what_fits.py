@@ -16,7 +16,7 @@ from stillroom.planning.check import violations
 from stillroom.planning.choices import Place
 from stillroom.planning.day import Day, Lot, Purpose, Want
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.missed_most import left_out_of, most_missed_first
+from stillroom.planning.missed_most import _becomes, left_out_of, most_missed_first
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.sentence import first_sentence, how_good
@@ -136,6 +136,14 @@ def test_the_fruit_of_what_is_left_out_stays_on_the_shelf() -> None:
     (out,) = left_out_of(today, made, ("blackberry jelly 1",))
     assert out.spoils
     assert "freeze berry juice today" in out.fruit
+
+
+def test_fruit_of_more_than_one_is_said_without_it() -> None:
+    # "keep pears cold; use it by ..." is no sentence
+    today = two_products(DATE, dt.date(2026, 9, 12))
+    pears = Lot(name="pears", what="pears", mass_kg=7.0, use_by=dt.date(2026, 9, 12))
+    kept = _becomes(today, pears)
+    assert kept == "keep pears cold and use by 12 September, or freeze"
 
 
 def test_a_day_too_small_is_planned_as_far_as_it_goes_and_says_the_rest() -> None:

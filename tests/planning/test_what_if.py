@@ -76,6 +76,7 @@ def test_a_want_by_its_product():
         ("people.Otto=nothing", "there are Tilda"),
         ("people.Otto=like Nobody", "there are Tilda"),
         ("people.Otto=5", "gives no row"),
+        ("people.Tilda=", "the word nothing to take it out"),
         ("people.Otto.goes=19:00", "comes"),
         ("people.Tilda.goes=noon", "noon"),
         ("people.Tilda.gose=19:00", "not known"),

@@ -185,7 +185,7 @@ def _new_row(rows: list[Values], key: str, given: str, change: str) -> Values:
         raise Unreadable(
             Fault(
                 f'"{change[:80]}" gives no row: write {{ KEY = VALUE, ... }}, '
-                f"like NAME, or {NOTHING}"
+                f"like NAME, or the word {NOTHING} to take it out"
             )
         )
     return value

@@ -143,11 +143,11 @@ def _becomes(day: Day, lot: Lot) -> str:
     if lot.frozen:
         return f"leave {lot.name} in the freezer"
     haste = _haste(day, [lot])
-    by = "" if lot.use_by is None else f"; use it by {lot.use_by:%-d %B}"
+    by = "" if lot.use_by is None else f" and use by {lot.use_by:%-d %B}"
     if lot.volume_m3 is not None:
         if haste == 2:
             return f"keep {lot.name} in the refrigerator{by}"
         return f"freeze {lot.name} today, measured and dated"
     if haste == 0:
-        return f"freeze {lot.name} today, or chill it{by}"
-    return f"keep {lot.name} cold{by}, or freeze it"
+        return f"freeze {lot.name} today, or chill{by}"
+    return f"keep {lot.name} cold{by}, or freeze"

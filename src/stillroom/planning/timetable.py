@@ -137,6 +137,8 @@ class WayOut:
     @property
     def sentence(self) -> str:
         """The change, and when the day is done with it."""
+        if self.done_by in self.says:
+            return self.says
         return f"{self.says}; done by {self.done_by}"
 
 

@@ -91,7 +91,9 @@ def _later(o: Outcome, base: Outcome) -> str:
     by = o.later_min(base)
     if by is None:
         return ""
-    return "as soon" if by == 0 else f"{abs(by)} min {'later' if by > 0 else 'earlier'}"
+    return (
+        "the same" if by == 0 else f"{abs(by)} min {'later' if by > 0 else 'earlier'}"
+    )
 
 
 def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:

@@ -135,7 +135,7 @@ def _sentence(found: tuple[Outcome, ...], words: dict[str, str]) -> str:
     if by is None:
         return f"{done}; as it is, the day does not fit."
     if by == 0:
-        return f"{done}: as soon as it is now."
+        return f"{done}: the same as it is now."
     return f"{done}: {abs(by)} min {'later' if by > 0 else 'sooner'} than as it is."
 
 

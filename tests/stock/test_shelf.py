@@ -49,6 +49,16 @@ def test_a_shelf_without_lines_or_with_one_twice_is_refused(farm, lines, said):
     assert farm.stock.balance(code) == 34
 
 
+def test_each_line_that_cannot_be_read_is_named_with_its_lot(farm):
+    jelly = farm.add("34 half-pints plum jelly, pantry")
+    pears = farm.add("9 quart jars pears, pantry")
+    sugar = farm.add("25 lb sugar, pantry")
+    with pytest.raises(Unreadable) as said:
+        counted(farm, (jelly, "-3"), (sugar, "20 lb"), (pears, "2 furlongs"))
+    assert [fault.key for fault in said.value.faults] == [jelly, pears]
+    assert farm.stock.sequence == 3
+
+
 def test_a_count_that_comes_late_is_held_against_its_own_moment(farm):
     """Counted at 9:00, a jar eaten at 10:00, the count arrives at 11:00."""
     code = farm.add("34 half-pints plum jelly, pantry")

@@ -42,6 +42,31 @@ def test_a_thumb_takes_in_uses_and_counts(
     expect(page.get_by_role("alert")).to_contain_text("12 bags (48 cups)")
 
 
+def test_a_count_with_one_slip_gives_back_all_that_was_typed(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    for said in ("20 half-pints jam, pantry", "9 quart jars pears, pantry"):
+        page.goto(f"{address}/stock")
+        page.get_by_label("What came in").fill(said)
+        page.get_by_role("button", name="Read it").click()
+        page.get_by_role("button", name="Book it").click()
+    page.goto(f"{address}/stock/count?place=pantry")
+    page.get_by_label("jam").fill("18")
+    page.get_by_label("pears").fill("-8")
+    page.get_by_role("button", name="Book this count").click()
+    expect(page.locator("#late")).to_contain_text("less than nothing")
+    expect(page.locator("#late")).not_to_contain_text("..")
+    page.get_by_role("button", name="Put back what I typed").click()
+    expect(page.locator("#late")).to_be_hidden()
+    expect(page.get_by_label("jam")).to_have_value("18")
+    expect(page.get_by_label("pears")).to_have_value("-8")
+    page.get_by_label("pears").fill("8")
+    page.get_by_role("button", name="Book this count").click()
+    expect(page.locator("#late")).to_contain_text("1 quart fewer now")
+    expect(page.locator("#late")).to_contain_text("2 half-pints fewer now")
+
+
 def test_every_key_is_large_and_nothing_runs_off_the_phone(
     address: str, open_page: Callable[..., Page]
 ) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from stillroom.refusal import Refusal
+from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
 from stillroom.stock.commands import Count, CountShelf, Move
 from stillroom.stock.decision import Decision, set_aside_is_ours
@@ -122,8 +122,16 @@ def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
 
 
 def count_shelf(stock: Stock, command: CountShelf) -> Decision:
-    """Hold a whole shelf against the book: every line of it, or none."""
+    """
+    Hold a whole shelf against the book: every line of it, or none.
+
+    Raises
+    ------
+    Unreadable
+        If lines cannot be read: each of them is named with its lot.
+    """
     counted: list[Counted] = []
+    faults: list[Fault] = []
     for lot, quantity in command.counts:
         asked = Count(
             lot=lot,
@@ -133,7 +141,11 @@ def count_shelf(stock: Stock, command: CountShelf) -> Decision:
             late=command.late,
             counted_at=command.counted_at,
         )
-        found = count(stock, asked)
+        try:
+            found = count(stock, asked)
+        except Unreadable as wrong:
+            faults += [Fault(str(fault), key=lot) for fault in wrong.faults]
+            continue
         if isinstance(found, Refusal):
             return found
         for event in found:
@@ -145,6 +157,8 @@ def count_shelf(stock: Stock, command: CountShelf) -> Decision:
                     source=OUR_RECORD,
                 )
             counted.append(event)
+    if faults:
+        raise Unreadable(*faults)
     if not counted:
         return Refusal(
             "nothing was counted",

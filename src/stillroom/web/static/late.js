@@ -26,6 +26,36 @@ function line(text, strong) {
 
 const told = []; // what arrived while this page was open
 
+const ended = (text) => (/[.!?]$/.test(text) ? text : `${text}.`);
+
+// The form that an entry came from, if it is on this page with all its fields.
+const formOf = (entry) =>
+  [...document.querySelectorAll("form[data-late]")].find((form) =>
+    entry.fields.every(([name, value]) => {
+      const field = form.elements[name];
+      return field && (field.type !== "hidden" || field.value === value || name === "back");
+    }),
+  );
+
+function putBack(entry) {
+  const form = formOf(entry);
+  for (const [name, value] of entry.fields) form.elements[name].value = value;
+  write(read().filter((one) => one.token !== entry.token));
+  show();
+  const seen = [...form.elements].find((field) => field.matches("input:not([type=hidden])") && field.value);
+  const folded = form.closest("details");
+  if (folded) folded.open = true;
+  seen?.focus();
+}
+
+function button(words, pressed) {
+  const key = document.createElement("button");
+  key.className = "key plain";
+  key.textContent = words;
+  key.addEventListener("click", pressed);
+  return key;
+}
+
 function show() {
   const place = document.getElementById("late");
   if (!place) return;
@@ -38,15 +68,13 @@ function show() {
     place.append(line("It is sent by itself when the kitchen answers again.", `${many} on this device.`));
   }
   for (const entry of queue.filter((one) => one.no)) {
-    place.append(line(`${entry.no}. ${entry.instead ?? ""}`, `Not booked (${entry.what}):`));
-    const drop = document.createElement("button");
-    drop.className = "key plain";
-    drop.textContent = "I have read it: take it off";
-    drop.addEventListener("click", () => {
+    place.append(line(`${ended(entry.no)} ${entry.instead ? ended(entry.instead) : ""}`, `Not booked (${entry.what}):`));
+    if (formOf(entry)) place.append(button("Put back what I typed", () => putBack(entry)), " ");
+    const drop = () => {
       write(read().filter((one) => one.token !== entry.token));
       show();
-    });
-    place.append(drop);
+    };
+    place.append(button("I have read it: take it off", drop));
   }
   place.hidden = !place.childElementCount;
   place.className = queue.some((one) => one.no) ? "caution" : "note";
@@ -110,7 +138,7 @@ document.addEventListener("submit", (event) => {
   const counted = fields.filter(([name]) => name.startsWith("n.")).length;
   if (form.querySelector("[name^='n.']") && !counted) return;
   const value = (name) => fields.find(([key]) => key === name)?.[1] ?? "";
-  const what = counted ? `count of ${value("place")}, ${counted} lines` : `${value("deed")}, ${value("lot")}`;
+  const what = counted ? `count of ${value("place")}, ${counted === 1 ? "1 line" : `${counted} lines`}` : `${value("deed")}, ${value("lot")}`;
   write([...read(), { token: token(), at: new Date().toISOString(), what, fields }]);
   form.reset();
   document.activeElement?.blur();

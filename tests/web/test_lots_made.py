@@ -237,3 +237,16 @@ def test_how_it_tasted_is_written_down_on_the_lots_page(client, records, kitchen
     text = words(client.get(f"/stock/lot/{code}").text)
     assert text.count("tasting: tart, sets well") == 1
     assert "1+1" not in text
+
+
+def test_a_recalled_lot_leads_from_the_day_after_to_its_sheet(client, records, kitchen):
+    page = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    code = printed(next(iter(stock(records).lots)))
+    sheet = f"/stock/recall/{code}"
+    assert sheet not in client.get("/stock/after").text
+    (fields,) = forms(client.get(sheet).text, sheet)
+    send(client, sheet, [(k, v) for k, v in fields if k != "why"] + [("why", "lids")])
+    after = client.get("/stock/after").text
+    assert f'<a href="{sheet}">Recall sheet</a>' in after
+    assert "it was recalled: lids" in words(after)

@@ -56,6 +56,8 @@ class Open:
     """Jars set aside: their seal failed, or may have."""
     places: tuple[str, ...]
     held: tuple[str, ...]
+    recalled: bool
+    """It was called back: its recall sheet says where it is, and whom to tell."""
     seals: str
     """What is to be done about its seals, by the clock; empty where they are in."""
     missed: bool
@@ -134,6 +136,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         aside=aside,
         places=tuple(place for place in places if place != SET_ASIDE),
         held=held,
+        recalled=stock.recall(code) is not None,
         seals=_seals(stock, code, at),
         missed=check_missed(stock, code, at),
         set_=_set(stock, code, at),

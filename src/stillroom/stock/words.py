@@ -203,8 +203,9 @@ def _not_ahead(date: dt.date, today: dt.date, text: str) -> None:
     if date > today:
         raise Unreadable(
             Fault(
-                f"{text[:30]!r} lies in the future; today is {today}: give the day on "
-                "which it was made or came in",
+                f"{text[:30]!r} lies in the future; today is "
+                f"{said_day(today.isoformat())}: give the day on which it was made or "
+                "came in",
                 key="date",
             )
         )

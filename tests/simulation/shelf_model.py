@@ -191,6 +191,8 @@ class ShelfModel:
             return Verdict(Does.UNREADABLE)
         if number > there:
             return Verdict(Does.NO)
+        if deed.late and self._counted_since(deed):
+            return Verdict(Does.NO)
         return self._move(deed, number) if deed.kind == "move" else self._take(deed)
 
     def _count(self, deed: Deed, there: int, number: int) -> Verdict:
@@ -205,6 +207,14 @@ class ShelfModel:
         if there + found < 0:
             return Verdict(Does.NO)
         return Verdict(Does.BOOKS, {key: found})
+
+    def _counted_since(self, deed: Deed) -> bool:
+        """Whether a count has seen already what is now said to have happened."""
+        assert deed.said_at is not None
+        return any(
+            entry.at > deed.said_at and entry.deed.place in (deed.place, deed.to)
+            for entry in self._entries("counted", deed.lot)
+        )
 
     def number(self, deed: Deed) -> int:
         """Return what was typed in the unit of the lot."""

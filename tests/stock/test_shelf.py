@@ -6,7 +6,7 @@ import pytest
 
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.accounts import account_of, one_step, recall_sheet
-from stillroom.stock.commands import Count, CountShelf, Note, Take
+from stillroom.stock.commands import Count, CountShelf, Move, Note, Take
 from stillroom.stock.cover import covers, family_guess, pantry_count
 from stillroom.stock.events import About, Way
 from stillroom.stock.first import QUALITY, use_first
@@ -338,3 +338,32 @@ def test_a_note_stays_with_its_lot_and_a_faded_jar_goes_first(farm):
     assert farm.stock.notes(new) == ()
     empty = Note(lot=new, about=About.OTHER, words="", at=farm.at)
     assert "nothing is written" in farm.do(empty).reason
+
+
+@pytest.mark.parametrize("way", [Way.EATEN, Way.DRAWN])
+def test_what_a_count_has_seen_gone_is_not_taken_off_again(farm, way):
+    # one jar eaten at nine on a phone that was cut off; at ten the shelf was counted and
+    # it was missing; at eleven the phone gets through
+    code = farm.add("34 half-pints plum jelly from Cora, pantry")
+    eaten_at = farm.at
+    farm.at += dt.timedelta(hours=1)
+    farm.do(Count(lot=code, quantity="33", at=farm.at))
+    no = farm.do(Take(lot=code, quantity="1", way=way, at=eaten_at, late=True))
+    assert isinstance(no, Refusal)
+    assert "was counted at pantry" in no.reason
+    assert "take that count back" in no.instead
+    assert farm.stock.balance(code) == 33
+    # one that happened after the count is taken off, however late it comes
+    later = farm.at + dt.timedelta(minutes=5)
+    assert farm.do(Take(lot=code, quantity="1", way=way, at=later, late=True)) is None
+    assert farm.stock.balance(code) == 32
+
+
+def test_what_was_carried_before_a_count_is_not_carried_again(farm):
+    code = farm.add("34 half-pints plum jelly from Cora, pantry")
+    carried_at = farm.at
+    farm.at += dt.timedelta(hours=1)
+    farm.do(Count(lot=code, quantity="30", at=farm.at))
+    late = Move(lot=code, quantity="4", to="stand", at=carried_at, late=True)
+    assert "is off the book already" in farm.do(late).reason
+    assert farm.stock.places(code) == {"pantry": 30}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, parts_of
 from stillroom.stock.commands import Take
+from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
@@ -30,6 +31,10 @@ def take(stock: Stock, command: Take) -> Decision:
         return parts
     for part in parts:
         no = may_leave(stock, part, command.way)
+        if no is not None:
+            return no
+    if command.late:
+        no = not_if_counted_since(stock, parts, command.at)
         if no is not None:
             return no
     return (

@@ -7,6 +7,7 @@ from dataclasses import replace
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
 from stillroom.stock.commands import Count, CountShelf, Move
+from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Counted, Moved, movements
 from stillroom.stock.fold import Stock
@@ -45,6 +46,11 @@ def move(stock: Stock, command: Move) -> Decision:
                 source=hold_source(stock, part.lot),
             )
     moving = tuple(part for part in parts if part.place != to)
+    if command.late:
+        ends = (*moving, *(replace(part, place=to) for part in moving))
+        no = not_if_counted_since(stock, ends, command.at)
+        if no is not None:
+            return no
     return (
         Moved(
             parts=moving,

@@ -10,9 +10,10 @@ from planning.small_days import butter, day, jelly, person, step
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.bounds import lower_bounds
 from stillroom.planning.check import violations
+from stillroom.planning.cpsat.solve import Found
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Counter, Problem
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoPlan, WayOut
 
 
 def reasons(problem: Problem, seconds: float = 4.0) -> NoPlan:
@@ -214,6 +215,36 @@ def test_where_no_rules_are_found_to_clash_it_says_what_is_short(
     assert none.clashes == (
         "it is proven that nothing fits by 08:35: the hands of p1 are taken until then",
     )
+
+
+def test_a_way_out_that_ends_in_time_is_the_plan_of_the_day(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # the search finds nothing; a longer day is tried as a way out, and its plan ends
+    # at minute 76, which is within the day as it was
+    problem = day(jelly())
+    shown = plan_day(problem, seconds=1.0)
+    assert isinstance(shown, Answer)
+    way = WayOut(
+        says="it fits if the day ends later",
+        cost_min=1,
+        finish_min=shown.finish_min,
+        done_by="09:16",
+        timetable=shown.timetable,
+    )
+    none = NoPlan(
+        clashes=("x",), minimal=False, would_help=(), solve_s=0.1, ways_out=(way,)
+    )
+    monkeypatch.setattr("stillroom.planning.plan.by_hand", lambda *_, **__: None)
+    monkeypatch.setattr(
+        "stillroom.planning.plan.find_timetable", lambda *_, **__: Found()
+    )
+    monkeypatch.setattr("stillroom.planning.plan.no_plan", lambda *_, **__: none)
+    answer = plan_day(problem, seconds=1.0)
+    assert isinstance(answer, Answer)
+    assert answer.finish_min == shown.finish_min
+    shorter = replace(problem, horizon_min=shown.finish_min - 1)
+    assert plan_day(shorter, seconds=1.0) is none
 
 
 def test_a_way_out_says_its_hour_once() -> None:

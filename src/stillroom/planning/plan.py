@@ -118,7 +118,7 @@ def plan_day(
         spent = time.monotonic() - began
         if not explain:
             return NoPlan(clashes=(), minimal=False, would_help=(), solve_s=spent)
-        return no_plan(
+        none = no_plan(
             problem,
             impossible=found.impossible,
             seconds=seconds,
@@ -126,7 +126,23 @@ def plan_day(
             spent_s=spent,
             known=known,
         )
+        found.timetable = _fits_after_all(problem, none)
+        if found.timetable is None:
+            return none
+        found.remarks.append("it was found while ways out of a full day were tried")
     return _answer(problem, found, first, start, shown, known)
+
+
+def _fits_after_all(problem: Problem, none: NoPlan) -> Timetable | None:
+    """
+    Return the plan of a way out that needs no way out.
+
+    A longer day is easier to search, and what is found in it may end in time.
+    """
+    for way in none.ways_out:
+        if not violations(problem, way.timetable):
+            return way.timetable
+    return None
 
 
 class _Shown:

@@ -342,8 +342,8 @@ def test_a_note_stays_with_its_lot_and_a_faded_jar_goes_first(farm):
 
 @pytest.mark.parametrize("way", [Way.EATEN, Way.DRAWN])
 def test_what_a_count_has_seen_gone_is_not_taken_off_again(farm, way):
-    # one jar eaten at nine on a phone that was cut off; at ten the shelf was counted and
-    # it was missing; at eleven the phone gets through
+    # one jar eaten at nine on a phone that was cut off; at ten the shelf was counted
+    # and it was missing; at eleven the phone gets through
     code = farm.add("34 half-pints plum jelly from Cora, pantry")
     eaten_at = farm.at
     farm.at += dt.timedelta(hours=1)

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from stillroom.planning.dayfile import write_day
+from stillroom.planning.plan import BrokenPlan
 from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
 
@@ -28,6 +29,7 @@ def test_odds_begin_with_a_sentence(small_day):
     said = run("odds", small_day, *QUICK, "--days", "500")
     assert said.code == 0
     assert "four in five by" in " ".join(said.out.split())
+    assert "canner/" not in said.out
     for words in ("Done by", "What decides it", "What one more would bring"):
         assert words in said.out
     assert "common practice, no source" in " ".join(said.out.split())
@@ -90,6 +92,19 @@ def test_replan_says_one_sentence_first_and_old_and_new_side_by_side(small_day):
     assert said.code == 0, said.err
     assert said.out.startswith("Done at")
     assert "was" in said.out
+
+
+def test_what_the_planner_cannot_put_together_is_refused_in_words(
+    small_day, monkeypatch
+):
+    def broken(*_given, **_more):
+        raise BrokenPlan("load canner/1 is heated early")
+
+    monkeypatch.setattr("stillroom.cli.commands.replan.replan", broken)
+    said = run("replan", small_day, *QUICK, "--now", "8:30")
+    assert said.code == 3
+    assert "load 1 in the canner is heated" in " ".join(said.err.split())
+    assert "Instead: say with --happened" in said.err
 
 
 def test_replan_as_json_keeps_what_has_begun(small_day):

@@ -171,7 +171,7 @@ def evening_before(day: Day, made: Batched) -> list[str]:
                 else ""
             )
             lines.append(
-                f"Move {bags} of {lot.bags} bags of {lot.name}{opened} from the "
+                f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the "
                 "freezer to the refrigerator, in a pan; measure the first one when it "
                 f"has thawed. {thawing_words(lot.bag_m3)}"
             )
@@ -194,6 +194,16 @@ def evening_before(day: Day, made: Batched) -> list[str]:
         if sealed:
             lines.append(LAST_DAYS_CANNER)
     return lines
+
+
+def _bags(taken: int, there: int) -> str:
+    """
+    Say how many bags are taken of those that there are.
+
+    >>> _bags(4, 5), _bags(1, 5), _bags(1, 1)
+    ('4 of 5 bags', '1 of 5 bags', 'the one bag')
+    """
+    return "the one bag" if taken == there == 1 else f"{taken} of {there} bags"
 
 
 def _begun_before(made: Batched) -> list[str]:

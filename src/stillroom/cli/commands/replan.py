@@ -12,11 +12,14 @@ from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
+from stillroom.planning.changes import OUR_PLAN
 from stillroom.planning.happened import as_planned
 from stillroom.planning.happened_file import clock_minute, read_happened, read_late
+from stillroom.planning.load_names import LoadNames
+from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.replan import replan
 from stillroom.planning.sheet import clock
-from stillroom.refusal import Fault, Unreadable
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 
 @click.command(name="replan")
@@ -133,7 +136,18 @@ def command(
                         key="--late",
                     )
                 )
-    found = replan(problem, plan, happened, seconds=within)
+    try:
+        found = replan(problem, plan, happened, seconds=within)
+    except BrokenPlan as broken:
+        words = LoadNames(problem, plan).in_words(str(broken))
+        raise Refused(
+            Refusal(
+                f"what has happened does not go together for the planner: {words}",
+                instead="say with --happened what has truly begun, or allow more time "
+                "with --within; until then keep to the old order, each thing later",
+                source=OUR_PLAN,
+            )
+        ) from broken
     if json_:
         print_json(replanned_as_json(found))
     else:

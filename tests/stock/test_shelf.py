@@ -212,6 +212,17 @@ def test_the_missed_check_is_on_the_list(farm):
     assert row.remarks == ("check missed: look at each lid before eating",)
 
 
+def test_jars_of_today_say_that_nobody_has_looked_at_their_seals(farm):
+    farm.made("8 half-pints plum jelly, pantry")
+    farm.later(2)
+    (row,) = use_first(farm.stock, farm.at)
+    assert row.remarks == ("its seals have not been looked at yet",)
+    farm.later(12)
+    farm.check(farm.last, 8)
+    (row,) = use_first(farm.stock, farm.at)
+    assert row.remarks == ()
+
+
 def all_ways(farm: Farm) -> str:
     farm.add("3 bags plum juice, 5 cups each, freezer 2, June, from Orchard Row")
     juice = farm.last

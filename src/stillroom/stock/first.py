@@ -9,7 +9,7 @@ from stillroom.stock.events import SET_ASIDE, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import Cold, OnHand, cold_of, on_hand
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed
+from stillroom.stock.making import check_missed, seals_unseen
 from stillroom.stock.unprocessed import is_in_doubt
 from stillroom.stock.words import said_day
 
@@ -98,6 +98,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
     remarks = _signs(stock, row)
     if check_missed(stock, row.lot.code, at):
         remarks.insert(0, "check missed: look at each lid before eating")
+    elif seals_unseen(stock, row.lot.code):
+        remarks.insert(0, "its seals have not been looked at yet")
     return First(
         what=row.lot.what,
         code=printed(row.lot.code),

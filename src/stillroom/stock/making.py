@@ -177,10 +177,17 @@ def choices_for_unsealed(
 def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:
     """Whether the seals should have been looked at by now, and were not."""
     made, lot = stock.made(code), stock.lots[code]
+    if made is None or not seals_unseen(stock, code):
+        return False
+    return hours_since(made, lot, at) > CHECK_WITHIN_H
+
+
+def seals_unseen(stock: Stock, code: str) -> bool:
+    """Whether these are jars of ours from a canner, and nobody looked at their lids."""
+    made, lot = stock.made(code), stock.lots[code]
     if made is None or not made.batch.canned or lot.kind is not Kind.FILLED:
         return False
-    checked = any(check.good is not None for check in stock.checks(code))
-    return not checked and hours_since(made, lot, at) > CHECK_WITHIN_H
+    return not any(check.good is not None for check in stock.checks(code))
 
 
 def is_canned(jar: str, place: str) -> bool:

@@ -112,6 +112,13 @@ def test_a_number_below_zero_is_told_in_words(stock):
     assert stock("--json").json["on_hand"][0]["quantity"] == 8
 
 
+def test_a_place_that_is_not_known_is_answered_with_those_that_are(stock):
+    stock("add", "8 half-pints plum jelly, pantry", "--yes")
+    stock("add", "60 lids, drawer", "--yes")
+    said = stock("--at", "attic").out
+    assert "Nothing of that is on hand. There is something at pantry, drawer." in said
+
+
 def test_a_question_is_asked_without_a_full_stop_behind_it(stock):
     stock("add", "8 half-pints plum jelly, pantry", "--yes")
     said = stock("trace", "plum jely").err

@@ -13,7 +13,7 @@ from stillroom.stock.accounts import RecallSheet
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import OnHand
+from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_WITHIN_H,
@@ -33,7 +33,9 @@ def print_list(stock: Stock, rows: Iterable[OnHand], at: dt.datetime) -> None:
     """Print what is on hand, by place; within a place what keeps least comes first."""
     by_place = sorted(rows, key=lambda row: row.place.casefold())
     if not by_place:
-        say("Nothing is on hand here.")
+        places = dict.fromkeys(row.place for row in on_hand(stock))
+        known = f" There is something at {', '.join(places)}." if places else ""
+        say(f"Nothing of that is on hand.{known}")
         return
     for place, here in groupby(by_place, key=lambda row: row.place):
         heading(place[:1].upper() + place[1:])

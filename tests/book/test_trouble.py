@@ -85,3 +85,12 @@ def test_by_command():
     assert run("trouble", "sunshine").code == 3
     assert run("trouble", "lid clicks", "--hours", "-3").code == 3
     assert len(run("trouble").out.splitlines()) >= 28
+
+
+def test_the_deed_is_said_once():
+    said = {trouble.id: trouble.advice for trouble in troubles()}
+    assert said["mould"].startswith("Discard the whole jar")
+    for trouble in troubles():
+        words = trouble.advice.casefold()
+        assert words.startswith(trouble.do)
+        assert not words.startswith(f"{trouble.do}: {trouble.do}")

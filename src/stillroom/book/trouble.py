@@ -46,6 +46,13 @@ class Trouble:
     then: str
     source: Source
 
+    @property
+    def advice(self) -> str:
+        """What to do and how, the deed said once: "Discard it untasted."."""
+        if self.then.casefold().startswith(self.do):
+            return self.then
+        return f"{self.do.capitalize()}: {self.then}"
+
 
 def read_troubles(path: Traversable) -> tuple[Trouble, ...]:
     """Return the rows of a table of troubles."""

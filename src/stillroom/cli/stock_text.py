@@ -227,7 +227,7 @@ def print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
         say(str(found))
         return
     for trouble in found:
-        say(f"{trouble.do.capitalize()}: {trouble.then}")
+        say(trouble.advice)
         if trouble.within_h is not None:
             say(f"This holds within {trouble.within_h:g} h of the process.")
         known = trouble.source.how_known.replace("_", " ")

@@ -87,7 +87,7 @@ def print_choices_left(
         )
     bullet(strong(f"{headline}: {clock}."))
     for trouble in choices.troubles:
-        bullet(f"{trouble.do.capitalize()}: {trouble.then}")
+        bullet(trouble.advice)
         known = trouble.source.how_known.replace("_", " ")
         bullet(f"From: {trouble.source} ({known}).")
 

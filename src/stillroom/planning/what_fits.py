@@ -17,8 +17,9 @@ from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer
 
-SHARE_OF_PUTTING_BACK = 0.4
-"""Of the time, for trying again what a plan by hand has no room for."""
+SHARE_OF_PUTTING_BACK = 0.6
+"""Of the time, for trying again what a plan by hand has no room for: half of what is
+left of it for each, since a search that is cut short finds no first plan at all."""
 LEAST_S = 0.5
 
 
@@ -84,13 +85,22 @@ def what_fits(
     kept = _by_hand(problem, order, deterministic)
     open_ = [name for name in order if name not in kept]
     best: Answer | None = None
+    product_of = {b.id: b.product for b in problem.batches}
+    no_room: set[str] = set()
     back = SHARE_OF_PUTTING_BACK * seconds / max(1, len(open_))
+    back_until = time.monotonic() + SHARE_OF_PUTTING_BACK * seconds
     for name in open_:
         if best is not None and not deterministic and time.monotonic() > until:
             break
+        if not deterministic:
+            if product_of[name] in no_room:  # its like was tried, and for longer
+                continue
+            back = (back_until - time.monotonic()) / 2
         trial = _in(order, [*kept, name])
         if (answer := search(trial, back)) is not None:
             kept, best = trial, answer
+        else:
+            no_room.add(product_of[name])
     if not kept:
         return None
     left = seconds if deterministic else until - time.monotonic()

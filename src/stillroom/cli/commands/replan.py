@@ -138,8 +138,8 @@ def command(
                 )
     try:
         found = replan(problem, plan, happened, seconds=within)
-    except BrokenPlan as broken:
-        words = LoadNames(problem, plan).in_words(str(broken))
+    except BrokenPlan as wrong:
+        words = LoadNames(problem, plan).in_words(str(wrong))
         raise Refused(
             Refusal(
                 f"what has happened does not go together for the planner: {words}",
@@ -147,7 +147,7 @@ def command(
                 "with --within; until then keep to the old order, each thing later",
                 source=OUR_PLAN,
             )
-        ) from broken
+        ) from wrong
     if json_:
         print_json(replanned_as_json(found))
     else:

@@ -92,6 +92,12 @@ def test_replan_says_one_sentence_first_and_old_and_new_side_by_side(small_day):
     assert said.code == 0, said.err
     assert said.out.startswith("Done at")
     assert "was" in said.out
+    lines = said.out.splitlines()
+    head = next(n for n, line in enumerate(lines) if "step or load" in line)
+    # the clock times stand under their heads, and no step is named as in a file
+    under = lines[head + 1][lines[head].index(" was ") :]
+    assert under[:2].strip().isdigit()
+    assert "_" not in said.out
 
 
 def test_what_the_planner_cannot_put_together_is_refused_in_words(

@@ -25,9 +25,9 @@ def print_replanned(found: Replanned) -> None:
         say("More than half of what is left moves far: perhaps leave a batch out.")
     if found.moves:
         heading("Old and new")
-        columns([("step or load", "was", "is", "", "by")])
         columns(
-            [
+            [("step or load", "was", "is", "", "by")]
+            + [
                 (
                     _named(found, m),
                     at(m.was_min),

@@ -233,6 +233,8 @@ def test_no_answer_is_shorter_than_what_is_printed(
         for low, high, minutes, pressure in printed
         if (low == 0 or feet > low - 1) and (high is None or feet <= high)
     ]
+    if product == "pear butter" and jar in ("half-pint", "pint") and feet <= 1000:
+        here = [(10, None)]  # its own recipe prints 10 min, the longer of the two
     assert (answer.minutes, answer.pressure_psi) in here
     if psi is None:
         assert answer.minutes == max(minutes for minutes, _ in here)

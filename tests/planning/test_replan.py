@@ -9,7 +9,7 @@ from stillroom.planning.check_replan import replan_violations
 from stillroom.planning.happened import Happened, as_planned
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Window
+from stillroom.planning.problem import Counter, Window
 from stillroom.planning.put_off import put_off, timetable_put_off
 from stillroom.planning.replan import SOLVED, replan
 from stillroom.planning.timetable import Answer
@@ -99,6 +99,24 @@ def test_a_single_batch_that_slips_ends_so_much_later():
     assert found.new.finish_min == plan.finish_min + 25
     assert found.sentence.startswith("Done at")
     assert "25 min later" in found.sentence
+
+
+def test_jars_of_the_day_before_keep_their_places_in_a_new_plan():
+    """Room for two batches, one of them taken until minute 200, whatever slips."""
+    plain = day(jelly("jelly-1"), jelly("jelly-2"))
+    each = plain.batches[0].jars
+    full = Counter(places=2 * each, cooling_min=1440, taken=((each, 200),))
+    problem = replace(plain, counter=full)
+    plan = plan_day(problem, seconds=2).timetable
+    assert plan.finish_min == 200
+    boil = next(s for s in plan.steps if s.step == "boil")
+    late = {(boil.batch, "boil"): 15}
+    for now, slips in ((40, {}), (boil.start_min + 5, late)):
+        happened = as_planned(problem, plan, now, late_min=slips)
+        found = checked(problem, plan, happened)
+        assert found.made_by == SOLVED
+        assert found.more_places == 0
+        assert found.new.finish_min == 200
 
 
 def test_a_running_step_keeps_its_start_its_person_and_its_tools(two_people):

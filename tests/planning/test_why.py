@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Counter
 from stillroom.planning.timetable import Answer
 from stillroom.planning.why import limit_of_the_day, why, why_so_long
 from stillroom.refusal import Unreadable
@@ -103,6 +104,20 @@ def test_jars_are_heated_no_earlier_than_they_may_stand():
     plan = planned(problem)
     found = why(problem, plan, "jelly-1/heat_jars")
     assert "break" in kinds(found) or "limit" in kinds(found)
+
+
+def test_jars_of_the_day_before_are_named_where_their_places_are_waited_for():
+    """Room for two batches, one of them taken until minute 200."""
+    plain = day(jelly("jelly-1"), jelly("jelly-2"))
+    each = plain.batches[0].jars
+    full = Counter(places=2 * each, cooling_min=1440, taken=((each, 200),))
+    problem = replace(plain, counter=full)
+    plan = planned(problem)
+    last = max(plan.loads, key=lambda load: load.out_min)
+    assert last.out_min == 200
+    (waits,) = (b for b in why_so_long(problem, plan).chain if b.held_by == "counter")
+    assert waits.sentence.startswith("the jars of the day before leave the counter at ")
+    assert limit_of_the_day(problem, plan).startswith("The counter holds")
 
 
 def test_each_step_of_a_plan_has_a_chain_that_ends():

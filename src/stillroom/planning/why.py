@@ -101,8 +101,9 @@ def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
     ]
     free = [kind for kind in ("the pots", "the canners") if by_kind[kind] == 0]
     but = f", not {' or '.join(k for k in free if k != first)}" if free else ""
+    hold = "holds" if first in ("the mill", "the counter") else "hold"
     return (
-        f"{first[0].upper()}{first[1:]} hold the end of the day{but}: "
+        f"{first[0].upper()}{first[1:]} {hold} the end of the day{but}: "
         f"{by_kind[first]} of the {total} min on its longest chain"
         + (f" ({shown})" if shown else "")
         + f"; {', '.join(rest)}, and {own} are the last batches' own steps."

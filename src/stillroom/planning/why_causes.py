@@ -17,7 +17,7 @@ from stillroom.planning.precedence import (
 )
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import PlacedLoad, Timetable
 
 
 class Causes:
@@ -181,21 +181,26 @@ class Causes:
 
     def _add_counter(self) -> None:
         """Where jars grow cold within the day, a load may wait for their places."""
-        cooling = self.problem.counter.cooling_min
+        counter = self.problem.counter
         for load in self.plan.loads:
+            for _, until in counter.taken:
+                if until == load.out_min:
+                    self._add_room(load, "the jars of the day before leave", None)
             for cold in self.plan.loads:
-                if cold.out_min + cooling == load.out_min:
-                    lift = self.net.number[load.id, "lift"]
-                    free = self.clock(load.out_min)
-                    self._add(
-                        lift,
-                        Cause(
-                            minute=load.lift_min,
-                            rank=5,
-                            node=self.net.number[cold.id, "lift"],
-                            kind="counter",
-                            resource="the counter",
-                            sentence=f"the jars of {self.names.name(cold.id)} leave "
-                            f"the counter at {free}",
-                        ),
-                    )
+                if cold.out_min + counter.cooling_min == load.out_min:
+                    named = f"the jars of {self.names.name(cold.id)} leave"
+                    self._add_room(load, named, self.net.number[cold.id, "lift"])
+
+    def _add_room(self, load: PlacedLoad, leave: str, node: int | None) -> None:
+        """A load that is lifted when places on the counter are free."""
+        self._add(
+            self.net.number[load.id, "lift"],
+            Cause(
+                minute=load.lift_min,
+                rank=5,
+                node=node,
+                kind="counter",
+                resource="the counter",
+                sentence=f"{leave} the counter at {self.clock(load.out_min)}",
+            ),
+        )

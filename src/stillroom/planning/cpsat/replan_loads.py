@@ -122,12 +122,13 @@ def out_of(model: RestModel, load: PlacedLoad, unload_min: int) -> Expr | int:
 
 
 def _add_counter(model: RestModel, happened: Happened) -> None:
-    """Room for the jars that cool; those that are out already keep their places."""
+    """Room for jars that cool; those out, and of the day before, keep their places."""
     day, cp = model.day, model.day.model
     counter = day.problem.counter
     slots = day.all_slots()
-    begun = sum(load.count for load in happened.loads)
-    total = begun + sum(b.jars for b in day.problem.batches if b.process is not None)
+    there = sum(load.count for load in happened.loads)
+    there += sum(standing for standing, until in counter.taken if until > 0)
+    total = there + sum(b.jars for b in day.problem.batches if b.process is not None)
     if total <= counter.places or counter.cooling_min == 0:
         return
     stands: list[cp_model.IntervalVar] = []
@@ -138,6 +139,12 @@ def _add_counter(model: RestModel, happened: Happened) -> None:
             cp.new_fixed_size_interval_var(start, counter.cooling_min, f"{load.id} c")
         )
         jars.append(load.count)
+    for n, (standing, until) in enumerate(counter.taken):
+        if until > 0:
+            stands.append(
+                cp.new_fixed_size_interval_var(0, until, f"of the day before {n}")
+            )
+            jars.append(standing)
     for slot in slots:
         stands.append(
             cp.new_optional_fixed_size_interval_var(

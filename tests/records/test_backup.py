@@ -13,14 +13,9 @@ from pathlib import Path
 import pytest
 
 from stillroom.records.ages import NEWEST
-from stillroom.records.backup import (
-    back_up,
-    back_up_if_due,
-    backups_in,
-    folder_beside,
-    last_backup,
-)
+from stillroom.records.backup import back_up, back_up_if_due, last_backup
 from stillroom.records.checking import check_records
+from stillroom.records.copy_names import backups_in, folder_beside
 from stillroom.records.copying import new_file
 from stillroom.records.daily import DailyBackup
 from stillroom.records.days import open_records

@@ -194,12 +194,22 @@ def test_out_of_one_database_into_the_other_is_the_same(
         import_from(tmp_path / "a", url)
 
 
-def test_a_server_is_no_file_to_copy(url: str, tmp_path: Path):
-    with open_records(url):
-        pass
-    said = run("backup", "--db", url)
-    assert said.code == 2
-    assert "stillroom export --db URL --out DIR" in said.err
+def test_programs_that_open_a_fresh_database_at_once_make_its_tables_once(url: str):
+    start = threading.Barrier(4)
+    done: list[int] = []
+
+    def begin() -> None:
+        start.wait()
+        with open_records(url) as records:
+            done.append(records.ledger.last("x"))
+
+    hands = [threading.Thread(target=begin) for _ in range(4)]
+    for hand in hands:
+        hand.start()
+    for hand in hands:
+        hand.join()
+    assert done == [0, 0, 0, 0]
+    assert check_records(url).number == MIGRATIONS[-1].number
 
 
 def test_nothing_is_checked_where_nothing_is(url: str):

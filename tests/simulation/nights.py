@@ -21,8 +21,6 @@ if TYPE_CHECKING:
 
 def copy_if_due(week: FarmWeek, _device: Device | None = None) -> None:
     """Make the day's copy while the programs run; it holds what the record holds."""
-    if not week.on_files:
-        return
     folder, now = week.folder / "copies", week.clock.now()
     made = back_up_if_due(week.where, to=folder, now=now)
     week.tell("copy", "none is due" if made is None else made.health.fingerprint)

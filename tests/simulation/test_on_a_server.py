@@ -12,3 +12,4 @@ from tests.simulation.weeks import run_week
 def test_a_farm_week_on_a_server(seed: int, address: str, tmp_path: Path):
     went = run_week(seed, tmp_path, url=empty_database(address))
     assert went.told["post"] > 20
+    assert went.told["copy"] > 3

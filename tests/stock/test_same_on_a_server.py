@@ -104,6 +104,28 @@ def test_every_command_says_the_same(both: tuple[str, str], tmp_path: Path):
         assert run("check", "--db", where).code == 0
 
 
+def test_each_is_copied_and_each_copy_comes_back_into_the_other(
+    both: tuple[str, str], tmp_path: Path, address: str
+):
+    events = set()
+    for where in both:
+        booked = sum(said.code == 0 for _, said in told(where, tmp_path))
+        assert booked > 20
+        made = run("backup", "--db", where, "--to", str(tmp_path / "to"), "--json")
+        assert (made.code, made.err) == (0, "")
+        other = str(tmp_path / "b.db") if where == both[1] else empty_database(address)
+        back = run("restore", made.json["file"], "--db", other, "--json")
+        assert (back.code, back.err) == (0, "")
+        for name in ("events", "streams", "fingerprint"):
+            assert made.json[name] == back.json[name]
+        for words in (("stock",), ("stock", "history"), ("stock", "first")):
+            here, there = (run(*words, "--db", at) for at in (where, other))
+            assert here.out == there.out, words
+        assert run("check", "--db", other).code == 0
+        events.add(made.json["events"])
+    assert len(events) == 1
+
+
 def pages(where: str) -> Iterator[tuple[str, str]]:
     """Book and look on the pages; yield what they show."""
     with open_records(where) as records:

@@ -18,7 +18,9 @@ What is kept, append-only. SQLAlchemy is imported in this folder alone.
     migrations.py  each change of the tables and its record, in one transaction
     released.py    the tables as an earlier Stillroom made them
     backup.py      copies kept by age (ages.py), daily by themselves (daily.py)
-    restore.py     a copy brought back; copying.py is what both share
+    copying.py     a file copied as a file; packed.py: a server's record as packed text
+    copy_names.py  what copies are called, and where they are looked for
+    restore.py     a copy of either kind brought back into either
     exporting.py   everything as text (portable.py), and importing.py back again
     damaged.py     a damaged record opened only to be read
     engine.py      how a database is spoken to, and what is said when it cannot be

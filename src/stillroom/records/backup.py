@@ -5,20 +5,21 @@ from __future__ import annotations
 import contextlib
 import glob
 import os
-import re
+import shutil
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from stillroom.records.ages import NEWEST, kept
 from stillroom.records.checking import Health
-from stillroom.records.copying import copy_whole, file_of, give_name, new_file
+from stillroom.records.copy_names import CopyNames, backups_in, names_of
+from stillroom.records.copying import copy_whole, give_name, new_file
 from stillroom.records.engine import place_of
+from stillroom.records.following import Following
+from stillroom.records.packed import copy_packed
 from stillroom.refusal import Unreadable
 
 DUE_AFTER = timedelta(days=1)
-STAMP = "%Y-%m-%dT%H-%M-%SZ"
-"""In a name: UTC, sorts as time does, and no sign that a memory stick refuses."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,36 +32,13 @@ class Backup:
     """Older copies that were given up by their age."""
 
 
-def folder_beside(file: Path) -> Path:
-    """
-    Return where the copies go when nobody says: beside the record.
-
-    >>> folder_beside(Path("farm/stillroom.db")).as_posix()
-    'farm/stillroom-backups'
-    """
-    return file.with_name(f"{file.stem}-backups")
-
-
-def backups_in(folder: Path, stem: str) -> dict[datetime, Path]:
-    """Return the copies of the record called ``stem``, by when they were made."""
-    pattern = re.compile(
-        re.escape(stem) + r"-(\d{4}-\d\d-\d\dT\d\d-\d\d-\d\dZ)\.db", re.ASCII
-    )
-    found = {}
-    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
-        if match := pattern.fullmatch(path.name):
-            with contextlib.suppress(ValueError):  # 31 February: no copy of ours
-                made = datetime.strptime(match[1], STAMP).replace(tzinfo=UTC)
-                found[made] = path
-    return found
-
-
 def back_up(
     where: str | os.PathLike[str],
     *,
     to: Path | None = None,
     newest: int = NEWEST,
     now: datetime | None = None,
+    following: Following | None = None,
 ) -> Backup:
     """
     Write a copy of the record as it is at one moment, check it, give up old ones.
@@ -72,13 +50,16 @@ def back_up(
     Parameters
     ----------
     where : str or path
-        The record: a file.
+        The record: a file, copied as a file, or a server, copied as packed text.
     to : Path, optional
-        Folder for the copies; made where there is none. Default: beside the record.
+        Folder for the copies; made where there is none. Default: see `names_of`.
     newest : int, optional
         So many of the newest stay whatever their age.
     now : datetime, optional
         With a time zone.
+    following : Following, optional
+        Tells what follows from the entries. A file is copied with its lots in it; from
+        a server's copy they are made again, and what is on hand is compared.
 
     Raises
     ------
@@ -86,22 +67,26 @@ def back_up(
         If the record cannot be read or is damaged, or the copy cannot be written or
         is not whole. No copy is then left behind or given up.
     """
-    file = file_of(place_of(where))
+    place = place_of(where)
+    names = names_of(place)
     moment = (now or datetime.now(UTC)).astimezone(UTC)
-    folder = folder_beside(file) if to is None else to
-    if not file.exists():
-        raise Unreadable(f"{file} is not there: give the file that holds the record")
+    folder = names.folder if to is None else to
+    if place.file is not None and not place.file.exists():
+        raise Unreadable(
+            f"{place.file} is not there: give the file that holds the record"
+        )
     _make_folder(folder)
-    target = folder / f"{file.stem}-{moment.strftime(STAMP)}.db"
+    target = folder / names.at(moment)
     if target.exists():
         raise Unreadable(f"{target} is there already; wait a second, then do it again")
-    with new_file(target) as part:
-        health = copy_whole(file, part, target=target)
-        give_name(part, target)
+    if place.file is None:
+        health = copy_packed(place, target, following=following)
+    else:
+        with new_file(target) as part:
+            health = copy_whole(place.file, part, target=target)
+            give_name(part, target)
     return Backup(
-        file=target,
-        health=health,
-        gone=_give_up(folder, file.stem, moment, newest),
+        file=target, health=health, gone=_give_up(folder, names, moment, newest)
     )
 
 
@@ -109,16 +94,15 @@ def last_backup(
     where: str | os.PathLike[str], *, to: Path | None = None
 ) -> datetime | None:
     """Return when the newest copy was made; `None` if there is none."""
-    file = file_of(place_of(where))
-    return max(backups_in(to or folder_beside(file), file.stem), default=None)
+    names = names_of(place_of(where))
+    found = backups_in(to or names.folder, names.stem, names.ending)
+    return max(found, default=None)
 
 
 def newest_copy(where: str | os.PathLike[str]) -> str:
-    """Say which copy to restore, as a sentence; empty where none is beside it."""
-    place = place_of(where)
-    if place.file is None:
-        return ""
-    made = backups_in(folder_beside(place.file), place.file.stem)
+    """Say which copy to restore, as a sentence; empty where none is to be found."""
+    names = names_of(place_of(where))
+    made = backups_in(names.folder, names.stem, names.ending)
     return f"Your last copy is {made[max(made)]}." if made else ""
 
 
@@ -127,13 +111,14 @@ def back_up_if_due(
     *,
     to: Path | None = None,
     now: datetime | None = None,
+    following: Following | None = None,
 ) -> Backup | None:
     """Make a copy if the last one is older than a day, or of a day to come."""
     moment = now or datetime.now(UTC)
     last = last_backup(where, to=to)
     if last is not None and timedelta(0) <= moment - last < DUE_AFTER:
         return None
-    return back_up(where, to=to, now=moment)
+    return back_up(where, to=to, now=moment, following=following)
 
 
 def _make_folder(folder: Path) -> None:
@@ -150,9 +135,11 @@ def _make_folder(folder: Path) -> None:
         ) from None
 
 
-def _give_up(folder: Path, stem: str, now: datetime, newest: int) -> tuple[Path, ...]:
+def _give_up(
+    folder: Path, names: CopyNames, now: datetime, newest: int
+) -> tuple[Path, ...]:
     """Delete what no age keeps; a file that cannot go stays, and that is no failure."""
-    made = backups_in(folder, stem)
+    made = backups_in(folder, names.stem, names.ending)
     stays = kept(made, now, newest=newest)
     gone = []
     for moment, path in made.items():
@@ -160,8 +147,11 @@ def _give_up(folder: Path, stem: str, now: datetime, newest: int) -> tuple[Path,
             with contextlib.suppress(OSError):
                 path.unlink()
                 gone.append(path)
-    for path in folder.glob(f"{glob.escape(stem)}-*.db.*.part*"):
+    for path in folder.glob(f"{glob.escape(names.stem)}-*{names.ending}.*.part*"):
         with contextlib.suppress(OSError):  # what a copy left that was killed
             if now.timestamp() - path.stat().st_mtime > DUE_AFTER.total_seconds():
-                path.unlink()
+                if path.is_dir():
+                    shutil.rmtree(path)
+                else:
+                    path.unlink()
     return tuple(gone)

@@ -18,6 +18,7 @@ from stillroom.records.compare import (
 )
 from stillroom.records.engine import (
     RESTORE,
+    RESTORE_ON_A_SERVER,
     Place,
     open_to_read,
     place_of,
@@ -106,7 +107,8 @@ class Health:
         elif self.number >= WITH_LOTS:
             says.append("What is on hand is the sum of its movements.")
         if not self.entries_whole:
-            says.append(f"What to do: {RESTORE}.")
+            advice = RESTORE_ON_A_SERVER if "://" in self.where else RESTORE
+            says.append(f"What to do: {advice}.")
         elif self.astray:
             says.append(
                 "What to do: the entries are whole, and all of that is made from them "

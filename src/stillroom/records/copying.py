@@ -32,17 +32,6 @@ SIDE_FILES = ("-journal", "-wal", "-shm")
 """What SQLite keeps beside a file; it must never stand beside another one."""
 
 
-def file_of(place: Place) -> Path:
-    """Return the file of a record that is one."""
-    if place.file is None:
-        raise Unreadable(
-            f"{place} is on a server, which is no file to copy: use stillroom export "
-            "--db URL --out DIR, which stillroom import reads back, or the server's "
-            "own pg_dump"
-        )
-    return place.file
-
-
 @contextlib.contextmanager
 def new_file(target: Path) -> Iterator[Path]:
     """

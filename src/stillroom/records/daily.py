@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable
+from pathlib import Path
 from types import TracebackType
 from typing import Self
 
 from stillroom.records.backup import Backup, back_up_if_due
-from stillroom.records.engine import place_of
-from stillroom.refusal import Unreadable
+from stillroom.records.following import Following
 
 LOOK_EVERY_S = 900.0
 
@@ -28,9 +28,13 @@ class DailyBackup:
         where: str | os.PathLike[str],
         *,
         tell: Callable[[Backup | Exception], None],
+        to: Path | None = None,
+        following: Following | None = None,
         look_every_s: float = LOOK_EVERY_S,
     ) -> None:
         self._where = where
+        self._to = to
+        self._following = following
         self._tell = tell
         self._look_every_s = look_every_s
         self._ended = threading.Event()
@@ -40,7 +44,7 @@ class DailyBackup:
     def look(self) -> None:
         """Make a copy if one is due, and tell; the same failure is told once."""
         try:
-            made = back_up_if_due(self._where)
+            made = back_up_if_due(self._where, to=self._to, following=self._following)
         except Exception as error:  # noqa: BLE001  # a failed copy is no failed day
             if str(error) != self._told:
                 self._tell(error)
@@ -55,13 +59,8 @@ class DailyBackup:
             self.look()
 
     def __enter__(self) -> Self:
-        try:
-            on_a_server = place_of(self._where).file is None
-        except Unreadable:
-            on_a_server = False
-        if not on_a_server:  # a server is copied by its own means
-            self.look()
-            self._thread.start()
+        self.look()
+        self._thread.start()
         return self
 
     def __exit__(

@@ -170,6 +170,18 @@ def open_records(where: str | os.PathLike[str] = DEFAULT_FILE) -> Records:
 
 def up_to_date(place: Place) -> Engine:
     """Return an engine on tables that are up to date; see `open_records`."""
+    engine = ours_or_empty(place)
+    try:
+        with told_in_words(place):
+            migrate(engine.execution_options(writes=True))
+    except BaseException:
+        engine.dispose()
+        raise
+    return engine
+
+
+def ours_or_empty(place: Place) -> Engine:
+    """Return an engine on what is a record or nothing yet; see `open_records`."""
     if place.file is not None:
         make_file(place.file)
     engine = open_engine(place)
@@ -177,7 +189,6 @@ def up_to_date(place: Place) -> Engine:
         with told_in_words(place):
             refuse_strangers(engine, place)
             use_write_ahead_log(engine)
-            migrate(engine.execution_options(writes=True))
     except BaseException:
         engine.dispose()
         raise

@@ -16,7 +16,7 @@ from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.chain import Follow
 from stillroom.records.checking import AT_ONCE, ends_of, fingerprint_of
-from stillroom.records.engine import open_to_read, place_of, told_in_words
+from stillroom.records.engine import Place, open_to_read, place_of, told_in_words
 from stillroom.records.migrations import CHAINED, applied, refuse_strangers
 from stillroom.records.portable import (
     ABOUT,
@@ -74,16 +74,9 @@ def export(
         with told_in_words(place):
             refuse_strangers(engine, place)
             with engine.connect() as connection:
-                number = applied(connection)
-                if number < CHAINED:
-                    raise Unreadable(
-                        f"{place} was last used by an earlier Stillroom: open it once "
-                        "with this one, by stillroom serve, then export it"
-                        if number
-                        else f"{place} is empty: there is no record in it to export"
-                    )
+                number = number_of_chained(connection, place, to="export")
                 with _new_folder(out) as part:
-                    done = _write(connection, number, part)
+                    done = write_all(connection, number, part)
                     if done.broken and not damaged:
                         raise Unreadable(
                             f"{place} is not whole, so it was not exported. "
@@ -103,7 +96,32 @@ def export(
     )
 
 
-def _write(connection: Connection, number: int, part: Path) -> Exported:
+def number_of_chained(connection: Connection, place: Place, *, to: str) -> int:
+    """Return the number of its tables, which must be those of a chained record."""
+    number = applied(connection)
+    if number < CHAINED:
+        raise Unreadable(
+            f"{place} was last used by an earlier Stillroom: open it once with this "
+            f"one, by stillroom serve, then {to} it"
+            if number
+            else f"{place} is empty: there is no record in it to {to}"
+        )
+    return number
+
+
+def write_all(connection: Connection, number: int, part: Path) -> Exported:
+    """
+    Write every event to a folder that is there, and say what is broken.
+
+    Parameters
+    ----------
+    connection : Connection
+        What it reads is of one moment.
+    number : int
+        Of the tables, as it is to be said beside the events.
+    part : Path
+        An empty folder.
+    """
     ends = ends_of(connection)
     walks: dict[str, Follow] = {}
     unread: list[str] = []

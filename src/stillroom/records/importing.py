@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,10 +15,11 @@ from sqlalchemy import Connection, func, insert, select
 from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.chain import Follow
-from stillroom.records.checking import AT_ONCE, fingerprint_of
+from stillroom.records.checking import AT_ONCE, Health, fingerprint_of, health_of
 from stillroom.records.copying import remove
-from stillroom.records.days import up_to_date
+from stillroom.records.days import ours_or_empty
 from stillroom.records.engine import Place, place_of, told_in_words
+from stillroom.records.migrations import MIGRATIONS, apply
 from stillroom.records.portable import ABOUT, FORMAT, LINES, About, Line
 from stillroom.records.tables import event, head
 from stillroom.refusal import Fault, Unreadable
@@ -31,17 +33,22 @@ class Imported:
     events: int
     streams: int
     fingerprint: str
+    health: Health
+    """As it was read back before it counted."""
 
 
-def import_from(folder: Path, where: str | os.PathLike[str]) -> Imported:
+def import_from(folder: Path | zipfile.Path, where: str | os.PathLike[str]) -> Imported:
     """
     Read an export into an empty record, every event with the hashes that it had.
+
+    Tables and entries are one transaction, in which all is read back and checked: until
+    that is done the database is as it was.
 
     Parameters
     ----------
     folder : Path
-        As `export` wrote it. ``events.jsonl`` and ``about.json`` are read; the table
-        for spreadsheets is not.
+        As `export` wrote it, or as it is packed in a copy. ``events.jsonl`` and
+        ``about.json`` are read; the table for spreadsheets is not.
     where : str or path
         A file that is not there yet or holds nothing, or an empty database on a server.
 
@@ -51,7 +58,7 @@ def import_from(folder: Path, where: str | os.PathLike[str]) -> Imported:
         If the export cannot be read, does not chain, or ends before it says; if there
         are entries already. Nothing is then written.
     """
-    about = _about(folder)
+    about = about_of(folder)
     place = place_of(where)
     made_here = place.file is not None and not place.file.exists()
     try:
@@ -64,10 +71,12 @@ def import_from(folder: Path, where: str | os.PathLike[str]) -> Imported:
         raise
 
 
-def _import(folder: Path, about: About, place: Place) -> Imported:
-    engine = up_to_date(place)
+def _import(folder: Path | zipfile.Path, about: About, place: Place) -> Imported:
+    engine = ours_or_empty(place)
     try:
         with engine.execution_options(writes=True).begin() as connection:
+            for step in MIGRATIONS:
+                apply(connection, step)
             _refuse_what_is_there(connection, place)
             walks = _read_in(connection, folder / LINES)
             ends = {name: (walk.sequence, walk.hash) for name, walk in walks.items()}
@@ -79,6 +88,12 @@ def _import(folder: Path, about: About, place: Place) -> Imported:
                         {"stream": name, "sequence": sequence, "hash": hash_}
                         for name, (sequence, hash_) in ends.items()
                     ],
+                )
+            health = health_of(connection, place)
+            if not health.entries_whole or health.fingerprint != fingerprint_of(ends):
+                raise Unreadable(
+                    f"{place} does not hold what was written to it, so nothing was "
+                    f"kept. {' '.join(health.sentences()[:3])}"
                 )
     except DBAPIError as error:
         if any(sign in str(error.orig) for sign in ("that key", "event_one_per_key")):
@@ -94,10 +109,12 @@ def _import(folder: Path, about: About, place: Place) -> Imported:
         events=sum(sequence for sequence, _ in ends.values()),
         streams=len(ends),
         fingerprint=fingerprint_of(ends),
+        health=health,
     )
 
 
-def _about(folder: Path) -> About:
+def about_of(folder: Path | zipfile.Path) -> About:
+    """Return what is said beside the lines of an export."""
     file = folder / ABOUT
     try:
         about = msgspec.json.decode(file.read_bytes(), type=About)
@@ -122,12 +139,17 @@ def _refuse_what_is_there(connection: Connection, place: Place) -> None:
     there = connection.execute(select(func.count()).select_from(event)).scalar()
     if there:
         raise Unreadable(
-            f"{place} holds {there:,} entries already and was left as it is: import "
-            "into a file that is not there yet"
+            f"{place} holds {there:,} entries already and was left as it is: "
+            + (
+                "import into a file that is not there yet"
+                if place.file is not None
+                else "make a new, empty database on the server (createdb NAME) and "
+                "give that one with --db"
+            )
         )
 
 
-def _read_in(connection: Connection, file: Path) -> dict[str, Follow]:
+def _read_in(connection: Connection, file: Path | zipfile.Path) -> dict[str, Follow]:
     walks: dict[str, Follow] = {}
     rows: list[dict[str, Any]] = []
     for number, line in _lines(file):
@@ -161,7 +183,7 @@ def _read_in(connection: Connection, file: Path) -> dict[str, Follow]:
     return walks
 
 
-def _lines(file: Path) -> Iterator[tuple[int, Line]]:
+def _lines(file: Path | zipfile.Path) -> Iterator[tuple[int, Line]]:
     decoder = msgspec.json.Decoder(Line)
     try:
         with file.open("rb") as opened:
@@ -185,7 +207,7 @@ def _lines(file: Path) -> Iterator[tuple[int, Line]]:
 
 
 def _refuse_other_ends(
-    ends: dict[str, tuple[int, str]], about: About, folder: Path
+    ends: dict[str, tuple[int, str]], about: About, folder: Path | zipfile.Path
 ) -> None:
     said = {name: (end.events, end.hash) for name, end in about.streams.items()}
     for name in sorted(said.keys() | ends.keys()):

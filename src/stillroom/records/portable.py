@@ -19,6 +19,7 @@ LINES = "events.jsonl"
 TABLE = "events.csv"
 SCHEMA = "event.schema.json"
 ABOUT = "about.json"
+FILES = (ABOUT, SCHEMA, TABLE, LINES)
 
 _Text = Annotated[str, msgspec.Meta(min_length=1, max_length=200)]
 _Hash = Annotated[str, msgspec.Meta(pattern="^[0-9a-f]{64}$")]

@@ -5,30 +5,33 @@ from __future__ import annotations
 import contextlib
 import os
 import sqlite3
+import tempfile
+import zipfile
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from stillroom.records.backup import STAMP
 from stillroom.records.checking import Health, check_records
-from stillroom.records.copying import (
-    SIDE_FILES,
-    copy_whole,
-    file_of,
-    give_name,
-    new_file,
-)
-from stillroom.records.engine import is_sqlite, place_of
+from stillroom.records.copy_names import STAMP
+from stillroom.records.copying import SIDE_FILES, copy_whole, give_name, new_file
+from stillroom.records.days import open_records
+from stillroom.records.engine import Place, is_sqlite, place_of
+from stillroom.records.exporting import export
+from stillroom.records.importing import import_from
+from stillroom.records.packed import FRESH, is_packed, read_back, unpacked
+from stillroom.records.portable import LINES
 from stillroom.refusal import Unreadable
 
 PATIENCE_S = 2.0
+TEMPORARY = "stillroom-restore-"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Restored:
     """What was brought back, and where the former record is now."""
 
-    file: Path
+    where: str
+    """The file or server, to be shown."""
     health: Health
     aside: Path | None
 
@@ -46,11 +49,12 @@ def restore(
     Parameters
     ----------
     backup : str or path
-        The copy; it stays as it is.
+        The copy, a file's or a server's; it stays as it is. Each can be brought back
+        into either.
     where : str or path
-        A file.
+        A file, or an empty database on a server.
     aside : bool, optional
-        Move a record that is there aside, under a dated name; else it is refused.
+        Move a file that is there aside, under a dated name; else it is refused.
     now : datetime, optional
         With a time zone.
 
@@ -60,20 +64,79 @@ def restore(
         If the copy is no whole record, if ``where`` is there and not to be moved, is
         in use, is the copy itself, or cannot be written. All is then as it was.
     """
-    target, copied = file_of(place_of(where)), file_of(place_of(backup))
-    if not copied.exists():
-        raise Unreadable(f"{copied} is not there: give a backup, as its file")
+    place, copied = place_of(where), _copy_at(place_of(backup))
+    if place.file is None:
+        return _into_server(copied, where, place, aside=aside)
+    target = place.file
     if target.exists() and target.samefile(copied):
         raise Unreadable(
             f"{copied} is the record itself: give a copy of it, such as one that "
             "stillroom backup made"
         )
+    with tempfile.TemporaryDirectory(prefix=TEMPORARY) as work:
+        plain = _as_file(copied, Path(work))
+        return _into_file(copied, plain, target, aside=aside, now=now)
+
+
+def _copy_at(place: Place) -> Path:
+    if place.file is None:
+        raise Unreadable(
+            f"{place} is a server: give a copy, as the file that stillroom backup wrote"
+        )
+    if not place.file.exists():
+        raise Unreadable(f"{place.file} is not there: give a backup, as its file")
+    if not place.file.is_file():
+        raise Unreadable(f"{place.file} is no file: give a backup, as its file")
+    return place.file
+
+
+def _as_file(copied: Path, work: Path) -> Path:
+    """Return a whole record in a file that holds what the copy does."""
+    if is_packed(copied):
+        read_back(copied, work, names=(LINES,))
+        return work / FRESH
     health = check_records(copied)
     if not health.entries_whole:
         raise Unreadable(
             f"{copied} is not whole and was not restored. "
             f"{' '.join(health.sentences()[:-1][:3])} Give another copy"
         )
+    return copied
+
+
+def _into_server(
+    copied: Path, where: str | os.PathLike[str], place: Place, *, aside: bool
+) -> Restored:
+    if aside:
+        raise Unreadable(
+            f"{place} is on a server, and only a file is moved aside: make a new, "
+            "empty database there (createdb NAME), and restore into that one, without "
+            "--aside"
+        )
+    with contextlib.ExitStack() as stack:
+        if is_packed(copied):
+            text: Path | zipfile.Path = stack.enter_context(unpacked(copied))
+        else:
+            work = stack.enter_context(tempfile.TemporaryDirectory(prefix=TEMPORARY))
+            text = _as_text(copied, Path(work))
+        done = import_from(text, where)
+    return Restored(where=str(place), health=done.health, aside=None)
+
+
+def _as_text(copied: Path, work: Path) -> Path:
+    """Return the export of a copy that is a file."""
+    plain = _as_file(copied, work)
+    if not check_records(plain).chained:  # of the first Stillroom: chained in between
+        chained = work / FRESH
+        copy_whole(plain, chained, target=chained)
+        open_records(chained).close()
+        plain = chained
+    return export(plain, work / "record").folder
+
+
+def _into_file(
+    copied: Path, plain: Path, target: Path, *, aside: bool, now: datetime | None
+) -> Restored:
     there = _there(target)
     if there and not aside:
         raise Unreadable(
@@ -82,7 +145,7 @@ def restore(
         )
     moved: dict[Path, Path] = {}
     with new_file(target) as part:
-        health = copy_whole(copied, part, target=target)
+        health = copy_whole(plain, part, target=target)
         try:
             if there:
                 _move_aside(target, now or datetime.now(UTC), moved)
@@ -98,7 +161,7 @@ def restore(
             f"{target} was written but is not what {copied} holds: the disk may be "
             "failing; restore to another disk"
         )
-    return Restored(file=target, health=after, aside=moved.get(target))
+    return Restored(where=str(target), health=after, aside=moved.get(target))
 
 
 def _there(target: Path) -> list[Path]:

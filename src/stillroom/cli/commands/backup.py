@@ -10,6 +10,7 @@ from stillroom.cli.options import as_json, database, print_json
 from stillroom.records.backup import back_up
 from stillroom.records.engine import place_of
 from stillroom.records.pictures import copy_pictures
+from stillroom.stock.handle import FOLLOWING
 
 
 @click.command(name="backup")
@@ -31,7 +32,7 @@ from stillroom.records.pictures import copy_pictures
 @as_json
 def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
     """Copy the record while it is in use, and check the copy."""
-    made = back_up(database, to=to, newest=keep)
+    made = back_up(database, to=to, newest=keep, following=FOLLOWING)
     record = place_of(database).file
     pictures = copy_pictures(record, to) if to is not None and record else 0
     if json_:

@@ -14,7 +14,7 @@ from stillroom.records.restore import restore
 @click.option(
     "--aside",
     is_flag=True,
-    help="Move a record that is there to a dated name first.",
+    help="Move a file that is there to a dated name first.",
 )
 @as_json
 def command(backup: str, database: str, aside: bool, json_: bool) -> None:
@@ -23,7 +23,7 @@ def command(backup: str, database: str, aside: bool, json_: bool) -> None:
     if json_:
         print_json(
             {
-                "file": str(done.file),
+                "file": done.where,
                 "aside": None if done.aside is None else str(done.aside),
                 "events": done.health.events,
                 "streams": done.health.streams,
@@ -33,6 +33,6 @@ def command(backup: str, database: str, aside: bool, json_: bool) -> None:
         return
     if done.aside is not None:
         click.echo(f"The former record is now {done.aside}.")
-    click.echo(f"Restored {done.file} from {backup}.")
+    click.echo(f"Restored {done.where} from {backup}.")
     for sentence in done.health.sentences():
         click.echo(f"  {sentence}")

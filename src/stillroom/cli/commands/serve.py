@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+from pathlib import Path
 
 import click
 from click.core import ParameterSource
@@ -19,6 +20,7 @@ from stillroom.records.days import open_records, seed_demo
 from stillroom.records.engine import DEFAULT_FILE, DEMO_FILE, place_of
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.smallholding.year import WORDS, is_invented, write_year
+from stillroom.stock.handle import FOLLOWING
 from stillroom.web.app import build_app
 from stillroom.web.beside import Beside
 from stillroom.web.serve import listen, serve
@@ -57,9 +59,21 @@ PATIENCE_S = 60.0
     is_flag=True,
     help=f"The demo smallholding with its invented year, in {DEMO_FILE}.",
 )
+@click.option(
+    "--copies",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Folder for the daily copies; default: as of stillroom backup.",
+)
 @click.pass_context
 def command(
-    ctx: click.Context, port: int, database: str, seconds: float, like: str, demo: bool
+    ctx: click.Context,
+    port: int,
+    database: str,
+    seconds: float,
+    like: str,
+    demo: bool,
+    copies: Path | None,
 ) -> None:
     """Serve the pages on this machine."""
     listen(port).close()  # a taken port is said before anything is worked out
@@ -72,10 +86,12 @@ def command(
         if records.only_read:
             click.echo(records.only_read, err=True)
         elif seed_demo(records, day_like_text(like)):
-            click.echo(f"Began {database} with the demo day; it is yours to change.")
+            click.echo(
+                f"Began {records.where} with the demo day; it is yours to change."
+            )
         with (
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended
-            DailyBackup(database, tell=_say_backup),
+            DailyBackup(database, tell=_say_backup, to=copies, following=FOLLOWING),
         ):
             learned = LearnedKept(records.ledger)
             shop = Shop(records.days, seconds=seconds, learner=learned.for_day)
@@ -97,16 +113,16 @@ def _see_to_the_demo(database: str) -> None:
     Refused
         If the file holds a record that is not invented.
     """
-    file = place_of(database).file
-    if file is None or not file.exists():
-        click.echo(f"Writing the invented year into {database}; about 10 s.")
+    place = place_of(database)
+    if place.file is None or not place.file.exists():
+        click.echo(f"Writing the invented year into {place}; about 10 s.")
         write_year(database)
         return
     with open_records(database) as records:
         if not is_invented(records.ledger):
             raise Refused(
                 Refusal(
-                    f"{database} holds a record that somebody keeps",
+                    f"{place} holds a record that somebody keeps",
                     instead="serve it without --demo, or name another file with --db",
                     source="how Stillroom keeps records",
                 )

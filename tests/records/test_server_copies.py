@@ -16,10 +16,10 @@ import zipfile
 from pathlib import Path
 
 import pytest
-from sqlalchemy import inspect, text
+from sqlalchemy import Connection, inspect, text
 from sqlalchemy.engine import make_url
 
-from stillroom.records import packed
+from stillroom.records import exporting, packed
 from stillroom.records.backup import back_up, back_up_if_due, last_backup, newest_copy
 from stillroom.records.checking import check_records
 from stillroom.records.copy_names import names_of
@@ -166,10 +166,10 @@ def test_a_copy_made_while_others_write_is_of_one_moment(url: str, copies: Path)
     stop = threading.Event()
     with open_records(url) as records:
         for stream in "xy":
-            records.ledger.append(stream, [entry("x" * 2000)] * 400, after=0)
+            records.ledger.append(stream, [entry("x" * 2000)] * 50, after=0)
 
         def go_on() -> None:
-            n = 400
+            n = 50
             while not stop.is_set():
                 for stream in "xy":
                     records.ledger.append(stream, [entry("z" * 2000)], after=n)
@@ -191,6 +191,29 @@ def test_a_copy_made_while_others_write_is_of_one_moment(url: str, copies: Path)
     assert counts == sorted(counts)
     assert counts[-1] > counts[0]
     assert check_records(url).whole
+
+
+def test_what_is_written_in_the_midst_of_a_copy_is_not_half_in_it(
+    written: str, copies: Path, monkeypatch: pytest.MonkeyPatch
+):
+    """Between where the streams end and the entries themselves, both streams go on."""
+    at_first = check_records(written)
+    real = exporting.ends_of
+
+    def then_others_write(connection: Connection) -> dict[str, tuple[int, str]]:
+        found = real(connection)
+        if connection.dialect.name == "postgresql":
+            with open_records(written) as records:
+                records.ledger.append("y", [entry()], after=1)
+                records.ledger.append("x", [entry()], after=4)
+                records.ledger.append("z", [entry()], after=0)
+        return found
+
+    monkeypatch.setattr(exporting, "ends_of", then_others_write)
+    made = back_up(written, to=copies, now=NOON)
+    assert made.health.fingerprint == at_first.fingerprint
+    assert made.health.events == 5
+    assert check_records(written).events == 8
 
 
 KILLED = """

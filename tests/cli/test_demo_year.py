@@ -1,5 +1,6 @@
 """``stillroom demo-year``, ``serve --demo``: invented things in their own record."""
 
+import datetime as dt
 import os
 import re
 import signal
@@ -9,10 +10,17 @@ import sys
 import urllib.request
 from pathlib import Path
 
+import pytest
+
+from stillroom.cli.commands.serve import _see_to_the_demo
 from stillroom.planning.dayfile import demo_day_text
 from stillroom.records.days import open_records
+from stillroom.records.ledger import Entry
+from stillroom.refusal import Refused
+from stillroom.smallholding.year import MARK
 from tests.cli.running import run
 
+NOON = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
 PROGRAM = "from stillroom.cli.main import main; main()"
 
 
@@ -74,3 +82,19 @@ def test_the_demo_is_served_from_a_file_of_its_own(tmp_path: Path):
 def test_make_run_shows_it_only_where_nobody_keeps_a_record():
     makefile = (Path(__file__).parents[2] / "Makefile").read_text(encoding="utf-8")
     assert "$(if $(wildcard stillroom.db),,--demo)" in makefile
+
+
+def test_the_demo_on_a_server_is_written_once_and_served_again(database: str):
+    with open_records(database) as records:
+        entry = Entry(kind="marked", version=1, body="{}", occurred_at=NOON)
+        records.ledger.append(MARK, [entry], after=0)
+    _see_to_the_demo(database)
+    with open_records(database) as records:
+        assert records.ledger.streams("") == (MARK,)
+
+
+def test_a_record_that_is_kept_on_a_server_is_refused(database: str):
+    with open_records(database) as records:
+        records.days.save(demo_day_text(), "a keeper's own")
+    with pytest.raises(Refused, match="holds a record that somebody keeps"):
+        _see_to_the_demo(database)

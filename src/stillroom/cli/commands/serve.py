@@ -114,7 +114,7 @@ def _see_to_the_demo(database: str) -> None:
         If the file holds a record that is not invented.
     """
     place = place_of(database)
-    if place.file is None or not place.file.exists():
+    if not _begun(database):
         click.echo(f"Writing the invented year into {place}; about 10 s.")
         write_year(database)
         return
@@ -127,6 +127,14 @@ def _see_to_the_demo(database: str) -> None:
                     source="how Stillroom keeps records",
                 )
             )
+
+
+def _begun(database: str) -> bool:
+    file = place_of(database).file
+    if file is not None:
+        return file.exists()
+    with open_records(database) as records:
+        return bool(records.ledger.streams(""))
 
 
 def _say_backup(made: Backup | Exception) -> None:

@@ -12,7 +12,8 @@ JUICE = "14 bags redcurrant juice, 4 cups each, freezer 2, June"
 
 @pytest.fixture
 def stock(tmp_path):
-    """Run a command of the stock on a file of its own."""
+    """Run a command of the stock on a record of its own, in which nothing is yet."""
+    open_records(tmp_path / "farm.db").close()
 
     def stock_(*words: str) -> Said:
         return run("stock", *words, "--db", str(tmp_path / "farm.db"))

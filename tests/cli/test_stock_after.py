@@ -13,7 +13,9 @@ from tests.running.a_run import Kitchen
 
 @pytest.fixture
 def db(tmp_path: Path) -> str:
-    return str(tmp_path / "stillroom.db")
+    file = tmp_path / "stillroom.db"
+    open_records(file).close()
+    return str(file)
 
 
 @pytest.fixture

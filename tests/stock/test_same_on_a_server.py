@@ -89,7 +89,9 @@ def without_clock(text: str) -> str:
 
 @pytest.fixture
 def both(address: str, tmp_path: Path) -> tuple[str, str]:
-    return str(tmp_path / "farm.db"), empty_database(address)
+    file = tmp_path / "farm.db"
+    open_records(file).close()  # asking for a file that is not there makes none
+    return str(file), empty_database(address)
 
 
 def test_every_command_says_the_same(both: tuple[str, str], tmp_path: Path):

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 import click
+from click.core import ParameterSource
 
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import say
@@ -24,10 +25,23 @@ from stillroom.stock.words import LONGEST_NOTE, clean
 F = TypeVar("F", bound=Callable[..., Any])
 
 
+def _of_the_group(ctx: click.Context, param: click.Parameter, value: str) -> str:
+    """Take what was said before the name of the command where none is behind it."""
+    above = ctx.parent
+    if (
+        ctx.get_parameter_source("db") is ParameterSource.DEFAULT
+        and above is not None
+        and above.get_parameter_source("db") is ParameterSource.COMMANDLINE
+    ):
+        return str(above.params["db"])
+    return value
+
+
 def database(command: F) -> F:
-    """Add ``--db``."""
+    """Add ``--db``; before the name of a command of the stock it holds for that one."""
     return click.option(
         "--db",
+        callback=_of_the_group,
         metavar="URL",
         default=str(DEFAULT_FILE),
         show_default=True,

@@ -23,6 +23,7 @@ from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
 from stillroom.records.ledger import Ledger
+from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Unreadable, granted
 from stillroom.running.again import Again, Told, plan_again, taking
 from stillroom.running.fold import RunState
@@ -58,9 +59,7 @@ def replan_from_record(
     """
     file = place_of(db).file
     if file is not None and not file.exists():
-        raise Unreadable(
-            Fault(f"{file} is not there: give the file that the run is in", "--db")
-        )
+        raise Unreadable(Fault(no_record(file), "--db"))
     day = read_day(day_file)
     hours, minutes = divmod(clock_minute(now, "00:00", "--now"), 60)
     at = dt.datetime.combine(day.date, dt.time(hours, minutes)).astimezone()

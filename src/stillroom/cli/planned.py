@@ -18,6 +18,7 @@ from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
+from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable, granted
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -62,9 +63,7 @@ def learned_for(day: Day, db: str | None, as_published: bool) -> Learned:
         return AS_PUBLISHED
     file = place_of(db).file
     if file is not None and not file.exists():
-        raise Unreadable(
-            Fault(f"{file} is not there: give the file that the record is in", "--db")
-        )
+        raise Unreadable(Fault(no_record(file), "--db"))
     with open_records(db) as records:
         return learned_from(records.ledger, kitchen=day.kitchen.name)
 

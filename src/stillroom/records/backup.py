@@ -16,6 +16,7 @@ from stillroom.records.copy_names import CopyNames, backups_in, names_of
 from stillroom.records.copying import copy_whole, give_name, new_file
 from stillroom.records.engine import place_of
 from stillroom.records.following import Following
+from stillroom.records.missing import no_record
 from stillroom.records.packed import copy_packed
 from stillroom.refusal import Unreadable
 
@@ -72,9 +73,7 @@ def back_up(
     moment = (now or datetime.now(UTC)).astimezone(UTC)
     folder = names.folder if to is None else to
     if place.file is not None and not place.file.exists():
-        raise Unreadable(
-            f"{place.file} is not there: give the file that holds the record"
-        )
+        raise Unreadable(no_record(place.file))
     _make_folder(folder)
     target = folder / names.at(moment)
     if target.exists():

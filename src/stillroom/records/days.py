@@ -6,11 +6,14 @@ import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
 from types import TracebackType
 from typing import Self
 
 import msgspec
 from sqlalchemy import Engine
+from sqlalchemy.engine import URL
+from sqlalchemy.pool import StaticPool
 
 from stillroom.records.engine import (
     DEFAULT_FILE,
@@ -166,6 +169,22 @@ def open_records(where: str | os.PathLike[str] = DEFAULT_FILE) -> Records:
     place = place_of(where)
     engine = up_to_date(place)
     return Records(engine, Ledger(engine, place), str(place))
+
+
+def nothing_kept(file: Path) -> Records:
+    """
+    Return what a record is before its first entry, without making a file.
+
+    It can be asked and not written to.
+    """
+    place = Place(URL.create("sqlite"), None)
+    engine = open_engine(place, poolclass=StaticPool)  # one connection is all of it
+    migrate(engine.execution_options(writes=True))
+    why = (
+        f"{file} is not there yet: a record begins with what comes in, such as "
+        'stillroom stock add "25 lb pears, cellar"'
+    )
+    return Records(engine, Ledger(engine, place, only_read=why), str(file))
 
 
 def up_to_date(place: Place) -> Engine:

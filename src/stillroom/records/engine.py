@@ -16,8 +16,9 @@ from urllib.parse import quote
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, OperationalError
-from sqlalchemy.pool import NullPool
+from sqlalchemy.pool import NullPool, Pool
 
+from stillroom.records.missing import no_record
 from stillroom.refusal import NotNow, Unreadable
 
 DEFAULT_FILE = Path("stillroom.db")
@@ -180,14 +181,14 @@ def is_sqlite(file: Path) -> bool:
         return opened.read(len(SQLITE_HEADER)) == SQLITE_HEADER
 
 
-def open_engine(place: Place) -> Engine:
+def open_engine(place: Place, *, poolclass: type[Pool] | None = None) -> Engine:
     """
     Return an engine to read with; ``execution_options(writes=True)`` makes it a writer.
 
     On SQLite *we* say BEGIN, since Python's own habit loses updates and table changes;
     a writer takes its lock at once (BEGIN IMMEDIATE), as a read lock cannot be raised.
     """
-    engine = create_engine(place.url)
+    engine = create_engine(place.url, poolclass=poolclass)
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _on_connect)
         event.listen(engine, "begin", _on_begin)
@@ -209,7 +210,7 @@ def open_to_read(place: Place) -> Engine:
         return engine
     file = place.file
     if not file.exists():
-        raise Unreadable(f"{file} is not there: give the file that holds the record")
+        raise Unreadable(no_record(file))
     if not file.is_file():
         raise Unreadable(f"{file} is no file: give the file that holds the record")
     # Without a log there is nothing that SQLite would write into the file, and opened

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from stillroom.cli.booking import database
+from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.learning.learn import LEAST_RUNS
@@ -15,7 +16,6 @@ from stillroom.learning.pace import WORTH
 from stillroom.learning.record import learned_from
 from stillroom.learning.said import groups
 from stillroom.methods.learned import Factor, Learned, Share
-from stillroom.records.days import open_records
 from stillroom.smallholding.year import WORDS, is_invented
 
 
@@ -25,7 +25,7 @@ from stillroom.smallholding.year import WORDS, is_invented
 @as_json
 def command(kitchen: str, db: str, json_: bool) -> None:
     """List what past days taught: minutes, yields, seals, sets, counts."""
-    with open_records(db) as records:
+    with kept(db) as records:
         learned = learned_from(records.ledger, kitchen=kitchen)
         invented = is_invented(records.ledger)
     if json_:

@@ -11,6 +11,7 @@ import click
 from stillroom.book.words import plain
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands import stock_after, stock_made, stock_shelf, stock_to_day
+from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.stock_text import (
@@ -51,7 +52,7 @@ def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) ->
     """Say what there is and where, and book what comes in and goes out."""
     if ctx.invoked_subcommand is not None:
         return
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         rows = tuple(
             row
@@ -149,7 +150,7 @@ def use(lot: str, quantity: str, place: str, to: str, db: str, json_: bool) -> N
         at=now(),
         token=token(),
     )
-    with open_records(db) as records:
+    with kept(db) as records:
         book(records, asked, json_)
 
 
@@ -189,7 +190,7 @@ def out(
         at=now(),
         token=token(),
     )
-    with open_records(db) as records:
+    with kept(db) as records:
         book(records, asked, json_)
 
 
@@ -212,7 +213,7 @@ def move(
         at=now(),
         token=token(),
     )
-    with open_records(db) as records:
+    with kept(db) as records:
         book(records, asked, json_)
 
 
@@ -235,7 +236,7 @@ def count(lot: str, quantity: str, place: str, why: str, db: str, json_: bool) -
         at=now(),
         token=token(),
     )
-    with open_records(db) as records:
+    with kept(db) as records:
         book(records, asked, json_)
 
 
@@ -246,7 +247,7 @@ def count(lot: str, quantity: str, place: str, why: str, db: str, json_: bool) -
 def soon(days: int, db: str, json_: bool) -> None:
     """Say what will not keep: first to expire, first out."""
     at = now()
-    with open_records(db) as records:
+    with kept(db) as records:
         _print_soon(stock_now(records.ledger), days, at, json_)
 
 
@@ -299,7 +300,7 @@ def _is_food(row: OnHand) -> bool:
 @as_json
 def trace_(lot: str, db: str, json_: bool) -> None:
     """Say what went into a lot, what was made of it, and where it went."""
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         found = trace(stock, granted(known_lot(stock, lot)))
         if json_:
@@ -324,7 +325,7 @@ def recall(
     json_: bool,
 ) -> None:
     """Call a lot back with all that was made of it, and print the sheet."""
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
         said = stock.recall(code)
@@ -368,7 +369,7 @@ def recall(
 def mend(number: int, why: str, db: str, json_: bool) -> None:
     """Take the entry NUMBER back by a counter-movement that says why."""
     asked = Mend(of=number, why=optional(why, "--why"), at=now(), token=token())
-    with open_records(db) as records:
+    with kept(db) as records:
         book(records, asked, json_)
 
 
@@ -377,7 +378,7 @@ def mend(number: int, why: str, db: str, json_: bool) -> None:
 @database
 def history(lot: str | None, db: str) -> None:
     """Print every entry with its number, of a lot or of all."""
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         print_history(stock, granted(known_lot(stock, lot)) if lot else None)
 

@@ -8,9 +8,9 @@ from typing import Any
 import click
 
 from stillroom.cli.booking import book, database, now, optional, token
+from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
-from stillroom.records.days import open_records
 from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.stock.after import (
     LoadAfter,
@@ -37,7 +37,7 @@ from stillroom.stock.words import said_day
 def after(db: str, json_: bool) -> None:
     """Say what each canner load still wants looked at, and until when."""
     at = now()
-    with open_records(db) as records:
+    with kept(db) as records:
         loads = day_after(stock_now(records.ledger), at)
     if json_:
         print_json({"loads": [_load_as_json(load) for load in loads]})
@@ -144,7 +144,7 @@ def _choices_as_json(choices: Choices | Refusal | None) -> dict[str, Any] | None
 def hold(lot: str, doubt: str, note: str, db: str, json_: bool) -> None:
     """Put the canner load of LOT on hold, and say what may be done, and how long."""
     at, meant = now(), Doubt(doubt.replace("-", " "))
-    with open_records(db) as records:
+    with kept(db) as records:
         asked = Hold(
             lot=lot, doubt=meant, note=optional(note, "--note"), at=at, token=token()
         )
@@ -202,7 +202,7 @@ def process(
         at=at,
         token=token(),
     )
-    with open_records(db) as records:
+    with kept(db) as records:
         book(records, asked, json_)
 
 
@@ -218,7 +218,7 @@ def process(
 @as_json
 def label(lot: str, how: str, db: str, json_: bool) -> None:
     """Say that the jars of LOT have their label; what is on hold gets none."""
-    with open_records(db) as records:
+    with kept(db) as records:
         code = granted(known_lot(stock_now(records.ledger), lot))
         asked = Label(lot=printed(code), hand=Hand(how), at=now(), token=token())
         book(records, asked, json_)
@@ -244,5 +244,5 @@ def note(lot: str, words: tuple[str, ...], about: str, db: str, json_: bool) -> 
         at=now(),
         token=token(),
     )
-    with open_records(db) as records:
+    with kept(db) as records:
         book(records, asked, json_)

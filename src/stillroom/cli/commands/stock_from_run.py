@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.cli.booking import agreed, book, now, token
+from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import bullet, columns, say, strong
-from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable
 from stillroom.running.handle import PREFIX, run_id, state_of
 from stillroom.running.lots_made import LotMade, booking, lots_made
@@ -19,7 +19,7 @@ from stillroom.stock.lotcode import printed
 def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
     """Show what a run made, and book what is out of the canner."""
     at = now()
-    with open_records(db) as records:
+    with kept(db) as records:
         ledger = records.ledger
         run = ledger.newest_stream(PREFIX) if asked == "last" else _run(asked)
         if run is None or not ledger.last(run):

@@ -8,6 +8,7 @@ import click
 
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands.stock_from_run import book_run
+from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_proposal
@@ -282,7 +283,7 @@ def check(
     at = now()
     said = " ".join((seals, *words)).strip()
     good, failed, doubtful = read_seals(said) if said else (None, 0, 0)
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
         aside = bool(failed or doubtful)
@@ -311,7 +312,7 @@ def check(
 
 def _print_state(db: str, code: str, at: dt.datetime) -> None:
     """Without anything seen: say what is still open, and how long it has been."""
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         lot, made_ = stock.lots[code], stock.made(code)
         say(

@@ -8,10 +8,10 @@ from typing import Literal
 import click
 
 from stillroom.cli.booking import database, now
+from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.cli.writing import write_whole
-from stillroom.records.days import open_records
 from stillroom.refusal import Refusal, ended, granted
 from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
@@ -46,7 +46,7 @@ def first(
 ) -> None:
     """Say what to eat first; --out writes the list in 18 pt."""
     at = now()
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         rows = use_first(stock, at, most=most, place=place)
         if out is not None:
@@ -95,7 +95,7 @@ def cover(
     thing: str, weeks: int | None, persons: int | None, db: str, json_: bool
 ) -> None:
     """Say how many weeks the jars go at own use, and what is short."""
-    with open_records(db) as records:
+    with kept(db) as records:
         rows = covers(
             stock_now(records.ledger),
             now(),
@@ -148,7 +148,7 @@ def cover(
 @as_json
 def jars(db: str, json_: bool) -> None:
     """Say how many jars stand empty, are in use, and came empty, by size."""
-    with open_records(db) as records:
+    with kept(db) as records:
         rows = jars_kept(stock_now(records.ledger), now())
     if json_:
         print_json(
@@ -181,7 +181,7 @@ def jars(db: str, json_: bool) -> None:
 def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None:
     """Say one step back and one step forward: from whom, and to whom."""
     at = now()
-    with open_records(db) as records:
+    with kept(db) as records:
         stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
         found = one_step(stock, code, at.tzinfo)

@@ -8,12 +8,12 @@ from pathlib import Path
 import click
 
 from stillroom.cli.booking import agreed, database
+from stillroom.cli.kept import kept
 from stillroom.cli.paragraphs import columns, say
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayfile_write import write_day
-from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable
 from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.handle import stock_now
@@ -25,7 +25,7 @@ from stillroom.stock.handle import stock_now
 @database
 def to_day(file: Path | None, yes: bool, db: str) -> None:
     """Take the shelf of the day from the stock, and leave the rest of it alone."""
-    with open_records(db) as records:
+    with kept(db) as records:
         text = records.days.current()
         shelf = day_shelf(stock_now(records.ledger))
         if text is None:

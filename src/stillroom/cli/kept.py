@@ -1,0 +1,28 @@
+"""The record that a command asks of; asking does not begin one."""
+
+from __future__ import annotations
+
+from stillroom.records.days import Records, nothing_kept, open_records
+from stillroom.records.engine import DEFAULT_FILE, place_of
+from stillroom.records.missing import no_record
+from stillroom.refusal import Fault, Unreadable
+
+
+def kept(db: str) -> Records:
+    """
+    Open the record that there is.
+
+    On a fresh machine, where nobody named a file, it is an empty one that can be asked
+    and not written to: the command then says what it says of nothing.
+
+    Raises
+    ------
+    Unreadable
+        If a file was named and is not there; it says what is near. No file is made.
+    """
+    file = place_of(db).file
+    if file is None or file.exists():
+        return open_records(db)
+    if file == DEFAULT_FILE:
+        return nothing_kept(file)
+    raise Unreadable(Fault(no_record(file), "--db"))

@@ -174,7 +174,7 @@ class FarmWeek:
         written = entries if verdict.does is Does.BOOKS else 0
         full = fault is not None and fault.what in ("full", "no-pages")
         waits = post.action == "/stock/late"  # such a phone keeps it for later
-        if full and struck and status == (503 if waits else 400):
+        if full and struck and status == 503:
             assert verdict.does is Does.BOOKS
             assert "the disk is full" in text, text[-2000:]
             assert struck in ("nothing", "either")

@@ -13,7 +13,7 @@ import re
 import shutil
 from pathlib import Path
 
-from stillroom.refusal import Refusal, Refused, Unreadable
+from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 
 LARGEST = 1_500_000
 """Bytes that a picture may have. [B]"""
@@ -68,8 +68,8 @@ class Pictures:
         Raises
         ------
         Unreadable
-            If it is empty, too large, no JPEG, PNG or WebP picture, or cannot be
-            written. Nothing is left behind.
+            If it is empty, too large, or no JPEG, PNG or WebP picture; `NotNow` if it
+            cannot be written. Nothing is left behind.
         Refused
             If the record has no folder beside it.
         """
@@ -98,7 +98,7 @@ class Pictures:
             self.folder.mkdir(exist_ok=True)
             _write(self.folder / name, raw)
         except OSError as error:
-            raise Unreadable(
+            raise NotNow(
                 f"the picture cannot be kept in {self.folder} ({error.strerror}): free "
                 "some space or allow writing there"
             ) from None

@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 
-from stillroom.refusal import Refused, Unreadable
+from stillroom.refusal import NotNow, Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
 from stillroom.web.gate import too_large
 from stillroom.web.pages import page, word_page
@@ -28,6 +28,22 @@ def unreadable(request: Request, error: Exception) -> Response:
     """Page of what could not be read: 400."""
     assert isinstance(error, Unreadable)
     return page(request, "unreadable.html", status=400, faults=error.faults)
+
+
+def not_now(request: Request, error: Exception) -> Response:
+    """Page of a record that cannot be read or written as it is, a full disk: 503."""
+    assert isinstance(error, NotNow)
+    sent = request.method == "POST"
+    return word_page(
+        request,
+        503,
+        "Not now",
+        ended(str(error)),
+        "Nothing of this was booked, and what was booked before is whole. When that is "
+        "mended, reload this page and let it be sent once more: it counts once."
+        if sent
+        else "When that is mended, load the page again.",
+    )
 
 
 def out_of_range(request: Request, error: Exception) -> Response:
@@ -75,6 +91,7 @@ def broken(request: Request, error: Exception) -> Response:
 
 HANDLERS: Mapping[Any, Callable[[Request, Exception], Response]] = {
     Refused: refused,
+    NotNow: not_now,
     Unreadable: unreadable,
     OutOfRange: out_of_range,
     HTTPException: http,

@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
 from stillroom.running.handle import PREFIX, run_id, state_of
 from stillroom.running.lots_made import LotMade, booking, lots_made, unprocessed
 from stillroom.stock.fold import Stock
@@ -101,6 +101,8 @@ def _book(request: Request, form: FormData) -> Response:
             lots, on=on, at=now, token=token, mended=None if never else mended
         )
         kept_stock(request).handle(asked)
+    except NotNow:
+        raise  # nothing that was typed is wrong
     except Unreadable as fault:
         return _made(request, run, faults=tuple(map(str, fault.faults)))
     except Refused as refused:

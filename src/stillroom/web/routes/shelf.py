@@ -125,6 +125,8 @@ def _count_book(request: Request, form: FormData) -> Response:
         if not TOKEN.fullmatch(token):
             raise Unreadable("this page was not confirmed here: open the shelf again")
         stock, _ = kept.handle(_shelf(form, now, token, late=False))
+    except NotNow:
+        raise  # nothing that was typed is wrong
     except Unreadable as fault:
         faults = tuple(map(str, fault.faults))
     except Refused as refused:

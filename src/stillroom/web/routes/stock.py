@@ -14,7 +14,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.refusal import Refusal, Refused, Unreadable
+from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.running.clock import Clock, WallClock
 from stillroom.stock.after import process_words
 from stillroom.stock.choosing import known_lot
@@ -244,6 +244,8 @@ def _book(request: Request, form: Mapping[str, str]) -> Response:
         counted_at = said_at(asked_at, now) if asked_at else None
         command = command_of(typed, now, token, proposal, counted_at=counted_at)
         stock, _ = kept.handle(command)
+    except NotNow:
+        raise  # nothing that was typed is wrong
     except Unreadable as fault:
         return answer_page(
             request, typed, faults=tuple(map(str, fault.faults)), status=400

@@ -198,3 +198,16 @@ def test_a_jar_leaves_on_the_day_of_the_kitchen_and_not_of_greenwich(client, rec
         Take(lot=code, quantity="1 lb", way=Way.EATEN, at=late), ledger=records.ledger
     )
     assert "24 November 2026: 1 lb" in client.get(f"/stock/lot/{code}").text
+
+
+def test_a_note_that_cannot_be_kept_is_called_a_note(client, records):
+    deed(client, deed="add", sentence=JUICE)
+    (lot,) = stock_of(records.ledger).lots
+    for typed, heading in (
+        ({"deed": "note", "about": "tasting"}, "Note: "),
+        ({"deed": "hold", "doubt": "wrong-time"}, "Note: "),
+        ({"deed": "spoiled", "quantity": "1 bag"}, "Why: "),
+    ):
+        said = client.get("/stock/ask", params={"lot": lot, "why": "=tart", **typed})
+        assert said.status_code == 400
+        assert f"<li>{heading}" in said.text, typed

@@ -105,7 +105,7 @@ def command_of(
     """
     lot, quantity, place = typed["lot"], typed["quantity"], typed["place"]
     to = _note(typed, "to")
-    why = _note(typed, "why")
+    why = _note(typed, "why", called=_NOTES.get(typed["deed"], "why"))
     match typed["deed"]:
         case "add":
             if proposal is None or proposal.thing is None:
@@ -249,8 +249,14 @@ def _moment(day: dt.date, clock: str, at: dt.datetime) -> dt.datetime:
     return dt.datetime.combine(day, time, tzinfo=at.tzinfo)
 
 
-def _note(typed: Mapping[str, str], name: str) -> str:
-    return clean(typed[name], name, longest=LONGEST_NOTE) if typed[name] else ""
+_NOTES = {"note": "note", "hold": "note"}
+"""Deeds in whose form the field ``why`` is headed otherwise."""
+
+
+def _note(typed: Mapping[str, str], name: str, *, called: str = "") -> str:
+    if not typed[name]:
+        return ""
+    return clean(typed[name], called or name, longest=LONGEST_NOTE)
 
 
 def _one_of(typed: Mapping[str, str], name: str, *allowed: str) -> str:

@@ -1,5 +1,6 @@
 """``stock made --from-run``, ``after``, ``hold``, ``process``, ``label`` and sheets."""
 
+import datetime as dt
 import json
 import re
 from pathlib import Path
@@ -158,3 +159,20 @@ def test_a_note_is_kept_and_shown_with_the_lot(db):
     assert done.code == 0, done.err
     assert "tart, sets well" in stock("trace", code, db=db).out
     assert stock("note", code, "=1+1", db=db).code == 2
+
+
+def test_out_after_midnight_of_an_earlier_day_is_the_night_after_it(db):
+    """Two days ago at 0:20, by the night in which that day at the stove ended."""
+    today = dt.datetime.now().astimezone().date()
+    on = today - dt.timedelta(days=2)
+    words = ("--load", "1", "--process", "10", "--on", on.isoformat())
+    shown = stock("made", "8 half-pints plum jelly, pantry", *words, "--out", "00:20",
+                  "--elevation", "2150ft", db=db)  # fmt: skip
+    night = (on + dt.timedelta(days=1)).isoformat()
+    assert f"00:20 of {night}, in the night after" in shown.out
+    made(db, *words, "--out", "00:20")
+    made(db, *words[:1], "2", *words[2:], "--out", "00:20", "--filled", "00:02")
+    made(db, *words[:1], "3", *words[2:], "--out", "04:00")
+    loads = stock("after", "--json", db=db).json["loads"]
+    out = {load["load"]: load["out_at"][:16] for load in loads}
+    assert out == {1: f"{night}T00:20", 2: f"{on}T00:20", 3: f"{on}T04:00"}

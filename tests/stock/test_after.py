@@ -8,9 +8,9 @@ from stillroom.book.keeping import canner_facts_of
 from stillroom.book.trouble import troubles
 from stillroom.refusal import Refusal
 from stillroom.stock.after import LOOKS_AT_SET_H, day_after
-from stillroom.stock.commands import Check, Hold, Label
+from stillroom.stock.commands import Check, Hold, Label, Recall
 from stillroom.stock.events import Doubt, Hand, Seen, Way
-from stillroom.stock.making import holds
+from stillroom.stock.making import filled_at, holds, jars_out_at, out_on
 from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
 
@@ -64,6 +64,24 @@ def test_good_seals_and_set_end_the_hold_and_ask_for_the_label(farm):
     assert lot.may_be_labelled
     farm.do(Label(lot=farm.last, hand=Hand.PRINTED, at=farm.at))
     assert day_after(farm.stock, farm.at) == ()
+
+
+def test_a_lot_called_back_is_shown_and_wants_no_looking_at(farm):
+    farm.later(25)
+    assert farm.do(Check(lot=farm.last, good=8, seen=Seen.SET, at=farm.at)) is None
+    assert farm.do(Label(lot=farm.last, hand=Hand.PRINTED, at=farm.at)) is None
+    assert day_after(farm.stock, farm.at) == ()
+    farm.do(Recall(lot="plum jelly", why="soft lids", at=farm.at))
+    (load,) = day_after(farm.stock, farm.at)
+    assert load.lots[0].recalled
+    assert not load.wants_looking
+
+
+def test_a_lot_called_back_before_its_checks_wants_them_still(farm):
+    farm.do(Recall(lot="plum jelly", why="soft lids", at=farm.at))
+    farm.later(12)
+    (load,) = day_after(farm.stock, farm.at)
+    assert load.wants_looking
 
 
 def test_no_label_before_the_checks_are_in(farm):
@@ -183,3 +201,19 @@ def test_out_of_the_canner_after_midnight_is_the_next_day():
     farm.made("8 half-pints plum jelly, pantry", filled_at="23:40", out_at="00:20")
     (load,) = day_after(farm.stock, farm.at)
     assert load.out_at.day == farm.at.day + 1
+
+
+def test_small_hours_of_an_earlier_day_are_those_of_the_night_after():
+    farm = Farm()
+    day = farm.at.date() - dt.timedelta(days=1)
+    assert out_on(day, "00:20", "", farm.at) == farm.at.date().isoformat()
+    assert out_on(day, "03:59", "", farm.at) == farm.at.date().isoformat()
+    assert out_on(day, "04:00", "", farm.at) == ""
+    assert out_on(day, "00:20", "23:40", farm.at) == ""  # that tells it already
+    assert out_on(farm.at.date(), "00:20", "", farm.at) == "", "no time to come"
+    assert out_on(day, "", "", farm.at) == ""
+    batch = {"out_at": "00:20", "out_on": farm.at.date().isoformat()}
+    farm.made("8 half-pints plum jelly, pantry", **batch)
+    made = farm.stock.made(farm.last)
+    lot = farm.stock.lots[farm.last]
+    assert filled_at(made, lot) == jars_out_at(made, lot)

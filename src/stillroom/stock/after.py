@@ -85,6 +85,13 @@ class Open:
         labelled = self.label is not None or not self.may_be_labelled
         return not (self.held or self.aside or self.seals or self.set_) and labelled
 
+    @property
+    def wants_looking(self) -> bool:
+        """Whether it is to be looked at; a recall alone has nothing to be looked at."""
+        only_recalled = self.recalled and len(self.held) == 1
+        asks = self.seals or self.set_ or self.aside or self.choices is not None
+        return not self.is_done and bool(asks or not only_recalled)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadAfter:
@@ -100,6 +107,11 @@ class LoadAfter:
     def name(self) -> str:
         """As it is said: "load 3"."""
         return f"load {self.load}" if self.load is not None else "without a load"
+
+    @property
+    def wants_looking(self) -> bool:
+        """Whether any of its lots is to be looked at."""
+        return any(lot.wants_looking for lot in self.lots)
 
 
 def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:

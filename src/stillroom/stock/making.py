@@ -25,6 +25,8 @@ from stillroom.stock.words import begun
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
+NIGHT_ENDS_H = 4
+"""Clock times before this one are of the day at the stove before. [h]"""
 """Seals are tested 12 to 24 h after the process; a test holds it to the book."""
 
 
@@ -119,8 +121,44 @@ def jars_out_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datet
     return found + dt.timedelta(days=1) if out and filled > out else found
 
 
+def out_on(on: dt.date, out: str, filled: str, at: dt.datetime) -> str:
+    """
+    Return the day on which jars of a day came out; empty where it is that day.
+
+    A day at the stove ends when its jars are out: the small hours behind an earlier
+    day are those of the night that followed it (common practice, no source). Where it
+    is said when the jars were filled, that decides; what would lie in the future is of
+    the day itself.
+
+    Parameters
+    ----------
+    on : date
+        The day that was typed.
+    out, filled : str
+        Clock times, "00:20"; empty where they were not said.
+    at : datetime
+        Now, by the kitchen's clock.
+
+    Examples
+    --------
+    >>> noon = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+    >>> out_on(dt.date(2026, 11, 24), "00:20", "", noon)
+    '2026-11-25'
+    >>> out_on(dt.date(2026, 11, 24), "00:20", "00:01", noon)
+    ''
+    """
+    if not out or filled or dt.time.fromisoformat(out).hour >= NIGHT_ENDS_H:
+        return ""
+    found = dt.datetime.combine(
+        on + dt.timedelta(days=1), dt.time.fromisoformat(out), tzinfo=at.tzinfo
+    )
+    return found.date().isoformat() if found <= at else ""
+
+
 def filled_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
     """Return when the jars were filled, counted as `jars_out_at` counts."""
+    if made.batch.out_on and not made.batch.filled_at:
+        return jars_out_at(made, lot, zone)
     return _moment(made, lot, made.batch.filled_at or made.batch.out_at, zone)
 
 

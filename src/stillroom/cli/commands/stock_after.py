@@ -44,6 +44,8 @@ def after(db: str, json_: bool) -> None:
         return
     if not loads:
         say("Nothing is open: every lot has its checks and its label.")
+    elif not any(load.wants_looking for load in loads):
+        say("Nothing wants looking at; what was called back is still here:")
     for load in loads:
         heading(f"{load.name.capitalize()}, {said_day(load.day)}")
         if load.out_at is not None:

@@ -29,6 +29,7 @@ from stillroom.stock.making import (
     hours_since,
     is_canned,
     is_jar,
+    out_on,
     product_kind,
     read_clock,
     read_seals,
@@ -141,6 +142,7 @@ def made(
             canner=canner,
             pack=pack,
         )
+        filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
         batch = Batch(
             food=product_kind(thing.what),
             recipe=optional(recipe, "--recipe"),
@@ -157,8 +159,9 @@ def made(
             process_min=process or None,
             due_min=due.minutes if canned else None,
             due_source=due.words if canned else "",
-            filled_at=read_clock(filled, "--filled"),
-            out_at=read_clock(out_at, "--out"),
+            filled_at=filled_,
+            out_at=out,
+            out_on=out_on(day, out, filled_, at),
             canned=canned,
             tasting=optional(tasting, "--tasting"),
             picture=optional(picture, "--picture"),
@@ -249,6 +252,9 @@ def _show(asked: Make) -> None:
         ("on", asked.on.isoformat()),
     ]
     rows += [("out of", f"{quantity} of {lot}") for lot, quantity in asked.inputs]
+    if batch.out_on:
+        night = f"{batch.out_at} of {batch.out_on}, in the night after"
+        rows.append(("out of the canner", f"{night}; if not, give --filled too"))
     if batch.canned:
         given = f"{batch.process_min} min" if batch.process_min else "none"
         due = f"{batch.due_min} min" if batch.due_min else "not known"

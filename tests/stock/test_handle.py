@@ -5,11 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from stillroom.records.checking import check_records
 from stillroom.records.days import open_records
 from stillroom.records.ledger import Entry
 from stillroom.refusal import Refused, Unreadable
+from stillroom.stock import coming
 from stillroom.stock.commands import Receive, Take
-from stillroom.stock.handle import KeptStock, handle, stock_of
+from stillroom.stock.handle import FOLLOWING, KeptStock, handle, stock_of
 from tests.stock.kitchen import MORNING, thing
 
 SUGAR = Receive(things=(thing("5 lb sugar, pantry"),), at=MORNING)
@@ -73,3 +75,19 @@ def test_the_kitchens_day_gives_the_code(tmp_path: Path):
             "26M251",
             "26M252",
         ]
+
+
+@pytest.mark.parametrize("things", [1, 2])
+def test_two_lots_of_one_code_are_said_in_words_and_not_booked(
+    database: str, monkeypatch: pytest.MonkeyPatch, things: int
+):
+    """A mistake of the program: every lot gets the code of the first one."""
+    with open_records(database) as records:
+        handle(SUGAR, ledger=records.ledger)
+        code = next(iter(stock_of(records.ledger).lots))
+        monkeypatch.setattr(coming, "lot_code", lambda *_: code)
+        more = Receive(things=(thing("5 lb salt, pantry"),) * things, at=MORNING)
+        with pytest.raises(Unreadable, match="would give two lots one lot code"):
+            handle(more, ledger=records.ledger)
+        assert stock_of(records.ledger).sequence == 1
+    assert check_records(database, following=FOLLOWING).whole

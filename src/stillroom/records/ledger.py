@@ -116,6 +116,8 @@ class Ledger:
             If the stream does not end at ``after``. Nothing is written.
         KeyTaken
             If ``key`` was used for another stream. Nothing is written.
+        Unreadable
+            If two lots would have one code. Nothing is written.
         ValueError
             If a time has no time zone, or a key is empty or too long.
         Unreadable
@@ -150,6 +152,13 @@ class Ledger:
                 with self._writer.begin() as connection:
                     return self._append(connection, stream, rows, after, key, follows)
             except DBAPIError as error:
+                if any(sign in str(error.orig) for sign in _CODE_TAKEN):
+                    raise Unreadable(
+                        f"{stream} would give two lots one lot code, so nothing was "
+                        "booked. That is a mistake of the program and not of what was "
+                        "typed: see with stillroom check whether the record is whole, "
+                        "and book it with another day or load until that is mended"
+                    ) from error
                 # Where a writer takes no lock at once (PostgreSQL), two may begin a
                 # stream together or use a key together; what is unique stops one.
                 if not any(sign in str(error.orig) for sign in _CLASHES):
@@ -256,6 +265,8 @@ class Ledger:
             return _last(connection, stream)
 
 
+_CODE_TAKEN = ("lot.code", "lot_pkey")
+"""What the databases say where a lot comes to be that is there."""
 _CLASHES = (
     "that sequence is taken",
     "that key is taken",

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from stillroom import measures
-from stillroom.web import wording
+from stillroom.web import where_done, wording
 
 HERE = Path(__file__).parent
 
@@ -54,6 +54,7 @@ def templates() -> Environment:
         hours=wording.hours,
         at_hour=wording.at_hour,
         capital=wording.capital,
+        linked=where_done.linked,
     )
     environment.globals.update(today=dt.date.today)
     return environment

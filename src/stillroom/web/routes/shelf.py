@@ -33,6 +33,7 @@ from stillroom.web.asking import Faults, whole
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import TOKEN, kept_stock, now_of
 from stillroom.web.stock_deeds import command_of, said_at, typed_of
+from stillroom.web.where_done import in_words
 
 COUNT = "count-shelf"
 LATE_AFTER = dt.timedelta(minutes=2)
@@ -199,7 +200,8 @@ def _late(request: Request, form: FormData) -> Response:
         return JSONResponse({"no": words, "instead": ""}, status_code=400)
     except Refused as refused:
         no = refused.refusal
-        return JSONResponse({"no": no.reason, "instead": no.instead}, status_code=422)
+        said = {"no": in_words(no.reason), "instead": in_words(no.instead)}
+        return JSONResponse(said, status_code=422)
     return JSONResponse({"said": _said(stock, events), "again": not events})
 
 

@@ -1,0 +1,70 @@
+"""Where a page does what a refusal names as a command of the terminal."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from markupsafe import Markup, escape
+
+_COMMAND = re.compile(
+    r"stillroom stock\b"
+    r"(?: (?P<name>add|after|check|count|history|made|mend|out|trace)\b)?"
+    r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
+    r"(?P<spoiled> --as spoiled)?"
+)
+_ON_PAGES: dict[str, tuple[str, str, str]] = {
+    "": ("the stock page", "/stock", "/stock"),
+    "add": ("the stock page", "/stock", "/stock"),
+    "after": ("the page of the day after", "/stock/after", "/stock/after"),
+    "check": ("the page of the day after", "/stock/after", "/stock/after#{lot}"),
+    "count": ("Counted on the page of the lot", "/stock", "/stock/lot/{lot}#count"),
+    "out": ("the stock page", "/stock", "/stock"),
+    "trace": ("the page of the lot", "/stock", "/stock/lot/{lot}"),
+}
+"""What is said for it, where it is done, and where it is where the lot is named."""
+
+
+def linked(text: str) -> Markup:
+    """
+    Return what a refusal says, its commands as links to the pages that do the same.
+
+    What no page does is said to be done at the terminal.
+
+    >>> linked("look there with stillroom stock trace L26M25-23X & count")
+    Markup('look there with <a href="/stock/lot/L26M25-23X">the page of the lot</a> \
+&amp; count')
+    >>> linked("take it back with stillroom stock mend")
+    Markup('take it back with stillroom stock mend, at the terminal')
+    """
+    parts, at = [], 0
+    for found in _COMMAND.finditer(text):
+        parts += [
+            escape(text[at : found.start()]),
+            _said(
+                found, lambda words, to: Markup('<a href="{}">{}</a>').format(to, words)
+            ),
+        ]
+        at = found.end()
+    return Markup("").join([*parts, escape(text[at:])])
+
+
+def in_words(text: str) -> str:
+    """
+    Return the same as plain text, for what a phone shows without a page.
+
+    >>> in_words("book the count first (stillroom stock count L26M25-23X QUANTITY)")
+    'book the count first (Counted on the page of the lot)'
+    """
+    return _COMMAND.sub(lambda found: str(_said(found, lambda words, _: words)), text)
+
+
+def _said(found: re.Match[str], show: Callable[[str, str], str]) -> str:
+    name, lot = found["name"] or "", found["lot"] or ""
+    if name not in _ON_PAGES:
+        return f"{found[0]}, at the terminal"
+    words, somewhere, there = _ON_PAGES[name]
+    if found["spoiled"]:
+        words = f"Spoiled on {words}"
+    named = lot not in ("", "LOT")
+    return show(words, there.format(lot=lot) if named else somewhere)

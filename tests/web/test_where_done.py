@@ -1,0 +1,84 @@
+"""A no on a page names the page that does it, and says what is of the terminal."""
+
+import re
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom import stock as package
+from stillroom.stock.handle import stock_of
+from stillroom.web.where_done import _ON_PAGES, linked
+from tests.web.test_stock import JUICE, client, deed, records
+
+__all__ = ["client", "records"]  # fixtures
+
+COMMAND = re.compile(r"stillroom stock ?(\w*)")
+
+
+def refused(client: TestClient, **typed: str) -> str:
+    said = client.get("/stock/ask", params=typed)
+    assert said.status_code == 422
+    return said.text.split("<h1>")[1]
+
+
+def test_a_draw_beyond_the_book_leads_to_the_count_that_mends_it(client, records):
+    deed(client, deed="add", sentence=JUICE)
+    (lot,) = stock_of(records.ledger).lots
+    no = refused(client, deed="drawn", lot=lot, quantity="15 bags")
+    assert "stillroom stock" not in no
+    href = re.search(r'book the count first \(<a href="([^"#]+)#count">', no)[1]
+    page = client.get(href).text
+    form = page.split('id="count"')[1].split("</form>")[0]
+    assert 'name="deed" value="count"' in form
+    asked = client.get(
+        "/stock/ask",
+        params={
+            **dict(re.findall(r'name="(\w+)" value="([^"]*)"', form)),
+            "quantity": "16 bags",
+        },
+    )
+    assert asked.status_code == 200
+    assert "Book it so?" in asked.text
+
+
+def test_an_unknown_lot_leads_to_the_stock(client):
+    no = refused(client, deed="drawn", lot="figs", quantity="1 lb")
+    assert '<a href="/stock">the stock page</a>, and give its name' in no
+
+
+def test_jars_that_wait_for_their_checks_lead_to_the_day_after(client, records):
+    deed(client, deed="add", sentence="8 half-pints plum jelly, pantry")
+    (lot,) = stock_of(records.ledger).lots
+    no = refused(client, deed="sold", lot=lot, quantity="1")
+    assert 'href="/stock/after#' in no
+    assert "stillroom stock made, at the terminal" in no
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "<b>stillroom stock</b>",
+        'x"stillroom stock count L26M25-2X"',
+        "stillroom stocks",
+    ],
+)
+def test_words_of_a_stranger_stay_words(text: str):
+    said = str(linked(text))
+    assert "<b>" not in said
+    assert re.sub(r'<a href="[^"<>]*">[^<>]*</a>', "", said).count("<") == 0
+
+
+def test_every_page_that_is_linked_is_there(client):
+    for _, somewhere, _ in _ON_PAGES.values():
+        assert client.get(somewhere).status_code == 200
+
+
+def test_every_command_that_a_refusal_names_has_a_page_or_is_of_the_terminal():
+    """A new command in a refusal is thought of here."""
+    named: set[str] = set()
+    for file in Path(package.__path__[0]).glob("*.py"):
+        text = re.sub(r'"\n\s+f?"', "", file.read_text("utf-8"))
+        named |= set(COMMAND.findall(text))
+    of_the_terminal = {"history", "made", "mend"}
+    assert named <= set(_ON_PAGES) | of_the_terminal

@@ -18,6 +18,13 @@ from stillroom.records.engine import place_of
 from stillroom.records.following import Following
 from stillroom.records.missing import no_record
 from stillroom.records.packed import copy_packed
+from stillroom.records.pictures import (
+    NONE_COPIED,
+    CopiedPictures,
+    copy_pictures,
+    pictures_beside,
+    pictures_of,
+)
 from stillroom.refusal import Unreadable
 
 DUE_AFTER = timedelta(days=1)
@@ -31,6 +38,8 @@ class Backup:
     health: Health
     gone: tuple[Path, ...] = ()
     """Older copies that were given up by their age."""
+    pictures: CopiedPictures = NONE_COPIED
+    """Of the lots; they lie beside the copies, once each."""
 
 
 def back_up(
@@ -43,6 +52,8 @@ def back_up(
 ) -> Backup:
     """
     Write a copy of the record as it is at one moment, check it, give up old ones.
+
+    Pictures of the lots are copied beside it, once each.
 
     Others may read and write meanwhile. The copy is one file of its own. Until it has
     been opened, read through and found to end where the record ended, it has no name
@@ -85,7 +96,10 @@ def back_up(
             health = copy_whole(place.file, part, target=target)
             give_name(part, target)
     return Backup(
-        file=target, health=health, gone=_give_up(folder, names, moment, newest)
+        file=target,
+        health=health,
+        gone=_give_up(folder, names, moment, newest),
+        pictures=copy_pictures(pictures_of(place), pictures_beside(target)),
     )
 
 

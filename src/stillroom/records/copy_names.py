@@ -16,6 +16,9 @@ from stillroom.records.engine import Place
 
 STAMP = "%Y-%m-%dT%H-%M-%SZ"
 """In a name: UTC, sorts as time does, and no sign that a memory stick refuses."""
+_STAMPED = r"-(\d{4}-\d\d-\d\dT\d\d-\d\d-\d\dZ)"
+STAMPED = re.compile(_STAMPED + "$", re.ASCII)
+"""The end of a name without its suffix."""
 OF_A_FILE, OF_A_SERVER = ".db", ".zip"
 """How a copy ends: a file is copied as a file, a server's record as packed text."""
 
@@ -89,10 +92,7 @@ def backups_in(
     folder: Path, stem: str, ending: str = OF_A_FILE
 ) -> dict[datetime, Path]:
     """Return the copies of the record called ``stem``, by when they were made."""
-    pattern = re.compile(
-        re.escape(stem) + r"-(\d{4}-\d\d-\d\dT\d\d-\d\d-\d\dZ)" + re.escape(ending),
-        re.ASCII,
-    )
+    pattern = re.compile(re.escape(stem) + _STAMPED + re.escape(ending), re.ASCII)
     found = {}
     for path in sorted(folder.iterdir()) if folder.is_dir() else ():
         if match := pattern.fullmatch(path.name):

@@ -10,10 +10,12 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-import shutil
+from dataclasses import dataclass
 from pathlib import Path
 
-from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
+from stillroom.records.copy_names import STAMPED, server_stem
+from stillroom.records.engine import Place
+from stillroom.refusal import NotNow, Unreadable
 
 LARGEST = 1_500_000
 """Bytes that a picture may have. [B]"""
@@ -53,13 +55,12 @@ class Pictures:
 
     Parameters
     ----------
-    record : Path or None
-        The file of the record; `None` where it is kept on a server, which has no
-        folder beside it.
+    place : Place
+        Of the record; see `pictures_of`.
     """
 
-    def __init__(self, record: Path | None) -> None:
-        self.folder = None if record is None else folder_beside(record)
+    def __init__(self, place: Place) -> None:
+        self.folder = pictures_of(place)
 
     def keep(self, raw: bytes) -> str:
         """
@@ -70,19 +71,7 @@ class Pictures:
         Unreadable
             If it is empty, too large, or no JPEG, PNG or WebP picture; `NotNow` if it
             cannot be written. Nothing is left behind.
-        Refused
-            If the record has no folder beside it.
         """
-        if self.folder is None:
-            raise Refused(
-                Refusal(
-                    "this record is kept on a server, and pictures are kept in a "
-                    "folder beside a record that is a file",
-                    instead="keep the picture yourself, and say where with stillroom "
-                    "stock made --picture",
-                    source="how Stillroom keeps records",
-                )
-            )
         if not raw:
             raise Unreadable("no picture was chosen: choose one, then send it")
         if len(raw) > LARGEST:
@@ -113,7 +102,7 @@ class Pictures:
         Unreadable
             If the file is not any longer what its name says.
         """
-        if self.folder is None or not is_name(name):
+        if not is_name(name):
             return None
         try:
             raw = (self.folder / name).read_bytes()
@@ -138,24 +127,63 @@ def folder_beside(record: Path) -> Path:
     return record.with_name(f"{record.stem}-pictures")
 
 
-def copy_pictures(record: Path, to: Path) -> int:
+def pictures_of(place: Place) -> Path:
     """
-    Copy what is not there yet into a folder of copies; return how many were copied.
+    Return where the pictures of a record lie: beside its file; a server's, here.
 
-    Names tell what is in a picture, so one that is there is the same.
+    A server's are on the machine on which the pages are served, as its copies are.
     """
-    folder, target = folder_beside(record), folder_beside(to / record.name)
+    if place.file is not None:
+        return folder_beside(place.file)
+    return Path.cwd() / f"{server_stem(place.url)}-pictures"
+
+
+def pictures_beside(copy: Path) -> Path:
+    """
+    Return where the pictures lie that belong to a copy.
+
+    >>> pictures_beside(Path("stick/farm-2026-11-25T11-00-00Z.db")).as_posix()
+    'stick/farm-pictures'
+    """
+    return copy.with_name(f"{STAMPED.sub('', copy.stem)}-pictures")
+
+
+@dataclass(frozen=True, slots=True)
+class CopiedPictures:
+    """How many were copied now, and what is wrong with others."""
+
+    number: int = 0
+    faults: tuple[str, ...] = ()
+
+
+NONE_COPIED = CopiedPictures()
+
+
+def copy_pictures(folder: Path, target: Path) -> CopiedPictures:
+    """
+    Copy into a folder what is not there yet; each is looked at on its way.
+
+    Names tell what is in a picture, so one that is there is the same, and one that was
+    changed on the disk is named and not copied. None that is there ever goes.
+    """
     if not folder.is_dir():
-        return 0
-    target.mkdir(parents=True, exist_ok=True)
-    copied = 0
+        return NONE_COPIED
+    copied, faults = 0, []
     for file in sorted(folder.iterdir()):
-        if is_name(file.name) and not (target / file.name).exists():
-            part = target / f".{file.name}.part"
-            shutil.copyfile(file, part)
-            os.replace(part, target / file.name)
-            copied += 1
-    return copied
+        if not is_name(file.name) or (target / file.name).exists():
+            continue
+        try:
+            raw = file.read_bytes()
+            if _digest(raw) != file.stem:
+                faults.append(f"the picture {file} was changed or damaged on the disk")
+                continue
+            target.mkdir(mode=0o700, exist_ok=True)
+            _write(target / file.name, raw)
+        except OSError as error:
+            faults.append(f"the picture {file} was not copied ({error.strerror})")
+            continue
+        copied += 1
+    return CopiedPictures(copied, tuple(faults))
 
 
 def _digest(raw: bytes) -> str:

@@ -7,7 +7,7 @@ import os
 import sqlite3
 import tempfile
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -19,6 +19,13 @@ from stillroom.records.engine import Place, is_sqlite, place_of
 from stillroom.records.exporting import export
 from stillroom.records.importing import import_from
 from stillroom.records.packed import FRESH, is_packed, read_back, unpacked
+from stillroom.records.pictures import (
+    NONE_COPIED,
+    CopiedPictures,
+    copy_pictures,
+    pictures_beside,
+    pictures_of,
+)
 from stillroom.records.portable import LINES
 from stillroom.refusal import Unreadable
 
@@ -34,6 +41,8 @@ class Restored:
     """The file or server, to be shown."""
     health: Health
     aside: Path | None
+    pictures: CopiedPictures = NONE_COPIED
+    """Those that were beside the copy and no longer beside the record."""
 
 
 def restore(
@@ -66,7 +75,8 @@ def restore(
     """
     place, copied = place_of(where), _copy_at(place_of(backup))
     if place.file is None:
-        return _into_server(copied, where, place, aside=aside)
+        done = _into_server(copied, where, place, aside=aside)
+        return replace(done, pictures=_pictures_back(copied, place))
     target = place.file
     if target.exists() and target.samefile(copied):
         raise Unreadable(
@@ -75,7 +85,12 @@ def restore(
         )
     with tempfile.TemporaryDirectory(prefix=TEMPORARY) as work:
         plain = _as_file(copied, Path(work))
-        return _into_file(copied, plain, target, aside=aside, now=now)
+        done = _into_file(copied, plain, target, aside=aside, now=now)
+    return replace(done, pictures=_pictures_back(copied, place))
+
+
+def _pictures_back(copied: Path, place: Place) -> CopiedPictures:
+    return copy_pictures(pictures_beside(copied), pictures_of(place))
 
 
 def _copy_at(place: Place) -> Path:

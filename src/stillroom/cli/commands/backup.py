@@ -6,10 +6,9 @@ from pathlib import Path
 
 import click
 
+from stillroom.cli.copied_text import print_pictures
 from stillroom.cli.options import as_json, database, print_json
 from stillroom.records.backup import back_up
-from stillroom.records.engine import place_of
-from stillroom.records.pictures import copy_pictures
 from stillroom.stock.handle import FOLLOWING
 
 
@@ -33,8 +32,6 @@ from stillroom.stock.handle import FOLLOWING
 def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
     """Copy the record while it is in use, and check the copy."""
     made = back_up(database, to=to, newest=keep, following=FOLLOWING)
-    record = place_of(database).file
-    pictures = copy_pictures(record, to) if to is not None and record else 0
     if json_:
         print_json(
             {
@@ -42,7 +39,8 @@ def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
                 "events": made.health.events,
                 "streams": made.health.streams,
                 "fingerprint": made.health.fingerprint,
-                "pictures": pictures,
+                "pictures": made.pictures.number,
+                "pictures_not_copied": list(made.pictures.faults),
                 "gone": [str(path) for path in made.gone],
             }
         )
@@ -50,7 +48,6 @@ def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
     click.echo(f"Wrote and checked {made.file}.")
     for sentence in made.health.sentences():
         click.echo(f"  {sentence}")
-    if pictures:
-        click.echo(f"  {pictures} pictures were copied beside it.")
+    print_pictures(made.pictures)
     if made.gone:
         click.echo(f"  {len(made.gone)} older copies went, by their age.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from stillroom.cli.copied_text import print_pictures
 from stillroom.cli.options import as_json, database, print_json
 from stillroom.records.restore import restore
 
@@ -28,6 +29,8 @@ def command(backup: str, database: str, aside: bool, json_: bool) -> None:
                 "events": done.health.events,
                 "streams": done.health.streams,
                 "fingerprint": done.health.fingerprint,
+                "pictures": done.pictures.number,
+                "pictures_not_copied": list(done.pictures.faults),
             }
         )
         return
@@ -36,3 +39,4 @@ def command(backup: str, database: str, aside: bool, json_: bool) -> None:
     click.echo(f"Restored {done.where} from {backup}.")
     for sentence in done.health.sentences():
         click.echo(f"  {sentence}")
+    print_pictures(done.pictures)

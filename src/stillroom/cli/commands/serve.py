@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 from click.core import ParameterSource
 
+from stillroom.cli.copied_text import print_pictures
 from stillroom.cli.plan_text import print_plan
 from stillroom.learning.record import LearnedKept
 from stillroom.planning.dayfile import LIKE, day_like_text
@@ -140,6 +141,7 @@ def _begun(database: str) -> bool:
 def _say_backup(made: Backup | Exception) -> None:
     if isinstance(made, Backup):
         click.echo(f"Copied the record to {made.file}, and checked the copy.")
+        print_pictures(made.pictures)
     else:
         click.echo(f"The record could NOT be copied today: {made}", err=True)
 

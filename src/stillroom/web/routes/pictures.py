@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import uuid
-from pathlib import Path
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
@@ -12,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from stillroom.records.engine import place_of
 from stillroom.records.pictures import Pictures
 from stillroom.refusal import granted
 from stillroom.stock.choosing import known_lot
@@ -22,8 +22,7 @@ from stillroom.web.routes.stock import kept_stock, now_of
 
 def pictures_of(request: Request) -> Pictures:
     """Return the pictures of the record that the pages are over."""
-    where = request.app.state.records.where
-    return Pictures(None if "://" in where else Path(where))
+    return Pictures(place_of(request.app.state.records.where))
 
 
 async def send(request: Request) -> Response:

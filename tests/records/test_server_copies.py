@@ -32,7 +32,7 @@ from stillroom.records.migrations import MIGRATIONS
 from stillroom.records.packed import unpacked
 from stillroom.records.portable import FILES
 from stillroom.records.restore import restore
-from stillroom.refusal import Unreadable
+from stillroom.refusal import NotNow, Unreadable
 from stillroom.stock.handle import FOLLOWING
 from tests.cli.running import run
 from tests.conftest import empty_database
@@ -260,7 +260,7 @@ FULL = """
 import resource, sys
 from pathlib import Path
 from stillroom.records.backup import back_up
-from stillroom.refusal import Unreadable
+from stillroom.refusal import NotNow, Unreadable
 resource.setrlimit(resource.RLIMIT_FSIZE, (int(sys.argv[3]),) * 2)
 try:
     back_up(sys.argv[1], to=Path(sys.argv[2]))
@@ -293,6 +293,30 @@ def test_a_disk_with_no_room_for_the_copy_is_said(
     assert SECRET not in said.stdout
     assert names(copies) == []
     assert check_records(written).whole
+
+
+def test_a_server_that_goes_away_in_the_midst_is_not_called_damaged(
+    url: str, copies: Path, monkeypatch: pytest.MonkeyPatch
+):
+    with open_records(url) as records:
+        records.ledger.append("x", [entry("j" * 2000)] * 2500, after=0)
+    real, gone = exporting.line_of, []
+
+    def then_it_goes(row: dict[str, object]) -> str:
+        if not gone:
+            gone.append("now")
+            tamper(
+                url,
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
+                "WHERE datname = current_database() AND pid <> pg_backend_pid()",
+            )
+        return real(row)
+
+    monkeypatch.setattr(exporting, "line_of", then_it_goes)
+    with pytest.raises(NotNow, match="cannot be reached: see that the server runs"):
+        back_up(url, to=copies)
+    assert names(copies) == []
+    assert back_up(url, to=copies).health.events == 2500
 
 
 def test_a_record_that_is_not_whole_is_not_copied_and_no_older_copy_goes(
@@ -526,6 +550,49 @@ def test_a_restore_that_is_killed_leaves_the_database_as_it_was(
     assert done.returncode == -signal.SIGKILL, done.stderr
     assert tables(empty) == set()
     assert restore(copy, empty).health.events == 5
+
+
+NO_ROOM = """
+import resource, sys
+from stillroom.records.restore import restore
+from stillroom.refusal import NotNow, Unreadable
+resource.setrlimit(resource.RLIMIT_FSIZE, (30_000, 30_000))
+try:
+    restore(sys.argv[1], sys.argv[2])
+except Unreadable as fault:
+    print(fault)
+"""
+
+
+def test_no_room_to_unpack_a_copy_is_said_and_nothing_is_there(
+    written: str, copies: Path, tmp_path: Path
+):
+    copy = back_up(written, to=copies, now=NOON).file
+    said = subprocess.run(
+        [sys.executable, "-c", NO_ROOM, str(copy), str(tmp_path / "new.db")],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={**os.environ, "TMPDIR": str(tmp_path)},
+    )
+    assert "the disk failed or is full" in said.stdout
+    assert names(tmp_path) == ["copies"]
+
+
+def test_a_copy_that_may_not_be_read_is_said(
+    written: str, copies: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    copy = back_up(written, to=copies, now=NOON).file
+
+    def no(*_words: object, **_more: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("stillroom.records.packed.zipfile.ZipFile", no)
+    with pytest.raises(Unreadable, match=r"cannot be read \(Permission denied\)"):
+        restore(copy, tmp_path / "new.db")
+    monkeypatch.setattr("stillroom.records.restore.tempfile.TemporaryDirectory", no)
+    with pytest.raises(Unreadable, match="no room to unpack the copy"):
+        restore(copy, tmp_path / "new.db")
 
 
 def test_a_server_that_does_not_keep_what_was_written_keeps_nothing(

@@ -181,6 +181,8 @@ def health_of(
     try:
         _follow(connection, found, chained=number >= CHAINED)
     except DBAPIError as error:
+        if error.connection_invalidated:
+            raise  # the server went away, and nothing is wrong with the entries
         found.integrity.append(f"not every entry can be read ({error.orig})")
     if number >= WITH_LOTS and not found.integrity:
         _compare(connection, found, following)

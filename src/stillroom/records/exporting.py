@@ -170,9 +170,12 @@ def _rows(connection: Connection, unread: list[str]) -> Iterator[dict[str, Any]]
         select(*(event.c[name] for name in COLUMNS)).order_by(event.c.id)
     )
     try:
-        for row in found.mappings():
-            yield dict(row)
+        with contextlib.closing(found):
+            for row in found.mappings():
+                yield dict(row)
     except DBAPIError as error:
+        if error.connection_invalidated:
+            raise  # the server went away, and nothing is wrong with the entry
         unread.append(f"from some entry on it cannot be read ({error.orig})")
 
 

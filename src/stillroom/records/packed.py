@@ -15,6 +15,7 @@ from pathlib import Path
 from sqlalchemy import Connection, select
 
 from stillroom.records.checking import Health, check_records
+from stillroom.records.copy_names import OF_A_SERVER
 from stillroom.records.copying import give_name
 from stillroom.records.days import open_records
 from stillroom.records.engine import (
@@ -151,10 +152,13 @@ def pack(folder: Path, target: Path) -> None:
 
 def is_packed(file: Path) -> bool:
     """Whether it is a copy of this kind, by its name or its first bytes."""
-    if file.suffix == ".zip":
+    if file.suffix == OF_A_SERVER:
         return True
-    with file.open("rb") as opened:
-        return opened.read(len(FIRST_BYTES)) == FIRST_BYTES
+    try:
+        with file.open("rb") as opened:
+            return opened.read(len(FIRST_BYTES)) == FIRST_BYTES
+    except OSError as error:
+        raise Unreadable(_not_read(file, error)) from None
 
 
 @contextlib.contextmanager
@@ -174,6 +178,8 @@ def unpacked(copy: Path) -> Iterator[zipfile.Path]:
             names = set(packed.namelist())
         except _MORE_DAMAGED as error:
             raise Unreadable(_damaged(copy, error)) from None
+        except OSError as error:
+            raise Unreadable(_not_read(copy, error)) from None
         if wrong is not None:
             raise Unreadable(_damaged(copy, f"{wrong} is not as it was packed"))
         if missing := set(FILES) - names:
@@ -193,6 +199,13 @@ def unpacked(copy: Path) -> Iterator[zipfile.Path]:
             yield folder
         except _DAMAGED as error:  # it was right a moment ago: a failing disk
             raise Unreadable(_damaged(copy, error)) from None
+
+
+def _not_read(copy: Path, error: OSError) -> str:
+    return (
+        f"{copy} cannot be read ({error.strerror}): allow reading it, or give another "
+        "copy"
+    )
 
 
 def _damaged(copy: Path, error: object) -> str:

@@ -7,6 +7,7 @@ import os
 import sqlite3
 import tempfile
 import zipfile
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -30,7 +31,6 @@ from stillroom.records.portable import LINES
 from stillroom.refusal import Unreadable
 
 PATIENCE_S = 2.0
-TEMPORARY = "stillroom-restore-"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,10 +83,24 @@ def restore(
             f"{copied} is the record itself: give a copy of it, such as one that "
             "stillroom backup made"
         )
-    with tempfile.TemporaryDirectory(prefix=TEMPORARY) as work:
-        plain = _as_file(copied, Path(work))
+    with _work_folder() as work:
+        plain = _as_file(copied, work)
         done = _into_file(copied, plain, target, aside=aside, now=now)
     return replace(done, pictures=_pictures_back(copied, place))
+
+
+@contextlib.contextmanager
+def _work_folder() -> Iterator[Path]:
+    """Give a folder to unpack in; the copy may be on a stick nobody may write to."""
+    try:
+        with tempfile.TemporaryDirectory(prefix="stillroom-restore-") as work:
+            yield Path(work)
+    except OSError as error:
+        raise Unreadable(
+            f"there is no room to unpack the copy in {tempfile.gettempdir()} "
+            f"({error.strerror}): free some space there, or name another folder in "
+            "TMPDIR. Nothing was restored"
+        ) from None
 
 
 def _pictures_back(copied: Path, place: Place) -> CopiedPictures:
@@ -132,8 +146,7 @@ def _into_server(
         if is_packed(copied):
             text: Path | zipfile.Path = stack.enter_context(unpacked(copied))
         else:
-            work = stack.enter_context(tempfile.TemporaryDirectory(prefix=TEMPORARY))
-            text = _as_text(copied, Path(work))
+            text = _as_text(copied, stack.enter_context(_work_folder()))
         done = import_from(text, where)
     return Restored(where=str(place), health=done.health, aside=None)
 

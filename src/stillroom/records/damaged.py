@@ -9,6 +9,7 @@ from sqlalchemy.exc import DBAPIError
 from stillroom.records.backup import newest_copy
 from stillroom.records.days import Records, open_records
 from stillroom.records.engine import (
+    DEFAULT_FILE,
     RESTORE,
     Place,
     open_to_read,
@@ -17,7 +18,7 @@ from stillroom.records.engine import (
 )
 from stillroom.records.ledger import Ledger
 from stillroom.records.migrations import MIGRATIONS, applied, refuse_strangers
-from stillroom.refusal import Unreadable
+from stillroom.refusal import NotNow, Unreadable, ended
 
 
 def open_or_only_read(where: str | os.PathLike[str]) -> Records:
@@ -39,7 +40,9 @@ def open_or_only_read(where: str | os.PathLike[str]) -> Records:
         As `open_records`, and if so much is damaged that nothing can be read.
     """
     place = place_of(where)
-    if place.file is None or not place.file.exists() or not place.file.stat().st_size:
+    if place.file is None:
+        return _of_a_server(where)
+    if not place.file.exists() or not place.file.stat().st_size:
         return open_records(where)
     engine = open_to_read(place)
     try:
@@ -63,6 +66,18 @@ def open_or_only_read(where: str | os.PathLike[str]) -> Records:
         raise Unreadable(advice)
     ledger = Ledger(engine, place, only_read=advice)
     return Records(engine, ledger, str(place), only_read=advice)
+
+
+def _of_a_server(where: str | os.PathLike[str]) -> Records:
+    try:
+        return open_records(where)
+    except NotNow as fault:
+        if not (copy := newest_copy(where)):
+            raise
+        raise NotNow(
+            f"{ended(str(fault))} {copy} If the server is gone for good, go on from a "
+            f"file: stillroom restore COPY --db {DEFAULT_FILE}"
+        ) from fault
 
 
 def _advice(place: Place, said: str) -> str:

@@ -75,7 +75,10 @@ def test_on_a_fresh_machine_asking_is_friendly_and_makes_nothing(
 
 def test_the_first_thing_that_comes_in_begins_a_record(folder: Path):
     assert "Nothing was booked yet" in run("stock").out
-    assert run("stock", "add", "25 lb pears, cellar", "--yes").code == 0
+    first = run("stock", "add", "25 lb pears, cellar", "--yes")
+    assert first.code == 0
+    assert "A new record begins in stillroom.db." in first.out
+    assert "begins" not in run("stock", "add", "1 lb salt, pantry", "--yes").out
     assert "pears" in run("stock").out
     assert (
         run("stock", "add", "5 lb sugar, pantry", "--yes", "--db", "new.db").code == 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.cli.paragraphs import say
 from stillroom.records.days import Records, nothing_kept, open_records
 from stillroom.records.engine import DEFAULT_FILE, place_of
 from stillroom.records.missing import no_record
@@ -26,3 +27,13 @@ def kept(db: str) -> Records:
     if file == DEFAULT_FILE:
         return nothing_kept(file)
     raise Unreadable(Fault(no_record(file), "--db"))
+
+
+def kept_or_new(db: str, json_: bool) -> Records:
+    """Open the record, or begin one and say so: a mistyped name is seen by that."""
+    file = place_of(db).file
+    new = file is not None and not file.exists()
+    records = open_records(db)
+    if new and not json_:
+        say(f"A new record begins in {records.where}.")
+    return records

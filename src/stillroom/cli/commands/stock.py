@@ -11,7 +11,7 @@ import click
 from stillroom.book.words import plain
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands import stock_after, stock_made, stock_shelf, stock_to_day
-from stillroom.cli.kept import kept
+from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.stock_text import (
@@ -24,7 +24,6 @@ from stillroom.cli.stock_text import (
     trace_as_json,
 )
 from stillroom.cli.writing import write_whole
-from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.year import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
@@ -89,7 +88,7 @@ def add(
     if bool(words) == (file is not None):
         raise click.UsageError("say what came in, in quotes, or give --csv FILE")
     at = now()
-    with open_records(db) as records:
+    with kept_or_new(db, json_) as records:
         places = stock_now(records.ledger).known_places()
         if file is not None:
             things = read_csv(_bytes(file), today=at.date(), known_places=places)

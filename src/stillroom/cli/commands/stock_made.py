@@ -8,13 +8,13 @@ import click
 
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands.stock_from_run import book_run
-from stillroom.cli.kept import kept
+from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_proposal
 from stillroom.measures import FOOT_M
 from stillroom.planning.dayfile import read_day
-from stillroom.records.days import Records, open_records
+from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
@@ -118,7 +118,7 @@ def made(
         book_run(run, db, yes=yes, json_=json_)
         return
     day = _day(on, at.date())
-    with open_records(db) as records:
+    with kept_or_new(db, json_) as records:
         stock = stock_now(records.ledger)
         proposal = propose(
             " ".join(words),

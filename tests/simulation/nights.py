@@ -13,10 +13,16 @@ from stillroom.records.backup import back_up_if_due
 from stillroom.records.checking import check_records
 from stillroom.records.restore import restore
 from stillroom.refusal import Unreadable
+from tests.conftest import empty_database
 from tests.simulation.devices import Device
 
 if TYPE_CHECKING:
     from tests.simulation.week import FarmWeek
+
+
+def made_at(copy: Path) -> str:
+    """Return when a copy was made, which is the same in every run of a seed."""
+    return copy.stem[-len("2026-11-25T12-00-00Z") :]
 
 
 def copy_if_due(week: FarmWeek, _device: Device | None = None) -> None:
@@ -36,26 +42,37 @@ def copy_if_due(week: FarmWeek, _device: Device | None = None) -> None:
 
 def bring_back(week: FarmWeek, _device: Device) -> None:
     """End the programs, bring a copy back, and go on from what it holds."""
-    if not (week.on_files and week.copies):
+    if not week.copies:
         return
     copy = week.draw.choice(sorted(week.copies))
     week.house.close()
-    back = restore(copy, Path(week.where), aside=True, now=week.clock.now())
-    assert back.aside is not None
+    if week.on_files:
+        back = restore(copy, Path(week.where), aside=True, now=week.clock.now())
+        assert back.aside is not None
+    else:  # a database is not moved aside: the farm goes on in a new one
+        fresh = empty_database(week.where)
+        back = restore(copy, fresh)
+        week.where = fresh
     assert back.health.whole
-    week.tell("brought back", f"{copy.name}, {back.health.events} entries")
+    week.tell("brought back", f"{made_at(copy)}, {back.health.events} entries")
     week.begin_again_from(week.copies[copy])
 
 
 def bring_back_too_soon(week: FarmWeek, _device: Device) -> None:
     """A copy is not put under programs that run: all stays as it is."""
-    if not (week.on_files and week.copies):
+    if not week.copies:
         return
     copy = week.draw.choice(sorted(week.copies))
+    if not week.on_files:
+        with pytest.raises(Unreadable, match=r"holds [\d,]+ entries already"):
+            restore(copy, week.where)
+        week.tell("not brought back", made_at(copy))
+        week.look()
+        return
     with (
         patch.object(restoring, "PATIENCE_S", 0.01),
         pytest.raises(Unreadable, match="is in use"),
     ):
         restore(copy, Path(week.where), aside=True, now=week.clock.now())
-    week.tell("not brought back", copy.name)
+    week.tell("not brought back", made_at(copy))
     week.look()

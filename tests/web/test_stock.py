@@ -9,6 +9,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.records.days import Records, open_records
+from stillroom.stock.codec import to_entry
+from stillroom.stock.commands import Check, Label, Recall
+from stillroom.stock.events import Hand, Seen
 from stillroom.stock.handle import handle, stock_of
 from stillroom.web.app import build_app
 from tests.stock.kitchen import Farm
@@ -211,3 +214,22 @@ def test_a_note_that_cannot_be_kept_is_called_a_note(client, records):
         said = client.get("/stock/ask", params={"lot": lot, "why": "=tart", **typed})
         assert said.status_code == 400
         assert f"<li>{heading}" in said.text, typed
+
+
+def test_what_was_called_back_is_shown_and_not_counted_as_to_be_looked_at(
+    client, records
+):
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", load=3, out_at="08:00")
+    farm.later(25)
+    farm.do(Check(lot=farm.last, good=8, seen=Seen.SET, at=farm.at))
+    farm.do(Label(lot=farm.last, hand=Hand.PRINTED, at=farm.at))
+    farm.do(Recall(lot=farm.last, why="soft lids", at=farm.at))
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    client.app.state.clock.at = farm.at
+    page = client.get("/stock/after").text
+    assert "looking at" not in page
+    assert "Nothing is open: every lot that was not called back has its" in page
+    assert "1 load is called back, and some of it is still here" in page
+    assert "Recall sheet" in page

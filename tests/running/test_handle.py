@@ -251,3 +251,14 @@ def test_a_clock_stays_in_sight_while_jars_are_on_the_fire(
         handle(MarkFullBoil(load="load 1", at=start), RUN, ledger=records.ledger)
     later = start + dt.timedelta(hours=hours)
     assert run_at_the_stove(planned, later, ledger=records.ledger) == shown
+
+
+def test_the_same_day_is_the_same_entry_whoever_writes_it():
+    """What a set holds comes in another order in each process: it is put in order."""
+    names = [f"skill {n}" for n in range(9)]
+    people = (dataclasses.replace(PROBLEM.people[0], skills=frozenset(names)),)
+    problem = dataclasses.replace(PROBLEM, people=people)
+    plan = KeptPlan(of="x", problem=problem, timetable=PLAN)
+    entry = to_entry(PlanTaken(plan=plan, loads=(), sentence="", occurred_at=NOON))
+    (written,) = json.loads(entry.body)["plan"]["problem"]["people"]
+    assert written["skills"] == names

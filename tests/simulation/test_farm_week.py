@@ -1,5 +1,8 @@
 """A farm week out of a seed; ``scripts/farm_weeks`` lives a thousand of them."""
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -8,6 +11,7 @@ from sqlalchemy.exc import IntegrityError
 from tests.simulation.planted import PLANTS, Plant
 from tests.simulation.weeks import run_week
 
+SCRIPT = Path(__file__).parents[2] / "scripts" / "farm_weeks"
 FOUND_WITHIN = 25
 TRIED_FIRST = {
     "a_tap_again_is_a_new_tap": 2,
@@ -37,6 +41,19 @@ def test_a_seed_replays_exactly(tmp_path: Path):
         said.append(went.trace)
     assert lines[0] == lines[1]
     assert lines[0] != lines[2]
+
+
+def test_a_seed_replays_exactly_in_another_process(tmp_path: Path):
+    """Another one orders its sets otherwise, and may write nothing otherwise."""
+    order = "1" if os.environ.get("PYTHONHASHSEED") != "1" else "2"
+    there = subprocess.run(
+        [sys.executable, SCRIPT, "--seed", "1"],
+        env={**os.environ, "PYTHONHASHSEED": order},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert there.stdout.endswith(f"trace {run_week(1, tmp_path).trace}\n")
 
 
 @pytest.mark.parametrize("plant", PLANTS, ids=lambda plant: plant.__name__)

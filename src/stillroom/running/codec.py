@@ -18,7 +18,8 @@ for _event in KINDS.values():
 
 def to_entry(event: AnyEvent) -> Entry:
     """Return the entry of an event; its time has a column of its own."""
-    body: dict[str, Any] = msgspec.to_builtins(event)
+    # Sets in order: else the same day is another entry in each process that writes it.
+    body: dict[str, Any] = msgspec.to_builtins(event, order="deterministic")
     del body["occurred_at"]
     return Entry(
         kind=event.kind,

@@ -19,7 +19,7 @@ for _event in KINDS.values():
 
 def to_entry(event: AnyEvent) -> Entry:
     """Return the entry of an event, and what follows from it; its time is apart."""
-    body: dict[str, Any] = msgspec.to_builtins(event)
+    body: dict[str, Any] = msgspec.to_builtins(event, order="deterministic")
     del body["occurred_at"]
     return Entry(
         kind=event.kind,

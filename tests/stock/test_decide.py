@@ -1,5 +1,7 @@
 """What may be booked, and what not."""
 
+import datetime as dt
+
 import pytest
 
 from stillroom.refusal import Refusal, Unreadable
@@ -156,6 +158,15 @@ def test_choices_for_unsealed_jars_follow_their_hours(farm):
     late = choices_for_unsealed(farm.stock, farm.last, farm.at)
     assert {t.do for t in late} == {"discard"}
     assert check_missed(farm.stock, farm.last, farm.at)
+
+
+def test_a_process_is_not_offered_again_a_moment_past_its_day(farm):
+    farm.made("8 half-pints plum jelly, pantry")
+    out = farm.at
+    for seconds, deed in ((24 * 3600, "reprocess"), (24 * 3600 + 17, "discard")):
+        at = out + dt.timedelta(seconds=seconds)
+        found = choices_for_unsealed(farm.stock, farm.last, at)
+        assert {t.do for t in found} == {deed}, f"{seconds} s"
 
 
 def test_a_soft_set_is_in_but_an_unknown_one_holds(farm):

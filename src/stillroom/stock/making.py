@@ -207,7 +207,7 @@ def choices_for_unsealed(
     hours = hours_since(made, lot, at)
     return troubles_for(
         sign if hours <= CHECK_WITHIN_H else "not sealed",
-        hours=round(hours, 2),
+        hours=hours,
         food=food if food in FOODS else None,
     )
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import random
 from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tests.simulation.after_acts import press, read_after
+from tests.simulation.count_model import cut_off, read_shelf
 from tests.simulation.devices import Device, Post, code_of
 from tests.simulation.faults import Fault
 from tests.simulation.forms import Form, forms_of, read_page
 from tests.simulation.made_model import DaysLots
-from tests.simulation.shelf_model import ASIDE, Deed, Does
+from tests.simulation.nights import copy_now
+from tests.simulation.sheets import read_sheet
+from tests.simulation.shelf_words import ASIDE, Deed, Does, ShelfCount
 from tests.simulation.stove_model import Run, Tap
 
 if TYPE_CHECKING:
@@ -30,6 +33,7 @@ CAME_IN = (
     ("{} lids, {}", "lids", "drawer"),
     ("{} packets pectin, {}", "pectin", "shelf"),
 )
+AFTER = ("check", "label", "hold", "process")
 BY_SORT = {
     "freezer": ("freezer 1", "freezer 2"),
     "shelf": ("pantry", "cellar shelf", "stand"),
@@ -97,7 +101,7 @@ def ask(week: FarmWeek, device: Device, rows: list[Form] | None = None) -> None:
     typed, deed = a_deed(week, rows or device.rows)
     client = week.house.windows[device.window].client
     answer = client.get("/stock/ask", params=typed)
-    must = week.models.shelf.expect(deed)
+    must = week.models.shelf.expect(deed, week.clock.now())
     status = {Does.BOOKS: 200, Does.NO: 422, Does.UNREADABLE: 400}[must.does]
     assert answer.status_code == status, f"{typed} {must}: {answer.text[-3000:]}"
     week.tell("ask", f"{device.name}: {typed} -> {status}")
@@ -116,8 +120,7 @@ def type_in_cut_off(week: FarmWeek, device: Device) -> None:
     typed, deed = a_deed(week, device.rows)
     if deed.kind == "add":
         return
-    own = week.clock.now() + dt.timedelta(seconds=device.ahead_s)
-    own = own.replace(microsecond=own.microsecond // 1000 * 1000)
+    own = device.own_time(week.clock.now())
     token = f"{week.draw.getrandbits(128):032x}"
     named = replace(deed, token=token, said_at=own, late=True)
     fields = {**typed, "token": token, "at": own.isoformat()}
@@ -184,20 +187,39 @@ def another(week: FarmWeek, busy: Device, post: Post) -> None:
     Mostly it is about the same lot or the same load.
     """
     draw = week.draw
+    if draw.random() < 0.05:
+        copy_now(week)
+        return
     other = draw.choice([d for d in week.devices if d.window != busy.window])
-    alike = draw.random() < 0.7
-    if isinstance(post.asked, Tap) == alike:
+    alike, asked = draw.random() < 0.7, post.asked
+    if isinstance(asked, Tap) == alike:
         read_stove(week, other)
         same = [f for f in other.keys if f.action == post.action] if alike else []
         if other.keys:
             week.deliver(other, a_tap(week, draw.choice(same or other.keys)))
         return
-    read_stock(week, other)
-    lot = post.asked.lot if isinstance(post.asked, Deed) and alike else ""
-    same = [f for f in other.rows if code_of(f.hidden["lot"]) == lot]
-    ask(week, other, same)
-    if other.pocket:
-        week.deliver(other, other.pocket.pop())
+    lot = asked.lot if isinstance(asked, Deed) and alike else ""
+    if isinstance(asked, ShelfCount) and draw.random() < 0.5:
+        theirs = read_shelf(week, other, asked.place)
+        if theirs:
+            week.deliver(other, theirs)
+    elif lot and asked_after(asked) and draw.random() < 0.6:
+        forms = read_after(week, other)
+        same = [f for f in forms if code_of(f.hidden["lot"]) == lot]
+        pressed = press(week, draw.choice(same)) if same else None
+        if pressed:
+            week.deliver(other, pressed)
+    else:
+        read_stock(week, other)
+        same = [f for f in other.rows if code_of(f.hidden["lot"]) == lot]
+        ask(week, other, same)
+        if other.pocket:
+            week.deliver(other, other.pocket.pop())
+
+
+def asked_after(asked: object) -> bool:
+    """Whether it is a deed of the day after."""
+    return isinstance(asked, Deed) and asked.kind in AFTER
 
 
 def send(week: FarmWeek, device: Device, post: Post) -> None:
@@ -326,6 +348,49 @@ def clock_set(week: FarmWeek, _device: Device) -> None:
     seconds = week.draw.choice((-1.5, -3, -40, 1.5, 30, 0.25))
     week.clock.go(seconds=seconds)
     week.tell("clock set", f"{seconds} s")
+
+
+def day_after(week: FarmWeek, device: Device) -> None:
+    """Read what is open, and press one of its keys, now or later."""
+    forms = [f for f in read_after(week, device) if f.method == "post"]
+    if not forms:
+        return
+    kinds = sorted({f.hidden["deed"] for f in forms})
+    kind = week.draw.choices(kinds, [1 if k == "hold" else 3 for k in kinds])[0]
+    post = press(week, week.draw.choice([f for f in forms if f.hidden["deed"] == kind]))
+    assert post is not None
+    keep_or_send(week, device, post)
+
+
+def count_a_shelf(week: FarmWeek, device: Device) -> None:
+    """Count a whole shelf; the phone may be cut off, or be put away meanwhile."""
+    here = sorted({place for (_, place), n in week.models.shelf.at.items() if n})
+    here = [place for place in here if place != ASIDE]
+    post = read_shelf(week, device, week.draw.choice(here)) if here else None
+    if post is None:
+        return
+    if week.draw.random() < 0.4:
+        device.unsure.append(cut_off(week, device, post))
+        week.tell("typed in", f"{device.name}, cut off: {post.said}")
+        return
+    keep_or_send(week, device, post)
+
+
+def keep_or_send(week: FarmWeek, device: Device, post: Post) -> None:
+    """Press the key now, or have it drawn on the screen until later."""
+    if week.draw.random() < 0.7:
+        send(week, device, post)
+    else:
+        device.pocket.append(post)
+
+
+def recall_sheet(week: FarmWeek, device: Device) -> None:
+    """Read the recall sheet of a lot, and seldom call it back."""
+    if week.models.shelf.lots:
+        code = week.draw.choice(list(week.models.shelf.lots))
+        post = read_sheet(week, device, code)
+        if post.data["token"] and week.draw.random() < 0.15:
+            keep_or_send(week, device, post)
 
 
 Act = Callable[["FarmWeek", Device], None]

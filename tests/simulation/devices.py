@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass, field
 from typing import Any
 
 from tests.simulation.forms import Form
 from tests.simulation.made_model import DaysLots
-from tests.simulation.shelf_model import Deed
+from tests.simulation.shelf_words import Deed, ShelfCount
 from tests.simulation.stove_model import Tap
 
 
@@ -17,13 +18,13 @@ class Post:
 
     action: str
     data: dict[str, Any]
-    asked: Deed | Tap | DaysLots
+    asked: Deed | Tap | DaysLots | ShelfCount
 
     @property
     def said(self) -> str:
         """In a few words, for the trace."""
         asked = self.asked
-        if isinstance(asked, DaysLots):
+        if isinstance(asked, DaysLots | ShelfCount):
             return asked.said
         if isinstance(asked, Tap):
             return f"{asked.asks} {asked.load or asked.step} seen {asked.seen}"
@@ -31,7 +32,7 @@ class Post:
             str(part)
             for part in (asked.kind, asked.lot, asked.place, asked.number, asked.to)
             if part
-        )
+        ) + (f" {asked.said}" if asked.said else "")
 
 
 @dataclass
@@ -50,6 +51,11 @@ class Device:
     """Drawn and not yet pressed."""
     unsure: list[Post] = field(default_factory=list)
     """Sent, and no answer came."""
+
+    def own_time(self, now: dt.datetime) -> dt.datetime:
+        """Return what its own clock says, to the millisecond as a browser knows it."""
+        own = now + dt.timedelta(seconds=self.ahead_s)
+        return own.replace(microsecond=own.microsecond // 1000 * 1000)
 
 
 def code_of(printed: str) -> str:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Any
 
 from tests.simulation.record_read import Row
 from tests.simulation.seeded import ZONE
-from tests.simulation.shelf_model import ASIDE, EACH, Booked, Does, Lot, ShelfModel
+from tests.simulation.shelf_model import ShelfModel
+from tests.simulation.shelf_words import ASIDE, EACH, Booked, Does, Lot
 from tests.simulation.stove_model import StoveModel
 
 
@@ -31,7 +33,7 @@ class ToBook:
     """What must come of it, line by line."""
 
     does: Does
-    lines: tuple[tuple[str, str, int, str], ...] = ()
+    lines: tuple[Any, ...] = ()
 
 
 def expect_lots(shelf: ShelfModel, stove: StoveModel, asked: DaysLots) -> ToBook:
@@ -88,6 +90,7 @@ def take_over_lots(
             born=shelf.sequence + 1,
             made_at=out,
             canned=True,
+            load=(row.body["lot"]["day"], batch["load"]),
             parents=tuple({part["lot"] for part in row.body["inputs"]}),
             of_run=(asked.run, load, batch["run_batch"]),
         )

@@ -11,19 +11,25 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 from sqlalchemy import Engine, event
 
-from stillroom.records import days, ledger
+from stillroom.records import backup, days, exporting, ledger
+from stillroom.records.checking import Health
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running import fold as run_fold
 from stillroom.running import handle as run_handle
 from stillroom.running.events import BoilLost
+from stillroom.stock import accounts, after, holding, making, standing, unprocessed
+from stillroom.stock import decide as stock_decide
 from stillroom.stock import handle as stock_handle
-from stillroom.stock import standing
+from stillroom.stock.choosing import known_lot
+from stillroom.stock.commands import CountShelf, Hold
 from stillroom.stock.fold import Stock
+from stillroom.web.routes import shelf as shelf_route
 
 Plant = Callable[[pytest.MonkeyPatch], None]
 
@@ -168,6 +174,87 @@ def a_days_lots_are_booked_anew(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Stock, "from_run", lambda *_: None)
 
 
+def a_held_lot_is_labelled(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A label is booked for what is on hold, too."""
+    monkeypatch.setattr(holding, "holds", lambda *_: ())
+
+
+def a_hold_is_of_one_lot(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was wrong with a canner load is held against one of its lots alone."""
+    real = stock_decide.hold
+
+    def of_one(stock: Stock, command: Hold) -> Any:
+        found = real(stock, command)
+        if isinstance(found, Refusal) or not found:
+            return found
+        code = known_lot(stock, command.lot)
+        return (replace(found[0], load=None, lots=(code,)),)
+
+    monkeypatch.setattr(stock_decide, "hold", of_one)
+
+
+def a_late_process_may_be_of_any_hour(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Jars may have stood as long as they like before their process."""
+    monkeypatch.setattr(holding, "REDO_WITHIN_H", 1000.0)
+
+
+def the_choices_outlive_their_hours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is offered for failed jars is that of their first hour, whenever it is."""
+    for module in (after, making, unprocessed):
+        monkeypatch.setattr(module, "hours_since", lambda *_: 1.0)
+
+
+def a_shelf_is_counted_in_part(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a count of a whole shelf only the first line is booked."""
+    real = stock_decide.count_shelf
+
+    def first(stock: Stock, command: CountShelf) -> Any:
+        return real(stock, replace(command, counts=command.counts[:1]))
+
+    monkeypatch.setattr(stock_decide, "count_shelf", first)
+
+
+def jars_in_doubt_are_pantry_stock(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The page of a shelf has what had no whole process among what is counted."""
+    monkeypatch.setattr(shelf_route, "is_in_doubt", lambda *_: False)
+
+
+def a_recall_forgets_what_went(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The recall sheet has what is there, and not all that left."""
+    real = accounts.account_of
+
+    def without(stock: Stock, code: str) -> accounts.Account:
+        found = real(stock, code)
+        return replace(found, went=found.went[:-1])
+
+    monkeypatch.setattr(accounts, "account_of", without)
+
+
+def text_is_in_another_order(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Written out, the entries are no longer in the order in which they came."""
+    real = exporting._rows
+
+    def by_stream(*words: Any) -> Iterator[dict[str, Any]]:
+        yield from sorted(real(*words), key=lambda row: row["stream"] == "stock")
+
+    monkeypatch.setattr(exporting, "_rows", by_stream)
+
+
+def a_copy_is_of_the_day_before(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is named a copy of today is the first one that was ever made."""
+    real, made = backup.copy_whole, list[tuple[bytes, Health]]()
+
+    def copy_whole(file: Path, part: Path, *, target: Path) -> Health:
+        if made:
+            part.write_bytes(made[0][0])
+            return made[0][1]
+        health = real(file, part, target=target)
+        made.append((part.read_bytes(), health))
+        return health
+
+    monkeypatch.setattr(backup, "copy_whole", copy_whole)
+
+
 PLANTS: tuple[Plant, ...] = (
     a_retry_doubles,
     a_tap_again_is_a_new_tap,
@@ -180,4 +267,13 @@ PLANTS: tuple[Plant, ...] = (
     what_is_on_hand_stays_behind,
     a_count_is_of_the_hour_it_arrives,
     a_days_lots_are_booked_anew,
+    a_held_lot_is_labelled,
+    a_hold_is_of_one_lot,
+    a_late_process_may_be_of_any_hour,
+    the_choices_outlive_their_hours,
+    a_shelf_is_counted_in_part,
+    jars_in_doubt_are_pantry_stock,
+    a_recall_forgets_what_went,
+    text_is_in_another_order,
+    a_copy_is_of_the_day_before,
 )

@@ -56,7 +56,9 @@ def seeded(seed: int, clock: FarmClock) -> Iterator[random.Random]:
     def utc_now() -> dt.datetime:
         return clock.now().astimezone(dt.UTC)
 
-    terminal = SimpleNamespace(datetime=clock)  # its now().astimezone() is asked
+    # A command asks for its local time; here that is the farm's, on every machine.
+    local = SimpleNamespace(astimezone=clock.now)
+    terminal = SimpleNamespace(datetime=SimpleNamespace(now=lambda: local))
     with ExitStack() as stack:
         for thing, name, ours in (
             (anyio.to_thread, "run_sync", in_this_thread),

@@ -11,95 +11,25 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from enum import Enum
 from typing import Any
 
-ASIDE = "set aside"
-SHELVES = ("pantry", "cellar shelf", "stand", "drawer")
-TO_OTHERS = ("sold", "given")
-INTO_A_MOUTH = ("eaten", "tasted", "drawn")
-AFTER = dt.timedelta(hours=12)
-EACH = {"redcurrant juice": 946_353}
-"""What one of it is in the record: 4 cups are so many microlitres."""
-
-Change = Mapping[tuple[str, str], int]
-
-
-class Does(Enum):
-    """What must come of a request."""
-
-    BOOKS = "books"
-    AGAIN = "is booked already"
-    NO = "is refused"
-    UNREADABLE = "cannot be read"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Deed:
-    """Something asked of the stock, with all that the model needs to judge it."""
-
-    kind: str
-    """``add``, a way out, ``move``, ``count``, ``check``, ``made``, ``recall``,
-    ``mend``."""
-    lot: str = ""
-    place: str = ""
-    number: int = 0
-    """As it is typed: bags, jars, lids."""
-    to: str = ""
-    what: str = ""
-    supplier: str = ""
-    good: int | None = None
-    failed: int = 0
-    doubtful: int = 0
-    seen: str = ""
-    inputs: tuple[tuple[str, int], ...] = ()
-    process_min: int = 10
-    of: int = 0
-    token: str = ""
-    said_at: dt.datetime | None = None
-    """When a count was asked for, or when a phone that was cut off had it typed in."""
-    late: bool = False
-    """Sent by a phone that was cut off: its own time is the entry's."""
-
-
-NO_DEED = Deed(kind="")
-
-
-@dataclass(frozen=True)
-class Verdict:
-    """What must happen; ``change`` where the entry's movements are known to the jar."""
-
-    does: Does
-    change: Change | None = None
-
-
-@dataclass
-class Lot:
-    """What the model knows of a lot."""
-
-    what: str
-    jars: bool
-    born: int
-    supplier: str = ""
-    made_at: dt.datetime | None = None
-    canned: bool = False
-    whole_process: bool = True
-    parents: tuple[str, ...] = ()
-    of_run: tuple[str, str, str] | None = None
-    """Run, load and batch, where it was booked from the stove."""
-
-
-@dataclass
-class Booked:
-    """An entry as the model took it over."""
-
-    kind: str
-    change: Change
-    at: dt.datetime
-    deed: Deed = NO_DEED
-    lots: tuple[str, ...] = ()
-    of: int = 0
-    undone: bool = False
+from tests.simulation.looked_model import LOOKED
+from tests.simulation.shelf_words import (
+    AFTER,
+    ASIDE,
+    COLD,
+    DUE_MIN,
+    EACH,
+    INTO_A_MOUTH,
+    SHELVES,
+    TO_OTHERS,
+    Booked,
+    Change,
+    Deed,
+    Does,
+    Lot,
+    Verdict,
+)
 
 
 @dataclass
@@ -133,10 +63,53 @@ class ShelfModel:
     def made_here(self, code: str) -> bool:
         return self.lots[code].made_at is not None and not self.undone(code)
 
+    def doubts(self, code: str) -> list[str]:
+        """What was wrong with its canner load, in the order in which it was said."""
+        load = self.lots[code].load if self.made_here(code) else None
+        return [
+            b.deed.said
+            for b in self.booked
+            if b.kind == "held"
+            and not b.undone
+            and (b.load == load if b.load else code in b.lots)
+        ]
+
+    def given_min(self, code: str) -> int:
+        """Return the process that it had; one that was typed in late counts."""
+        late = self._entries("processed", code)
+        if not late:
+            return self.lots[code].given_min
+        began, ended = late[-1].deed.began, late[-1].deed.ended
+        assert began is not None
+        assert ended is not None
+        return int((ended - began).total_seconds()) // 60
+
+    def unprocessed(self, code: str) -> bool:
+        """Whether it was to keep by a process, and had none."""
+        lot = self.lots[code]
+        return (
+            lot.jars
+            and self.made_here(code)
+            and lot.canned
+            and (not self.given_min(code))
+        )
+
+    def in_doubt(self, code: str) -> bool:
+        """Whether its process was wrong, short or missing: no pantry stock."""
+        lot = self.lots[code]
+        if not (self.made_here(code) and lot.canned):
+            return False
+        return bool(self.given_min(code) < DUE_MIN or self.doubts(code))
+
+    def label(self, code: str) -> str:
+        """Who labelled it; empty where nobody did."""
+        found = self._entries("labelled", code)
+        return found[-1].deed.said if found else ""
+
     def held(self, code: str) -> bool:
         """Whether it must not be sold or given."""
         lot = self.lots[code]
-        if self.recalled(code):
+        if self.recalled(code) or self.doubts(code):
             return True
         if not lot.jars:
             return False
@@ -144,12 +117,20 @@ class ShelfModel:
             return not lot.supplier
         if not lot.canned:
             return False
-        checks = self._entries("checked", code)
-        assert lot.made_at is not None
-        looked = any(
-            b.deed.good is not None and b.at - lot.made_at >= AFTER for b in checks
+        seen = any(b.deed.seen for b in self.checks(code))
+        return not (self.given_min(code) >= DUE_MIN and self.looked(code) and seen)
+
+    def checks(self, code: str) -> list[Booked]:
+        return self._entries("checked", code)
+
+    def looked(self, code: str) -> bool:
+        """Whether its seals were looked at once the jars had stood long enough."""
+        made_at = self.lots[code].made_at
+        assert made_at is not None
+        return any(
+            b.deed.good is not None and b.at - made_at >= AFTER
+            for b in self.checks(code)
         )
-        return not (lot.whole_process and looked and any(b.deed.seen for b in checks))
 
     def children(self, code: str) -> set[str]:
         """By brute force: all that was made of it, and of that."""
@@ -164,7 +145,7 @@ class ShelfModel:
                 return found
             found |= more
 
-    def expect(self, deed: Deed) -> Verdict:
+    def expect(self, deed: Deed, now: dt.datetime) -> Verdict:
         """Return what must come of a deed as the shelf is now."""
         if deed.token and deed.token in self.tokens:
             return Verdict(Does.AGAIN)
@@ -180,6 +161,8 @@ class ShelfModel:
             everything = {deed.lot, *self.children(deed.lot)}
             fresh = [c for c in everything if not self.recalled(c)]
             return Verdict(Does.BOOKS, {}) if fresh else Verdict(Does.AGAIN)
+        if deed.kind in LOOKED:
+            return Verdict(LOOKED[deed.kind](self, deed, now), {})
         if deed.kind == "check":
             return self._check(deed)
         there, number = self.at[deed.lot, deed.place], self.number(deed)
@@ -223,6 +206,9 @@ class ShelfModel:
     def _take(self, deed: Deed) -> Verdict:
         code, way = deed.lot, deed.kind
         stays = way in (*TO_OTHERS, *INTO_A_MOUTH) and self.recalled(code)
+        # Not processed: a spread of an acid fruit is eaten out of the cold only.
+        warm = deed.place not in COLD and self.unprocessed(code)
+        stays |= way in INTO_A_MOUTH and warm
         stays |= way in TO_OTHERS and (self.held(code) or deed.place == ASIDE)
         if stays:
             return Verdict(Does.NO)
@@ -231,7 +217,7 @@ class ShelfModel:
     def _move(self, deed: Deed, number: int) -> Verdict:
         if deed.to == deed.place:
             return Verdict(Does.NO)
-        if deed.place == ASIDE and deed.to in SHELVES:
+        if deed.to in SHELVES and (deed.place == ASIDE or self.unprocessed(deed.lot)):
             return Verdict(Does.NO)
         return Verdict(
             Does.BOOKS,
@@ -259,9 +245,11 @@ class ShelfModel:
             return Verdict(Does.NO)
         if not going:
             return Verdict(Does.BOOKS, {})
-        if going > here.get(deed.place, 0):
+        # Where it was not said at which place they stood, there must be one only.
+        place = deed.place or (next(iter(here)) if len(here) == 1 else "")
+        if not place or going > here.get(place, 0):
             return Verdict(Does.NO)
-        return Verdict(Does.BOOKS, {(code, deed.place): -going, (code, ASIDE): going})
+        return Verdict(Does.BOOKS, {(code, place): -going, (code, ASIDE): going})
 
     def _made(self, deed: Deed) -> Verdict:
         for code, number in deed.inputs:
@@ -271,6 +259,9 @@ class ShelfModel:
             aside = here.pop(ASIDE, 0)
             asked = number * EACH.get(self.lots[code].what, 1)
             if asked > (sum(here.values()) or aside) or self.recalled(code):
+                return Verdict(Does.NO)
+            # What keeps least goes first: that on the shelf before that in the cold.
+            if self.unprocessed(code) and set(here or (ASIDE,)) - set(COLD):
                 return Verdict(Does.NO)
         return Verdict(Does.BOOKS)
 
@@ -313,11 +304,14 @@ class ShelfModel:
             lots = tuple(body["lots"])
         elif kind == "mended":
             self.booked[deed.of - 1].undone = True
+        load = self.lots[deed.lot].load if kind == "held" else None
         for key, number in change.items():
             self.at[key] += number
             assert self.at[key] >= 0, f"{key} would be {self.at[key]}"
         self.booked.append(
-            Booked(kind, dict(change), at, replace(deed), lots=lots, of=deed.of)
+            Booked(
+                kind, dict(change), at, replace(deed), lots=lots, of=deed.of, load=load
+            )
         )
         if deed.token:
             assert deed.token not in self.tokens, f"{deed} was booked twice"
@@ -353,6 +347,7 @@ class ShelfModel:
             supplier=body["lot"]["supplier"],
             made_at=at if kind == "made" else None,
             canned=kind == "made" and deed.place in SHELVES,
-            whole_process=deed.process_min >= 10,
+            given_min=deed.process_min,
+            load=(body["lot"]["day"], deed.load) if deed.load else None,
             parents=tuple(asked),
         )

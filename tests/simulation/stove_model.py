@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, field
 
-from tests.simulation.shelf_model import Does
+from tests.simulation.shelf_words import Does
 
 REST = dt.timedelta(minutes=5)
 CROSSING = dt.timedelta(seconds=2)

@@ -17,13 +17,15 @@ from typing import Any
 
 from stillroom.records.checking import check_records
 from stillroom.running.handle import state_of
+from tests.simulation.count_model import expect_count, take_over_count
 from tests.simulation.devices import Device, Post
 from tests.simulation.faults import Fault, Killed
 from tests.simulation.house import House, planned_loads
 from tests.simulation.made_model import DaysLots, ToBook, expect_lots, take_over_lots
 from tests.simulation.record_read import RecordRead, Row
 from tests.simulation.seeded import FarmClock
-from tests.simulation.shelf_model import Deed, Does, ShelfModel, Verdict
+from tests.simulation.shelf_model import ShelfModel
+from tests.simulation.shelf_words import Deed, Does, ShelfCount, Verdict
 from tests.simulation.stove_model import StoveModel, Tap
 
 DEVICES = (("Ada's phone", 0, 0), ("Bram's phone", 0, 130), ("tablet", 1, -427))
@@ -114,9 +116,13 @@ class FarmWeek:
             return expect_lots(models.shelf, models.stove, deed)
         if isinstance(deed, Tap):
             return Verdict(self.models.stove.expect(deed, self.began))
+        if isinstance(deed, ShelfCount):
+            if deed.said_at and deed.said_at > self.began + AHEAD:
+                return ToBook(Does.UNREADABLE)
+            return expect_count(models.shelf, deed, self.began)
         if deed.late and deed.said_at and deed.said_at > self.began + AHEAD:
             return Verdict(Does.UNREADABLE)  # a phone whose clock is ahead
-        return self.models.shelf.expect(deed)
+        return self.models.shelf.expect(deed, self.began)
 
     def deliver(
         self, device: Device, post: Post, fault: Fault | None = None
@@ -191,17 +197,17 @@ class FarmWeek:
             else:
                 assert status == wanted, f"{post} {verdict}: {status} {text[-3000:]}"
         assert len(rows) == written, f"{post} {verdict}: {rows}"
-        if isinstance(post.asked, DaysLots):
+        models, asked, began = self.models, post.asked, self.began
+        if isinstance(asked, DaysLots | ShelfCount):
             assert isinstance(verdict, ToBook)
-            if rows:
-                models, began = self.models, self.began
-                take_over_lots(
-                    models.shelf, models.stove, post.asked, verdict, rows, began
-                )
+            if rows and isinstance(asked, DaysLots):
+                take_over_lots(models.shelf, models.stove, asked, verdict, rows, began)
+            elif rows and isinstance(asked, ShelfCount):
+                take_over_count(models.shelf, asked, verdict, rows, began)
         else:
             for row in rows:
                 assert isinstance(verdict, Verdict)
-                self.take_over(row, post.asked, verdict)
+                self.take_over(row, asked, verdict)
         self.look()
 
     def take_over(self, row: Row, asked: Deed | Tap, verdict: Verdict) -> None:

@@ -27,11 +27,17 @@ OFTEN = MappingProxyType(
         acts.a_whole_load: 4,
         acts.days_lots: 3,
         acts.read_a_lot: 2,
+        acts.day_after: 8,
+        acts.count_a_shelf: 4,
+        acts.recall_sheet: 3,
         desk.type_it: 8,
+        desk.a_load_in_doubt: 1,
         acts.restart: 1.5,
         acts.clock_set: 1,
         acts.hard_kill: 2,
-        nights.bring_back: 0.25,
+        nights.copy_now: 0.5,
+        nights.out_and_in_again: 0.5,
+        nights.bring_back: 0.4,
         nights.bring_back_too_soon: 0.5,
     }
 )

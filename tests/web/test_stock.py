@@ -11,9 +11,11 @@ from starlette.testclient import TestClient
 from stillroom.records.days import Records, open_records
 from stillroom.stock.codec import to_entry
 from stillroom.stock.commands import Check, Label, Recall
-from stillroom.stock.events import Hand, Seen
+from stillroom.stock.events import Hand, Seen, Way
 from stillroom.stock.handle import handle, stock_of
+from stillroom.stock.tracing import trace
 from stillroom.web.app import build_app
+from stillroom.web.routes.stock import by_day
 from tests.stock.kitchen import Farm
 from tests.web.conftest import ADDRESS
 
@@ -200,7 +202,8 @@ def test_a_jar_leaves_on_the_day_of_the_kitchen_and_not_of_greenwich(client, rec
     handle(
         Take(lot=code, quantity="1 lb", way=Way.EATEN, at=late), ledger=records.ledger
     )
-    assert "24 November 2026: 1 lb" in client.get(f"/stock/lot/{code}").text
+    page = client.get(f"/stock/lot/{code}").text
+    assert '<dt>24 November 2026</dt><dd><ul class="plain"><li>1 lb' in page
 
 
 def test_a_note_that_cannot_be_kept_is_called_a_note(client, records):
@@ -233,3 +236,23 @@ def test_what_was_called_back_is_shown_and_not_counted_as_to_be_looked_at(
     assert "Nothing is open: every lot that was not called back has its" in page
     assert "1 load is called back, and some of it is still here" in page
     assert "Recall sheet" in page
+
+
+def test_where_a_lot_went_is_told_day_by_day_with_what_was_made_of_it():
+    farm = Farm()
+    berries = farm.add("10 lb plums, pantry, from the orchard")
+    farm.made("8 half-pints plum jelly, pantry", (berries, "4 lb"))
+    jelly = farm.last
+    for lot, quantity in ((berries, "1 lb"), (jelly, "1"), (berries, "2 lb")):
+        farm.later(24)
+        farm.take(lot, quantity, Way.EATEN)
+    farm.take(jelly, "2", Way.SPOILED)
+    days = by_day(trace(farm.stock, berries).outs, farm.at.tzinfo)
+    assert [len(outs) for _, outs in days] == [1, 1, 2]
+    assert [day for day, _ in days] == sorted(day for day, _ in days)
+    assert [out.part.lot for _, outs in days for out in outs] == [
+        berries,
+        jelly,
+        berries,
+        jelly,
+    ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 import uuid
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -19,7 +19,7 @@ from stillroom.running.clock import Clock, WallClock
 from stillroom.stock.after import process_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.decide import decide
-from stillroom.stock.fold import Stock
+from stillroom.stock.fold import Out, Stock
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
@@ -112,7 +112,6 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     if isinstance(code, Refusal):
         return answer_page(request, {}, refusal=code)
     found = trace(stock, code)
-    numbers = [o.sequence for o in found.outs]
     made = stock.made(code)
     unsealed = any(c.failed or c.doubtful for c in stock.checks(code))
     choices = choices_for_unsealed(stock, code, now) if made and unsealed else ()
@@ -136,12 +135,23 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         token=uuid.uuid4().hex,
         checks=stock.checks(code),
         choices=() if isinstance(choices, Refusal) else choices,
-        numbers=numbers,
+        went=by_day(found.outs, now.tzinfo),
         where=stock.places,
         lots=stock.lots,
         printed=printed,
         said_day=said_day,
     )
+
+
+def by_day(outs: Iterable[Out], zone: dt.tzinfo | None) -> list[tuple[str, list[Out]]]:
+    """Return what left the shelf by the kitchen's day, in the order in which it did."""
+
+    def when(out: Out) -> dt.datetime:
+        return out.event.occurred_at.astimezone(zone)
+
+    ordered = sorted(outs, key=lambda out: (when(out), out.sequence))
+    days = groupby(ordered, key=lambda out: when(out).date().isoformat())
+    return [(day, list(those)) for day, those in days]
 
 
 def _balance(stock: Stock, code: str) -> Balance | None:

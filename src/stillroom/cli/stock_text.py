@@ -55,7 +55,8 @@ def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     elif row.keeps.until is not None and not held:
         past = row.keeps.until < at.date()
         word = "past its best since" if past else "best until"
-        said.append(f"{word} {said_day(row.keeps.until.isoformat())}")
+        day = said_day(row.keeps.until.isoformat())
+        said.append(f"{word} {day}{row.keeps.mark}")
     if held:
         said.append(strong(f"on hold: {'; '.join(held)}"))
     if check_missed(stock, row.lot.code, at):

@@ -40,7 +40,8 @@ def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
     name = f"{lot.what[:40]} {printed(lot.code)}"
     if len(stock.places(lot.code)) > 1:
         name = f"{name}, {row.place}"[:LONGEST_NAME]
-    use_by = row.keeps.until
+    # A day file has no room for the mark of a date that is known from memory.
+    use_by = None if row.keeps.mark else row.keeps.until
     if measure.unit is Unit.PIECES:
         yield DayLot(name=name, what=lot.what, count=row.number, use_by=use_by)
         return

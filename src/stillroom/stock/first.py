@@ -91,7 +91,7 @@ def _signs(stock: Stock, row: OnHand) -> list[str]:
 def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
     until = row.keeps.until
     best = (
-        f"best until {said_day(until.isoformat())}"
+        f"best until {said_day(until.isoformat())}{row.keeps.mark}"
         if until is not None
         else "no date is known"
     )

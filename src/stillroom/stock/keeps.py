@@ -12,8 +12,11 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from stillroom.book.keeping import Fact, freezing_of, storage_of
+from stillroom.book.produce import fruit_named
+from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
 from stillroom.stock.fold import Stock
@@ -25,6 +28,8 @@ _LIFE = {
     "refrigerator": ("life in the refrigerator",),
     "shelf": ("storage life", "best quality"),
 }
+_OUT_OF_FRUIT = frozenset({"juice", "puree", "pulp", "sauce", "syrup", "cider"})
+FROM_MEMORY = "from memory, ask your extension service"
 _SPREADS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 
 
@@ -58,6 +63,15 @@ class Keeps:
     until: dt.date | None
     words: str
     source: Source
+
+    @property
+    def mark(self) -> str:
+        """What stands beside the date wherever it is shown; empty if it was looked up.
+
+        A figure that is known from memory is never shown as if it had been read.
+        """
+        known = self.until is not None and self.source.how_known == "memory"
+        return f" ({FROM_MEMORY})" if known else ""
 
     @property
     def order(self) -> dt.date:
@@ -111,6 +125,8 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         names = ["jars on the shelf"]
     elif food in _SPREADS and cold is Cold.REFRIGERATOR:
         names.append("jelly and jam")
+    if cold is Cold.FREEZER and lot.kind is Kind.RAW and _is_fruit(lot.what):
+        names.append("frozen fruit")
     ask = freezing_of if cold is Cold.FREEZER else storage_of
     for name in names:
         facts = ask(name)
@@ -120,6 +136,14 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
             if fact.what in _LIFE[cold] and fact.unit == "months":
                 return fact
     return None
+
+
+@lru_cache(maxsize=1024)  # what the book does not know it looks for all over
+def _is_fruit(what: str) -> bool:
+    """Whether it is the fruit itself: of its juice or puree nothing is printed."""
+    if set(plain(what).split()) & _OUT_OF_FRUIT:
+        return False
+    return not isinstance(fruit_named(what), Refusal)
 
 
 def add_months(day: dt.date, months: int) -> dt.date:

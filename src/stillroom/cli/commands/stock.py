@@ -276,10 +276,11 @@ def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
         )
         bullet(
             f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: best "
-            f"{when}. {row.keeps.words}; {row.keeps.source}."
+            f"{when}{row.keeps.mark}. {row.keeps.words}; {row.keeps.source}."
             if left.days >= 0
             else f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: "
-            f"past its best {when}. {row.keeps.words}; {row.keeps.source}."
+            f"past its best {when}{row.keeps.mark}. {row.keeps.words}; "
+            f"{row.keeps.source}."
         )
     if unknown:
         heading("No date is known for")

@@ -166,7 +166,8 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
     if row.keeps.until is not None and not held:
         past = row.keeps.until < now.date()
         word = "past its best since" if past else "best until"
-        state.append(f"{word} {said_day(row.keeps.until.isoformat())}")
+        day = said_day(row.keeps.until.isoformat())
+        state.append(f"{word} {day}{row.keeps.mark}")
     if check_missed(stock, row.lot.code, now):
         state.append("check missed: look at each lid before it is eaten")
     made = stock.made(row.lot.code)

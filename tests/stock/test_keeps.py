@@ -1,0 +1,82 @@
+"""Until when something keeps its quality, and who says so."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.records.days import open_records
+from stillroom.stock.coming import lot_of
+from stillroom.stock.day_shelf import day_shelf
+from stillroom.stock.first import use_first
+from stillroom.stock.keeps import FROM_MEMORY, keeps, on_hand
+from stillroom.web.app import build_app
+from tests.cli.running import run
+from tests.stock.kitchen import Farm, thing
+
+
+def kept(sentence: str):
+    what = thing(sentence)
+    return keeps(lot_of(what, "26M2511X"), what.place)
+
+
+def test_frozen_fruit_has_a_date_and_it_is_said_to_be_from_memory():
+    found = kept("6 lb gooseberries, freezer 1, 3 July 2026")
+    assert found.until == dt.date(2027, 3, 3)  # the low end of 8 to 12 months
+    assert found.source.how_known == "memory"
+    assert found.mark == f" ({FROM_MEMORY})"
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "14 bags redcurrant juice, 4 cups each, freezer 2, June 2026",  # no fruit
+        "2 lb pork, freezer 1, July 2026",
+        "6 lb gooseberries, fridge, July 2026",  # no such row is in the book
+        "6 lb gooseberries, freezer 1",  # when it was frozen is not known
+    ],
+)
+def test_what_is_printed_of_fruit_in_the_freezer_is_said_of_nothing_else(sentence: str):
+    assert kept(sentence).until is None
+    assert kept(sentence).mark == ""
+
+
+def test_what_was_looked_up_or_written_down_has_no_such_mark():
+    assert kept("20 lb onions, cellar, August 2026").mark == ""
+    dated = kept("6 lb gooseberries, freezer 1, July 2026, best before 2027-01-05")
+    assert (dated.until, dated.mark) == (dt.date(2027, 1, 5), "")
+
+
+def test_the_first_to_expire_is_the_first_on_the_list():
+    farm = Farm()
+    farm.add("3 lb strawberries, freezer 1, June 2026")
+    farm.add("6 lb gooseberries, freezer 1, May 2026")
+    farm.add("20 lb onions, cellar, November 2026")
+    named = [row.lot.what for row in on_hand(farm.stock)]
+    assert named == ["gooseberries", "strawberries", "onions"]
+    assert all(FROM_MEMORY in row.best for row in use_first(farm.stock, farm.at)[:2])
+
+
+def test_no_date_from_memory_is_shown_without_its_mark(tmp_path: Path):
+    db = tmp_path / "stillroom.db"
+    sentence = "6 lb gooseberries, freezer 1, May 2026"
+    run("stock", "add", sentence, "--yes", "--db", str(db))
+    said = [
+        run("stock", *words, "--db", str(db)).out
+        for words in ((), ("soon", "--days", "3650"), ("first",))
+    ]
+    with open_records(db) as records:
+        client = TestClient(build_app(None, records=records))  # type: ignore[arg-type]
+        client.base_url = "http://127.0.0.1"
+        said += [client.get(path).text for path in ("/stock", "/stock/first")]
+    for words in said:
+        together = " ".join(words.split())
+        assert "January 2027" in together
+        assert FROM_MEMORY in together
+
+
+def test_a_day_is_not_planned_by_a_date_from_memory():
+    farm = Farm()
+    farm.add("6 lb gooseberries, freezer 1, May 2026")
+    assert [lot.use_by for lot in day_shelf(farm.stock)] == [None]

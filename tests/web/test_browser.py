@@ -100,7 +100,7 @@ def test_a_phone_shows_one_person_and_the_clocks(
     people = [lane.name for lane in sheet.lanes if lane.kind == LaneKind.PERSON]
     canners = [lane.name for lane in sheet.lanes if lane.kind == LaneKind.CANNER]
     page = open_page(**PHONE)
-    page.goto(f"{demo_site}/day")
+    page.goto(f"{demo_site}/day#drawn")  # which unfolds it
     heads = page.locator(".lane h3:visible")
     assert heads.all_inner_texts() == [people[0], *canners]
     page.locator(".whose").get_by_role("link", name=people[1]).click()

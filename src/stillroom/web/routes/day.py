@@ -17,10 +17,13 @@ from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_go
 from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.running.clock import WallClock
 from stillroom.running.loads import loads_of
+from stillroom.running.so_far import minute_of
 from stillroom.web import wording
 from stillroom.web.drawing import draw, minutes_css
 from stillroom.web.gone_by import gone_by, last_taken, run_of, since_min
+from stillroom.web.hours import hours_of
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page
 from stillroom.web.shop import Shop
@@ -95,6 +98,8 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     plan.learned,
                     since_min(request, plan),
                 ),
+                unfolded="who" in request.query_params,
+                hours=hours_of(sheet, _now_min(request, plan)),
                 drawing=draw(sheet, who=request.query_params.get("who", "")),
                 **common,
             )
@@ -102,6 +107,15 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
             return page(request, "no_plan.html", answer=answer, **common)
         case _:
             return page(request, "no_batch.html", **common)
+
+
+def _now_min(request: Request, plan: DayPlan) -> int | None:
+    """Minute of the plan that it is now; `None` on another day."""
+    clock = getattr(request.app.state, "clock", None) or WallClock()
+    now = clock.now()
+    if plan.problem is None or now.date() != plan.day.date:
+        return None
+    return minute_of(now, now, plan.problem)
 
 
 def _at(moment: dt.datetime) -> str:

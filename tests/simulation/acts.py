@@ -118,8 +118,11 @@ def type_in_cut_off(week: FarmWeek, device: Device) -> None:
     if not device.rows:
         return
     typed, deed = a_deed(week, device.rows)
-    if deed.kind == "add":
-        return
+    keep(week, device, typed, deed)
+
+
+def keep(week: FarmWeek, device: Device, typed: dict[str, str], deed: Deed) -> None:
+    """Keep what was typed on the device, with its own time and name."""
     own = device.own_time(week.clock.now())
     token = f"{week.draw.getrandbits(128):032x}"
     named = replace(deed, token=token, said_at=own, late=True)
@@ -359,7 +362,11 @@ def day_after(week: FarmWeek, device: Device) -> None:
     kind = week.draw.choices(kinds, [1 if k == "hold" else 3 for k in kinds])[0]
     post = press(week, week.draw.choice([f for f in forms if f.hidden["deed"] == kind]))
     assert post is not None
-    keep_or_send(week, device, post)
+    if kind == "process" and week.draw.random() < 0.5:
+        assert isinstance(post.asked, Deed)
+        keep(week, device, post.data, post.asked)
+    else:
+        keep_or_send(week, device, post)
 
 
 def count_a_shelf(week: FarmWeek, device: Device) -> None:

@@ -162,7 +162,8 @@ class ShelfModel:
             fresh = [c for c in everything if not self.recalled(c)]
             return Verdict(Does.BOOKS, {}) if fresh else Verdict(Does.AGAIN)
         if deed.kind in LOOKED:
-            return Verdict(LOOKED[deed.kind](self, deed, now), {})
+            at = min(deed.said_at, now) if deed.said_at else now
+            return Verdict(LOOKED[deed.kind](self, deed, at), {})
         if deed.kind == "check":
             return self._check(deed)
         there, number = self.at[deed.lot, deed.place], self.number(deed)

@@ -64,7 +64,14 @@ def test_the_same_entry_again_is_answered_and_books_nothing(client, records, cod
         ({"quantity": "1" * 300}, 400, ""),
         ({"lot": "L26M25-ZZZ"}, 400, ""),
         ({"lot": "walnuts"}, 422, "has no lot"),
-        ({"deed": "add", "sentence": "2 lb sugar, pantry"}, 400, "not taken in late"),
+        ({"deed": "add", "sentence": "some sugar"}, 400, "how much there is"),
+        ({"deed": "add", "sentence": "2 lb sugar, set aside"}, 400, "set aside"),
+        ({"deed": "process", "who": "Bram"}, 400, "fill in both clock times"),
+        (
+            {"deed": "process", "who": "Bram", "began": "22:05", "ended": "22:16"},
+            422,
+            "no lot of jars that was filled here",
+        ),
         ({"deed": "fly"}, 400, "nothing that the stock page does"),
         ({"deed": "sold", "to": "stand"}, 422, "on hold"),
         ({"to": "=cmd|' /C calc'!A0"}, 400, "formula"),
@@ -143,3 +150,40 @@ def test_what_a_full_disk_turned_away_is_kept_by_the_phone_and_sent_again(
     faults.arm(None)
     assert late(client, lot=code, quantity="2").json()["again"] is False
     assert stock_of(records.ledger).balance(code) == 32
+
+
+def test_what_came_in_is_booked_once_on_the_day_on_which_it_was_typed(
+    client, records, code
+):
+    for again in (False, True, True):
+        said = late(client, 30, deed="add", sentence="2 lb sugar, Pantry")
+        assert said.status_code == 200, said.text
+        assert said.json()["again"] is again
+    stock = stock_of(records.ledger)
+    assert stock.sequence == 2
+    event = stock.event(2)
+    assert event.late
+    assert event.occurred_at == client.app.state.clock.at - dt.timedelta(hours=30)
+    assert event.place == "pantry"  # as that shelf is called already
+    assert event.lot.code.startswith("26M24")  # the day before
+
+
+def test_a_process_that_was_typed_in_cut_off_is_booked_once(client, records, code):
+    from stillroom.stock.making import process_given_min
+    from tests.stock.kitchen import Farm
+    from tests.web.test_stock import entry
+
+    farm = Farm()
+    farm.at = client.app.state.clock.at - dt.timedelta(hours=5)
+    farm.made("8 half-pints plum jelly, pantry", process_min=None)
+    records.ledger.append("stock", [entry(farm.stock.event(1))], after=1)
+    fields = {"deed": "process", "lot": farm.last, "who": "Bram"}
+    for _ in range(2):
+        said = late(client, 3, **fields, began="05:00", ended="05:11")
+        assert said.status_code == 200, said.text
+    stock = stock_of(records.ledger)
+    assert stock.sequence == 3
+    assert process_given_min(stock, farm.last) == 11
+    # What it says is of its own hour: then, that process was not over.
+    too_soon = {**fields, "token": "f" * 32, "began": "06:30", "ended": "06:41"}
+    assert late(client, 3, **too_soon).status_code == 422

@@ -82,3 +82,30 @@ def test_every_key_is_large_and_nothing_runs_off_the_phone(
         assert box["height"] >= 44, key.inner_text()
     wide = page.evaluate("document.documentElement.scrollWidth")
     assert wide <= 390
+
+
+def test_what_comes_in_while_cut_off_waits_on_the_phone_and_is_booked_once(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{address}/stock")
+    page.context.set_offline(True)
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").dblclick()
+    expect(page.locator("#late")).to_contain_text("1 entry waits on this device")
+    page.context.set_offline(False)
+    expect(page.locator("#late")).to_contain_text("Booked:")
+    expect(page.locator("#shelf")).to_contain_text("14 bags (56 cups)")
+    assert page.locator("details.entry").count() == 1
+
+
+def test_with_the_kitchen_in_reach_what_came_in_is_shown_before_it_is_booked(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    expect(page.locator("#understood")).to_contain_text("14 bags (56 cups)")
+    page.goto(f"{address}/stock")
+    assert page.locator("details.entry").count() == 0

@@ -26,6 +26,7 @@ from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.keeps import on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
+from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.told import told
 from stillroom.stock.unprocessed import is_in_doubt
 from stillroom.stock.words import said_day
@@ -191,7 +192,9 @@ def _late(request: Request, form: FormData) -> Response:
                 Fault("the entry does not name itself: type it in anew", key="token")
             )
         at = said_at(str(form.get("at", "")), now)
-        asked = _command(form, at, token, late=now - at > LATE_AFTER)
+        with kept.reading() as stock:
+            known = stock.known_places()
+        asked = _command(form, at, token, known, late=now - at > LATE_AFTER)
         stock, events = kept.handle(asked)
     except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again
         return JSONResponse({"later": str(trouble)}, status_code=503)
@@ -205,14 +208,24 @@ def _late(request: Request, form: FormData) -> Response:
     return JSONResponse({"said": _said(stock, events), "again": not events})
 
 
-def _command(form: FormData, at: dt.datetime, token: str, *, late: bool) -> Command:
+def _command(
+    form: FormData,
+    at: dt.datetime,
+    token: str,
+    known: tuple[str, ...],
+    *,
+    late: bool,
+) -> Command:
     if form.get("deed") == COUNT:
         return _shelf(form, at, token, late=late, counted_at=at)
     given = {k: v for k, v in form.items() if isinstance(v, str)}
     typed = typed_of(given)
-    if typed["deed"] in ("add", "process"):
-        raise Unreadable("that is not taken in late: open its own page")
-    return command_of(typed, at, token, None, late=late, counted_at=at)
+    proposal: Proposal | None = None
+    if typed["deed"] == "add":  # nobody is there to confirm it: it is read, or refused
+        proposal = propose(typed["sentence"], today=at.date(), known_places=known)
+        if proposal.thing is None:
+            raise Unreadable(*proposal.faults)
+    return command_of(typed, at, token, proposal, late=late, counted_at=at)
 
 
 def _said(stock: Stock, events: tuple[AnyEvent, ...]) -> list[str]:

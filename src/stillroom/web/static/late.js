@@ -128,17 +128,39 @@ async function fresh() {
   }
 }
 
-document.addEventListener("submit", (event) => {
+// A form marked "away" asks first what would be booked, as long as somebody answers.
+async function answered(form) {
+  if (!navigator.onLine) return false;
+  const address = `${form.action}?${new URLSearchParams(new FormData(form))}`;
+  try {
+    const answer = await fetch(address, { cache: "no-store", signal: AbortSignal.timeout(5_000) });
+    if (answer.status >= 500) return false;
+    location.href = address;
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+document.addEventListener("submit", async (event) => {
   const form = event.target;
   if (!form.matches("form[data-late]")) return;
   event.preventDefault();
+  if (form.dataset.asking) return; // a second tap while it is not yet known who answers
+  if (form.dataset.late === "away") {
+    form.dataset.asking = "yes";
+    const gone = await answered(form);
+    delete form.dataset.asking;
+    if (gone) return;
+  }
   const fields = [...new FormData(form)].filter(
     ([name, value]) => name !== "token" && typeof value === "string" && (value.trim() || !name.startsWith("n.")),
   );
   const counted = fields.filter(([name]) => name.startsWith("n.")).length;
   if (form.querySelector("[name^='n.']") && !counted) return;
   const value = (name) => fields.find(([key]) => key === name)?.[1] ?? "";
-  const what = counted ? `count of ${value("place")}, ${counted === 1 ? "1 line" : `${counted} lines`}` : `${value("deed")}, ${value("lot")}`;
+  const came = value("deed") === "add" ? `came in: ${value("sentence")}` : "";
+  const what = came ? came : counted ? `count of ${value("place")}, ${counted === 1 ? "1 line" : `${counted} lines`}` : `${value("deed")}, ${value("lot")}`;
   write([...read(), { token: token(), at: new Date().toISOString(), what, fields }]);
   form.reset();
   document.activeElement?.blur();

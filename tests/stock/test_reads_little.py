@@ -5,9 +5,13 @@ from pathlib import Path
 from sqlalchemy import event
 
 from stillroom.records.days import open_records
+from stillroom.stock.codec import to_entry
 from stillroom.stock.commands import Receive
-from stillroom.stock.handle import handle, stock_now
+from stillroom.stock.cover import covers
+from stillroom.stock.handle import STREAM, handle, stock_now, stock_of
+from stillroom.stock.on_demand import StockOnDemand
 from stillroom.stock.tracing import trace
+from tests.stock.busy import busy
 from tests.stock.kitchen import MORNING, thing
 
 
@@ -38,3 +42,21 @@ def test_no_question_of_a_trace_reads_through_all_entries(tmp_path: Path):
     of_entries = [plan for plan in plans if " event " in f"{plan} "]
     assert any("stream=? AND sequence=?" in plan for plan in of_entries)
     assert not [p for p in of_entries if p.startswith("SCAN") or "sequence<" in p]
+
+
+def test_how_far_one_thing_goes_is_told_from_its_own_entries(tmp_path: Path):
+    farm = busy(3, 120)
+    farm.later(24 * 40)  # long enough to speak of a week's use
+    with open_records(tmp_path / "stillroom.db") as records:
+        entries = [to_entry(event) for event in farm.stock.events]
+        records.ledger.append(STREAM, entries, after=0)
+        whole = stock_of(records.ledger)
+        told = {row.what for row in covers(whole, farm.at)}
+        assert told
+        for what in (*told, "walnuts"):
+            stock = stock_now(records.ledger)
+            assert isinstance(stock, StockOnDemand)
+            assert covers(stock, farm.at, what=what) == covers(
+                whole, farm.at, what=what
+            )
+            assert not stock._all, "all entries were read"

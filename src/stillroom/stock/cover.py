@@ -125,10 +125,11 @@ def covers(
         When new ones come; else a year after the last were put up.
     """
     found: dict[tuple[str, str], list[str]] = {}
-    for code, lot in stock.lots.items():
+    codes = stock.named(plain(what)) if what else tuple(stock.lots)
+    stock.bring(codes)
+    for code in codes:
+        lot = stock.lots[code]
         if lot.kind is not Kind.FILLED or stock.is_undone(code):
-            continue
-        if what and plain(lot.what) != plain(what):
             continue
         found.setdefault((plain(lot.what), lot.measure.part), []).append(code)
     rows = [_cover(stock, codes, at, next_in_weeks) for codes in found.values()]

@@ -90,6 +90,9 @@ class Stock:
     def _read_load(self, day: str, load: int) -> None:
         """Have the events at hand that are about a whole canner load."""
 
+    def bring(self, codes: Iterable[str]) -> None:
+        """Have at hand what several lots are asked for: they are read at once."""
+
     def gather(self, code: str) -> None:
         """Have at hand what belongs to a lot: a trace is about to be walked."""
 

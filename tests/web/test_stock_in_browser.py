@@ -109,3 +109,19 @@ def test_with_the_kitchen_in_reach_what_came_in_is_shown_before_it_is_booked(
     expect(page.locator("#understood")).to_contain_text("14 bags (56 cups)")
     page.goto(f"{address}/stock")
     assert page.locator("details.entry").count() == 0
+
+
+def test_a_key_of_a_lots_page_has_room_round_its_words(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    page.locator("details.entry summary").click()
+    page.get_by_role("link", name="Where it is from").click()
+    expect(page.locator(".key")).to_have_count(4)
+    for key in page.locator(".key").all():
+        inside = key.evaluate("e => parseFloat(getComputedStyle(e).paddingLeft)")
+        assert inside >= 4, key.inner_text()

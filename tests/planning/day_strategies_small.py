@@ -54,6 +54,11 @@ def random_batch(draw: st.DrawFn, number: int) -> Batch:
                 before=f"s{before}", after=f"s{n}", at_least_min=least, at_most_min=most
             )
         )
+    for tool in ("in_pot", "on_mill"):
+        held = [s.id for s in steps if getattr(s, tool)]
+        if held and draw(st.booleans()):
+            steps.append(draw(wash(f"wash {tool}", **{tool: True})))
+            links += [Link(before=name, after=f"wash {tool}") for name in held]
     process = draw(st.sampled_from([None, "half-pint-10", "pint-10", "pint-15"]))
     return Batch(
         id=f"b{number}",
@@ -67,6 +72,15 @@ def random_batch(draw: st.DrawFn, number: int) -> Batch:
         links=tuple(links),
         windows=draw(windows(count)),
     )
+
+
+@st.composite
+def wash(draw: st.DrawFn, name: str, **what: bool) -> Step:
+    """The end of a use; it may be a rinse where the same product follows."""
+    minutes = draw(st.integers(2, 12))
+    rinse = draw(st.none() | st.integers(1, minutes - 1))
+    made = step(name, minutes, draw(st.sampled_from([0, 3, 3])), **what)
+    return replace(made, rinse_min=rinse)
 
 
 @st.composite
@@ -201,7 +215,7 @@ def random_pan_days(draw: st.DrawFn) -> Problem:
             step("watch", watched, 2, **pan, **({} if slow else stir)),
             step("boil", then, draw(st.sampled_from([3, 4])), **pan, **stir),
             step("fill", draw(st.integers(1, 6)), 4, in_pot=True),
-            step("wash", draw(st.integers(1, 8)), 3, in_pot=True),
+            draw(wash("wash", in_pot=True)),
         ]
         if slow:
             steps[2] = step("boil", then, 2, **pan, **stir)
@@ -215,6 +229,7 @@ def random_pan_days(draw: st.DrawFn) -> Problem:
             Batch(
                 id=f"b{n}",
                 product=f"p{n}",
+                contents=draw(st.sampled_from(["", "", "the same"])),
                 jars=draw(st.integers(1, 9)),
                 process=draw(st.sampled_from([None, "half-pint-10", "pint-10"])),
                 pots=draw(st.sampled_from([("big",), ("small", "big")])),

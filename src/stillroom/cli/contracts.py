@@ -10,6 +10,7 @@ from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.goals import goals_of
 from stillroom.planning.learned_words import own_figures
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.refusal import Caution
 
@@ -76,7 +77,7 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
         "solve_s": round(answer.solve_s, 2),
         "made_by": answer.made_by,
         "batches": [_batch(batch, answer) for batch in plan.batches],
-        "steps": [_step(step, problem) for step in table.steps],
+        "steps": [_step(step, as_worked(problem, table)) for step in table.steps],
         "loads": [_load(load, problem) for load in table.loads],
         "breaks": [
             {"person": b.person, "start_min": b.start_min, "end_min": b.end_min}

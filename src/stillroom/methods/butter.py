@@ -266,6 +266,7 @@ def _soften_and_mill(recipe: Recipe, station: Station) -> list[Step]:
             verb="Wash the mill",
             duration_min=hand.WASH_MILL_MIN,
             spread=hand.spread_of(hand.WASH_MILL_MIN),
+            rinse_min=hand.RINSE_MILL_MIN,
             basis=hand.BASIS,
             attention_quarters=3,
             skill=Skill.COLD,

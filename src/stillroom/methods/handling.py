@@ -24,11 +24,14 @@ SKIM_MIN = 2
 FILL_MIN = (1.0, 0.45)
 WIPE_AND_LID_MIN = (1.0, 0.3)
 WASH_POT_MIN = 6
+RINSE_POT_MIN = 2
+"""In place of the wash, where the next batch in the pot is of the same product."""
 CUT_FRUIT_MIN = (2.0, 3.0)
 """Minutes to begin with, and for each kilogram: wash, quarter, core."""
 CRUSH_FRUIT_MIN = (2.0, 4.0)
 MILL_MIN = (2.0, 2.0)
 WASH_MILL_MIN = 5
+RINSE_MILL_MIN = 2
 SIMMER_SOFT_MIN = 20
 MEASURE_PULP_MIN = 3
 FILL_WITHIN_MIN = 2

@@ -111,6 +111,7 @@ def wash_pot() -> Step:
         end_sign="clean and dry",
         duration_min=hand.WASH_POT_MIN,
         spread=hand.spread_of(hand.WASH_POT_MIN),
+        rinse_min=hand.RINSE_POT_MIN,
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.COLD,

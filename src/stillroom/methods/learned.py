@@ -228,7 +228,14 @@ def _own_step(step: Step, product: str, learned: Learned) -> Step:
         ),
         basis=f"{factor.words}; the book says {book} min ({step.basis})",
         book_min=book,
+        rinse_min=_still_a_rinse(step, likely),
     )
+
+
+def _still_a_rinse(wash: Step, likely: int) -> int | None:
+    """A rinse is shorter than the wash, or there is no use in one."""
+    rinse = wash.rinse_min
+    return rinse if rinse is not None and rinse < likely else None
 
 
 def with_own_yield(expected: Yield, product: str, learned: Learned) -> Yield:

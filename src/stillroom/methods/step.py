@@ -51,6 +51,11 @@ class Step:
     """Where the duration is from."""
     book_min: int | None = None
     """What the book says where the duration was learned; else `None`. [min]"""
+    rinse_min: int | None = None
+    """
+    For a wash: how long a rinse takes, which is enough where the same product goes into
+    the pot or the mill next. `None`: always as long as it is. [min]
+    """
     attention_quarters: int = 0
     skill: Skill = Skill.COLD
     burner_w: float = 0.0

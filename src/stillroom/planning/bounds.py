@@ -13,6 +13,7 @@ from math import ceil
 
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Person, Problem, Process
+from stillroom.planning.rinses import least_asked
 
 LABOUR_QUARTERS = 3
 WHOLE_HANDS = {0: 0, 1: 0, 2: 1, 3: 2, 4: 2}
@@ -38,6 +39,7 @@ def lower_bounds(problem: Problem) -> tuple[Bound, ...]:
 
     The bound by hands is beyond the day's end where there is more work than hands.
     """
+    problem = least_asked(problem)
     bounds = [
         *_longest_batch(problem),
         *_pots(problem),

@@ -131,9 +131,12 @@ def _what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[str]:
 
 
 def _minutes(problem: Problem, timetable: Timetable) -> Iterator[str]:
-    duration = {(b.id, s.id): s.duration_min for b in problem.batches for s in b.steps}
+    step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     for s in timetable.steps:
-        takes = duration[s.batch, s.step]
+        step = step_of[s.batch, s.step]
+        takes = step.duration_min
+        if s.rinsed and step.rinse_min is not None:
+            takes = step.rinse_min
         if s.end_min - s.start_min != takes:
             yield f"{_name(s)} lasts {s.end_min - s.start_min} min; it takes {takes}"
         if s.start_min < 0:

@@ -12,11 +12,12 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
+from stillroom.methods.step import Step
 from stillroom.planning.check import violations
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Batch, Break, Person, Problem
 from stillroom.planning.residual import quarters_left
-from stillroom.planning.timetable import PlacedLoad, Timetable
+from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 
 LABOUR = 3
 OVER_ASKED = " quarters at minute "
@@ -192,10 +193,7 @@ def _eased_batch(
     begun = {s: p for (b, s), p in happened.begun.items() if b == batch.id}
     placed = {s.step: s for s in new.steps if s.batch == batch.id}
     steps = tuple(
-        replace(s, duration_min=begun[s.id].end_min - begun[s.id].start_min)
-        if s.id in begun
-        else s
-        for s in batch.steps
+        _as_it_went(s, begun[s.id]) if s.id in begun else s for s in batch.steps
     )
     links = []
     for link in batch.links:
@@ -228,6 +226,13 @@ def _eased_batch(
         ),
         closed_wait_at_most_min=most,
     )
+
+
+def _as_it_went(step: Step, went: PlacedStep) -> Step:
+    """The step with its true minutes, of a rinse where it was only that."""
+    minutes = went.end_min - went.start_min
+    rinse = minutes if step.rinse_min is not None and went.rinsed else step.rinse_min
+    return replace(step, duration_min=minutes, rinse_min=rinse)
 
 
 def _eased_person(

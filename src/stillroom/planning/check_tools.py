@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from stillroom.methods.step import Step
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedStep, Timetable
 
 
 def tool_violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
     """Sentences on pots, mills and burners; all that is named must be in the day."""
-    rules = (_pots, _mills, _fit_for_it, _burners)
+    rules = (_pots, _mills, _washes, _fit_for_it, _burners)
     return tuple(sentence for rule in rules for sentence in rule(problem, timetable))
 
 
@@ -67,6 +68,46 @@ def _mills(problem: Problem, timetable: Timetable) -> Iterator[str]:
         start, end = min(s.start_min for s in placed), max(s.end_min for s in placed)
         spans.append((str(placed[0].mill), batch.id, start, end))
     yield from _twice("mill", spans)
+
+
+def _washes(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    """A pot or mill goes from one product to another, and to its shelf, only washed."""
+    batch_of = {b.id: b for b in problem.batches}
+    step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    for rinse in timetable.steps:
+        if not rinse.rinsed:
+            continue
+        wash = step_of[rinse.batch, rinse.step]
+        kind = "pot" if wash.in_pot else "mill"
+        came = rinse.pot if wash.in_pot else rinse.mill
+        if wash.rinse_min is None or came is None:
+            yield f"{_name(rinse)} is planned as a rinse; it is no wash of that kind"
+            continue
+        later = [
+            s
+            for s in timetable.steps
+            if s.batch != rinse.batch
+            and s.start_min >= rinse.start_min
+            and (s.pot if wash.in_pot else s.mill) == came
+            and _holds(step_of[s.batch, s.step], kind)
+        ]
+        if not later:
+            yield (
+                f"{kind} {came} is only rinsed after {rinse.batch} and not used again: "
+                "it is washed at the end"
+            )
+            continue
+        follows = batch_of[min(later, key=lambda s: s.start_min).batch]
+        before = batch_of[rinse.batch]
+        if (before.contents or before.product) != (follows.contents or follows.product):
+            yield (
+                f"{kind} {came} goes from {before.id} to {follows.id} only rinsed; "
+                "between two products it is washed"
+            )
+
+
+def _holds(step: Step, kind: str) -> bool:
+    return step.in_pot if kind == "pot" else step.on_mill
 
 
 def _twice(kind: str, spans: list[tuple[str, str, int, int]]) -> Iterator[str]:

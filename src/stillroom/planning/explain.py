@@ -28,6 +28,7 @@ from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.rinses import least_asked
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.ways_out import ways_out
 
@@ -113,6 +114,7 @@ def _whatever(problem: Problem) -> str:
 
 def plain_reasons(problem: Problem) -> Iterator[str]:
     """Reasons that need no search: each alone means that there is no plan."""
+    problem = least_asked(problem)
     end = clock_time(problem.starts_at, problem.horizon_min)
     day = said_minutes(problem.horizon_min)
     alone = False

@@ -129,13 +129,19 @@ def _named(problem: Problem, pairs: list[Pair]) -> str:
 def _few_runs(problem: Problem, plan: Timetable) -> Met:
     runs = len(plan.loads)
     heated = sum(not load.hot for load in plan.loads)
-    pots = len({s.batch for s in plan.steps if s.pot is not None})
-    mills = len({s.batch for s in plan.steps if s.mill is not None})
-    washes = pots + mills  # each use ends with its wash
+    rinsed = {(s.batch, s.mill is None) for s in plan.steps if s.rinsed}
+    # each use ends with its wash, or with a rinse
+    pots = len({s.batch for s in plan.steps if s.pot and (s.batch, True) not in rinsed})
+    mills = len(
+        {s.batch for s in plan.steps if s.mill and (s.batch, False) not in rinsed}
+    )
+    washes = pots + mills
     parts = []
     if runs:
         parts.append(_count(runs, "canner run", "canner runs"))
     parts.append(_count(washes, "wash", "washes"))
+    if rinsed:
+        parts.append(_count(len(rinsed), "rinse", "rinses"))
     said = ", ".join(parts)
     return Met(
         goal=Goal.FEW_RUNS,
@@ -146,6 +152,7 @@ def _few_runs(problem: Problem, plan: Timetable) -> Met:
             "heated_from_cold": heated,
             "pot_washes": pots,
             "mill_washes": mills,
+            "rinses": len(rinsed),
         },
     )
 

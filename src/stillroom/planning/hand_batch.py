@@ -11,14 +11,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.planning import free_time
-from stillroom.planning.free_time import Kitchen, each_minute, minutes
+from stillroom.planning.free_time import Kitchen, Left, each_minute, minutes
 from stillroom.planning.hand_fires import Fire, fires_of
 from stillroom.planning.hand_loads import put_into_canner
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Burner, Person, Problem
+from stillroom.planning.rinses import Tool, contents_of, wash_of
 from stillroom.planning.timetable import PlacedStep
 
 TRIES_A_BATCH = 400
+
+
+def _mill(number: int) -> str:
+    """Mills beside pots by a name that no pot has."""
+    return f"\0mill {number}"
 
 
 class Placing:
@@ -120,7 +126,7 @@ class Placing:
     # --- pots and mills -----------------------------------------------------
 
     def _choose_pot(self, trial: Kitchen) -> None:
-        steps = self.batch.steps
+        steps, contents = self.batch.steps, contents_of(self.batch)
         self.pot = self.mill = None
         chain_of = self.network.chain_of
         if self.batch.pots and any(s.in_pot for s in steps):
@@ -130,15 +136,29 @@ class Placing:
             )
             rank = {size: n for n, size in enumerate(self.batch.pots)}
             allowed = [p for p in self.problem.pots if p.size in rank]
-            free = trial.pot_free_from
-            best = min(allowed, key=lambda p: (max(free[p.id], wanted), rank[p.size]))
+            saved = {p.id: trial.saved_by_rinsing(p.id, contents) for p in allowed}
+            free = {p.id: trial.pot_free_from[p.id] - saved[p.id] for p in allowed}
+            best = min(
+                allowed,
+                key=lambda p: (max(free[p.id], wanted), rank[p.size], -saved[p.id]),
+            )
             self.pot = best.id
             self._hold_back(inside, free[best.id])
+            self._rinse(trial, best.id, saved[best.id])
         on_mill = [i for i, s in enumerate(steps) if s.on_mill]
         if on_mill:
-            free_from = trial.mill_free_from
-            self.mill = min(range(len(free_from)), key=lambda m: free_from[m]) + 1
-            self._hold_back(on_mill, free_from[self.mill - 1])
+            mills = range(len(trial.mill_free_from))
+            saves = [trial.saved_by_rinsing(_mill(m), contents) for m in mills]
+            free_from = [trial.mill_free_from[m] - saves[m] for m in mills]
+            chosen = min(mills, key=lambda m: (free_from[m], -saves[m]))
+            self.mill = chosen + 1
+            self._hold_back(on_mill, free_from[chosen])
+            self._rinse(trial, _mill(chosen), saves[chosen])
+
+    def _rinse(self, trial: Kitchen, name: str, saved: int) -> None:
+        """What was to be washed is only rinsed: the same goes in again."""
+        if saved:
+            trial.rinse(name, self.problem.people, self.problem.horizon_min)
 
     def _hold_back(self, members: list[int], minute: int) -> None:
         for i in members:
@@ -151,9 +171,20 @@ class Placing:
         if self.pot is not None:
             inside = [s.id for s in self.batch.steps if s.in_pot]
             trial.pot_free_from[self.pot] = max(mine[i] for i in inside)
+            self._leave(trial, self.pot, Tool.POT)
         if self.mill is not None:
             on_mill = [s.id for s in self.batch.steps if s.on_mill]
             trial.mill_free_from[self.mill - 1] = max(mine[i] for i in on_mill)
+            self._leave(trial, _mill(self.mill - 1), Tool.MILL)
+
+    def _leave(self, trial: Kitchen, name: str, tool: Tool) -> None:
+        """Note what was in a pot or mill, and what a rinse would save."""
+        trial.left_in.pop(name, None)
+        wash = wash_of(self.batch, tool)
+        if wash is not None and wash.rinse_min is not None:
+            saved = wash.duration_min - wash.rinse_min
+            left = Left(contents_of(self.batch), self.batch.id, wash.id, saved)
+            trial.left_in[name] = left
 
     # --- order and windows --------------------------------------------------
 

@@ -249,6 +249,7 @@ def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | R
                 steps=work.steps,
                 links=work.links,
                 windows=_windows(day, batch, work),
+                contents=batch.product,
             )
         )
     return tuple(batches)

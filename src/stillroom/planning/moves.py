@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from stillroom.planning.happened import Happened
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Timetable
 
 
@@ -70,7 +71,7 @@ def moves_between(
 
 def moved_words(problem: Problem, old: Timetable, move: Move) -> tuple[str, str]:
     """Say what moves, and of which batch; a load by its number in the old plan."""
-    for batch in problem.batches:
+    for batch in as_worked(problem, old).batches:
         for step in batch.steps:
             if move.what == f"{batch.id}/{step.id}":
                 return step.verb, batch.id

@@ -5,6 +5,7 @@ from __future__ import annotations
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.odds import Odds
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Timetable
 
@@ -37,7 +38,7 @@ def odds_sentence(odds: Odds, starts_at: str) -> str:
 
 def step_words(problem: Problem, plan: Timetable, of: str, step: str) -> str:
     """Name a step by its verb, a load by what happens to it."""
-    for batch in problem.batches:
+    for batch in as_worked(problem, plan).batches:
         for one in batch.steps:
             if (batch.id, one.id) == (of, step):
                 return f"{one.verb} ({of})"
@@ -51,7 +52,7 @@ def rests_on(problem: Problem, plan: Timetable, of: str, step: str) -> str:
 
     A load's way to the boil rests on the canner, and is said by its spread.
     """
-    for batch in problem.batches:
+    for batch in as_worked(problem, plan).batches:
         for one in batch.steps:
             if (batch.id, one.id) == (of, step):
                 return one.basis

@@ -27,6 +27,7 @@ from stillroom.planning.lateness import (
 from stillroom.planning.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
+from stillroom.planning.rinses import rinsed_where_enough
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.windows import window_bound_min
 
@@ -235,7 +236,7 @@ def _answer(
     assert found.timetable is not None
     timetable, made_by = heated_late(problem, found.timetable), "solver"
     if found.timetable is not start:
-        timetable = in_calmer_hands(problem, timetable)
+        timetable = in_calmer_hands(problem, rinsed_where_enough(problem, timetable))
     remarks = list(found.remarks)
     ended = score(problem, timetable)
     # what the first search reached; goals that she puts in front may end later

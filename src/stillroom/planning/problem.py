@@ -117,6 +117,11 @@ class Batch:
     steps: tuple[Step, ...]
     links: tuple[Link, ...]
     windows: tuple[Window, ...] = ()
+    contents: str = ""
+    """
+    What is in its pot, where the name of the product says more (an hour, say): between
+    two batches of the same contents a rinse is enough. Empty: the product.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -237,6 +237,7 @@ def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
             )
         if step.on_mill and problem.mills < 1:
             yield Fault(f"{step.id} needs a mill; the kitchen has none", key=key)
+    yield from _rinses(batch, key)
     in_pot = any(s.in_pot for s in batch.steps)
     sizes = {p.size for p in problem.pots}
     if batch.pots and in_pot and not sizes & set(batch.pots):
@@ -245,6 +246,53 @@ def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
             f"{', '.join(sorted(sizes)) or 'none'}",
             key=key,
         )
+
+
+def _rinses(batch: Batch, key: str) -> Iterator[Fault]:
+    """What may be a rinse is the end of one use, and nothing waits for it."""
+    for step in batch.steps:
+        if step.rinse_min is None:
+            continue
+        if not 0 < step.rinse_min < step.duration_min:
+            yield Fault(
+                f"to rinse in place of {step.id} takes {step.rinse_min} min; 1 or "
+                f"more, and less than the wash of {step.duration_min}",
+                key=key,
+            )
+        if step.in_pot == step.on_mill:
+            yield Fault(
+                f"{step.id} may be a rinse: it is of a pot or of a mill, of one alone",
+                key=key,
+            )
+            continue
+        others = [
+            s.id
+            for s in batch.steps
+            if s is not step and (s.in_pot if step.in_pot else s.on_mill)
+        ]
+        after = {link.before: set[str]() for link in batch.links}
+        for link in batch.links:
+            if link.at_least_min >= 0:
+                after[link.before].add(link.after)
+        if any(link.before == step.id for link in batch.links) or any(
+            step.id not in _reached(after, other) for other in others
+        ):
+            yield Fault(
+                f"{step.id} may be a rinse: it must come after all else in the pot or "
+                "on the mill, and nothing of the batch after it",
+                key=key,
+            )
+
+
+def _reached(after: dict[str, set[str]], first: str) -> set[str]:
+    """Steps that come after one, directly or through others."""
+    found: set[str] = set()
+    open_ = [first]
+    while open_:
+        for step in after.get(open_.pop(), set()) - found:
+            found.add(step)
+            open_.append(step)
+    return found
 
 
 def _jars(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:

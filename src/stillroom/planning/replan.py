@@ -23,6 +23,7 @@ from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.residual import NOW, Residual, residual_of, rests_in_time
+from stillroom.planning.rinses import rinsable, waiting_rinsed, washed_where_asked
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import PlacedLoad, Timetable
 from stillroom.planning.tools_kept import with_tools_kept
@@ -161,8 +162,13 @@ def replan(
         If the new plan breaks a rule that it does not name: a mistake of the planner.
     """
     began = time.monotonic()
+    happened = _rinsed_in_vain(problem, old, happened)
+    old = washed_where_asked(problem, old)
     later = put_off(problem, old, happened)
     residual = residual_of(problem, happened, later.unkept)
+    left = {b.id for b in residual.problem.batches}
+    waiting = waiting_rinsed(problem, old, happened.begun)
+    residual.rinsed = tuple(w for w in waiting if w.batch in left)
     rest: Rest | None = None
     if residual.problem.batches or any(
         load.out_min > happened.now_min for load in happened.loads
@@ -214,6 +220,19 @@ def replan(
         old_order=rest.old_order if rest is not None else None,
         promised_min=promised_min,
     )
+
+
+def _rinsed_in_vain(problem: Problem, old: Timetable, happened: Happened) -> Happened:
+    """
+    What was rinsed for a batch that is left out since is still to be washed.
+
+    The rinse counts as not begun: the pot or mill is not free before a wash.
+    """
+    enough = rinsable(problem, old)
+    steps = tuple(
+        s for s in happened.steps if not s.rinsed or (s.batch, s.step) in enough
+    )
+    return replace(happened, steps=steps)
 
 
 def _given_way(

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field, replace
 from stillroom.methods.step import Link, Step
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Batch, Break, Person, Problem
+from stillroom.planning.rinses import Waiting
 from stillroom.planning.timetable import PlacedLoad, PlacedStep
 
 NOW = "(now)"
@@ -58,6 +59,8 @@ class Residual:
     burner_next: dict[tuple[str, str], str] = field(default_factory=dict)
     """(batch, step) that follows in a pot on its fire to the burner that it is on."""
     mill: dict[str, int] = field(default_factory=dict)
+    rinsed: tuple[Waiting, ...] = ()
+    """Pots and mills that wait rinsed for a batch to begin in them."""
     running: set[tuple[str, str]] = field(default_factory=set)
     rest_by: dict[str, list[int]] = field(default_factory=dict)
     """Person to the minutes by which the breaks that are left should begin."""
@@ -253,7 +256,14 @@ def _batch(
         if step.id in running:
             left = mine[step.id].end_min - now
             asked = quarters.get((batch.id, step.id), 0)
-            steps.append(replace(step, duration_min=left, attention_quarters=asked))
+            steps.append(
+                replace(
+                    step,
+                    duration_min=left,
+                    attention_quarters=asked,
+                    rinse_min=None,  # it is what it was begun as
+                )
+            )
         elif step.id in open_:
             steps.append(step)
     _remember(batch, mine, running, rest, now=now, stands=stands, mills=mills)

@@ -13,6 +13,7 @@ from enum import StrEnum
 from stillroom.methods.step import Step
 from stillroom.planning.load_words import LoadWords, load_words
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 
 
@@ -111,6 +112,7 @@ def clock(starts_at: str, minute: int) -> str:
 
 def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     """Return the sheet of a timetable."""
+    problem = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     entries = [_step_entry(placed, steps) for placed in timetable.steps]
     words = {p.id: load_words(p.pressure_psi) for p in problem.processes}

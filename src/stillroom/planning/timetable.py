@@ -19,6 +19,8 @@ class PlacedStep:
     pot: str | None = None
     burner: str | None = None
     mill: int | None = None
+    rinsed: bool = False
+    """A wash that is only a rinse: the same product goes in next."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

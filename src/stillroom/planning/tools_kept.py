@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from stillroom.planning.cpsat.variables import burner_classes
 from stillroom.planning.problem import Problem
 from stillroom.planning.residual import Residual
+from stillroom.planning.rinses import Tool, next_in, wash_of
 from stillroom.planning.timetable import PlacedStep, Timetable
 
 
@@ -64,6 +65,38 @@ def _named(spans: Sequence[_Span], names: Sequence[str]) -> dict[Hashable, str]:
     return given
 
 
+def _in_turn(
+    spans: Sequence[_Span], then: dict[str, str], names: Sequence[str]
+) -> dict[str, str]:
+    """Names by batch; batches between which there is only a rinse share one."""
+    of = {str(span.key): span for span in spans}
+    given: dict[str, str] = {}
+    lines: dict[str, list[str]] = {}
+    for first in of.keys() - {then[b] for b in of if b in then}:
+        lines[first] = [first]
+        while (last := lines[first][-1]) in then:
+            lines[first].append(then[last])
+    whole = [
+        replace(of[first], end=max(of[name].end for name in line))
+        for first, line in lines.items()
+    ]
+    for key, name in _named(whole, names).items():
+        given.update(dict.fromkeys(lines[str(key)], name))
+    return given
+
+
+def _then(residual: Residual, rest: Timetable, tool: Tool) -> dict[str, str]:
+    """Batch to the one that has its pot or mill after a rinse."""
+    rinsed = {(s.batch, s.step) for s in rest.steps if s.rinsed}
+    found = {}
+    batch_of = {b.id: b for b in residual.problem.batches}
+    for before, after in next_in(residual.problem, rest, tool):
+        wash = wash_of(batch_of[before], tool)
+        if wash is not None and (before, wash.id) in rinsed:
+            found[before] = after
+    return found
+
+
 def _pots(
     residual: Residual, rest: Timetable, old: Timetable, now: int
 ) -> dict[str, str]:
@@ -76,15 +109,19 @@ def _pots(
             continue
         held = residual.pot.get(batch.id)
         start = now if held else min(s.start_min for s in mine)
+        for waits in residual.rinsed:
+            if waits.tool is Tool.POT and waits.batch == batch.id:
+                held, start = waits.name, max(now, waits.since_min)
         end = max(s.end_min for s in mine)
         size = size_of[held or str(mine[0].pot)]
         spans.setdefault(size, []).append(
             _Span(batch.id, start, end, held, was.get(batch.id))
         )
     found: dict[str, str] = {}
+    then = _then(residual, rest, Tool.POT)
     for size, held_spans in spans.items():
         names = [p.id for p in residual.problem.pots if p.size == size]
-        found.update({str(k): n for k, n in _named(held_spans, names).items()})
+        found.update(_in_turn(held_spans, then, names))
     return found
 
 
@@ -97,20 +134,18 @@ def _mills(
         mine = [s for s in rest.steps if s.batch == batch.id and s.mill is not None]
         if not mine:
             continue
-        held = residual.mill.get(batch.id)
+        mill = residual.mill.get(batch.id)
+        held = str(mill) if mill else None
         start = now if held else min(s.start_min for s in mine)
+        for waits in residual.rinsed:
+            if waits.tool is Tool.MILL and waits.batch == batch.id:
+                held, start = waits.name, max(now, waits.since_min)
         liked = str(was[batch.id]) if batch.id in was else None
-        spans.append(
-            _Span(
-                batch.id,
-                start,
-                max(s.end_min for s in mine),
-                str(held) if held else None,
-                liked,
-            )
-        )
+        end = max(s.end_min for s in mine)
+        spans.append(_Span(batch.id, start, end, held, liked))
     names = [str(n + 1) for n in range(residual.problem.mills)]
-    return {str(k): int(n) for k, n in _named(spans, names).items()}
+    given = _in_turn(spans, _then(residual, rest, Tool.MILL), names)
+    return {batch: int(name) for batch, name in given.items()}
 
 
 def _burners(

@@ -16,6 +16,7 @@ from stillroom.planning.precedence import (
     precedence_of,
 )
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
@@ -29,7 +30,8 @@ class Causes:
             problem, plan, hold_what_spoils=False, as_it_went=True
         )
         self.names = LoadNames(problem, plan)
-        self.verb = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
+        worked = as_worked(problem, plan)
+        self.verb = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
         self.into: dict[int, list[Cause]] = {}
         for arc in (*self.net.arcs, *self.net.dropped):
             self._add_arc(arc.before, arc.after, arc.lag_min, arc.tie, arc.what)

@@ -28,6 +28,7 @@ from stillroom.planning.bounds import (
 )
 from stillroom.planning.network import UNTIED, network_of
 from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.rinses import least_asked
 
 QUARTERS = {0: 0, 1: 1, 2: 2, 3: 3, 4: 4}
 MEASURES = ((WHOLE_HANDS, 2), (QUARTERS, 4))
@@ -134,7 +135,7 @@ def window_bound_min(problem: Problem, at_least: int) -> int:
     int
         ``at_least`` or later; one past the day's end where even that is too early.
     """
-    questions = list(_questions(problem))
+    questions = list(_questions(least_asked(problem)))
     low, high = at_least, problem.horizon_min + 1
 
     def too_early(end: int) -> bool:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, PlacedLoad, Timetable
 from stillroom.running.fold import NOT_BEGUN, RunState
@@ -89,7 +90,8 @@ def _todos(
     problem: Problem, timetable: Timetable, state: RunState
 ) -> list[tuple[str | None, Todo]]:
     starts_at = problem.starts_at
-    steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    worked = as_worked(problem, timetable)
+    steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
     listed: list[tuple[str | None, Todo]] = []
     for placed in timetable.steps:
         if (placed.batch, placed.step) in state.steps_done:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stillroom.methods.learned import may_be_learned
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.rinses import at_the_shortest
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.running.events import BOILING_WATER, RunLoad, RunStep
@@ -76,6 +77,7 @@ def steps_of(plan: DayPlan) -> tuple[RunStep, ...]:
     if plan.problem is None:
         return ()
     product = {made.id: made.product for made in plan.batches}
+    short = at_the_shortest(plan.problem)
     return tuple(
         RunStep(
             batch=batch.id,
@@ -84,10 +86,12 @@ def steps_of(plan: DayPlan) -> tuple[RunStep, ...]:
             book_min=step.duration_min if step.book_min is None else step.book_min,
             follows=_without_a_pause(batch, step.id),
         )
-        for batch in plan.problem.batches
+        for batch, least in zip(plan.problem.batches, short.batches, strict=True)
         if batch.id in product  # not what the day before has left to look at
-        for step in batch.steps
+        for step, shortest in zip(batch.steps, least.steps, strict=True)
         if step.book_min is not None or may_be_learned(step)
+        # a rinse teaches nothing of a wash, and which it was may change in the day
+        if step.duration_min == shortest.duration_min
     )
 
 

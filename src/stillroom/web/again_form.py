@@ -11,6 +11,7 @@ from stillroom.planning.changes import Changes, may_be_dropped
 from stillroom.planning.happened import Key
 from stillroom.planning.happened_file import clock_minute
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.sheet import clock
 from stillroom.refusal import Fault, Unreadable
 from stillroom.running.again import Told
@@ -40,7 +41,8 @@ class UnderWay:
 def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
     """Return the steps that a form asks about: what runs, then what ended last."""
     happened = known.happened
-    verbs = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
+    worked = as_worked(problem, happened.steps)
+    verbs = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
     asked = [
         s
         for s in happened.steps

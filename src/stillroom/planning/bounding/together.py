@@ -33,6 +33,7 @@ from stillroom.planning.bounding.supplies import (
 from stillroom.planning.bounding.words import taken_until_then
 from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import least_asked
 
 COARSE, FINE = 24, 48
 """Into so many stretches a day is cut, first and then."""
@@ -189,7 +190,8 @@ def bound_together(
 
 
 def smeared(problem: Problem) -> Smeared:
-    """Make a day ready to be asked."""
+    """Make a day ready to be asked, each wash as short as it may be."""
+    problem = least_asked(problem)
     supplies = supplies_of(problem)
     kinds = kinds_of(problem, supplies)
     canning = canning_of(problem, supplies, kinds)

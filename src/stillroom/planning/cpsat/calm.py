@@ -23,7 +23,7 @@ def helpers_end(day: Day) -> Expr | None:
         end = model.new_int_var(0, day.horizon, f"{person.id} is done")
         for piece in day.pieces:
             if (mine := piece.hands.by.get(person.id)) is not None:
-                model.add(end >= piece.start + piece.length).only_enforce_if(mine)
+                model.add(end >= piece.end).only_enforce_if(mine)
         for slot in day.all_slots():
             lowers = slot.lowered_by.get(person.id)
             if lowers is not None:

@@ -17,9 +17,11 @@ from stillroom.planning.bounds import (
 )
 from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands
-from stillroom.planning.cpsat.variables import Block, Day, Expr
+from stillroom.planning.cpsat.rinses import Span, kept_for_the_next, stand_rinsed
+from stillroom.planning.cpsat.variables import Block, Day
 from stillroom.planning.network import UNTIED
 from stillroom.planning.problem import Batch
+from stillroom.planning.rinses import Tool
 
 
 def add_rules(day: Day, guards: Guards | None = None) -> Guards:
@@ -70,58 +72,58 @@ def add_windows(day: Day) -> None:
 
 
 def add_pots(day: Day) -> None:
-    """Pots of a size: never more held, from first use to the end of the wash."""
+    """Pots of a size: never more held, from first use until clean for the next."""
     model = day.model
     held: dict[str, list[cp_model.IntervalVar]] = {}
+    spans: dict[str, Span] = {}
     for batch in day.problem.batches:
         sizes = day.pot_size.get(batch.id)
         if sizes is None:
             continue
         model.add_exactly_one(sizes.values())
         inside = [i for i, s in enumerate(batch.steps) if s.in_pot]
-        start, length, end = _span(day, batch, inside, "pot")
-        for size, literal in sizes.items():
+        spans[batch.id] = _span(day, batch, inside, "pot")
+    for batch_id, span in kept_for_the_next(day, Tool.POT, spans).items():
+        for size, literal in day.pot_size[batch_id].items():
             held.setdefault(size, []).append(
                 model.new_optional_interval_var(
-                    start, length, end, literal, f"{batch.id} in {size}"
+                    span.start, span.length, span.end, literal, f"{batch_id} in {size}"
                 )
             )
+    for kept, stands in stand_rinsed(day, Tool.POT, spans):
+        held.setdefault(kept.size, []).append(stands)
     for size, intervals in held.items():
         pots = sum(1 for p in day.problem.pots if p.size == size)
         model.add_cumulative(intervals, [1] * len(intervals), pots)
 
 
 def add_mills(day: Day) -> None:
-    """A mill is held from the first milling to the end of its wash."""
-    held: list[cp_model.IntervalVar] = []
+    """A mill is held from the first milling until it is clean for the next."""
+    spans: dict[str, Span] = {}
     for batch in day.problem.batches:
         on_it = [i for i, s in enumerate(batch.steps) if s.on_mill]
         if on_it:
-            start, length, end = _span(day, batch, on_it, "mill")
-            name = f"{batch.id} mill"
-            held.append(day.model.new_interval_var(start, length, end, name))
+            spans[batch.id] = _span(day, batch, on_it, "mill")
+    held = [
+        day.model.new_interval_var(span.start, span.length, span.end, f"{name} mill")
+        for name, span in kept_for_the_next(day, Tool.MILL, spans).items()
+    ]
+    held += [stands for _, stands in stand_rinsed(day, Tool.MILL, spans)]
     if len(held) > 1:
         day.model.add_cumulative(held, [1] * len(held), day.problem.mills)
 
 
-def _span(
-    day: Day, batch: Batch, inside: list[int], what: str
-) -> tuple[Expr, Expr, Expr]:
-    """Start, length and end of the time from the first of some steps to the last."""
+def _span(day: Day, batch: Batch, inside: list[int], what: str) -> Span:
+    """The time from the first of some steps to the last."""
     model, network = day.model, day.networks[batch.id]
-    steps = batch.steps
+    steps = [_shortest(day, batch, i) for i in range(len(batch.steps))]
     first = [i for i in inside if all(network.lag[i][j] >= 0 for j in inside)]
     last = [
         i
         for i in inside
-        if all(
-            network.lag[j][i] + steps[i].duration_min >= steps[j].duration_min
-            for j in inside
-        )
+        if all(network.lag[j][i] + steps[i] >= steps[j] for j in inside)
     ]
-    length = max(
-        network.lag[i][j] + steps[j].duration_min for i in inside for j in inside
-    )
+    length = max(network.lag[i][j] + steps[j] for i in inside for j in inside)
     size = model.new_int_var(max(0, length), day.horizon, f"{batch.id} {what} held")
     if first:
         start = day.start(batch.id, first[0])
@@ -135,7 +137,14 @@ def _span(
         ends = model.new_int_var(0, day.horizon, f"{batch.id} {what} until")
         model.add_max_equality(ends, [day.end(batch, i) for i in inside])
         end = ends
-    return start, size, end
+    return Span(start, size, end)
+
+
+def _shortest(day: Day, batch: Batch, step: int) -> int:
+    rinse = day.rinses.get((batch.id, step))
+    if rinse is None:
+        return batch.steps[step].duration_min
+    return rinse.full_min - rinse.saved_min
 
 
 def add_fires(day: Day) -> None:
@@ -229,6 +238,8 @@ def add_finish(day: Day) -> None:
         for chain, start in zip(network.chains, day.starts[batch.id], strict=True):
             model.add(finish >= start + network.tail[chain.members[0][0]])
         for i, step in enumerate(batch.steps):
+            if (batch.id, i) in day.rinses:
+                model.add(finish >= day.end(batch, i))
             if batch.process is not None and batch.ready_after in ("", step.id):
                 model.add(
                     finish >= day.end(batch, i) + after_closing_min(problem, batch)

@@ -17,6 +17,8 @@ class Span:
     key: Hashable
     start: int
     end: int
+    of: str = ""
+    """What it holds it for."""
 
 
 def named(spans: Sequence[Span], names: Sequence[str]) -> dict[Hashable, str]:
@@ -29,12 +31,15 @@ def named(spans: Sequence[Span], names: Sequence[str]) -> dict[Hashable, str]:
         If at some minute there are more spans than names.
     """
     free_from = dict.fromkeys(names, 0)
+    held_last = dict.fromkeys(names, "")
     given: dict[Hashable, str] = {}
     for span in sorted(spans, key=lambda s: (s.start, s.end)):
         free = [name for name in names if free_from[name] <= span.start]
         if not free:
             raise ValueError(f"{span.key}: all of {', '.join(names)} are held")
-        # the one used last: the others stay on their shelf
-        name = max(free, key=lambda n: (free_from[n], -names.index(n)))
+        # one that held the like, then the one used last: the others stay on their shelf
+        like = [name for name in free if span.of and held_last[name] == span.of]
+        name = max(like or free, key=lambda n: (free_from[n], -names.index(n)))
         given[span.key], free_from[name] = name, span.end
+        held_last[name] = span.of
     return given

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounds import WHOLE_HANDS
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import Day, Piece
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person
 
@@ -78,17 +78,11 @@ def add_hands(day: Day, guards: Guards) -> None:
         able = piece.hands.by
         for who, literal in able.items():
             if len(able) == 1:
-                held = model.new_fixed_size_interval_var(
-                    piece.start, piece.length, f"w{n}"
-                )
+                held = _interval(model, piece, None, f"w{n}")
             else:
-                held = model.new_optional_fixed_size_interval_var(
-                    piece.start, piece.length, literal, f"w{n} {who}"
-                )
+                held = _interval(model, piece, literal, f"w{n} {who}")
             own[who].add(held, piece.quarters)
-        whole = model.new_fixed_size_interval_var(
-            piece.start, piece.length, f"w{n} all"
-        )
+        whole = _interval(model, piece, None, f"w{n} all")
         together.add(whole, piece.quarters)
     _add_handling(day, own, together)
     for person in day.problem.people:
@@ -100,6 +94,27 @@ def add_hands(day: Day, guards: Guards) -> None:
     if many > 1 and any(len(h.by) > 1 for h in day.hands):
         whole_hands = [WHOLE_HANDS[q] for q in together.quarters]
         model.add_cumulative(together.intervals, whole_hands, 2 * many)
+
+
+def _interval(
+    model: cp_model.CpModel,
+    piece: Piece,
+    literal: cp_model.IntVar | None,
+    name: str,
+) -> cp_model.IntervalVar:
+    """The time of a piece of work; a rinse in place of a wash is shorter."""
+    start, rinse = piece.start, piece.rinse
+    if rinse is None:
+        if literal is None:
+            return model.new_fixed_size_interval_var(start, piece.length, name)
+        return model.new_optional_fixed_size_interval_var(
+            start, piece.length, literal, name
+        )
+    if literal is None:
+        return model.new_interval_var(start, rinse.length, rinse.end, name)
+    return model.new_optional_interval_var(
+        start, rinse.length, rinse.end, literal, name
+    )
 
 
 def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:

@@ -11,6 +11,8 @@ from ortools.sat.python import cp_model
 from stillroom.planning.cpsat.constraints import like_canners, ordering_step, twins
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.cpsat.variables import Block, Day, Slot
+from stillroom.planning.problem import Batch
+from stillroom.planning.rinses import Tool, contents_of, next_in, wash_of
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep, Timetable
 
 Value = Callable[[cp_model.LinearExpr], int]
@@ -29,17 +31,19 @@ def timetable_of(day: Day, value: Value) -> Timetable:
     for batch in day.problem.batches:
         for i, step in enumerate(batch.steps):
             start = value(day.start(batch.id, i))
+            rinse = day.rinses.get((batch.id, i))
             steps.append(
                 PlacedStep(
                     batch=batch.id,
                     step=step.id,
                     start_min=start,
-                    end_min=start + step.duration_min,
+                    end_min=value(day.end(batch, i)),
                     person=person.get((batch.id, i)),
                     quarters=step.attention_quarters,
                     pot=pots.get(batch.id) if step.in_pot else None,
                     burner=burners.get((batch.id, i)),
                     mill=mills.get(batch.id) if step.on_mill else None,
+                    rinsed=rinse is not None and bool(value(rinse.rinsed)),
                 )
             )
     steps.sort(key=lambda s: (s.start_min, s.batch, s.end_min))
@@ -87,29 +91,50 @@ def _pots(day: Day, value: Value) -> dict[str, str]:
         if batch.id not in day.pot_size:
             continue
         size = next(s for s, v in day.pot_size[batch.id].items() if value(v))
-        spans.setdefault(size, []).append(_span(day, batch.id, "in_pot", value))
+        spans.setdefault(size, []).append(_span(day, batch, "in_pot", value))
     found: dict[str, str] = {}
     for size, held in spans.items():
         pots = [p.id for p in day.problem.pots if p.size == size]
-        found.update({str(k): name for k, name in named(held, pots).items()})
+        found.update(_named_in_turn(day, value, Tool.POT, held, pots))
     return found
+
+
+def _named_in_turn(
+    day: Day, value: Value, tool: Tool, spans: list[Span], names: list[str]
+) -> dict[str, str]:
+    """Names by batch: those between which there is only a rinse share one."""
+    then = {f.before: f.after for f in day.follows if f.tool is tool and value(f.holds)}
+    of = {str(span.key): span for span in spans}
+    firsts = [name for name in of if name not in then.values()]
+    lines: dict[str, list[str]] = {}
+    for first in firsts:
+        lines[first] = [first]
+        while (last := lines[first][-1]) in then:
+            lines[first].append(then[last])
+    whole = [
+        replace(of[first], end=max(of[name].end for name in line))
+        for first, line in lines.items()
+    ]
+    given = named(whole, names)
+    return {name: given[first] for first, line in lines.items() for name in line}
 
 
 def _mills(day: Day, value: Value) -> dict[str, int]:
     spans = [
-        _span(day, batch.id, "on_mill", value)
+        _span(day, batch, "on_mill", value)
         for batch in day.problem.batches
         if any(s.on_mill for s in batch.steps)
     ]
     mills = [str(n + 1) for n in range(day.problem.mills)]
-    return {str(k): int(name) for k, name in named(spans, mills).items()}
+    given = _named_in_turn(day, value, Tool.MILL, spans, mills)
+    return {batch: int(name) for batch, name in given.items()}
 
 
-def _span(day: Day, name: str, what: str, value: Value) -> Span:
-    batch = next(b for b in day.problem.batches if b.id == name)
+def _span(day: Day, batch: Batch, what: str, value: Value) -> Span:
     inside = [i for i, s in enumerate(batch.steps) if getattr(s, what)]
-    start = min(value(day.start(name, i)) for i in inside)
-    return Span(name, start, max(value(day.end(batch, i)) for i in inside))
+    start = min(value(day.start(batch.id, i)) for i in inside)
+    end = max(value(day.end(batch, i)) for i in inside)
+    return Span(batch.id, start, end, contents_of(batch))
 
 
 def _burners(day: Day, value: Value) -> dict[tuple[str, int], str]:
@@ -196,6 +221,7 @@ def hints_of(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
         for size, literal in day.pot_size.get(batch.id, {}).items():
             pot = next(s.pot for s in plan.steps if s.batch == batch.id and s.pot)
             hints.append((literal, int(size_of[pot] == size)))
+    hints += rinse_hints(day, plan)
     step_ids = {b.id: [s.id for s in b.steps] for b in day.problem.batches}
     for hands in day.hands:
         who = placed[hands.batch, step_ids[hands.batch][hands.steps[0]]].person
@@ -222,6 +248,22 @@ def hints_of(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
         for n, slot in enumerate(line):
             hints += _slot_hints(day, slot, loads[n] if n < len(loads) else None)
     hints += [] if day.finish is None else [(day.finish, plan.finish_min)]
+    return hints
+
+
+def rinse_hints(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
+    """Which washes of a plan are rinses, and for whom."""
+    rinsed = {(s.batch, s.step) for s in plan.steps if s.rinsed}
+    batch_of = {b.id: b for b in day.problem.batches}
+    hints = []
+    for tool in Tool:
+        then = dict(next_in(day.problem, plan, tool))
+        for follow in day.follows:
+            if follow.tool is tool:
+                wash = wash_of(batch_of[follow.before], tool)
+                only_rinsed = wash is not None and (follow.before, wash.id) in rinsed
+                holds = only_rinsed and then.get(follow.before) == follow.after
+                hints.append((follow.holds, int(holds)))
     return hints
 
 

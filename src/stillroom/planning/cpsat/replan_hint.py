@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.cpsat.reading import rinse_hints
 from stillroom.planning.cpsat.rest import RestModel
 from stillroom.planning.put_off import PutOff
 from stillroom.planning.residual import NOW, Residual
@@ -44,6 +45,7 @@ def hints_of_the_old_order(
         pot = next((s.pot for s in old.steps if s.batch == batch.id and s.pot), None)
         for size, literal in day.pot_size.get(batch.id, {}).items():
             hints.append((literal, int(pot is not None and size_of[pot] == size)))
+    hints += rinse_hints(day, old)
     steps = {b.id: b.steps for b in residual.problem.batches}
     for hands in day.hands:
         if hands.steps:

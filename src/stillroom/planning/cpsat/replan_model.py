@@ -18,6 +18,7 @@ from stillroom.planning.cpsat.variables import (
     Block,
     Day,
     Hands,
+    Kept,
     Piece,
     make_variables,
     slots_needed,
@@ -72,6 +73,7 @@ def rest_model(
     constraints.add_time_lags(day)
     constraints.add_windows(day)
     add_hands(day, guards)
+    _keep_rinsed(day, residual, now)
     constraints.add_pots(day)
     constraints.add_mills(day)
     constraints.add_fires(day)
@@ -128,6 +130,14 @@ def _add_now(model: RestModel, residual: Residual, now: int) -> None:
     for line in day.slots.values():
         for slot in line:
             cp.add(slot.lower >= now)
+
+
+def _keep_rinsed(day: Day, residual: Residual, now: int) -> None:
+    """What waits rinsed is held for the batch that it waits for."""
+    size_of = {p.id: p.size for p in residual.problem.pots}
+    for w in residual.rinsed:
+        since = max(now, w.since_min)
+        day.kept.append(Kept(w.tool, w.batch, size_of.get(w.name, ""), since))
 
 
 def _add_late_rests(model: RestModel, residual: Residual) -> None:

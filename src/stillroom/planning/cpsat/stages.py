@@ -81,7 +81,7 @@ def stages_after(day: Day, held: tuple[Goal, ...]) -> list[Stage]:
         Goal.BY_THE_HOUR: Stage(Goal.BY_THE_HOUR, _over_the_hour, 1.0, True, True),
         Goal.ONE_MOMENT: Stage(Goal.ONE_MOMENT, moments_too_near, 1.0, False, True),
         Goal.FEW_RUNS: Stage(
-            Goal.FEW_RUNS, objective.loads_and_splits, 3.0, False, False
+            Goal.FEW_RUNS, objective.runs_and_washes, 3.0, False, False
         ),
         Goal.EARLY: Stage(Goal.EARLY, _finish, 1.0, True, False),
         Goal.CALM: Stage(Goal.CALM, helpers_end, 1.0, True, True),

@@ -15,6 +15,7 @@ from ortools.sat.python import cp_model
 from stillroom.planning.bounds import able_people, least_loads, lifters_of
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Problem, Process
+from stillroom.planning.rinses import Tool, at_the_shortest, may_follow, wash_of
 
 Expr = cp_model.LinearExpr
 
@@ -59,7 +60,51 @@ class Piece:
     hands: Hands
     start: Expr
     length: int
+    """At the shortest. [min]"""
     quarters: int
+    rinse: Rinse | None = None
+
+    @property
+    def end(self) -> Expr:
+        """When it is over."""
+        return self.start + self.length if self.rinse is None else self.rinse.end
+
+
+@dataclass(slots=True)
+class Rinse:
+    """A wash that is a rinse where another batch of the same product follows."""
+
+    tool: Tool
+    rinsed: cp_model.IntVar
+    end: cp_model.IntVar
+    full_min: int
+    saved_min: int
+
+    @property
+    def length(self) -> Expr:
+        """Minutes that it takes."""
+        return self.full_min - self.saved_min * self.rinsed
+
+
+@dataclass(frozen=True, slots=True)
+class Follow:
+    """``after`` is next in the very pot or mill of ``before``, which is rinsed only."""
+
+    tool: Tool
+    before: str
+    after: str
+    holds: cp_model.IntVar
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A pot or mill that stands rinsed for a batch, from a minute on."""
+
+    tool: Tool
+    batch: str
+    size: str
+    """Of the pot; empty for a mill."""
+    since: int
 
 
 @dataclass(slots=True)
@@ -103,6 +148,10 @@ class Day:
     pieces: list[Piece] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
     pot_size: dict[str, dict[str, cp_model.IntVar]] = field(default_factory=dict)
+    rinses: dict[tuple[str, int], Rinse] = field(default_factory=dict)
+    """By batch and position of the wash."""
+    follows: list[Follow] = field(default_factory=list)
+    kept: list[Kept] = field(default_factory=list)
     slots: dict[str, list[Slot]] = field(default_factory=dict)
     breaks: dict[str, list[cp_model.IntVar]] = field(default_factory=dict)
     finish: cp_model.IntVar | None = None
@@ -116,6 +165,8 @@ class Day:
 
     def end(self, batch: Batch, step: int) -> Expr:
         """End of a step."""
+        if (rinse := self.rinses.get((batch.id, step))) is not None:
+            return rinse.end
         return self.start(batch.id, step) + batch.steps[step].duration_min
 
     def all_slots(self) -> list[Slot]:
@@ -167,8 +218,13 @@ def make_variables(
 ) -> Day:
     """All variables of a day, with no rule yet but their ranges."""
     day = Day(problem, cp_model.CpModel(), horizon, burner_classes(problem))
-    for batch in problem.batches:
-        _starts(day, batch)
+    _rinses(day)
+    for batch, short in zip(
+        problem.batches, at_the_shortest(problem).batches, strict=True
+    ):
+        # nothing of a batch comes after its wash: only its tail is shorter
+        _starts(day, short)
+        _rinse_ends(day, batch)
         _hands(day, batch)
         _fires(day, batch)
         if batch.pots and any(s.in_pot for s in batch.steps):
@@ -195,6 +251,37 @@ def make_variables(
         late = day.model.new_int_var(0, max(0, horizon - want.by_min), f"late {n}")
         day.late.append((want.weight, late))
     return day
+
+
+def _rinses(day: Day) -> None:
+    """For each wash that may be a rinse whether it is one, and for whom."""
+    batches, model = day.problem.batches, day.model
+    for batch in batches:
+        for tool in Tool:
+            later = [other for other in batches if may_follow(batch, other, tool)]
+            wash = wash_of(batch, tool)
+            if wash is None or wash.rinse_min is None or not later:
+                continue
+            name = f"{tool} of {batch.id}"
+            day.rinses[batch.id, batch.steps.index(wash)] = rinse = Rinse(
+                tool,
+                model.new_bool_var(f"{name} rinsed"),
+                model.new_int_var(0, day.horizon, f"{name} clean"),
+                wash.duration_min,
+                wash.duration_min - wash.rinse_min,
+            )
+            mine = [
+                Follow(tool, batch.id, b.id, model.new_bool_var(f"{name} for {b.id}"))
+                for b in later
+            ]
+            model.add(sum(follow.holds for follow in mine) == rinse.rinsed)
+            day.follows += mine
+
+
+def _rinse_ends(day: Day, batch: Batch) -> None:
+    for (name, i), rinse in day.rinses.items():
+        if name == batch.id:
+            day.model.add(rinse.end == day.start(name, i) + rinse.length)
 
 
 def _starts(day: Day, batch: Batch) -> None:
@@ -233,6 +320,12 @@ def _hands(day: Day, batch: Batch) -> None:
         for i in members:
             step, offset = batch.steps[i], network.offset[i]
             chain = network.chain_of[i]
+            if (rinse := day.rinses.get((batch.id, i))) is not None:
+                short = rinse.full_min - rinse.saved_min
+                begins, asked = day.start(batch.id, i), step.attention_quarters
+                day.pieces.append(Piece(hands, begins, short, asked, rinse))
+                last = None
+                continue
             if (
                 last
                 and last[1] == chain

@@ -15,6 +15,7 @@ from stillroom.explaining.asking import JARS as DRAWN_JARS
 from stillroom.planning.batch_words import until_words
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.load_words import LoadWords, words_of
+from stillroom.planning.rinses import as_worked
 from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
 from stillroom.running.loads import loads_of
@@ -106,9 +107,12 @@ def _why_then(
 ) -> dict[tuple[int, int, str], str]:
     """Address that says why each step begins when it does, by times and verb."""
     assert plan.problem is not None or not placed
+    worked = None
+    if plan.problem is not None:
+        worked = as_worked(plan.problem, placed)
     verbs = {
         (b.id, s.id): s.verb
-        for b in (plan.problem.batches if plan.problem else ())
+        for b in (worked.batches if worked else ())
         for s in b.steps
     }
     return {

@@ -407,7 +407,7 @@ def test_the_sheet_says_rinse_or_wash_at_the_step() -> None:
         "rinse", "rinse", "wash", "wash"
     ]  # fmt: skip
     assert entries[0].what == "Rinse the pot"
-    assert entries[0].detail == "no wash: plum jelly goes in again next"
+    assert entries[0].detail == "plum jelly again next: no wash"
 
 
 def test_the_goal_counts_washes_and_rinses() -> None:

@@ -63,6 +63,7 @@ def goals_as_json(problem: Problem, table: Timetable) -> list[Json]:
 def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
     """Return the contract of ``plan --json``."""
     table = answer.timetable
+    worked = as_worked(problem, table)
     return {
         "day": plan.day.name,
         "starts_at": problem.starts_at,
@@ -77,7 +78,7 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
         "solve_s": round(answer.solve_s, 2),
         "made_by": answer.made_by,
         "batches": [_batch(batch, answer) for batch in plan.batches],
-        "steps": [_step(step, as_worked(problem, table)) for step in table.steps],
+        "steps": [_step(step, worked) for step in table.steps],
         "loads": [_load(load, problem) for load in table.loads],
         "breaks": [
             {"person": b.person, "start_min": b.start_min, "end_min": b.end_min}

@@ -151,7 +151,7 @@ def _as_rinse(wash: Step, batch: Batch) -> Step:
         rinse_min=None,
         book_min=None,
         basis=BASIS,
-        note=f"no wash: {contents_of(batch)} goes in again next",
+        note=f"{contents_of(batch)} again next: no wash",
     )
 
 

@@ -123,7 +123,7 @@ _GOAL_WORDS = {
     "done by the hour": "done by the hour above",
     "one moment at a time": "one moment at a time: no two that cannot wait "
     "in one person's hands",
-    "few canner runs": "few canner runs",
+    "few canner runs": "few canner runs and washes",
     "done early": "done early",
     "free time in one piece": "free time in one piece for whoever helps",
 }

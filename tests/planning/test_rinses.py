@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from planning.small_days import day, person, step
+from planning.small_days import day, jelly, person, step
 from planning.test_brute_force import _all_steps
 from planning.written_out import at, batch, said
 
@@ -20,11 +20,15 @@ from stillroom.methods.step import Link, Step
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
+from stillroom.planning.cpsat import objective
+from stillroom.planning.cpsat.names import Span, named
+from stillroom.planning.cpsat.reading import hints_of
+from stillroom.planning.cpsat.solve import Search, _model, hint_fully
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.goals import goals_of
 from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Batch, Burner, Pot, Problem
+from stillroom.planning.problem import Batch, Burner, Pot, Problem, Window
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.replan import replan
 from stillroom.planning.rinses import (
@@ -246,6 +250,61 @@ def planned_with(problem: Problem, goal: Goal) -> Answer:
     return answer
 
 
+def test_nothing_else_goes_into_a_pot_that_waits_rinsed() -> None:
+    # the second plum jelly is ready at 40, the grape jelly at 20; it goes between the
+    # two, for the others would end at 62 or 70, and so all are washed: 40 + 10 + 5 = 55
+    late = boiled("b", windows=(Window(step="boil", earliest_min=40),))
+    third = boiled("c", "grape jelly", windows=(Window(step="boil", earliest_min=20),))
+    problem = day(boiled("a"), late, third)
+    answer = planned(problem)
+    assert answer.finish_min == 55
+    assert figures(problem, answer.timetable)["pot_washes"] == 3
+    # with a pot for the grape jelly the other waits rinsed, and one wash is saved
+    two = replace(problem, pots=(*problem.pots, Pot(id="big-2", size="big")))
+    answer = planned(two)
+    assert answer.finish_min == 55
+    assert figures(two, answer.timetable)["pot_washes"] == 2
+
+
+def test_one_batch_follows_one() -> None:
+    # two side by side, the third in either pot: 10 + 2 + 10 + 5 = 27, one rinse only
+    problem = day(*(boiled(n) for n in "abc"), big_pots=2, people=2)
+    answer = planned(problem)
+    assert answer.finish_min == 27
+    assert figures(problem, answer.timetable)["rinses"] == 1
+
+
+def test_one_run_fewer_is_worth_more_than_every_wash() -> None:
+    last = replace(jelly().steps[-1], rinse_min=2)
+    both = [jelly(n, steps=(*jelly().steps[:-1], last)) for n in ("a", "b")]
+    problem = day(*both)
+    plan = by_hand(problem)
+    assert plan is not None
+    model = _model(problem, plan, 0)
+    known = hint_fully(model, hints_of(model, plan), Search(0.0, 1, 1, True))
+    assert known is not None
+    goal = objective.runs_and_washes(model)
+    runs = objective.loads_and_splits(model)
+    assert goal is not None
+    assert runs is not None
+    washed = sum(s.step == "wash_pot" and not s.rinsed for s in plan.steps)
+    assert washed == 1
+    # two washes may be rinses, so that a run or a split counts three washes
+    assert known.value(goal) == 3 * known.value(runs) + washed
+    assert objective.least_runs_and_washes(model) <= known.value(goal)
+
+
+def test_a_pot_that_held_the_like_is_taken_before_the_one_used_last() -> None:
+    spans = [
+        Span("a", 0, 5, "plum jelly"),
+        Span("b", 0, 6, "grape jelly"),
+        Span("c", 10, 15, "plum jelly"),
+        Span("d", 20, 25, ""),
+    ]
+    given = named(spans, ["one", "two"])
+    assert given == {"a": "one", "b": "two", "c": "one", "d": "one"}
+
+
 def test_a_rinse_where_one_is_enough_moves_nothing_else() -> None:
     problem = day(boiled("a"), boiled("b"))
     full = Timetable(steps=(*in_pot("a", 0), *in_pot("b", 15)), loads=(), breaks=())
@@ -393,6 +452,24 @@ def test_a_pot_rinsed_for_what_is_left_out_is_washed() -> None:
     assert (washed.start_min, washed.end_min, washed.rinsed) == (12, 17, False)
     boils = next(s for s in again.new.steps if (s.batch, s.step) == ("d", "boil"))
     assert boils.start_min >= 17
+
+
+def test_a_rinsed_pot_waits_for_its_batch_when_the_day_is_planned_again() -> None:
+    late = boiled("b", windows=(Window(step="boil", earliest_min=40),))
+    problem = day(boiled("a"), late, boiled("d", "grape jelly"), people=1)
+    steps = (*in_pot("a", 0, rinsed=True), *in_pot("b", 40), *in_pot("d", 55))
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    assert violations(problem, plan) == ()
+    # from 12 on the pot stands rinsed: nothing else goes in, however long it waits
+    again = replan(problem, plan, as_planned(problem, plan, 15))
+    assert again.broken == ()
+    assert {s.batch: s.start_min for s in again.new.steps if s.step == "boil"} == {
+        "a": 0, "b": 40, "d": 55
+    }  # fmt: skip
+    # before it is rinsed that is open: washed, the grape jelly in between, done at 55
+    sooner = replan(problem, plan, as_planned(problem, plan, 5))
+    assert sooner.broken == ()
+    assert sooner.new.finish_min in (55, 70)
 
 
 # --- words ---------------------------------------------------------------------------

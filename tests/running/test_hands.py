@@ -103,3 +103,22 @@ def test_without_a_timetable_nobody_is_told_anything(plan: DayPlan):
     assert hands(replace(plan, answer=None), fold([])) == ()
     assert not has_step(replace(plan, problem=None), "plum jelly 1", "fill")
     assert not has_step(plan, "plum jelly 1", "sing")
+
+
+@pytest.mark.parametrize(("rinsed", "verb"), [(True, "Rinse"), (False, "Wash")])
+def test_the_board_says_rinse_or_wash(plan: DayPlan, rinsed: bool, verb: str):
+    table = plan.answer.timetable
+    left = next(s for s in table.steps if s.step == "wash_pot")
+    steps = tuple(replace(s, rinsed=rinsed) if s == left else s for s in table.steps)
+    answer = replace(plan.answer, timetable=replace(table, steps=steps))
+    events: list[AnyEvent] = [DayBegun(loads=loads_of(plan), occurred_at=START)]
+    for load in loads_of(plan):
+        events.append(FullBoilReached(load=load.id, occurred_at=START))
+        events.append(LoadLifted(load=load.id, occurred_at=START))
+    events += [
+        StepDone(batch=s.batch, step=s.step, occurred_at=START)
+        for s in table.steps
+        if s != left
+    ]
+    shown = hands(replace(plan, answer=answer), fold(events))
+    assert [one.now.verb for one in shown if one.now] == [f"{verb} the pot"]

@@ -23,7 +23,9 @@ from stillroom.planning.check import violations
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.cpsat.reading import hints_of
+from stillroom.planning.cpsat.rinses import least_washes, washes
 from stillroom.planning.cpsat.solve import Search, _model, hint_fully
+from stillroom.planning.cpsat.stages import stages_after
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.goals import goals_of
 from stillroom.planning.happened import as_planned
@@ -274,7 +276,7 @@ def test_one_batch_follows_one() -> None:
     assert figures(problem, answer.timetable)["rinses"] == 1
 
 
-def test_one_run_fewer_is_worth_more_than_every_wash() -> None:
+def test_washes_are_sought_behind_canner_runs_and_no_run_is_given_for_them() -> None:
     last = replace(jelly().steps[-1], rinse_min=2)
     both = [jelly(n, steps=(*jelly().steps[:-1], last)) for n in ("a", "b")]
     problem = day(*both)
@@ -283,15 +285,13 @@ def test_one_run_fewer_is_worth_more_than_every_wash() -> None:
     model = _model(problem, plan, 0)
     known = hint_fully(model, hints_of(model, plan), Search(0.0, 1, 1, True))
     assert known is not None
-    goal = objective.runs_and_washes(model)
-    runs = objective.loads_and_splits(model)
-    assert goal is not None
-    assert runs is not None
-    washed = sum(s.step == "wash_pot" and not s.rinsed for s in plan.steps)
-    assert washed == 1
-    # two washes may be rinses, so that a run or a split counts three washes
-    assert known.value(goal) == 3 * known.value(runs) + washed
-    assert objective.least_runs_and_washes(model) <= known.value(goal)
+    goals = [stage.make for stage in stages_after(model, ())]
+    runs = goals.index(objective.loads_and_splits)
+    assert goals[runs + 1] is washes
+    sought = washes(model)
+    assert sought is not None
+    # two in one pot: the first is rinsed for the second, and nothing can save more
+    assert known.value(sought) == least_washes(model) == 1
 
 
 def test_a_pot_that_held_the_like_is_taken_before_the_one_used_last() -> None:

@@ -10,7 +10,6 @@ from __future__ import annotations
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounds import least_loads
-from stillroom.planning.cpsat.rinses import least_washes, washes
 from stillroom.planning.cpsat.variables import Day, Expr, loads_of_batch
 from stillroom.planning.lateness import POINTS_A_LATE_MINUTE
 
@@ -45,28 +44,6 @@ def loads_and_splits(day: Day) -> Expr | None:
     loads = [POINTS_A_LOAD * slot.present for slot in slots]
     rides = [literal for slot in slots for literal in slot.aboard.values()]
     return cp_model.LinearExpr.sum([*loads, *rides])
-
-
-def runs_and_washes(day: Day) -> Expr | None:
-    """
-    Loads and splits first, then uses of pots and mills that end with a wash.
-
-    `None` where there is nothing to choose.
-    """
-    runs = loads_and_splits(day)
-    if not day.rinses:
-        return runs
-    if runs is None:
-        return washes(day)
-    return (len(day.rinses) + 1) * runs + washes(day)
-
-
-def least_runs_and_washes(day: Day) -> int:
-    """A figure below which `runs_and_washes` never is."""
-    washed = least_washes(day)
-    if not day.all_slots():
-        return washed
-    return (len(day.rinses) + 1) * least_loads_and_splits(day) + washed
 
 
 def most_loads_and_splits(day: Day) -> int:

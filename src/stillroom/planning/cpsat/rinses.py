@@ -92,8 +92,14 @@ def stand_rinsed(
         yield kept, day.model.new_interval_var(kept.since, length, until, name)
 
 
-def washes(day: Day) -> Expr:
-    """Uses of pots and mills that end with a wash, as far as that can be chosen."""
+def washes(day: Day) -> Expr | None:
+    """
+    Uses of pots and mills that end with a wash, as far as that can be chosen.
+
+    `None` where it cannot.
+    """
+    if not day.rinses:
+        return None
     return cp_model.LinearExpr.sum([1 - r.rinsed for r in day.rinses.values()])
 
 

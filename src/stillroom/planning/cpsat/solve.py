@@ -319,8 +319,7 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
                 return
             known = later
         else:
-            runs = stage.goal is Goal.FEW_RUNS
-            floor = objective.least_runs_and_washes(day) if runs else 0
+            floor = stage.floor(day)
             unit = 1 if stage.in_minutes else None
             effort = _effort(search, seconds)
             known = improve(day, goal, known, effort, floor=floor, unit=unit)

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.calm import helpers_end
 from stillroom.planning.cpsat.moments import moments_too_near
+from stillroom.planning.cpsat.rinses import least_washes, washes
 from stillroom.planning.cpsat.variables import Day, Expr
 from stillroom.planning.goal_order import Goal, in_order
 
@@ -33,6 +34,8 @@ class Stage:
     share: float
     in_minutes: bool
     adds_variables: bool
+    floor: Callable[[Day], int] = lambda _: 0
+    """A figure below which no plan is."""
 
 
 def held_at_first(day: Day, finish: int, late: int) -> tuple[Goal, ...]:
@@ -81,12 +84,24 @@ def stages_after(day: Day, held: tuple[Goal, ...]) -> list[Stage]:
         Goal.BY_THE_HOUR: Stage(Goal.BY_THE_HOUR, _over_the_hour, 1.0, True, True),
         Goal.ONE_MOMENT: Stage(Goal.ONE_MOMENT, moments_too_near, 1.0, False, True),
         Goal.FEW_RUNS: Stage(
-            Goal.FEW_RUNS, objective.runs_and_washes, 3.0, False, False
+            Goal.FEW_RUNS,
+            objective.loads_and_splits,
+            3.0,
+            False,
+            False,
+            objective.least_loads_and_splits,
         ),
         Goal.EARLY: Stage(Goal.EARLY, _finish, 1.0, True, False),
         Goal.CALM: Stage(Goal.CALM, helpers_end, 1.0, True, True),
     }
-    return [made[g] for g in in_order(day.problem.first) if g not in held]
+    washed = Stage(Goal.FEW_RUNS, washes, 1.5, False, False, least_washes)
+    left: list[Stage] = []
+    for goal in in_order(day.problem.first):
+        if goal not in held:
+            left.append(made[goal])
+            if goal is Goal.FEW_RUNS:  # no run is given for a wash
+                left.append(washed)
+    return left
 
 
 def _finish(day: Day) -> Expr:

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from stillroom.planning.problem import Person, Problem
+from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.rinses import Tool, contents_of, wash_of
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep
 
 QUARTERS = 4
@@ -139,6 +140,14 @@ class Kitchen:
             return False
         self.burners[burner] &= ~span
         return True
+
+    def leave(self, name: str, batch: Batch, tool: Tool) -> None:
+        """Note what was in a pot or mill, and what a rinse of it would save."""
+        self.left_in.pop(name, None)
+        wash = wash_of(batch, tool)
+        if wash is not None and wash.rinse_min is not None:
+            saved = wash.duration_min - wash.rinse_min
+            self.left_in[name] = Left(contents_of(batch), batch.id, wash.id, saved)
 
     def saved_by_rinsing(self, name: str, contents: str) -> int:
         """Minutes by which a pot or mill is free sooner for the same contents."""

@@ -11,12 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.planning import free_time
-from stillroom.planning.free_time import Kitchen, Left, each_minute, minutes
+from stillroom.planning.free_time import Kitchen, each_minute, minutes
 from stillroom.planning.hand_fires import Fire, fires_of
 from stillroom.planning.hand_loads import put_into_canner
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Burner, Person, Problem
-from stillroom.planning.rinses import Tool, contents_of, wash_of
+from stillroom.planning.rinses import Tool, contents_of
 from stillroom.planning.timetable import PlacedStep
 
 TRIES_A_BATCH = 400
@@ -171,20 +171,11 @@ class Placing:
         if self.pot is not None:
             inside = [s.id for s in self.batch.steps if s.in_pot]
             trial.pot_free_from[self.pot] = max(mine[i] for i in inside)
-            self._leave(trial, self.pot, Tool.POT)
+            trial.leave(self.pot, self.batch, Tool.POT)
         if self.mill is not None:
             on_mill = [s.id for s in self.batch.steps if s.on_mill]
             trial.mill_free_from[self.mill - 1] = max(mine[i] for i in on_mill)
-            self._leave(trial, _mill(self.mill - 1), Tool.MILL)
-
-    def _leave(self, trial: Kitchen, name: str, tool: Tool) -> None:
-        """Note what was in a pot or mill, and what a rinse would save."""
-        trial.left_in.pop(name, None)
-        wash = wash_of(self.batch, tool)
-        if wash is not None and wash.rinse_min is not None:
-            saved = wash.duration_min - wash.rinse_min
-            left = Left(contents_of(self.batch), self.batch.id, wash.id, saved)
-            trial.left_in[name] = left
+            trial.leave(_mill(self.mill - 1), self.batch, Tool.MILL)
 
     # --- order and windows --------------------------------------------------
 

@@ -14,11 +14,11 @@ from stillroom.planning.cpsat.replan_goal import add_goal
 from stillroom.planning.cpsat.replan_hint import hints_of_the_old_order
 from stillroom.planning.cpsat.replan_loads import add_loads
 from stillroom.planning.cpsat.rest import LONGER_DAY_MIN, RestModel, Running
+from stillroom.planning.cpsat.rinse_parts import Kept
 from stillroom.planning.cpsat.variables import (
     Block,
     Day,
     Hands,
-    Kept,
     Piece,
     make_variables,
     slots_needed,

@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.variables import Day, Expr, Follow, Kept
+from stillroom.planning.cpsat.rinse_parts import Expr, Follow, Kept
+from stillroom.planning.cpsat.variables import Day
 from stillroom.planning.rinses import Tool
 
 

@@ -13,9 +13,10 @@ from math import ceil
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounds import able_people, least_loads, lifters_of
+from stillroom.planning.cpsat.rinse_parts import Follow, Kept, Rinse, make_rinses
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Problem, Process
-from stillroom.planning.rinses import Tool, at_the_shortest, may_follow, wash_of
+from stillroom.planning.rinses import at_the_shortest
 
 Expr = cp_model.LinearExpr
 
@@ -68,43 +69,6 @@ class Piece:
     def end(self) -> Expr:
         """When it is over."""
         return self.start + self.length if self.rinse is None else self.rinse.end
-
-
-@dataclass(slots=True)
-class Rinse:
-    """A wash that is a rinse where another batch of the same product follows."""
-
-    tool: Tool
-    rinsed: cp_model.IntVar
-    end: cp_model.IntVar
-    full_min: int
-    saved_min: int
-
-    @property
-    def length(self) -> Expr:
-        """Minutes that it takes."""
-        return self.full_min - self.saved_min * self.rinsed
-
-
-@dataclass(frozen=True, slots=True)
-class Follow:
-    """``after`` is next in the very pot or mill of ``before``, which is rinsed only."""
-
-    tool: Tool
-    before: str
-    after: str
-    holds: cp_model.IntVar
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """A pot or mill that stands rinsed for a batch, from a minute on."""
-
-    tool: Tool
-    batch: str
-    size: str
-    """Of the pot; empty for a mill."""
-    since: int
 
 
 @dataclass(slots=True)
@@ -218,7 +182,7 @@ def make_variables(
 ) -> Day:
     """All variables of a day, with no rule yet but their ranges."""
     day = Day(problem, cp_model.CpModel(), horizon, burner_classes(problem))
-    _rinses(day)
+    day.rinses, day.follows = make_rinses(day.model, problem, horizon)
     for batch, short in zip(
         problem.batches, at_the_shortest(problem).batches, strict=True
     ):
@@ -251,31 +215,6 @@ def make_variables(
         late = day.model.new_int_var(0, max(0, horizon - want.by_min), f"late {n}")
         day.late.append((want.weight, late))
     return day
-
-
-def _rinses(day: Day) -> None:
-    """For each wash that may be a rinse whether it is one, and for whom."""
-    batches, model = day.problem.batches, day.model
-    for batch in batches:
-        for tool in Tool:
-            later = [other for other in batches if may_follow(batch, other, tool)]
-            wash = wash_of(batch, tool)
-            if wash is None or wash.rinse_min is None or not later:
-                continue
-            name = f"{tool} of {batch.id}"
-            day.rinses[batch.id, batch.steps.index(wash)] = rinse = Rinse(
-                tool,
-                model.new_bool_var(f"{name} rinsed"),
-                model.new_int_var(0, day.horizon, f"{name} clean"),
-                wash.duration_min,
-                wash.duration_min - wash.rinse_min,
-            )
-            mine = [
-                Follow(tool, batch.id, b.id, model.new_bool_var(f"{name} for {b.id}"))
-                for b in later
-            ]
-            model.add(sum(follow.holds for follow in mine) == rinse.rinsed)
-            day.follows += mine
 
 
 def _rinse_ends(day: Day, batch: Batch) -> None:

@@ -115,7 +115,9 @@ def _unfolded(read: dict[str, list[list[Any]]]) -> Timetable:
     def rows(kind: type[Any], part: str) -> tuple[Any, ...]:
         names = [f.name for f in fields(kind)]
         return tuple(
-            kind(**dict(zip(names, row, strict=True))) for row in read.get(part, ())
+            # a plan that was kept before a field was there has its default
+            kind(**dict(zip(names, row, strict=False)))
+            for row in read.get(part, ())
         )
 
     loads = rows(PlacedLoad, "loads")

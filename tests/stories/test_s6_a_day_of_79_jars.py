@@ -215,12 +215,13 @@ def test_what_holds_the_day_is_named_with_its_minutes(plan: DayPlan):
     The cook, in most plans; in the best of them the canners' turns.
 
     The ten loads alone take 327 min one after another, the work of two pairs of hands
-    267, so that the tighter a plan is, the more the canners decide.
+    247 where every pot that may be is only rinsed (267 with all washed), so that the
+    tighter a plan is, the more the canners decide.
     """
     bounds = list(lower_bounds(plan.problem))
     loads = max(b.minute for b in bounds if "loads" in b.why)
     hands = max(b.minute for b in bounds if "hands of Bram and Ottilie" in b.why)
-    assert (loads, hands) == (327, 267)
+    assert (loads, hands) == (327, 247)
     said = limit_of_the_day(plan.problem, plan.answer.timetable)
     named = re.match(
         r"(Hands hold|The canners hold) the end of the day.*"
@@ -476,9 +477,13 @@ def test_at_1710_the_last_crabapple_batch_is_left_out_and_its_juice_is_kept(
     assert found.happened.now_min == minute(NOW)
     assert found.new.finish_min > DONE_BY
     (offer,) = [o for o in again.offers if o.batch == lived.crabapple]
-    assert offer.finish_min < found.new.finish_min
+    # the jars of the batch before ride in the same load: where the canners' turns hold
+    # the end it ends no sooner, but jars and closed jars wait less beyond their limits
+    assert offer.finish_min <= found.new.finish_min
 
     shorter = without(again, offer)
+    over = sum(minutes for _, minutes in found.broken)
+    assert sum(minutes for _, minutes in shorter.found.broken) < over
     command = taking(shorter, state, plan.batches, at(NOW), shorter.found.sentence)
     with open_records(lived.db) as records:
         handle(command, lived.run, ledger=records.ledger)

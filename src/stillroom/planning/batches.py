@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.learned import Share
@@ -18,6 +18,7 @@ from stillroom.methods.method import Work
 from stillroom.planning.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
+from stillroom.planning.divisions import in_pots_of, stated
 from stillroom.planning.shelf import Shelf, amount, words_for
 from stillroom.planning.shopping import Shopping
 from stillroom.refusal import Refusal
@@ -34,6 +35,14 @@ class Group:
     chosen: Chosen
     wants: tuple[Want, ...]
     """The earliest due first."""
+    stated: int | None = None
+    """Jars' worths that the keeper wants in one pot, where a pot may hold any."""
+
+    @property
+    def name(self) -> str:
+        """What tells it from other groups: "pears, quart"."""
+        said = f"{self.chosen.product}, {self.chosen.fitted.jar}"
+        return f"{said}, {self.stated} a pot" if self.stated else said
 
     @property
     def due(self) -> dt.time:
@@ -65,13 +74,23 @@ class Batched:
     """Her own, where they were learned: so many lids are spare."""
     shopping: list[Purchase] = field(default_factory=list)
     unmet: list[Unmet] = field(default_factory=list)
+    units: dict[str, int] = field(default_factory=dict)
+    """Jars' worths of each group that the pots of the day are divided from, by its
+    name; only of recipes for one jar whose pots the keeper has not stated."""
 
 
-def make_batches(day: Day, place: Place, shelf: Shelf) -> Batched:
+def make_batches(
+    day: Day,
+    place: Place,
+    shelf: Shelf,
+    divided: Mapping[str, tuple[int, ...]] | None = None,
+) -> Batched:
     """
     Return the batches that shelf and wants lead to, and what is missing.
 
-    ``shelf`` is drawn down by what the batches take.
+    ``shelf`` is drawn down by what the batches take. ``divided`` has the jars' worths
+    in each pot, by the name of the group, for recipes that are for one jar; a division
+    that does not come to what shelf and wants ask for is not taken.
     """
     made = Batched(seals=place.learned.seals)
     groups = _groups(day, place, made)
@@ -83,7 +102,7 @@ def make_batches(day: Day, place: Place, shelf: Shelf) -> Batched:
     )
     made.groups = tuple(groups)
     for group in groups:
-        _make_group(group, shelf, made, place)
+        _make_group(group, shelf, made, place, (divided or {}).get(group.name))
     made.shopping = _shopping(made, shelf)
     return made
 
@@ -94,7 +113,12 @@ def keep_only(made: Batched, kept: Collection[str], shelf: Shelf) -> Batched:
 
     ``shelf`` is a full one, and is drawn down by what the others take.
     """
-    fewer = Batched(groups=made.groups, unmet=list(made.unmet), seals=made.seals)
+    fewer = Batched(
+        groups=made.groups,
+        unmet=list(made.unmet),
+        seals=made.seals,
+        units=dict(made.units),
+    )
     for batch in made.batches:
         if batch.id not in kept:
             continue
@@ -111,6 +135,7 @@ def keep_only(made: Batched, kept: Collection[str], shelf: Shelf) -> Batched:
 def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
     """Put wants for the same thing together; say which have no recipe or process."""
     found: dict[tuple[str, str, int], tuple[Chosen, list[Want]]] = {}
+    stated_of: dict[tuple[str, str, int], int | None] = {}
     for want in day.wants:
         chosen = choose(want, place)
         if isinstance(chosen, Refusal):
@@ -127,13 +152,19 @@ def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
             continue
         fitted = chosen.fitted
         key = (chosen.product, fitted.jar, fitted.recipe.multiple)
+        if fitted.method.PER_JAR and want.multiple is not None:
+            key = (chosen.product, fitted.jar, -want.multiple)
+            stated_of[key] = want.multiple
+            one = choose(replace(want, multiple=None), place)
+            chosen = chosen if isinstance(one, Refusal) else one
         found.setdefault(key, (chosen, []))[1].append(want)
     return [
         Group(
             chosen=chosen,
             wants=tuple(sorted(wants, key=_first_served)),
+            stated=stated_of.get(key),
         )
-        for chosen, wants in found.values()
+        for key, (chosen, wants) in found.items()
     ]
 
 
@@ -142,7 +173,13 @@ def _first_served(want: Want) -> tuple[dt.time, int, bool]:
     return want.by or _LATEST, -want.matters, want.purpose is not Purpose.STAND
 
 
-def _make_group(group: Group, shelf: Shelf, made: Batched, place: Place) -> None:
+def _make_group(
+    group: Group,
+    shelf: Shelf,
+    made: Batched,
+    place: Place,
+    sizes: tuple[int, ...] | None,
+) -> None:
     """Draw the base of as many batches as wants ask for and the shelf allows."""
     fitted = group.chosen.fitted
     base = fitted.base
@@ -152,7 +189,9 @@ def _make_group(group: Group, shelf: Shelf, made: Batched, place: Place) -> None
     each = fitted.expected.likely
     pots = [group.chosen] * number
     if fitted.method.PER_JAR and number:
-        pots = in_loads(group.chosen, number, place)
+        pots = _divided(group, number, place, sizes)
+        if group.stated is None:
+            made.units[group.name] = number
     counted = units = 0
     for chosen in pots:
         units += chosen.fitted.recipe.multiple // fitted.recipe.multiple
@@ -161,6 +200,19 @@ def _make_group(group: Group, shelf: Shelf, made: Batched, place: Place) -> None
         _add_batch(group, chosen, jars, counted, shelf, made)
     if number < group.batches_wanted:
         _say_short(group, number, counted, there, made)
+
+
+def _divided(
+    group: Group, number: int, place: Place, sizes: tuple[int, ...] | None
+) -> list[Chosen]:
+    """In pots as she stated, as asked for, or by the plain rule."""
+    if group.stated is not None:
+        sizes = stated(number, group.stated)
+    if sizes is not None and sum(sizes) == number:
+        pots = in_pots_of(group.chosen, sizes, place)
+        if not isinstance(pots, Refusal):
+            return pots
+    return in_loads(group.chosen, number, place)
 
 
 def _add_batch(

@@ -51,6 +51,7 @@ def plan_day(
     on_better: Callable[[Timetable, int], None] | None = None,
     deterministic: bool = False,
     explain: bool = True,
+    begin: Timetable | None = None,
 ) -> Answer | NoPlan:
     """
     The best timetable of a day that is found in a time, or why there is none.
@@ -72,6 +73,9 @@ def plan_day(
         The same plan every time, several times as slow.
     explain : bool
         Whether a day without a plan is told why; it may take as long again.
+    begin : Timetable, optional
+        A plan of the day that is known already; the search starts from it where it is
+        better than what is found by hand.
 
     Returns
     -------
@@ -98,13 +102,16 @@ def plan_day(
     if first is not None:
         shown(first, least)
     start = first
-    if first is not None:
+    if begin is not None and _is_better(problem, begin, first):
+        start = begin
+        shown(start, least)
+    elif first is not None:
         spend = min(2.0, BETTER_START_SHARE * seconds)
         tries = 60 if deterministic else None
         start = better_start(problem, first, seconds=spend, tries=tries, seed=seed)
         shown(start, least)
     search = Search(began + seconds, workers, seed, deterministic, seconds)
-    found = Found(impossible=least > problem.horizon_min and first is None, bound=least)
+    found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
     if not found.impossible:
         beside = _beside(problem, known, start, search, began)
         shown.beside = beside
@@ -131,7 +138,15 @@ def plan_day(
         if found.timetable is None:
             return none
         found.remarks.append("it was found while ways out of a full day were tried")
-    return _answer(problem, found, first, start, shown, known)
+    as_by_hand = None if start is begin else start
+    return _answer(problem, found, first, as_by_hand, shown, known)
+
+
+def _is_better(problem: Problem, begin: Timetable, first: Timetable | None) -> bool:
+    """Whether a plan that is known holds, and is better than the one by hand."""
+    if violations(problem, begin):
+        return False
+    return first is None or score(problem, begin) < score(problem, first)
 
 
 def _fits_after_all(problem: Problem, none: NoPlan) -> Timetable | None:

@@ -3,7 +3,8 @@ Which batches at all, on a day that is too small for every one of them.
 
 Batches come in the order in which they would be missed: what will not keep, what
 matters most, what sells. One after another is put into the day as long as a plan by
-hand fits; then the search tries to put back what was left out, the most missed first.
+hand fits; then the search is asked for a better set, beginning with that one, and for a
+proof that there is none. The rest of the time goes to the plan of what is kept.
 """
 
 from __future__ import annotations
@@ -12,14 +13,21 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from stillroom.planning.bounding.together import COARSE, smeared
+from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import by_hand
-from stillroom.planning.plan import plan_day
+from stillroom.planning.check import violations
+from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.which_batches import Which, which_batches
+from stillroom.planning.plan import BrokenPlan, plan_day
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.windows import window_bound_min
 
-SHARE_OF_PUTTING_BACK = 0.6
-"""Of the time, for trying again what a plan by hand has no room for: half of what is
-left of it for each, since a search that is cut short finds no first plan at all."""
+SHARE_OF_CHOOSING = 0.5
+"""Of the time, for the set; the rest goes to the plan of what is kept."""
+SHARE_OF_PROVING = 0.1
+"""Of the time, for bounds on what is left out."""
 LEAST_S = 0.5
 
 
@@ -31,6 +39,10 @@ class Fits:
     answer: Answer
     left_out: tuple[str, ...]
     """Ids of the batches that have no room, the most missed first."""
+    proven_out: frozenset[str] = frozenset()
+    """Those that no plan has beside what would be missed more and is kept."""
+    no_more: frozenset[str] = frozenset()
+    """Those that no plan has beside all that is kept."""
 
 
 def only(problem: Problem, kept: Sequence[str]) -> Problem:
@@ -72,63 +84,99 @@ def what_fits(
     """
     until = time.monotonic() + seconds
 
-    def search(kept: Sequence[str], share_s: float) -> Answer | None:
-        answer = plan_day(
-            only(problem, kept),
-            seconds=max(LEAST_S, share_s),
-            workers=workers,
-            deterministic=deterministic,
-            explain=False,
-        )
-        return answer if isinstance(answer, Answer) else None
+    def search(share: float) -> Search:
+        allowed = max(LEAST_S, share * seconds)
+        return Search(time.monotonic() + allowed, workers, 1, deterministic, allowed)
 
-    kept = _by_hand(problem, order, deterministic)
-    open_ = [name for name in order if name not in kept]
-    best: Answer | None = None
-    product_of = {b.id: b.product for b in problem.batches}
-    no_room: set[str] = set()
-    back = SHARE_OF_PUTTING_BACK * seconds / max(1, len(open_))
-    back_until = time.monotonic() + SHARE_OF_PUTTING_BACK * seconds
-    for name in open_:
-        if best is not None and not deterministic and time.monotonic() > until:
-            break
-        if not deterministic:
-            if product_of[name] in no_room:  # its like was tried, and for longer
-                continue
-            back = (back_until - time.monotonic()) / 2
-        trial = _in(order, [*kept, name])
-        if (answer := search(trial, back)) is not None:
-            kept, best = trial, answer
-        else:
-            no_room.add(product_of[name])
-    if not kept:
+    kept, by_hands = _by_hand(problem, order, deterministic)
+    which = which_batches(
+        problem, order, search(SHARE_OF_CHOOSING), kept=kept, start=by_hands
+    )
+    which = _judged(problem, which)
+    if not which.kept or which.timetable is None:
         return None
+    small = only(problem, which.kept)
+    out = tuple(name for name in order if name not in which.kept)
+    no_more = _no_room(problem, order, which, search(SHARE_OF_PROVING))
     left = seconds if deterministic else until - time.monotonic()
-    final = search(kept, left)
-    if final is None or (best is not None and best.finish_min < final.finish_min):
-        final = best or final
-    if final is None:
+    answer = plan_day(
+        small,
+        seconds=max(LEAST_S, left),
+        workers=workers,
+        deterministic=deterministic,
+        explain=False,
+        begin=which.timetable,
+    )
+    if not isinstance(answer, Answer):
         return None
     return Fits(
-        problem=only(problem, kept),
-        answer=final,
-        left_out=tuple(name for name in order if name not in kept),
+        problem=small,
+        answer=answer,
+        left_out=out,
+        proven_out=which.proven_out & frozenset(out),
+        no_more=no_more,
     )
 
 
-def _by_hand(problem: Problem, order: Sequence[str], deterministic: bool) -> list[str]:
+def _by_hand(
+    problem: Problem, order: Sequence[str], deterministic: bool
+) -> tuple[list[str], Timetable | None]:
     """One batch after another, as long as a plan by hand fits."""
-    tries: Callable[[Problem], object] = (
+    tries: Callable[[Problem], Timetable | None] = (
         (lambda p: by_hand(p, seconds=1e9, shuffles=10))
         if deterministic
         else (lambda p: by_hand(p, seconds=0.0, shuffle_seconds=0.15))
     )
     kept: list[str] = []
+    found: Timetable | None = None
     for name in order:
         trial = _in(order, [*kept, name])
-        if tries(only(problem, trial)) is not None:
-            kept = trial
-    return kept
+        if (plan := tries(only(problem, trial))) is not None:
+            kept, found = trial, plan
+    return kept, found
+
+
+def _judged(problem: Problem, which: Which) -> Which:
+    """A set comes with a plan that breaks no rule."""
+    if which.timetable is None:
+        return which
+    broken = violations(only(problem, which.kept), which.timetable)
+    if broken:
+        raise BrokenPlan("; ".join(broken))
+    return which
+
+
+def _no_room(
+    problem: Problem, order: Sequence[str], which: Which, search: Search
+) -> frozenset[str]:
+    """
+    Batches that have no room beside all that is kept, by the bounds: proven.
+
+    One that is proven to have none beside a part of what is kept is among them.
+    """
+    proven = {name for name in which.proven_out if name not in which.kept}
+    like = {b.id: replace(b, id="") for b in problem.batches}
+    for name in order:
+        if name in which.kept or name in proven:
+            continue
+        if any(like[name] == like[other] for other in proven):
+            proven.add(name)
+            continue
+        if search.left() <= 0:
+            continue
+        trial = only(problem, _in(order, [*which.kept, name]))
+        least = lower_bound_min(trial)
+        if max(least, window_bound_min(trial, least)) > trial.horizon_min:
+            proven.add(name)
+            continue
+        asked = smeared(trial)
+        if asked.cannot_end_by(
+            trial.horizon_min,
+            COARSE,
+            is_over=lambda: not search.deterministic and search.left() <= 0,
+        ):
+            proven.add(name)
+    return frozenset(proven)
 
 
 def _in(order: Sequence[str], names: Sequence[str]) -> list[str]:

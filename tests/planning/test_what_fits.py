@@ -136,6 +136,11 @@ def test_the_fruit_of_what_is_left_out_stays_on_the_shelf() -> None:
     (out,) = left_out_of(today, made, ("blackberry jelly 1",))
     assert out.spoils
     assert "freeze berry juice today" in out.fruit
+    assert "not proven" in out.room
+    (out,) = left_out_of(
+        today, made, ("blackberry jelly 1",), proven=("blackberry jelly 1",)
+    )
+    assert out.room.startswith("proven: no plan has room")
 
 
 def test_fruit_of_more_than_one_is_said_without_it() -> None:

@@ -127,6 +127,7 @@ def missing_as_json(plan: DayPlan) -> Json:
                 "why": out.why,
                 "instead": out.fruit,
                 "spoils": out.spoils,
+                "proven": out.proven,
             }
             for out in plan.left_out
         ],

@@ -96,7 +96,7 @@ def _print_missing(plan: DayPlan) -> None:
         for out in plan.left_out:
             bullet(
                 f"{', '.join(out.batches)} ({out.jars} {out.jar}): {out.why}. "
-                f"Instead: {out.fruit}."
+                f"Instead: {out.fruit}. {out.room.capitalize()}."
             )
     if plan.too_much is not None:
         heading("Why not all of it fits")

@@ -128,6 +128,15 @@ class LeftOut:
     """What becomes of its fruit or juice."""
     spoils: bool
     """Its fruit will not keep for another day."""
+    proven: bool = False
+    """No plan has it beside what is kept: proven, and not only not found."""
+
+    @property
+    def room(self) -> str:
+        """Whether there is no room for it, or none was found."""
+        if self.proven:
+            return "proven: no plan has room for it beside what is kept"
+        return "no room was found for it; that there is none is not proven"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

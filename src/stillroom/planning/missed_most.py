@@ -80,11 +80,13 @@ def left_out_of(
     made: Batched,
     left_out: Collection[str],
     cannot: Mapping[str, tuple[str, ...]] | None = None,
+    proven: Collection[str] = (),
 ) -> list[LeftOut]:
     """
     What is left out, by product: why it sooner than another, and what of its fruit.
 
-    ``cannot`` are reasons why a batch cannot be made at all, room or not.
+    ``cannot`` are reasons why a batch cannot be made at all, room or not; ``proven``
+    are batches that no plan has beside what is kept.
     """
     said: dict[tuple[str, ...], LeftOut] = {}
     for batch in made.batches:
@@ -92,8 +94,10 @@ def left_out_of(
             continue
         one = _left_out(day, made, batch)
         if cannot and batch.id in cannot:
-            one = replace(one, why="; ".join(cannot[batch.id]))
-        key = (one.product, one.jar, one.why, one.fruit)
+            one = replace(one, why="; ".join(cannot[batch.id]), proven=True)
+        elif batch.id in proven:
+            one = replace(one, proven=True)
+        key = (one.product, one.jar, one.why, one.fruit, str(one.proven))
         if key in said:
             one = replace(
                 one,

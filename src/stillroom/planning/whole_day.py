@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
@@ -114,7 +114,7 @@ def plan_the_day(
     )
     if fits is None:
         return _whole(found)
-    fewer = _fewer(found, fits.problem, cannot, found.answer)
+    fewer = _fewer(found, fits.problem, cannot, found.answer, fits.no_more)
     fewer.answer = fits.answer
     return _whole(fewer)
 
@@ -145,6 +145,7 @@ def _fewer(
     problem: Problem,
     cannot: Mapping[str, tuple[str, ...]],
     why_not: NoPlan | None = None,
+    proven: Collection[str] = (),
 ) -> _Found:
     """The day without some batches: their fruit is on the shelf again."""
     shelf = Shelf(found.day.shelf)
@@ -158,7 +159,7 @@ def _fewer(
         shelf,
         problem,
         None,
-        (*found.left_out, *left_out_of(found.day, found.made, out, cannot)),
+        (*found.left_out, *left_out_of(found.day, found.made, out, cannot, proven)),
         why_not
         or NoPlan(clashes=tuple(reasons), minimal=False, would_help=(), solve_s=0.0),
         found.learned,

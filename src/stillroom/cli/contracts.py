@@ -7,6 +7,7 @@ from typing import Any
 
 from stillroom.methods.method import Part, Yield
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
+from stillroom.planning.division_words import division_words
 from stillroom.planning.goals import goals_of
 from stillroom.planning.learned_words import own_figures
 from stillroom.planning.problem import Problem
@@ -147,6 +148,19 @@ def missing_as_json(plan: DayPlan) -> Json:
                 for way in plan.too_much.ways_out
             ],
         },
+        "divided": [
+            {
+                "product": d.product,
+                "jar": d.jar,
+                "by_the_rule": list(d.plain),
+                "other": None if d.other is None else list(d.other),
+                "taken": d.taken,
+                "why": division_words(d, f"{plan.day.starts:%H:%M}"),
+                "by_the_rule_min": d.plain_ends_min,
+                "other_min": d.other_ends_min,
+            }
+            for d in plan.divided
+        ],
         "leftovers": [
             {"lot": rest.lot, "text": rest.text, "choices": list(rest.choices)}
             for rest in plan.leftovers

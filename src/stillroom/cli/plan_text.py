@@ -7,6 +7,7 @@ import click
 from stillroom import measures
 from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
+from stillroom.planning.division_words import division_words
 from stillroom.planning.learned_words import apart, own_figures
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
@@ -40,6 +41,7 @@ def print_plan(plan: DayPlan) -> None:
         )
     _print_missing(plan)
     _print_batches(plan)
+    _print_divisions(plan)
     _print_learned(plan)
     if isinstance(plan.answer, Answer) and plan.problem is not None:
         sheet = day_sheet(plan.problem, plan.answer.timetable)
@@ -134,9 +136,10 @@ def _print_batches(plan: DayPlan) -> None:
     if not plan.batches:
         return
     heading("Batches")
-    alike: dict[tuple[str, str], list[MadeBatch]] = {}
+    alike: dict[tuple[str, str, int], list[MadeBatch]] = {}
     for batch in plan.batches:
-        alike.setdefault((batch.product, batch.jar), []).append(batch)
+        key = (batch.product, batch.jar, batch.multiple)
+        alike.setdefault(key, []).append(batch)
     columns(
         [
             (
@@ -144,9 +147,19 @@ def _print_batches(plan: DayPlan) -> None:
                 f"{sum(b.jars for b in batches)} {jar}",
                 _batch_line(batches[0]),
             )
-            for (product, jar), batches in alike.items()
+            for (product, jar, _), batches in alike.items()
         ]
     )
+
+
+def _print_divisions(plan: DayPlan) -> None:
+    """Say of packs how they were divided into pots, and what another way comes to."""
+    if not plan.divided:
+        return
+    heading("How large the pots are")
+    for divided in plan.divided:
+        sentence = division_words(divided, f"{plan.day.starts:%H:%M}")
+        bullet(f"{sentence[0].upper()}{sentence[1:]}.")
 
 
 def _batch_line(batch: MadeBatch) -> str:

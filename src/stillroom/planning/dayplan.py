@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
+from stillroom.methods.by_name import method_named
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Checked, Kept, Later, Part, Yield
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Day, Purpose
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan
-from stillroom.refusal import Caution
+from stillroom.refusal import Caution, Refusal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +58,16 @@ class MadeBatch:
     def all_cautions(self) -> tuple[Caution, ...]:
         """Cautions of the batch and of its process."""
         return (*self.cautions, *(self.process.cautions if self.process else ()))
+
+    @property
+    def times(self) -> str:
+        """How much of its recipe is in the pot: "2 times the tested batch"."""
+        method = method_named(self.procedure.method)
+        if not isinstance(method, Refusal) and method.PER_JAR:
+            return "a recipe by the jar"
+        if self.multiple == 1:
+            return "one tested batch"
+        return f"{self.multiple} times the tested batch"
 
     @property
     def keeping(self) -> str:
@@ -140,6 +151,29 @@ class LeftOut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Divided:
+    """How the jars of a pack were divided into pots, beside the plain rule."""
+
+    product: str
+    jar: str
+    plain: tuple[int, ...]
+    """Jars' worths in each pot by the plain rule."""
+    other: tuple[int, ...] | None
+    """The best other division that was searched; `None` where none was worth it."""
+    taken: bool
+    """Whether the other one is planned."""
+    why: str
+    """What the other division is: "more, smaller pots"."""
+    plain_ends_min: int | None
+    """What the same search found for each; `None` where it found no plan. [min]"""
+    other_ends_min: int | None
+    plain_loads: int
+    other_loads: int
+    ways: int
+    """Divisions that were looked at, the plain rule among them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leftover:
     """What a lot still holds when the day is done, and what it may become."""
 
@@ -175,6 +209,8 @@ class DayPlan:
     """Why not all of them fit; `None` where they do, or where nothing fits at all."""
     learned: Learned = AS_PUBLISHED
     """What past days taught, as far as the plan uses it."""
+    divided: tuple[Divided, ...] = ()
+    """Of each product whose jars may be divided in more than one way."""
 
     def batch(self, batch_id: str) -> MadeBatch:
         """Return the batch of that id."""

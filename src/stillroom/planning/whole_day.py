@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
@@ -12,6 +13,7 @@ from stillroom.methods.today import AirToday, air_in
 from stillroom.planning.around import after_tasks, evening_tasks
 from stillroom.planning.batches import Batched, keep_only, make_batches
 from stillroom.planning.choices import Place
+from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import After, DayPlan, LeftOut, Task
 from stillroom.planning.kitchen_problem import minute, nobody_can, problem_of
@@ -20,6 +22,7 @@ from stillroom.planning.missed_most import left_out_of, most_missed_first
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
+from stillroom.planning.sizes import Sized, Sizes, better_sizes
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.unworkable import unworkable
 from stillroom.planning.what_fits import only, what_fits
@@ -79,20 +82,36 @@ def plan_the_day(
     if day.as_published:
         learned = AS_PUBLISHED
     place = Place(kitchen=day.kitchen, air=air, own=own, learned=learned)
+    began = time.monotonic()
     made = make_batches(day, place, shelf)
     if not made.batches:
         return _whole(_Found(day, air, made, shelf, learned=learned))
-    problem = problem_of(day, made, air, learned)
+    problem = _problem(day, made, air, learned, begin)
     if isinstance(problem, Refusal):
         return problem
-    if begin is not None:
-        problem = begin(problem)
+    sized: Sized | None = None
+    if answer_of is None and made.units:
+        sized = _sized(
+            day,
+            place,
+            made,
+            begin,
+            Search(began + seconds, workers, 1, deterministic, seconds),
+        )
+    if sized is not None:
+        if sized.sizes:
+            shelf = Shelf(day.shelf)
+            made = make_batches(day, place, shelf, sized.sizes)
+            problem = _problem(day, made, air, learned, begin)
+            assert not isinstance(problem, Refusal)
+        left = began + seconds - time.monotonic()
+        seconds = (1.0 - sized.spent) * seconds if deterministic else max(0.3, left)
     cannot = unworkable(problem)
     if len(cannot) == len(problem.batches):
         if (missing := nobody_can(problem)) is not None:
             return missing
         cannot = {}  # the planner refuses the whole day, with every fault
-    found = _Found(day, air, made, shelf, problem, learned=learned)
+    found = _Found(day, air, made, shelf, problem, learned=learned, sized=sized)
     if cannot:
         workable = [b.id for b in problem.batches if b.id not in cannot]
         found = _fewer(found, only(problem, workable), cannot)
@@ -101,7 +120,11 @@ def plan_the_day(
         found.answer = answer_of(found.problem)
     else:
         found.answer = plan_day(
-            found.problem, seconds=seconds, workers=workers, deterministic=deterministic
+            found.problem,
+            seconds=seconds,
+            workers=workers,
+            deterministic=deterministic,
+            begin=None if sized is None or cannot else sized.plan,
         )
     if isinstance(found.answer, Answer):
         return _whole(found)
@@ -117,6 +140,38 @@ def plan_the_day(
     fewer = _fewer(found, fits.problem, cannot, found.answer, fits.no_more)
     fewer.answer = fits.answer
     return _whole(fewer)
+
+
+def _problem(
+    day: Day,
+    made: Batched,
+    air: AirToday,
+    learned: Learned,
+    begin: Callable[[Problem], Problem] | None,
+) -> Problem | Refusal:
+    problem = problem_of(day, made, air, learned)
+    if isinstance(problem, Refusal) or begin is None:
+        return problem
+    return begin(problem)
+
+
+def _sized(
+    day: Day,
+    place: Place,
+    made: Batched,
+    begin: Callable[[Problem], Problem] | None,
+    search: Search,
+) -> Sized | None:
+    """Whether the packs of the day are better divided otherwise than by the rule."""
+
+    def state(sizes: Sizes) -> Problem | None:
+        divided = make_batches(day, place, Shelf(day.shelf), sizes)
+        problem = _problem(day, divided, place.air, place.learned, begin)
+        if isinstance(problem, Refusal) or unworkable(problem):
+            return None
+        return problem
+
+    return better_sizes(made, place, state, search)
 
 
 def _in_order(day: Day, made: Batched, problem: Problem) -> list[str]:
@@ -138,6 +193,7 @@ class _Found:
     left_out: tuple[LeftOut, ...] = ()
     too_much: NoPlan | None = None
     learned: Learned = AS_PUBLISHED
+    sized: Sized | None = None
 
 
 def _fewer(
@@ -163,6 +219,7 @@ def _fewer(
         why_not
         or NoPlan(clashes=tuple(reasons), minimal=False, would_help=(), solve_s=0.0),
         found.learned,
+        found.sized,
     )
 
 
@@ -189,6 +246,7 @@ def _whole(found: _Found) -> DayPlan:
         left_out=found.left_out,
         too_much=found.too_much,
         learned=found.learned,
+        divided=() if found.sized is None else found.sized.told,
     )
 
 

@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from stillroom import measures
+from stillroom.planning.division_words import division_words
 from stillroom.web import where_done, wording
 
 HERE = Path(__file__).parent
@@ -55,6 +56,7 @@ def templates() -> Environment:
         at_hour=wording.at_hour,
         capital=wording.capital,
         linked=where_done.linked,
+        division_words=division_words,
     )
     environment.globals.update(today=dt.date.today)
     return environment

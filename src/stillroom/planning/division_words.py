@@ -1,0 +1,101 @@
+"""How the jars of a pack were divided into pots, as it is said of the day."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from stillroom.planning.dayplan import Divided
+from stillroom.planning.daytime import clock_time, said_minutes
+
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
+
+
+def division_words(divided: Divided, starts_at: str) -> str:
+    """
+    One sentence: which pots, rather than which, and what the search found for each.
+
+    Parameters
+    ----------
+    divided : Divided
+        What was compared.
+    starts_at : str
+        Clock time of minute 0, "07:30".
+
+    Examples
+    --------
+    >>> pears = Divided(product="pears", jar="quart", plain=(7, 7), other=(5, 5, 4),
+    ...     taken=True, why="more, smaller pots", plain_ends_min=500,
+    ...     other_ends_min=475, plain_loads=2, other_loads=3, ways=4)
+    >>> said = division_words(pears, "07:30")
+    >>> said.partition(" (")[0]
+    'pears: three batches, two of 5 quarts and one of 4'
+    >>> said[-48:]
+    '25 min sooner, with 3 canner loads rather than 2'
+    """
+    plain = batches_words(divided.plain, divided.jar)
+    if divided.other is None:
+        return (
+            f"{divided.product}: {plain}, as few even pots as a canner load holds; of "
+            f"{divided.ways - 1} other ways to divide {_them(sum(divided.plain))} none "
+            "ends sooner in a plan by hand or by what no plan can beat"
+        )
+    other = batches_words(divided.other, divided.jar)
+    if not divided.taken:
+        return (
+            f"{divided.product}: {plain}, as few even pots as a canner load holds; "
+            f"{other} ({divided.why}) would not be better: searched as long, "
+            f"{_against(divided, starts_at, taken=False)}"
+        )
+    return (
+        f"{divided.product}: {other} ({divided.why}), rather than {plain}: "
+        f"searched as long, {_against(divided, starts_at, taken=True)}"
+    )
+
+
+def batches_words(sizes: tuple[int, ...], jar: str) -> str:
+    """
+    Say how many batches of how many jars.
+
+    >>> batches_words((7, 7), "quart"), batches_words((9,), "pint")
+    ('two batches of 7 quarts', 'one batch of 9 pints')
+    >>> batches_words((9, 9, 3), "quart")
+    'three batches, two of 9 quarts and one of 3'
+    """
+    counted = Counter(sizes)
+    number = f"{_number(len(sizes))} {'batch' if len(sizes) == 1 else 'batches'}"
+    jars = [(size, counted[size]) for size in sorted(counted, reverse=True)]
+    unit = f"{jar}{'' if jars[0][0] == 1 else 's'}"
+    if len(jars) == 1:
+        return f"{number} of {jars[0][0]} {unit}"
+    said = [f"{_number(count)} of {size}" for size, count in jars]
+    said[0] += f" {unit}"
+    return f"{number}, {', '.join(said[:-1])} and {said[-1]}"
+
+
+def _against(divided: Divided, starts_at: str, *, taken: bool) -> str:
+    """Compare the two: hours, the difference, canner loads."""
+    mine, its = divided.other_ends_min, divided.plain_ends_min
+    if its is None or mine is None:
+        return "only the first finds room in the day"
+    ends = f"done by {clock_time(starts_at, mine)} rather than"
+    gained = its - mine
+    said = f"{ends} {clock_time(starts_at, its)}"
+    if gained:
+        said += f", {said_minutes(abs(gained))} {'sooner' if gained > 0 else 'later'}"
+    if mine == its:
+        said = f"done by {clock_time(starts_at, mine)} either way"
+    if divided.other_loads != divided.plain_loads:
+        loads = "load" if divided.other_loads == 1 else "loads"
+        said += f", with {divided.other_loads} canner {loads} rather than "
+        said += f"{divided.plain_loads}"
+    if not taken and gained > 0:
+        said += "; so little is the noise of a search"
+    return said
+
+
+def _them(jars: int) -> str:
+    return "it" if jars == 1 else f"the {jars} jars' worth"
+
+
+def _number(count: int) -> str:
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)

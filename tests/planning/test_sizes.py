@@ -1,0 +1,142 @@
+"""Pots of a pack, divided in other ways than by the plain rule; work is counted."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitchens import CUP, day, kitchen, person, stores
+
+from stillroom.methods.kitchen import Pot
+from stillroom.methods.today import air_in
+from stillroom.planning.batches import make_batches
+from stillroom.planning.check import violations
+from stillroom.planning.choices import Place
+from stillroom.planning.cpsat.solve import Search, find_timetable
+from stillroom.planning.day import Day, Lot, Want
+from stillroom.planning.dayplan import DayPlan, Divided
+from stillroom.planning.division_words import division_words
+from stillroom.planning.divisions import divisions
+from stillroom.planning.kitchen_problem import problem_of
+from stillroom.planning.lateness import score
+from stillroom.planning.problem import Problem
+from stillroom.planning.shelf import Shelf
+from stillroom.planning.sizes import LEAST_GAIN_MIN, Sizes, better_sizes
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import granted
+
+FRUIT = (
+    Lot(name="apples", what="apples", mass_kg=60.0),
+    Lot(name="pears", what="pears", mass_kg=60.0),
+    Lot(name="quarts", what="quart jars", count=60),
+    Lot(name="more juice", what="apple juice", volume_m3=80 * CUP),
+    *stores(),
+)
+
+
+def sauce_day(*wants: Want, **changes: object) -> Day:
+    return day(*wants, shelf=FRUIT, **changes)
+
+
+def stated(today: Day, sizes: Sizes) -> Problem:
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    made = make_batches(today, place, Shelf(today.shelf), sizes)
+    return granted(problem_of(today, made, place.air))
+
+
+def searched(problem: Problem, seconds: float) -> int:
+    search = Search(0.0, 2, 1, True, seconds)
+    found = find_timetable(problem, None, search)
+    assert found.timetable is not None
+    assert violations(problem, found.timetable) == ()
+    return score(problem, found.timetable)
+
+
+def test_every_division_tried_by_itself_is_no_better_than_what_is_chosen():
+    # one person, one fire that is free, one canner: eight quarts of sauce in one pot
+    # of 7 and one of 1, and all ways between, each solved to the end by itself
+    want = Want(product="applesauce", jars=8, jar="quart")
+    today = sauce_day(want)
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    made = make_batches(today, place, Shelf(today.shelf))
+    (group,) = made.groups
+    ways = divisions(group.chosen, 8, place)
+    assert len(ways) >= 3
+    ends = {
+        way.sizes: searched(stated(today, {group.name: way.sizes}), 40.0)
+        for way in ways
+    }
+    sized = better_sizes(
+        made,
+        place,
+        lambda sizes: stated(today, sizes),
+        Search(0.0, 2, 1, True, 100.0),
+    )
+    assert sized is not None
+    taken = sized.sizes.get(group.name, ways[0].sizes)
+    assert ends[taken] <= min(ends.values()) + LEAST_GAIN_MIN, ends
+
+
+def test_the_day_is_planned_with_the_division_that_finds_room():
+    # thirteen quarts by the rule are pots of 7 and 6, and only the big pot holds them;
+    # it is there once, so two pots of five go into the small one side by side with it
+    want = Want(product="pears", jars=13, jar="quart")
+    people = (person("Ada"), person("Bo"), person("Cy"))
+    today = sauce_day(want, people=people)
+    plan = plan_the_day(today, seconds=3.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    assert plan.problem is not None
+    (told,) = plan.divided
+    assert told.plain == (7, 6)
+    assert told.ways > 2
+    sizes = told.other if told.taken else told.plain
+    assert tuple(batch.jars for batch in plan.batches) == sizes
+    assert violations(plan.problem, plan.answer.timetable) == ()
+    again = plan_the_day(today, seconds=3.0, deterministic=True)
+    assert again.answer.timetable == plan.answer.timetable
+    assert again.divided == plan.divided
+
+
+def test_a_keepers_own_pots_and_tested_batches_are_not_divided_otherwise():
+    own = Want(product="pears", jars=13, jar="quart", multiple=4)
+    plan = plan_the_day(sauce_day(own), seconds=1.0, deterministic=True)
+    assert [batch.jars for batch in plan.batches] == [4, 4, 4, 1]
+    assert plan.divided == ()
+    jelly = plan_the_day(day(), seconds=0.5, deterministic=True)
+    assert jelly.divided == ()
+
+
+def test_pots_that_hold_no_more_leave_one_way():
+    small = kitchen(pots=(Pot(name="saucepan", volume_m3=0.003),))
+    want = Want(product="applesauce", jars=2, jar="quart")
+    today = replace(sauce_day(want), kitchen=small)
+    plan = plan_the_day(today, seconds=0.5, deterministic=True)
+    assert [batch.jars for batch in plan.batches] == [1, 1]
+    assert plan.divided == ()
+
+
+def test_what_is_said_of_a_division_has_both_figures():
+    told = Divided(
+        product="pears",
+        jar="quart",
+        plain=(7, 7),
+        other=(5, 5, 4),
+        taken=True,
+        why="more, smaller pots",
+        plain_ends_min=500,
+        other_ends_min=475,
+        plain_loads=2,
+        other_loads=3,
+        ways=4,
+    )
+    assert division_words(told, "07:30") == (
+        "pears: three batches, two of 5 quarts and one of 4 (more, smaller pots), "
+        "rather than two batches of 7 quarts: searched as long, done by 15:25 rather "
+        "than 15:50, 25 min sooner, with 3 canner loads rather than 2"
+    )
+    kept = replace(told, taken=False, other_ends_min=512, other_loads=2)
+    assert "would not be better" in division_words(kept, "07:30")
+    assert "12 min later" in division_words(kept, "07:30")
+    alone = replace(told, other=None, taken=False, other_ends_min=None)
+    assert "of 3 other ways" in division_words(alone, "07:30")
+    full = replace(told, plain_ends_min=None)
+    assert "finds room in the day" in division_words(full, "07:30")

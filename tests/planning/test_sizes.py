@@ -46,43 +46,46 @@ def stated(today: Day, sizes: Sizes) -> Problem:
 def searched(problem: Problem, seconds: float) -> int:
     search = Search(0.0, 2, 1, True, seconds)
     found = find_timetable(problem, None, search)
-    assert found.timetable is not None
+    if found.timetable is None:
+        assert found.impossible  # more jars at once than the canner gets through
+        return 10**9
     assert violations(problem, found.timetable) == ()
     return score(problem, found.timetable)
 
 
 def test_every_division_tried_by_itself_is_no_better_than_what_is_chosen():
-    # one person, one fire that is free, one canner: eight quarts of sauce in one pot
-    # of 7 and one of 1, and all ways between, each solved to the end by itself
-    want = Want(product="applesauce", jars=8, jar="quart")
-    today = sauce_day(want)
+    # one person, one canner: eight quarts of pears as 4 and 4, as 5 and 3, and so on,
+    # each searched by itself; (8,) is more at once than the canner gets through in time
+    today = sauce_day(Want(product="pears", jars=8, jar="quart"))
     place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
     made = make_batches(today, place, Shelf(today.shelf))
     (group,) = made.groups
     ways = divisions(group.chosen, 8, place)
     assert len(ways) >= 3
+    few = {w.sizes: {group.name: w.sizes} for w in ways if len(w.sizes) < 4}
     ends = {
-        way.sizes: searched(stated(today, {group.name: way.sizes}), 40.0)
-        for way in ways
+        sizes: searched(stated(today, by_name), 4.0) for sizes, by_name in few.items()
     }
     sized = better_sizes(
         made,
         place,
-        lambda sizes: stated(today, sizes),
-        Search(0.0, 2, 1, True, 100.0),
+        lambda sizes: stated(today, sizes) if _few(sizes) else None,
+        Search(0.0, 2, 1, True, 20.0),
     )
     assert sized is not None
     taken = sized.sizes.get(group.name, ways[0].sizes)
     assert ends[taken] <= min(ends.values()) + LEAST_GAIN_MIN, ends
 
 
-def test_the_day_is_planned_with_the_division_that_finds_room():
-    # thirteen quarts by the rule are pots of 7 and 6, and only the big pot holds them;
-    # it is there once, so two pots of five go into the small one side by side with it
+def _few(sizes: Sizes) -> bool:
+    return all(len(pots) < 4 for pots in sizes.values())
+
+
+def test_the_day_is_planned_as_it_is_told_and_the_same_again():
+    # thirteen quarts by the rule are pots of 7 and 6, and only the big pot holds them
     want = Want(product="pears", jars=13, jar="quart")
-    people = (person("Ada"), person("Bo"), person("Cy"))
-    today = sauce_day(want, people=people)
-    plan = plan_the_day(today, seconds=3.0, deterministic=True)
+    today = sauce_day(want, people=(person("Ada"), person("Bo")))
+    plan = plan_the_day(today, seconds=1.0, deterministic=True)
     assert isinstance(plan, DayPlan)
     assert plan.problem is not None
     (told,) = plan.divided
@@ -91,22 +94,22 @@ def test_the_day_is_planned_with_the_division_that_finds_room():
     sizes = told.other if told.taken else told.plain
     assert tuple(batch.jars for batch in plan.batches) == sizes
     assert violations(plan.problem, plan.answer.timetable) == ()
-    again = plan_the_day(today, seconds=3.0, deterministic=True)
+    again = plan_the_day(today, seconds=1.0, deterministic=True)
     assert again.answer.timetable == plan.answer.timetable
     assert again.divided == plan.divided
 
 
 def test_a_keepers_own_pots_and_tested_batches_are_not_divided_otherwise():
-    own = Want(product="pears", jars=13, jar="quart", multiple=4)
-    plan = plan_the_day(sauce_day(own), seconds=1.0, deterministic=True)
-    assert [batch.jars for batch in plan.batches] == [4, 4, 4, 1]
+    own = Want(product="pears", jars=6, jar="quart", multiple=4)
+    plan = plan_the_day(sauce_day(own), seconds=0.5, deterministic=True)
+    assert [batch.jars for batch in plan.batches] == [4, 2]
     assert plan.divided == ()
     jelly = plan_the_day(day(), seconds=0.5, deterministic=True)
     assert jelly.divided == ()
 
 
 def test_pots_that_hold_no_more_leave_one_way():
-    small = kitchen(pots=(Pot(name="saucepan", volume_m3=0.003),))
+    small = kitchen(pots=(Pot(name="saucepan", volume_m3=0.0019),))
     want = Want(product="applesauce", jars=2, jar="quart")
     today = replace(sauce_day(want), kitchen=small)
     plan = plan_the_day(today, seconds=0.5, deterministic=True)
@@ -126,6 +129,7 @@ def test_what_is_said_of_a_division_has_both_figures():
         other_ends_min=475,
         plain_loads=2,
         other_loads=3,
+        searched=True,
         ways=4,
     )
     assert division_words(told, "07:30") == (
@@ -136,6 +140,8 @@ def test_what_is_said_of_a_division_has_both_figures():
     kept = replace(told, taken=False, other_ends_min=512, other_loads=2)
     assert "would not be better" in division_words(kept, "07:30")
     assert "12 min later" in division_words(kept, "07:30")
+    by_hand = replace(kept, searched=False)
+    assert "planned by hand, done by" in division_words(by_hand, "07:30")
     alone = replace(told, other=None, taken=False, other_ends_min=None)
     assert "of 3 other ways" in division_words(alone, "07:30")
     full = replace(told, plain_ends_min=None)

@@ -165,10 +165,12 @@ class Divided:
     why: str
     """What the other division is: "more, smaller pots"."""
     plain_ends_min: int | None
-    """What the same search found for each; `None` where it found no plan. [min]"""
+    """What came of each in the same time; `None` where it found no plan. [min]"""
     other_ends_min: int | None
     plain_loads: int
     other_loads: int
+    searched: bool
+    """Both were searched, each for as long; else both were planned by hand."""
     ways: int
     """Divisions that were looked at, the plain rule among them."""
 

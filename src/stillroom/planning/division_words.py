@@ -25,7 +25,7 @@ def division_words(divided: Divided, starts_at: str) -> str:
     --------
     >>> pears = Divided(product="pears", jar="quart", plain=(7, 7), other=(5, 5, 4),
     ...     taken=True, why="more, smaller pots", plain_ends_min=500,
-    ...     other_ends_min=475, plain_loads=2, other_loads=3, ways=4)
+    ...     other_ends_min=475, plain_loads=2, other_loads=3, searched=True, ways=4)
     >>> said = division_words(pears, "07:30")
     >>> said.partition(" (")[0]
     'pears: three batches, two of 5 quarts and one of 4'
@@ -37,18 +37,19 @@ def division_words(divided: Divided, starts_at: str) -> str:
         return (
             f"{divided.product}: {plain}, as few even pots as a canner load holds; of "
             f"{divided.ways - 1} other ways to divide {_them(sum(divided.plain))} none "
-            "ends sooner in a plan by hand or by what no plan can beat"
+            "ends clearly sooner in a plan by hand"
         )
     other = batches_words(divided.other, divided.jar)
+    how = "searched as long" if divided.searched else "planned by hand"
     if not divided.taken:
         return (
             f"{divided.product}: {plain}, as few even pots as a canner load holds; "
-            f"{other} ({divided.why}) would not be better: searched as long, "
+            f"{other} ({divided.why}) would not be better: {how}, "
             f"{_against(divided, starts_at, taken=False)}"
         )
     return (
         f"{divided.product}: {other} ({divided.why}), rather than {plain}: "
-        f"searched as long, {_against(divided, starts_at, taken=True)}"
+        f"{how}, {_against(divided, starts_at, taken=True)}"
     )
 
 
@@ -89,7 +90,7 @@ def _against(divided: Divided, starts_at: str, *, taken: bool) -> str:
         said += f", with {divided.other_loads} canner {loads} rather than "
         said += f"{divided.plain_loads}"
     if not taken and gained > 0:
-        said += "; so little is the noise of a search"
+        said += "; so little is noise"
     return said
 
 

@@ -2,9 +2,10 @@
 How large the pots of a pack should be: each sensible division, tried on the day.
 
 The plain rule (as few even pots as a canner load holds) is one division of several. The
-others are screened by a bound and by the plan that a careful person makes; the best few
-and the plain rule are searched, each for as long; and the best of them is planned. The
-rule stands where none of them is better by more than the noise of a search.
+others are screened by a bound and by the plan that a careful person makes. Those that
+end clearly sooner by hand, or fit where the rule does not, are searched beside the
+rule, each for as long, and the best is planned. The rule stands where none is better by
+more than the noise of a search: docs/decisions/0084 has how seldom it is not.
 """
 
 from __future__ import annotations
@@ -24,14 +25,15 @@ from stillroom.planning.lateness import score
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
-SHARE_OF_SCREENING = 0.12
+SHARE_OF_SCREENING = 0.1
 """Of the time, for the plans by hand of all divisions together."""
 SHARE_OF_TRYING = 0.36
-"""Of the time, for a search of those that are best by hand, each for as long."""
+"""Of the time, for a search of the rule and of what is better by hand, each as long."""
 CONTENDERS = 2
 """So many divisions are searched beside the plain rule."""
-LEAST_GAIN_MIN = 5
-"""A smaller gain is the noise of a short search: the plain rule stands. [min]"""
+LEAST_GAIN_MIN = 15
+"""A smaller gain is the noise of a plan by hand or of a short search: two such of one
+day differ by as much from seed to seed. The plain rule stands then. [min]"""
 SHUFFLES, MOVES = 4, 16
 """Orders tried by hand where no simple one fits, and moves to a better one."""
 
@@ -126,14 +128,12 @@ def better_sizes(
     _screen(trials, ways, state, search)
     tried = _try(trials, search)
     best = trials.best
-    worse_by = trials.plain.ends - best.ends
-    fewer = best.ends <= trials.plain.ends and best.worth[1] < trials.plain.worth[1]
-    if best is not trials.plain and worse_by < LEAST_GAIN_MIN and not fewer:
+    if trials.plain.ends - best.ends < LEAST_GAIN_MIN:
         best = trials.plain
     return Sized(
         sizes=best.sizes,
         plan=best.plan,
-        told=tuple(_told(made, ways, trials, best)),
+        told=tuple(_told(made, ways, trials, best, searched=tried)),
         spent=SHARE_OF_SCREENING + (SHARE_OF_TRYING if tried else 0.0),
     )
 
@@ -207,10 +207,10 @@ def _by_hand(problem: Problem, search: Search) -> Timetable | None:
 
 
 def _try(trials: _Trials, search: Search) -> bool:
-    """Search the plain rule and the best few, each for as long, from plans by hand."""
-    fitting = [way for way in trials.others if way.plan is not None]
-    few = sorted(fitting, key=lambda way: way.worth)[:CONTENDERS]
-    trials.others = [*few, *(way for way in trials.others if way not in few)]
+    """Search the plain rule and what is better by hand, each for as long."""
+    enough = trials.plain.ends - LEAST_GAIN_MIN
+    better = [way for way in trials.others if way.plan and way.ends <= enough]
+    few = sorted(better, key=lambda way: way.worth)[:CONTENDERS]
     if not few:
         return False
     share = SHARE_OF_TRYING * search.seconds / (1 + len(few))
@@ -231,6 +231,8 @@ def _told(
     ways: Mapping[str, Sequence[Division]],
     trials: _Trials,
     best: Way,
+    *,
+    searched: bool,
 ) -> list[Divided]:
     """What to say of each product whose jars may be divided in more than one way."""
     said = []
@@ -265,6 +267,7 @@ def _told(
                 other_loads=0
                 if other is None or other.plan is None
                 else len(other.plan.loads),
+                searched=searched,
                 ways=len(of_group),
             )
         )

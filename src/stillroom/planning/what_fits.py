@@ -24,9 +24,8 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.planning.windows import window_bound_min
 
-SHARE_OF_CHOOSING, SHARE_OF_ADDING = 0.35, 0.15
-"""Of the time, for the set, and for what may be added to it: what would be missed least
-weighs so little in the first that it is often left. The rest goes to the plan."""
+SHARE_OF_CHOOSING = 0.5
+"""Of the time, for the set; the rest goes to the plan of what is kept."""
 SHARE_OF_PROVING = 0.1
 """Of the time, for bounds on what is left out."""
 LEAST_S = 0.5
@@ -92,7 +91,6 @@ def what_fits(
         problem, order, search(SHARE_OF_CHOOSING), kept=kept, start=by_hands
     )
     which = _judged(problem, which)
-    which = _added(problem, order, which, search(SHARE_OF_ADDING))
     if not which.kept or which.timetable is None:
         return None
     small = only(problem, which.kept)
@@ -133,25 +131,6 @@ def _by_hand(
         if (plan := tries(only(problem, trial))) is not None:
             kept, found = trial, plan
     return kept, found
-
-
-def _added(
-    problem: Problem, order: Sequence[str], which: Which, search: Search
-) -> Which:
-    """The set with whatever still has room beside all of it."""
-    open_ = [n for n in order if n not in which.kept and n not in which.proven_out]
-    if not open_ or which.timetable is None:
-        return which
-    more = which_batches(
-        only(problem, _in(order, [*which.kept, *open_])),
-        _in(order, [*which.kept, *open_]),
-        search,
-        kept=which.kept,
-        start=which.timetable,
-        keep_all=True,
-    )
-    more = _judged(problem, more)
-    return replace(more, proven_out=which.proven_out | more.proven_out)
 
 
 def _judged(problem: Problem, which: Which) -> Which:

@@ -53,7 +53,6 @@ def which_batches(
     *,
     kept: Sequence[str] = (),
     start: Timetable | None = None,
-    keep_all: bool = False,
 ) -> Which:
     """
     Return the set whose batches would be missed most, as far as it is found.
@@ -70,9 +69,6 @@ def which_batches(
         A set that is known to fit.
     start : Timetable, optional
         A plan of those.
-    keep_all : bool
-        Only add to ``kept``: a smaller question. What is proven out then is so beside
-        all of ``kept``.
     """
     never = _never(problem)
     order = [name for name in order if name not in never]
@@ -88,8 +84,6 @@ def which_batches(
     )
     out = {name: day.model.new_bool_var(f"{name} is out") for name in order}
     _add_rules(day, out)
-    for name in kept if keep_all else ():
-        day.model.add(out[name] == 0)
     if start is not None:
         _hint(day, out, _only(problem, kept), start, slots)
     last = len(order) - 1

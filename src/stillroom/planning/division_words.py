@@ -42,9 +42,12 @@ def division_words(divided: Divided, starts_at: str) -> str:
     other = batches_words(divided.other, divided.jar)
     how = "searched as long" if divided.searched else "planned by hand"
     if not divided.taken:
+        mine, its = divided.other_ends_min, divided.plain_ends_min
+        sooner = mine is not None and its is not None and mine < its
+        verdict = "little better" if sooner else "no better"
         return (
             f"{divided.product}: {plain}, as few even pots as a canner load holds; "
-            f"{other} ({divided.why}) would not be better: {how}, "
+            f"{other} ({divided.why}) would be {verdict}: {how}, "
             f"{_against(divided, starts_at, taken=False)}"
         )
     return (
@@ -85,12 +88,13 @@ def _against(divided: Divided, starts_at: str, *, taken: bool) -> str:
         said += f", {said_minutes(abs(gained))} {'sooner' if gained > 0 else 'later'}"
     if mine == its:
         said = f"done by {clock_time(starts_at, mine)} either way"
-    if divided.other_loads != divided.plain_loads:
+    if divided.other_loads:
         loads = "load" if divided.other_loads == 1 else "loads"
-        said += f", with {divided.other_loads} canner {loads} rather than "
-        said += f"{divided.plain_loads}"
+        said += f", with {divided.other_loads} canner {loads} "
+        level = divided.other_loads == divided.plain_loads
+        said += "either way" if level else f"rather than {divided.plain_loads}"
     if not taken and gained > 0:
-        said += "; so little is noise"
+        said += "; one pot more to wash, or the noise of a search, outweighs that"
     return said
 
 

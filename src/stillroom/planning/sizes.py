@@ -3,9 +3,10 @@ How large the pots of a pack should be: each sensible division, tried on the day
 
 The plain rule (as few even pots as a canner load holds) is one division of several. The
 others are screened by a bound and by the plan that a careful person makes. Those that
-end clearly sooner by hand, or fit where the rule does not, are searched beside the
-rule, each for as long, and the best is planned. The rule stands where none is better by
-more than the noise of a search: docs/decisions/0084 has how seldom it is not.
+end clearly sooner by hand, or fit where the rule does not, or fill as few loads from
+more pots at once, are searched beside the rule, each for as long, and the best is
+planned. The rule stands where none is better by more than the noise of a search:
+docs/decisions/0084 has where that is.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.batches import Batched
-from stillroom.planning.bounds import lower_bound_min
+from stillroom.planning.bounds import least_loads, lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.choices import Place
 from stillroom.planning.cpsat.solve import Search, find_timetable
@@ -34,6 +35,11 @@ CONTENDERS = 2
 LEAST_GAIN_MIN = 15
 """A smaller gain is the noise of a plan by hand or of a short search: two such of one
 day differ by as much from seed to seed. The plain rule stands then. [min]"""
+LEAST_PROVEN_GAIN_MIN = 5
+"""Where both are searched to a proof: one more pot to wash is worth it. [min]"""
+WORSE_BY_HAND = 1.25
+"""How much later a division may end by hand that fills as few loads from more pots: by
+hand they follow one another, and the search cooks them side by side."""
 SHUFFLES, MOVES = 4, 16
 """Orders tried by hand where no simple one fits, and moves to a better one."""
 
@@ -49,6 +55,8 @@ class Way:
     whys: tuple[str, ...]
     problem: Problem
     plan: Timetable | None = None
+    proven: bool = False
+    """No plan of it is better."""
 
     @property
     def worth(self) -> tuple[int, int, int]:
@@ -128,7 +136,9 @@ def better_sizes(
     _screen(trials, ways, state, search)
     tried = _try(trials, search)
     best = trials.best
-    if trials.plain.ends - best.ends < LEAST_GAIN_MIN:
+    certain = trials.plain.proven and best.proven
+    least = LEAST_PROVEN_GAIN_MIN if certain else LEAST_GAIN_MIN
+    if trials.plain.ends - best.ends < least:
         best = trials.plain
     return Sized(
         sizes=best.sizes,
@@ -208,9 +218,7 @@ def _by_hand(problem: Problem, search: Search) -> Timetable | None:
 
 def _try(trials: _Trials, search: Search) -> bool:
     """Search the plain rule and what is better by hand, each for as long."""
-    enough = trials.plain.ends - LEAST_GAIN_MIN
-    better = [way for way in trials.others if way.plan and way.ends <= enough]
-    few = sorted(better, key=lambda way: way.worth)[:CONTENDERS]
+    few = _contenders(trials)
     if not few:
         return False
     share = SHARE_OF_TRYING * search.seconds / (1 + len(few))
@@ -222,8 +230,29 @@ def _try(trials: _Trials, search: Search) -> bool:
             least=lower_bound_min(way.problem),
         )
         way.plan = found.timetable or way.plan
+        way.proven = found.bound >= way.ends
     trials.others = few
     return True
+
+
+def _contenders(trials: _Trials) -> list[Way]:
+    """What is clearly better by hand first; then as few loads, filled by more pots."""
+    plain = trials.plain
+    fitting = sorted(
+        (way for way in trials.others if way.plan is not None),
+        key=lambda way: way.worth,
+    )
+    better = [way for way in fitting if way.ends <= plain.ends - LEAST_GAIN_MIN]
+    loads, pots = least_loads(plain.problem), len(plain.problem.batches)
+    more_at_once = [
+        way
+        for way in fitting
+        if way not in better
+        and way.ends <= WORSE_BY_HAND * plain.ends
+        and least_loads(way.problem) <= loads
+        and len(way.problem.batches) > pots
+    ]
+    return [*better, *more_at_once][:CONTENDERS]
 
 
 def _told(

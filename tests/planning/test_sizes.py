@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 from kitchens import CUP, day, kitchen, person, stores
@@ -21,6 +22,7 @@ from stillroom.planning.lateness import score
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import LEAST_PROVEN_GAIN_MIN, Sizes, better_sizes
+from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import granted
 
@@ -78,6 +80,21 @@ def test_every_division_solved_by_itself_is_no_better_than_what_is_chosen():
     (told,) = sized.told
     assert (told.plain_ends_min, told.other_ends_min) == (ends[16,], ends[8, 8])
     assert ends[16,] - ends[8, 8] >= LEAST_PROVEN_GAIN_MIN
+
+
+def test_two_pots_side_by_side_fit_a_day_that_one_large_one_does_not():
+    # solved to the end, one pot of sixteen takes 193 minutes and two of eight 174
+    today = replace(sauce_and_a_deep_canner(), ends=dt.time(11, 4))
+    plan = plan_the_day(today, seconds=3.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+    assert [batch.jars for batch in plan.batches] == [8, 8]
+    assert plan.left_out == ()
+    assert plan.problem is not None
+    assert violations(plan.problem, plan.answer.timetable) == ()
+    (told,) = plan.divided
+    assert told.plain_ends_min is None
+    assert "only the first finds room" in division_words(told, "08:00")
 
 
 def test_a_gain_of_no_more_than_a_pot_to_wash_changes_nothing(monkeypatch):

@@ -236,17 +236,18 @@ def _try(trials: _Trials, search: Search) -> bool:
 
 
 def _contenders(trials: _Trials) -> list[Way]:
-    """What is clearly better by hand first; then as few loads, filled by more pots."""
+    """
+    What is clearly better by hand first; then as few loads, filled from more pots.
+
+    The second also where the rule has no plan by hand: they may be all that fits.
+    """
     plain = trials.plain
-    fitting = sorted(
-        (way for way in trials.others if way.plan is not None),
-        key=lambda way: way.worth,
-    )
-    better = [way for way in fitting if way.ends <= plain.ends - LEAST_GAIN_MIN]
+    ordered = sorted(trials.others, key=lambda way: way.worth)
+    better = [way for way in ordered if way.ends <= plain.ends - LEAST_GAIN_MIN]
     loads, pots = least_loads(plain.problem), len(plain.problem.batches)
     more_at_once = [
         way
-        for way in fitting
+        for way in ordered
         if way not in better
         and way.ends <= WORSE_BY_HAND * plain.ends
         and least_loads(way.problem) <= loads
@@ -272,7 +273,7 @@ def _told(
             continue
         other = best if group.name in best.sizes else None
         if other is None:
-            near = [way for way in trials.others if group.name in way.sizes]
+            near = [w for w in trials.others if w.plan and group.name in w.sizes]
             other = min(near, key=lambda way: way.worth, default=None)
         why = next(
             (

@@ -85,7 +85,7 @@ def which_batches(
     out = {name: day.model.new_bool_var(f"{name} is out") for name in order}
     _add_rules(day, out)
     if start is not None:
-        _hint(day, out, _only(problem, kept), start, slots)
+        _hint(day, out, _only(problem, kept), start, slots, search)
     last = len(order) - 1
     weight = {
         name: 2 ** max(0, min(last, MOST_WEIGHTS) - n) for n, name in enumerate(order)
@@ -269,6 +269,7 @@ def _hint(
     smaller: Problem,
     start: Timetable,
     slots: dict[str, int],
+    search: Search,
 ) -> None:
     """Hand over the plan of a smaller set, by the names of its variables."""
     less = make_variables(smaller, horizon=day.horizon, slots=slots, earliest_finish=0)
@@ -289,7 +290,9 @@ def _hint(
     solver.parameters.num_workers = 1
     solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
-    solver.parameters.max_time_in_seconds = LONGEST_COUNTED_S
+    left = max(LEAST_S, search.left())
+    counted = search.deterministic
+    solver.parameters.max_time_in_seconds = LONGEST_COUNTED_S if counted else left
     status = solver.solve(day.model)
     day.model.clear_hints()  # type: ignore[no-untyped-call]
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):

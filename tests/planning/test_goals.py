@@ -214,7 +214,9 @@ def test_work_goes_to_other_hands_so_that_a_helper_is_free_on_end() -> None:
     problem = replace(
         problem, batches=(replace(problem.batches[0], steps=short, links=()),)
     )
-    after = in_calmer_hands(problem, replace(plan, steps=steps))
+    plan = replace(plan, steps=steps)
+    assert in_calmer_hands(problem, plan, is_over=lambda: True) == plan
+    after = in_calmer_hands(problem, plan)
     assert {s.step: s.person for s in after.steps}["measure_sugar"] == "p1"
     (best,) = (
         longest(free_pieces(problem, after, p)) for p in problem.people if p.id == "p2"

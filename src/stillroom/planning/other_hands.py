@@ -8,6 +8,7 @@ another, or two pieces change hands, as long as that makes the day calmer.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from stillroom.planning.free_pieces import free_pieces
@@ -23,8 +24,12 @@ LIFT_WITHIN_MIN = 10
 ROUNDS = 4
 """Times that every piece of work is looked at again."""
 
+IsOver = Callable[[], bool]
 
-def in_calmer_hands(problem: Problem, plan: Timetable) -> Timetable:
+
+def in_calmer_hands(
+    problem: Problem, plan: Timetable, *, is_over: IsOver = lambda: False
+) -> Timetable:
     """
     Give work to other people where that makes the day calmer.
 
@@ -34,6 +39,8 @@ def in_calmer_hands(problem: Problem, plan: Timetable) -> Timetable:
         The day.
     plan : Timetable
         A plan that breaks no rule.
+    is_over : callable, optional
+        Asked between two changes; true ends it, and what is calmer by then stands.
 
     Returns
     -------
@@ -41,13 +48,14 @@ def in_calmer_hands(problem: Problem, plan: Timetable) -> Timetable:
         A plan that breaks none either, with the same minutes but for lifts: no more
         hurried moments, and where they are as many, free time in larger pieces.
     """
-    best = _with_other_lifts(problem, plan)
+    best = _with_other_lifts(problem, plan, is_over)
     if len(problem.people) < 2:
         return best
     for _ in range(ROUNDS):
         before = _worth(problem, best)
-        best = _with_other_lifts(problem, _with_other_people(problem, best))
-        if _worth(problem, best) >= before:
+        best = _with_other_people(problem, best, is_over)
+        best = _with_other_lifts(problem, best, is_over)
+        if is_over() or _worth(problem, best) >= before:
             break
     return best
 
@@ -62,11 +70,15 @@ def _worth(problem: Problem, plan: Timetable) -> Worth:
     return len(hurried(problem, plan)), -free
 
 
-def _with_other_people(problem: Problem, plan: Timetable) -> Timetable:
+def _with_other_people(
+    problem: Problem, plan: Timetable, is_over: IsOver
+) -> Timetable:
     """Every piece of work once: to someone else, or exchanged for what overlaps it."""
     does = WhoDoes(problem, plan)
     near = does.hurried()
     for n, work in enumerate(does.works):
+        if is_over():
+            break
         for other in sorted(work.able - {work.who}):
             if does.given([(work, other)]) is not None:
                 break
@@ -99,12 +111,14 @@ def _given(plan: Timetable, to: dict[Key, str]) -> Timetable:
     return replace(plan, steps=steps, loads=loads)
 
 
-def _with_other_lifts(problem: Problem, plan: Timetable) -> Timetable:
+def _with_other_lifts(
+    problem: Problem, plan: Timetable, is_over: IsOver
+) -> Timetable:
     """Lift a load some minutes sooner or later, where that parts two moments."""
     best, worth = plan, _worth(problem, plan)
     late = weighted_lateness(problem, plan)
     for load in plan.loads:
-        if worth[0] == 0:
+        if worth[0] == 0 or is_over():
             break
         for start in _lift_starts(problem, best, load):
             trial = _lifted(best, load.id, start)

@@ -37,6 +37,9 @@ SHUFFLE_SHARE = 0.3
 BETTER_START_SHARE = 0.12
 """Share of the time for other orders by the same rule, as a start for the search."""
 
+SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
+"""Of the time, kept back for what comes after the search: who does what, the judge."""
+
 
 class BrokenPlan(AssertionError):
     """A plan of our own making breaks a rule: a mistake in the planner."""
@@ -110,7 +113,9 @@ def plan_day(
         tries = 60 if deterministic else None
         start = better_start(problem, first, seconds=spend, tries=tries, seed=seed)
         shown(start, least)
-    search = Search(began + seconds, workers, seed, deterministic, seconds)
+    until = began + seconds - min(MOST_AFTER_S, SHARE_AFTER * seconds)
+    search = Search(until, workers, seed, deterministic, seconds)
+    over = None if deterministic else began + seconds
     found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
     if not found.impossible:
         beside = _beside(problem, known, start, search, began)
@@ -137,9 +142,10 @@ def plan_day(
         found.timetable = _fits_after_all(problem, none)
         if found.timetable is None:
             return none
+        over = None
         found.remarks.append("it was found while ways out of a full day were tried")
     as_by_hand = None if start is begin else start
-    return _answer(problem, found, first, as_by_hand, shown, known)
+    return _answer(problem, found, first, as_by_hand, shown, known, over)
 
 
 def _is_better(problem: Problem, begin: Timetable, first: Timetable | None) -> bool:
@@ -247,11 +253,16 @@ def _answer(
     start: Timetable | None,
     shown: _Shown,
     known: Bound,
+    until: float | None,
 ) -> Answer:
     assert found.timetable is not None
     timetable, made_by = heated_late(problem, found.timetable), "solver"
     if found.timetable is not start:
-        timetable = in_calmer_hands(problem, rinsed_where_enough(problem, timetable))
+        timetable = in_calmer_hands(
+            problem,
+            rinsed_where_enough(problem, timetable),
+            is_over=lambda: until is not None and time.monotonic() > until,
+        )
     remarks = list(found.remarks)
     ended = score(problem, timetable)
     # what the first search reached; goals that she puts in front may end later

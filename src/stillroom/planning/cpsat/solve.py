@@ -331,7 +331,8 @@ def _in_calmer_hands(
     day: Day, known: cp_model.CpSolver, search: Search
 ) -> cp_model.CpSolver:
     """The same plan with fewer hurried moments, as far as other hands can do that."""
-    calmer = in_calmer_hands(day.problem, timetable_of(day, known.value))
+    plan = timetable_of(day, known.value)
+    calmer = in_calmer_hands(day.problem, plan, is_over=lambda: search.left() <= 0)
     day.model.clear_objective()  # type: ignore[no-untyped-call]
     return hint_fully(day, hints_of(day, calmer), search) or known
 

@@ -70,9 +70,7 @@ def _worth(problem: Problem, plan: Timetable) -> Worth:
     return len(hurried(problem, plan)), -free
 
 
-def _with_other_people(
-    problem: Problem, plan: Timetable, is_over: IsOver
-) -> Timetable:
+def _with_other_people(problem: Problem, plan: Timetable, is_over: IsOver) -> Timetable:
     """Every piece of work once: to someone else, or exchanged for what overlaps it."""
     does = WhoDoes(problem, plan)
     near = does.hurried()
@@ -111,9 +109,7 @@ def _given(plan: Timetable, to: dict[Key, str]) -> Timetable:
     return replace(plan, steps=steps, loads=loads)
 
 
-def _with_other_lifts(
-    problem: Problem, plan: Timetable, is_over: IsOver
-) -> Timetable:
+def _with_other_lifts(problem: Problem, plan: Timetable, is_over: IsOver) -> Timetable:
     """Lift a load some minutes sooner or later, where that parts two moments."""
     best, worth = plan, _worth(problem, plan)
     late = weighted_lateness(problem, plan)

@@ -19,16 +19,18 @@ from ortools.sat.python import cp_model
 from stillroom.planning.cpsat.neighbourhood import Part, Parts, hold_the_rest
 from stillroom.planning.cpsat.variables import Day, Expr
 
-WORK_A_PART = 0.05
-"""Deterministic time for one part: about a third of a second on an idle core."""
+WORK_A_PART = 0.02
+"""Deterministic time for one part: about a fifth of a second on an idle core."""
 LONGEST_PART_S = 1.0
-MINUTES = (1, 1, 2, 4, 8, 12)
-"""By how many minutes the next plan must be better, one of these drawn."""
+FIRST_GAIN_MIN, LEAST_GAIN_MIN, MOST_GAIN_MIN = 8.0, 1.0, 30.0
+"""By about how many minutes the next plan must be better; drawn around it. [min]"""
+MORE_GAIN, LESS_GAIN = 1.3, 0.9
+"""It grows where that was found, and shrinks where it was not."""
 FEW = (1, 1, 2, 3)
-"""The same where loads, splits or moments are counted."""
+"""By how much it must be where loads, splits or moments are counted."""
 SHARE_OF_TIDY_STEPS = 0.1
 """How often less than a minute is asked for where minutes are what counts."""
-PARTS_A_SECOND = 3
+PARTS_A_SECOND = 6
 """Parts tried for each second asked for, where work is counted and not the clock."""
 AT_REST = 60
 """So many parts on end searched to their end with nothing found: enough is enough."""
@@ -123,6 +125,7 @@ class _Pool:
         self.drawn = random.Random(effort.seed)
         self.lock = threading.Lock()
         self.tried = self.in_vain = 0
+        self.gain = FIRST_GAIN_MIN
         self.failed: Exception | None = None
 
     def work(self) -> None:
@@ -144,22 +147,29 @@ class _Pool:
             self.tried += 1
             turn, best, worth = self.tried, self.best, self.worth
             kind, part = self.parts.draw(best.value, self._finish(best))
-            step = self.drawn.choice(FEW)
-            if self.unit is not None and self.drawn.random() > SHARE_OF_TIDY_STEPS:
-                step = self.drawn.choice(MINUTES) * self.unit
+            step = self._step()
         status, solver = self._search(best, part, worth - step, turn)
         searched = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
         with self.lock:
             self.parts.heard(kind, searched)
             self.in_vain += searched
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                self.gain = max(LEAST_GAIN_MIN, LESS_GAIN * self.gain)
                 return True
+            self.gain = min(MOST_GAIN_MIN, MORE_GAIN * self.gain)
             found = solver.value(self.goal)
             if found < self.worth:
                 self.best, self.worth, self.in_vain = solver, found, 0
                 if self.on_better is not None:
                     self.on_better(solver)
         return True
+
+    def _step(self) -> int:
+        """By how much the goal must get smaller: what is asked is soon ruled out."""
+        few, share = self.drawn.choice(FEW), self.drawn.random()
+        if self.unit is None or self.drawn.random() < SHARE_OF_TIDY_STEPS:
+            return few
+        return max(1, round(1.5 * share * self.gain)) * self.unit
 
     def _finish(self, solver: cp_model.CpSolver) -> int:
         assert self.day.finish is not None
@@ -181,6 +191,9 @@ class _Pool:
         parameters.linearization_level = 0
         parameters.symmetry_level = 0
         parameters.cp_model_probing_level = 0
+        parameters.max_presolve_iterations = 1  # half the time, no worse a model
+        # half as many conflicts a second with it, on parts of a day
+        parameters.use_disjunctive_constraint_in_cumulative = False
         parameters.max_deterministic_time = WORK_A_PART
         left = self.effort.until - time.monotonic()
         if self.effort.parts is None:

@@ -122,6 +122,28 @@ def test_parts_make_a_plan_by_hand_better() -> None:
     assert told[-1] == better.value(goal)
 
 
+def test_less_is_asked_of_a_part_where_nothing_was_found(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    problem = day(jelly("a"), jelly("b"))
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    goal = 100 * objective.end_and_lateness(day_model)
+    asked: list[int] = []
+
+    def finds_nothing(
+        self: object, best: cp_model.CpSolver, part: Part, at_most: int, turn: int
+    ) -> tuple[int, cp_model.CpSolver]:
+        asked.append(best.value(goal) - at_most)
+        return cp_model.INFEASIBLE, best
+
+    monkeypatch.setattr("stillroom.planning.cpsat.improve._Pool._search", finds_nothing)
+    improve(day_model, goal, known, counted(40), unit=100)
+    assert max(asked[:8]) > 400
+    assert 100 <= max(asked[-8:]) <= 200
+
+
 def test_no_part_is_tried_below_the_floor() -> None:
     problem = day(jelly("a"), jelly("b"))
     plan = by_hand(problem)

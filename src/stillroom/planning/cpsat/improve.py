@@ -191,7 +191,6 @@ class _Pool:
         parameters.linearization_level = 0
         parameters.symmetry_level = 0
         parameters.cp_model_probing_level = 0
-        parameters.max_presolve_iterations = 1  # half the time, no worse a model
         # half as many conflicts a second with it, on parts of a day
         parameters.use_disjunctive_constraint_in_cumulative = False
         parameters.max_deterministic_time = WORK_A_PART

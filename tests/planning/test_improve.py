@@ -136,7 +136,7 @@ def test_less_is_asked_of_a_part_where_nothing_was_found(
         self: object, best: cp_model.CpSolver, part: Part, at_most: int, turn: int
     ) -> tuple[int, cp_model.CpSolver]:
         asked.append(best.value(goal) - at_most)
-        return cp_model.INFEASIBLE, best
+        return int(cp_model.INFEASIBLE), best
 
     monkeypatch.setattr("stillroom.planning.cpsat.improve._Pool._search", finds_nothing)
     improve(day_model, goal, known, counted(40), unit=100)

@@ -9,7 +9,7 @@ cannot hold together.
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import ceil
 
@@ -29,7 +29,7 @@ from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import least_asked
-from stillroom.planning.timetable import NoPlan
+from stillroom.planning.timetable import NoPlan, Timetable
 from stillroom.planning.ways_out import ways_out
 
 SHARE_FOR_CLASH = 0.5
@@ -43,6 +43,8 @@ def no_plan(
     search: Search,
     spent_s: float,
     known: Bound | None = None,
+    missed: Sequence[str] = (),
+    reached: Timetable | None = None,
 ) -> NoPlan:
     """
     Say why a day has no plan.
@@ -61,6 +63,10 @@ def no_plan(
         Time that went before. [s]
     known : Bound, optional
         When a day could end at the earliest, as far as that is proven.
+    missed : sequence of str
+        Ids of its batches, those that would be missed most first.
+    reached : Timetable, optional
+        The best plan that was found with the day's end left open.
 
     Returns
     -------
@@ -82,8 +88,8 @@ def no_plan(
         clashes = (
             f"no plan was found in {seconds:g} s; it is not proven that none exists",
         )
-    ways = ways_out(problem, search)
-    would_help = tuple(way.says for way in ways)
+    found = ways_out(problem, search, missed=missed, reached=reached)
+    would_help = tuple(way.says for way in found.ways)
     if not impossible:
         would_help = (*would_help, f"allow more than {seconds:g} s for the search")
     spent = spent_s + time.monotonic() - began
@@ -92,7 +98,8 @@ def no_plan(
         minimal=minimal,
         would_help=would_help,
         solve_s=spent,
-        ways_out=ways,
+        ways_out=found.ways,
+        why_fewer=found.why_fewer,
     )
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from stillroom.methods.step import Skill
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
 from stillroom.planning.lateness import score
 from stillroom.planning.odds import finishes_of
-from stillroom.planning.problem import Burner, Canner, Person, Problem
+from stillroom.planning.one_thing_more import with_one_more
+from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
 SECONDS_EACH = 3.0
@@ -30,60 +30,6 @@ class OneMore:
     likely_min: int
     """Four in five simulated days are over by then. [min]"""
     timetable: Timetable
-
-
-def with_one_more(problem: Problem) -> tuple[tuple[str, Problem], ...]:
-    """
-    Return the day with one more helper, with one more burner, with one more canner.
-
-    The helper comes for the whole day and does cold work and the knife; the burner is
-    as strong as the strongest; the canner is like the first and brings fires of its
-    own, so that its worth is not the worth of a burner.
-    """
-    day_end = problem.horizon_min
-    helper = Person(
-        id=_fresh("one more helper", [p.id for p in problem.people]),
-        skills=frozenset({str(Skill.COLD), str(Skill.KNIFE)}),
-        arrives_min=0,
-        leaves_min=day_end,
-    )
-    said = "one more helper, all day, for cold work and the knife"
-    found = [(said, replace(problem, people=(*problem.people, helper)))]
-    names = [b.id for b in problem.burners]
-    if problem.burners:
-        power = max(b.power_w for b in problem.burners)
-        burner = Burner(id=_fresh("one more burner", names), power_w=power)
-        said = f"one more burner of {power / 1000:.3g} kW"
-        found.append((said, replace(problem, burners=(*problem.burners, burner))))
-    if problem.canners:
-        first = problem.canners[0]
-        power_of = {b.id: b.power_w for b in problem.burners}
-        fires = tuple(
-            Burner(
-                id=_fresh(f"fire {n} of one more canner", names),
-                power_w=power_of[name],
-            )
-            for n, name in enumerate(first.burners, 1)
-        )
-        canner: Canner = replace(
-            first,
-            id=_fresh("one more canner", [c.id for c in problem.canners]),
-            burners=tuple(f.id for f in fires),
-        )
-        said = f"one more canner like {first.id}, on a fire of its own"
-        more = replace(
-            problem,
-            burners=(*problem.burners, *fires),
-            canners=(*problem.canners, canner),
-        )
-        found.append((said, more))
-    return tuple(found)
-
-
-def _fresh(name: str, taken: list[str]) -> str:
-    while name in taken:
-        name += " too"
-    return name
 
 
 def worth_of_one_more(

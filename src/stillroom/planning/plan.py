@@ -8,7 +8,7 @@ take as long again.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from stillroom.planning.bounding.beside import BoundBeside
@@ -17,6 +17,7 @@ from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.calm import heated_late
 from stillroom.planning.check import misstatements, violations
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
+from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.explain import no_plan
 from stillroom.planning.lateness import (
@@ -29,6 +30,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.rinses import rinsed_where_enough
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
+from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.windows import window_bound_min
 
 SHUFFLE_SHARE = 0.3
@@ -39,6 +41,9 @@ BETTER_START_SHARE = 0.12
 
 SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
 """Of the time, kept back for what comes after the search: who does what, the judge."""
+
+SHARE_OF_OPEN_END = 0.8
+"""Share of the time for a day with its end left open, where nothing fits by hand."""
 
 
 class BrokenPlan(AssertionError):
@@ -55,6 +60,7 @@ def plan_day(
     deterministic: bool = False,
     explain: bool = True,
     begin: Timetable | None = None,
+    missed: Sequence[str] = (),
 ) -> Answer | NoPlan:
     """
     The best timetable of a day that is found in a time, or why there is none.
@@ -79,6 +85,9 @@ def plan_day(
     begin : Timetable, optional
         A plan of the day that is known already; the search starts from it where it is
         better than what is found by hand.
+    missed : sequence of str
+        Ids of the batches, those that would be missed most first: which of them a way
+        out leaves out.
 
     Returns
     -------
@@ -104,7 +113,7 @@ def plan_day(
     shown = _Shown(problem, on_better, began)
     if first is not None:
         shown(first, least)
-    start = first
+    start, reached = first, None
     if begin is not None and _is_better(problem, begin, first):
         start = begin
         shown(start, least)
@@ -121,6 +130,13 @@ def plan_day(
         beside = _beside(problem, known, start, search, began)
         shown.beside = beside
         try:
+            if start is None and not is_small(problem):
+                share = replace(search, seconds=SHARE_OF_OPEN_END * seconds)
+                share.until = time.monotonic() + SHARE_OF_OPEN_END * search.left()
+                reached = with_end_open(problem, share)
+                if reached is not None and not violations(problem, reached):
+                    start = reached
+                    shown(start, least)
             found = find_timetable(
                 problem, start, search, on_better=shown, began=began, least=least
             )
@@ -138,6 +154,8 @@ def plan_day(
             search=replace(search, until=time.monotonic() + seconds),
             spent_s=spent,
             known=known,
+            missed=missed,
+            reached=reached,
         )
         found.timetable = _fits_after_all(problem, none)
         if found.timetable is None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stillroom.planning.way_changes import Changes
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedStep:
@@ -134,7 +136,11 @@ class WayOut:
     done_by: str
     """The same as a clock shows it."""
     timetable: Timetable
-    """Breaks no rule of the day with that change."""
+    """Breaks no rule of the day with these changes."""
+    changes: Changes = ()
+    """What is changed, as values; see `way_changes`."""
+    typed: str = ""
+    """The same as a change of the day file is typed; empty where there is no file."""
 
     @property
     def sentence(self) -> str:
@@ -156,10 +162,13 @@ class NoPlan:
     solve_s: float
     ways_out: tuple[WayOut, ...] = ()
     """The cheapest, each of them solved."""
+    why_fewer: str = ""
+    """Why there are fewer than three; empty where there are three."""
 
     @property
     def helps(self) -> tuple[str, ...]:
         """The ways out with their ends, and what else would help."""
         tried = {way.says for way in self.ways_out}
         others = (way for way in self.would_help if way not in tried)
-        return (*(way.sentence for way in self.ways_out), *others)
+        fewer = (self.why_fewer,) if self.why_fewer else ()
+        return (*(way.sentence for way in self.ways_out), *fewer, *others)

@@ -1,0 +1,169 @@
+"""
+How soon a changed day can end: at once by other orders, or searched on.
+
+A small day is searched to its proof. On a large one batches are put into other orders
+by the rule of the plan by hand, which is quick and goes far; the search frees parts.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+
+from stillroom.planning.bounds import lower_bound_min
+from stillroom.planning.by_hand import better_start, by_hand, plan_in_order
+from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.soonest import Soonest, is_small, soonest
+from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.timetable import Timetable
+from stillroom.planning.way_changes import ending_later
+
+LONGER_DAY_MIN = 720
+"""How much longer a day is thought to be while asking what would have to give."""
+ORDERS_S = 0.25
+"""For other orders of one changed day. [s]"""
+SMALL_ORDERS_S = 0.1
+"""The same for a small day, which is searched afterwards. [s]"""
+ORDERS = 40
+"""The same where work is counted."""
+SHUFFLES = 3
+SHARE_OF_ORDERS = 0.5
+"""Of the time for a large day whose end is open."""
+LEAST_S = 0.1
+TURNS_A_SECOND = 5
+"""Changed days looked at for each second, where work is counted."""
+SHARE = 0.12
+"""Of the time that is left, for the proof of one small day."""
+
+
+@dataclass(slots=True)
+class Time:
+    """What is left of the time for all ways out; turns where work is counted."""
+
+    search: Search
+    turns: int = 0
+
+    def __post_init__(self) -> None:
+        self.turns = max(10, round(TURNS_A_SECOND * self.search.seconds))
+
+    @property
+    def counted(self) -> bool:
+        """Whether work is counted and not the clock."""
+        return self.search.deterministic
+
+    def left(self) -> float:
+        """Seconds left."""
+        if self.counted:
+            return self.turns / TURNS_A_SECOND
+        return self.search.until - time.monotonic()
+
+    def is_over(self) -> bool:
+        """Whether nothing more is to be begun."""
+        return self.left() < LEAST_S
+
+    def part(self, seconds: float) -> Search:
+        """A search of so many seconds, and not beyond the end of all."""
+        seconds = max(LEAST_S, min(seconds, self.left()))
+        until = time.monotonic() + seconds
+        return replace(self.search, until=until, seconds=seconds)
+
+
+def how_soon(
+    problem: Problem, like: Timetable | None, enough: int, at: Time
+) -> Soonest:
+    """
+    Say how soon a day ends: proven for a small day, by other orders for a large one.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day; its end may be far away.
+    like : Timetable or None
+        A plan of a day like this: its order of batches is tried.
+    enough : int
+        No plan need end sooner. [min]
+    at : Time
+        What time there is.
+    """
+    at.turns -= 1
+    problem = replace(problem, wants=(), done_by_min=None, first=())
+    if not problem.batches:
+        return Soonest(None, 0)
+    first = by_hand(problem, seconds=0.0, shuffles=SHUFFLES)
+    if first is not None and first.finish_min <= enough:
+        return Soonest(first, 0)
+    if is_small(problem):
+        if first is not None:
+            first = in_other_orders(problem, first, enough, at, SMALL_ORDERS_S)
+        return soonest(problem, first, enough, at.part(SHARE * at.left()))
+    for order in _orders(problem, like):
+        for keeps in (True, False):
+            plan = plan_in_order(problem, order, canner_keeps_burner=keeps)
+            if plan and (first is None or plan.finish_min < first.finish_min):
+                first = plan
+    if first is None:
+        return Soonest(None, lower_bound_min(problem))
+    return Soonest(in_other_orders(problem, first, enough, at, ORDERS_S), 0)
+
+
+def with_end_open(problem: Problem, search: Search) -> Timetable | None:
+    """
+    The plan that ends soonest, were the day longer; it may end in time after all.
+
+    A day is searched with more ease where it has a plan to begin with, and what it
+    comes to says how much would have to give.
+    """
+    at, end = Time(search), problem.horizon_min
+    open_ = replace(ending_later(problem, LONGER_DAY_MIN), wants=(), first=())
+    plan = how_soon(open_, None, end, at).plan
+    if plan is None or plan.finish_min <= end:
+        return plan
+    plan = in_other_orders(open_, plan, end, at, SHARE_OF_ORDERS * at.left())
+    return searched_on(open_, plan, end, at, at.left())
+
+
+def in_other_orders(
+    problem: Problem, plan: Timetable, enough: int, at: Time, seconds: float
+) -> Timetable:
+    """A plan by hand in better orders, in short runs until one ends soon enough."""
+    problem = replace(problem, wants=(), done_by_min=None, first=())
+    if at.counted:
+        return better_start(problem, plan, seconds=1e9, tries=ORDERS)
+    until = time.monotonic() + min(seconds, at.left())
+    seed = 1
+    while plan.finish_min > enough and (left := until - time.monotonic()) > 0.01:
+        plan = better_start(problem, plan, seconds=min(0.25, left), seed=seed)
+        seed += 1
+    return plan
+
+
+def searched_on(
+    problem: Problem, plan: Timetable, enough: int, at: Time, seconds: float
+) -> Timetable:
+    """A plan made to end sooner: other orders first, then the search."""
+    at.turns -= 1
+    until = time.monotonic() + min(seconds, at.left())
+    if not is_small(problem):
+        plan = in_other_orders(problem, plan, enough, at, 0.5 * seconds)
+    if plan.finish_min <= enough:
+        return plan
+    left = seconds if at.counted else until - time.monotonic()
+    found = soonest(problem, plan, enough, at.part(left)).plan
+    return plan if found is None else found
+
+
+def _orders(problem: Problem, like: Timetable | None) -> list[list[Batch]]:
+    """The order of a plan of a day like this one, batches it lacks at its end."""
+    if like is None:
+        return []
+    closed: dict[str, int] = {}
+    for s in like.steps:
+        closed[s.batch] = max(closed.get(s.batch, 0), s.end_min)
+    begun: dict[str, int] = {}
+    for s in like.steps:
+        begun[s.batch] = min(begun.get(s.batch, s.start_min), s.start_min)
+    last = len(problem.batches) and max(closed.values(), default=0) + 1
+    return [
+        sorted(problem.batches, key=lambda b: by.get(b.id, last))
+        for by in (closed, begun)
+    ]

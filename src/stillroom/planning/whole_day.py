@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.book.procedures import Procedure
 from stillroom.methods.learned import AS_PUBLISHED, Learned
@@ -25,6 +25,7 @@ from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized, Sizes, better_sizes
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.unworkable import unworkable
+from stillroom.planning.way_typed import AGAIN_S, with_typed_ways
 from stillroom.planning.what_fits import only, what_fits
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
@@ -125,9 +126,22 @@ def plan_the_day(
             workers=workers,
             deterministic=deterministic,
             begin=None if sized is None or cannot else sized.plan,
+            missed=_in_order(day, found.made, found.problem),
         )
     if isinstance(found.answer, Answer):
         return _whole(found)
+
+    def again(other: Day) -> Problem | Refusal:
+        """The problem of the day with changes, as this one was made."""
+        there = replace(place, kitchen=other.kitchen)
+        return _problem_again(other, there, sized.sizes if sized else {}, begin)
+
+    if isinstance(found.answer, NoPlan):
+        until = time.monotonic() + AGAIN_S
+        search = Search(until, workers, 1, deterministic, AGAIN_S)
+        found.answer = with_typed_ways(
+            found.answer, day, found.made, found.problem, again, search
+        )
     fits = what_fits(
         found.problem,
         _in_order(day, found.made, found.problem),
@@ -172,6 +186,23 @@ def _sized(
         return problem
 
     return better_sizes(made, place, state, search)
+
+
+def _problem_again(
+    day: Day,
+    place: Place,
+    sizes: Sizes,
+    begin: Callable[[Problem], Problem] | None,
+) -> Problem | Refusal:
+    """The problem of a changed day, without what nobody in it can work."""
+    made = make_batches(day, place, Shelf(day.shelf), sizes)
+    if not made.batches:
+        return Refusal("no batch is left", instead="leave out fewer", source="the day")
+    problem = _problem(day, made, place.air, place.learned, begin)
+    if isinstance(problem, Refusal):
+        return problem
+    cannot = unworkable(problem)
+    return only(problem, [b.id for b in problem.batches if b.id not in cannot])
 
 
 def _in_order(day: Day, made: Batched, problem: Problem) -> list[str]:

@@ -1,0 +1,219 @@
+"""
+A way out as a change of the day file, and the proof that it is one.
+
+It is typed as after ``--with``. The changed file is read and made into batches again,
+and the judge passes the plan of the way for it; a day that comes out otherwise, say
+because two now share the cutting, is planned anew.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from stillroom.planning.batches import Batched
+from stillroom.planning.check import violations
+from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.day import Day
+from stillroom.planning.day_changes import changed_day_text
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.daytime import clock_time
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import NoPlan, Timetable, WayOut
+from stillroom.planning.way_changes import Change, Changes, Kind, changed, in_order
+from stillroom.planning.way_plans import with_end_open
+from stillroom.refusal import Refusal, Unreadable
+
+AGAIN_S = 1.0
+"""For a changed day that is not as it was reckoned. [s]"""
+Again = Callable[[Day], Problem | Refusal]
+
+
+def with_typed_ways(
+    none: NoPlan,
+    day: Day,
+    made: Batched,
+    problem: Problem,
+    again: Again,
+    search: Search,
+) -> NoPlan:
+    """
+    Return why nothing fits, each way out with the change of the day file that it is.
+
+    Parameters
+    ----------
+    none : NoPlan
+        A day without a plan.
+    day, made, problem : Day, Batched, Problem
+        The day as it is.
+    again : callable
+        The problem of a changed day; a refusal where it cannot be worked.
+    search : Search
+        How a changed day is planned where it must be.
+    """
+    text = write_day(day)
+    ways = tuple(
+        _typed(way, text, day, made, problem, again, search) for way in none.ways_out
+    )
+    return replace(none, ways_out=ways)
+
+
+def _typed(
+    way: WayOut,
+    text: str,
+    day: Day,
+    made: Batched,
+    problem: Problem,
+    again: Again,
+    search: Search,
+) -> WayOut:
+    typed = change_typed(day, made, problem, way.changes)
+    if typed is None:
+        return way
+    try:
+        other = again(read_day(changed_day_text(text, typed)))
+    except Unreadable:
+        return way
+    if isinstance(other, Refusal):
+        return way
+    plan: Timetable | None = way.timetable
+    if violations(other, way.timetable):
+        plan = with_end_open(other, search)
+    if plan is None or violations(other, plan):
+        return way
+    return replace(
+        way,
+        typed=typed,
+        timetable=plan,
+        finish_min=plan.finish_min,
+        done_by=clock_time(other.starts_at, plan.finish_min),
+    )
+
+
+def change_typed(
+    day: Day, made: Batched, problem: Problem, changes: Changes
+) -> str | None:
+    """
+    Changes as they are typed after ``--with``.
+
+    `None` where that cannot be said: two wants for one product, or a name that holds
+    what parts changes.
+    """
+    gone = {c.subject for c in changes if c.kind is Kind.LEAVE_OUT}
+    parts = _fewer_wanted(made, day, gone) if gone else []
+    if parts is None:
+        return None
+    later = _Typing(day, problem, changes)
+    for change in in_order(changes):
+        if change.kind is not Kind.LEAVE_OUT:
+            parts += later.typed(change)
+    typed = "; ".join(parts)
+    names = [*(p.name for p in day.people), *(w.product for w in day.wants)]
+    names += [c.name for c in day.kitchen.canners] + [p.name for p in day.kitchen.pots]
+    if any(mark in name for name in names for mark in ';="[]{}'):
+        return None
+    return typed
+
+
+def _fewer_wanted(made: Batched, day: Day, gone: set[str]) -> list[str] | None:
+    """As many jars wanted as are still made; the last wants of a product give first."""
+    parts = []
+    for group in made.groups:
+        mine = [
+            b
+            for b in made.batches
+            if b.product == group.chosen.product
+            and made.chosen[b.id].fitted.jar == group.chosen.fitted.jar
+        ]
+        if not any(b.id in gone for b in mine):
+            continue
+        left = sum(b.jars for b in mine if b.id not in gone)
+        for want in group.wants:
+            if sum(w.product == want.product for w in day.wants) > 1:
+                return None
+            jars = min(want.jars, left)
+            left -= jars
+            path = f"wants.{_quoted(want.product)}"
+            if jars == 0:
+                parts.append(f"{path}=nothing")
+            elif jars != want.jars:
+                parts.append(f"{path}.jars={jars}")
+    return parts
+
+
+class _Typing:
+    """Hours, room and things of a day, as they are typed."""
+
+    def __init__(self, day: Day, problem: Problem, changes: Changes) -> None:
+        self.day, self.problem, self.changes = day, problem, changes
+        given = {c.kind: c.amount for c in changes if not c.subject}
+        self.starts = _moved(day.starts, -given.get(Kind.STARTS, 0))
+        self.ends = _moved(day.ends, given.get(Kind.ENDS, 0))
+
+    def typed(self, change: Change) -> Iterator[str]:
+        """One change, in one part or more."""
+        day, minutes = self.day, change.amount
+        who = next((p for p in day.people if p.name == change.subject), None)
+        match change.kind:
+            case Kind.ROOM:
+                yield f"kitchen.counter={day.kitchen.counter_places + minutes}"
+            case Kind.STARTS:
+                yield f"day.starts={self.starts:%H:%M}"
+                for p in day.people:
+                    if self.starts < p.comes <= day.starts:
+                        yield f"people.{_quoted(p.name)}.comes={self.starts:%H:%M}"
+            case Kind.ENDS:
+                yield f"day.ends={self.ends:%H:%M}"
+                for p in day.people:
+                    if day.ends <= p.goes < self.ends:
+                        yield f"people.{_quoted(p.name)}.goes={self.ends:%H:%M}"
+            case Kind.COMES:
+                assert who is not None
+                comes = _moved(who.comes, -minutes)
+                yield f"people.{_quoted(who.name)}.comes={comes:%H:%M}"
+            case Kind.STAYS:
+                assert who is not None
+                goes = _moved(who.goes, minutes)
+                yield f"people.{_quoted(who.name)}.goes={goes:%H:%M}"
+            case _:
+                yield from self._thing(change)
+
+    def _thing(self, change: Change) -> Iterator[str]:
+        more = changed(self.problem, (change,))
+        there = {p.id for p in self.problem.people}
+        for person in more.people:
+            if person.id not in there:
+                can = ", ".join(f'"{skill}"' for skill in sorted(person.skills))
+                yield (
+                    f'people.{person.id}={{ comes = "{self.starts:%H:%M}", '
+                    f'goes = "{self.ends:%H:%M}", can = [{can}] }}'
+                )
+        fires = {b.id for b in self.problem.burners}
+        for fire in more.burners:
+            if fire.id not in fires:
+                yield f'kitchen.burners.{fire.id}={{ power = "{fire.power_w:g} W" }}'
+        canners = {c.id for c in self.problem.canners}
+        for canner in more.canners:
+            if canner.id not in canners:
+                like = self.problem.canners[0].id
+                on = ", ".join(f'"{name}"' for name in canner.burners)
+                yield f"kitchen.canners.{canner.id}=like {like}"
+                yield f"kitchen.canners.{canner.id}.stands_on=[{on}]"
+        pots = {p.id for p in self.problem.pots}
+        for pot in more.pots:
+            if pot.id not in pots:
+                like = next(p.id for p in self.problem.pots if p.size == pot.size)
+                yield f"kitchen.pots.{pot.id}=like {like}"
+
+
+def _moved(clock: dt.time, minutes: int) -> dt.time:
+    total = clock.hour * 60 + clock.minute + minutes
+    total = max(0, min(total, 24 * 60 - 1))
+    return dt.time(total // 60, total % 60)
+
+
+def _quoted(name: str) -> str:
+    """A name as it stands in a path."""
+    return f'"{name}"' if "." in name else name

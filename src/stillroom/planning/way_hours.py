@@ -59,6 +59,7 @@ class Hours:
         at: Time,
         guess: int = 1,
         limit: float = float("inf"),
+        alone: int | None = None,
     ) -> Given | None:
         """
         Say how little must give; `None` where no plan was found.
@@ -75,14 +76,17 @@ class Hours:
             So many minutes may do, where the day's own length gives.
         limit : float
             More minutes in all than so many are of no use.
+        alone : int, optional
+            So many minutes of the day's start, or end, suffice with nobody's hours.
         """
-        return _Asked(self, day, like, at).least(guess, limit)
+        return _Asked(self, day, like, at).least(guess, limit, alone)
 
     def by_end(
         self, day: Problem, plan: Timetable, *, least: bool = False
     ) -> Given | None:
         """What a plan whose end was left open asks for; `None`: more than there is."""
-        over = max(0, plan.finish_min - day.horizon_min)
+        ends = max([plan.finish_min, *(rest.end_min for rest in plan.breaks)])
+        over = max(0, ends - day.horizon_min)
         if over > self.most(day):
             return None
         return Given(self.changes(day, over), plan, least or over == 0)
@@ -153,10 +157,12 @@ class _Asked:
     like: Timetable | None
     at: Time
 
-    def least(self, guess: int, limit: float) -> Given | None:
+    def least(self, guess: int, limit: float, alone: int | None) -> Given | None:
         if self.hours.is_plain:
             return self._plain_end()
         most = self.hours.most(self.day)
+        if alone is not None and self.hours.who:
+            most = min(most, self._inside() + alone - 1)
         low, minutes = 0, self._inside() or guess
         proven = is_small(self.day)
         for _ in range(MOST_GROWTH):

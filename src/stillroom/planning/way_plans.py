@@ -27,6 +27,7 @@ SMALL_ORDERS_S = 0.1
 ORDERS = 40
 """The same where work is counted."""
 SHUFFLES = 3
+LEAST_PROOF_S = 0.4
 SHARE_OF_ORDERS = 0.5
 """Of the time for a large day whose end is open."""
 LEAST_S = 0.1
@@ -95,7 +96,8 @@ def how_soon(
     if is_small(problem):
         if first is not None:
             first = in_other_orders(problem, first, enough, at, SMALL_ORDERS_S)
-        return soonest(problem, first, enough, at.part(SHARE * at.left()))
+        seconds = max(SHARE * at.left(), min(LEAST_PROOF_S, at.left() / 2))
+        return soonest(problem, first, enough, at.part(seconds))
     for order in _orders(problem, like):
         for keeps in (True, False):
             plan = plan_in_order(problem, order, canner_keeps_burner=keeps)

@@ -203,13 +203,15 @@ class _Finder:
             if over < 2 or (node.firm, node.room) in self.fits:
                 continue
             starts = Change(kind=Kind.STARTS, amount=over // 2)
-            found = both.least(changed(base, (starts,)), self.like, self.time)
-            if found is None or not found.changes:
-                continue
+            day = changed(base, (starts,))
             node = _Node((*firm, starts), both)
-            way = self._settled(node, found.changes, found.plan, least=found.least)
-            if way is not None:
-                self.found.append(way)
+            at_once = [both.by_end(day, way.plan) for way in alone]
+            for found in (*at_once, both.least(day, self.like, self.time)):
+                if found is None or not found.changes:
+                    continue
+                way = self._settled(node, found.changes, found.plan, least=found.least)
+                if way is not None:
+                    self.found.append(way)
 
     def _look_at(self, node: _Node) -> None:
         base = self._base(node)
@@ -237,11 +239,21 @@ class _Finder:
         if not plain or is_small(self.problem):
             over = max(1, self.over.get((node.firm, node.room), 1))
             limit = self._third() - cost_of(self.problem, node.firm)
-            return node.hours.least(base, self.like, self.time, over, limit)
+            alone = self._alone(node)
+            return node.hours.least(base, self.like, self.time, over, limit, alone)
         if self.like is None:
             search = self.time.part(SHARE_OF_THE_DAY * self.time.left())
             self.like = with_end_open(self.problem, search)
         return None if self.like is None else node.hours.by_end(base, self.like)
+
+    def _alone(self, node: _Node) -> int | None:
+        """Minutes of the day's start or end that suffice with nobody's own hours."""
+        kind = Kind.ENDS if node.hours.at_end else Kind.STARTS
+        alone = replace(node, hours=Hours(node.hours.at_end))
+        found = [w for w in self.found if w.node == alone]
+        return min(
+            (c.amount for w in found for c in w.changes if c.kind is kind), default=None
+        )
 
     def _is_hopeless(self, node: _Node, base: Problem) -> None:
         """Remember where no hours whatever would help."""

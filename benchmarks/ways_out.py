@@ -70,10 +70,16 @@ def main() -> None:
             print(f"{name}: no plan however long the day is")
             continue
         for miss in given.miss:
-            problem = shortened(whole, reached.finish_min - miss)
+            end = reached.finish_min
+            problem = shortened(whole, end - miss)
+            rests = tuple(r for r in reached.breaks if r.end_min <= end - miss)
+            start = replace(reached, breaks=rests)
             for seconds in given.seconds:
-                found, took = _asked(problem, reached, seconds)
+                found, took = _asked(problem, start, seconds)
                 _judge(problem, found)
+                if any(not way.changes for way in found.ways):
+                    print(f"{name:14}{jars:3}{miss:5}  fits after all")
+                    continue
                 costs = [way.cost_min for way in found.ways]
                 row = rows.setdefault((miss, seconds), [])
                 row.append((len(costs), took, costs[0] if costs else 0))

@@ -144,9 +144,11 @@ def missing_as_json(plan: DayPlan) -> Json:
                     "cost_min": way.cost_min,
                     "makespan_min": way.finish_min,
                     "done_by": way.done_by,
+                    "with": way.typed,
                 }
                 for way in plan.too_much.ways_out
             ],
+            "why_fewer": plan.too_much.why_fewer,
         },
         "divided": [
             {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shlex
+
 import click
 
 from stillroom import measures
@@ -82,10 +84,16 @@ def print_no_plan(none: NoPlan) -> None:
 
 
 def _print_helps(none: NoPlan) -> None:
-    if none.helps:
-        heading("The cheapest ways out, each tried" if none.ways_out else "What helps")
-        for way in none.helps:
-            bullet(way)
+    if not none.helps:
+        return
+    heading("The cheapest ways out, each tried" if none.ways_out else "What helps")
+    for way in none.ways_out:
+        bullet(way.sentence)
+        if way.typed:
+            # on one line, so that it can be copied
+            click.echo(f"  stillroom what-if DAY.toml --with {shlex.quote(way.typed)}")
+    for other in none.other_helps:
+        bullet(other)
 
 
 def _span(hours: float) -> str:
@@ -104,8 +112,7 @@ def _print_missing(plan: DayPlan) -> None:
         heading("Why not all of it fits")
         for clash in plan.too_much.clashes:
             bullet(clash)
-        for way in plan.too_much.helps:
-            bullet(f"It would help: {way}")
+        _print_helps(plan.too_much)
     if plan.evening_before:
         first = plan.evening_tasks[0].when
         heading(f"The evening before, {first:%A} {first.day} {first:%B}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.planning.day import Day
+from stillroom.planning.day_changes import apart
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +32,20 @@ class ChangeKey:
 
 def change_keys(day: Day) -> tuple[ChangeKey, ...]:
     """Return what may be changed in a day, people first."""
-    keys = []
+    keys = [
+        ChangeKey(
+            path="day.starts",
+            says="the day starts at",
+            example="06:30",
+            now=f"{day.starts:%H:%M}",
+        ),
+        ChangeKey(
+            path="day.ends",
+            says="the day ends at",
+            example="20:00",
+            now=f"{day.ends:%H:%M}",
+        ),
+    ]
     for person in day.people:
         name = _quoted(person.name)
         keys.append(
@@ -98,6 +112,50 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         )
     )
     return tuple(keys)
+
+
+def in_words(day: Day, changes: str) -> str:
+    """
+    Say typed changes as one says them; what has no words of its own stays as typed.
+
+    Wants and things that a way out names are said too: "no plum jelly", "another
+    burner".
+    """
+    known = {key.path: key for key in change_keys(day)}
+    said = []
+    for change in apart(changes):
+        path, _, value = (part.strip() for part in change.partition("="))
+        key = known.get(path)
+        table, _, name = path.rpartition(".")
+        if key is not None and value:
+            said.append(key.said(value))
+        elif table == "wants" and value == "nothing":
+            said.append(f"no {name}")
+        elif path.endswith(".stands_on"):
+            continue  # said with its canner
+        elif table in _ONE_MORE and name not in _names(day, table):
+            said.append(f"{name}, {_ONE_MORE[table]}" if " more " not in name else name)
+        else:
+            said.append(change)
+    return "; ".join(said)
+
+
+_ONE_MORE = {
+    "people": "somebody more",
+    "kitchen.burners": "another burner",
+    "kitchen.canners": "another canner",
+    "kitchen.pots": "another pot",
+}
+
+
+def _names(day: Day, table: str) -> set[str]:
+    kitchen = day.kitchen
+    return {
+        "people": {p.name for p in day.people},
+        "kitchen.burners": {b.name for b in kitchen.burners},
+        "kitchen.canners": {c.name for c in kitchen.canners},
+        "kitchen.pots": {p.name for p in kitchen.pots},
+    }[table]
 
 
 def _quoted(name: str) -> str:

@@ -58,16 +58,71 @@ def changed_day_text(text: str, changes: str) -> str:
         raise Unreadable(
             Fault(f"{len(changes)} letters are too many; at most {LONGEST_CHANGE}")
         )
-    for change in _apart(changes):
+    for change in apart(changes):
         _change(values, change)
     changed = day_text_of(values)
     try:
         read_day(changed)
     except Unreadable as fault:
         # lines of the changed file are no lines of the keeper's
-        said = [Fault(f.what, key=f.key) for f in fault.faults]
-        raise Unreadable(*(Fault(f"with {changes}: {f}") for f in said)) from None
+        places = [(place_in_words(f.key, values), f.what) for f in fault.faults]
+        raise Unreadable(
+            *(
+                Fault(f"with {changes}: {place}: {what}" if place else what)
+                for place, what in places
+            )
+        ) from None
     return changed
+
+
+_WORDS = {
+    "comes": "when {} comes",
+    "goes": "when {} goes",
+    "breaks": "the rests of {}",
+    "away": "when {} is away",
+    "can": "what {} can do",
+    "quarters": "how much attention {} can give",
+    "jars": "how many jars of {} are wanted",
+    "by": "when {} is wanted by",
+    "matters": "how much {} matters",
+    "holds": "how many jars the {} holds",
+    "stands_on": "what the {} stands on",
+    "volume": "how large the {} is",
+    "power": "how strong the {} is",
+    "quantity": "how much {} there is",
+}
+_PLAIN_WORDS = {
+    "day.starts": "when the day starts",
+    "day.ends": "when the day ends",
+    "day.done_by": "when the day is to be done",
+    "kitchen.counter": "how many jars the counter has room for",
+}
+
+
+def place_in_words(key: str, values: Values) -> str:
+    """
+    Say a place in a day file as its keeper calls it.
+
+    >>> place_in_words("people[1].goes", {"people": [{"name": "Pip"}]})
+    'when Pip goes'
+    >>> place_in_words("day.ends", {})
+    'when the day ends'
+    """
+    if key in _PLAIN_WORDS:
+        return _PLAIN_WORDS[key]
+    row = re.match(r"([a-z_.]+)\[(\d+)\](?:\.([a-z_]+))?", key)
+    if row is None or row[1] not in TABLES_WITH_ROWS:
+        return key
+    here: Any = values
+    for part in row[1].split("."):
+        here = here.get(part, {}) if isinstance(here, dict) else {}
+    number = int(row[2]) - 1
+    if not isinstance(here, list) or number >= len(here):
+        return key
+    name = str(here[number].get(TABLES_WITH_ROWS[row[1]], key))
+    if row[3] is None:
+        return name
+    return _WORDS.get(row[3], f"{row[3].replace('_', ' ')} of {{}}").format(name)
 
 
 def _values(text: str) -> Values:
@@ -76,7 +131,7 @@ def _values(text: str) -> Values:
     return tomllib.loads(whole)
 
 
-def _apart(changes: str) -> list[str]:
+def apart(changes: str) -> list[str]:
     """Changes between semicolons; one in quotes or brackets parts nothing."""
     found, depth, quoted, start = [], 0, False, 0
     for at, letter in enumerate(changes):

@@ -20,6 +20,7 @@ from stillroom.planning.cpsat.solve import Found, Search, find_timetable
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.explain import no_plan
+from stillroom.planning.held_plan import as_far_as_it_holds
 from stillroom.planning.lateness import (
     POINTS_A_LATE_MINUTE,
     score,
@@ -59,8 +60,8 @@ def plan_day(
     on_better: Callable[[Timetable, int], None] | None = None,
     deterministic: bool = False,
     explain: bool = True,
-    begin: Timetable | None = None,
     missed: Sequence[str] = (),
+    begin_with: Timetable | None = None,
 ) -> Answer | NoPlan:
     """
     The best timetable of a day that is found in a time, or why there is none.
@@ -82,12 +83,11 @@ def plan_day(
         The same plan every time, several times as slow.
     explain : bool
         Whether a day without a plan is told why; it may take as long again.
-    begin : Timetable, optional
-        A plan of the day that is known already; the search starts from it where it is
-        better than what is found by hand.
     missed : sequence of str
         Ids of the batches, those that would be missed most first: which of them a way
         out leaves out.
+    begin_with : Timetable, optional
+        A plan of this day or one like it; the search begins with it where it holds.
 
     Returns
     -------
@@ -114,8 +114,9 @@ def plan_day(
     if first is not None:
         shown(first, least)
     start, reached = first, None
-    if begin is not None and _is_better(problem, begin, first):
-        start = begin
+    held = None if begin_with is None else as_far_as_it_holds(problem, begin_with)
+    if held is not None and (first is None or _is_better(problem, held, first)):
+        start = held
         shown(start, least)
     elif first is not None:
         spend = min(2.0, BETTER_START_SHARE * seconds)
@@ -162,15 +163,12 @@ def plan_day(
             return none
         over = None
         found.remarks.append("it was found while ways out of a full day were tried")
-    as_by_hand = None if start is begin else start
+    as_by_hand = None if start in (held, reached) else start
     return _answer(problem, found, first, as_by_hand, shown, known, over)
 
 
-def _is_better(problem: Problem, begin: Timetable, first: Timetable | None) -> bool:
-    """Whether a plan that is known holds, and is better than the one by hand."""
-    if violations(problem, begin):
-        return False
-    return first is None or score(problem, begin) < score(problem, first)
+def _is_better(problem: Problem, plan: Timetable, other: Timetable) -> bool:
+    return score(problem, plan) < score(problem, other)
 
 
 def _fits_after_all(problem: Problem, none: NoPlan) -> Timetable | None:

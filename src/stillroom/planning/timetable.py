@@ -168,7 +168,11 @@ class NoPlan:
     @property
     def helps(self) -> tuple[str, ...]:
         """The ways out with their ends, and what else would help."""
+        return (*(way.sentence for way in self.ways_out), *self.other_helps)
+
+    @property
+    def other_helps(self) -> tuple[str, ...]:
+        """What else would help, and why there are fewer than three ways out."""
         tried = {way.says for way in self.ways_out}
-        others = (way for way in self.would_help if way not in tried)
         fewer = (self.why_fewer,) if self.why_fewer else ()
-        return (*(way.sentence for way in self.ways_out), *fewer, *others)
+        return (*fewer, *(way for way in self.would_help if way not in tried))

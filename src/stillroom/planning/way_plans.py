@@ -14,6 +14,7 @@ from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand, plan_in_order
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.soonest import Soonest, is_small, soonest
+from stillroom.planning.held_plan import as_far_as_it_holds
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import ending_later
@@ -103,6 +104,9 @@ def how_soon(
             plan = plan_in_order(problem, order, canner_keeps_burner=keeps)
             if plan and (first is None or plan.finish_min < first.finish_min):
                 first = plan
+    held = None if like is None else as_far_as_it_holds(problem, like)
+    if held is not None and (first is None or held.finish_min < first.finish_min):
+        first = held
     if first is None:
         return Soonest(None, lower_bound_min(problem))
     return Soonest(in_other_orders(problem, first, enough, at, ORDERS_S), 0)

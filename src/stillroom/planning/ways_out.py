@@ -78,9 +78,9 @@ class _Way:
     tried: int = 0
 
     @property
-    def order(self) -> tuple[int, int, str]:
+    def order(self) -> tuple[int, int, bool, str]:
         """The cheapest first, then what changes least."""
-        return self.cost, len(self.changes), str(self.changes)
+        return self.cost, len(self.changes), not self.least, str(self.changes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +116,9 @@ def ways_out(
     """
     finder = _Finder(problem, Time(search), missed, reached)
     finder.look()
+    if finder.fits_after_all is not None:
+        as_it_is = finder.fits_after_all
+        return Ways((_as_it_is(problem, as_it_is),))
     finder.make_cheaper()
     best = finder.best()
     ways = []
@@ -134,6 +137,17 @@ def ways_out(
             )
         )
     return Ways(tuple(ways), finder.why_fewer(len(ways)))
+
+
+def _as_it_is(problem: Problem, plan: Timetable) -> WayOut:
+    """The plan of a day that needs no way out, found while one was looked for."""
+    return WayOut(
+        says="it fits as it is",
+        cost_min=0,
+        finish_min=plan.finish_min,
+        done_by=clock_time(problem.starts_at, plan.finish_min),
+        timetable=plan,
+    )
 
 
 @dataclass(slots=True)
@@ -161,6 +175,8 @@ class _Finder:
     """Minutes that a node lacks at least: proven."""
     number: Iterator[int] = field(default_factory=count)
     exhausted: bool = False
+    fits_after_all: Timetable | None = None
+    """A plan of the day as it is: a longer day is searched with more ease."""
 
     def look(self) -> None:
         """Look at one changed day after another, by what each costs at least."""
@@ -184,6 +200,8 @@ class _Finder:
                 self._add_to(node)
             else:
                 self._look_at(node)
+            if self.fits_after_all is not None:
+                return
         self.exhausted = not self.open_
         self._look_at_both_ends()
 
@@ -230,21 +248,31 @@ class _Finder:
             self.over[node.firm, node.room] = max(0, over)
         if node.hours.is_plain and not node.firm:
             self.root_min, self.like = found.plan.finish_min, found.plan
+            if not node.room and not violations(self.problem, found.plan):
+                self.fits_after_all = found.plan
         way = self._settled(node, found.changes, found.plan, least=found.least)
         if way is not None:
             self.found.append(way)
 
     def _least_of(self, node: _Node, base: Problem) -> Given | None:
-        plain = node.hours.is_plain and not node.firm and not node.room
-        if not plain or is_small(self.problem):
+        root = node.hours.is_plain and not node.firm and not node.room
+        if root and self.like is None and not is_small(self.problem):
+            search = self.time.part(SHARE_OF_THE_DAY * self.time.left())
+            self.like = with_end_open(self.problem, search)
+        able: list[Given | None] = []
+        if root and self.like is not None:
+            able.append(node.hours.by_end(base, self.like))
+        if not root or is_small(self.problem):
             over = max(1, self.over.get((node.firm, node.room), 1))
             limit = self._third() - cost_of(self.problem, node.firm)
             alone = self._alone(node)
-            return node.hours.least(base, self.like, self.time, over, limit, alone)
-        if self.like is None:
-            search = self.time.part(SHARE_OF_THE_DAY * self.time.left())
-            self.like = with_end_open(self.problem, search)
-        return None if self.like is None else node.hours.by_end(base, self.like)
+            hours = node.hours
+            able.append(hours.least(base, self.like, self.time, over, limit, alone))
+        return min(
+            (given for given in able if given is not None),
+            key=lambda given: (cost_of(base, given.changes), not given.least),
+            default=None,
+        )
 
     def _alone(self, node: _Node) -> int | None:
         """Minutes of the day's start or end that suffice with nobody's own hours."""
@@ -364,6 +392,8 @@ class _Finder:
             least = (
                 least and not hours and _never_room(changed(self.problem, node.firm))
             )
+        if node.hours.is_plain:
+            changes = self._ending_later_still(changes, plan)
         if not changes:
             return None
         day = changed(self.problem, changes)
@@ -371,6 +401,17 @@ class _Finder:
             return None
         cost = cost_of(self.problem, changes)
         return _Way(node, changes, cost, day, plan, least)
+
+    def _ending_later_still(self, changes: Changes, plan: Timetable) -> Changes:
+        """The same, the day's end put off until the judge passes its plan."""
+        firm = tuple(c for c in changes if c.kind is not Kind.ENDS)
+        over = sum(c.amount for c in changes if c.kind is Kind.ENDS)
+        for more in (0, 1, 5, 15, 30, 60):
+            ends = (Change(kind=Kind.ENDS, amount=over + more),)
+            later = (*firm, *ends) if over + more else firm
+            if not violations(changed(self.problem, later), plan):
+                return later
+        return changes
 
     def _places(self, changes: Changes, plan: Timetable) -> int:
         """Fewest places more with which the judge passes a plan."""

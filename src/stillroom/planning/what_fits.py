@@ -103,7 +103,7 @@ def what_fits(
         workers=workers,
         deterministic=deterministic,
         explain=False,
-        begin=which.timetable,
+        begin_with=which.timetable,
     )
     if not isinstance(answer, Answer):
         return None

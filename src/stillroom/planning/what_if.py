@@ -7,10 +7,11 @@ from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
+from stillroom.planning.day import Day
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal
 
@@ -55,20 +56,35 @@ def outcome(
     seconds: float,
     workers: int,
     learned: Learned = AS_PUBLISHED,
+    begin_with: Timetable | None = None,
 ) -> Outcome:
     """
     Plan one day file and sum it up.
 
     It takes and gives plain values and is found by its name, so that it can be run in
-    another thread, process or machine.
+    another thread, process or machine. The search begins with a plan that is given,
+    where that breaks no rule of this day.
     """
     day = read_day(text)
-    plan = plan_the_day(day, seconds=seconds, workers=workers, learned=learned)
+    plan = plan_the_day(
+        day,
+        seconds=seconds,
+        workers=workers,
+        learned=learned,
+        begin_with=begin_with,
+        explain=False,
+    )
+    return outcome_of(change, day, plan)
+
+
+def outcome_of(change: str, day: Day, plan: DayPlan | Refusal) -> Outcome:
+    """Sum up a plan of a day."""
     starts = f"{day.starts:%H:%M}"
     if isinstance(plan, Refusal):
         return _without(change, starts, None, str(plan))
     if isinstance(plan.answer, NoPlan):
-        return _without(change, starts, plan, "; ".join(plan.answer.clashes))
+        clashes = plan.answer.clashes or ("nothing fits that was tried in its time",)
+        return _without(change, starts, plan, "; ".join(clashes))
     if plan.answer is None:
         return _without(change, starts, plan, "no batch can be made")
     return _with(change, starts, plan, plan.answer)
@@ -112,6 +128,7 @@ def what_if(
     workers: int = 2,
     executor: Executor | None = None,
     learned: Learned = AS_PUBLISHED,
+    as_it_is: DayPlan | Refusal | None = None,
 ) -> tuple[Outcome, ...]:
     """
     Return the day as it is, and then with each of the changes.
@@ -132,29 +149,42 @@ def what_if(
         none is given, so that each has the whole machine.
     learned : Learned
         What past days taught, for all of them alike.
+    as_it_is : DayPlan or Refusal, optional
+        The day's own plan, where there is one: it is not planned again, and the others
+        begin with it as far as it holds for them.
 
     Raises
     ------
     Unreadable
         If the day file or a change cannot be read. Nothing was planned then.
     """
-    texts = [(AS_IT_IS, day_text)]
-    texts += [(change, changed_day_text(day_text, change)) for change in changes]
+    texts = [(change, changed_day_text(day_text, change)) for change in changes]
+    day = read_day(day_text)
     if executor is not None:
-        return _all(texts, seconds, workers, learned, executor)
+        return _all(day, texts, seconds, workers, learned, as_it_is, executor)
     with ThreadPoolExecutor(max_workers=1) as one:
-        return _all(texts, seconds, workers, learned, one)
+        return _all(day, texts, seconds, workers, learned, as_it_is, one)
 
 
 def _all(
+    day: Day,
     texts: list[tuple[str, str]],
     seconds: float,
     workers: int,
     learned: Learned,
+    plan: DayPlan | Refusal | None,
     executor: Executor,
 ) -> tuple[Outcome, ...]:
+    if plan is None:
+        plan = executor.submit(
+            plan_the_day, day, seconds=seconds, workers=workers, learned=learned
+        ).result()
+    begin_with = None
+    if isinstance(plan, DayPlan) and isinstance(plan.answer, Answer):
+        begin_with = plan.answer.timetable
     asked = [
-        executor.submit(outcome, change, text, seconds, workers, learned)
+        executor.submit(outcome, change, text, seconds, workers, learned, begin_with)
         for change, text in texts
     ]
-    return tuple(future.result() for future in asked)
+    base = outcome_of(AS_IT_IS, day, plan)
+    return (base, *(future.result() for future in asked))

@@ -23,7 +23,7 @@ from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized, Sizes, better_sizes
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.unworkable import unworkable
 from stillroom.planning.way_typed import AGAIN_S, with_typed_ways
 from stillroom.planning.what_fits import only, what_fits
@@ -59,6 +59,8 @@ def plan_the_day(
     begin: Callable[[Problem], Problem] | None = None,
     learned: Learned = AS_PUBLISHED,
     answer_of: Callable[[Problem], Answer | NoPlan] | None = None,
+    begin_with: Timetable | None = None,
+    explain: bool = True,
 ) -> DayPlan | Refusal:
     """
     Return batches, loads, timetable, and what is missing.
@@ -70,6 +72,8 @@ def plan_the_day(
     elevation. ``own`` are recipes of the keeper's, wanted by their titles. ``begin``
     adds to the problem what the day before has left. ``learned`` is what her past days
     taught, where she wants it. ``answer_of`` places the steps in the solver's stead.
+    ``begin_with`` is a plan of a day like it, that the search begins with where it
+    holds. Without ``explain`` a day that does not fit is not told why.
 
     Raises
     ------
@@ -125,8 +129,9 @@ def plan_the_day(
             seconds=seconds,
             workers=workers,
             deterministic=deterministic,
-            begin=None if sized is None or cannot else sized.plan,
             missed=_in_order(day, found.made, found.problem),
+            begin_with=begin_with or (sized.plan if sized and not cannot else None),
+            explain=explain,
         )
     if isinstance(found.answer, Answer):
         return _whole(found)

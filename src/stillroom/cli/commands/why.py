@@ -66,9 +66,16 @@ def _too_much(none: NoPlan | None) -> dict[str, object] | None:
         "clashes": list(none.clashes),
         "minimal": none.minimal,
         "ways_out": [
-            {"says": w.says, "makespan_min": w.finish_min, "done_by": w.done_by}
+            {
+                "says": w.says,
+                "cost_min": w.cost_min,
+                "makespan_min": w.finish_min,
+                "done_by": w.done_by,
+                "with": w.typed,
+            }
             for w in none.ways_out
         ],
+        "why_fewer": none.why_fewer,
     }
 
 

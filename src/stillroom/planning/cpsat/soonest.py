@@ -164,7 +164,8 @@ def _own_parts(
     status = solver.solve(day.model, _Until(floor))
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return known
-    return min(known, solver, key=lambda s: s.value(day.finish))
+    finish = day.finish
+    return min(known, solver, key=lambda s: s.value(finish))
 
 
 class _Until(cp_model.CpSolverSolutionCallback):

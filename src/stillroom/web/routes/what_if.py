@@ -9,19 +9,19 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from stillroom.methods.learned import AS_PUBLISHED, Learned
-from stillroom.planning.change_keys import ChangeKey, change_keys
+from stillroom.methods.learned import AS_PUBLISHED
+from stillroom.planning.change_keys import ChangeKey, change_keys, in_words
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import clock
 from stillroom.planning.what_if import Outcome, what_if
-from stillroom.refusal import Fault, Unreadable
+from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
 
 ROWS = 3
 """Days that are compared at once, beside the day as it is."""
-LONGEST = 500
+LONGEST = 1_500
 SECONDS = 3.0
 """For each day's search. [s]"""
 
@@ -32,10 +32,11 @@ def what_if_page(request: Request) -> Response:
     text = whole_text(shop.day_text())
     typed = [_row(request, n) for n in range(1, ROWS + 1)]
     try:
-        keys = change_keys(read_day(text))
+        day = read_day(text)
+        keys = change_keys(day)
     except Unreadable as unreadable:
         return page(request, "unreadable.html", here="day", faults=unreadable.faults)
-    words = {_change(row): _words(keys, row) for row in typed}
+    words = {_change(row): in_words(day, _change(row)) for row in typed}
     asked = {n: change for n, row in enumerate(typed, 1) if (change := _change(row))}
     faults: dict[int, str] = {}
     found: tuple[Outcome, ...] = ()
@@ -44,8 +45,8 @@ def what_if_page(request: Request) -> Response:
             faults[n] = f'say to what, such as "{_example(keys, row["key"])}"'
     if asked and not faults:
         plan = shop.plan()  # as the day itself is planned: the book's way, or hers
-        learned = plan.learned if isinstance(plan, DayPlan) else AS_PUBLISHED
-        found, faults = _compared(text, asked, learned, request.app.state.beside)
+        as_it_is = plan if isinstance(plan, DayPlan | Refusal) else None
+        found, faults = _compared(text, asked, as_it_is, request.app.state.beside)
     return page(
         request,
         "what_if.html",
@@ -77,19 +78,15 @@ def _change(row: dict[str, str]) -> str:
     return "; ".join([*parts, row["other"]] if row["other"] else parts)
 
 
-def _words(keys: tuple[ChangeKey, ...], row: dict[str, str]) -> str:
-    """The change as one says it."""
-    key = next((key for key in keys if key.path == row["key"]), None)
-    parts = [key.said(row["value"])] if key is not None and row["value"] else []
-    return "; ".join([*parts, row["other"]] if row["other"] else parts)
-
-
 def _example(keys: tuple[ChangeKey, ...], path: str) -> str:
     return next((key.example for key in keys if key.path == path), "19:00")
 
 
 def _compared(
-    text: str, asked: dict[int, str], learned: Learned, beside: Executor
+    text: str,
+    asked: dict[int, str],
+    as_it_is: DayPlan | Refusal | None,
+    beside: Executor,
 ) -> tuple[tuple[Outcome, ...], dict[int, str]]:
     """Plan all of them, or say which change cannot be read."""
     workers = max(1, (os.cpu_count() or 1) // 2)
@@ -100,7 +97,8 @@ def _compared(
             seconds=SECONDS,
             workers=workers,
             executor=beside,
-            learned=learned,
+            learned=as_it_is.learned if isinstance(as_it_is, DayPlan) else AS_PUBLISHED,
+            as_it_is=as_it_is,
         )
     except Unreadable as unreadable:
         return (), _by_row(asked, unreadable.faults)
@@ -108,14 +106,19 @@ def _compared(
 
 
 def _by_row(asked: dict[int, str], faults: tuple[Fault, ...]) -> dict[int, str]:
-    """The fault beside its change; beside the first where it names none."""
+    """The fault beside its change, which it need not name; else beside the first."""
     found: dict[int, str] = {}
     for fault in faults:
-        at = next(
-            (n for n, change in asked.items() if change[:40] in fault.what),
-            next(iter(asked)),
-        )
-        found.setdefault(at, fault.what)
+        at, said = next(iter(asked)), fault.what
+        for n, change in asked.items():
+            named = f"with {change}: "
+            if said.startswith(named):
+                at, said = n, said.removeprefix(named)
+                break
+            if change[:40] in said:
+                at = n
+                break
+        found.setdefault(at, said)
     return found
 
 

@@ -196,7 +196,7 @@ def test_a_limit_that_the_past_has_broken_is_said_and_not_hidden():
         s for s in happened.steps if s.step not in ("fill", "lid", "wash_pot")
     )
     found = checked(problem, plan, Happened(now_min=now, steps=known, loads=()))
-    assert ("fill of jelly-1 at most 2 min after skim (it gels)", 8) in found.broken
+    assert ('"fill" of jelly-1 at most 2 min after "skim" (it gels)', 8) in found.broken
     assert "gives way by 8 min" in found.sentence
 
 

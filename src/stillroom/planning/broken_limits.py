@@ -12,6 +12,7 @@ from stillroom.planning.draws import Array
 from stillroom.planning.forward import TIGHT_MIN, Days
 from stillroom.planning.precedence import Part, Precedence, closing_steps
 from stillroom.planning.problem import Problem
+from stillroom.planning.step_words import called
 from stillroom.planning.timetable import Timetable
 
 DAYS_FOR_HANDS = 500
@@ -23,7 +24,7 @@ class BrokenLimit:
     """One kind of limit, and how it fares."""
 
     kind: str
-    """In words: "fill at most 2 min after skim"."""
+    """In words: '"Fill half-pint jars" at most 2 min after "Off the fire, skim"'."""
     times_a_day: float
     over_min: float
     """By how much on average where it is broken. [min]"""
@@ -70,7 +71,7 @@ def _overruns(
         for link in batch.links:
             before, after = number[batch.id, link.before], number[batch.id, link.after]
             gap = start[after] - end[before]
-            names = (_said(link.before), _said(link.after))
+            names = (called(batch, link.before), called(batch, link.after))
             yield f"{names[1]} begun before {names[0]} is over", link.at_least_min - gap
             if link.at_most_min is not None:
                 kind = f"{names[1]} at most {link.at_most_min} min after {names[0]}"
@@ -99,16 +100,6 @@ def _overruns(
         for n in mine:
             if net.nodes[n].part is Part.BREAK:
                 yield f"{person.id} rests in time", start[n] - latest
-
-
-def _said(step: str) -> str:
-    """
-    Say the name of a step as a word.
-
-    >>> _said("heat_jars")
-    'heat jars'
-    """
-    return step.replace("_", " ")
 
 
 def _over_asked(net: Precedence, problem: Problem, days: Days) -> float:

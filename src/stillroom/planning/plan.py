@@ -163,7 +163,7 @@ def plan_day(
             return none
         over = None
         found.remarks.append("it was found while ways out of a full day were tried")
-    as_by_hand = None if start in (held, reached) else start
+    as_by_hand = None if start is held or start is reached else start
     return _answer(problem, found, first, as_by_hand, shown, known, over)
 
 

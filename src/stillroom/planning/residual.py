@@ -16,6 +16,7 @@ from stillroom.methods.step import Link, Step
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Batch, Break, Person, Problem
 from stillroom.planning.rinses import Waiting
+from stillroom.planning.step_words import called
 from stillroom.planning.timetable import PlacedLoad, PlacedStep
 
 NOW = "(now)"
@@ -120,7 +121,7 @@ def _windows_eased(batch: Batch, happened: Happened, rest: Residual) -> Batch:
                 batch=batch.id,
                 after=window.step,
                 by_min=window.latest_min,
-                what=f"{window.step} of {batch.id} begins in time",
+                what=f"{called(batch, window.step)} of {batch.id} begins in time",
             )
         )
     return replace(
@@ -148,8 +149,8 @@ def _eased_by(batch: Batch, unkept: set[str], rest: Residual) -> Batch:
                 after=link.after,
                 by_min=link.at_most_min,
                 before=link.before,
-                what=f"{link.after} of {batch.id} at most {link.at_most_min} min after "
-                f"{link.before}{why}",
+                what=f"{called(batch, link.after)} of {batch.id} at most "
+                f"{link.at_most_min} min after {called(batch, link.before)}{why}",
             )
         )
         links.append(replace(link, at_most_min=None))
@@ -373,8 +374,8 @@ def _links(
                     batch=batch.id,
                     after=link.after,
                     by_min=end + link.at_most_min,
-                    what=f"{link.after} of {batch.id} at most {link.at_most_min} min "
-                    f"after {link.before}{why}",
+                    what=f"{called(batch, link.after)} of {batch.id} at most "
+                    f"{link.at_most_min} min after {called(batch, link.before)}{why}",
                 )
             )
     return found

@@ -85,9 +85,7 @@ def no_plan(
         else:
             clashes, minimal = clash.rules, clash.minimal
     if not clashes:
-        clashes = (
-            f"no plan was found in {seconds:g} s; it is not proven that none exists",
-        )
+        clashes = (_not_found(problem, seconds, reached),)
     found = ways_out(problem, search, missed=missed, reached=reached)
     would_help = tuple(way.says for way in found.ways)
     if not impossible:
@@ -109,6 +107,19 @@ def _proven(problem: Problem, known: Bound | None) -> str:
         return "it is proven that nothing fits; which rules clash took too long"
     end = clock_time(problem.starts_at, problem.horizon_min)
     return f"it is proven that nothing fits by {end}: {known.why}"
+
+
+def _not_found(problem: Problem, seconds: float, reached: Timetable | None) -> str:
+    """What is said where nothing is proven: how far the search came."""
+    unproven = "it is not proven that none exists"
+    if reached is None or reached.finish_min <= problem.horizon_min:
+        return f"no plan was found in {seconds:g} s; {unproven}"
+    end = clock_time(problem.starts_at, problem.horizon_min)
+    ends = clock_time(problem.starts_at, reached.finish_min)
+    return (
+        f"the best plan found in {seconds:g} s for all of it ends at {ends}, and the "
+        f"day ends at {end}; {unproven}"
+    )
 
 
 def _whatever(problem: Problem) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.planning.way_changes import Changes
 
@@ -164,6 +164,13 @@ class NoPlan:
     """The cheapest, each of them solved."""
     why_fewer: str = ""
     """Why there are fewer than three; empty where there are three."""
+
+    def with_ways(self, ways: tuple[WayOut, ...], why_fewer: str) -> NoPlan:
+        """The same with other ways out."""
+        tried = {way.says for way in self.ways_out}
+        others = (said for said in self.would_help if said not in tried)
+        would_help = (*(way.says for way in ways), *others)
+        return replace(self, ways_out=ways, would_help=would_help, why_fewer=why_fewer)
 
     @property
     def helps(self) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from enum import StrEnum
 
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.one_thing_more import with_one_more
-from stillroom.planning.problem import Pot, Problem
+from stillroom.planning.problem import Batch, Pot, Problem
 
 COST_OF_A_JAR = 10
 """A jar that is not made weighs as much as so many minutes of somebody's time."""
@@ -56,6 +56,16 @@ class Change:
 
 
 Changes = tuple[Change, ...]
+
+
+def leave_out(batch: Batch) -> Change:
+    """The change that a batch is not made."""
+    return Change(
+        kind=Kind.LEAVE_OUT,
+        subject=batch.id,
+        product=batch.product,
+        amount=batch.jars,
+    )
 
 
 def thing_more(problem: Problem, kind: Kind) -> tuple[str, Problem] | None:

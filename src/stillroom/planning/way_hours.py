@@ -26,6 +26,8 @@ from stillroom.planning.way_plans import (
 MOST_STEPS = 3
 """So often less is tried on a day whose answers are not proven."""
 MOST_GROWTH = 8
+SHARE_OF_HOURS = 0.2
+"""Of the time that is left, for the hours of one changed day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,10 +158,16 @@ class _Asked:
     day: Problem
     like: Timetable | None
     at: Time
+    stop_at: float = 0.0
+    """Seconds left at which these hours have had their share."""
+
+    def _is_over(self) -> bool:
+        return self.at.is_over() or self.at.left() < self.stop_at
 
     def least(self, guess: int, limit: float, alone: int | None) -> Given | None:
         if self.hours.is_plain:
             return self._plain_end()
+        self.stop_at = (1 - SHARE_OF_HOURS) * self.at.left()
         most = self.hours.most(self.day)
         if alone is not None and self.hours.who:
             most = min(most, self._inside() + alone - 1)
@@ -168,7 +176,7 @@ class _Asked:
         for _ in range(MOST_GROWTH):
             minutes = min(minutes, most)
             useless = low > 0 and self._sum_of(low) >= limit
-            if minutes <= low or useless or self.at.is_over():
+            if minutes <= low or useless or self._is_over():
                 return None
             found = self._plan_with(minutes)
             end = self._with(minutes).horizon_min
@@ -249,7 +257,7 @@ class _Asked:
         minutes = self._read_off(low, minutes, plan)
         tried = 0
         while minutes - low > 1 and (small or tried < MOST_STEPS):
-            if self.at.is_over():
+            if self._is_over():
                 proven = False
                 break
             tried += 1

@@ -32,6 +32,7 @@ from stillroom.planning.way_changes import (
     changed,
     cost_of,
     is_more_than,
+    leave_out,
     said,
     thing_more,
 )
@@ -148,6 +149,41 @@ def _as_it_is(problem: Problem, plan: Timetable) -> WayOut:
         done_by=clock_time(problem.starts_at, plan.finish_min),
         timetable=plan,
     )
+
+
+def with_one_found(
+    problem: Problem, found: Sequence[WayOut], out: Sequence[str], plan: Timetable
+) -> tuple[WayOut, ...]:
+    """
+    Ways out, and one that was found elsewhere: some batches left out.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day with all of its batches.
+    found : sequence of WayOut
+        Ways out of it.
+    out : sequence of str
+        Ids of the batches that are left out.
+    plan : Timetable
+        The plan of all the others.
+    """
+    changes = tuple(leave_out(b) for b in problem.batches if b.id in out)
+    if not changes or violations(changed(problem, changes), plan):
+        return tuple(found)
+    more = WayOut(
+        says=said(problem, changes),
+        cost_min=cost_of(problem, changes),
+        finish_min=plan.finish_min,
+        done_by=clock_time(problem.starts_at, plan.finish_min),
+        timetable=plan,
+        changes=changes,
+    )
+    kept: list[WayOut] = []
+    for way in sorted((*found, more), key=lambda w: (w.cost_min, len(w.changes))):
+        if not any(is_more_than(way.changes, k.changes) for k in kept):
+            kept.append(way)
+    return tuple(kept[:WAYS])
 
 
 @dataclass(slots=True)
@@ -312,13 +348,7 @@ class _Finder:
                 if other is None or here > other[0]:
                     least_missed[batch.product] = (here, batch)
             for _, batch in least_missed.values():
-                out = Change(
-                    kind=Kind.LEAVE_OUT,
-                    subject=batch.id,
-                    product=batch.product,
-                    amount=batch.jars,
-                )
-                yield (*firm, out)
+                yield (*firm, leave_out(batch))
         for kind in THINGS:
             if all(c.kind is not kind for c in firm) and thing_more(self.problem, kind):
                 yield (*firm, Change(kind=kind))

@@ -26,6 +26,7 @@ from stillroom.planning.sizes import Sized, Sizes, better_sizes
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.unworkable import unworkable
 from stillroom.planning.way_typed import AGAIN_S, with_typed_ways
+from stillroom.planning.ways_out import WAYS, with_one_found
 from stillroom.planning.what_fits import only, what_fits
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
@@ -136,17 +137,6 @@ def plan_the_day(
     if isinstance(found.answer, Answer):
         return _whole(found)
 
-    def again(other: Day) -> Problem | Refusal:
-        """The problem of the day with changes, as this one was made."""
-        there = replace(place, kitchen=other.kitchen)
-        return _problem_again(other, there, sized.sizes if sized else {}, begin)
-
-    if isinstance(found.answer, NoPlan):
-        until = time.monotonic() + AGAIN_S
-        search = Search(until, workers, 1, deterministic, AGAIN_S)
-        found.answer = with_typed_ways(
-            found.answer, day, found.made, found.problem, again, search
-        )
     fits = what_fits(
         found.problem,
         _in_order(day, found.made, found.problem),
@@ -154,11 +144,28 @@ def plan_the_day(
         workers=workers,
         deterministic=deterministic,
     )
+    if explain:
+
+        def again(other: Day) -> Problem | Refusal:
+            """The problem of the day with changes, as this one was made."""
+            there = replace(place, kitchen=other.kitchen)
+            return _problem_again(other, there, sized.sizes if sized else {}, begin)
+
+        none = found.answer
+        if fits is not None:
+            plan = fits.answer.timetable
+            ways = with_one_found(found.problem, none.ways_out, fits.left_out, plan)
+            none = none.with_ways(ways, none.why_fewer if len(ways) < WAYS else "")
+        until = time.monotonic() + AGAIN_S
+        search = Search(until, workers, 1, deterministic, AGAIN_S)
+        found.answer = with_typed_ways(
+            none, day, found.made, found.problem, again, search
+        )
     if fits is None:
         return _whole(found)
-    fewer = _fewer(found, fits.problem, cannot, found.answer, fits.no_more)
-    fewer.answer = fits.answer
-    return _whole(fewer)
+    smaller = _fewer(found, fits.problem, cannot, found.answer, fits.no_more)
+    smaller.answer = fits.answer
+    return _whole(smaller)
 
 
 def _problem(

@@ -70,10 +70,9 @@ def main() -> None:
             print(f"{name}: no plan however long the day is")
             continue
         for miss in given.miss:
-            end = reached.finish_min
-            problem = shortened(whole, end - miss)
-            rests = tuple(r for r in reached.breaks if r.end_min <= end - miss)
-            start = replace(reached, breaks=rests)
+            problem = shortened(whole, reached.finish_min - miss)
+            # as the search for the day itself leaves it
+            start = with_end_open(problem, _search(given.first))
             for seconds in given.seconds:
                 found, took = _asked(problem, start, seconds)
                 _judge(problem, found)
@@ -102,7 +101,9 @@ def _search(seconds: float) -> Search:
     return Search(time.monotonic() + seconds, WORKERS, 1, False, seconds)
 
 
-def _asked(problem: Problem, reached: Timetable, seconds: float) -> tuple[Ways, float]:
+def _asked(
+    problem: Problem, reached: Timetable | None, seconds: float
+) -> tuple[Ways, float]:
     began = time.monotonic()
     found = ways_out(problem, _search(seconds), reached=reached)
     return found, time.monotonic() - began

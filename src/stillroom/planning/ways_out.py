@@ -17,6 +17,7 @@ from itertools import count
 
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.check import violations
+from stillroom.planning.cpsat.give import fewest_minutes
 from stillroom.planning.cpsat.solve import Search, find_timetable
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import clock_time
@@ -239,7 +240,28 @@ class _Finder:
             if self.fits_after_all is not None:
                 return
         self.exhausted = not self.open_
+        if is_small(self.problem):
+            self._share_minutes()
         self._look_at_both_ends()
+
+    def _share_minutes(self) -> None:
+        """The fewest minutes, shared among all hours: they may be fewer than of one."""
+        hours = [w for w in self.best() if any(c.kind not in WHOLE for c in w.changes)]
+        for way in hours:
+            if self.time.is_over() or way.node.room:
+                continue
+            firm = cost_of(self.problem, way.node.firm)
+            base = self._base(way.node)
+            part = self.time.part(SHARE_OF_ONE * self.time.left())
+            found = fewest_minutes(base, way.cost - firm - 1, part)
+            if found is None:
+                continue
+            shared = self._settled(
+                way.node, found.changes, found.plan, least=found.least
+            )
+            if shared is not None:
+                shared.tried = 2  # its minutes are no one figure to be made less
+                self.found.append(shared)
 
     def _look_at_both_ends(self) -> None:
         """Minutes shared by both ends of the day, where there are too few ways."""

@@ -1,180 +1,139 @@
 """
-How little would have to give: minutes and places as variables, summed and made small.
+The fewest minutes that must give, shared among all hours of a day at once.
 
-Either people stay longer, the day ends later and there is more room on the counter; or
-those who come later than the day begins come sooner.
+The day may start earlier and end later, whoever leaves early may stay, and whoever
+comes late may come sooner: each a variable, their sum made small. Only a small day is
+searched like this, to its proof.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.by_hand import by_hand
 from stillroom.planning.cpsat.clash import LONGER_DAY_MIN, loosened, patient_solver
 from stillroom.planning.cpsat.people import Guards
-from stillroom.planning.cpsat.reading import hints_of, timetable_of
-from stillroom.planning.cpsat.solve import Search, hint_fully
-from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.cpsat.reading import timetable_of
+from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.variables import Day
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.way_changes import Change, Changes, Kind, starting_earlier
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Given:
-    """What gives, and the day that comes of it."""
+    """What gives, and a plan of the day that comes of it."""
 
-    says: str
-    problem: Problem
-    """The day with what was given."""
-    timetable: Timetable
-    price: int
-    """Minutes and places, summed."""
+    changes: Changes
+    plan: Timetable
     least: bool
     """Less does not do: proven."""
 
 
-def later(problem: Problem, search: Search) -> Given | None:
-    """People stay longer, the day ends later, or more jars may stand and cool."""
-    start = _plan_of_a_longer_day(problem)
-    day, guards = loosened(problem, Guards(cp_model.CpModel(), later=True), start)
+def fewest_minutes(problem: Problem, at_most: int, search: Search) -> Given | None:
+    """
+    Share the fewest minutes among the hours of a day.
+
+    Parameters
+    ----------
+    problem : Problem
+        A day that does not fit.
+    at_most : int
+        More minutes are of no use. [min]
+    search : Search
+        Time, workers, seed.
+    """
+    clock = [int(part) for part in problem.starts_at.split(":")]
+    before = max(0, min(at_most, clock[0] * 60 + clock[1]))
+    shifted = starting_earlier(problem, before)
+    from_start = {p.id for p in problem.people if p.arrives_min <= 0}
+    people = tuple(
+        replace(p, arrives_min=before) if p.id in from_start else p
+        for p in shifted.people
+    )
+    shifted = replace(shifted, people=people, wants=(), done_by_min=None, first=())
+    guards = Guards(cp_model.CpModel(), later=True, sooner=True)
+    day, guards = loosened(shifted, guards)
+    model = day.model
     assert day.finish is not None
     assert guards.more_places is not None
-    over = day.model.new_int_var(0, LONGER_DAY_MIN, "after the end of the day")
-    day.model.add(over >= day.finish - problem.horizon_min)
-    price = [over, guards.more_places, *guards.stays_on.values()]
-    if start is not None:
-        hint_fully(day, hints_of(day, start), search)
-    day.model.minimize(cp_model.LinearExpr.sum(price))
-    solver = patient_solver(search, search.left())
-    status = solver.solve(day.model)
+    model.add(guards.more_places == 0)
+    earlier = model.new_int_var(0, before, "the day starts earlier")
+    _nothing_before(day, before, earlier)
+    price = [earlier, *guards.stays_on.values()]
+    for name, sooner in guards.comes_sooner.items():
+        if name in from_start:
+            model.add(sooner == earlier)
+            continue
+        comes = next(p.arrives_min for p in problem.people if p.id == name)
+        model.add(sooner <= comes + earlier)
+        price.append(sooner)
+    over = model.new_int_var(0, LONGER_DAY_MIN, "the day ends later")
+    model.add(over >= day.finish - shifted.horizon_min)
+    price.append(over)
+    total = cp_model.LinearExpr.sum(price)
+    model.add(total <= at_most)
+    model.minimize(total)
+    solver = patient_solver(search, search.seconds)
+    if search.deterministic:
+        solver.parameters.interleave_search = True
+        solver.parameters.max_deterministic_time = search.seconds
+        solver.parameters.max_time_in_seconds = 120.0
+    status = solver.solve(model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return None if start is None else _as_by_hand(problem, start)
-    value = solver.value
-    return _later(
-        problem,
-        {person: value(minutes) for person, minutes in guards.stays_on.items()},
-        value(over),
-        value(guards.more_places),
-        timetable_of(day, value),
+        return None
+    minutes = solver.value(earlier)
+    found = [
+        Change(kind=Kind.STARTS, amount=minutes),
+        Change(kind=Kind.ENDS, amount=solver.value(over)),
+    ]
+    for name, sooner in guards.comes_sooner.items():
+        if name not in from_start:
+            amount = solver.value(sooner)
+            found.append(Change(kind=Kind.COMES, subject=name, amount=amount))
+    for name, longer in guards.stays_on.items():
+        amount = solver.value(longer)
+        found.append(Change(kind=Kind.STAYS, subject=name, amount=amount))
+    return Given(
+        changes=tuple(c for c in found if c.amount),
+        plan=_sooner(timetable_of(day, solver.value), before - minutes),
         least=status == cp_model.OPTIMAL,
     )
 
 
-def _later(
-    problem: Problem,
-    stays: Mapping[str, int],
-    longer_day: int,
-    places: int,
-    timetable: Timetable,
-    *,
-    least: bool,
-) -> Given | None:
-    """What gives, in words, and the day with it."""
-    said, people = [], []
-    clock = problem.starts_at
-    end = problem.horizon_min + longer_day
-    for person in problem.people:
-        minutes = stays.get(person.id, 0)
-        leaves = person.leaves_min + minutes
-        if person.leaves_min >= problem.horizon_min:  # who stays to the end
-            leaves = max(leaves, end)
-        people.append(replace(person, leaves_min=leaves))
-        if minutes:
-            until = clock_time(clock, person.leaves_min + minutes)
-            said.append(
-                f"{person.id} stays {said_minutes(minutes)} longer, until {until}"
-            )
-    if longer_day:
-        said.append(
-            f"the day ends {said_minutes(longer_day)} later, at "
-            f"{clock_time(clock, end)}"
+def _nothing_before(day: Day, before: int, earlier: cp_model.IntVar) -> None:
+    """No step and no fire before the day starts, also where they need nobody."""
+    for line in day.starts.values():
+        for start in line:
+            day.model.add(start >= before - earlier)
+    for slot in day.all_slots():
+        day.model.add(slot.heat >= before - earlier)
+
+
+def _sooner(plan: Timetable, by: int) -> Timetable:
+    """A plan whose minutes count from a later start."""
+    steps = tuple(
+        replace(s, start_min=s.start_min - by, end_min=s.end_min - by)
+        for s in plan.steps
+    )
+    loads = tuple(
+        replace(
+            x,
+            heat_min=x.heat_min - by,
+            lower_min=x.lower_min - by,
+            lowered_min=x.lowered_min - by,
+            boil_min=x.boil_min - by,
+            done_min=x.done_min - by,
+            lift_min=x.lift_min - by,
+            out_min=x.out_min - by,
+            fire_free_min=x.fire_free_min - by,
         )
-    if places:
-        said.append(f"there is room for {places} more jars to cool")
-    if not said:
-        return None
-    counter = replace(problem.counter, places=problem.counter.places + places)
-    return Given(
-        says=" and ".join(said),
-        problem=replace(
-            problem, horizon_min=end, people=tuple(people), counter=counter
-        ),
-        timetable=timetable,
-        price=sum(stays.values()) + longer_day + places,
-        least=least,
+        for x in plan.loads
     )
-
-
-def _as_by_hand(problem: Problem, plan: Timetable) -> Given | None:
-    """What a plan by hand asks for, where no search came to anything in its time."""
-    ends: dict[str, int] = {}
-    for s in plan.steps:
-        if s.person is not None:
-            ends[s.person] = max(ends.get(s.person, 0), s.end_min)
-    for load in plan.loads:
-        ends[load.lowered_by] = max(ends.get(load.lowered_by, 0), load.lowered_min)
-        ends[load.lifted_by] = max(ends.get(load.lifted_by, 0), load.out_min)
-    for rest in plan.breaks:
-        ends[rest.person] = max(ends.get(rest.person, 0), rest.end_min)
-    horizon = problem.horizon_min
-    stays = {
-        p.id: max(0, ends.get(p.id, 0) - p.leaves_min)
-        for p in problem.people
-        if p.leaves_min < horizon
-    }
-    over = max([plan.finish_min, *ends.values()], default=0) - horizon
-    jars = sum(load.count for load in plan.loads)
-    return _later(
-        problem,
-        stays,
-        max(0, over),
-        max(0, jars - problem.counter.places),
-        plan,
-        least=False,
+    rests = tuple(
+        replace(r, start_min=r.start_min - by, end_min=r.end_min - by)
+        for r in plan.breaks
     )
-
-
-def sooner(problem: Problem, search: Search) -> Given | None:
-    """Whoever comes later than the day begins comes sooner."""
-    if not any(p.arrives_min > 0 for p in problem.people):
-        return None
-    day, guards = loosened(problem, Guards(cp_model.CpModel(), sooner=True))
-    assert day.finish is not None
-    day.model.add(day.finish <= problem.horizon_min)
-    price = list(guards.comes_sooner.values())
-    day.model.minimize(cp_model.LinearExpr.sum(price))
-    solver = patient_solver(search, search.left())
-    status = solver.solve(day.model)
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return None
-    said, people = [], []
-    for person in problem.people:
-        earlier = guards.comes_sooner.get(person.id)
-        minutes = solver.value(earlier) if earlier is not None else 0
-        comes = person.arrives_min - minutes
-        people.append(replace(person, arrives_min=comes))
-        if minutes:
-            at = clock_time(problem.starts_at, comes)
-            said.append(f"{person.id} comes {said_minutes(minutes)} sooner, at {at}")
-    if not said:
-        return None
-    return Given(
-        says=" and ".join(said),
-        problem=replace(problem, people=tuple(people)),
-        timetable=timetable_of(day, solver.value),
-        price=sum(solver.value(p) for p in price),
-        least=status == cp_model.OPTIMAL,
-    )
-
-
-def _plan_of_a_longer_day(problem: Problem) -> Timetable | None:
-    """By hand, were the day and everyone's time longer and the counter endless."""
-    longer = problem.horizon_min + LONGER_DAY_MIN
-    people = tuple(replace(p, leaves_min=longer) for p in problem.people)
-    jars = sum(b.jars for b in problem.batches)
-    counter = replace(problem.counter, places=max(jars, problem.counter.places))
-    eased = replace(problem, horizon_min=longer, people=people, counter=counter)
-    return by_hand(eased, seconds=0.1, shuffles=0)
+    return Timetable(steps=steps, loads=loads, breaks=rests)

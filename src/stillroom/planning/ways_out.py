@@ -54,6 +54,8 @@ LIKELY_GAIN = 0.93
 """So much sooner a plan of a large day ends once it is searched on, by experience."""
 GAIN_OF_A_THING = 0.95
 """So much sooner a large day may end with one thing more: what is looked at first."""
+HOURS_TAKE_LONG = 30
+"""Hours other than its end take many looks at a large day: so much dearer goes first."""
 LEAST_S = 0.15
 
 
@@ -390,7 +392,8 @@ class _Finder:
         self.seen.add((node, adds))
         cost: float = self._least(node, adds=adds)
         if not is_small(self.problem):
-            cost = max(cost, self._likely(node))
+            dear = 0 if node.hours.is_plain or adds else HOURS_TAKE_LONG
+            cost = max(cost, self._likely(node) + dear)
         heapq.heappush(self.open_, (cost, next(self.number), node, adds))
 
     def _least(self, node: _Node, *, adds: bool) -> int:

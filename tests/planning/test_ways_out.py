@@ -1,0 +1,299 @@
+"""
+Ways out: every combination of changes tried on tiny days, and each way judged anew.
+
+Work is counted here and not the clock, so that the same ways come out each time.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import product
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from planning.brute_days import tiny_day
+from planning.day_strategies_small import random_days
+from planning.small_days import butter, day, jelly, person, step
+from planning.test_brute_force import _plans, earliest_finish
+
+from stillroom.methods.step import Link
+from stillroom.planning.check import violations
+from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.day_changes import changed_day_text
+from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.problem import Break, Counter, Problem, Window
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.way_changes import (
+    THINGS,
+    Change,
+    Changes,
+    Kind,
+    changed,
+    cost_of,
+    is_more_than,
+    leave_out,
+    said,
+    starting_earlier,
+    thing_more,
+)
+from stillroom.planning.way_plans import with_end_open
+from stillroom.planning.ways_out import Ways, ways_out, with_one_found
+from stillroom.planning.whole_day import plan_the_day
+from tests.kitchens import day as day_of_file
+from tests.kitchens import person as helper
+
+# --- every combination of changes, on tiny days ---
+
+
+def counted(seconds: float) -> Search:
+    """A search whose work is counted."""
+    return Search(time.monotonic() + 60, 1, 1, deterministic=True, seconds=seconds)
+
+
+def hard(seed: int) -> Problem:
+    """A tiny day that ends too soon; who is there from its start goes sooner still."""
+    problem = tiny_day(seed)
+    problem = replace(
+        problem, batches=tuple(replace(b, jars=1) for b in problem.batches)
+    )
+    finish = earliest_finish(problem)
+    assert finish is not None
+    end = finish - 2
+    first, *others = problem.people
+    people = (
+        replace(first, leaves_min=max(1, end - seed % 3)),
+        *(replace(p, leaves_min=end) for p in others),
+    )
+    return replace(problem, horizon_min=end, people=people)
+
+
+def of_a_price(problem: Problem, price: int) -> Iterator[Changes]:
+    """Every set of changes, one thing or batch at most, that weighs so much."""
+    things = [Change(kind=k) for k in THINGS if thing_more(problem, k)]
+    outs = [leave_out(b) for b in problem.batches]
+    hours = [(Kind.ENDS, ""), (Kind.STARTS, "")]
+    hours += [
+        (Kind.STAYS, p.id) for p in problem.people if p.leaves_min < problem.horizon_min
+    ]
+    hours += [(Kind.COMES, p.id) for p in problem.people if p.arrives_min > 0]
+    for whole in [(), *((c,) for c in (*outs, *things))]:
+        rest = price - cost_of(problem, whole)
+        for split in product(range(rest + 1), repeat=len(hours)):
+            if rest >= 0 and sum(split) == rest:
+                yield (
+                    *whole,
+                    *(
+                        Change(kind=kind, subject=who, amount=minutes)
+                        for (kind, who), minutes in zip(hours, split, strict=True)
+                        if minutes
+                    ),
+                )
+
+
+@pytest.mark.parametrize("seed", [4, 7, 8, 10, 15, 16, 17, 22, 23, 25])
+def test_no_changes_of_all_are_cheaper_than_the_first_way(seed: int) -> None:
+    # seed 10: a minute of the day's start and three of a helper do, where five of
+    # any one hour would be needed
+    problem = hard(seed)
+    found = ways_out(problem, counted(20))
+    assert len(found.ways) == 3
+    assert_ways(problem, found)
+    for price in range(found.ways[0].cost_min):
+        for changes in of_a_price(problem, price):
+            tried = changed(problem, changes)
+            assert not any(_plans(tried, tried.horizon_min)), (price, changes)
+
+
+def assert_ways(problem: Problem, found: Ways) -> None:
+    """Each holds; the cheapest comes first; none is another with something more."""
+    for n, way in enumerate(found.ways):
+        assert violations(changed(problem, way.changes), way.timetable) == ()
+        assert way.changes
+        assert way.cost_min == cost_of(problem, way.changes)
+        for before in found.ways[:n]:
+            assert before.cost_min <= way.cost_min
+            assert not is_more_than(way.changes, before.changes)
+    assert (len(found.ways) == 3) == (found.why_fewer == "")
+
+
+@settings(
+    max_examples=4,
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
+@given(random_days())
+def test_ways_out_of_any_day_hold(problem: Problem) -> None:
+    plan = with_end_open(problem, counted(1))
+    assume(plan is not None and plan.finish_min > 40)
+    assert plan is not None
+    end = min(problem.horizon_min, plan.finish_min - 15)
+    people = tuple(
+        replace(p, arrives_min=min(p.arrives_min, end), breaks=(), away=())
+        for p in problem.people
+    )
+    short = replace(problem, horizon_min=end, people=people)
+    found = ways_out(short, counted(1))
+    if [way.changes for way in found.ways] == [()]:
+        assert violations(short, found.ways[0].timetable) == ()  # it fits after all
+    else:
+        assert_ways(short, found)
+
+
+# --- what a way is, on days of one thing that is short ---
+
+
+def test_the_same_ways_each_time() -> None:
+    problem = day(jelly(), butter(), people=2, horizon_min=150)
+    one, two = (ways_out(problem, counted(4)) for _ in range(2))
+    assert [(w.says, w.timetable) for w in one.ways] == [
+        (w.says, w.timetable) for w in two.ways
+    ]
+    assert_ways(problem, one)
+
+
+def test_two_batches_are_left_out_where_one_is_not_enough() -> None:
+    # 48 jars are to cool and there is room for 32: two batches of eight less, or
+    # sixteen places more, at a minute's price for each
+    batches = [jelly(f"jelly-{n}") for n in range(6)]
+    few = Counter(places=32, cooling_min=1440)
+    problem = day(*batches, people=3, big_pots=3, counter=few, horizon_min=900)
+    missed = [b.id for b in batches[::-1]]  # the first would be missed least
+    found = ways_out(problem, counted(4), missed=missed)
+    assert_ways(problem, found)
+    room, both, fewer = found.ways
+    assert [(c.kind, c.amount) for c in room.changes] == [(Kind.ROOM, 16)]
+    assert {(c.kind, c.amount) for c in both.changes} == {
+        (Kind.LEAVE_OUT, 8),
+        (Kind.ROOM, 8),
+    }
+    assert {c.subject for c in fewer.changes} == {"jelly-0", "jelly-1"}
+    assert fewer.says == "it fits without 2 batches of jelly"
+    assert fewer.cost_min == 160
+
+
+def test_where_time_does_not_help_it_says_why_there_are_fewer() -> None:
+    # two strong fires at once, and one strong burner: no hours whatever would help
+    fire = {"burner_w": 3000.0}
+    steps = (step("one", 10, 0, **fire), step("two", 10, 0, **fire), step("mix", 5, 0))
+    links = tuple(Link(before=b, after="mix", at_most_min=0) for b in ("one", "two"))
+    batch = jelly(process=None, pots=(), ready_after="", steps=steps, links=links)
+    found = ways_out(day(batch), counted(20))
+    kinds = {c.kind for way in found.ways for c in way.changes}
+    assert kinds == {Kind.BURNER, Kind.CANNER}  # the canner brings its own fire
+    assert len(found.ways) == 2
+    assert "alone and together" in found.why_fewer
+
+
+def test_what_the_search_reached_is_used() -> None:
+    problem = day(jelly(), jelly("jelly-2"), people=2, horizon_min=60)
+    reached = with_end_open(problem, counted(4))
+    assert reached is not None
+    found = ways_out(problem, counted(4), reached=reached)
+    most = reached.finish_min - 60
+    assert found.ways[0].cost_min <= most
+
+
+def test_a_plan_without_some_batches_is_a_way_out() -> None:
+    problem = day(jelly(), butter(), people=2, horizon_min=150)
+    without = changed(problem, (leave_out(problem.batches[1]),))
+    plan = with_end_open(without, counted(2))
+    assert plan is not None
+    ways = with_one_found(problem, (), ["butter-1"], plan)
+    assert [(w.says, w.cost_min) for w in ways] == [
+        ("it fits without one batch of butter", 70)
+    ]
+    assert with_one_found(problem, ways, ["jelly-1"], plan) == ways  # it does not hold
+
+
+# --- changes ---
+
+
+def test_a_day_that_starts_earlier_keeps_its_clocks() -> None:
+    rest = Break(duration_min=10, earliest_min=30, latest_start_min=60)
+    people = (
+        person("keeper", breaks=(rest,), leaves_min=480),
+        person("helper", arrives_min=20, away=((40, 50),)),
+    )
+    ready = Window(step="boil", earliest_min=25, latest_min=90, why="it is ready")
+    problem = day(jelly(windows=(ready,)), people=people, done_by_min=300)
+    earlier = starting_earlier(problem, 15)
+    assert (earlier.starts_at, earlier.horizon_min) == ("07:45", 495)
+    keeper, other = earlier.people
+    assert (keeper.arrives_min, keeper.leaves_min) == (0, 495)
+    assert (keeper.breaks[0].earliest_min, keeper.breaks[0].latest_start_min) == (
+        45,
+        75,
+    )
+    assert (other.arrives_min, other.away) == (35, ((55, 65),))
+    window = earlier.batches[0].windows[0]
+    assert (window.earliest_min, window.latest_min) == (40, 105)
+    assert earlier.done_by_min == 315
+
+
+def test_what_is_more_than_another() -> None:
+    less = (Change(kind=Kind.ENDS, amount=20),)
+    out = leave_out(jelly("jelly-1")), leave_out(jelly("jelly-2"))
+    assert is_more_than((*less, out[0]), less)
+    assert is_more_than((Change(kind=Kind.ENDS, amount=21),), less)
+    assert not is_more_than((Change(kind=Kind.ENDS, amount=19), out[0]), less)
+    assert is_more_than(out, (out[1],))
+    assert is_more_than((out[0],), (out[1],))  # another batch of the same product
+    assert not is_more_than((out[0],), out)
+
+
+def test_changes_are_said_together() -> None:
+    problem = day(jelly(), butter(), people=(person("Ada", arrives_min=30),))
+    changes = (
+        Change(kind=Kind.ENDS, amount=75),
+        Change(kind=Kind.COMES, subject="Ada", amount=20),
+        leave_out(problem.batches[0]),
+        Change(kind=Kind.POT),
+    )
+    assert said(problem, changes) == (
+        "it fits without one batch of jelly, with one more pot like big-1, if Ada "
+        "comes 20 min sooner, at 08:10 and the day ends 1 h 15 min later, at 17:15"
+    )
+
+
+# --- through a day file ---
+
+
+@pytest.fixture(scope="module")
+def too_short() -> DayPlan:
+    """Two batches take 119 min; the day has 110."""
+    ends = dt.time(9, 50)
+    plan = plan_the_day(
+        day_of_file(
+            people=(helper(goes=ends), helper("Ben", comes=dt.time(9), goes=ends)),
+            ends=ends,
+        ),
+        seconds=3.0,
+        workers=1,
+        deterministic=True,
+    )
+    assert isinstance(plan, DayPlan)
+    return plan
+
+
+def test_each_way_is_a_change_of_the_day_file(too_short: DayPlan) -> None:
+    none = too_short.too_much or too_short.answer
+    assert isinstance(none, NoPlan)
+    assert len(none.ways_out) == 3
+    text = write_day(too_short.day)
+    for way in none.ways_out:
+        assert way.typed
+        other = read_day(changed_day_text(text, way.typed))
+
+        def judged(problem: Problem, plan=way.timetable) -> Answer | NoPlan:
+            assert violations(problem, plan) == ()
+            return NoPlan(clashes=(), minimal=False, would_help=(), solve_s=0.0)
+
+        # the batches of the changed file, and the judge in the planner's stead
+        plan_the_day(other, seconds=0.1, answer_of=judged, explain=False)
+        assert way.done_by in way.sentence

@@ -2,15 +2,22 @@
 
 import datetime as dt
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
+from dataclasses import replace
 from multiprocessing import get_context
 
 import pytest
 
+from stillroom.planning.change_keys import in_words
 from stillroom.planning.day_changes import changed_day_text, day_text_of
 from stillroom.planning.dayfile import demo_day_text, read_day, write_day
+from stillroom.planning.held_plan import as_far_as_it_holds
+from stillroom.planning.plan import plan_day
 from stillroom.planning.what_if import AS_IT_IS, outcome, what_if
+from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Unreadable
 from tests.kitchens import day, person
+from tests.planning.small_days import butter, jelly
+from tests.planning.small_days import day as small_day
 
 DEMO = demo_day_text()
 
@@ -134,6 +141,64 @@ def test_threads_and_processes_give_the_same_table(small):
         apart = what_if(small, changes, seconds=2, executor=pool)
     finishes = [[o.finish_min for o in table] for table in (plain, threads, apart)]
     assert finishes[0] == finishes[1] == finishes[2]
+
+
+def test_the_days_own_plan_is_where_the_others_begin(small, monkeypatch):
+    own = plan_the_day(read_day(small), seconds=2, deterministic=True)
+    begun = []
+
+    def watched(day, **given):
+        begun.append(given["begin_with"])
+        return plan_the_day(day, **given)
+
+    monkeypatch.setattr("stillroom.planning.what_if.plan_the_day", watched)
+    roomier = "kitchen.counter=200"
+    base, more = what_if(small, [roomier], seconds=0.3, as_it_is=own)
+    assert begun == [own.answer.timetable]  # once: the day as it is has its plan
+    assert base.finish_min == own.answer.finish_min
+    assert more.finish_min <= base.finish_min
+
+
+def test_a_plan_is_held_as_far_as_another_day_allows():
+    problem = small_day(jelly(), butter(), people=2)
+    plan = plan_day(problem, seconds=3, deterministic=True).timetable
+    assert as_far_as_it_holds(problem, plan) == plan
+    fewer = replace(problem, batches=problem.batches[:1])
+    held = as_far_as_it_holds(fewer, plan)
+    assert {s.batch for s in held.steps} == {"jelly-1"}
+    assert as_far_as_it_holds(fewer, held) == held
+    assert as_far_as_it_holds(problem, held) is None  # butter is not in it
+    short = replace(problem, horizon_min=plan.finish_min - 1)
+    assert as_far_as_it_holds(short, plan) is None
+    bare = replace(problem, canners=())
+    assert as_far_as_it_holds(bare, plan) is None
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ("people.Pip.goes=noon", 'when Pip goes: "noon" is no clock time'),
+        ("people.Pip.can=['fly']", "what Pip can do"),
+        ("wants.plum jelly.jars=-3", "how many jars of plum jelly are wanted"),
+        ("day.ends=25:00", "when the day ends"),
+        ("kitchen.pots.enamel pot.volume=much", "how large the enamel pot is"),
+    ],
+)
+def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
+    with pytest.raises(Unreadable) as fault:
+        changed_day_text(DEMO, change)
+    assert words in str(fault.value)
+    assert "[" not in str(fault.value).removeprefix(f"with {change}: ")
+
+
+def test_typed_changes_are_said_in_words():
+    day = read_day(DEMO)
+    typed = "day.ends=21:00; people.Tilda.goes=21:00; wants.pear butter=nothing"
+    assert in_words(day, typed) == (
+        "the day ends at 21:00; Tilda goes at 21:00; no pear butter"
+    )
+    thing = 'kitchen.burners.one more burner={ power = "3 kW" }; kitchen.mills=2'
+    assert in_words(day, thing) == "one more burner; kitchen.mills=2"
 
 
 def test_an_outcome_is_plain(small):

@@ -60,6 +60,7 @@ def test_it_is_linked_from_the_day_and_asks_without_planning(pages):
 
 def test_two_days_are_planned_beside_the_day_as_it_is(pages):
     client, beside = pages
+    client.app.state.shop.plan_within(60)
     keys = keys_of(client.get("/what-if").text)
     goes = next(key for key in keys if key.endswith(".goes"))
     answer = client.get(
@@ -67,7 +68,8 @@ def test_two_days_are_planned_beside_the_day_as_it_is(pages):
         params={"key-1": goes, "value-1": "21:30", "other-2": "kitchen.counter=200"},
     )
     assert answer.status_code == 200
-    assert beside.asked == ["as it is", f"{goes}=21:30", "kitchen.counter=200"]
+    # the day as it is has its plan already
+    assert beside.asked == [f"{goes}=21:30", "kitchen.counter=200"]
     text = plain(answer.text)
     assert "Done by " in text
     person = goes.split(".")[1]
@@ -85,6 +87,11 @@ def test_a_change_that_cannot_be_read_is_said_beside_it(pages):
     assert answer.status_code == 400
     assert 'id="fault-2"' in answer.text
     assert beside.asked == []
+    comes = next(key for key in keys if key.endswith(".comes"))
+    answer = client.get("/what-if", params={"key-1": comes, "value-1": "whenever"})
+    said = plain(answer.text)
+    assert f'When {comes.split(".")[1]} comes: "whenever" is no clock time' in said
+    assert "people[" not in said  # no place of the file, but what the keeper calls it
     answer = client.get("/what-if", params={"key-1": keys[0], "value-1": "whenever"})
     assert answer.status_code == 400
     assert 'id="fault-1"' in answer.text

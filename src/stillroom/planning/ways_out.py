@@ -55,7 +55,7 @@ LIKELY_GAIN = 0.93
 GAIN_OF_A_THING = 0.95
 """So much sooner a large day may end with one thing more: what is looked at first."""
 HOURS_TAKE_LONG = 30
-"""Hours other than its end take many looks at a large day: so much dearer goes first."""
+"""Hours other than a large day's end take many looks: so much dearer goes first."""
 LEAST_S = 0.15
 
 

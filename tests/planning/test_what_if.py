@@ -194,9 +194,9 @@ def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
 def test_typed_changes_are_said_in_words():
     day = read_day(DEMO)
     typed = "day.ends=21:00; people.Tilda.goes=21:00; wants.pear butter=nothing"
-    assert in_words(day, typed) == (
-        "the day ends at 21:00; Tilda goes at 21:00; no pear butter"
-    )
+    assert in_words(day, typed) == "the day ends at 21:00; no pear butter"
+    typed = "people.Tilda.goes=21:00; wants.pear butter.jars=4"
+    assert in_words(day, typed) == "Tilda goes at 21:00; 4 jars of pear butter"
     thing = 'kitchen.burners.one more burner={ power = "3 kW" }; kitchen.mills=2'
     assert in_words(day, thing) == "one more burner; kitchen.mills=2"
 

@@ -122,12 +122,19 @@ def in_words(day: Day, changes: str) -> str:
     burner".
     """
     known = {key.path: key for key in change_keys(day)}
+    parts = [change.partition("=")[::2] for change in apart(changes)]
+    typed = {path.strip(): value.strip() for path, value in parts}
+    # who comes or goes with the day is said with the day
+    with_day = {".comes": typed.get("day.starts"), ".goes": typed.get("day.ends")}
     said = []
-    for change in apart(changes):
-        path, _, value = (part.strip() for part in change.partition("="))
+    for path, value in typed.items():
         key = known.get(path)
         table, _, name = path.rpartition(".")
-        if key is not None and value:
+        if any(path.endswith(end) and value == at for end, at in with_day.items()):
+            continue
+        if path.startswith("wants.") and name == "jars" and key is not None:
+            said.append(f"{value} {key.says}")
+        elif key is not None and value:
             said.append(key.said(value))
         elif table == "wants" and value == "nothing":
             said.append(f"no {name}")
@@ -136,7 +143,7 @@ def in_words(day: Day, changes: str) -> str:
         elif table in _ONE_MORE and name not in _names(day, table):
             said.append(f"{name}, {_ONE_MORE[table]}" if " more " not in name else name)
         else:
-            said.append(change)
+            said.append(f"{path}={value}" if value else path)
     return "; ".join(said)
 
 

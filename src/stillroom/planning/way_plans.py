@@ -112,16 +112,18 @@ def how_soon(
     return Soonest(in_other_orders(problem, first, enough, at, ORDERS_S), 0)
 
 
-def with_end_open(problem: Problem, search: Search) -> Timetable | None:
+def with_end_open(
+    problem: Problem, search: Search, like: Timetable | None = None
+) -> Timetable | None:
     """
     The plan that ends soonest, were the day longer; it may end in time after all.
 
     A day is searched with more ease where it has a plan to begin with, and what it
-    comes to says how much would have to give.
+    comes to says how much would have to give. ``like`` is a plan of a day like it.
     """
     at, end = Time(search), problem.horizon_min
     open_ = replace(ending_later(problem, LONGER_DAY_MIN), wants=(), first=())
-    plan = how_soon(open_, None, end, at).plan
+    plan = how_soon(open_, like, end, at).plan
     if plan is None or plan.finish_min <= end:
         return plan
     plan = in_other_orders(open_, plan, end, at, SHARE_OF_ORDERS * at.left())

@@ -9,6 +9,7 @@ because two now share the cutting, is planned anew.
 from __future__ import annotations
 
 import datetime as dt
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -80,7 +81,8 @@ def _typed(
         return way
     plan: Timetable | None = way.timetable
     if violations(other, way.timetable):
-        plan = with_end_open(other, search)
+        until = time.monotonic() + AGAIN_S
+        plan = with_end_open(other, replace(search, until=until), way.timetable)
     if plan is None or violations(other, plan):
         return way
     return replace(

@@ -10,6 +10,7 @@ from planning.small_days import butter, day, jelly, person, step
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.bounds import lower_bounds
 from stillroom.planning.check import violations
+from stillroom.planning.clash_by_bound import rules_by_bound
 from stillroom.planning.cpsat.solve import Found
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Counter, Problem
@@ -261,3 +262,20 @@ def test_a_way_out_says_its_hour_once() -> None:
         assert way.sentence.count(way.done_by) == 1
     (later,) = (w for w in none.ways_out if "stays" in w.says)
     assert later.done_by in later.says
+
+
+def test_a_bound_names_the_rules_that_it_rests_on() -> None:
+    # 76 min of one person's work in 80, and ten of them are for her rest; when the
+    # other comes, and that he goes at once, changes nothing, since he can only cut
+    rest = Break(duration_min=10, earliest_min=0, latest_start_min=30)
+    people = (
+        person("keeper", leaves_min=80, breaks=(rest,)),
+        person("cutter", skills=frozenset({"knife"}), arrives_min=5, leaves_min=20),
+    )
+    problem = day(jelly(), people=people, horizon_min=80)
+    assert rules_by_bound(problem, lambda: False) == (
+        "the day ends at 09:20",
+        "keeper rests 10 min, beginning 08:00 to 08:30",
+    )
+    # of a day that fits nothing is claimed
+    assert rules_by_bound(day(jelly(), people=2), lambda: False) == ()

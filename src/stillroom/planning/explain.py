@@ -23,8 +23,10 @@ from stillroom.planning.bounds import (
     least_cycle_min,
     lower_bounds,
 )
+from stillroom.planning.clash_by_bound import rules_by_bound
 from stillroom.planning.cpsat.clash import clashing_rules
 from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
@@ -33,6 +35,10 @@ from stillroom.planning.timetable import NoPlan, Timetable
 from stillroom.planning.ways_out import ways_out
 
 SHARE_FOR_CLASH = 0.5
+SHARE_ON_A_LARGE_DAY = 0.15
+"""Of the time, for a proof by search, which a large day seldom comes to."""
+SHARE_FOR_BOUND = 0.3
+"""Of the time, for the rules that the proof of a bound rests on."""
 
 
 def no_plan(
@@ -76,10 +82,13 @@ def no_plan(
     began = time.monotonic()
     clashes, minimal = tuple(plain_reasons(problem)), False
     if not clashes and impossible:
-        half = began + SHARE_FOR_CLASH * search.left()
+        share = SHARE_FOR_CLASH if is_small(problem) else SHARE_ON_A_LARGE_DAY
+        half = began + share * search.left()
         clash = clashing_rules(problem, replace(search, until=half))
         if clash is None:
-            clashes = (_proven(problem, known),)
+            until = began + SHARE_FOR_BOUND * search.left()
+            held = () if is_small(problem) else _held_by(problem, search, until)
+            clashes = (_proven(problem, known), *held)
         elif clash.whatever:
             clashes, minimal = (_whatever(problem),), False
         else:
@@ -107,6 +116,18 @@ def _proven(problem: Problem, known: Bound | None) -> str:
         return "it is proven that nothing fits; which rules clash took too long"
     end = clock_time(problem.starts_at, problem.horizon_min)
     return f"it is proven that nothing fits by {end}: {known.why}"
+
+
+def _held_by(problem: Problem, search: Search, until: float) -> tuple[str, ...]:
+    """The rules of a large day that the proof rests on."""
+
+    def is_over() -> bool:
+        return not search.deterministic and time.monotonic() > until
+
+    rules = rules_by_bound(problem, is_over)
+    if len(rules) < 2:  # the end of the day alone is said with the proof
+        return ()
+    return (f"what people could change of it: {'; '.join(rules)}",)
 
 
 def _not_found(problem: Problem, seconds: float, reached: Timetable | None) -> str:

@@ -91,7 +91,11 @@ def how_soon(
     problem = replace(problem, wants=(), done_by_min=None, first=())
     if not problem.batches:
         return Soonest(None, 0)
-    first = by_hand(problem, seconds=0.0, shuffles=SHUFFLES)
+    held = None if like is None else as_far_as_it_holds(problem, like)
+    first = None
+    if held is None:
+        first = by_hand(problem, seconds=0.0, shuffles=SHUFFLES)
+    first = _sooner(held, first)
     if first is not None and first.finish_min <= enough:
         return Soonest(first, 0)
     if is_small(problem):
@@ -101,15 +105,25 @@ def how_soon(
         return soonest(problem, first, enough, at.part(seconds))
     for order in _orders(problem, like):
         for keeps in (True, False):
-            plan = plan_in_order(problem, order, canner_keeps_burner=keeps)
-            if plan and (first is None or plan.finish_min < first.finish_min):
-                first = plan
-    held = None if like is None else as_far_as_it_holds(problem, like)
-    if held is not None and (first is None or held.finish_min < first.finish_min):
-        first = held
+            by = None if first is None else first.finish_min
+            day = problem if first is None else _no_longer_than(problem, first)
+            plan = plan_in_order(day, order, canner_keeps_burner=keeps, end_by_min=by)
+            first = _sooner(plan, first)
     if first is None:
         return Soonest(None, lower_bound_min(problem))
     return Soonest(in_other_orders(problem, first, enough, at, ORDERS_S), 0)
+
+
+def _sooner(plan: Timetable | None, other: Timetable | None) -> Timetable | None:
+    """The one of two plans that ends sooner."""
+    plans = [p for p in (plan, other) if p is not None]
+    return min(plans, key=lambda p: p.finish_min, default=None)
+
+
+def _no_longer_than(problem: Problem, plan: Timetable) -> Problem:
+    """The day as long as a plan: what would end later is given up at once."""
+    ends = max([plan.finish_min, *(rest.end_min for rest in plan.breaks)])
+    return replace(problem, horizon_min=min(problem.horizon_min, ends))
 
 
 def with_end_open(
@@ -136,11 +150,13 @@ def in_other_orders(
     """A plan by hand in better orders, in short runs until one ends soon enough."""
     problem = replace(problem, wants=(), done_by_min=None, first=())
     if at.counted:
-        return better_start(problem, plan, seconds=1e9, tries=ORDERS)
+        day = _no_longer_than(problem, plan)
+        return better_start(day, plan, seconds=1e9, tries=ORDERS)
     until = time.monotonic() + min(seconds, at.left())
     seed = 1
     while plan.finish_min > enough and (left := until - time.monotonic()) > 0.01:
-        plan = better_start(problem, plan, seconds=min(0.25, left), seed=seed)
+        day = _no_longer_than(problem, plan)
+        plan = better_start(day, plan, seconds=min(0.25, left), seed=seed)
         seed += 1
     return plan
 

@@ -26,6 +26,7 @@ from stillroom.planning.way_plans import (
 MOST_STEPS = 3
 """So often less is tried on a day whose answers are not proven."""
 MOST_GROWTH = 8
+SHARE_ON_A_SMALL_DAY = 0.35
 SHARE_OF_HOURS = 0.2
 """Of the time that is left, for the hours of one changed day."""
 
@@ -167,7 +168,8 @@ class _Asked:
     def least(self, guess: int, limit: float, alone: int | None) -> Given | None:
         if self.hours.is_plain:
             return self._plain_end()
-        self.stop_at = (1 - SHARE_OF_HOURS) * self.at.left()
+        share = SHARE_ON_A_SMALL_DAY if is_small(self.day) else SHARE_OF_HOURS
+        self.stop_at = 0.0 if self.at.counted else (1 - share) * self.at.left()
         most = self.hours.most(self.day)
         if alone is not None and self.hours.who:
             most = min(most, self._inside() + alone - 1)

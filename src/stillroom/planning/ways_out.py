@@ -10,6 +10,7 @@ its end left open.
 from __future__ import annotations
 
 import heapq
+import math
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
@@ -124,6 +125,9 @@ def ways_out(
         as_it_is = finder.fits_after_all
         return Ways((_as_it_is(problem, as_it_is),))
     finder.make_cheaper()
+    if len(finder.best()) < WAYS and finder.open_ and not finder.time.is_over():
+        finder.look_on()
+        finder.make_cheaper()
     best = finder.best()
     ways = []
     for left, way in zip(range(len(best), 0, -1), best, strict=True):
@@ -224,12 +228,15 @@ class _Finder:
         turns = (1 - SHARE_OF_LOOKING) * self.time.turns
         self._push((), room=False)
         while self.open_:
-            enough = len(self.best()) == WAYS
+            best = self.best()
+            enough = len(best) == WAYS
             if self.time.counted:
                 late = self.time.turns < (turns if enough else 0)
             else:
                 left = self.time.left()
-                late = left < kept or (enough and time.monotonic() > until)
+                # what only changes more than another may be made a way of its own
+                turn = enough or any(not w.least for w in self.found if w not in best)
+                late = left < kept or (turn and time.monotonic() > until)
             if late:
                 break
             _, _, node, adds = heapq.heappop(self.open_)
@@ -245,6 +252,16 @@ class _Finder:
         if is_small(self.problem):
             self._share_minutes()
         self._look_at_both_ends()
+
+    def look_on(self) -> None:
+        """Look at what was not looked at, until there are three ways or no time."""
+        while self.open_ and not self.time.is_over() and len(self.best()) < WAYS:
+            _, _, node, adds = heapq.heappop(self.open_)
+            if adds:
+                self._add_to(node)
+            else:
+                self._look_at(node)
+        self.exhausted = not self.open_
 
     def _share_minutes(self) -> None:
         """The fewest minutes, shared among all hours: they may be fewer than of one."""
@@ -504,7 +521,7 @@ class _Finder:
                 way
                 for way in self.found
                 if not way.least
-                and way.tried < 2
+                and way.tried < (2 if math.isfinite(third) else 1)
                 and way.changes != way.node.firm
                 and self._hoped(way) < third
             ]

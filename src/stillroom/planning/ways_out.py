@@ -125,7 +125,7 @@ def ways_out(
         as_it_is = finder.fits_after_all
         return Ways((_as_it_is(problem, as_it_is),))
     finder.make_cheaper()
-    if len(finder.best()) < WAYS and finder.open_ and not finder.time.is_over():
+    if len(finder.best()) < WAYS and not finder.time.is_over():
         finder.look_on()
         finder.make_cheaper()
     best = finder.best()
@@ -217,6 +217,8 @@ class _Finder:
     short: dict[_Node, int] = field(default_factory=dict)
     """Minutes that a node lacks at least: proven."""
     number: Iterator[int] = field(default_factory=count)
+    put_by: list[tuple[_Node, bool]] = field(default_factory=list)
+    """Too dear beside the ways that were there: a cheaper one may do away with them."""
     exhausted: bool = False
     fits_after_all: Timetable | None = None
     """A plan of the day as it is: a longer day is searched with more ease."""
@@ -241,6 +243,7 @@ class _Finder:
                 break
             _, _, node, adds = heapq.heappop(self.open_)
             if self._least(node, adds=adds) >= self._third():
+                self.put_by.append((node, adds))
                 continue
             if adds:
                 self._add_to(node)
@@ -255,6 +258,10 @@ class _Finder:
 
     def look_on(self) -> None:
         """Look at what was not looked at, until there are three ways or no time."""
+        for node, adds in self.put_by:
+            self.seen.discard((node, adds))
+            self._add(node, adds=adds)
+        self.put_by.clear()
         while self.open_ and not self.time.is_over() and len(self.best()) < WAYS:
             _, _, node, adds = heapq.heappop(self.open_)
             if adds:
@@ -557,7 +564,7 @@ class _Finder:
         """Why there are fewer than three."""
         if many == WAYS:
             return ""
-        if not self.exhausted:
+        if not self.exhausted or self.put_by:
             return (
                 "the time was over before more ways were found: allow more seconds "
                 "for the search"

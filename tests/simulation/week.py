@@ -17,6 +17,7 @@ from typing import Any
 
 from stillroom.records.checking import check_records
 from stillroom.running.handle import state_of
+from stillroom.stock.handle import brought_up
 from tests.simulation.count_model import expect_count, take_over_count
 from tests.simulation.devices import Device, Post
 from tests.simulation.faults import Fault, Killed
@@ -337,9 +338,11 @@ class FarmWeek:
         """The record is that of a copy: what came after it is not there any more."""
         self.models = copy.deepcopy(models)
         self.reader.close()
+        self.house = House(self.where, self.clock, self._grave())
+        # What follows from entries that were read in is there when it is asked for.
+        brought_up(self.house.windows[0].records.ledger)
         self.reader = RecordRead(self._address())
         self.reader.new()
-        self.house = House(self.where, self.clock, self._grave())
         self.look()
 
     def end(self) -> None:

@@ -18,6 +18,7 @@ SMALL = """() => [...document.querySelectorAll(
     'main button, main a.key, main a.card, main input:not([type=hidden]), ' +
     'main select, main label.tickbox, main summary')]
   .filter(e => e.offsetParent && e.type !== 'checkbox')
+  .filter(e => getComputedStyle(e).pointerEvents !== 'none')  // a heading, no key
   .map(e => [e.tagName, e.textContent.trim(), e.getBoundingClientRect().height])
   .filter(([, , h]) => h < 47.5)"""
 

@@ -5,8 +5,8 @@ The plain rule (as few even pots as a canner load holds) is one division of seve
 others are screened by a bound and by the plan that a careful person makes. Those that
 end clearly sooner by hand, or fit where the rule does not, or fill as few loads from
 more pots at once, are searched beside the rule, each for as long, and the best is
-planned. The rule stands where none is better by more than the noise of a search:
-docs/decisions/0084 has where that is.
+planned. The rule stands where none is better by more than the noise of a search, and on
+a large day that it fits: docs/decisions/0084 has where that is.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from stillroom.planning.bounds import least_loads, lower_bound_min
 from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.choices import Place
 from stillroom.planning.cpsat.solve import Search, find_timetable
+from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.dayplan import Divided
 from stillroom.planning.divisions import Division, divisions
 from stillroom.planning.lateness import score
@@ -124,7 +125,8 @@ def better_sizes(
     Returns
     -------
     Sized or None
-        `None` where nothing on the day may be divided in more than one way.
+        `None` where nothing on the day may be divided in more than one way, or the day
+        is large and fits by the rule.
     """
     ways = _ways(made, place)
     if not any(len(of_group) > 1 for of_group in ways.values()):
@@ -132,7 +134,10 @@ def better_sizes(
     plain = state({})
     if plain is None:
         return None
-    trials = _Trials(Way({}, (), plain))
+    by_the_rule = Way({}, (), plain, _by_hand(plain, search))
+    if by_the_rule.plan is not None and not is_small(plain):
+        return None  # no short search tells them apart, and the day needs the time
+    trials = _Trials(by_the_rule)
     _screen(trials, ways, state, search)
     tried = _try(trials, search)
     best = trials.best
@@ -164,7 +169,6 @@ def _screen(
 ) -> None:
     """A plan by hand of each; one product at a time, then the best of each at once."""
     until = time.monotonic() + SHARE_OF_SCREENING * search.seconds
-    trials.plain.plan = _by_hand(trials.plain.problem, search)
     gains: dict[str, Way] = {}
     for name, of_group in ways.items():
         for division in of_group[1:]:

@@ -10,7 +10,7 @@ from stillroom.planning.bounding.together import bound_together
 from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 
-SHARE_OF_TIME = 0.6
+SHARE_OF_TIME = 0.25
 LEAST_S = 1.0
 """The bound may take so much of the time, and of a short time so many seconds."""
 

@@ -25,8 +25,9 @@ from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized, Sizes, better_sizes
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.unworkable import unworkable
+from stillroom.planning.way_search import WAYS
 from stillroom.planning.way_typed import AGAIN_S, with_typed_ways
-from stillroom.planning.ways_out import WAYS, with_one_found
+from stillroom.planning.ways_out import with_one_found
 from stillroom.planning.what_fits import only, what_fits
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 

@@ -1,0 +1,358 @@
+"""
+The search for ways out: changed days looked at one after another, the cheapest first.
+
+Changes are taken together: batches left out, things more, room, and hours at one end
+of the day. What is more than a way already found is no way of its own. How many minutes
+must give follows from how soon the day ends with its end left open.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import count
+
+from stillroom.planning.check import violations
+from stillroom.planning.cpsat.give import fewest_minutes
+from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.timetable import Timetable
+from stillroom.planning.way_changes import (
+    THINGS,
+    WHOLE,
+    Change,
+    Changes,
+    Kind,
+    changed,
+    cost_of,
+    is_more_than,
+    leave_out,
+    thing_more,
+)
+from stillroom.planning.way_costs import Costs, generous
+from stillroom.planning.way_found import (
+    Node,
+    Way,
+    base_of,
+    is_crowded,
+    never_room,
+    settled,
+)
+from stillroom.planning.way_hours import Given, Hours, all_hours
+from stillroom.planning.way_plans import Time, how_soon, with_end_open
+
+WAYS = 3
+SHARE_OF_LOOKING = 0.5
+"""Of the time, for looking at changed days; the rest makes the cheapest cheaper."""
+SHARE_OF_ONE = 0.3
+"""Of the time that is left, for making one way cheaper."""
+MOST_FOR_ONE_S = 2.0
+SHARE_OF_THE_DAY = 0.25
+"""Of the time, for the day with its end left open, where nobody searched it before."""
+SHARE_FOR_BOTH_ENDS = 0.15
+"""Of the time, kept for sharing minutes between both ends of the day."""
+LIKELY_GAIN = 0.93
+"""So much sooner a plan of a large day ends once it is searched on, by experience."""
+HOURS_TAKE_LONG = 30
+"""Hours other than a large day's end take many looks: so much dearer goes first."""
+LEAST_S = 0.15
+
+
+@dataclass(slots=True)
+class Finder:
+    """Looks at changed days, the cheapest first."""
+
+    problem: Problem
+    time: Time
+    costs: Costs
+    missed: Sequence[str]
+    like: Timetable | None
+    """The best plan of the day with its end left open: its order is a good one."""
+    found: list[Way] = field(default_factory=list)
+    open_: list[tuple[float, int, Node, bool]] = field(default_factory=list)
+    """By what they cost at least, or likely: to be looked at, or to be added to."""
+    fits: set[tuple[Changes, bool]] = field(default_factory=set)
+    """Changes that suffice with no other hours."""
+    hopeless: set[tuple[Changes, bool]] = field(default_factory=set)
+    """Changes with which no hours whatever would suffice."""
+    seen: set[tuple[Node, bool]] = field(default_factory=set)
+    number: Iterator[int] = field(default_factory=count)
+    put_by: list[tuple[Node, bool]] = field(default_factory=list)
+    """Too dear beside the ways that were there: a cheaper one may do away with them."""
+    exhausted: bool = False
+    fits_after_all: Timetable | None = None
+    """A plan of the day as it is: a longer day is searched with more ease."""
+
+    def look(self) -> None:
+        """Look at one changed day after another, by what each costs at least."""
+        until = time.monotonic() + SHARE_OF_LOOKING * self.time.left()
+        kept = SHARE_FOR_BOTH_ENDS * self.time.left()
+        turns = (1 - SHARE_OF_LOOKING) * self.time.turns
+        self._push((), room=False)
+        while self.open_:
+            best = self.best()
+            enough = len(best) == WAYS
+            if self.time.counted:
+                late = self.time.turns < (turns if enough else 0)
+            else:
+                left = self.time.left()
+                # what only changes more than another may be made a way of its own
+                turn = enough or any(not w.least for w in self.found if w not in best)
+                late = left < kept or (turn and time.monotonic() > until)
+            if late:
+                break
+            _, _, node, adds = heapq.heappop(self.open_)
+            if self.costs.least(node, adds=adds) >= self._third():
+                self.put_by.append((node, adds))
+                continue
+            if adds:
+                self._add_to(node)
+            else:
+                self._look_at(node)
+            if self.fits_after_all is not None:
+                return
+        self.exhausted = not self.open_
+        if is_small(self.problem):
+            self._share_minutes()
+        self._look_at_both_ends()
+
+    def look_on(self) -> None:
+        """Look at what was not looked at, until there are three ways or no time."""
+        for node, adds in self.put_by:
+            self.seen.discard((node, adds))
+            self._add(node, adds=adds)
+        self.put_by.clear()
+        while self.open_ and not self.time.is_over() and len(self.best()) < WAYS:
+            _, _, node, adds = heapq.heappop(self.open_)
+            if adds:
+                self._add_to(node)
+            else:
+                self._look_at(node)
+        self.exhausted = not self.open_
+
+    def _share_minutes(self) -> None:
+        """The fewest minutes, shared among all hours: they may be fewer than of one."""
+        hours = [w for w in self.best() if any(c.kind not in WHOLE for c in w.changes)]
+        for way in hours:
+            if self.time.is_over() or way.node.room:
+                continue
+            firm = cost_of(self.problem, way.node.firm)
+            base = base_of(self.problem, way.node)
+            part = self.time.part(SHARE_OF_ONE * self.time.left())
+            found = fewest_minutes(base, way.cost - firm - 1, part)
+            if found is None:
+                continue
+            shared = settled(
+                self.problem, way.node, found.changes, found.plan, least=found.least
+            )
+            if shared is not None:
+                shared.tried = 2  # its minutes are no one figure to be made less
+                self.found.append(shared)
+
+    def _look_at_both_ends(self) -> None:
+        """Minutes shared by both ends of the day, where there are too few ways."""
+        both = Hours(at_end=True)
+        for firm in dict.fromkeys([(), *(w.node.firm for w in self.best())]):
+            if len(self.best()) == WAYS or self.time.is_over():
+                return
+            node = Node(firm, both)
+            alone = [w for w in self.found if w.node == node]
+            base = base_of(self.problem, node)
+            over = min(
+                [c.amount for w in alone for c in w.changes if c.kind is Kind.ENDS],
+                default=2 * Hours(at_end=False).most(base),
+            )
+            if over < 2 or (node.firm, node.room) in self.fits:
+                continue
+            starts = Change(kind=Kind.STARTS, amount=over // 2)
+            day = changed(base, (starts,))
+            node = Node((*firm, starts), both)
+            at_once = [both.by_end(day, way.plan) for way in alone]
+            for found in (*at_once, both.least(day, self.like, self.time)):
+                if found is None or not found.changes:
+                    continue
+                way = settled(
+                    self.problem, node, found.changes, found.plan, least=found.least
+                )
+                if way is not None:
+                    self.found.append(way)
+
+    def _look_at(self, node: Node) -> None:
+        base = base_of(self.problem, node)
+        if not node.room and never_room(base):
+            self.hopeless.add((node.firm, node.room))
+            return
+        found = self._least_of(node, base)
+        if found is None:
+            if node.hours.is_plain:
+                self._is_hopeless(node, base)
+            return
+        if not found.changes:
+            self.fits.add((node.firm, node.room))
+        if node.hours.is_plain:
+            over = found.plan.finish_min - base.horizon_min
+            self.costs.over[node.firm, node.room] = max(0, over)
+        if node.hours.is_plain and not node.firm:
+            self.costs.root_min, self.like = found.plan.finish_min, found.plan
+            if not node.room and not violations(self.problem, found.plan):
+                self.fits_after_all = found.plan
+        way = settled(self.problem, node, found.changes, found.plan, least=found.least)
+        if way is not None:
+            self.found.append(way)
+
+    def _least_of(self, node: Node, base: Problem) -> Given | None:
+        root = node.hours.is_plain and not node.firm and not node.room
+        if root and self.like is None and not is_small(self.problem):
+            search = self.time.part(SHARE_OF_THE_DAY * self.time.left())
+            self.like = with_end_open(self.problem, search)
+        able: list[Given | None] = []
+        if root and self.like is not None:
+            able.append(node.hours.by_end(base, self.like))
+        if not root or is_small(self.problem):
+            over = max(1, self.costs.over.get((node.firm, node.room), 1))
+            limit = self._third() - cost_of(self.problem, node.firm)
+            alone = self._alone(node)
+            hours = node.hours
+            able.append(hours.least(base, self.like, self.time, over, limit, alone))
+        return min(
+            (given for given in able if given is not None),
+            key=lambda given: (cost_of(base, given.changes), not given.least),
+            default=None,
+        )
+
+    def _alone(self, node: Node) -> int | None:
+        """Minutes of the day's start or end that suffice with nobody's own hours."""
+        kind = Kind.ENDS if node.hours.at_end else Kind.STARTS
+        alone = replace(node, hours=Hours(node.hours.at_end))
+        found = [w for w in self.found if w.node == alone]
+        return min(
+            (c.amount for w in found for c in w.changes if c.kind is kind), default=None
+        )
+
+    def _is_hopeless(self, node: Node, base: Problem) -> None:
+        """Remember where no hours whatever would help."""
+        if how_soon(generous(base), self.like, 0, self.time).plan is None:
+            self.hopeless.add((node.firm, node.room))
+
+    def _add_to(self, node: Node) -> None:
+        """The same day with other hours that give, and with one change more."""
+        if (node.firm, node.room) in self.fits:
+            return
+        if (node.firm, node.room) not in self.hopeless:
+            for hours in all_hours(self.problem):
+                self._add(replace(node, hours=hours), adds=False)
+        for more in self._one_more(node.firm):
+            self._push(more, room=node.room)
+
+    def _one_more(self, firm: Changes) -> Iterator[Changes]:
+        """One batch less, of any product, or one thing more."""
+        gone = {c.subject for c in firm if c.kind is Kind.LEAVE_OUT}
+        if len(gone) + 1 < len(self.problem.batches):
+            place = {name: n for n, name in enumerate(self.missed)}
+            least_missed: dict[str, tuple[int, Batch]] = {}
+            for n, batch in enumerate(self.problem.batches):
+                if batch.id in gone:
+                    continue
+                other = least_missed.get(batch.product)
+                here = place.get(batch.id, n)
+                if other is None or here > other[0]:
+                    least_missed[batch.product] = (here, batch)
+            for _, batch in least_missed.values():
+                yield (*firm, leave_out(batch))
+        for kind in THINGS:
+            if all(c.kind is not kind for c in firm) and thing_more(self.problem, kind):
+                yield (*firm, Change(kind=kind))
+
+    def _push(self, firm: Changes, *, room: bool) -> None:
+        firm = tuple(sorted(firm, key=lambda c: (c.kind, c.subject)))
+        plain = Node(firm, all_hours(self.problem)[0], room)
+        self._add(plain, adds=False)
+        self._add(plain, adds=True)
+        if not room and is_crowded(self.problem, firm):
+            self._add(replace(plain, room=True), adds=False)
+            self._add(replace(plain, room=True), adds=True)
+
+    def _add(self, node: Node, *, adds: bool) -> None:
+        if (node, adds) in self.seen:
+            return
+        self.seen.add((node, adds))
+        cost: float = self.costs.least(node, adds=adds)
+        if not is_small(self.problem):
+            dear = 0 if node.hours.is_plain or adds else HOURS_TAKE_LONG
+            cost = max(cost, self.costs.likely(node) + dear)
+        heapq.heappush(self.open_, (cost, next(self.number), node, adds))
+
+    def _third(self) -> float:
+        """Cost of the dearest of three ways; nothing dearer is of use."""
+        best = self.best()
+        return best[-1].cost if len(best) == WAYS else float("inf")
+
+    def best(self) -> list[Way]:
+        """The cheapest, none of which changes all that another does."""
+        kept: list[Way] = []
+        for way in sorted(self.found, key=lambda w: w.order):
+            if not any(is_more_than(way.changes, k.changes) for k in kept):
+                kept.append(way)
+            if len(kept) == WAYS:
+                break
+        return kept
+
+    def make_cheaper(self) -> None:
+        """Search on from the plans of the likeliest: fewer minutes may do."""
+        while not self.time.is_over():
+            third = self._third()
+            able = [
+                way
+                for way in self.found
+                if not way.least
+                and way.tried < (2 if math.isfinite(third) else 1)
+                and way.changes != way.node.firm
+                and self._hoped(way) < third
+            ]
+            if not able:
+                return
+            way = min(able, key=lambda w: (w.tried, self._hoped(w)))
+            way.tried += 1
+            seconds = min(MOST_FOR_ONE_S, SHARE_OF_ONE * self.time.left())
+            base = base_of(self.problem, way.node)
+            found = way.node.hours.less(
+                base, way.problem, way.plan, self.time, max(LEAST_S, seconds)
+            )
+            if found is None:
+                continue
+            better = settled(
+                self.problem, way.node, found.changes, found.plan, least=found.least
+            )
+            if better is None:
+                if not found.changes:
+                    self.found.remove(way)
+                continue
+            if better.cost < way.cost:
+                better.tried = way.tried - 1  # what got cheaper may do so again
+                self.found[self.found.index(way)] = better
+
+    def _hoped(self, way: Way) -> float:
+        """What a way may come to cost once it is searched on."""
+        firm = cost_of(self.problem, way.node.firm)
+        gain = (1 - LIKELY_GAIN) * way.plan.finish_min
+        return firm + max(1.0, way.cost - firm - gain)
+
+    def why_fewer(self, many: int) -> str:
+        """Why there are fewer than three."""
+        if many == WAYS:
+            return ""
+        if not self.exhausted or self.put_by:
+            return (
+                "the time was over before more ways were found: allow more seconds "
+                "for the search"
+            )
+        tried = (
+            "other hours, fewer batches, more room to cool, one more helper, burner, "
+            "canner or pot were tried, alone and together"
+        )
+        if many == 0:
+            return f"nothing that can be changed makes it fit: {tried}"
+        return f"no other change makes it fit: {tried}"

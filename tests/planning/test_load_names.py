@@ -35,6 +35,14 @@ def test_loads_are_numbered_as_they_come_to_the_boil(planned):
     assert names.name(by_boil[0].id) == "load 1 in the canner"
 
 
+def test_what_has_a_number_keeps_it_and_the_others_are_counted_on(planned):
+    problem, plan = planned
+    first, second, third = sorted(plan.loads, key=lambda load: load.boil_min)
+    swapped = (replace(first, number=2), second, third)
+    names = LoadNames(problem, replace(plan, loads=swapped))
+    assert [names.number[load.id] for load in swapped] == [2, 1, 3]
+
+
 def test_a_load_under_pressure_is_brought_to_pressure(planned):
     problem, plan = planned
     load = plan.loads[0].id

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import count
 
 from stillroom.planning.precedence import Part
 from stillroom.planning.problem import Problem
@@ -16,13 +17,19 @@ class LoadNames:
     """
     The loads of a plan by number, in the order in which they come to the boil.
 
-    It is the order of the day sheet and of the board at the stove.
+    It is the order of the day sheet and of the board at the stove. What has a number
+    already keeps it.
     """
 
     def __init__(self, problem: Problem, plan: Timetable) -> None:
         psi = {p.id: p.pressure_psi for p in problem.processes}
         loads = sorted(plan.loads, key=lambda load: load.boil_min)
-        self.number = {load.id: n for n, load in enumerate(loads, 1)}
+        called = {load.number for load in loads}
+        free = (n for n in count(1) if n not in called)
+        self.number = {
+            load.id: next(free) if load.number is None else load.number
+            for load in loads
+        }
         self.canner = {load.id: _with_article(load.canner) for load in loads}
         self.pressed = {load.id for load in loads if psi.get(load.process) is not None}
 

@@ -54,6 +54,9 @@ class PlacedLoad:
     fire_free_min: int
     lowered_by: str
     lifted_by: str
+    number: int | None = None
+    """What a day under way has called it; `None` where it goes by the order of the
+    boil."""
 
     @property
     def count(self) -> int:

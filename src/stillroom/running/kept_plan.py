@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.lateness import weighted_lateness
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, Timetable
 from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState
+from stillroom.running.loads import number_in
 
 AGAIN = "second thoughts"
 """Who made a plan that was taken over during the day."""
@@ -52,7 +53,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
         batches=tuple(b for b in plan.batches if b.id not in out),
         answer=replace(
             answer,
-            timetable=mine.timetable,
+            timetable=_named(mine.timetable, state),
             made_by=AGAIN if again else answer.made_by,
             finish_min=finish,
             lateness=late,
@@ -61,3 +62,10 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
             remarks=() if again else answer.remarks,
         ),
     )
+
+
+def _named(timetable: Timetable, state: RunState) -> Timetable:
+    """The same with its loads called as the board at the stove calls them."""
+    number = {run.load.id: number_in(run.load.name) for run in state.loads}
+    loads = tuple(replace(load, number=number.get(load.id)) for load in timetable.loads)
+    return replace(timetable, loads=loads)

@@ -57,6 +57,17 @@ def loads_in(
     return tuple(taken)
 
 
+def number_in(name: str) -> int | None:
+    """
+    Return the number of a load in what it is called.
+
+    >>> number_in("load 3")
+    3
+    """
+    number = name.removeprefix("load ")
+    return int(number) if number.isdecimal() else None
+
+
 def named_on(loads: Iterable[RunLoad], state: RunState) -> tuple[RunLoad, ...]:
     """
     Name the loads of a new plan: what has a name in the run keeps it.

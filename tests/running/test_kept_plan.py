@@ -1,0 +1,37 @@
+"""The plan that a run goes by, shown again as the kitchen knows it."""
+
+import datetime as dt
+from dataclasses import replace
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.load_names import LoadNames
+from stillroom.planning.timetable import Answer
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.running.events import DayBegun
+from stillroom.running.fold import fold
+from stillroom.running.kept_plan import kept, plan_now
+from stillroom.running.loads import loads_of
+from tests.kitchens import day
+
+BEGINS = dt.datetime(2026, 9, 5, 7, 0, tzinfo=dt.UTC)
+
+
+def test_a_load_has_one_name_on_the_board_and_in_the_reasons():
+    """The board has called them otherwise than by their boil: a load was late."""
+    plan = plan_the_day(day(), seconds=1.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.by_hand is not None
+    other = replace(plan, answer=replace(plan.answer, timetable=plan.answer.by_hand))
+    loads = loads_of(other)
+    assert len(loads) >= 2
+    second, first, *rest = loads
+    board = (replace(first, name="load 1"), replace(second, name="load 2"), *rest)
+    begun = DayBegun(loads=board, plan=kept(other, "x"), occurred_at=BEGINS)
+    shown = plan_now(plan, fold([begun]), "x")
+    assert isinstance(shown.answer, Answer)
+    assert shown.problem is not None
+    names = LoadNames(shown.problem, shown.answer.timetable)
+    assert {load: f"load {n}" for load, n in names.number.items()} == {
+        run.id: run.name for run in board
+    }

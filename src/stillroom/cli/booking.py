@@ -16,6 +16,7 @@ from stillroom.cli.paragraphs import say
 from stillroom.cli.stock_text import print_booked
 from stillroom.records.days import Records
 from stillroom.records.engine import DEFAULT_FILE
+from stillroom.running.clock import WallClock
 from stillroom.stock.commands import Command
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle
@@ -51,7 +52,7 @@ def database(command: F) -> F:
 
 def now() -> dt.datetime:
     """Return the moment, in the kitchen's time zone."""
-    return dt.datetime.now().astimezone()
+    return WallClock().now()
 
 
 def token() -> str:

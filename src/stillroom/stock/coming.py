@@ -73,7 +73,10 @@ def make(stock: Stock, command: Make) -> Decision:
             place=one_of(stock.known_places(), command.thing.place),
             number=command.thing.number,
             inputs=tuple(inputs),
-            batch=replace(command.batch, utc_offset_min=offset_min(command.at)),
+            batch=replace(
+                command.batch,
+                utc_offset_min=offset_min(command.at, command.on, command.batch.out_at),
+            ),
             occurred_at=command.at,
             token=command.token,
             late=command.late,
@@ -81,9 +84,15 @@ def make(stock: Stock, command: Make) -> Decision:
     )
 
 
-def offset_min(at: dt.datetime) -> int | None:
-    """Return how far the kitchen's clock is ahead of UTC. [min]."""
-    offset = at.utcoffset()
+def offset_min(at: dt.datetime, on: dt.date, clock: str) -> int | None:
+    """
+    Return how far the kitchen's clock was ahead of UTC on a day. [min].
+
+    It is that of the day and not of ``at``, where it is typed: summer time may lie
+    between them.
+    """
+    time = dt.time.fromisoformat(clock) if clock else dt.time()
+    offset = dt.datetime.combine(on, time, tzinfo=at.tzinfo).utcoffset()
     return None if offset is None else round(offset.total_seconds() / 60)
 
 

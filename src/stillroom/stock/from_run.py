@@ -90,7 +90,7 @@ def _made(
     batch = replace(
         making.batch,
         number=number,
-        utc_offset_min=offset_min(command.at),
+        utc_offset_min=offset_min(command.at, command.on, making.batch.out_at),
         unbooked="; ".join(map(needed_words, lacking)),
         lids=making.batch.lids or _lids(stock, parts),
     )

@@ -167,14 +167,12 @@ def _moment(made: Made, lot: Lot, clock: str, zone: dt.tzinfo | None) -> dt.date
     if offset is not None:
         zone = dt.timezone(dt.timedelta(minutes=offset))
     booked = made.occurred_at.astimezone(zone or made.occurred_at.tzinfo)
-    if clock:
-        hour, minute = map(int, clock.split(":"))
-        return dt.datetime(
-            day.year, day.month, day.day, hour, minute, tzinfo=booked.tzinfo
-        )
-    if day == booked.date():
+    if not clock and day == booked.date():
         return booked
-    return dt.datetime(day.year, day.month, day.day, tzinfo=booked.tzinfo)
+    time = dt.time.fromisoformat(clock) if clock else dt.time()
+    found = dt.datetime.combine(day, time, tzinfo=booked.tzinfo)
+    # with the offset of its own day, so that hours since are counted, not clock times
+    return found.replace(tzinfo=dt.timezone(found.utcoffset() or dt.timedelta()))
 
 
 def hours_since(made: Made, lot: Lot, at: dt.datetime) -> float:

@@ -11,6 +11,9 @@ from tests.simulation.shelf_words import REDO_WITHIN, Deed, Does
 if TYPE_CHECKING:
     from tests.simulation.shelf_model import ShelfModel
 
+LONGEST = dt.timedelta(hours=10)
+"""No process that is typed in was longer, whenever the entry arrives."""
+
 
 def _label(shelf: ShelfModel, deed: Deed, _now: dt.datetime) -> Does:
     """What is on hold gets no label."""
@@ -34,7 +37,8 @@ def _process(shelf: ShelfModel, deed: Deed, now: dt.datetime) -> Does:
     assert deed.began is not None
     assert deed.ended is not None
     assert lot.made_at is not None
-    if deed.ended - deed.began < dt.timedelta(minutes=1) or deed.ended > now:
+    lasted = deed.ended - deed.began
+    if not dt.timedelta(minutes=1) <= lasted <= LONGEST or deed.ended > now:
         return Does.NO
     # The hour of the filling was not written down: that day there is nothing to hold
     # the process to.

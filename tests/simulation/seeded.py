@@ -9,7 +9,6 @@ import secrets
 import uuid
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
-from types import SimpleNamespace
 from unittest.mock import patch
 
 import anyio.to_thread
@@ -56,9 +55,6 @@ def seeded(seed: int, clock: FarmClock) -> Iterator[random.Random]:
     def utc_now() -> dt.datetime:
         return clock.now().astimezone(dt.UTC)
 
-    # A command asks for its local time; here that is the farm's, on every machine.
-    local = SimpleNamespace(astimezone=clock.now)
-    terminal = SimpleNamespace(datetime=SimpleNamespace(now=lambda: local))
     with ExitStack() as stack:
         for thing, name, ours in (
             (anyio.to_thread, "run_sync", in_this_thread),
@@ -66,7 +62,8 @@ def seeded(seed: int, clock: FarmClock) -> Iterator[random.Random]:
             (secrets, "token_hex", token_hex),
             (days, "utc_now", utc_now),
             (days, "Ledger", functools.partial(days.Ledger, now=utc_now)),
-            (booking, "dt", terminal),
+            # A command asks for its local time: the farm's, on every machine.
+            (booking, "WallClock", lambda: clock),
             (days.Records, "close", close_for_good),
         ):
             stack.enter_context(patch.object(thing, name, ours))

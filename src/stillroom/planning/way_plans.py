@@ -29,8 +29,8 @@ ORDERS = 40
 """The same where work is counted."""
 SHUFFLES = 3
 LEAST_PROOF_S = 0.4
-SHARE_OF_ORDERS = 0.5
-"""Of the time for a large day whose end is open."""
+SHARE_OF_ORDERS = 0.12
+"""Of the time for a large day whose end is open: the search gets further with it."""
 LEAST_S = 0.1
 TURNS_A_SECOND = 5
 """Changed days looked at for each second, where work is counted."""
@@ -141,7 +141,10 @@ def with_end_open(
     if plan is None or plan.finish_min <= end:
         return plan
     plan = in_other_orders(open_, plan, end, at, SHARE_OF_ORDERS * at.left())
-    return searched_on(open_, plan, end, at, at.left())
+    if plan.finish_min <= end:
+        return plan
+    at.turns -= 1
+    return soonest(open_, plan, end, at.part(at.left())).plan or plan
 
 
 def in_other_orders(

@@ -145,6 +145,9 @@ def plan_the_day(
         workers=workers,
         deterministic=deterministic,
     )
+    if fits is not None and not fits.left_out:
+        found.answer = fits.answer  # the search for fewer batches found room for all
+        return _whole(found)
     if explain:
 
         def again(other: Day) -> Problem | Refusal:

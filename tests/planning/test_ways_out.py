@@ -26,7 +26,9 @@ from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayfile_write import write_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.problem import Break, Counter, Problem, Window
+from stillroom.planning.daytime import said_minutes
+from stillroom.planning.lateness import batches_done_min
+from stillroom.planning.problem import Break, Counter, Problem, Want, Window
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.way_changes import (
     THINGS,
@@ -209,6 +211,27 @@ def test_a_plan_without_some_batches_is_a_way_out() -> None:
         ("it fits without one batch of butter", 70)
     ]
     assert with_one_found(problem, ways, ["jelly-1"], plan) == ways  # it does not hold
+
+
+def test_a_way_that_breaks_a_promise_says_so_and_costs_as_much_more() -> None:
+    """A jelly ends at minute 96 at best; promised for minute 50 at weight 2."""
+    problem = day(jelly(), jelly("jelly-2"), people=2, horizon_min=100)
+    promised = replace(problem, wants=(Want(product="jelly", by_min=50, weight=2),))
+    found = ways_out(promised, counted(4))
+    assert len(found.ways) == 3
+    for way in found.ways:
+        there = changed(promised, way.changes)
+        late = (
+            max(batches_done_min(there, way.timetable).values()) - there.wants[0].by_min
+        )
+        if late <= 0:
+            assert "late" not in way.says
+        else:
+            assert way.says.endswith(f"; but jelly comes {said_minutes(late)} late")
+            assert way.cost_min == cost_of(promised, way.changes) + 2 * late
+    assert any("late" in way.says for way in found.ways)
+    costs = [way.cost_min for way in found.ways]
+    assert costs == sorted(costs)
 
 
 # --- changes ---

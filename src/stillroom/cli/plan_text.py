@@ -73,9 +73,9 @@ def _task_line(task: Task) -> str:
     return f"{at}, {task.who}, {task.minutes} min: {task.what}"
 
 
-def print_no_plan(none: NoPlan) -> None:
+def print_no_plan(none: NoPlan, why: str = "Why no timetable fits") -> None:
     """Print why no timetable fits, and the ways out with what each comes to."""
-    heading("Why no timetable fits")
+    heading(why)
     for clash in none.clashes:
         bullet(clash)
     if none.minimal and len(none.clashes) > 1:

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
-from stillroom.planning.daytime import clock_time
-from stillroom.planning.lateness import score
+from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.lateness import batches_done_min, score, weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable, WayOut
 from stillroom.planning.way_changes import (
@@ -76,17 +76,31 @@ def ways_out(
         plan = _better(way, search, finder.time.left() / left)
         gives = any(c.kind not in WHOLE for c in way.changes)
         least = ": less does not do" if way.least and gives else ""
+        late = weighted_lateness(way.problem, plan)
         ways.append(
             WayOut(
-                says=said(problem, way.changes) + least,
-                cost_min=way.cost,
+                says=said(problem, way.changes) + least + _late(way.problem, plan),
+                cost_min=way.cost + late,
                 finish_min=plan.finish_min,
                 done_by=clock_time(way.problem.starts_at, plan.finish_min),
                 timetable=plan,
                 changes=way.changes,
             )
         )
+    ways.sort(key=lambda way: way.cost_min)
     return Ways(tuple(ways), finder.why_fewer(len(ways)))
+
+
+def _late(problem: Problem, plan: Timetable) -> str:
+    """What is promised for an hour and comes after it, in words; empty for nothing."""
+    done = batches_done_min(problem, plan)
+    late = []
+    for want in problem.wants:
+        made = [done[b.id] for b in problem.batches if b.product == want.product]
+        over = max(made, default=0) - want.by_min
+        if over > 0:
+            late.append(f"{want.product} comes {said_minutes(over)} late")
+    return f"; but {' and '.join(late)}" if late else ""
 
 
 def _as_it_is(problem: Problem, plan: Timetable) -> WayOut:
@@ -118,11 +132,12 @@ def with_one_found(
         The plan of all the others.
     """
     changes = tuple(leave_out(b) for b in problem.batches if b.id in out)
-    if not changes or violations(changed(problem, changes), plan):
+    smaller = changed(problem, changes)
+    if not changes or violations(smaller, plan):
         return tuple(found)
     more = WayOut(
-        says=said(problem, changes),
-        cost_min=cost_of(problem, changes),
+        says=said(problem, changes) + _late(smaller, plan),
+        cost_min=cost_of(problem, changes) + weighted_lateness(smaller, plan),
         finish_min=plan.finish_min,
         done_by=clock_time(problem.starts_at, plan.finish_min),
         timetable=plan,

@@ -43,7 +43,7 @@ def command(
     else:
         _print(found, limit, problem)
         if whole.too_much is not None:
-            print_no_plan(whole.too_much)
+            print_no_plan(whole.too_much, "Why not all of it fits")
 
 
 def _print(found: Why, limit: str, problem: Problem) -> None:

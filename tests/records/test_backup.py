@@ -1,6 +1,7 @@
 """Copies: consistent while in use, checked, given up by age; brought back unharmed."""
 
 import datetime as dt
+import errno
 import os
 import resource
 import sqlite3
@@ -267,6 +268,65 @@ def test_a_record_that_is_there_is_never_written_over(written: Path):
     assert again.aside.name == "stillroom-aside-2026-11-25T12-00-00Z-2.db"
 
 
+@pytest.mark.parametrize("links", [True, False])
+def test_a_record_stands_under_its_name_at_each_moment_of_putting_it_aside(
+    written: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, links: bool
+):
+    """Whatever is renamed, linked or deleted, a kill just before it leaves a record."""
+    copy = back_up(written, now=NOON).file
+    write(written, 2)
+    seen: list[bytes | None] = []
+    watching = True
+
+    def look(event: str, _: object) -> None:
+        if watching and event in ("os.rename", "os.link", "os.remove"):
+            seen.append(written.read_bytes() if written.exists() else None)
+
+    def no_link(*_: object) -> None:
+        raise OSError(errno.EPERM, "no links here")
+
+    if not links:
+        monkeypatch.setattr("os.link", no_link)
+    sys.addaudithook(look)
+    try:
+        done = restore(copy, written, aside=True, now=NOON)
+    finally:
+        watching = False
+    assert len(seen) > 3
+    events = set()
+    for n, raw in enumerate(seen):
+        assert raw is not None
+        stood = tmp_path / f"{n}.db"
+        stood.write_bytes(raw)
+        health = check_records(stood)
+        assert health.whole
+        events.add(health.events)
+    assert events == {5, 7}
+    assert done.aside is not None
+    assert check_records(done.aside).events == 7
+    assert check_records(written).events == 5
+
+
+@pytest.mark.parametrize("taken", [True, False])
+def test_what_fails_after_the_name_was_taken_gives_it_back(
+    written: Path, monkeypatch: pytest.MonkeyPatch, taken: bool
+):
+    copy = back_up(written, now=NOON).file
+    write(written, 2)
+    before = names(written.parent)
+
+    def fails(part: Path, target: Path) -> None:
+        if taken:
+            part.replace(target)
+        raise OSError(errno.EIO, "the disk failed")
+
+    monkeypatch.setattr("stillroom.records.restore.take_name", fails)
+    with pytest.raises(Unreadable, match="the disk failed"):
+        restore(copy, written, aside=True, now=NOON)
+    assert check_records(written).events == 7
+    assert names(written.parent) == before
+
+
 def test_a_record_in_use_is_not_moved_from_under_it(written: Path):
     made = back_up(written, now=NOON)
     with open_records(written) as records:
@@ -327,7 +387,7 @@ def test_all_is_as_it_was_where_the_last_step_fails(
     def no(*_paths: Path) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("stillroom.records.restore.give_name", no)
+    monkeypatch.setattr("stillroom.records.restore.take_name", no)
     with pytest.raises(Unreadable, match="No space left on device"):
         restore(made.file, written, aside=True)
     assert check_records(written) == before

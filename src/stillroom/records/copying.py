@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
@@ -143,6 +144,26 @@ def give_name(part: Path, target: Path) -> None:
             ) from None
         part.rename(target)
     _sync(target.parent)
+
+
+def take_name(part: Path, target: Path) -> None:
+    """Put what is written on disk, then give it a name in use, at once."""
+    _sync(part)
+    part.replace(target)
+    _sync(target.parent)
+
+
+def second_name(file: Path, other: Path) -> None:
+    """Have a file under another name too; what has that name stays as it is."""
+    try:
+        os.link(file, other)
+    except FileExistsError:
+        raise
+    except OSError:  # a memory stick's file system has no links
+        with new_file(other) as part:
+            shutil.copy2(file, part)
+            give_name(part, other)
+    _sync(other.parent)
 
 
 def _sync(path: Path) -> None:

@@ -14,7 +14,14 @@ from pathlib import Path
 
 from stillroom.records.checking import Health, check_records
 from stillroom.records.copy_names import STAMP
-from stillroom.records.copying import SIDE_FILES, copy_whole, give_name, new_file
+from stillroom.records.copying import (
+    SIDE_FILES,
+    copy_whole,
+    give_name,
+    new_file,
+    second_name,
+    take_name,
+)
 from stillroom.records.days import open_records
 from stillroom.records.engine import Place, is_sqlite, place_of
 from stillroom.records.exporting import export
@@ -177,11 +184,16 @@ def _into_file(
         try:
             if there:
                 _move_aside(target, now or datetime.now(UTC), moved)
-            give_name(part, target)
+            if target in moved:
+                take_name(part, target)
+            else:
+                give_name(part, target)
         except BaseException:
             for here, former in moved.items():
                 with contextlib.suppress(OSError):
-                    former.rename(here)
+                    former.replace(here)
+                    # Of two names of one file a rename takes neither away.
+                    former.unlink(missing_ok=True)
             raise
     after = check_records(target)
     if (after.entries_whole, after.fingerprint) != (True, health.fingerprint):
@@ -200,9 +212,11 @@ def _there(target: Path) -> list[Path]:
 
 def _move_aside(target: Path, now: datetime, moved: dict[Path, Path]) -> None:
     """
-    Move a record to a dated name, its log with it, and note each move in ``moved``.
+    Give a record a dated name, its log with it, and note each in ``moved``.
 
-    The log goes first: beside another file it would be written into that one.
+    The file keeps its own name too, until another takes that: killed at any moment,
+    there is a record under it. The log is gone by then: beside another file it would
+    be written into that one.
     """
     if target.exists() and is_sqlite(target):
         _fold_log(target)  # of any other file SQLite would throw the log away
@@ -211,10 +225,13 @@ def _move_aside(target: Path, now: datetime, moved: dict[Path, Path]) -> None:
     while _there(target.with_name(base + target.suffix)):
         again += 1
         base = f"{target.stem}-aside-{stamp}-{again}"
-    for here in reversed(_there(target)):
+    for here in _there(target):
         end = here.name.removeprefix(target.name)
         former = target.with_name(f"{base}{target.suffix}{end}")
-        here.rename(former)
+        if here == target:
+            second_name(here, former)
+        else:
+            here.rename(former)
         moved[here] = former
 
 

@@ -19,6 +19,7 @@ from sqlalchemy.exc import ArgumentError, DBAPIError, OperationalError
 from sqlalchemy.pool import NullPool, Pool
 
 from stillroom.records.missing import no_record
+from stillroom.records.turned_away import words_of_a_server
 from stillroom.refusal import NotNow, Unreadable
 
 DEFAULT_FILE = Path("stillroom.db")
@@ -294,8 +295,11 @@ def told_in_words(place: Place) -> Iterator[None]:
         for sign, words in _TROUBLES:
             if sign in told.lower():
                 raise NotNow(f"{place} {words} ({told})") from error
-        if place.file is None and isinstance(error, OperationalError):
-            raise NotNow(
-                f"{place} cannot be reached: see that the server runs ({told})"
-            ) from error
+        if place.file is None:
+            if words := words_of_a_server(cause):
+                raise NotNow(f"{place} {words} ({told})") from error
+            if isinstance(error, OperationalError):
+                raise NotNow(
+                    f"{place} cannot be reached: see that the server runs ({told})"
+                ) from error
         raise

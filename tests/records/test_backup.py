@@ -50,6 +50,46 @@ def names(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
+def test_two_records_of_one_name_in_one_folder_leave_each_other_alone(tmp_path: Path):
+    one, two = tmp_path / "a" / "farm.db", tmp_path / "b" / "farm.db"
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    old = stick / "farm-2020-01-01T12-00-00Z.db"
+    old.write_text("of either, from before")
+    for record in (one, two):
+        record.parent.mkdir()
+        write(record, 1)
+    first = back_up_if_due(one, to=stick, now=NOON - 500 * DAY)
+    second = back_up_if_due(two, to=stick, now=NOON - 500 * DAY)
+    assert first is not None
+    assert second is not None
+    made = back_up(two, to=stick, now=NOON, newest=1)
+    assert made.gone == (second.file,)
+    assert first.file.exists()
+    assert old.exists()
+    assert last_backup(one, to=stick) == NOON - 500 * DAY
+
+
+def test_in_its_own_folder_a_copy_is_called_as_ever(
+    written: Path, monkeypatch: pytest.MonkeyPatch
+):
+    home = folder_beside(written)
+    made = back_up(written, to=home, now=NOON - DAY)
+    assert made.file.name == "stillroom-2026-11-24T12-00-00Z.db"
+    monkeypatch.chdir(written.parent)
+    assert back_up(written.name, now=NOON, newest=1).file.parent.samefile(home)
+    assert last_backup(written) == last_backup(written.name, to=home) == NOON
+
+
+def test_two_files_of_one_folder_and_one_stem_leave_each_other_alone(written: Path):
+    other = written.with_suffix(".sqlite")
+    write(other, 1)
+    first = back_up(written, now=NOON - 500 * DAY)
+    assert last_backup(other) is None
+    assert back_up(other, now=NOON, newest=1).gone == ()
+    assert first.file.exists()
+
+
 def test_a_copy_is_one_file_with_all_that_was_written(written: Path):
     made = back_up(written, now=NOON)
     assert made.file == folder_beside(written) / "stillroom-2026-11-25T12-00-00Z.db"

@@ -666,9 +666,12 @@ def test_an_at_sign_in_a_password_is_said_and_not_shown():
 def test_names_of_two_servers_are_never_the_same():
     stems = {
         names_of(place_of(f"postgresql://{rest}")).stem
-        for rest in ("a/farm", "b/farm", "a:5433/farm", "a/farm2", "/farm", "x@a/x")
+        for rest in (
+            *("a/farm", "b/farm", "a:5433/farm", "a/farm2", "/farm", "x@a/x"),
+            *("a-5433/farm", "c/farm-on-b", "b-on-c/farm"),
+        )
     }
-    assert len(stems) == 6
+    assert len(stems) == 9
 
 
 def test_the_commands(address: str, written: str, copies: Path):

@@ -80,9 +80,9 @@ def back_up(
         is not whole. No copy is then left behind or given up.
     """
     place = place_of(where)
-    names = names_of(place)
+    names = names_of(place, to)
     moment = (now or datetime.now(UTC)).astimezone(UTC)
-    folder = names.folder if to is None else to
+    folder = names.folder
     if place.file is not None and not place.file.exists():
         raise Unreadable(no_record(place.file))
     _make_folder(folder)
@@ -107,8 +107,8 @@ def last_backup(
     where: str | os.PathLike[str], *, to: Path | None = None
 ) -> datetime | None:
     """Return when the newest copy was made; `None` if there is none."""
-    names = names_of(place_of(where))
-    found = backups_in(to or names.folder, names.stem, names.ending)
+    names = names_of(place_of(where), to)
+    found = backups_in(names.folder, names.stem, names.ending)
     return max(found, default=None)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from stillroom.records.days import open_records
 from stillroom.web.app import build_app
@@ -125,3 +125,31 @@ def test_a_key_of_a_lots_page_has_room_round_its_words(
     for key in page.locator(".key").all():
         inside = key.evaluate("e => parseFloat(getComputedStyle(e).paddingLeft)")
         assert inside >= 4, key.inner_text()
+
+
+def test_an_entry_that_the_machine_cannot_take_holds_up_no_other(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{address}/stock")
+
+    def fails(route: Route) -> None:
+        if "plums" in (route.request.post_data or ""):
+            route.fulfill(status=200, content_type="text/html", body="<h1>No</h1>")
+        else:
+            route.continue_()
+
+    page.route("**/stock/late", fails)
+    page.context.set_offline(True)
+    for said in ("3 lb plums, pantry", "2 lb sugar, pantry"):
+        page.get_by_label("What came in").fill(said)
+        page.get_by_role("button", name="Read it").click()
+    expect(page.locator("#late")).to_contain_text("2 entries wait")
+    page.context.set_offline(False)
+    expect(page.locator("#late")).to_contain_text("received 2 lb")
+    expect(page.locator("#late")).to_contain_text("Not taken yet (came in: 3 lb plums")
+    expect(page.locator("#late")).to_contain_text("1 entry waits")
+    page.unroute("**/stock/late")
+    page.reload()
+    expect(page.locator("#late")).to_contain_text("received 3 lb")
+    expect(page.locator("#late")).not_to_contain_text("Not taken yet")

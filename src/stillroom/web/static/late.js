@@ -56,6 +56,11 @@ function button(words, pressed) {
   return key;
 }
 
+function drop(entry) {
+  write(read().filter((one) => one.token !== entry.token));
+  show();
+}
+
 function show() {
   const place = document.getElementById("late");
   if (!place) return;
@@ -67,17 +72,17 @@ function show() {
     const many = waiting.length === 1 ? "1 entry waits" : `${waiting.length} entries wait`;
     place.append(line("It is sent by itself when the kitchen answers again.", `${many} on this device.`));
   }
+  for (const entry of waiting.filter((one) => one.stuck)) {
+    place.append(line(`${ended(entry.stuck)} It waits here, and is sent again by itself.`, `Not taken yet (${entry.what}):`));
+    place.append(button("Take it off this device", () => drop(entry)));
+  }
   for (const entry of queue.filter((one) => one.no)) {
     place.append(line(`${ended(entry.no)} ${entry.instead ? ended(entry.instead) : ""}`, `Not booked (${entry.what}):`));
     if (formOf(entry)) place.append(button("Put back what I typed", () => putBack(entry)), " ");
-    const drop = () => {
-      write(read().filter((one) => one.token !== entry.token));
-      show();
-    };
-    place.append(button("I have read it: take it off", drop));
+    place.append(button("I have read it: take it off", () => drop(entry)));
   }
   place.hidden = !place.childElementCount;
-  place.className = queue.some((one) => one.no) ? "caution" : "note";
+  place.className = queue.some((one) => one.no || one.stuck) ? "caution" : "note";
 }
 
 let sending = false;
@@ -85,30 +90,31 @@ async function send() {
   if (sending) return;
   sending = true;
   let arrived = false;
+  const tried = new Set(); // each once a round: one that is not taken holds up no other
   try {
     for (;;) {
-      const entry = read().find((one) => !one.no);
+      const entry = read().find((one) => !one.no && !tried.has(one.token));
       if (!entry) break;
+      tried.add(entry.token);
       const body = new URLSearchParams(entry.fields);
       body.set("token", entry.token);
       body.set("at", entry.at);
       const answer = await fetch("/stock/late", { method: "POST", body, signal: AbortSignal.timeout(10_000) });
-      const said = await answer.json(); // an answer that is none of ours is tried again
+      const said = await answer.json().catch(() => ({})); // a page of words is none of ours
       const queue = read();
       const mine = queue.find((one) => one.token === entry.token);
-      if (answer.ok) {
+      if (answer.ok && said.said) {
         told.push(...(said.again ? [`${entry.what} was booked before`] : said.said));
         write(queue.filter((one) => one !== mine));
         arrived = true;
-      } else if (mine && said.no) {
-        Object.assign(mine, { no: said.no, instead: said.instead });
+      } else if (mine) {
+        if (said.no) Object.assign(mine, { no: said.no, instead: said.instead });
+        else mine.stuck = said.later ?? `The kitchen's machine could not take it (answer ${answer.status})`;
         write(queue);
-      } else {
-        break;
       }
     }
   } catch {
-    // no network, or no answer: it stays where it is
+    // no network: all stays where it is
   } finally {
     sending = false;
     show();

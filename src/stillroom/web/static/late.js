@@ -24,6 +24,7 @@ function line(text, strong) {
   return said;
 }
 
+const mineHere = new Set(); // names of the entries that were typed in on this page as it is open
 const told = []; // what arrived while this page was open
 
 const ended = (text) => (/[.!?]$/.test(text) ? text : `${text}.`);
@@ -37,15 +38,24 @@ const formOf = (entry) =>
     }),
   );
 
+const written = (form) =>
+  [...form.elements].filter((field) => field.matches("input:not([type=hidden])") && field.value);
+
+const refill = (form, entry) => {
+  for (const [name, value] of entry.fields) form.elements[name].value = value;
+};
+
+// Whether what was typed stands in the fields of its form already.
+const standsIn = (form, entry) =>
+  entry.fields.every(([name, value]) => form.elements[name].type === "hidden" || form.elements[name].value === value);
+
 function putBack(entry) {
   const form = formOf(entry);
-  for (const [name, value] of entry.fields) form.elements[name].value = value;
-  write(read().filter((one) => one.token !== entry.token));
-  show();
-  const seen = [...form.elements].find((field) => field.matches("input:not([type=hidden])") && field.value);
+  refill(form, entry);
+  drop(entry);
   const folded = form.closest("details");
   if (folded) folded.open = true;
-  seen?.focus();
+  written(form)[0]?.focus();
 }
 
 function button(words, pressed) {
@@ -78,11 +88,19 @@ function show() {
   }
   for (const entry of queue.filter((one) => one.no)) {
     place.append(line(`${ended(entry.no)} ${entry.instead ? ended(entry.instead) : ""}`, `Not booked (${entry.what}):`));
-    if (formOf(entry)) place.append(button("Put back what I typed", () => putBack(entry)), " ");
+    const form = formOf(entry);
+    if (form && !standsIn(form, entry)) place.append(button("Put back what I typed", () => putBack(entry)), " ");
     place.append(button("I have read it: take it off", () => drop(entry)));
   }
+  place.setAttribute("role", queue.some((one) => one.no || one.stuck) ? "alert" : "status");
   place.hidden = !place.childElementCount;
   place.className = queue.some((one) => one.no || one.stuck) ? "caution" : "note";
+}
+
+// What was answered is seen where the thumb is, at the foot of a long shelf; who types on is left alone.
+function intoView() {
+  const typing = document.activeElement?.matches("input, textarea, select");
+  if (!typing) document.getElementById("late")?.scrollIntoView({ block: "nearest" });
 }
 
 let sending = false;
@@ -90,12 +108,14 @@ async function send() {
   if (sending) return;
   sending = true;
   let arrived = false;
+  let ofHere = false;
   const tried = new Set(); // each once a round: one that is not taken holds up no other
   try {
     for (;;) {
       const entry = read().find((one) => !one.no && !tried.has(one.token));
       if (!entry) break;
       tried.add(entry.token);
+      ofHere ||= mineHere.has(entry.token);
       const body = new URLSearchParams(entry.fields);
       body.set("token", entry.token);
       body.set("at", entry.at);
@@ -108,7 +128,11 @@ async function send() {
         write(queue.filter((one) => one !== mine));
         arrived = true;
       } else if (mine) {
-        if (said.no) Object.assign(mine, { no: said.no, instead: said.instead });
+        if (said.no) {
+          Object.assign(mine, { no: said.no, instead: said.instead });
+          const form = mineHere.has(mine.token) && formOf(mine);
+          if (form && !written(form).length) refill(form, mine);
+        }
         else mine.stuck = said.later ?? `The kitchen's machine could not take it (answer ${answer.status})`;
         write(queue);
       }
@@ -118,6 +142,7 @@ async function send() {
   } finally {
     sending = false;
     show();
+    if (ofHere) intoView();
     if (arrived) await fresh();
   }
 }
@@ -127,7 +152,9 @@ async function fresh() {
     const answer = await fetch(location.href, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("shelf");
     const shelf = document.getElementById("shelf");
-    const typing = shelf?.contains(document.activeElement) && document.activeElement.matches("input");
+    const typing = [...(shelf?.querySelectorAll("input:not([type=hidden])") ?? [])].some(
+      (field) => field === document.activeElement || field.value !== field.defaultValue,
+    );
     if (answer.ok && drawn && shelf && !typing) shelf.replaceWith(document.adoptNode(drawn));
   } catch {
     // the page stays as it was
@@ -167,10 +194,14 @@ document.addEventListener("submit", async (event) => {
   const value = (name) => fields.find(([key]) => key === name)?.[1] ?? "";
   const came = value("deed") === "add" ? `came in: ${value("sentence")}` : "";
   const what = came ? came : counted ? `count of ${value("place")}, ${counted === 1 ? "1 line" : `${counted} lines`}` : `${value("deed")}, ${value("lot")}`;
-  write([...read(), { token: token(), at: new Date().toISOString(), what, fields }]);
+  const name = token();
+  const mended = (one) => one.no && mineHere.has(one.token) && formOf(one) === form;
+  mineHere.add(name);
+  write([...read().filter((one) => !mended(one)), { token: name, at: new Date().toISOString(), what, fields }]);
   form.reset();
   document.activeElement?.blur();
   show();
+  intoView();
   send();
 });
 

@@ -185,3 +185,21 @@ def test_an_entry_that_the_machine_cannot_take_holds_up_no_other(
     page.reload()
     expect(page.locator("#late")).to_contain_text("received 3 lb")
     expect(page.locator("#late")).not_to_contain_text("Not taken yet")
+
+
+def test_what_waits_is_sent_from_whatever_page_is_open_next(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{address}/book")
+    expect(page.locator("#late")).to_be_hidden()
+    page.goto(f"{address}/stock")
+    page.context.set_offline(True)
+    page.get_by_label("What came in").fill("2 lb sugar, pantry")
+    page.get_by_role("button", name="Read it").click()
+    expect(page.locator("#late")).to_contain_text("1 entry waits")
+    page.goto("about:blank")
+    page.context.set_offline(False)
+    page.goto(f"{address}/book")
+    expect(page.locator("#late")).to_contain_text("Booked:")
+    assert page.evaluate("localStorage.getItem('stillroom-late')") == "[]"

@@ -148,14 +148,15 @@ async function send() {
 }
 
 async function fresh() {
+  const shelf = document.querySelector("#shelf[data-fresh]"); // of the stock's own pages
+  if (!shelf) return;
   try {
     const answer = await fetch(location.href, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
-    const drawn = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("shelf");
-    const shelf = document.getElementById("shelf");
-    const typing = [...(shelf?.querySelectorAll("input:not([type=hidden])") ?? [])].some(
+    const drawn = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("#shelf[data-fresh]");
+    const typing = [...shelf.querySelectorAll("input:not([type=hidden])")].some(
       (field) => field === document.activeElement || field.value !== field.defaultValue,
     );
-    if (answer.ok && drawn && shelf && !typing) shelf.replaceWith(document.adoptNode(drawn));
+    if (answer.ok && drawn && !typing) shelf.replaceWith(document.adoptNode(drawn));
   } catch {
     // the page stays as it was
   }

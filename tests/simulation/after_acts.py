@@ -44,8 +44,10 @@ def choice(shelf: ShelfModel, code: str, now: dt.datetime) -> Choice | None:
     assert made_at is not None
     since = max(dt.timedelta(), now - made_at)
     aside = shelf.at[code, ASIDE]
-    if shelf.unprocessed(code):
-        return _within(DAY, since, "Never processed", "Freeze")
+    if shelf.counts_as_unprocessed(code):
+        none = shelf.unprocessed(code)
+        of = "Never processed" if none else "Processed too short: counts as never"
+        return _within(DAY, since, of, "Freeze")
     if doubts := shelf.doubts(code):
         return _within(REDO_WITHIN, since, doubts[-1].capitalize(), "Reprocess")
     if aside:

@@ -94,6 +94,12 @@ class ShelfModel:
             and (not self.given_min(code))
         )
 
+    def counts_as_unprocessed(self, code: str) -> bool:
+        """Whether it had none, or a shorter one than is due that was typed in late."""
+        late = self._entries("processed", code)
+        short = bool(late) and self.given_min(code) < DUE_MIN
+        return short or self.unprocessed(code)
+
     def in_doubt(self, code: str) -> bool:
         """Whether its process was wrong, short or missing: no pantry stock."""
         lot = self.lots[code]
@@ -208,7 +214,7 @@ class ShelfModel:
         code, way = deed.lot, deed.kind
         stays = way in (*TO_OTHERS, *INTO_A_MOUTH) and self.recalled(code)
         # Not processed: a spread of an acid fruit is eaten out of the cold only.
-        warm = deed.place not in COLD and self.unprocessed(code)
+        warm = deed.place not in COLD and self.counts_as_unprocessed(code)
         stays |= way in INTO_A_MOUTH and warm
         stays |= way in TO_OTHERS and (self.held(code) or deed.place == ASIDE)
         if stays:
@@ -218,7 +224,9 @@ class ShelfModel:
     def _move(self, deed: Deed, number: int) -> Verdict:
         if deed.to == deed.place:
             return Verdict(Does.NO)
-        if deed.to in SHELVES and (deed.place == ASIDE or self.unprocessed(deed.lot)):
+        if deed.to in SHELVES and (
+            deed.place == ASIDE or self.counts_as_unprocessed(deed.lot)
+        ):
             return Verdict(Does.NO)
         return Verdict(
             Does.BOOKS,
@@ -262,7 +270,7 @@ class ShelfModel:
             if asked > (sum(here.values()) or aside) or self.recalled(code):
                 return Verdict(Does.NO)
             # What keeps least goes first: that on the shelf before that in the cold.
-            if self.unprocessed(code) and set(here or (ASIDE,)) - set(COLD):
+            if self.counts_as_unprocessed(code) and set(here or (ASIDE,)) - set(COLD):
                 return Verdict(Does.NO)
         return Verdict(Does.BOOKS)
 

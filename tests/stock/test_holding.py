@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from stillroom.refusal import Refusal
+from stillroom.stock.after import open_of
 from stillroom.stock.commands import Label, Process
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Hand, Way
@@ -102,6 +103,20 @@ def test_a_short_process_typed_late_is_still_short():
     farm.later(10)
     assert late(farm, at(8, 40), at(8, 48)) is None
     assert "8 min, and 10 min are due" in " ".join(holds(farm.stock, farm.last))
+
+
+def test_a_short_process_typed_late_leaves_the_choices_and_their_hours():
+    farm = forgotten("gooseberry jam", "jam")
+    farm.later(10)
+    before = open_of(farm.stock, farm.last, farm.at).choices
+    assert before.left(farm.at) == dt.timedelta(hours=13)
+    late(farm, at(8, 40), at(8, 48))
+    after = open_of(farm.stock, farm.last, farm.at)
+    assert after.choices == before
+    assert "too short" in after.choices_of
+    assert not after.seals
+    assert "8 min, too short" in farm.take(farm.last, "1", Way.EATEN).reason
+    assert "8 min, too short" in farm.move(farm.last, "cellar").reason
 
 
 @pytest.mark.parametrize(

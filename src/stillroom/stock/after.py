@@ -33,6 +33,7 @@ from stillroom.stock.unprocessed import (
     Choices,
     choices_for_doubt,
     choices_for_unprocessed,
+    counts_as_unprocessed,
     is_unprocessed,
 )
 
@@ -183,8 +184,10 @@ def _choices(
     """Return the published choices of the jars that need one, the graver matter."""
     made, lot = stock.made(code), stock.lots[code]
     assert made is not None
-    if is_unprocessed(stock, code):
-        return choices_for_unprocessed(stock, code, at), "Never processed"
+    if counts_as_unprocessed(stock, code):
+        none = is_unprocessed(stock, code)
+        which = "Never processed" if none else "Processed too short: counts as never"
+        return choices_for_unprocessed(stock, code, at), which
     if doubts := stock.held(code):
         doubt = doubts[-1].doubt
         return choices_for_doubt(stock, code, doubt, at), doubt.value.capitalize()
@@ -220,7 +223,7 @@ def _soft(
 def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
     made, lot = stock.made(code), stock.lots[code]
     assert made is not None
-    if not made.batch.canned or is_unprocessed(stock, code):
+    if not made.batch.canned or counts_as_unprocessed(stock, code):
         return ""
     out = jars_out_at(made, lot, at.tzinfo)
     looked = any(
@@ -241,7 +244,7 @@ def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
 def _set(stock: Stock, code: str, at: dt.datetime) -> str:
     made, lot = stock.made(code), stock.lots[code]
     assert made is not None
-    if made.batch.food not in SETS or is_unprocessed(stock, code):
+    if made.batch.food not in SETS or counts_as_unprocessed(stock, code):
         return ""
     seen = [check for check in stock.checks(code) if check.seen is not None]
     if seen and seen[-1].seen is Seen.SET:

@@ -14,7 +14,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
-from stillroom.stock.unprocessed import is_unprocessed, not_on_a_shelf
+from stillroom.stock.unprocessed import counts_as_unprocessed, not_on_a_shelf
 
 
 def move(stock: Stock, command: Move) -> Decision:
@@ -36,7 +36,7 @@ def move(stock: Stock, command: Move) -> Decision:
             source=OUR_RECORD,
         )
     for part in parts:
-        if is_unprocessed(stock, part.lot) and cold_of(to) is Cold.SHELF:
+        if counts_as_unprocessed(stock, part.lot) and cold_of(to) is Cold.SHELF:
             return not_on_a_shelf(stock, part.lot)
         if part.place == SET_ASIDE and cold_of(to) is Cold.SHELF:
             return Refusal(

@@ -61,6 +61,27 @@ def is_unprocessed(stock: Stock, code: str) -> bool:
     return not process_given_min(stock, code)
 
 
+def counts_as_unprocessed(stock: Stock, code: str) -> bool:
+    """
+    Whether jars had no process, or one typed in late that was shorter than is due.
+
+    A process that was too short is none: what was said of the jars before it was typed
+    in, their choices and the hours of those, stays as it was.
+    """
+    late, made = stock.processed(code), stock.made(code)
+    due = made.batch.due_min if made is not None else None
+    short = late is not None and due is not None and late.minutes < due
+    return short or is_unprocessed(stock, code)
+
+
+def lack_words(stock: Stock, code: str) -> str:
+    """Say what process unprocessed jars had: none, or too short a one."""
+    given = process_given_min(stock, code)
+    if not given:
+        return "had no process"
+    return f"had {given} min, too short a process, which counts as none"
+
+
 def is_in_doubt(stock: Stock, code: str) -> bool:
     """Whether a process was wrong, short or missing: such jars are no pantry stock."""
     made = stock.made(code)
@@ -91,7 +112,8 @@ def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
     """Say that unprocessed jars go to no shelf."""
     lot = stock.lots[code]
     return Refusal(
-        f"{lot.what} {printed(code)} had no process: sealed is not processed",
+        f"{lot.what} {printed(code)} {lack_words(stock, code)}: sealed is not "
+        "processed",
         instead="into the refrigerator, or the freezer with headspace, for your own "
         "use, or discard it; see its hours with stillroom stock after",
         source=UNPROCESSED_SOURCE,
@@ -104,13 +126,14 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
 
     Only a full-sugar spread of an acid fruit is ever kept, and only in the cold.
     """
-    if not is_unprocessed(stock, code):
+    if not counts_as_unprocessed(stock, code):
         return None
     lot, made = stock.lots[code], stock.made(code)
     food = made.batch.food if made else ""
     if not known_acid(lot.what, food):
         return Refusal(
-            f"{lot.what} {printed(code)} had no process, and is not known to be acid",
+            f"{lot.what} {printed(code)} {lack_words(stock, code)}, and is not known "
+            "to be acid",
             instead="discard it untasted, jars and all: stillroom stock out "
             f"{printed(code)} QUANTITY --as spoiled",
             source=UNPROCESSED_SOURCE,
@@ -121,7 +144,7 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
 def choices_for_unprocessed(
     stock: Stock, code: str, at: dt.datetime
 ) -> Choices | Refusal:
-    """Return the published replies on jars that were filled and never processed."""
+    """Return the published replies on jars that were never processed, or too short."""
     made, lot = stock.made(code), stock.lots[code]
     if made is None:
         return _not_made_here(lot.what)

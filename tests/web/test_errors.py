@@ -17,6 +17,7 @@ def raising(error: Exception, shop: Shop) -> TestClient:
 
     app = build_app(shop)
     app.router.routes.insert(0, Route("/raises", page))
+    app.router.routes.insert(0, Route("/stock/raises", page))
     return TestClient(app, base_url="http://localhost", raise_server_exceptions=False)
 
 
@@ -34,6 +35,23 @@ def test_faults_are_listed_each_with_its_place(shop: Shop) -> None:
     assert answer.status_code == 400
     assert "line 7, pots[1].volume: too small" in answer.text
     assert "and another" in answer.text
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        Unreadable("no picture"),
+        Refused(Refusal("no such lot", instead="look", source="the record")),
+    ],
+)
+def test_a_no_of_the_stock_leads_back_to_the_stock(
+    shop: Shop, error: Exception
+) -> None:
+    main = raising(error, shop).get("/stock/raises").text.split("<main")[1]
+    assert 'href="/stock"' in main
+    assert "/kitchen" not in main
+    elsewhere = raising(error, shop).get("/raises").text.split("<main")[1]
+    assert 'href="/kitchen"' in elsewhere
 
 
 def test_words_of_a_stranger_are_never_markup(shop: Shop) -> None:

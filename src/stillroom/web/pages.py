@@ -81,6 +81,8 @@ def page(
     """
     values.setdefault("here", "")
     values.setdefault("refresh_s", None)
+    path = request.url.path
+    values["of_stock"] = path == "/stock" or path.startswith("/stock/")
     values["nav"] = _nav(request)
     state = getattr(request.scope.get("app"), "state", None)
     values["invented"] = bool(getattr(state, "invented", False))

@@ -242,6 +242,18 @@ def test_on_paper_there_is_no_chrome_and_a_box_to_tick(
     expect(page.locator(".more-cautions li").first).to_be_visible()
 
 
+def test_the_fold_of_the_cautions_shows_that_it_opens(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{demo_site}/day")
+    sign = "e => getComputedStyle(e, '::before').content"
+    fold = page.locator(".more-cautions summary").first
+    assert "▸" in fold.evaluate(sign)
+    fold.click()
+    assert "▾" in fold.evaluate(sign)
+
+
 def test_the_fonts_are_our_own(open_page: Open, demo_site: str) -> None:
     page = open_page()
     asked: list[str] = []

@@ -187,11 +187,11 @@ def test_an_entry_that_the_machine_cannot_take_holds_up_no_other(
     expect(page.locator("#late")).not_to_contain_text("Not taken yet")
 
 
-def test_what_waits_is_sent_from_whatever_page_is_open_next(
+def test_what_waits_is_sent_from_the_lots_of_the_day_too(
     address: str, open_page: Callable[..., Page]
 ) -> None:
     page = open_page(390, 844)
-    page.goto(f"{address}/book")
+    page.goto(f"{address}/stock/made")
     expect(page.locator("#late")).to_be_hidden()
     page.goto(f"{address}/stock")
     page.context.set_offline(True)
@@ -200,6 +200,6 @@ def test_what_waits_is_sent_from_whatever_page_is_open_next(
     expect(page.locator("#late")).to_contain_text("1 entry waits")
     page.goto("about:blank")
     page.context.set_offline(False)
-    page.goto(f"{address}/book")
+    page.goto(f"{address}/stock/made")
     expect(page.locator("#late")).to_contain_text("Booked:")
     assert page.evaluate("localStorage.getItem('stillroom-late')") == "[]"

@@ -34,6 +34,19 @@ def test_a_yield_stands_beside_the_books(farm):
     )
 
 
+def test_lots_of_another_kitchens_days_teach_this_one_nothing(farm):
+    here = jelly(farm, 9, run="run/2026-09-05")
+    there = jelly(farm, 5, run="run/2026-09-06")
+    farm.later(13)
+    assert farm.check(here, 9) is None
+    assert farm.check(there, 5) is None
+    away = {"run/2026-09-06"}
+    assert [one.jars for one in batches_filled(farm.stock, away)] == [9]
+    assert [one.of for one in seals_seen(farm.stock, away)] == [9]
+    assert len(batches_filled(farm.stock)) == 2
+    assert len(list(seals_seen(farm.stock))) == 2
+
+
 def test_a_pot_that_went_into_two_loads_is_one_batch(farm):
     same = {"pot": "wide pot", "boil_start": "10:05"}
     jelly(farm, 5, load=1, **same)

@@ -3,8 +3,21 @@
 from stillroom.learning import record
 from stillroom.learning.record import LearnedKept
 from stillroom.records.days import open_records
+from stillroom.running.commands import BeginDay
+from stillroom.running.events import RunLoad
+from stillroom.running.handle import handle as begin_day
 from stillroom.stock.handle import handle
 from tests.stock.kitchen import MORNING, Receive, thing
+
+A_LOAD = RunLoad(
+    id="canner/1",
+    name="load 1",
+    canner="canner",
+    process_min=10,
+    source="a table",
+    jar="half-pint",
+    jars=(("jelly-1", 8),),
+)
 
 
 def test_it_is_read_again_only_when_something_was_written(tmp_path, monkeypatch):
@@ -23,3 +36,15 @@ def test_it_is_read_again_only_when_something_was_written(tmp_path, monkeypatch)
         handle(came, ledger=records.ledger)
         kept.of("here")
         assert len(read) == 3
+
+
+def test_what_was_made_in_another_kitchens_run_is_left_out(tmp_path, monkeypatch):
+    seen = []
+    monkeypatch.setattr(record, "learned", lambda *_, **given: seen.append(given))
+    with open_records(tmp_path / "stillroom.db") as records:
+        for day, kitchen in (("2026-09-05", "here"), ("2026-09-06", "there")):
+            begin = BeginDay(loads=(A_LOAD,), kitchen=kitchen, at=MORNING)
+            begin_day(begin, f"run/{day}", ledger=records.ledger)
+        record.learned_from(records.ledger, kitchen="here")
+        record.learned_from(records.ledger)
+    assert [given["elsewhere"] for given in seen] == [{"run/2026-09-06"}, set()]

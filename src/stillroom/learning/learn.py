@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Protocol, TypeVar
 
@@ -52,7 +52,11 @@ T = TypeVar("T", bound=Logged)
 
 
 def learned(
-    runs: Iterable[Iterable[AnyEvent]], stock: Stock, *, kitchen: str = ""
+    runs: Iterable[Iterable[AnyEvent]],
+    stock: Stock,
+    *,
+    kitchen: str = "",
+    elsewhere: Collection[str] = (),
 ) -> Learned:
     """
     Return what runs at the stove and the stock teach.
@@ -65,10 +69,12 @@ def learned(
         What was made, looked at and counted.
     kitchen : str, optional
         Only days in this kitchen, and days of which the kitchen is not known.
+    elsewhere : collection of str
+        Runs in other kitchens: what was made in them is left out.
     """
     took = steps_took(runs, kitchen=kitchen)
-    seals = tuple(seals_seen(stock))
-    filled = batches_filled(stock)
+    seals = tuple(seals_seen(stock, elsewhere))
+    filled = batches_filled(stock, elsewhere)
     book = {f.product: f.book_jars for f in filled}
     steps = _steps(took)
     return Learned(
@@ -95,7 +101,7 @@ def learned(
         sets_of={
             product: share
             for product, some in _grouped(
-                (s.product, s) for s in sets_seen(stock)
+                (s.product, s) for s in sets_seen(stock, elsewhere)
             ).items()
             if (share := _share(some, None, SOFT_WORTH)) is not None
         },

@@ -8,7 +8,7 @@ Lots of one pot that boiled at the same time are one batch in several canner loa
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from stillroom.book.words import plain
@@ -60,14 +60,15 @@ class Found:
         return math.log(max(self.share, LEAST_FOUND))
 
 
-def batches_filled(stock: Stock) -> tuple[Filled, ...]:
-    """Return the jars of each batch whose yield the book reckons."""
+def batches_filled(stock: Stock, elsewhere: Collection[str] = ()) -> tuple[Filled, ...]:
+    """
+    Return the jars of each batch whose yield the book reckons.
+
+    What was made in the runs ``elsewhere`` is left out: they were in another kitchen.
+    """
     jars: dict[tuple[str, ...], int] = {}
     first: dict[tuple[str, ...], Made] = {}
-    for code in stock.lots:
-        made = stock.made(code)
-        if made is None or made.lot.kind is not Kind.FILLED:
-            continue
+    for code, made in _made(stock, elsewhere):
         pot = _pot_of(made, code)
         # what broke in the canner was filled
         jars[pot] = jars.get(pot, 0) + made.number + made.batch.broken
@@ -116,9 +117,9 @@ def book_yield(product: str, jar: str, multiple: int) -> Yield | None:
     return None if isinstance(expected, Refusal) else expected
 
 
-def seals_seen(stock: Stock) -> Iterator[Seen]:
+def seals_seen(stock: Stock, elsewhere: Collection[str] = ()) -> Iterator[Seen]:
     """Yield the jars of each lot that did not seal, of those that were looked at."""
-    for code, made in _made(stock):
+    for code, made in _made(stock, elsewhere):
         looked = [c for c in stock.checks(code) if c.good is not None]
         if looked and process_given_min(stock, code):
             # the last look at all of them: a later one may be at those set aside alone
@@ -129,9 +130,9 @@ def seals_seen(stock: Stock) -> Iterator[Seen]:
                 yield Seen(plain(made.lot.what), bad, whole)
 
 
-def sets_seen(stock: Stock) -> Iterator[Seen]:
+def sets_seen(stock: Stock, elsewhere: Collection[str] = ()) -> Iterator[Seen]:
     """Yield whether each lot stayed soft, where its set was looked at."""
-    for code, made in _made(stock):
+    for code, made in _made(stock, elsewhere):
         looked = [c.seen for c in stock.checks(code) if c.seen is not None]
         if looked:
             soft = looked[-1].value == "soft"
@@ -150,8 +151,10 @@ def _looked_at(check: Checked) -> int:
     return (check.good or 0) + check.failed + check.doubtful
 
 
-def _made(stock: Stock) -> Iterator[tuple[str, Made]]:
+def _made(stock: Stock, elsewhere: Collection[str]) -> Iterator[tuple[str, Made]]:
     for code, lot in stock.lots.items():
         made = stock.made(code)
-        if made is not None and lot.kind is Kind.FILLED:
+        if made is None or lot.kind is not Kind.FILLED:
+            continue
+        if made.batch.run not in elsewhere:
             yield code, made

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Iterable
 from typing import Protocol
 
 from stillroom.learning.learn import learned
@@ -10,6 +11,7 @@ from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.dayfile import read_day
 from stillroom.refusal import Unreadable
 from stillroom.running.codec import from_entry
+from stillroom.running.events import AnyEvent, DayBegun
 from stillroom.running.handle import PREFIX
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import STREAM, stock_of
@@ -28,12 +30,19 @@ def learned_from(
     ledger: Ledger, *, kitchen: str = "", stock: Stock | None = None
 ) -> Learned:
     """Return what a record teaches of a kitchen; ``stock`` saves reading it again."""
-    runs = (
-        [from_entry(entry) for entry in ledger.read(name)]
+    runs = {
+        name: [from_entry(entry) for entry in ledger.read(name)]
         for name in ledger.streams(PREFIX)
-    )
+    }
     held = stock_of(ledger) if stock is None else stock
-    return learned(runs, held, kitchen=kitchen)
+    elsewhere = {name for name, run in runs.items() if _is_elsewhere(run, kitchen)}
+    return learned(runs.values(), held, kitchen=kitchen, elsewhere=elsewhere)
+
+
+def _is_elsewhere(run: Iterable[AnyEvent], kitchen: str) -> bool:
+    """Whether a day is known to have been in another kitchen."""
+    begun = [event for event in run if isinstance(event, DayBegun)]
+    return bool(kitchen) and any(b.kitchen not in ("", kitchen) for b in begun)
 
 
 class LearnedKept:

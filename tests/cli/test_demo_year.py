@@ -98,3 +98,32 @@ def test_a_record_that_is_kept_on_a_server_is_refused(database: str):
         records.days.save(demo_day_text(), "a keeper's own")
     with pytest.raises(Refused, match="holds a record that somebody keeps"):
         _see_to_the_demo(database)
+
+
+def test_a_day_to_begin_with_is_not_passed_over_in_silence(tmp_path: Path):
+    """`--like` cannot change a record that has its day; it says so."""
+    file = tmp_path / "own.db"
+    said = []
+    for like in ("demo", "eighty-jars"):
+        port = free_port()
+        process = subprocess.Popen(
+            [
+                *(sys.executable, "-c", PROGRAM),
+                *("serve", "--db", str(file), "--like", like),
+                *("--port", str(port), "--seconds", "0.5"),
+            ],
+            cwd=tmp_path,
+            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+        assert process.stdout is not None
+        for line in process.stdout:
+            if re.search(r"The pages are at", line):
+                break
+        process.send_signal(signal.SIGTERM)
+        said.append(process.communicate(timeout=20)[1])
+    assert said[0] == ""
+    assert "has a day already" in said[1]
+    assert "--like is for a record that is begun" in said[1]

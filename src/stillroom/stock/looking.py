@@ -89,7 +89,7 @@ def _aside(stock: Stock, code: str, command: Check) -> tuple[int, str] | Refusal
     else:
         return Refusal(
             f"{printed(code)} stands at {len(here)} places",
-            instead="say at which one the jars were, with --at PLACE",
+            instead="say at which place they were (at the command line: --at PLACE)",
             source=OUR_RECORD,
         )
     if aside > here.get(place, 0):

@@ -178,6 +178,6 @@ def count_shelf(stock: Stock, command: CountShelf) -> Decision:
 def _which_place(found: Wanted) -> Refusal:
     return Refusal(
         "it stands at " + " and ".join(dict.fromkeys(part.place for part in found.all)),
-        instead="say which with --at PLACE",
+        instead="say at which place (at the command line: --at PLACE)",
         source=OUR_RECORD,
     )

@@ -90,6 +90,12 @@ def command(
             click.echo(
                 f"Began {records.where} with the demo day; it is yours to change."
             )
+        elif ctx.get_parameter_source("like") is not ParameterSource.DEFAULT:
+            click.echo(
+                f"{records.where} has a day already, and that one is planned; "
+                "--like is for a record that is begun.",
+                err=True,
+            )
         with (
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended
             DailyBackup(database, tell=_say_backup, to=copies, following=FOLLOWING),

@@ -8,14 +8,15 @@ from multiprocessing import get_context
 import pytest
 
 from stillroom.planning.change_keys import in_words
+from stillroom.planning.day import Want
 from stillroom.planning.day_changes import changed_day_text, day_text_of
 from stillroom.planning.dayfile import demo_day_text, read_day, write_day
 from stillroom.planning.held_plan import as_far_as_it_holds
 from stillroom.planning.plan import plan_day
-from stillroom.planning.what_if import AS_IT_IS, outcome, what_if
+from stillroom.planning.what_if import AS_IT_IS, outcome, outcome_of, what_if
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Unreadable
-from tests.kitchens import day, person
+from tests.kitchens import day, juice, person, stores
 from tests.planning.small_days import butter, jelly
 from tests.planning.small_days import day as small_day
 
@@ -206,3 +207,18 @@ def test_an_outcome_is_plain(small):
 
     found = outcome("x", small, 1.0, 1)
     assert pickle.loads(pickle.dumps(found)) == found
+
+
+def test_an_outcome_says_what_is_left_out_and_how_many_jars() -> None:
+    # eight batches of eight jars or seven do not fit an hour and a half of one person
+    today = day(
+        Want(product="plum jelly", jars=62, jar="half-pint"),
+        shelf=(juice("plum juice", bags=8), *stores()),
+        people=(person(goes=dt.time(10)),),
+    )
+    plan = plan_the_day(today, seconds=0.5, explain=False)
+    found = outcome_of("x", today, plan)
+    out = [name for left in plan.left_out for name in left.batches]
+    assert [name for name, _ in found.left_out] == out
+    assert found.left_out_jars == sum(left.jars for left in plan.left_out) > 0
+    assert len(out) + found.batches == 8

@@ -141,6 +141,8 @@ class LeftOut:
     """Its fruit will not keep for another day."""
     proven: bool = False
     """No plan has it beside what is kept: proven, and not only not found."""
+    each: tuple[tuple[str, int], ...] = ()
+    """(batch, jars) of each of them."""
 
     @property
     def room(self) -> str:

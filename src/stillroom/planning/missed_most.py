@@ -85,11 +85,13 @@ def left_out_of(
     """
     What is left out, by product: why it sooner than another, and what of its fruit.
 
+    They come in the order in which they are missed, what is missed most first.
     ``cannot`` are reasons why a batch cannot be made at all, room or not; ``proven``
     are batches that no plan has beside what is kept.
     """
     said: dict[tuple[str, ...], LeftOut] = {}
-    for batch in made.batches:
+    of = {batch.id: batch for batch in made.batches}
+    for batch in (of[name] for name in most_missed_first(day, made)):
         if batch.id not in left_out:
             continue
         one = _left_out(day, made, batch)
@@ -103,6 +105,7 @@ def left_out_of(
                 one,
                 batches=(*said[key].batches, batch.id),
                 jars=said[key].jars + batch.jars,
+                each=(*said[key].each, *one.each),
             )
         said[key] = one
     return list(said.values())
@@ -126,6 +129,7 @@ def _left_out(day: Day, made: Batched, batch: MadeBatch) -> LeftOut:
         why=", ".join(why),
         fruit="; ".join(_becomes(day, lot) for lot in lots),
         spoils=_haste(day, lots) == 0,
+        each=((batch.id, batch.jars),),
     )
 
 

@@ -36,6 +36,13 @@ class Outcome:
     """Wants that are not met in full."""
     why_not: str
     """Why there is no timetable; empty where there is one."""
+    left_out: tuple[tuple[str, int], ...] = ()
+    """(batch, jars) of those that have no room, what is missed most first."""
+
+    @property
+    def left_out_jars(self) -> int:
+        """Jars that have no room."""
+        return sum(jars for _, jars in self.left_out)
 
     @property
     def ends_clock_min(self) -> int:
@@ -102,6 +109,7 @@ def _with(change: str, starts: str, plan: DayPlan, answer: Answer) -> Outcome:
         lateness=answer.lateness,
         unmet=len(plan.unmet),
         why_not="",
+        left_out=tuple(pair for out in plan.left_out for pair in out.each),
     )
 
 

@@ -168,6 +168,7 @@ def days(draw):
         shelf=tuple(draw(lots(name)) for name in draw(names(4))),
         wants=tuple(draw(st.lists(wants(starts, ends), min_size=1, max_size=3))),
         first=tuple(draw(st.lists(st.sampled_from(Goal), unique=True, max_size=3))),
+        without=tuple(name for name in draw(names(2)) if ";" not in name),
         done_by=draw(st.none() | st.integers(starts + 1, ends).map(clock)),
         invented=draw(st.booleans()),
         as_published=draw(st.booleans()),

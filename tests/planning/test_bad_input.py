@@ -18,12 +18,13 @@ from stillroom.planning.check import violations
 from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goals import goals_sentence
+from stillroom.planning.held_plan import only
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Counter, Problem
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.unworkable import unworkable
-from stillroom.planning.what_fits import only, what_fits
+from stillroom.planning.what_fits import what_fits
 from stillroom.planning.whole_day import plan_the_day
 
 

@@ -27,6 +27,7 @@ from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayfile_write import write_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import said_minutes
+from stillroom.planning.held_plan import Held
 from stillroom.planning.lateness import batches_done_min
 from stillroom.planning.problem import Break, Counter, Problem, Want, Window
 from stillroom.planning.timetable import Answer, NoPlan
@@ -44,7 +45,7 @@ from stillroom.planning.way_changes import (
     thing_more,
 )
 from stillroom.planning.way_plans import with_end_open
-from stillroom.planning.ways_out import Ways, ways_out, with_one_found
+from stillroom.planning.ways_out import Ways, ways_out
 from stillroom.planning.whole_day import plan_the_day
 from tests.kitchens import day as day_of_file
 from tests.kitchens import person as helper
@@ -206,11 +207,17 @@ def test_a_plan_without_some_batches_is_a_way_out() -> None:
     without = changed(problem, (leave_out(problem.batches[1]),))
     plan = with_end_open(without, counted(2))
     assert plan is not None
-    ways = with_one_found(problem, (), ["butter-1"], plan)
-    assert [(w.says, w.cost_min) for w in ways] == [
-        ("it fits without one batch of butter", 70)
-    ]
-    assert with_one_found(problem, ways, ["jelly-1"], plan) == ways  # it does not hold
+    shown = Held(kept=("jelly-1",), plan=plan)
+    found = ways_out(problem, counted(4), shown=shown)
+    *others, last = found.ways
+    assert (last.says, last.cost_min) == ("it fits without one batch of butter", 70)
+    assert last.is_shown
+    assert "(the plan shown)" in last.sentence
+    # three others beside it, and none that leaves out as much and more besides
+    assert len(others) == 3
+    for way in others:
+        assert not way.is_shown
+        assert not is_more_than(way.changes, last.changes)
 
 
 def test_a_way_that_breaks_a_promise_says_so_and_costs_as_much_more() -> None:
@@ -307,7 +314,10 @@ def too_short() -> DayPlan:
 def test_each_way_is_a_change_of_the_day_file(too_short: DayPlan) -> None:
     none = too_short.too_much or too_short.answer
     assert isinstance(none, NoPlan)
-    assert len(none.ways_out) == 3
+    *others, shown = none.ways_out  # the last says what is left out already
+    assert shown.is_shown
+    assert len(others) == 3
+    assert not any(way.is_shown for way in others)
     text = write_day(too_short.day)
     for way in none.ways_out:
         assert way.typed

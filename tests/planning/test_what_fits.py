@@ -16,13 +16,14 @@ from stillroom.planning.check import violations
 from stillroom.planning.choices import Place
 from stillroom.planning.day import Day, Lot, Purpose, Want
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.held_plan import only
 from stillroom.planning.missed_most import _becomes, left_out_of, most_missed_first
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.sentence import first_sentence, how_good
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer
-from stillroom.planning.what_fits import only, what_fits
+from stillroom.planning.what_fits import what_fits
 from stillroom.planning.whole_day import plan_the_day
 
 

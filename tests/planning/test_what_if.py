@@ -8,12 +8,24 @@ from multiprocessing import get_context
 import pytest
 
 from stillroom.planning.change_keys import in_words
-from stillroom.planning.day import Want
+from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_changes import changed_day_text, day_text_of
 from stillroom.planning.dayfile import demo_day_text, read_day, write_day
-from stillroom.planning.held_plan import as_far_as_it_holds
+from stillroom.planning.held_plan import (
+    KnownPlan,
+    as_far_as_it_holds,
+    what_holds,
+)
 from stillroom.planning.plan import plan_day
-from stillroom.planning.what_if import AS_IT_IS, outcome, outcome_of, what_if
+from stillroom.planning.timetable import NoPlan
+from stillroom.planning.way_changes import Kind, starting_earlier
+from stillroom.planning.what_if import (
+    AS_IT_IS,
+    outcome,
+    outcome_of,
+    plans_at_hand,
+    what_if,
+)
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Unreadable
 from tests.kitchens import day, juice, person, stores
@@ -155,7 +167,9 @@ def test_the_days_own_plan_is_where_the_others_begin(small, monkeypatch):
     monkeypatch.setattr("stillroom.planning.what_if.plan_the_day", watched)
     roomier = "kitchen.counter=200"
     base, more = what_if(small, [roomier], seconds=0.3, as_it_is=own)
-    assert begun == [own.answer.timetable]  # once: the day as it is has its plan
+    assert [[k.plan for k in known] for known in begun] == [
+        [own.answer.timetable]
+    ]  # once: the day as it is has its plan
     assert base.finish_min == own.answer.finish_min
     assert more.finish_min <= base.finish_min
 
@@ -222,3 +236,126 @@ def test_an_outcome_says_what_is_left_out_and_how_many_jars() -> None:
     assert [name for name, _ in found.left_out] == out
     assert found.left_out_jars == sum(left.jars for left in plan.left_out) > 0
     assert len(out) + found.batches == 8
+
+
+# --- a day with one thing more never comes to less ---
+
+
+@pytest.fixture(scope="module")
+def overfull():
+    """Four batches of one jelly and a butter of 164 min; one person has 190 min."""
+    text = write_day(
+        day(
+            Want(product="plum jelly", jars=31, jar="half-pint"),
+            Want(product="pear butter", jars=4, jar="pint"),
+            shelf=(
+                juice("plum juice", bags=4),
+                Lot(name="pears", what="pears", mass_kg=9.0),
+                *stores(),
+            ),
+            people=(person(goes=dt.time(11, 10)),),
+            ends=dt.time(11, 10),
+        )
+    )
+    return text, plan_the_day(read_day(text), seconds=2.0, workers=1)
+
+
+MORE = [
+    'people.Otto={ comes = "08:00", goes = "11:10", can = ["cold", "knife"] }',
+    "people.Otto=like Ada",
+    'kitchen.burners.camping stove={ power = "2 kW" }',
+    "kitchen.counter=300",
+    "day.starts=07:30; people.Ada.comes=07:30",
+    "day.ends=11:40; people.Ada.goes=11:40",
+    "kitchen.mills=2",
+]
+
+
+@pytest.mark.parametrize("more", MORE)
+def test_a_day_with_one_thing_more_has_never_fewer_jars_nor_a_worse_set(overfull, more):
+    # half a second finds less by itself than two seconds did for the day as it is
+    text, plan = overfull
+    assert plan.left_out
+    base, other = what_if(text, [more], seconds=0.5, workers=1, as_it_is=plan)
+    assert other.jars >= base.jars
+    assert other.finish_min is not None
+    missed = [name for name, _ in base.left_out]
+    left = {name for name, _ in other.left_out}
+    # the first in which the two differ is one that it has more
+    assert [n in left for n in missed] <= [True] * len(missed)
+    assert left <= set(missed) or other.jars > base.jars
+
+
+def test_a_way_out_keeps_what_it_promised(overfull):
+    text, plan = overfull
+    ways = [way for way in plan.too_much.ways_out if way.typed]
+    assert len(ways) >= 3
+    found = what_if(
+        text, [way.typed for way in ways], seconds=0.5, workers=1, as_it_is=plan
+    )
+    whole = found[0].jars + found[0].left_out_jars
+    for way, other in zip(ways, found[1:], strict=True):
+        gone = sum(c.amount for c in way.changes if c.kind is Kind.LEAVE_OUT)
+        assert other.jars == whole - gone
+        assert other.left_out == ()
+        assert other.finish_min <= way.finish_min
+
+
+def test_without_a_plan_at_hand_a_day_is_planned_as_before(overfull):
+    text, _ = overfull
+    base, same = what_if(text, ["kitchen.counter=300"], seconds=0.5, workers=1)
+    assert same.jars >= base.jars
+
+
+def test_a_plan_is_held_by_its_clock_where_the_day_starts_at_another_hour():
+    problem = small_day(jelly(), butter(), people=2)
+    plan = plan_day(problem, seconds=3, deterministic=True).timetable
+    order = ["jelly-1", "butter-1"]
+    known = KnownPlan(starts_at="08:00", plan=plan)
+    sooner = starting_earlier(problem, 30)
+    held = what_holds(sooner, [known], order)
+    assert held.kept == tuple(order)
+    assert held.plan == plan.moved(30)  # 08:00 is minute 30 of a day from 07:30
+
+
+def test_of_a_plan_that_ends_too_late_the_batches_that_end_in_time_hold():
+    problem = small_day(jelly(), butter(), people=2)
+    plan = plan_day(problem, seconds=3, deterministic=True).timetable
+    ends = {
+        name: max(
+            [s.end_min for s in plan.steps if s.batch == name]
+            + [load.out_min for load in plan.loads if name in dict(load.jars)]
+        )
+        for name in ("jelly-1", "butter-1")
+    }
+    first, last = sorted(ends, key=lambda name: ends[name])
+    assert ends[first] < ends[last]
+    people = tuple(replace(p, leaves_min=ends[first]) for p in problem.people)
+    short = replace(problem, horizon_min=ends[first], people=people)
+    known = KnownPlan(starts_at="08:00", plan=plan)
+    assert what_holds(short, [known], [last, first]).kept == (first,)
+
+
+def test_work_that_two_may_share_is_held_as_one_did_it():
+    """Cutting pears becomes two halves where somebody else can cut as well."""
+    pears = (Lot(name="pears", what="pears", mass_kg=9.0), *stores())
+    butter = Want(product="pear butter", jars=4, jar="pint")
+    alone = write_day(day(butter, shelf=pears, people=(person("Ada"),)))
+    plan = plan_the_day(read_day(alone), seconds=1, deterministic=True)
+    helped = changed_day_text(alone, "people.Ben=like Ada")
+    begun = []
+
+    def watched(problem):
+        begun.append(what_holds(problem, plans_at_hand(plan), _ids(problem)))
+        return NoPlan(clashes=(), minimal=False, would_help=(), solve_s=0.0)
+
+    plan_the_day(read_day(helped), seconds=0.3, answer_of=watched, explain=False)
+    (held,) = begun
+    halves = [s for s in held.plan.steps if s.step.endswith("other_half")]
+    assert halves
+    assert len(held.kept) == len(plan.batches)
+    assert held.plan.finish_min == plan.answer.finish_min
+
+
+def _ids(problem):
+    return [b.id for b in problem.batches]

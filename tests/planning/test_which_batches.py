@@ -14,8 +14,9 @@ from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
 from stillroom.planning.cpsat.which_batches import which_batches
+from stillroom.planning.held_plan import only
 from stillroom.planning.problem import Problem, Window
-from stillroom.planning.what_fits import only, what_fits
+from stillroom.planning.what_fits import what_fits
 
 SEARCH = Search(until=0.0, workers=2, seed=1, deterministic=True, seconds=20.0)
 BATCHES = (

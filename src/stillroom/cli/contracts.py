@@ -145,6 +145,9 @@ def missing_as_json(plan: DayPlan) -> Json:
                     "makespan_min": way.finish_min,
                     "done_by": way.done_by,
                     "with": way.typed,
+                    "why_no_with": way.why_not_typed,
+                    "or_sooner": way.may_be_sooner,
+                    "shown": way.is_shown,
                 }
                 for way in plan.too_much.ways_out
             ],

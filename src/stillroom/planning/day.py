@@ -104,6 +104,8 @@ class Day:
     """The hour by which she would like to be done."""
     first: tuple[Goal, ...] = ()
     """What counts before everything else, in her order."""
+    without: tuple[str, ...] = ()
+    """Batches that are not made, by their names in the plan: their fruit is kept."""
     invented: bool = False
     """Demo and example days say so."""
     as_published: bool = False

@@ -181,6 +181,7 @@ def _day(root: Table) -> Day:
         wants=wants_of(root, span),
         done_by=done_by,
         first=tuple(Goal(word) for word in day.words("first", GOALS, "goals")),
+        without=day.names("without"),
         invented=day.flag("invented"),
         as_published=day.flag("as_published"),
     )

@@ -23,7 +23,7 @@ from stillroom.measures import (
     read_temperature_k,
     read_volume_m3,
 )
-from stillroom.planning.dayschema import LONGEST_NAME, TABLES
+from stillroom.planning.dayschema import LONGEST_LIST, LONGEST_NAME, TABLES
 from stillroom.refusal import Unreadable
 from stillroom.toml_lines import Path
 from stillroom.toml_text import Noted, shown
@@ -111,7 +111,12 @@ class Table:
         """Return the value as `tomllib` read it."""
         return self._values[key]
 
-    def text(self, key: str, default: str = "") -> str:
+    def names(self, key: str) -> tuple[str, ...]:
+        """Return names with semicolons between them, each once."""
+        said = self.text(key, at_most=LONGEST_LIST).split(";")
+        return tuple(dict.fromkeys(name.strip() for name in said if name.strip()))
+
+    def text(self, key: str, default: str = "", *, at_most: int = LONGEST_NAME) -> str:
         """Return a short text on one line, blanks at its ends taken off."""
         if not self.has(key):
             return default
@@ -124,8 +129,8 @@ class Table:
             self.fault(
                 key, f"{shown(value)} is no name: it is empty or cannot be printed"
             )
-        elif len(said) > LONGEST_NAME:
-            self.fault(key, f"{shown(value)} is longer than {LONGEST_NAME} letters")
+        elif len(said) > at_most:
+            self.fault(key, f"{shown(value)} is longer than {at_most} letters")
         return said
 
     def choice(self, key: str, allowed: Sequence[str], default: str) -> str:

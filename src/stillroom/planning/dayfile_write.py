@@ -85,6 +85,8 @@ def _day(day: Day) -> Written:
         yield f"done_by = {_clock(day.done_by)}"
     if day.first:
         yield f"first = [{', '.join(_text(goal) for goal in day.first)}]"
+    if day.without:
+        yield f"without = {_text('; '.join(day.without))}"
     if day.invented:
         yield "invented = true"
     if day.as_published:

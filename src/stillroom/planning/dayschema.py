@@ -17,6 +17,8 @@ from stillroom.planning.day import Purpose
 from stillroom.planning.goal_order import Goal
 
 LONGEST_NAME = 80
+LONGEST_LIST = 1_000
+"""Letters of several names on one line, semicolons between them."""
 
 JARS = ("half-pint", "pint", "quart", "half-gallon")
 HEATS = tuple(heat.value for heat in Heat)
@@ -46,7 +48,7 @@ TABLES: Mapping[str, Keys] = {
     "": Keys(("day", "kitchen", "people", "shelf", "wants")),
     "day": Keys(
         ("name", "date", "starts"),
-        ("ends", "done_by", "first", "invented", "as_published"),
+        ("ends", "done_by", "first", "without", "invented", "as_published"),
     ),
     "kitchen": Keys(
         ("name", "stove", "counter", "burners", "pots"),

@@ -36,3 +36,19 @@ def said_minutes(minutes: int) -> str:
     if hours == 0:
         return f"{rest} min"
     return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def minutes_between(since: str, until: str) -> int:
+    """
+    Minutes from one clock time to another; negative where that comes before it.
+
+    Examples
+    --------
+    >>> minutes_between("07:30", "09:05"), minutes_between("08:00", "07:45")
+    (95, -15)
+    """
+    first, last = (
+        int(hours) * 60 + int(minutes)
+        for hours, minutes in (clock.split(":") for clock in (since, until))
+    )
+    return last - first

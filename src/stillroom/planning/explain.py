@@ -9,7 +9,7 @@ cannot hold together.
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 
@@ -28,6 +28,7 @@ from stillroom.planning.cpsat.clash import clashing_rules
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.held_plan import Held
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import least_asked
@@ -50,7 +51,9 @@ def no_plan(
     spent_s: float,
     known: Bound | None = None,
     missed: Sequence[str] = (),
+    a_jar_min: Mapping[str, int] | None = None,
     reached: Timetable | None = None,
+    shown: Held | None = None,
 ) -> NoPlan:
     """
     Say why a day has no plan.
@@ -73,6 +76,10 @@ def no_plan(
         Ids of its batches, those that would be missed most first.
     reached : Timetable, optional
         The best plan that was found with the day's end left open.
+    a_jar_min : mapping, optional
+        What a jar of each batch weighs that is left out. [min]
+    shown : Held, optional
+        Batches that do fit, with the plan of them that is shown.
 
     Returns
     -------
@@ -95,7 +102,14 @@ def no_plan(
             clashes, minimal = clash.rules, clash.minimal
     if not clashes:
         clashes = (_not_found(problem, seconds, reached),)
-    found = ways_out(problem, search, missed=missed, reached=reached)
+    found = ways_out(
+        problem,
+        search,
+        missed=missed,
+        a_jar_min=a_jar_min,
+        reached=reached,
+        shown=shown,
+    )
     would_help = tuple(way.says for way in found.ways)
     if not impossible:
         would_help = (*would_help, f"allow more than {seconds:g} s for the search")

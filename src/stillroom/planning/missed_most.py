@@ -46,6 +46,25 @@ def most_missed_first(day: Day, made: Batched) -> list[str]:
     return [batch.id for batch in sorted(made.batches, key=key)]
 
 
+def a_jar_min(day: Day, made: Batched) -> dict[str, int]:
+    """
+    What a jar of each batch weighs that is not made, in the order of what is missed.
+
+    A jar of what keeps, matters as most things do and is for the pantry weighs ten
+    minutes of somebody's time; see decision 0051. [min]
+    """
+    found = {}
+    for batch in made.batches:
+        want = made.for_want[batch.id]
+        haste = _haste(day, _base_lots(day, made, batch))
+        sells = want.purpose is Purpose.STAND
+        found[batch.id] = 4 + 2 * want.matters + sells + _IN_HASTE_MIN[haste]
+    return found
+
+
+_IN_HASTE_MIN = {0: 30, 1: 10, 2: 0}
+"""So much more a jar weighs whose fruit will not keep, or not for a week: more than
+all that it may matter and sell. [min]"""
 _NEVER = dt.date.max
 
 

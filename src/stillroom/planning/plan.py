@@ -30,11 +30,11 @@ from stillroom.planning.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.rinses import rinsed_where_enough
-from stillroom.planning.timetable import Answer, NoPlan, Timetable
+from stillroom.planning.timetable import Answer, NoPlan, SoFar, Timetable
 from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.windows import window_bound_min
 
-SHUFFLE_SHARE = 0.3
+SHUFFLE_SHARE = 0.2
 """Share of the time for shuffled orders where no simple one fits by hand."""
 
 BETTER_START_SHARE = 0.12
@@ -43,8 +43,12 @@ BETTER_START_SHARE = 0.12
 SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
 """Of the time, kept back for what comes after the search: who does what, the judge."""
 
-SHARE_OF_OPEN_END = 0.8
-"""Share of the time for a day with its end left open, where nothing fits by hand."""
+SHARES_OF_OPEN_END = (0.45, 0.35)
+"""Shares of the time for a day with its end left open, where nothing fits by hand: the
+second where the first has come near to the day's hours."""
+FAR = 1.05
+"""A day that ends so much later, after half of the time, does not fit in the rest: the
+time is better spent on which of it does."""
 
 
 class BrokenPlan(AssertionError):
@@ -132,22 +136,33 @@ def plan_day(
         shown.beside = beside
         try:
             if start is None and not is_small(problem):
-                share = replace(search, seconds=SHARE_OF_OPEN_END * seconds)
-                share.until = time.monotonic() + SHARE_OF_OPEN_END * search.left()
-                reached = with_end_open(problem, share)
+                reached = _with_end_open(problem, search, seconds)
                 if reached is not None and not violations(problem, reached):
                     start = reached
                     shown(start, least)
-            found = find_timetable(
-                problem, start, search, on_better=shown, began=began, least=least
-            )
+            if start is not None or not _is_far(problem, reached):
+                found = find_timetable(
+                    problem, start, search, on_better=shown, began=began, least=least
+                )
         finally:
             known = beside.stop()
         _with_bound(problem, found, beside)
     if found.timetable is None:
         spent = time.monotonic() - began
         if not explain:
-            return NoPlan(clashes=(), minimal=False, would_help=(), solve_s=spent)
+            so_far = SoFar(
+                impossible=found.impossible,
+                bound_min=known.minute,
+                bound_why=known.why,
+                reached=reached,
+            )
+            return NoPlan(
+                clashes=(),
+                minimal=False,
+                would_help=(),
+                solve_s=spent,
+                so_far=so_far,
+            )
         none = no_plan(
             problem,
             impossible=found.impossible,
@@ -165,6 +180,28 @@ def plan_day(
         found.remarks.append("it was found while ways out of a full day were tried")
     as_by_hand = None if start is held or start is reached else start
     return _answer(problem, found, first, as_by_hand, shown, known, over)
+
+
+def _with_end_open(
+    problem: Problem, search: Search, seconds: float
+) -> Timetable | None:
+    """The plan that ends soonest with the day's end left open; longer where near."""
+    reached: Timetable | None = None
+    for share in SHARES_OF_OPEN_END:
+        part = replace(search, seconds=share * seconds)
+        part.until = time.monotonic() + share * seconds
+        part.until = min(part.until, search.until)
+        reached = with_end_open(problem, part, reached)
+        if reached is None:
+            continue
+        if _is_far(problem, reached) or not violations(problem, reached):
+            break
+    return reached
+
+
+def _is_far(problem: Problem, reached: Timetable | None) -> bool:
+    """Whether a day whose end was left open is over long after its hours."""
+    return reached is not None and reached.finish_min > FAR * problem.horizon_min
 
 
 def _is_better(problem: Problem, plan: Timetable, other: Timetable) -> bool:

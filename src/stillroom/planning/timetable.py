@@ -89,6 +89,35 @@ class Timetable:
             default=0,
         )
 
+    def moved(self, by: int) -> Timetable:
+        """The same, all of it so many minutes later."""
+        if by == 0:
+            return self
+        return Timetable(
+            steps=tuple(
+                replace(s, start_min=s.start_min + by, end_min=s.end_min + by)
+                for s in self.steps
+            ),
+            loads=tuple(
+                replace(
+                    x,
+                    heat_min=x.heat_min + by,
+                    lower_min=x.lower_min + by,
+                    lowered_min=x.lowered_min + by,
+                    boil_min=x.boil_min + by,
+                    done_min=x.done_min + by,
+                    lift_min=x.lift_min + by,
+                    out_min=x.out_min + by,
+                    fire_free_min=x.fire_free_min + by,
+                )
+                for x in self.loads
+            ),
+            breaks=tuple(
+                replace(r, start_min=r.start_min + by, end_min=r.end_min + by)
+                for r in self.breaks
+            ),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
@@ -144,13 +173,38 @@ class WayOut:
     """What is changed, as values; see `way_changes`."""
     typed: str = ""
     """The same as a change of the day file is typed; empty where there is no file."""
+    why_not_typed: str = ""
+    """Why it cannot be typed, in words; empty where it can, or there is no file."""
+    may_be_sooner: bool = True
+    """A longer search may end the day sooner: that it cannot is not proven."""
+    is_shown: bool = False
+    """It is the plan that is shown: the batches that are left out already."""
+
+    @property
+    def done(self) -> str:
+        """When the day is done with it: "14:45 or sooner"."""
+        return f"{self.done_by} or sooner" if self.may_be_sooner else self.done_by
 
     @property
     def sentence(self) -> str:
         """The change, and when the day is done with it."""
+        shown = " (the plan shown)" if self.is_shown else ""
         if self.done_by in self.says:
-            return self.says
-        return f"{self.says}; done by {self.done_by}"
+            return f"{self.says}{shown}"
+        return f"{self.says}{shown}; done by {self.done}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoFar:
+    """What the search for a day's plan came to that found none."""
+
+    impossible: bool
+    """It is proven that there is none."""
+    bound_min: int
+    """The day could not end before, whatever its hours: proven. [min]"""
+    bound_why: str
+    reached: Timetable | None
+    """The best plan with the day's end left open."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,6 +221,8 @@ class NoPlan:
     """The cheapest, each of them solved."""
     why_fewer: str = ""
     """Why there are fewer than three; empty where there are three."""
+    so_far: SoFar | None = None
+    """How far the search came, where it was not asked why."""
 
     def with_ways(self, ways: tuple[WayOut, ...], why_fewer: str) -> NoPlan:
         """The same with other ways out."""

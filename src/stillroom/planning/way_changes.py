@@ -17,7 +17,11 @@ from stillroom.planning.one_thing_more import with_one_more
 from stillroom.planning.problem import Batch, Pot, Problem
 
 COST_OF_A_JAR = 10
-"""A jar that is not made weighs as much as so many minutes of somebody's time."""
+"""A jar that is not made weighs as much as so many minutes of somebody's time.
+
+That is where nothing is known of its fruit or of how much it matters; else it is
+`missed_most.a_jar_min`.
+"""
 COST_OF_A_THING = 240
 """As much weighs a burner, a pot or a canner that has to be found."""
 
@@ -53,18 +57,21 @@ class Change:
     """What a batch that is left out makes."""
     amount: int = 1
     """Minutes, places on the counter, or jars that are not made."""
+    a_jar: int = COST_OF_A_JAR
+    """What a jar that is not made weighs. [min]"""
 
 
 Changes = tuple[Change, ...]
 
 
-def leave_out(batch: Batch) -> Change:
-    """The change that a batch is not made."""
+def leave_out(batch: Batch, a_jar: int = COST_OF_A_JAR) -> Change:
+    """The change that a batch is not made; what each of its jars weighs. [min]"""
     return Change(
         kind=Kind.LEAVE_OUT,
         subject=batch.id,
         product=batch.product,
         amount=batch.jars,
+        a_jar=a_jar,
     )
 
 
@@ -223,7 +230,7 @@ def cost_of(problem: Problem, changes: Changes) -> int:
     for change in changes:
         match change.kind:
             case Kind.LEAVE_OUT:
-                total += COST_OF_A_JAR * change.amount
+                total += change.a_jar * change.amount
             case Kind.HELPER:
                 total += problem.horizon_min  # the whole of somebody's day
             case Kind.BURNER | Kind.CANNER | Kind.POT:

@@ -21,7 +21,7 @@ from stillroom.planning.way_changes import ending_later
 
 LONGER_DAY_MIN = 720
 """How much longer a day is thought to be while asking what would have to give."""
-ORDERS_S = 0.25
+ORDERS_S = 0.12
 """For other orders of one changed day. [s]"""
 SMALL_ORDERS_S = 0.1
 """The same for a small day, which is searched afterwards. [s]"""

@@ -11,16 +11,19 @@ from __future__ import annotations
 import heapq
 import math
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import count
+from itertools import combinations, count
 
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.give import fewest_minutes
 from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.held_plan import Held
 from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.put_behind import with_the_others
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import (
+    COST_OF_A_JAR,
     THINGS,
     WHOLE,
     Change,
@@ -28,6 +31,7 @@ from stillroom.planning.way_changes import (
     Kind,
     changed,
     cost_of,
+    ending_later,
     is_more_than,
     leave_out,
     thing_more,
@@ -42,7 +46,12 @@ from stillroom.planning.way_found import (
     settled,
 )
 from stillroom.planning.way_hours import Given, Hours, all_hours
-from stillroom.planning.way_plans import Time, how_soon, with_end_open
+from stillroom.planning.way_plans import (
+    LONGER_DAY_MIN,
+    Time,
+    how_soon,
+    with_end_open,
+)
 
 WAYS = 3
 SHARE_OF_LOOKING = 0.5
@@ -54,11 +63,19 @@ SHARE_OF_THE_DAY = 0.25
 """Of the time, for the day with its end left open, where nobody searched it before."""
 SHARE_FOR_BOTH_ENDS = 0.15
 """Of the time, kept for sharing minutes between both ends of the day."""
+TURNS_FOR_BOTH_ENDS = 4
+"""The same where work is counted."""
 LIKELY_GAIN = 0.93
 """So much sooner a plan of a large day ends once it is searched on, by experience."""
 HOURS_TAKE_LONG = 30
 """Hours other than a large day's end take many looks: so much dearer goes first."""
 LEAST_S = 0.15
+SHARE_OF_BEGINNING = 0.15
+"""Of the time, for what follows from the batches that fit."""
+MOST_BEGUN = 15
+"""So many sets of batches put behind others, where work is counted."""
+FEW = 4
+"""Of so many batches every choice of some is put behind the others."""
 
 
 @dataclass(slots=True)
@@ -71,6 +88,12 @@ class Finder:
     missed: Sequence[str]
     like: Timetable | None
     """The best plan of the day with its end left open: its order is a good one."""
+    a_jar_min: Mapping[str, int] = field(default_factory=dict)
+    """What a jar of a batch weighs that is left out."""
+    shown: Held | None = None
+    """Batches that fit, and their plan: it is shown already, and is no way to find."""
+    out: Changes = ()
+    """What that plan leaves out."""
     found: list[Way] = field(default_factory=list)
     open_: list[tuple[float, int, Node, bool]] = field(default_factory=list)
     """By what they cost at least, or likely: to be looked at, or to be added to."""
@@ -86,6 +109,72 @@ class Finder:
     fits_after_all: Timetable | None = None
     """A plan of the day as it is: a longer day is searched with more ease."""
 
+    def begin(self) -> None:
+        """
+        Ways that follow from the batches that fit: the others put behind them.
+
+        So the hours of all of them, and of all but some, are known at once.
+        """
+        if self.shown is None:
+            return
+        gone = [b for b in self.problem.batches if b.id not in self.shown.kept]
+        self.out = _sorted(tuple(self._left_out(b) for b in gone))
+        self.fits.add((self.out, False))
+        self.seen.add((Node(self.out, all_hours(self.problem)[0]), False))
+        place = {name: n for n, name in enumerate(self.missed)}
+        gone.sort(key=lambda b: place.get(b.id, 0))
+        enough = self.time.left() * (1 - SHARE_OF_BEGINNING)
+        for n, back in enumerate(self._some_of(gone)):
+            over = n >= MOST_BEGUN if self.time.counted else self.time.left() < enough
+            if over or self.fits_after_all is not None:
+                return
+            self._put_behind(self.shown.plan, back, gone)
+
+    def _some_of(self, batches: Sequence[Batch]) -> Iterator[tuple[Batch, ...]]:
+        """
+        All of them, then fewer: every choice of a few, of many those missed most.
+
+        Of a product those that are missed most come first.
+        """
+        yield tuple(batches)
+        many = range(1, len(batches))
+        choices: Iterator[tuple[Batch, ...]]
+        if len(batches) <= FEW:
+            choices = (some for n in many for some in combinations(batches, n))
+        else:
+            first = [tuple(batches[:n]) for n in many]
+            choices = iter([*first, *((b,) for b in batches[1:])])
+        for some in choices:
+            taken: dict[str, list[bool]] = {}
+            for b in batches:
+                taken.setdefault(b.product, []).append(b in some)
+            if all(sorted(line, reverse=True) == line for line in taken.values()):
+                yield some
+
+    def _put_behind(
+        self, plan: Timetable, back: Sequence[Batch], gone: Sequence[Batch]
+    ) -> None:
+        firm = _sorted(tuple(self._left_out(b) for b in gone if b not in back))
+        node = Node(firm, all_hours(self.problem)[0])
+        base = base_of(self.problem, node)
+        open_ = replace(ending_later(base, LONGER_DAY_MIN), wants=(), done_by_min=None)
+        whole = with_the_others(open_, plan, [b.id for b in back])
+        given = None if whole is None else node.hours.by_end(base, whole)
+        if whole is None or given is None:
+            return
+        if not firm:
+            if self.like is None or whole.finish_min < self.like.finish_min:
+                self.like = whole
+            if not given.changes and not violations(self.problem, whole):
+                self.fits_after_all = whole
+                return
+        way = settled(self.problem, node, given.changes, whole, least=False)
+        if way is not None:
+            self.found.append(way)
+
+    def _left_out(self, batch: Batch) -> Change:
+        return leave_out(batch, self.a_jar_min.get(batch.id, COST_OF_A_JAR))
+
     def look(self) -> None:
         """Look at one changed day after another, by what each costs at least."""
         until = time.monotonic() + SHARE_OF_LOOKING * self.time.left()
@@ -96,7 +185,7 @@ class Finder:
             best = self.best()
             enough = len(best) == WAYS
             if self.time.counted:
-                late = self.time.turns < (turns if enough else 0)
+                late = self.time.turns < (turns if enough else TURNS_FOR_BOTH_ENDS)
             else:
                 left = self.time.left()
                 # what only changes more than another may be made a way of its own
@@ -261,13 +350,13 @@ class Finder:
                 if other is None or here > other[0]:
                     least_missed[batch.product] = (here, batch)
             for _, batch in least_missed.values():
-                yield (*firm, leave_out(batch))
+                yield (*firm, self._left_out(batch))
         for kind in THINGS:
             if all(c.kind is not kind for c in firm) and thing_more(self.problem, kind):
                 yield (*firm, Change(kind=kind))
 
     def _push(self, firm: Changes, *, room: bool) -> None:
-        firm = tuple(sorted(firm, key=lambda c: (c.kind, c.subject)))
+        firm = _sorted(firm)
         plain = Node(firm, all_hours(self.problem)[0], room)
         self._add(plain, adds=False)
         self._add(plain, adds=True)
@@ -294,6 +383,8 @@ class Finder:
         """The cheapest, none of which changes all that another does."""
         kept: list[Way] = []
         for way in sorted(self.found, key=lambda w: w.order):
+            if self.out and is_more_than(way.changes, self.out):
+                continue  # the plan that is shown needs no more than that
             if not any(is_more_than(way.changes, k.changes) for k in kept):
                 kept.append(way)
             if len(kept) == WAYS:
@@ -356,3 +447,7 @@ class Finder:
         if many == 0:
             return f"nothing that can be changed makes it fit: {tried}"
         return f"no other change makes it fit: {tried}"
+
+
+def _sorted(firm: Changes) -> Changes:
+    return tuple(sorted(firm, key=lambda c: (c.kind, c.subject)))

@@ -21,14 +21,13 @@ from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayfile_write import write_day
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.held_plan import as_far_as_it_holds
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import NoPlan, Timetable, WayOut
 from stillroom.planning.way_changes import Change, Changes, Kind, changed, in_order
 from stillroom.planning.way_plans import with_end_open
 from stillroom.refusal import Refusal, Unreadable
 
-AGAIN_S = 1.0
-"""For a changed day that is not as it was reckoned. [s]"""
 Again = Callable[[Day], Problem | Refusal]
 
 
@@ -55,10 +54,12 @@ def with_typed_ways(
         How a changed day is planned where it must be.
     """
     text = write_day(day)
-    ways = tuple(
-        _typed(way, text, day, made, problem, again, search) for way in none.ways_out
-    )
-    return replace(none, ways_out=ways)
+    ways = []
+    for left, way in zip(range(len(none.ways_out), 0, -1), none.ways_out, strict=True):
+        part = search.left() / left
+        on = replace(search, until=time.monotonic() + part)
+        ways.append(_typed(way, text, day, made, problem, again, on))
+    return replace(none, ways_out=tuple(ways))
 
 
 def _typed(
@@ -70,21 +71,41 @@ def _typed(
     again: Again,
     search: Search,
 ) -> WayOut:
-    typed = change_typed(day, made, problem, way.changes)
-    if typed is None:
+    if not way.changes:
         return way
-    try:
-        other = again(read_day(changed_day_text(text, typed)))
-    except Unreadable:
-        return way
-    if isinstance(other, Refusal):
-        return way
-    plan: Timetable | None = way.timetable
-    if violations(other, way.timetable):
-        until = time.monotonic() + AGAIN_S
-        plan = with_end_open(other, replace(search, until=until), way.timetable)
-    if plan is None or violations(other, plan):
-        return way
+    planned_anew: list[tuple[str, Problem]] = []
+    why_not = ""
+    for typed in changes_typed(day, made, problem, way.changes):
+        try:
+            other = again(read_day(changed_day_text(text, typed)))
+        except Unreadable as fault:
+            why_not = why_not or str(fault.faults[0].what)
+            continue
+        if isinstance(other, Refusal):
+            why_not = why_not or other.reason
+            continue
+        plan = as_far_as_it_holds(other, way.timetable)
+        if plan is not None and plan.finish_min <= way.finish_min:
+            return _with(way, typed, plan, other)
+        planned_anew.append((typed, other))
+    for left, (typed, other) in zip(
+        range(len(planned_anew), 0, -1), planned_anew, strict=True
+    ):
+        on = replace(search, until=time.monotonic() + search.left() / left)
+        plan = with_end_open(other, on, way.timetable)
+        if plan is not None and not violations(other, plan):
+            return _with(way, typed, plan, other)
+    if planned_anew:
+        why_not = why_not or (
+            "the day file makes other batches of it, and no plan of those was found in "
+            "the time"
+        )
+    elif not why_not:
+        why_not = 'a name in the day file holds a sign that parts changes: ; = " [ ]'
+    return replace(way, why_not_typed=f"it cannot be typed as a change: {why_not}")
+
+
+def _with(way: WayOut, typed: str, plan: Timetable, other: Problem) -> WayOut:
     return replace(
         way,
         typed=typed,
@@ -94,29 +115,34 @@ def _typed(
     )
 
 
-def change_typed(
+def changes_typed(
     day: Day, made: Batched, problem: Problem, changes: Changes
-) -> str | None:
+) -> Iterator[str]:
     """
-    Changes as they are typed after ``--with``.
+    Changes as they are typed after ``--with``, the plainest first.
 
-    `None` where that cannot be said: two wants for one product, or a name that holds
-    what parts changes.
+    A batch that is left out is so many jars fewer that are wanted; where that makes
+    other batches of the rest, it is named. Nothing for a name that holds what parts
+    changes.
     """
-    gone = {c.subject for c in changes if c.kind is Kind.LEAVE_OUT}
-    parts = _fewer_wanted(made, day, gone) if gone else []
-    if parts is None:
-        return None
+    gone = [c.subject for c in in_order(changes) if c.kind is Kind.LEAVE_OUT]
     later = _Typing(day, problem, changes)
-    for change in in_order(changes):
-        if change.kind is not Kind.LEAVE_OUT:
-            parts += later.typed(change)
-    typed = "; ".join(parts)
+    rest = [
+        part
+        for change in in_order(changes)
+        if change.kind is not Kind.LEAVE_OUT
+        for part in later.typed(change)
+    ]
     names = [*(p.name for p in day.people), *(w.product for w in day.wants)]
     names += [c.name for c in day.kitchen.canners] + [p.name for p in day.kitchen.pots]
     if any(mark in name for name in names for mark in ';="[]{}'):
-        return None
-    return typed
+        return
+    fewer = _fewer_wanted(made, day, set(gone)) if gone and not day.without else None
+    if fewer is not None or not gone:
+        yield "; ".join([*(fewer or []), *rest])
+    if gone:
+        all_gone = "; ".join([*day.without, *gone])
+        yield "; ".join([f'day.without="{all_gone}"', *rest])
 
 
 def _fewer_wanted(made: Batched, day: Day, gone: set[str]) -> list[str] | None:
@@ -131,7 +157,9 @@ def _fewer_wanted(made: Batched, day: Day, gone: set[str]) -> list[str] | None:
         ]
         if not any(b.id in gone for b in mine):
             continue
-        left = sum(b.jars for b in mine if b.id not in gone)
+        # the first of them are made when fewer are wanted, whichever are left out
+        many = sum(b.id not in gone for b in mine)
+        left = sum(b.jars for b in mine[:many])
         for want in group.wants:
             if sum(w.product == want.product for w in day.wants) > 1:
                 return None

@@ -7,32 +7,42 @@ The cheapest ways out of a day that does not fit, each of them solved.
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from stillroom.planning.by_hand import better_start
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
+from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.held_plan import Held
 from stillroom.planning.lateness import batches_done_min, score, weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable, WayOut
 from stillroom.planning.way_changes import (
     WHOLE,
+    Changes,
     changed,
     cost_of,
-    is_more_than,
-    leave_out,
     said,
 )
 from stillroom.planning.way_costs import Costs
 from stillroom.planning.way_found import Way
-from stillroom.planning.way_plans import Time
+from stillroom.planning.way_plans import ORDERS, Time
 from stillroom.planning.way_search import LEAST_S, WAYS, Finder
+
+SHARE_OF_PLANS = 0.25
+"""Of the time, for the plans of the ways that were found: when each is done."""
+SHARE_OF_ORDERS = 0.4
+"""Of the time for the plan of one way of a large day, for other orders of it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ways:
-    """The ways out that were found, and why there are no more."""
+    """The ways out that were found, and why there are no more.
+
+    The plan that is shown stands last among them, and is not counted.
+    """
 
     ways: tuple[WayOut, ...]
     why_fewer: str = ""
@@ -44,7 +54,9 @@ def ways_out(
     search: Search,
     *,
     missed: Sequence[str] = (),
+    a_jar_min: Mapping[str, int] | None = None,
     reached: Timetable | None = None,
+    shown: Held | None = None,
 ) -> Ways:
     """
     Return the three cheapest ways out, the cheapest first.
@@ -58,11 +70,27 @@ def ways_out(
     missed : sequence of str
         Ids of batches, those that would be missed most first; the last of a product is
         left out first. As the day lists them where none is given.
+    a_jar_min : mapping, optional
+        What a jar of each batch weighs that is left out. [min]
     reached : Timetable, optional
         The plan that the search for the day came to with its end left open.
+    shown : Held, optional
+        Batches that fit, with the plan that is shown of them. That way stands last, and
+        the three are others.
     """
-    finder = Finder(problem, Time(search), Costs(problem), missed, reached)
-    finder.look()
+    for_plans = 0.0 if search.deterministic else SHARE_OF_PLANS * search.left()
+    finder = Finder(
+        problem,
+        Time(replace(search, until=search.until - for_plans)),
+        Costs(problem),
+        missed,
+        reached,
+        a_jar_min or {},
+        shown,
+    )
+    finder.begin()
+    if finder.fits_after_all is None:
+        finder.look()
     if finder.fits_after_all is not None:
         as_it_is = finder.fits_after_all
         return Ways((_as_it_is(problem, as_it_is),))
@@ -73,22 +101,41 @@ def ways_out(
     best = finder.best()
     ways = []
     for left, way in zip(range(len(best), 0, -1), best, strict=True):
-        plan = _better(way, search, finder.time.left() / left)
-        gives = any(c.kind not in WHOLE for c in way.changes)
-        least = ": less does not do" if way.least and gives else ""
-        late = weighted_lateness(way.problem, plan)
-        ways.append(
-            WayOut(
-                says=said(problem, way.changes) + least + _late(way.problem, plan),
-                cost_min=way.cost + late,
-                finish_min=plan.finish_min,
-                done_by=clock_time(way.problem.starts_at, plan.finish_min),
-                timetable=plan,
-                changes=way.changes,
-            )
-        )
+        seconds = (search.until - time.monotonic()) / left
+        ways.append(_said(problem, way, *_better(way, search, seconds)))
     ways.sort(key=lambda way: way.cost_min)
-    return Ways(tuple(ways), finder.why_fewer(len(ways)))
+    why_fewer = finder.why_fewer(len(ways))
+    if shown is not None and finder.out:
+        ways.append(_shown(problem, finder.out, shown.plan))
+    return Ways(tuple(ways), why_fewer)
+
+
+def _said(problem: Problem, way: Way, plan: Timetable, proven: bool) -> WayOut:
+    gives = any(c.kind not in WHOLE for c in way.changes)
+    least = ": less does not do" if way.least and gives else ""
+    return WayOut(
+        says=said(problem, way.changes) + least + _late(way.problem, plan),
+        cost_min=way.cost + weighted_lateness(way.problem, plan),
+        finish_min=plan.finish_min,
+        done_by=clock_time(way.problem.starts_at, plan.finish_min),
+        timetable=plan,
+        changes=way.changes,
+        may_be_sooner=not proven,
+    )
+
+
+def _shown(problem: Problem, out: Changes, plan: Timetable) -> WayOut:
+    """The plan that is shown, beside the ways out: some batches are left out."""
+    smaller = changed(problem, out)
+    return WayOut(
+        says=said(problem, out) + _late(smaller, plan),
+        cost_min=cost_of(problem, out) + weighted_lateness(smaller, plan),
+        finish_min=plan.finish_min,
+        done_by=clock_time(problem.starts_at, plan.finish_min),
+        timetable=plan,
+        changes=out,
+        is_shown=True,
+    )
 
 
 def _late(problem: Problem, plan: Timetable) -> str:
@@ -114,49 +161,26 @@ def _as_it_is(problem: Problem, plan: Timetable) -> WayOut:
     )
 
 
-def with_one_found(
-    problem: Problem, found: Sequence[WayOut], out: Sequence[str], plan: Timetable
-) -> tuple[WayOut, ...]:
+def _better(way: Way, search: Search, seconds: float) -> tuple[Timetable, bool]:
     """
-    Ways out, and one that was found elsewhere: some batches left out.
+    The plan of a way out, searched on from what shows that it is one.
 
-    Parameters
-    ----------
-    problem : Problem
-        The day with all of its batches.
-    found : sequence of WayOut
-        Ways out of it.
-    out : sequence of str
-        Ids of the batches that are left out.
-    plan : Timetable
-        The plan of all the others.
+    What was asked for was an end within the hours; here it is made to end sooner.
+
+    Returns
+    -------
+    Timetable, bool
+        Whether it is proven that none ends sooner.
     """
-    changes = tuple(leave_out(b) for b in problem.batches if b.id in out)
-    smaller = changed(problem, changes)
-    if not changes or violations(smaller, plan):
-        return tuple(found)
-    more = WayOut(
-        says=said(problem, changes) + _late(smaller, plan),
-        cost_min=cost_of(problem, changes) + weighted_lateness(smaller, plan),
-        finish_min=plan.finish_min,
-        done_by=clock_time(problem.starts_at, plan.finish_min),
-        timetable=plan,
-        changes=changes,
-    )
-    kept: list[WayOut] = []
-    for way in sorted((*found, more), key=lambda w: (w.cost_min, len(w.changes))):
-        if not any(is_more_than(way.changes, k.changes) for k in kept):
-            kept.append(way)
-    return tuple(kept[:WAYS])
-
-
-def _better(way: Way, search: Search, seconds: float) -> Timetable:
-    """The plan of a way out, searched on from what shows that it is one."""
-    if seconds < LEAST_S or search.deterministic:
-        return way.plan
+    day, plan = way.problem, way.plan
+    if search.deterministic:
+        return better_start(day, plan, seconds=1e9, tries=ORDERS), False
+    if seconds < LEAST_S:
+        return plan, False
     until = time.monotonic() + seconds
-    on = replace(search, until=until, seconds=seconds)
-    found = find_timetable(way.problem, way.plan, on).timetable
-    if found is None or violations(way.problem, found):
-        return way.plan
-    return min((found, way.plan), key=lambda t: score(way.problem, t))
+    if not is_small(day):
+        plan = better_start(day, plan, seconds=SHARE_OF_ORDERS * seconds)
+    found = find_timetable(day, plan, replace(search, until=until, seconds=seconds))
+    if found.timetable is not None and not violations(day, found.timetable):
+        plan = min((found.timetable, plan), key=lambda t: score(day, t))
+    return plan, found.bound >= score(day, plan)

@@ -10,7 +10,7 @@ proof that there is none. The rest of the time goes to the plan of what is kept.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.bounding.together import COARSE, smeared
@@ -19,16 +19,26 @@ from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.which_batches import Which, which_batches
+from stillroom.planning.held_plan import (
+    Held,
+    KnownPlan,
+    is_better,
+    only,
+    what_holds,
+)
 from stillroom.planning.plan import BrokenPlan, plan_day
 from stillroom.planning.problem import Problem
+from stillroom.planning.put_behind import with_the_others
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.planning.windows import window_bound_min
 
-SHARE_OF_CHOOSING = 0.5
+SHARE_OF_CHOOSING = 0.6
 """Of the time, for the set; the rest goes to the plan of what is kept."""
 SHARE_OF_PROVING = 0.1
 """Of the time, for bounds on what is left out."""
 LEAST_S = 0.5
+SHUFFLE_S = 0.05
+"""For shuffled orders of a set that fits by hand in no simple order. [s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,14 +53,6 @@ class Fits:
     """Those that no plan has beside all that is kept: proven."""
 
 
-def only(problem: Problem, kept: Sequence[str]) -> Problem:
-    """The day with some of its batches, in the order in which it lists them."""
-    batches = tuple(b for b in problem.batches if b.id in kept)
-    made = {b.product for b in batches}
-    wants = tuple(w for w in problem.wants if w.product in made)
-    return replace(problem, batches=batches, wants=wants)
-
-
 def what_fits(
     problem: Problem,
     order: Sequence[str],
@@ -58,6 +60,8 @@ def what_fits(
     seconds: float,
     workers: int = 2,
     deterministic: bool = False,
+    begin_with: Sequence[KnownPlan] = (),
+    reached: Timetable | None = None,
 ) -> Fits | None:
     """
     Plan as many batches as fit, the first in ``order`` before all others.
@@ -74,6 +78,12 @@ def what_fits(
         Search threads.
     deterministic : bool
         The same choice every time; several times as slow.
+    begin_with : sequence of KnownPlan
+        Plans of days like it. What holds of one of them is never given up: no set that
+        is worse comes of it, none with fewer jars, and no later end of the same set.
+    reached : Timetable, optional
+        A plan of all batches that ends too late: those that end in time are a set to
+        begin with.
 
     Returns
     -------
@@ -86,11 +96,24 @@ def what_fits(
         allowed = max(LEAST_S, share * seconds)
         return Search(time.monotonic() + allowed, workers, 1, deterministic, allowed)
 
-    kept, by_hands = _by_hand(problem, order, deterministic)
+    begun = what_holds(problem, begin_with, order)
+    at_least = 0 if begun is None else _jars(problem, begun.kept)
+    start = begun
+    if begun is None or len(begun.kept) < len(problem.batches):
+        for other in _starts(problem, order, reached, deterministic):
+            if _jars(problem, other.kept) >= at_least and (
+                start is None or is_better(problem, other, start, order)
+            ):
+                start = other
     which = which_batches(
-        problem, order, search(SHARE_OF_CHOOSING), kept=kept, start=by_hands
+        problem,
+        order,
+        search(SHARE_OF_CHOOSING),
+        kept=() if start is None else start.kept,
+        start=None if start is None else start.plan,
+        at_least_jars=at_least,
     )
-    which = _judged(problem, which)
+    which = _judged(problem, _or_begun_with(problem, which, start, order))
     if not which.kept or which.timetable is None:
         return None
     small = only(problem, which.kept)
@@ -115,6 +138,54 @@ def what_fits(
     )
 
 
+def _jars(problem: Problem, kept: Sequence[str]) -> int:
+    return sum(b.jars for b in problem.batches if b.id in kept)
+
+
+def _or_begun_with(
+    problem: Problem, which: Which, start: Held | None, order: Sequence[str]
+) -> Which:
+    """The plan that the choice began with, where it has the same batches and is better.
+
+    A set is chosen without regard to when it ends.
+    """
+    if start is None or which.timetable is None:
+        return which
+    chosen = Held(kept=which.kept, plan=which.timetable)
+    if is_better(problem, chosen, start, order):
+        return which
+    return replace(which, kept=start.kept, timetable=start.plan)
+
+
+def _starts(
+    problem: Problem,
+    order: Sequence[str],
+    reached: Timetable | None,
+    deterministic: bool,
+) -> Iterator[Held]:
+    """Sets to begin with: what ends in time of a longer day, and what fits by hand."""
+    if reached is not None:
+        late = KnownPlan(starts_at=problem.starts_at, plan=reached)
+        if (held := what_holds(problem, [late], order)) is not None:
+            yield _with_more(problem, held, order)
+    kept, plan = _by_hand(problem, order, deterministic)
+    if plan is not None:
+        yield Held(kept=tuple(kept), plan=plan)
+
+
+def _with_more(problem: Problem, held: Held, order: Sequence[str]) -> Held:
+    """Batches put into what a plan leaves free of the day, the most missed first."""
+    for name in order:
+        if name in held.kept:
+            continue
+        kept = tuple(_in(order, [*held.kept, name]))
+        day = replace(only(problem, kept), wants=())
+        more = with_the_others(day, held.plan, [name])
+        if more is not None and not violations(only(problem, kept), more):
+            held = Held(kept=kept, plan=more)
+    return held
+
+
 def _by_hand(
     problem: Problem, order: Sequence[str], deterministic: bool
 ) -> tuple[list[str], Timetable | None]:
@@ -122,7 +193,7 @@ def _by_hand(
     tries: Callable[[Problem], Timetable | None] = (
         (lambda p: by_hand(p, seconds=1e9, shuffles=10))
         if deterministic
-        else (lambda p: by_hand(p, seconds=0.0, shuffle_seconds=0.15))
+        else (lambda p: by_hand(p, seconds=0.0, shuffle_seconds=SHUFFLE_S))
     )
     kept: list[str] = []
     found: Timetable | None = None

@@ -11,7 +11,10 @@ from stillroom.planning.day import Day
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Answer, NoPlan, Timetable
+from stillroom.planning.daytime import clock_time
+from stillroom.planning.held_plan import KnownPlan
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.way_changes import Kind
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal
 
@@ -63,14 +66,14 @@ def outcome(
     seconds: float,
     workers: int,
     learned: Learned = AS_PUBLISHED,
-    begin_with: Timetable | None = None,
+    begin_with: Sequence[KnownPlan] = (),
 ) -> Outcome:
     """
     Plan one day file and sum it up.
 
     It takes and gives plain values and is found by its name, so that it can be run in
-    another thread, process or machine. The search begins with a plan that is given,
-    where that breaks no rule of this day.
+    another thread, process or machine. The search begins with the best of the plans
+    that are given, as far as it holds on this day, and never ends with less.
     """
     day = read_day(text)
     plan = plan_the_day(
@@ -82,6 +85,29 @@ def outcome(
         explain=False,
     )
     return outcome_of(change, day, plan)
+
+
+def plans_at_hand(plan: DayPlan | Refusal) -> tuple[KnownPlan, ...]:
+    """The plan of a day, and those of its ways out, for days that are like it."""
+    if isinstance(plan, Refusal):
+        return ()
+    starts = f"{plan.day.starts:%H:%M}"
+    sizes = tuple(
+        (f"{d.product}, {d.jar}", d.other)
+        for d in plan.divided
+        if d.taken and d.other is not None
+    )
+    found = []
+    if isinstance(plan.answer, Answer):
+        found.append(
+            KnownPlan(starts_at=starts, plan=plan.answer.timetable, sizes=sizes)
+        )
+    none = plan.answer if isinstance(plan.answer, NoPlan) else plan.too_much
+    for way in () if none is None else none.ways_out:
+        sooner = sum(c.amount for c in way.changes if c.kind is Kind.STARTS)
+        from_ = clock_time(starts, -sooner)
+        found.append(KnownPlan(starts_at=from_, plan=way.timetable, sizes=sizes))
+    return tuple(found)
 
 
 def outcome_of(change: str, day: Day, plan: DayPlan | Refusal) -> Outcome:
@@ -158,8 +184,9 @@ def what_if(
     learned : Learned
         What past days taught, for all of them alike.
     as_it_is : DayPlan or Refusal, optional
-        The day's own plan, where there is one: it is not planned again, and the others
-        begin with it as far as it holds for them.
+        The day's own plan, where there is one: it is not planned again. The others
+        begin with it and with its ways out, as far as they hold: a day with one thing
+        more has never fewer jars, and a way out keeps what it promised.
 
     Raises
     ------
@@ -187,9 +214,7 @@ def _all(
         plan = executor.submit(
             plan_the_day, day, seconds=seconds, workers=workers, learned=learned
         ).result()
-    begin_with = None
-    if isinstance(plan, DayPlan) and isinstance(plan.answer, Answer):
-        begin_with = plan.answer.timetable
+    begin_with = plans_at_hand(plan)
     asked = [
         executor.submit(outcome, change, text, seconds, workers, learned, begin_with)
         for change, text in texts

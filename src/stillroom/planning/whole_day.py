@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.book.procedures import Procedure
@@ -12,25 +12,33 @@ from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday, air_in
 from stillroom.planning.around import after_tasks, evening_tasks
 from stillroom.planning.batches import Batched, keep_only, make_batches
+from stillroom.planning.bounds import Bound
 from stillroom.planning.choices import Place
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import After, DayPlan, LeftOut, Task
+from stillroom.planning.explain import no_plan
+from stillroom.planning.held_plan import Held, KnownPlan, only, what_holds
 from stillroom.planning.kitchen_problem import minute, nobody_can, problem_of
 from stillroom.planning.leftovers import evening_before, leftovers
-from stillroom.planning.missed_most import left_out_of, most_missed_first
+from stillroom.planning.missed_most import a_jar_min, left_out_of, most_missed_first
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized, Sizes, better_sizes
-from stillroom.planning.timetable import Answer, NoPlan, Timetable
+from stillroom.planning.timetable import Answer, NoPlan, SoFar
 from stillroom.planning.unworkable import unworkable
-from stillroom.planning.way_search import WAYS
-from stillroom.planning.way_typed import AGAIN_S, with_typed_ways
-from stillroom.planning.ways_out import with_one_found
-from stillroom.planning.what_fits import only, what_fits
+from stillroom.planning.way_typed import with_typed_ways
+from stillroom.planning.what_fits import Fits, what_fits
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
+TIMES_AS_LONG = 2.0
+"""A day that does not fit takes so many times the seconds asked for."""
+SHARE_OF_CHOOSING = 0.45
+"""Of the time for such a day, for which batches fit; then why, and the ways out."""
+SHARE_OF_TYPING = 0.1
+"""Of the time for the ways out, for those that come out otherwise once typed."""
+LEAST_S = 0.5
 SEAL_CHECK = Later(
     after_h=12.0,
     text="Check every seal: bands off, press, tap, look across. Date what has sealed.",
@@ -61,7 +69,7 @@ def plan_the_day(
     begin: Callable[[Problem], Problem] | None = None,
     learned: Learned = AS_PUBLISHED,
     answer_of: Callable[[Problem], Answer | NoPlan] | None = None,
-    begin_with: Timetable | None = None,
+    begin_with: Sequence[KnownPlan] = (),
     explain: bool = True,
 ) -> DayPlan | Refusal:
     """
@@ -69,13 +77,14 @@ def plan_the_day(
 
     ``seconds`` is the time given to the solver; the by-hand plan is there long before.
     Where not all batches fit, those that would be missed least are left out and named;
-    that may take as long twice more: why not all fit, and which do.
+    that may take as long once more: which of them fit, why not all do, the ways out.
     A refusal comes only where nothing at all can be said, such as for want of an
     elevation. ``own`` are recipes of the keeper's, wanted by their titles. ``begin``
     adds to the problem what the day before has left. ``learned`` is what her past days
     taught, where she wants it. ``answer_of`` places the steps in the solver's stead.
-    ``begin_with`` is a plan of a day like it, that the search begins with where it
-    holds. Without ``explain`` a day that does not fit is not told why.
+    ``begin_with`` are plans of days like it: what holds of the best of them is where
+    the search begins, and is never given up. Without ``explain`` a day that does not
+    fit is not told why.
 
     Raises
     ------
@@ -96,8 +105,10 @@ def plan_the_day(
     problem = _problem(day, made, air, learned, begin)
     if isinstance(problem, Refusal):
         return problem
+    known = tuple(begin_with)
+    sizes, held = _sizes_at_hand(day, place, known, begin)
     sized: Sized | None = None
-    if answer_of is None and made.units:
+    if answer_of is None and made.units and not held:
         sized = _sized(
             day,
             place,
@@ -105,14 +116,23 @@ def plan_the_day(
             begin,
             Search(began + seconds, workers, 1, deterministic, seconds),
         )
+    left = seconds
     if sized is not None:
-        if sized.sizes:
-            shelf = Shelf(day.shelf)
-            made = make_batches(day, place, shelf, sized.sizes)
-            problem = _problem(day, made, air, learned, begin)
-            assert not isinstance(problem, Refusal)
-        left = began + seconds - time.monotonic()
-        seconds = (1.0 - sized.spent) * seconds if deterministic else max(0.3, left)
+        if sized.plan is not None or not sizes:
+            sizes = sized.sizes
+        spent = began + seconds - time.monotonic()
+        left = (1.0 - sized.spent) * seconds if deterministic else max(0.3, spent)
+    if sizes:
+        shelf = Shelf(day.shelf)
+        made = make_batches(day, place, shelf, sizes)
+        problem = _problem(day, made, air, learned, begin)
+        assert not isinstance(problem, Refusal)
+    if day.without:
+        shelf = Shelf(day.shelf)
+        there = [b.id for b in made.batches if b.id not in day.without]
+        made = keep_only(made, there, shelf)
+    if not problem.batches:
+        return _whole(_Found(day, air, made, shelf, learned=learned))
     cannot = unworkable(problem)
     if len(cannot) == len(problem.batches):
         if (missing := nobody_can(problem)) is not None:
@@ -123,53 +143,136 @@ def plan_the_day(
         workable = [b.id for b in problem.batches if b.id not in cannot]
         found = _fewer(found, only(problem, workable), cannot)
     assert found.problem is not None
-    if answer_of is not None:
-        found.answer = answer_of(found.problem)
-    else:
-        found.answer = plan_day(
-            found.problem,
+    problem = found.problem
+    order = _in_order(day, found.made, problem)
+    if sized is not None and sized.plan is not None and not cannot:
+        plan = KnownPlan(starts_at=problem.starts_at, plan=sized.plan)
+        known = (*known, plan)
+
+    def planned(seconds: float, known: Sequence[KnownPlan]) -> Answer | NoPlan:
+        begun = what_holds(problem, known, order)
+        return plan_day(
+            problem,
             seconds=seconds,
             workers=workers,
             deterministic=deterministic,
-            missed=_in_order(day, found.made, found.problem),
-            begin_with=begin_with or (sized.plan if sized and not cannot else None),
-            explain=explain,
+            begin_with=None if begun is None else begun.plan,
+            explain=False,
         )
+
+    if answer_of is not None:
+        found.answer = answer_of(problem)
+    else:
+        found.answer = planned(left, known)
     if isinstance(found.answer, Answer):
         return _whole(found)
 
+    # it does not fit: which of it does, then why, and the ways out; each begins with
+    # what was found before
+    none, so_far = found.answer, found.answer.so_far
+    reached = None if so_far is None else so_far.reached
+    left = _left_of(TIMES_AS_LONG * seconds, began, seconds, deterministic)
     fits = what_fits(
-        found.problem,
-        _in_order(day, found.made, found.problem),
-        seconds=seconds,
+        problem,
+        order,
+        seconds=SHARE_OF_CHOOSING * left if explain else left,
         workers=workers,
         deterministic=deterministic,
+        begin_with=known,
+        reached=reached,
     )
     if fits is not None and not fits.left_out:
         found.answer = fits.answer  # the search for fewer batches found room for all
         return _whole(found)
     if explain:
+        left = _left_of(TIMES_AS_LONG * seconds, began, seconds / 2, deterministic)
+        again_s = SHARE_OF_TYPING * left
+        search = Search(
+            time.monotonic() + left - again_s, workers, 1, deterministic, left - again_s
+        )
+        if so_far is not None:
+            none = _why_not(found, order, so_far, fits, search, seconds)
+        as_it_is = next((w for w in none.ways_out if not w.changes), None)
+        if as_it_is is not None:
+            plan = KnownPlan(starts_at=problem.starts_at, plan=as_it_is.timetable)
+            answer = planned(again_s, [plan])
+            if isinstance(answer, Answer):
+                found.answer = answer
+                return _whole(found)
 
         def again(other: Day) -> Problem | Refusal:
             """The problem of the day with changes, as this one was made."""
             there = replace(place, kitchen=other.kitchen)
-            return _problem_again(other, there, sized.sizes if sized else {}, begin)
+            return _problem_again(other, there, sizes, begin)
 
-        none = found.answer
-        if fits is not None:
-            plan = fits.answer.timetable
-            ways = with_one_found(found.problem, none.ways_out, fits.left_out, plan)
-            none = none.with_ways(ways, none.why_fewer if len(ways) < WAYS else "")
-        until = time.monotonic() + AGAIN_S
-        search = Search(until, workers, 1, deterministic, AGAIN_S)
-        found.answer = with_typed_ways(
-            none, day, found.made, found.problem, again, search
-        )
+        search = Search(time.monotonic() + again_s, workers, 1, deterministic, again_s)
+        found.answer = with_typed_ways(none, day, found.made, problem, again, search)
     if fits is None:
         return _whole(found)
+    assert isinstance(found.answer, NoPlan)
     smaller = _fewer(found, fits.problem, cannot, found.answer, fits.no_more)
     smaller.answer = fits.answer
     return _whole(smaller)
+
+
+def _left_of(all_: float, began: float, counted: float, deterministic: bool) -> float:
+    """Seconds left of all; where work is counted, as many as are counted for it."""
+    if deterministic:
+        return counted
+    return max(LEAST_S, began + all_ - time.monotonic())
+
+
+def _why_not(
+    found: _Found,
+    order: Sequence[str],
+    so_far: SoFar,
+    fits: Fits | None,
+    search: Search,
+    seconds: float,
+) -> NoPlan:
+    """Why not all of it fits, and the ways out beside the plan of what does."""
+    assert found.problem is not None
+    shown = None
+    if fits is not None:
+        kept = tuple(b.id for b in fits.problem.batches)
+        shown = Held(kept=kept, plan=fits.answer.timetable)
+    return no_plan(
+        found.problem,
+        impossible=so_far.impossible,
+        seconds=seconds,
+        search=search,
+        spent_s=0.0,
+        known=Bound(so_far.bound_min, so_far.bound_why),
+        missed=order,
+        a_jar_min=a_jar_min(found.day, found.made),
+        reached=so_far.reached,
+        shown=shown,
+    )
+
+
+def _sizes_at_hand(
+    day: Day,
+    place: Place,
+    known: Sequence[KnownPlan],
+    begin: Callable[[Problem], Problem] | None,
+) -> tuple[Sizes, bool]:
+    """
+    How the packs are divided in a plan at hand that holds, and whether it holds whole.
+
+    One that divides them otherwise than the day does would be lost.
+    """
+    for one in known:
+        sizes = dict(one.sizes)
+        made = make_batches(day, place, Shelf(day.shelf), sizes)
+        if not made.batches:
+            continue
+        problem = _problem(day, made, place.air, place.learned, begin)
+        if isinstance(problem, Refusal):
+            continue
+        held = what_holds(problem, [one], _in_order(day, made, problem))
+        if held is not None and len(held.kept) == len(problem.batches):
+            return sizes, True
+    return next((dict(one.sizes) for one in known if one.sizes), {}), False
 
 
 def _problem(
@@ -180,9 +283,12 @@ def _problem(
     begin: Callable[[Problem], Problem] | None,
 ) -> Problem | Refusal:
     problem = problem_of(day, made, air, learned)
-    if isinstance(problem, Refusal) or begin is None:
+    if isinstance(problem, Refusal):
         return problem
-    return begin(problem)
+    if day.without:
+        kept = [b.id for b in problem.batches if b.id not in day.without]
+        problem = only(problem, kept)
+    return problem if begin is None else begin(problem)
 
 
 def _sized(
@@ -213,12 +319,22 @@ def _problem_again(
     """The problem of a changed day, without what nobody in it can work."""
     made = make_batches(day, place, Shelf(day.shelf), sizes)
     if not made.batches:
-        return Refusal("no batch is left", instead="leave out fewer", source="the day")
+        return _nothing_left()
     problem = _problem(day, made, place.air, place.learned, begin)
     if isinstance(problem, Refusal):
         return problem
+    if not problem.batches:
+        return _nothing_left()
     cannot = unworkable(problem)
     return only(problem, [b.id for b in problem.batches if b.id not in cannot])
+
+
+def _nothing_left() -> Refusal:
+    return Refusal(
+        "with this change nothing is left to make",
+        instead="want some jars still, and leave the fruit for them on the shelf",
+        source="the wants and the shelf of the changed day",
+    )
 
 
 def _in_order(day: Day, made: Batched, problem: Problem) -> list[str]:
@@ -329,6 +445,11 @@ def _cautions(
             "computed",
         )
         said[late.text] = late
+    if day.without:
+        left = Caution(
+            f"your day file leaves out {' and '.join(day.without)}", "the day file"
+        )
+        said[left.text] = left
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
         if lot.use_by is not None and lot.use_by < day.date and drawn:

@@ -149,6 +149,12 @@ SECTIONS = (
                 wide=True,
                 in_order=True,
             ),
+            Field(
+                "without",
+                "Batches that are not made, by their names in the plan",
+                hint="plum jelly 4; pear butter 2",
+                wide=True,
+            ),
             Field("invented", "An invented day, to try things on", Kind.FLAG),
             Field(
                 "as_published",

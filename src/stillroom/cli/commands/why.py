@@ -72,6 +72,9 @@ def _too_much(none: NoPlan | None) -> dict[str, object] | None:
                 "makespan_min": w.finish_min,
                 "done_by": w.done_by,
                 "with": w.typed,
+                "why_no_with": w.why_not_typed,
+                "or_sooner": w.may_be_sooner,
+                "shown": w.is_shown,
             }
             for w in none.ways_out
         ],

@@ -98,7 +98,7 @@ def fewest_minutes(problem: Problem, at_most: int, search: Search) -> Given | No
         found.append(Change(kind=Kind.STAYS, subject=name, amount=amount))
     return Given(
         changes=tuple(c for c in found if c.amount),
-        plan=_sooner(timetable_of(day, solver.value), before - minutes),
+        plan=timetable_of(day, solver.value).moved(minutes - before),
         least=status == cp_model.OPTIMAL,
     )
 
@@ -110,30 +110,3 @@ def _nothing_before(day: Day, before: int, earlier: cp_model.IntVar) -> None:
             day.model.add(start >= before - earlier)
     for slot in day.all_slots():
         day.model.add(slot.heat >= before - earlier)
-
-
-def _sooner(plan: Timetable, by: int) -> Timetable:
-    """A plan whose minutes count from a later start."""
-    steps = tuple(
-        replace(s, start_min=s.start_min - by, end_min=s.end_min - by)
-        for s in plan.steps
-    )
-    loads = tuple(
-        replace(
-            x,
-            heat_min=x.heat_min - by,
-            lower_min=x.lower_min - by,
-            lowered_min=x.lowered_min - by,
-            boil_min=x.boil_min - by,
-            done_min=x.done_min - by,
-            lift_min=x.lift_min - by,
-            out_min=x.out_min - by,
-            fire_free_min=x.fire_free_min - by,
-        )
-        for x in plan.loads
-    )
-    rests = tuple(
-        replace(r, start_min=r.start_min - by, end_min=r.end_min - by)
-        for r in plan.breaks
-    )
-    return Timetable(steps=steps, loads=loads, breaks=rests)

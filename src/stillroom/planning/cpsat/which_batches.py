@@ -53,6 +53,7 @@ def which_batches(
     *,
     kept: Sequence[str] = (),
     start: Timetable | None = None,
+    at_least_jars: int = 0,
 ) -> Which:
     """
     Return the set whose batches would be missed most, as far as it is found.
@@ -69,6 +70,8 @@ def which_batches(
         A set that is known to fit.
     start : Timetable, optional
         A plan of those.
+    at_least_jars : int
+        A set with fewer jars is of no use: ``kept`` has as many.
     """
     never = _never(problem)
     order = [name for name in order if name not in never]
@@ -86,6 +89,10 @@ def which_batches(
     _add_rules(day, out)
     if start is not None:
         _hint(day, out, _only(problem, kept), start, slots, search)
+    if at_least_jars:
+        jars = {b.id: b.jars for b in problem.batches}
+        given_up = sum(jars[name] * literal for name, literal in out.items())
+        day.model.add(given_up <= sum(jars.values()) - at_least_jars)
     last = len(order) - 1
     weight = {
         name: 2 ** max(0, min(last, MOST_WEIGHTS) - n) for n, name in enumerate(order)

@@ -13,15 +13,15 @@ import math
 import time
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import combinations, count
+from itertools import count
 
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.give import fewest_minutes
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.held_plan import Held
 from stillroom.planning.problem import Batch, Problem
-from stillroom.planning.put_behind import with_the_others
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.way_begun import put_behind
 from stillroom.planning.way_changes import (
     COST_OF_A_JAR,
     THINGS,
@@ -31,7 +31,6 @@ from stillroom.planning.way_changes import (
     Kind,
     changed,
     cost_of,
-    ending_later,
     is_more_than,
     leave_out,
     thing_more,
@@ -47,7 +46,6 @@ from stillroom.planning.way_found import (
 )
 from stillroom.planning.way_hours import Given, Hours, all_hours
 from stillroom.planning.way_plans import (
-    LONGER_DAY_MIN,
     Time,
     how_soon,
     with_end_open,
@@ -70,12 +68,6 @@ LIKELY_GAIN = 0.93
 HOURS_TAKE_LONG = 30
 """Hours other than a large day's end take many looks: so much dearer goes first."""
 LEAST_S = 0.15
-SHARE_OF_BEGINNING = 0.15
-"""Of the time, for what follows from the batches that fit."""
-MOST_BEGUN = 15
-"""So many sets of batches put behind others, where work is counted."""
-FEW = 4
-"""Of so many batches every choice of some is put behind the others."""
 
 
 @dataclass(slots=True)
@@ -110,67 +102,31 @@ class Finder:
     """A plan of the day as it is: a longer day is searched with more ease."""
 
     def begin(self) -> None:
-        """
-        Ways that follow from the batches that fit: the others put behind them.
-
-        So the hours of all of them, and of all but some, are known at once.
-        """
+        """Ways that follow from the batches that fit: the others put behind them."""
         if self.shown is None:
             return
-        gone = [b for b in self.problem.batches if b.id not in self.shown.kept]
+        kept = self.shown.kept
+        gone = [b for b in self.problem.batches if b.id not in kept]
         self.out = _sorted(tuple(self._left_out(b) for b in gone))
         self.fits.add((self.out, False))
         self.seen.add((Node(self.out, all_hours(self.problem)[0]), False))
         place = {name: n for n, name in enumerate(self.missed)}
         gone.sort(key=lambda b: place.get(b.id, 0))
-        enough = self.time.left() * (1 - SHARE_OF_BEGINNING)
-        for n, back in enumerate(self._some_of(gone)):
-            over = n >= MOST_BEGUN if self.time.counted else self.time.left() < enough
-            if over or self.fits_after_all is not None:
-                return
-            self._put_behind(self.shown.plan, back, gone)
-
-    def _some_of(self, batches: Sequence[Batch]) -> Iterator[tuple[Batch, ...]]:
-        """
-        All of them, then fewer: every choice of a few, of many those missed most.
-
-        Of a product those that are missed most come first.
-        """
-        yield tuple(batches)
-        many = range(1, len(batches))
-        choices: Iterator[tuple[Batch, ...]]
-        if len(batches) <= FEW:
-            choices = (some for n in many for some in combinations(batches, n))
-        else:
-            first = [tuple(batches[:n]) for n in many]
-            choices = iter([*first, *((b,) for b in batches[1:])])
-        for some in choices:
-            taken: dict[str, list[bool]] = {}
-            for b in batches:
-                taken.setdefault(b.product, []).append(b in some)
-            if all(sorted(line, reverse=True) == line for line in taken.values()):
-                yield some
-
-    def _put_behind(
-        self, plan: Timetable, back: Sequence[Batch], gone: Sequence[Batch]
-    ) -> None:
-        firm = _sorted(tuple(self._left_out(b) for b in gone if b not in back))
-        node = Node(firm, all_hours(self.problem)[0])
-        base = base_of(self.problem, node)
-        open_ = replace(ending_later(base, LONGER_DAY_MIN), wants=(), done_by_min=None)
-        whole = with_the_others(open_, plan, [b.id for b in back])
-        given = None if whole is None else node.hours.by_end(base, whole)
-        if whole is None or given is None:
-            return
-        if not firm:
-            if self.like is None or whole.finish_min < self.like.finish_min:
-                self.like = whole
-            if not given.changes and not violations(self.problem, whole):
-                self.fits_after_all = whole
-                return
-        way = settled(self.problem, node, given.changes, whole, least=False)
-        if way is not None:
-            self.found.append(way)
+        for begun in put_behind(self.problem, self.shown.plan, gone, self.time):
+            firm = _sorted(tuple(self._left_out(b) for b in begun.gone))
+            if not firm:
+                if not violations(self.problem, begun.plan):
+                    self.fits_after_all = begun.plan
+                    return
+                if self.like is None or begun.plan.finish_min < self.like.finish_min:
+                    self.like = begun.plan
+            node = Node(firm, all_hours(self.problem)[0])
+            given = node.hours.by_end(base_of(self.problem, node), begun.plan)
+            if given is None:
+                continue
+            way = settled(self.problem, node, given.changes, begun.plan, least=False)
+            if way is not None:
+                self.found.append(way)
 
     def _left_out(self, batch: Batch) -> Change:
         return leave_out(batch, self.a_jar_min.get(batch.id, COST_OF_A_JAR))

@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from stillroom.book.procedures import Procedure
 from stillroom.methods.learned import AS_PUBLISHED, Learned
-from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday, air_in
-from stillroom.planning.around import after_tasks, evening_tasks
 from stillroom.planning.batches import Batched, keep_only, make_batches
 from stillroom.planning.bounds import Bound
 from stillroom.planning.choices import Place
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import After, DayPlan, LeftOut, Task
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.explain import no_plan
+from stillroom.planning.gathered import Found, fewer, whole
 from stillroom.planning.held_plan import Held, KnownPlan, only, what_holds
-from stillroom.planning.kitchen_problem import minute, nobody_can, problem_of
-from stillroom.planning.leftovers import evening_before, leftovers
-from stillroom.planning.missed_most import a_jar_min, left_out_of, most_missed_first
+from stillroom.planning.kitchen_problem import nobody_can, problem_of
+from stillroom.planning.missed_most import a_jar_min, most_missed_first
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
@@ -30,7 +28,7 @@ from stillroom.planning.timetable import Answer, NoPlan, SoFar
 from stillroom.planning.unworkable import unworkable
 from stillroom.planning.way_typed import with_typed_ways
 from stillroom.planning.what_fits import Fits, what_fits
-from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
+from stillroom.refusal import Refusal
 
 TIMES_AS_LONG = 2.0
 """A day that does not fit takes so many times the seconds asked for."""
@@ -39,24 +37,6 @@ SHARE_OF_CHOOSING = 0.45
 SHARE_OF_TYPING = 0.1
 """Of the time for the ways out, for those that come out otherwise once typed."""
 LEAST_S = 0.5
-SEAL_CHECK = Later(
-    after_h=12.0,
-    text="Check every seal: bands off, press, tap, look across. Date what has sealed.",
-    source="Michigan State Univ. Extension leaflet 01600951: after 12 to 24 h",
-    until_h=24.0,
-)
-CANNER_RUN = Later(
-    after_h=1.0,
-    text="Canner run? Before the kitchen is left, tick each load: it had its clock, "
-    "and its jars are out. Sealed is not processed.",
-    source="Univ. of Nebraska-Lincoln Extension: a lid that goes down by itself is no "
-    "process",
-)
-WAITING_JARS = Caution(
-    "closed jars stand hot for up to 20 minutes while a load fills: jelly that stands "
-    "begins to set and may float fruit",
-    COMMON_PRACTICE,
-)
 
 
 def plan_the_day(
@@ -101,7 +81,7 @@ def plan_the_day(
     began = time.monotonic()
     made = make_batches(day, place, shelf)
     if not made.batches:
-        return _whole(_Found(day, air, made, shelf, learned=learned))
+        return whole(Found(day, air, made, shelf, learned=learned))
     problem = _problem(day, made, air, learned, begin)
     if isinstance(problem, Refusal):
         return problem
@@ -132,16 +112,16 @@ def plan_the_day(
         there = [b.id for b in made.batches if b.id not in day.without]
         made = keep_only(made, there, shelf)
     if not problem.batches:
-        return _whole(_Found(day, air, made, shelf, learned=learned))
+        return whole(Found(day, air, made, shelf, learned=learned))
     cannot = unworkable(problem)
     if len(cannot) == len(problem.batches):
         if (missing := nobody_can(problem)) is not None:
             return missing
         cannot = {}  # the planner refuses the whole day, with every fault
-    found = _Found(day, air, made, shelf, problem, learned=learned, sized=sized)
+    found = Found(day, air, made, shelf, problem, learned=learned, sized=sized)
     if cannot:
         workable = [b.id for b in problem.batches if b.id not in cannot]
-        found = _fewer(found, only(problem, workable), cannot)
+        found = fewer(found, only(problem, workable), cannot)
     assert found.problem is not None
     problem = found.problem
     order = _in_order(day, found.made, problem)
@@ -165,7 +145,7 @@ def plan_the_day(
     else:
         found.answer = planned(left, known)
     if isinstance(found.answer, Answer):
-        return _whole(found)
+        return whole(found)
 
     # it does not fit: which of it does, then why, and the ways out; each begins with
     # what was found before
@@ -183,7 +163,7 @@ def plan_the_day(
     )
     if fits is not None and not fits.left_out:
         found.answer = fits.answer  # the search for fewer batches found room for all
-        return _whole(found)
+        return whole(found)
     if explain:
         left = _left_of(TIMES_AS_LONG * seconds, began, seconds / 2, deterministic)
         again_s = SHARE_OF_TYPING * left
@@ -198,7 +178,7 @@ def plan_the_day(
             answer = planned(again_s, [plan])
             if isinstance(answer, Answer):
                 found.answer = answer
-                return _whole(found)
+                return whole(found)
 
         def again(other: Day) -> Problem | Refusal:
             """The problem of the day with changes, as this one was made."""
@@ -208,11 +188,11 @@ def plan_the_day(
         search = Search(time.monotonic() + again_s, workers, 1, deterministic, again_s)
         found.answer = with_typed_ways(none, day, found.made, problem, again, search)
     if fits is None:
-        return _whole(found)
+        return whole(found)
     assert isinstance(found.answer, NoPlan)
-    smaller = _fewer(found, fits.problem, cannot, found.answer, fits.no_more)
+    smaller = fewer(found, fits.problem, cannot, found.answer, fits.no_more)
     smaller.answer = fits.answer
-    return _whole(smaller)
+    return whole(smaller)
 
 
 def _left_of(all_: float, began: float, counted: float, deterministic: bool) -> float:
@@ -223,7 +203,7 @@ def _left_of(all_: float, began: float, counted: float, deterministic: bool) -> 
 
 
 def _why_not(
-    found: _Found,
+    found: Found,
     order: Sequence[str],
     so_far: SoFar,
     fits: Fits | None,
@@ -341,132 +321,3 @@ def _in_order(day: Day, made: Batched, problem: Problem) -> list[str]:
     """What the day before has left comes first; then what would be missed most."""
     order = most_missed_first(day, made)
     return [b.id for b in problem.batches if b.id not in order] + order
-
-
-@dataclass(slots=True)
-class _Found:
-    """What planning a day came to."""
-
-    day: Day
-    air: AirToday
-    made: Batched
-    shelf: Shelf
-    problem: Problem | None = None
-    answer: Answer | NoPlan | None = None
-    left_out: tuple[LeftOut, ...] = ()
-    too_much: NoPlan | None = None
-    learned: Learned = AS_PUBLISHED
-    sized: Sized | None = None
-
-
-def _fewer(
-    found: _Found,
-    problem: Problem,
-    cannot: Mapping[str, tuple[str, ...]],
-    why_not: NoPlan | None = None,
-    proven: Collection[str] = (),
-) -> _Found:
-    """The day without some batches: their fruit is on the shelf again."""
-    shelf = Shelf(found.day.shelf)
-    kept = [batch.id for batch in problem.batches]
-    out = [batch.id for batch in found.made.batches if batch.id not in kept]
-    reasons = [f"{name}: {reason}" for name in cannot for reason in cannot[name]]
-    return _Found(
-        found.day,
-        found.air,
-        keep_only(found.made, kept, shelf),
-        shelf,
-        problem,
-        None,
-        (*found.left_out, *left_out_of(found.day, found.made, out, cannot, proven)),
-        why_not
-        or NoPlan(clashes=tuple(reasons), minimal=False, would_help=(), solve_s=0.0),
-        found.learned,
-        found.sized,
-    )
-
-
-def _whole(found: _Found) -> DayPlan:
-    made, day = found.made, found.day
-    before, after = tuple(evening_before(day, made)), _afterwards(made)
-    tasks: tuple[Task, ...] = ()
-    if found.problem is not None and isinstance(found.answer, Answer):
-        tasks = after_tasks(day, found.problem, found.answer.timetable, after)
-    return DayPlan(
-        day=day,
-        air=found.air,
-        batches=tuple(made.batches),
-        problem=found.problem,
-        answer=found.answer,
-        shopping=tuple(made.shopping),
-        unmet=tuple(made.unmet),
-        leftovers=tuple(leftovers(made, found.shelf)),
-        evening_before=before,
-        afterwards=after,
-        evening_tasks=evening_tasks(day, before),
-        after_tasks=tasks,
-        cautions=_cautions(day, found.air, made, found.answer),
-        left_out=found.left_out,
-        too_much=found.too_much,
-        learned=found.learned,
-        divided=() if found.sized is None else found.sized.told,
-    )
-
-
-def _afterwards(made: Batched) -> tuple[After, ...]:
-    """What the batches ask for after the day, alike ones together."""
-    found: dict[Later, list[str]] = {}
-    for batch, work in made.works.items():
-        for later in work.later:
-            found.setdefault(later, []).append(batch)
-    if any(batch.process for batch in made.batches):
-        canned = [batch.id for batch in made.batches if batch.process]
-        found.setdefault(CANNER_RUN, []).extend(canned)
-        found.setdefault(SEAL_CHECK, []).extend(canned)
-    return tuple(
-        After(batches=tuple(batches), later=later)
-        for later, batches in sorted(found.items(), key=lambda item: item[0].after_h)
-    )
-
-
-def _cautions(
-    day: Day, air: AirToday, made: Batched, answer: Answer | NoPlan | None
-) -> tuple[Caution, ...]:
-    """Cautions of the day and of its batches, each said once."""
-    said: dict[str, Caution] = {c.text: c for c in air.cautions}
-    if (
-        day.done_by is not None
-        and isinstance(answer, Answer)
-        and answer.finish_min > (due := minute(day.done_by, day.starts))
-    ):
-        late = Caution(
-            f"the plan ends {answer.finish_min - due} min after {day.done_by:%H:%M}, "
-            "the hour you named",
-            "computed",
-        )
-        said[late.text] = late
-    if day.without:
-        left = Caution(
-            f"your day file leaves out {' and '.join(day.without)}", "the day file"
-        )
-        said[left.text] = left
-    for lot in day.shelf:
-        drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
-        if lot.use_by is not None and lot.use_by < day.date and drawn:
-            past = Caution(
-                f"{lot.name} was to be used by {lot.use_by:%-d %B %Y}: look and smell, "
-                "and discard what is doubtful",
-                "the date on the shelf",
-            )
-            said[past.text] = past
-    if isinstance(answer, Answer) and any(
-        batch.procedure.kind in ("jelly", "jam") for batch in made.batches
-    ):
-        said[WAITING_JARS.text] = WAITING_JARS
-    for group in made.groups:
-        for small in group.chosen.fitted.too_small:
-            said[small.reason] = Caution(small.reason, small.source)
-    for batch in made.batches:
-        for caution in batch.all_cautions:
-            said.setdefault(caution.text, caution)
-    return tuple(said.values())

@@ -1,0 +1,176 @@
+"""
+What goes with the batches and the plan of a day, gathered into the whole answer.
+
+What is done the evening before and afterwards, what is bought, what is left over, and
+the cautions, each said once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+from stillroom.methods.learned import AS_PUBLISHED, Learned
+from stillroom.methods.method import Later
+from stillroom.methods.today import AirToday
+from stillroom.planning.around import after_tasks, evening_tasks
+from stillroom.planning.batches import Batched, keep_only
+from stillroom.planning.day import Day
+from stillroom.planning.dayplan import After, DayPlan, LeftOut, Task
+from stillroom.planning.kitchen_problem import minute
+from stillroom.planning.leftovers import evening_before, leftovers
+from stillroom.planning.missed_most import left_out_of
+from stillroom.planning.problem import Problem
+from stillroom.planning.shelf import Shelf
+from stillroom.planning.sizes import Sized
+from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.refusal import COMMON_PRACTICE, Caution
+
+SEAL_CHECK = Later(
+    after_h=12.0,
+    text="Check every seal: bands off, press, tap, look across. Date what has sealed.",
+    source="Michigan State Univ. Extension leaflet 01600951: after 12 to 24 h",
+    until_h=24.0,
+)
+CANNER_RUN = Later(
+    after_h=1.0,
+    text="Canner run? Before the kitchen is left, tick each load: it had its clock, "
+    "and its jars are out. Sealed is not processed.",
+    source="Univ. of Nebraska-Lincoln Extension: a lid that goes down by itself is no "
+    "process",
+)
+WAITING_JARS = Caution(
+    "closed jars stand hot for up to 20 minutes while a load fills: jelly that stands "
+    "begins to set and may float fruit",
+    COMMON_PRACTICE,
+)
+
+
+@dataclass(slots=True)
+class Found:
+    """What planning a day came to."""
+
+    day: Day
+    air: AirToday
+    made: Batched
+    shelf: Shelf
+    problem: Problem | None = None
+    answer: Answer | NoPlan | None = None
+    left_out: tuple[LeftOut, ...] = ()
+    too_much: NoPlan | None = None
+    learned: Learned = AS_PUBLISHED
+    sized: Sized | None = None
+
+
+def fewer(
+    found: Found,
+    problem: Problem,
+    cannot: Mapping[str, tuple[str, ...]],
+    why_not: NoPlan | None = None,
+    proven: Collection[str] = (),
+) -> Found:
+    """The day without some batches: their fruit is on the shelf again."""
+    shelf = Shelf(found.day.shelf)
+    kept = [batch.id for batch in problem.batches]
+    out = [batch.id for batch in found.made.batches if batch.id not in kept]
+    reasons = [f"{name}: {reason}" for name in cannot for reason in cannot[name]]
+    return Found(
+        found.day,
+        found.air,
+        keep_only(found.made, kept, shelf),
+        shelf,
+        problem,
+        None,
+        (*found.left_out, *left_out_of(found.day, found.made, out, cannot, proven)),
+        why_not
+        or NoPlan(clashes=tuple(reasons), minimal=False, would_help=(), solve_s=0.0),
+        found.learned,
+        found.sized,
+    )
+
+
+def whole(found: Found) -> DayPlan:
+    """Everything that a day leads to."""
+    made, day = found.made, found.day
+    before, after = tuple(evening_before(day, made)), _afterwards(made)
+    tasks: tuple[Task, ...] = ()
+    if found.problem is not None and isinstance(found.answer, Answer):
+        tasks = after_tasks(day, found.problem, found.answer.timetable, after)
+    return DayPlan(
+        day=day,
+        air=found.air,
+        batches=tuple(made.batches),
+        problem=found.problem,
+        answer=found.answer,
+        shopping=tuple(made.shopping),
+        unmet=tuple(made.unmet),
+        leftovers=tuple(leftovers(made, found.shelf)),
+        evening_before=before,
+        afterwards=after,
+        evening_tasks=evening_tasks(day, before),
+        after_tasks=tasks,
+        cautions=_cautions(day, found.air, made, found.answer),
+        left_out=found.left_out,
+        too_much=found.too_much,
+        learned=found.learned,
+        divided=() if found.sized is None else found.sized.told,
+    )
+
+
+def _afterwards(made: Batched) -> tuple[After, ...]:
+    """What the batches ask for after the day, alike ones together."""
+    found: dict[Later, list[str]] = {}
+    for batch, work in made.works.items():
+        for later in work.later:
+            found.setdefault(later, []).append(batch)
+    if any(batch.process for batch in made.batches):
+        canned = [batch.id for batch in made.batches if batch.process]
+        found.setdefault(CANNER_RUN, []).extend(canned)
+        found.setdefault(SEAL_CHECK, []).extend(canned)
+    return tuple(
+        After(batches=tuple(batches), later=later)
+        for later, batches in sorted(found.items(), key=lambda item: item[0].after_h)
+    )
+
+
+def _cautions(
+    day: Day, air: AirToday, made: Batched, answer: Answer | NoPlan | None
+) -> tuple[Caution, ...]:
+    """Cautions of the day and of its batches, each said once."""
+    said: dict[str, Caution] = {c.text: c for c in air.cautions}
+    if (
+        day.done_by is not None
+        and isinstance(answer, Answer)
+        and answer.finish_min > (due := minute(day.done_by, day.starts))
+    ):
+        late = Caution(
+            f"the plan ends {answer.finish_min - due} min after {day.done_by:%H:%M}, "
+            "the hour you named",
+            "computed",
+        )
+        said[late.text] = late
+    if day.without:
+        left = Caution(
+            f"your day file leaves out {' and '.join(day.without)}", "the day file"
+        )
+        said[left.text] = left
+    for lot in day.shelf:
+        drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
+        if lot.use_by is not None and lot.use_by < day.date and drawn:
+            past = Caution(
+                f"{lot.name} was to be used by {lot.use_by:%-d %B %Y}: look and smell, "
+                "and discard what is doubtful",
+                "the date on the shelf",
+            )
+            said[past.text] = past
+    if isinstance(answer, Answer) and any(
+        batch.procedure.kind in ("jelly", "jam") for batch in made.batches
+    ):
+        said[WAITING_JARS.text] = WAITING_JARS
+    for group in made.groups:
+        for small in group.chosen.fitted.too_small:
+            said[small.reason] = Caution(small.reason, small.source)
+    for batch in made.batches:
+        for caution in batch.all_cautions:
+            said.setdefault(caution.text, caution)
+    return tuple(said.values())

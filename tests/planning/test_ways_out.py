@@ -22,6 +22,8 @@ from planning.test_brute_force import _plans, earliest_finish
 from stillroom.methods.step import Link
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.day import Lot, Purpose
+from stillroom.planning.day import Want as FileWant
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayfile_write import write_day
@@ -29,6 +31,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.held_plan import Held
 from stillroom.planning.lateness import batches_done_min
+from stillroom.planning.missed_most import weight_min
 from stillroom.planning.problem import Break, Counter, Problem, Want, Window
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.way_changes import (
@@ -48,6 +51,7 @@ from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.ways_out import Ways, ways_out
 from stillroom.planning.whole_day import plan_the_day
 from tests.kitchens import day as day_of_file
+from tests.kitchens import juice, stores
 from tests.kitchens import person as helper
 
 # --- every combination of changes, on tiny days ---
@@ -330,3 +334,117 @@ def test_each_way_is_a_change_of_the_day_file(too_short: DayPlan) -> None:
         # the batches of the changed file, and the judge in the planner's stead
         plan_the_day(other, seconds=0.1, answer_of=judged, explain=False)
         assert way.done_by in way.sentence
+
+
+# --- what a batch that is left out weighs ---
+
+
+def test_pears_that_will_not_keep_weigh_more_than_frozen_juice() -> None:
+    # one day, both matter as most things do: 4 + 2 x 3 + 0 = 10 for each jar of frozen
+    # juice, 30 more for each of pears that are to be used within two days
+    today = day_of_file(
+        FileWant(product="plum jelly", jars=8, jar="half-pint"),
+        FileWant(product="pear butter", jars=4, jar="pint"),
+        shelf=(
+            juice("plum juice", bags=1),
+            Lot(
+                name="pears",
+                what="pears",
+                mass_kg=9.0,
+                use_by=dt.date(2026, 8, 23),
+            ),
+            *stores(),
+        ),
+        date=dt.date(2026, 8, 22),
+        people=(helper(goes=dt.time(10, 50)),),
+        ends=dt.time(10, 50),
+    )
+    plan = plan_the_day(today, seconds=2.0, workers=1, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    # the day has 170 min, the butter alone takes 164: it is kept, the jelly left out
+    assert [out.product for out in plan.left_out] == ["plum jelly"]
+    none = plan.too_much
+    assert none is not None
+    shown = none.ways_out[-1]
+    assert shown.is_shown
+    assert shown.cost_min == 8 * 10
+    assert "wants.plum jelly=nothing" in shown.typed or "without" in shown.typed
+    for way in none.ways_out:
+        for change in way.changes:
+            if change.product == "pear butter":
+                assert change.a_jar == 40
+
+
+@pytest.mark.parametrize(
+    ("more", "less"),
+    [
+        ((0, 1, False), (1, 5, True)),  # what will not keep, whatever else matters
+        ((1, 1, False), (2, 5, True)),
+        ((2, 4, False), (2, 3, True)),  # what matters, before what sells
+        ((2, 3, True), (2, 3, False)),
+    ],
+)
+def test_a_jar_weighs_in_the_order_of_what_is_missed(
+    more: tuple[int, int, bool], less: tuple[int, int, bool]
+) -> None:
+    assert weight_min(*more) > weight_min(*less)
+
+
+# --- batches that are named ---
+
+
+def test_a_batch_left_out_by_name_is_not_made_and_keeps_its_fruit() -> None:
+    today = day_of_file(
+        FileWant(product="plum jelly", jars=15, jar="half-pint"),
+        shelf=(juice("plum juice", bags=2), *stores()),
+    )
+    whole = plan_the_day(today, seconds=0.5, workers=1)
+    assert isinstance(whole, DayPlan)
+    assert [b.id for b in whole.batches] == ["plum jelly 1", "plum jelly 2"]
+    text = changed_day_text(write_day(today), 'day.without="plum jelly 1"')
+    fewer = plan_the_day(read_day(text), seconds=0.5, workers=1)
+    assert isinstance(fewer, DayPlan)
+    assert [b.id for b in fewer.batches] == ["plum jelly 2"]  # it keeps its name
+    assert fewer.left_out == ()
+    assert any("leaves out plum jelly 1" in c.text for c in fewer.cautions)
+    bags = next(held for held in fewer.leftovers if "plum juice" in held.lot)
+    assert "frozen" in " ".join(bags.choices)
+
+
+def test_a_way_that_no_fewer_wanted_jars_can_say_names_its_batch() -> None:
+    # two wants of one jelly: the file has no one row whose jars could be fewer
+    ends = dt.time(9, 50)
+    plan = plan_the_day(
+        day_of_file(
+            FileWant(product="plum jelly", jars=8, jar="half-pint"),
+            FileWant(
+                product="plum jelly", jars=8, jar="half-pint", purpose=Purpose.STAND
+            ),
+            shelf=(juice("plum juice", bags=2), *stores()),
+            people=(helper(goes=ends), helper("Ben", comes=dt.time(9), goes=ends)),
+            ends=ends,
+        ),
+        seconds=3.0,
+        workers=1,
+        deterministic=True,
+    )
+    assert isinstance(plan, DayPlan)
+    none = plan.too_much
+    assert none is not None
+    for way in none.ways_out:
+        assert way.typed
+        assert way.why_not_typed == ""
+        if any(c.kind is Kind.LEAVE_OUT for c in way.changes):
+            assert way.typed.startswith('day.without="plum jelly ')
+
+
+def test_nothing_left_is_said_in_words() -> None:
+    today = day_of_file(
+        FileWant(product="plum jelly", jars=8, jar="half-pint"),
+        shelf=(juice("plum juice", bags=1), *stores()),
+        without=("plum jelly 1",),
+    )
+    plan = plan_the_day(today, seconds=0.5, workers=1)
+    assert isinstance(plan, DayPlan)
+    assert plan.answer is None
+    assert any("leaves out plum jelly 1" in c.text for c in plan.cautions)

@@ -58,8 +58,23 @@ def a_jar_min(day: Day, made: Batched) -> dict[str, int]:
         want = made.for_want[batch.id]
         haste = _haste(day, _base_lots(day, made, batch))
         sells = want.purpose is Purpose.STAND
-        found[batch.id] = 4 + 2 * want.matters + sells + _IN_HASTE_MIN[haste]
+        found[batch.id] = weight_min(haste, want.matters, sells)
     return found
+
+
+def weight_min(haste: int, matters: int, sells: bool) -> int:
+    """
+    What a jar weighs that is not made. [min]
+
+    ``haste`` is 0 where its fruit will not keep, 1 where it will not for a week, 2
+    where it keeps.
+
+    Examples
+    --------
+    >>> weight_min(2, 3, False), weight_min(0, 3, False)
+    (10, 40)
+    """
+    return 4 + 2 * matters + sells + _IN_HASTE_MIN[haste]
 
 
 _IN_HASTE_MIN = {0: 30, 1: 10, 2: 0}

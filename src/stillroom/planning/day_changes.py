@@ -10,36 +10,25 @@ reader of day files, as for any other.
 from __future__ import annotations
 
 import copy
-import datetime as dt
-import json
 import re
 import tomllib
 from typing import Any
 
+from stillroom.planning.day_text_kept import text_with
+from stillroom.planning.day_values import PLAIN_TABLES, TABLES_WITH_ROWS, Values
+from stillroom.planning.day_values import day_text_of as day_text_of
 from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.dayfile_fields import nearest
 from stillroom.refusal import Fault, Unreadable
 
-TABLES_WITH_ROWS = {
-    "kitchen.burners": "name",
-    "kitchen.pots": "name",
-    "kitchen.canners": "name",
-    "people": "name",
-    "shelf": "name",
-    "wants": "product",
-}
-"""Table to the key that its rows are called by."""
-PLAIN_TABLES = ("kitchen", "day")
 NOTHING = "nothing"
 LIKE = "like "
 LONGEST_CHANGE = 2_000
 
-Values = dict[str, Any]
-
 
 def changed_day_text(text: str, changes: str) -> str:
     """
-    Return the text of a day file with changes.
+    Return the text of a day file with changes; the rest of it stays as it is written.
 
     Parameters
     ----------
@@ -53,6 +42,7 @@ def changed_day_text(text: str, changes: str) -> str:
     Unreadable
         If the day file or a change cannot be read, or the changed day has a fault.
     """
+    text = text_of(text)
     values = _values(text)
     if len(changes) > LONGEST_CHANGE:
         raise Unreadable(
@@ -60,7 +50,7 @@ def changed_day_text(text: str, changes: str) -> str:
         )
     for change in apart(changes):
         _change(values, change)
-    changed = day_text_of(values)
+    changed = text_with(text, values)
     try:
         read_day(changed)
     except Unreadable as fault:
@@ -272,48 +262,3 @@ def _value(given: str) -> Any:
         return tomllib.loads(f"value = {given}\n")["value"]
     except (tomllib.TOMLDecodeError, RecursionError, ValueError):
         return given
-
-
-def day_text_of(values: Values) -> str:
-    """
-    Write values as a day file.
-
-    >>> print(day_text_of({"day": {"name": "x"}, "people": [{"name": "Ada"}]}), end="")
-    people = [{name = "Ada"}]
-    [day]
-    name = "x"
-    """
-    lines = []
-    tables = {k: v for k, v in values.items() if isinstance(v, dict)}
-    for key, value in values.items():
-        if key not in tables:
-            lines.append(f"{_key(key)} = {_written(value)}")
-    for key, table in tables.items():
-        lines.append(f"[{_key(key)}]")
-        lines += [f"{_key(k)} = {_written(v)}" for k, v in table.items()]
-    return "\n".join(lines) + "\n"
-
-
-def _key(key: str) -> str:
-    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else _quoted(key)
-
-
-def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
-
-
-def _written(value: Any) -> str:
-    match value:
-        case bool():
-            return "true" if value else "false"
-        case str():
-            return _quoted(value)
-        case dict():
-            inside = ", ".join(f"{_key(k)} = {_written(v)}" for k, v in value.items())
-            return f"{{{inside}}}"
-        case list():
-            return f"[{', '.join(_written(v) for v in value)}]"
-        case dt.datetime() | dt.date() | dt.time():
-            return value.isoformat()
-        case _:
-            return repr(value)

@@ -1,0 +1,70 @@
+"""The values of a day file: which tables there are, and how they are written."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import re
+from typing import Any
+
+TABLES_WITH_ROWS = {
+    "kitchen.burners": "name",
+    "kitchen.pots": "name",
+    "kitchen.canners": "name",
+    "people": "name",
+    "shelf": "name",
+    "wants": "product",
+}
+"""Table to the key that its rows are called by."""
+PLAIN_TABLES = ("kitchen", "day")
+
+Values = dict[str, Any]
+
+
+def day_text_of(values: Values) -> str:
+    """
+    Write values as a day file.
+
+    >>> print(day_text_of({"day": {"name": "x"}, "people": [{"name": "Ada"}]}), end="")
+    people = [{name = "Ada"}]
+    [day]
+    name = "x"
+    """
+    lines = []
+    tables = {k: v for k, v in values.items() if isinstance(v, dict)}
+    for key, value in values.items():
+        if key not in tables:
+            lines.append(f"{toml_key(key)} = {toml_value(value)}")
+    for key, table in tables.items():
+        lines.append(f"[{toml_key(key)}]")
+        lines += [f"{toml_key(k)} = {toml_value(v)}" for k, v in table.items()]
+    return "\n".join(lines) + "\n"
+
+
+def toml_key(key: str) -> str:
+    """A key as it stands before its equals sign."""
+    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else _quoted(key)
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def toml_value(value: Any) -> str:
+    """A value on one line."""
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return _quoted(value)
+        case dict():
+            inside = ", ".join(
+                f"{toml_key(k)} = {toml_value(v)}" for k, v in value.items()
+            )
+            return f"{{{inside}}}"
+        case list():
+            return f"[{', '.join(toml_value(v) for v in value)}]"
+        case dt.datetime() | dt.date() | dt.time():
+            return value.isoformat()
+        case _:
+            return repr(value)

@@ -291,7 +291,7 @@ def test_changes_are_said_together() -> None:
     )
     assert said(problem, changes) == (
         "it fits without one batch of jelly, with one more pot like big-1, if Ada "
-        "comes 20 min sooner, at 08:10 and the day ends 1 h 15 min later, at 17:15"
+        "comes 20 min sooner, at 8:10 and the day ends 1 h 15 min later, at 17:15"
     )
 
 

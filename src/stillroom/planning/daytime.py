@@ -5,19 +5,19 @@ from __future__ import annotations
 
 def clock_time(starts_at: str, minute: int) -> str:
     """
-    Clock time of a minute of the day.
+    Clock time of a minute of the day, as every sheet and sentence writes it.
 
     Examples
     --------
     >>> clock_time("07:30", 95)
-    '09:05'
+    '9:05'
     >>> clock_time("22:00", 150)
-    '00:30 (next day)'
+    '0:30 (next day)'
     """
     hours, minutes = starts_at.split(":")
     total = int(hours) * 60 + int(minutes) + minute
     days, rest = divmod(total, 24 * 60)
-    shown = f"{rest // 60:02d}:{rest % 60:02d}"
+    shown = f"{rest // 60}:{rest % 60:02d}"
     if days == 0:
         return shown
     return f"{shown} (next day)" if days == 1 else f"{shown} (day {days + 1})"

@@ -144,7 +144,7 @@ def _cautions(
         and answer.finish_min > (due := minute(day.done_by, day.starts))
     ):
         late = Caution(
-            f"the plan ends {answer.finish_min - due} min after {day.done_by:%H:%M}, "
+            f"the plan ends {answer.finish_min - due} min after {day.done_by:%-H:%M}, "
             "the hour you named",
             "computed",
         )

@@ -212,7 +212,7 @@ def _processes(made: Batched) -> tuple[Process, ...]:
 
 def _due_label(batch: MadeBatch, want: Want) -> str:
     """Batches for a dated want are told apart from the rest of the product."""
-    return f"{batch.product} by {want.by:%H:%M}" if want.by else batch.product
+    return f"{batch.product} by {want.by:%-H:%M}" if want.by else batch.product
 
 
 def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | Refusal:

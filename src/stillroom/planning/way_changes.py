@@ -209,7 +209,7 @@ def starting_earlier(problem: Problem, by: int) -> Problem:
     due = problem.done_by_min
     return replace(
         problem,
-        starts_at=clock_time(problem.starts_at, -by),
+        starts_at=clock_time(problem.starts_at, -by).zfill(len("07:30")),
         horizon_min=later(problem.horizon_min),
         people=people,
         batches=batches,

@@ -206,14 +206,44 @@ def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
     assert "[" not in str(fault.value).removeprefix(f"with {change}: ")
 
 
-def test_typed_changes_are_said_in_words():
-    day = read_day(DEMO)
-    typed = "day.ends=21:00; people.Tilda.goes=21:00; wants.pear butter=nothing"
-    assert in_words(day, typed) == "the day ends at 21:00; no pear butter"
-    typed = "people.Tilda.goes=21:00; wants.pear butter.jars=4"
-    assert in_words(day, typed) == "Tilda goes at 21:00; 4 jars of pear butter"
-    thing = 'kitchen.burners.one more burner={ power = "3 kW" }; kitchen.mills=2'
-    assert in_words(day, thing) == "one more burner; kitchen.mills=2"
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        (
+            "day.ends=21:00; people.Tilda.goes=21:00; wants.pear butter=nothing",
+            "the day ends at 21:00 and no pear butter is wanted",
+        ),
+        (
+            "people.Tilda.goes=21:00; wants.pear butter.jars=4; day.starts=06:50",
+            "Tilda goes at 21:00, 4 jars of pear butter are wanted and the day starts "
+            "at 6:50",
+        ),
+        ("wants.pear butter.jars=1", "1 jar of pear butter is wanted"),
+        (
+            'kitchen.burners.one more burner={ power = "3 kW" }; kitchen.mills=2',
+            "there is one more burner and kitchen.mills is 2",
+        ),
+        (
+            "kitchen.canners.another=like long canner",
+            "there is another canner like long canner",
+        ),
+        (
+            "kitchen.canners.second=like long canner",
+            "there is another canner like long canner, second",
+        ),
+        (
+            "kitchen.canners.one more canner=like long canner; "
+            'kitchen.canners.one more canner.stands_on=["fire 1"]',
+            "there is one more canner like long canner",
+        ),
+        ("people.Pip=nothing", "Pip is not there"),
+        ("kitchen.counter=120", "the counter has room for 120 jars"),
+        ("day.done_by=nothing", "there is no day.done_by"),
+        ('kitchen.canners.x.stands_on=["y"]', 'kitchen.canners.x.stands_on=["y"]'),
+    ],
+)
+def test_typed_changes_are_said_as_after_if(typed, words):
+    assert in_words(read_day(DEMO), typed) == words
 
 
 def test_an_outcome_is_plain(small):

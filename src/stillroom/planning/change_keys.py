@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import re
 from dataclasses import dataclass
 
 from stillroom.planning.day import Day
-from stillroom.planning.day_changes import apart
+from stillroom.planning.day_changes import NOTHING, apart
+
+_CLOCK = re.compile(r"0\d:\d\d")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,17 +21,28 @@ class ChangeKey:
     example: str
     now: str
     """As it is; empty where there is nothing of it."""
+    clause: str
+    """The change as one says it after "if", with {} for the value."""
+    without: str = ""
+    """The same for the value "nothing"."""
 
     def said(self, value: str) -> str:
         """
-        Say the change in words.
+        Say the change as one says it after "if".
 
-        >>> key = ChangeKey(path="p", says="Ada goes at", example="19:00", now="18:00")
-        >>> key.said("19:00")
-        'Ada goes at 19:00'
+        >>> key = ChangeKey(path="p", says="Ada goes at", example="19:00", now="18:00",
+        ...                 clause="Ada goes at {}")
+        >>> key.said("09:00")
+        'Ada goes at 9:00'
         """
-        words = self.says.partition(":")[0]
-        return words if value == "nothing" else f"{words} {value}"
+        if value == NOTHING and self.without:
+            return self.without
+        words = self.clause.format(_said_value(value))
+        return (
+            words.replace("jars of", "jar of").replace(" are ", " is ")
+            if (value == "1" and self.path.endswith(".jars"))
+            else words
+        )
 
 
 def change_keys(day: Day) -> tuple[ChangeKey, ...]:
@@ -37,13 +52,15 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
             path="day.starts",
             says="the day starts at",
             example="06:30",
-            now=f"{day.starts:%H:%M}",
+            now=_clock(day.starts),
+            clause="the day starts at {}",
         ),
         ChangeKey(
             path="day.ends",
             says="the day ends at",
             example="20:00",
-            now=f"{day.ends:%H:%M}",
+            now=_clock(day.ends),
+            clause="the day ends at {}",
         ),
     ]
     for person in day.people:
@@ -53,7 +70,8 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
                 path=f"people.{name}.comes",
                 says=f"{person.name} comes at",
                 example="07:00",
-                now=f"{person.comes:%H:%M}",
+                now=_clock(person.comes),
+                clause=f"{_as_is(person.name)} comes at {{}}",
             )
         )
         keys.append(
@@ -61,7 +79,8 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
                 path=f"people.{name}.goes",
                 says=f"{person.name} goes at",
                 example="19:00",
-                now=f"{person.goes:%H:%M}",
+                now=_clock(person.goes),
+                clause=f"{_as_is(person.name)} goes at {{}}",
             )
         )
         keys.append(
@@ -70,6 +89,8 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
                 says=f"{person.name} is not there: write nothing",
                 example="nothing",
                 now="there",
+                clause=f"{_as_is(person.name)} is there as {{}}",
+                without=f"{person.name} is not there",
             )
         )
     for want in day.wants:
@@ -79,6 +100,8 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
                 says=f"jars of {want.product}",
                 example="8",
                 now=str(want.jars),
+                clause=f"{{}} jars of {_as_is(want.product)} are wanted",
+                without=f"no {want.product} is wanted",
             )
         )
     for canner in day.kitchen.canners:
@@ -89,6 +112,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
                 says=f"another canner: write {like}",
                 example=like,
                 now="",
+                clause="there is another canner {}",
             )
         )
         break
@@ -100,6 +124,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
                 says=f"another pot: write {like}",
                 example=like,
                 now="",
+                clause="there is another pot {}",
             )
         )
         break
@@ -109,6 +134,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
             says="jars that the counter has room for",
             example="120",
             now=str(day.kitchen.counter_places),
+            clause="the counter has room for {} jars",
         )
     )
     return tuple(keys)
@@ -116,10 +142,10 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
 
 def in_words(day: Day, changes: str) -> str:
     """
-    Say typed changes as one says them; what has no words of its own stays as typed.
+    Say typed changes as one says them after "if", in one breath.
 
-    Wants and things that a way out names are said too: "no plum jelly", "another
-    burner".
+    Wants and things that a way out names are said too: "no plum jelly is wanted",
+    "there is one more burner". What has no words of its own stays as typed.
     """
     known = {key.path: key for key in change_keys(day)}
     parts = [change.partition("=")[::2] for change in apart(changes)]
@@ -128,27 +154,38 @@ def in_words(day: Day, changes: str) -> str:
     with_day = {".comes": typed.get("day.starts"), ".goes": typed.get("day.ends")}
     said = []
     for path, value in typed.items():
-        key = known.get(path)
-        table, _, name = path.rpartition(".")
         if any(path.endswith(end) and value == at for end, at in with_day.items()):
             continue
-        if path.startswith("wants.") and name == "jars" and key is not None:
-            said.append(f"{value} {key.says}")
-        elif key is not None and value:
-            said.append(key.said(value))
-        elif table == "wants" and value == "nothing":
-            said.append(f"no {name}")
-        elif path.endswith(".stands_on"):
+        if path.endswith(".stands_on"):
             continue  # said with its canner
-        elif table in _ONE_MORE and name not in _names(day, table):
-            said.append(f"{name}, {_ONE_MORE[table]}" if " more " not in name else name)
-        else:
-            said.append(f"{path}={value}" if value else path)
-    return "; ".join(said)
+        said.append(_clause(day, known.get(path), path, value))
+    if not said:
+        return changes
+    *first, last = said
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _clause(day: Day, key: ChangeKey | None, path: str, value: str) -> str:
+    table, _, name = path.rpartition(".")
+    name = name.strip('"')
+    if key is not None and value:
+        return key.said(value)
+    if table == "wants" and value == NOTHING:
+        return f"no {name} is wanted"
+    if table in _ONE_MORE and name not in _names(day, table):
+        like = f" {value}" if value.startswith("like ") else ""
+        if "more" in name.split():
+            return f"there is {name}{like}"
+        return f"there is {_ONE_MORE[table]}{like}, {name}"
+    if not value:
+        return path
+    if value == NOTHING:
+        return f"there is no {path}"
+    return f"{path} is {value}"
 
 
 _ONE_MORE = {
-    "people": "somebody more",
+    "people": "one more helper",
     "kitchen.burners": "another burner",
     "kitchen.canners": "another canner",
     "kitchen.pots": "another pot",
@@ -163,6 +200,21 @@ def _names(day: Day, table: str) -> set[str]:
         "kitchen.canners": {c.name for c in kitchen.canners},
         "kitchen.pots": {p.name for p in kitchen.pots},
     }[table]
+
+
+def _clock(at: dt.time) -> str:
+    return f"{at:%-H:%M}"
+
+
+def _said_value(value: str) -> str:
+    """A value without its quotes; a clock time as every sheet writes it."""
+    value = value.strip('"')
+    return value.removeprefix("0") if _CLOCK.fullmatch(value) else value
+
+
+def _as_is(name: str) -> str:
+    """A name in a clause, whatever signs it holds."""
+    return name.replace("{", "{{").replace("}", "}}")
 
 
 def _quoted(name: str) -> str:

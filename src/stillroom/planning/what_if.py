@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day import Day
@@ -41,6 +41,9 @@ class Outcome:
     """Why there is no timetable; empty where there is one."""
     left_out: tuple[tuple[str, int], ...] = ()
     """(batch, jars) of those that have no room, what is missed most first."""
+
+    plan: DayPlan | None = field(default=None, compare=False, repr=False)
+    """The whole plan, so that what was shown can be kept; `None` where none fits."""
 
     @property
     def left_out_jars(self) -> int:
@@ -136,6 +139,7 @@ def _with(change: str, starts: str, plan: DayPlan, answer: Answer) -> Outcome:
         unmet=len(plan.unmet),
         why_not="",
         left_out=tuple(pair for out in plan.left_out for pair in out.each),
+        plan=plan,
     )
 
 

@@ -8,12 +8,18 @@ from typing import Any
 import click
 
 from stillroom.cli.contracts import plan_as_json
+from stillroom.cli.day_saved import (
+    may_be_written,
+    overwrite_option,
+    write_day_file,
+)
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.plan_text import print_plan
 from stillroom.cli.planned import learned_for, own_days, why_not
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_changes import changed_day_text
+from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.planning.two_days import plan_two_days
@@ -38,6 +44,19 @@ from stillroom.refusal import Refused, granted
     "takes as long once more.",
 )
 @click.option(
+    "--with",
+    "change",
+    metavar="CHANGE",
+    help='Plan the day with changes: "people.Tilda.goes=19:00; kitchen.counter=120".',
+)
+@click.option(
+    "--save",
+    metavar="NEW.toml",
+    type=click.Path(path_type=Path),
+    help="With --with: write the changed day as a day file, if it has a timetable.",
+)
+@overwrite_option
+@click.option(
     "--recipe",
     "recipes",
     multiple=True,
@@ -56,6 +75,9 @@ def command(
     day_file: Path,
     next_file: Path | None,
     seconds: float,
+    change: str | None,
+    save: Path | None,
+    overwrite: bool,
     recipes: tuple[Path, ...],
     repeatable: bool,
     db: str | None,
@@ -70,7 +92,16 @@ def command(
     own = tuple(
         granted(as_procedure(read_recipe(file), or_cold=True)) for file in recipes
     )
-    first = read_day(day_file)
+    if save is not None:
+        if change is None or next_file is not None:
+            raise click.UsageError(
+                "--save writes one changed day: give --with CHANGE, and one day file"
+            )
+        may_be_written(save, overwrite=overwrite)  # before anything is worked out
+    text = text_of(day_file)
+    if change is not None:
+        text = changed_day_text(text, change)
+    first = read_day(text)
     learned = learned_for(first, db, as_published)
     if next_file is None:
         plan = plan_the_day(
@@ -81,6 +112,11 @@ def command(
             deterministic=repeatable,
         )
         _one_day(granted(plan), json_)
+        if save is not None:
+            write_day_file(save, text, overwrite=overwrite)
+            if not json_:
+                click.echo()
+                click.echo(f"Wrote {save}: the day with this change.")
         return
     second = read_day(next_file)
     days = granted(

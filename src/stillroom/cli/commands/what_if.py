@@ -3,20 +3,32 @@
 from __future__ import annotations
 
 import os
+import shlex
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import click
 
+from stillroom.cli.day_saved import (
+    may_be_written,
+    overwrite_option,
+    write_day_file,
+)
 from stillroom.cli.options import as_json, print_json
-from stillroom.cli.paragraphs import bullet, columns, heading
+from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.plan_text import print_plan
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.methods.learned import AS_PUBLISHED
+from stillroom.planning.change_keys import in_words
+from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day, text_of
+from stillroom.planning.daytime import said_minutes
 from stillroom.planning.sheet import clock
-from stillroom.planning.what_if import Outcome, what_if
+from stillroom.planning.what_if import AS_IT_IS, Outcome, what_if
+from stillroom.planning.what_if_words import comparison, left_out_words
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 WORKERS = 2
 
@@ -31,12 +43,21 @@ WORKERS = 2
     metavar="CHANGE",
     help='A change to the day file: "people.Tilda.goes=19:00"; may be given again.',
 )
+@click.option(
+    "--save",
+    metavar="NEW.toml",
+    type=click.Path(path_type=Path),
+    help="Write the day with the one change as a day file, and print its plan.",
+)
+@overwrite_option
 @seconds_option
 @own_days
 @as_json
 def command(
     day_file: Path,
     changes: tuple[str, ...],
+    save: Path | None,
+    overwrite: bool,
     seconds: float,
     db: str | None,
     as_published: bool,
@@ -44,6 +65,16 @@ def command(
 ) -> None:
     """Plan the same day with changes, and compare it with the day as it is."""
     text = text_of(day_file)
+    if save is not None:
+        may_be_written(save, overwrite=overwrite)  # before anything is worked out
+        if len(changes) != 1:
+            raise Unreadable(
+                Fault(
+                    f"{len(changes)} days are compared, and one can be saved; give "
+                    "--with once, with semicolons between changes",
+                    key="--save",
+                )
+            )
     learned = AS_PUBLISHED
     if db is not None:
         learned = learned_for(read_day(text), db, as_published)
@@ -60,40 +91,76 @@ def command(
     if json_:
         print_json({"days": [_as_json(o, found[0]) for o in found]})
     else:
-        _print(found)
+        day = read_day(text)
+        _print(found, {c: in_words(day, c) for c in changes}, day_file)
+    if save is not None:
+        _save(found[1], text, save, overwrite=overwrite, quiet=json_)
 
 
-def _print(found: tuple[Outcome, ...]) -> None:
+def _save(
+    one: Outcome, text: str, target: Path, *, overwrite: bool, quiet: bool
+) -> None:
+    """Write the day that was shown, and print the plan that was found for it."""
+    if one.plan is None:
+        raise Refused(
+            Refusal(
+                f"with {one.change} the day has no timetable, so nothing was written",
+                instead="change more, or write the file by hand",
+                source="the limits in the day file, tried by the solver",
+            )
+        )
+    write_day_file(target, changed_day_text(text, one.change), overwrite=overwrite)
+    if quiet:
+        return
+    click.echo()
+    say(f"Wrote {target}: the day with this change. This is its plan.")
+    print_plan(one.plan)
+
+
+def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) -> None:
     heading("What if")
+    say(comparison(found, words))
+    click.echo()
     base = found[0]
-    rows = [("day", "done by", "", "loads", "late", "jars")]
-    for o in found:
+    rows = [("", "done by", "", "loads", "late", "jars", "left out")]
+    for n, o in enumerate(found):
+        name = f"{n}" if n else AS_IT_IS
         if o.finish_min is None:
-            rows.append((o.change, "no timetable", "", "", "", str(o.jars)))
+            rows.append((name, "no timetable", "", "", "", "", ""))
             continue
         rows.append(
             (
-                o.change,
+                name,
                 clock(o.starts_at, o.finish_min),
                 _later(o, base) if o is not base else "",
                 f"{o.loads}",
                 f"{o.lateness} min",
                 str(o.jars),
+                left_out_words(o),
             )
         )
     columns(rows)
-    for o in found:
+    click.echo()
+    columns([(f"{n}", words[o.change]) for n, o in enumerate(found) if n])
+    for n, o in enumerate(found):
         if o.why_not:
-            bullet(f"{o.change}: {o.why_not}")
+            bullet(f"{n or AS_IT_IS}: {o.why_not}")
+    best = [o for o in found[1:] if o.finish_min is not None]
+    if best:
+        click.echo()
+        say("To take one of them over, as a day file of its own:")
+        for o in best:
+            given = shlex.quote(o.change)
+            click.echo(f"  stillroom what-if {day_file} --with {given} --save NEW.toml")
 
 
 def _later(o: Outcome, base: Outcome) -> str:
     by = o.later_min(base)
     if by is None:
         return ""
-    return (
-        "the same" if by == 0 else f"{abs(by)} min {'later' if by > 0 else 'earlier'}"
-    )
+    if by == 0:
+        return "the same"
+    return f"{said_minutes(abs(by))} {'later' if by > 0 else 'sooner'}"
 
 
 def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:
@@ -106,6 +173,8 @@ def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:
         "loads": o.loads,
         "lateness": o.lateness,
         "jars": o.jars,
+        "left_out": [{"batch": name, "jars": jars} for name, jars in o.left_out],
+        "left_out_jars": o.left_out_jars,
         "batches": o.batches,
         "unmet": o.unmet,
         "why_not": o.why_not,

@@ -1,0 +1,127 @@
+"""
+What a comparison of days comes to, in a sentence, and what each of them leaves out.
+
+The best is the one that keeps what would be missed most, then the most jars; only
+among those that keep the same is it the one that is less late, and ends sooner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from stillroom.methods.today import air_in
+from stillroom.planning.batches import make_batches
+from stillroom.planning.choices import Place
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import said_minutes
+from stillroom.planning.missed_most import most_missed_first
+from stillroom.planning.sheet import clock
+from stillroom.planning.shelf import Shelf
+from stillroom.planning.what_if import Outcome
+from stillroom.refusal import Refusal
+
+Rank = tuple[list[bool], int, int, int]
+
+
+def left_out_words(one: Outcome) -> str:
+    """
+    Say what has no room: "8 jars: pear butter 1, pear butter 2".
+
+    "nothing" where all has.
+    """
+    if not one.left_out:
+        return "nothing"
+    names = ", ".join(name for name, _ in one.left_out)
+    return f"{_jars(one.left_out_jars)}: {names}"
+
+
+def comparison(found: Sequence[Outcome], words: Mapping[str, str]) -> str:
+    """
+    Say which change does most, in words that can be read aloud; empty for none.
+
+    Parameters
+    ----------
+    found : sequence of Outcome
+        The day as it is, then the others; see `what_if`.
+    words : mapping
+        Each change as one says it after "if".
+    """
+    if not found:
+        return ""
+    base, others = found[0], [o for o in found[1:] if o.finish_min is not None]
+    if not others:
+        return (
+            "With this change the day has no timetable."
+            if len(found) == 2
+            else "With none of these changes the day has a timetable."
+        )
+    order = _missed_first(base)
+    best = max(others, key=lambda o: _rank(o, order))
+    said = _said(best, base, words.get(best.change, best.change))
+    if _is_no_better(best, base, order):
+        which = "None of these is" if len(others) > 1 else "This is not"
+        return f"{which} better than the day as it is. {said}"
+    return said
+
+
+def _is_no_better(best: Outcome, base: Outcome, order: Sequence[str]) -> bool:
+    """Whether it gives up more, or the same ends later; fewer wanted is no loss."""
+    if base.finish_min is None:
+        return False
+    if best.left_out_jars > base.left_out_jars:
+        return True
+    return best.jars == base.jars and _rank(best, order) < _rank(base, order)
+
+
+def _said(best: Outcome, base: Outcome, change: str) -> str:
+    at = clock(best.starts_at, best.finish_min or 0)
+    out = ""
+    if best.left_out:
+        out = f" Left out: {left_out_words(best)}."
+    more = best.jars - base.jars
+    by = best.later_min(base)
+    if by is None:
+        return (
+            f"If {change}, there is a timetable: {_jars(best.jars)}, done by {at}. "
+            f"As it is, there is none.{out}"
+        )
+    against = (
+        "as it is now"
+        if by == 0
+        else f"{said_minutes(abs(by))} {'later' if by > 0 else 'sooner'} than as it is"
+    )
+    if more == 0:
+        return f"If {change}, the day is done by {at}, {against}.{out}"
+    than = "more" if more > 0 else "fewer"
+    are = "is" if best.jars == 1 else "are"
+    when = against.removesuffix(" than as it is")
+    return (
+        f"If {change}, {_jars(best.jars)} {are} made, {abs(more)} {than} than as it "
+        f"is. The day is then done by {at}, {when}.{out}"
+    )
+
+
+def _jars(number: int) -> str:
+    return "1 jar" if number == 1 else f"{number} jars"
+
+
+def _missed_first(base: Outcome) -> list[str]:
+    """The batches of the day as it is, those that would be missed most first."""
+    if base.plan is None:
+        return []
+    day = base.plan.day
+    air = air_in(day.kitchen)
+    if isinstance(air, Refusal):
+        return []
+    place = Place(kitchen=day.kitchen, air=air, learned=base.plan.learned)
+    return most_missed_first(day, make_batches(day, place, Shelf(day.shelf)))
+
+
+def _rank(one: Outcome, order: Sequence[str]) -> Rank:
+    made = _made(one.plan)
+    kept = [name in made for name in order]
+    return kept, one.jars, -one.lateness, -one.ends_clock_min
+
+
+def _made(plan: DayPlan | None) -> set[str]:
+    return set() if plan is None else {batch.id for batch in plan.batches}

@@ -1,0 +1,86 @@
+"""A changed day is taken over as a day file of its own; no file is written over."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from stillroom.planning.dayfile import new_day_text, read_day
+from tests.cli.running import run
+
+QUICK = ("--seconds", "0.5")
+CHANGE = ("--with", "kitchen.counter=70")
+
+
+@pytest.fixture
+def small(tmp_path: Path) -> Path:
+    file = tmp_path / "day.toml"
+    file.write_text(new_day_text(), encoding="utf-8")
+    return file
+
+
+@pytest.mark.parametrize("command", ["plan", "what-if"])
+def test_the_changed_day_is_written_and_its_plan_is_shown(command, small):
+    new = small.with_name("new.toml")
+    said = run(command, str(small), *CHANGE, "--save", str(new), *QUICK)
+    assert said.code == 0
+    assert "By the clock" in said.out
+    assert f"Wrote {new}" in " ".join(said.out.split())
+    assert read_day(new).kitchen.counter_places == 70
+    assert small.read_text(encoding="utf-8") == new_day_text()
+    # remarks and all else stay as they are
+    same = set(new_day_text().splitlines()) - set(new.read_text().splitlines())
+    assert [line.split()[0] for line in same] == ["counter"]
+
+
+@pytest.mark.parametrize("command", ["plan", "what-if"])
+def test_a_file_that_is_there_is_written_over_only_where_that_is_said(command, small):
+    said = run(command, str(small), *CHANGE, "--save", str(small), *QUICK)
+    assert said.code == 2
+    assert "is there already and was left as it is" in " ".join(said.err.split())
+    assert small.read_text(encoding="utf-8") == new_day_text()
+    said = run(
+        command, str(small), *CHANGE, "--save", str(small), "--overwrite", *QUICK
+    )
+    assert said.code == 0
+    assert read_day(small).kitchen.counter_places == 70
+    before = small.with_name("day.toml.before")
+    assert before.read_text(encoding="utf-8") == new_day_text()
+
+
+@pytest.mark.parametrize("command", ["plan", "what-if"])
+def test_a_day_without_a_timetable_is_not_written(command, small):
+    new = small.with_name("new.toml")
+    starts = tomllib.loads(new_day_text())["day"]["starts"]
+    short = f"day.ends={int(starts[:2])}:20"
+    names = [p["name"] for p in tomllib.loads(new_day_text())["people"]]
+    change = "; ".join(
+        [short, *(f"people.{n}.goes={int(starts[:2])}:20" for n in names)]
+        + [f"people.{n}.breaks=nothing" for n in names]
+        + [f"people.{n}.comes={starts}" for n in names]
+        + ["day.done_by=nothing"]
+    )
+    said = run(command, str(small), "--with", change, "--save", str(new), *QUICK)
+    assert said.code == 3, said.err
+    assert not new.exists()
+
+
+def test_one_day_of_several_is_not_guessed(small):
+    new = small.with_name("new.toml")
+    two = (*CHANGE, "--with", "kitchen.counter=80", "--save", str(new))
+    said = run("what-if", str(small), *two, *QUICK)
+    assert said.code == 2
+    assert "2 days are compared, and one can be saved" in " ".join(said.err.split())
+    assert not new.exists()
+    said = run("plan", str(small), "--save", str(new), *QUICK)
+    assert said.code == 2
+    assert "give --with CHANGE" in " ".join(said.err.split())
+
+
+def test_a_plan_of_a_changed_day_needs_no_file(small):
+    said = run("plan", str(small), "--with", "day.name=Otherwise", *QUICK)
+    assert said.code == 0
+    assert said.out.strip().startswith("Otherwise, ")
+    said = run("plan", str(small), "--with", "garden.rows=3", *QUICK)
+    assert said.code == 2
+    assert "is no place in a day file" in " ".join(said.err.split())

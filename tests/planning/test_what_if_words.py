@@ -1,0 +1,112 @@
+"""What a comparison says: what keeps more comes before what ends sooner."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+from kitchens import day, juice, person, stores
+
+from stillroom.planning.day import Want
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.what_if import AS_IT_IS, Outcome, outcome_of
+from stillroom.planning.what_if_words import comparison, left_out_words
+from stillroom.planning.whole_day import plan_the_day
+
+
+def made(**values: object) -> Outcome:
+    plain = Outcome(
+        change="x",
+        starts_at="08:00",
+        jars=16,
+        batches=2,
+        finish_min=120,
+        lower_bound_min=100,
+        loads=2,
+        lateness=0,
+        unmet=0,
+        why_not="",
+    )
+    return replace(plain, **values)  # type: ignore[arg-type]
+
+
+BASE = made(change=AS_IT_IS)
+FULL = made(change=AS_IT_IS, jars=8, left_out=(("plum jelly 2", 8),))
+NEVER = made(change=AS_IT_IS, finish_min=None, jars=0)
+
+
+@pytest.mark.parametrize(
+    ("found", "said"),
+    [
+        ((), ""),
+        (
+            (BASE, made(finish_min=110)),
+            "If x, the day is done by 9:50, 10 min sooner than as it is.",
+        ),
+        ((BASE, made()), "If x, the day is done by 10:00, as it is now."),
+        (
+            (BASE, made(finish_min=190)),
+            "This is not better than the day as it is. If x, the day is done by 11:10, "
+            "1 h 10 min later than as it is.",
+        ),
+        (
+            # what keeps more comes before what ends sooner
+            (FULL, made(change="y", jars=8, finish_min=90), made(finish_min=190)),
+            "If x, 16 jars are made, 8 more than as it is. The day is then done by "
+            "11:10, 1 h 10 min later.",
+        ),
+        (
+            (NEVER, made(left_out=(("plum jelly 2", 8), ("pear butter 1", 4)))),
+            "If x, there is a timetable: 16 jars, done by 10:00. As it is, there is "
+            "none. Left out: 12 jars: plum jelly 2, pear butter 1.",
+        ),
+        (
+            (BASE, made(jars=9, finish_min=60)),  # fewer wanted is no loss
+            "If x, 9 jars are made, 7 fewer than as it is. The day is then done by "
+            "9:00, 1 h sooner.",
+        ),
+        (
+            (BASE, made(jars=8, left_out=(("plum jelly 2", 8),))),
+            "This is not better than the day as it is. If x, 8 jars are made, 8 fewer "
+            "than as it is. The day is then done by 10:00, as it is now. Left out: 8 "
+            "jars: plum jelly 2.",
+        ),
+        ((BASE, NEVER), "With this change the day has no timetable."),
+        ((BASE, NEVER, NEVER), "With none of these changes the day has a timetable."),
+    ],
+)
+def test_the_sentence_reads_aloud(found: tuple[Outcome, ...], said: str) -> None:
+    assert comparison(found, {}) == said
+
+
+def test_what_is_left_out_is_said_with_its_jars() -> None:
+    assert left_out_words(BASE) == "nothing"
+    assert left_out_words(FULL) == "8 jars: plum jelly 2"
+
+
+def test_what_would_be_missed_most_comes_before_more_jars() -> None:
+    # plum jelly matters more: eight jars of it are kept before twelve of another
+    today = day(
+        Want(product="plum jelly", jars=16, jar="half-pint", matters=5),
+        Want(product="sour cherry jelly", jars=24, jar="half-pint", matters=1),
+        shelf=(
+            juice("plum juice", bags=2),
+            juice("sour cherry juice", bags=4, bag_cups=3.5),
+            *stores(),
+        ),
+        people=(person(goes=dt.time(20)),),
+    )
+    plan = plan_the_day(today, seconds=1, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of(AS_IT_IS, today, plan)
+    fewer_plums = tuple(b for b in plan.batches if b.id != "plum jelly 2")
+    cherries = [b for b in plan.batches if b.product == "sour cherry jelly"]
+    fewer_cherries = tuple(b for b in plan.batches if b not in cherries[-2:])
+    plums = replace(
+        base, change="plums", plan=replace(plan, batches=fewer_plums), jars=30
+    )
+    cherry = replace(
+        base, change="cherries", plan=replace(plan, batches=fewer_cherries), jars=26
+    )
+    assert "If cherries," in comparison((base, plums, cherry), {})

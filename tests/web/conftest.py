@@ -47,8 +47,10 @@ def store() -> MemoryStore:
 PLANNED: dict[str, Planned] = {}
 
 
-def remembered(text: str, *, seconds: float) -> Planned:
+def remembered(text: str, *, seconds: float, **more: object) -> Planned:
     """Plan in this process, each text once for all tests."""
+    if more:
+        return plan_text(text, seconds=seconds, **more)  # type: ignore[arg-type]
     if text not in PLANNED:
         PLANNED[text] = plan_text(text, seconds=seconds)
     return PLANNED[text]

@@ -71,7 +71,7 @@ def test_two_days_are_planned_beside_the_day_as_it_is(pages):
     # the day as it is has its plan already
     assert beside.asked == [f"{goes}=21:30", "kitchen.counter=200"]
     text = plain(answer.text)
-    assert "Done by " in text
+    assert "the day is done by " in text
     person = goes.split(".")[1]
     assert f"{person} goes at 21:30" in text
     assert "as it is" in text

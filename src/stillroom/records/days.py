@@ -108,6 +108,11 @@ class Days:
                 if after is not None:
                     raise
 
+    def newest(self) -> Revision | None:
+        """Return the day file as last saved, with when and why; `None` if none was."""
+        entry = self._ledger.latest(STREAM)
+        return None if entry is None else _revision(entry)
+
     def revisions(self) -> tuple[Revision, ...]:
         """Return every revision, the oldest first."""
         return tuple(_revision(entry) for entry in self._ledger.read(STREAM))

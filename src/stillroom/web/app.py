@@ -14,6 +14,7 @@ from stillroom.records.days import Records
 from stillroom.smallholding.year import is_invented
 from stillroom.web.again_kept import AgainKept
 from stillroom.web.errors import HANDLERS
+from stillroom.web.found_kept import FoundKept
 from stillroom.web.gate import Gate
 from stillroom.web.pages import HERE
 from stillroom.web.routes import (
@@ -22,6 +23,7 @@ from stillroom.web.routes import (
     book,
     day,
     day_after,
+    day_before,
     kitchen,
     learned,
     lots_made,
@@ -76,6 +78,7 @@ def build_app(
             *why.ROUTES,
             *kitchen.ROUTES,
             *(day_after.ROUTES if records is not None else ()),
+            *(day_before.ROUTES if records is not None else ()),
             *(lots_made.ROUTES if records is not None else ()),
             *(mishaps.ROUTES if records is not None else ()),
             *(stove.ROUTES if records is not None else ()),
@@ -95,5 +98,6 @@ def build_app(
     app.state.invented = records is not None and is_invented(records.ledger)
     app.state.beside = beside or ThreadPoolExecutor(1, thread_name_prefix="beside")
     app.state.again = AgainKept()
+    app.state.found = FoundKept()
     app.state.on_closing = []  # called when the server is asked to end; see serve.py
     return app

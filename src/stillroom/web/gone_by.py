@@ -22,6 +22,17 @@ def run_of(request: Request, plan: DayPlan) -> RunState:
     return state_of(run_id(plan.day.date), ledger=records.ledger)
 
 
+def has_begun(request: Request) -> bool:
+    """Whether the board at the stove goes by the day as it stands."""
+    plan = request.app.state.shop.plan()
+    if not isinstance(plan, DayPlan):
+        return False
+    run = run_of(request, plan)
+    if run.begun_at is None or run.plan is None:
+        return False
+    return run.plan.of == mark_of(request.app.state.shop.day_text())
+
+
 def gone_by(request: Request, planned: Planned | None) -> Planned | None:
     """Return a plan as the run goes by it now; anything else as it is."""
     if not isinstance(planned, DayPlan):

@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from stillroom import measures
+from stillroom.planning.daytime import said_minutes
 from stillroom.planning.division_words import division_words
 from stillroom.web import where_done, wording
 
@@ -51,10 +52,12 @@ def templates() -> Environment:
         jars=wording.jars,
         measure=measures.mixed_number,
         number=wording.number,
+        said_minutes=said_minutes,
         plural=wording.plural,
         hours=wording.hours,
         at_hour=wording.at_hour,
         capital=wording.capital,
+        whole_sentence=wording.whole_sentence,
         linked=where_done.linked,
         division_words=division_words,
     )

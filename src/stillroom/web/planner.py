@@ -23,6 +23,7 @@ from typing import IO, Any
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Refusal, Unreadable
 
 Planned = DayPlan | Refusal | Unreadable
@@ -38,7 +39,13 @@ def whole_text(text: str) -> str:
     return text if "\n" in text else text + "\n"
 
 
-def plan_text(text: str, *, seconds: float, learned: Learned = AS_PUBLISHED) -> Planned:
+def plan_text(
+    text: str,
+    *,
+    seconds: float,
+    learned: Learned = AS_PUBLISHED,
+    begin_with: Timetable | None = None,
+) -> Planned:
     """
     Read a day file and plan it; what is wrong comes back as a value.
 
@@ -50,12 +57,16 @@ def plan_text(text: str, *, seconds: float, learned: Learned = AS_PUBLISHED) -> 
         What the search for a better timetable may take. [s]
     learned : Learned
         What past days taught.
+    begin_with : Timetable, optional
+        A plan that was shown of this day: what comes is no worse.
     """
     from stillroom.planning.whole_day import plan_the_day  # loads the solver
 
     try:
         day = read_day(whole_text(text))
-        return plan_the_day(day, seconds=seconds, learned=learned)
+        return plan_the_day(
+            day, seconds=seconds, learned=learned, begin_with=begin_with
+        )
     except Unreadable as unreadable:  # also a day that nobody in it can work
         return unreadable
 
@@ -69,11 +80,9 @@ class PlanningProcess:
         self._closed = False
         atexit.register(self.close)
 
-    def __call__(
-        self, text: str, *, seconds: float, learned: Learned = AS_PUBLISHED
-    ) -> Planned:
+    def __call__(self, text: str, *, seconds: float, **more: Any) -> Planned:
         """
-        Plan a day file; blocks until it is done.
+        Plan a day file as `plan_text` does; blocks until it is done.
 
         Raises
         ------
@@ -81,7 +90,7 @@ class PlanningProcess:
             Where the planner itself failed, with its traceback, or was ended twice.
         """
         return self.run(  # type: ignore[no-any-return]
-            plan_text, text, seconds=seconds, learned=learned
+            plan_text, text, seconds=seconds, **more
         )
 
     def run(self, function: Callable[..., Any], *args: Any, **kwargs: Any) -> Any:

@@ -7,14 +7,19 @@ from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Future
 from queue import SimpleQueue
-from typing import Protocol
+from typing import Any, Protocol
 
 from stillroom.methods.learned import Learned
+from stillroom.planning.timetable import Timetable
 from stillroom.web.planner import Planned as Planned
 from stillroom.web.planner import PlanningProcess
 
 KEPT_PLANS = 8
 """Plans of the latest texts that are kept, so that going back to one costs nothing."""
+
+
+_Asked = tuple[str, "Future[Planned]", Timetable | None]
+"""A day file, where its plan is waited for, and a plan to begin with."""
 
 
 class DayStore(Protocol):
@@ -63,7 +68,7 @@ class Shop:
         self._learner = learner
         self._plans: OrderedDict[str, Future[Planned]] = OrderedDict()
         self._lock = threading.Lock()
-        self._asked: SimpleQueue[str] = SimpleQueue()
+        self._asked: SimpleQueue[_Asked] = SimpleQueue()
         # A daemon, so that ending the program never waits for a search.
         threading.Thread(target=self._work, name="planner", daemon=True).start()
         if self.day_text().strip():
@@ -73,10 +78,22 @@ class Shop:
         """Text of the day file as it stands; empty where there is none yet."""
         return self._store.current() or ""
 
-    def save_day(self, text: str, why: str) -> None:
-        """Append ``text`` as a new revision and begin to plan it."""
+    def save_day(
+        self, text: str, why: str, *, begin_with: Timetable | None = None
+    ) -> None:
+        """
+        Append ``text`` as a new revision and begin to plan it.
+
+        Parameters
+        ----------
+        text, why : str
+            The day file, and what was changed.
+        begin_with : Timetable, optional
+            A plan of it that was shown: the search begins with it, so that what she
+            liked is not lost.
+        """
         self._store.save(text, why)
-        self._plan_of(text)
+        self._plan_of(text, begin_with)
 
     def plan(self) -> Planned | None:
         """
@@ -103,12 +120,14 @@ class Shop:
         if isinstance(self._planner, PlanningProcess):
             self._planner.close()
 
-    def _plan_of(self, text: str) -> Future[Planned]:
+    def _plan_of(
+        self, text: str, begin_with: Timetable | None = None
+    ) -> Future[Planned]:
         with self._lock:
             future = self._plans.get(text)
-            if future is None:
+            if future is None or begin_with is not None:
                 future = self._plans[text] = Future()
-                self._asked.put(text)
+                self._asked.put((text, future, begin_with))
                 while len(self._plans) > KEPT_PLANS:
                     self._plans.popitem(last=False)
             self._plans.move_to_end(text)
@@ -116,13 +135,17 @@ class Shop:
 
     def _work(self) -> None:
         while True:
-            text = self._asked.get()
+            text, future, begin_with = self._asked.get()
             with self._lock:
-                future = self._plans.get(text)
-            if future is None:  # nobody wants this one any longer
+                wanted = self._plans.get(text) is future
+            if not wanted:  # nobody wants this one any longer
                 continue
             try:
-                more = {"learned": self._learner(text)} if self._learner else {}
+                more: dict[str, Any] = {}
+                if self._learner:
+                    more["learned"] = self._learner(text)
+                if begin_with is not None:
+                    more["begin_with"] = begin_with
                 future.set_result(self._planner(text, seconds=self.seconds, **more))
             except Exception as error:  # noqa: BLE001  # goes on to whoever asks
                 future.set_exception(error)

@@ -134,6 +134,28 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def whole_sentence(text: str) -> str:
+    """
+    Text as a sentence: a large letter first, a stop at its end.
+
+    >>> whole_sentence("begin the day at the stove"), whole_sentence("Is it so?")
+    ('Begin the day at the stove.', 'Is it so?')
+    """
+    said = capital(text.strip())
+    return said if not said or said[-1] in ".!?" else f"{said}."
+
+
+def moment(when: dt.datetime) -> str:
+    """
+    Day and hour of this machine's clock, for what was saved once.
+
+    >>> moment(dt.datetime(2026, 9, 5, 7, 5).astimezone())
+    '5 September 2026, 7:05'
+    """
+    here = when.astimezone()
+    return f"{here.day} {here:%B %Y}, {here:%-H:%M}"
+
+
 def hours(after_h: float) -> str:
     """
     Hours as one says them: days from two days on.

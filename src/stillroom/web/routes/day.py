@@ -18,6 +18,7 @@ from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.clock import WallClock
+from stillroom.running.kept_plan import mark_of
 from stillroom.running.loads import loads_of
 from stillroom.running.so_far import minute_of
 from stillroom.web import wording
@@ -26,6 +27,7 @@ from stillroom.web.gone_by import gone_by, last_taken, run_of, since_min
 from stillroom.web.hours import hours_of
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page
+from stillroom.web.saved_day import changed_by
 from stillroom.web.shop import Shop
 
 
@@ -78,6 +80,8 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
         "own": own,
         "agree": agree,
         "kept": request.app.state.records is not None,
+        "mark": mark_of(request.app.state.shop.day_text()),
+        "changed_by": changed_by(request),
     }
     match plan.answer:
         case Answer() as answer if plan.problem is not None:

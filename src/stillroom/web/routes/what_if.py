@@ -5,19 +5,27 @@ from __future__ import annotations
 import os
 from concurrent.futures import Executor
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.methods.learned import AS_PUBLISHED
 from stillroom.planning.change_keys import ChangeKey, change_keys, in_words
+from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.what_if import Outcome, what_if
-from stillroom.refusal import Fault, Refusal, Unreadable
+from stillroom.planning.what_if_words import comparison, left_out_words
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.running.kept_plan import mark_of
+from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
+from stillroom.web.saved_day import WHAT_IF, not_to_be_saved
+from stillroom.web.shop import Shop
 
 ROWS = 3
 """Days that are compared at once, beside the day as it is."""
@@ -43,10 +51,15 @@ def what_if_page(request: Request) -> Response:
     for n, row in enumerate(typed, 1):
         if row["key"] and not row["value"]:
             faults[n] = f'say to what, such as "{_example(keys, row["key"])}"'
+        elif n in asked and (fault := _fault(text, asked[n])):
+            faults[n] = fault
     if asked and not faults:
         plan = shop.plan()  # as the day itself is planned: the book's way, or hers
         as_it_is = plan if isinstance(plan, DayPlan | Refusal) else None
-        found, faults = _compared(text, asked, as_it_is, request.app.state.beside)
+        found = _compared(text, asked, as_it_is, request.app.state.beside)
+    for one in found[1:]:
+        if one.plan is not None:
+            request.app.state.found.keep(text, one.change, one.plan)
     return page(
         request,
         "what_if.html",
@@ -57,8 +70,11 @@ def what_if_page(request: Request) -> Response:
         faults=faults,
         found=found,
         base=found[0] if found else None,
-        said=_sentence(found, words),
+        said=comparison(found, words),
+        left_out=left_out_words,
         words=words,
+        mark=mark_of(shop.day_text()),
+        begun=has_begun(request),
         clock=clock,
         seconds=SECONDS,
     )
@@ -82,64 +98,78 @@ def _example(keys: tuple[ChangeKey, ...], path: str) -> str:
     return next((key.example for key in keys if key.path == path), "19:00")
 
 
+def _fault(text: str, change: str) -> str:
+    """What is wrong with a change, which stands beside its own row; empty for none."""
+    try:
+        changed_day_text(text, change)
+    except Unreadable as unreadable:
+        named = f"with {change}: "
+        return "; ".join(f.what.removeprefix(named) for f in unreadable.faults)
+    return ""
+
+
 def _compared(
     text: str,
     asked: dict[int, str],
     as_it_is: DayPlan | Refusal | None,
     beside: Executor,
-) -> tuple[tuple[Outcome, ...], dict[int, str]]:
-    """Plan all of them, or say which change cannot be read."""
-    workers = max(1, (os.cpu_count() or 1) // 2)
+) -> tuple[Outcome, ...]:
+    """Plan all of them, which were read before."""
+    return what_if(
+        text,
+        tuple(asked.values()),
+        seconds=SECONDS,
+        workers=max(1, (os.cpu_count() or 1) // 2),
+        executor=beside,
+        learned=as_it_is.learned if isinstance(as_it_is, DayPlan) else AS_PUBLISHED,
+        as_it_is=as_it_is,
+    )
+
+
+async def take_it(request: Request) -> Response:
+    """Make a changed day the day of the pages, with the plan that was shown of it."""
+    async with request.form(max_fields=10, max_files=0) as sent:
+        change, mark = str(sent.get("change", "")), str(sent.get("of", ""))
+    return await run_in_threadpool(_take_it, request, change[:LONGEST], mark)
+
+
+def _take_it(request: Request, change: str, mark: str) -> Response:
+    shop: Shop = request.app.state.shop
+    text = shop.day_text()
+    if (no := not_to_be_saved(request, mark)) is not None:
+        return no
     try:
-        found = what_if(
-            text,
-            tuple(asked.values()),
-            seconds=SECONDS,
-            workers=workers,
-            executor=beside,
-            learned=as_it_is.learned if isinstance(as_it_is, DayPlan) else AS_PUBLISHED,
-            as_it_is=as_it_is,
-        )
+        changed = changed_day_text(whole_text(text), change)
+        words = in_words(read_day(whole_text(text)), change)
     except Unreadable as unreadable:
-        return (), _by_row(asked, unreadable.faults)
-    return found, {}
+        return page(
+            request,
+            "unreadable.html",
+            status=400,
+            here="day",
+            faults=unreadable.faults,
+        )
+    shop.save_day(changed, f"{WHAT_IF}{words}", begin_with=_shown(request, change))
+    return RedirectResponse("/day", status_code=303)
 
 
-def _by_row(asked: dict[int, str], faults: tuple[Fault, ...]) -> dict[int, str]:
-    """The fault beside its change, which it need not name; else beside the first."""
-    found: dict[int, str] = {}
-    for fault in faults:
-        at, said = next(iter(asked)), fault.what
-        for n, change in asked.items():
-            named = f"with {change}: "
-            if said.startswith(named):
-                at, said = n, said.removeprefix(named)
-                break
-            if change[:40] in said:
-                at = n
-                break
-        found.setdefault(at, said)
-    return found
+def _shown(request: Request, change: str) -> Timetable | None:
+    """The plan that was shown of a change: a what-if day, or a way out of this one."""
+    shop: Shop = request.app.state.shop
+    kept = request.app.state.found.of(whole_text(shop.day_text()), change)
+    if kept is not None and isinstance(kept.answer, Answer):
+        return kept.answer.timetable
+    plan = shop.plan()
+    if not isinstance(plan, DayPlan):
+        return None
+    none = plan.answer if isinstance(plan.answer, NoPlan) else plan.too_much
+    for way in none.ways_out if none else ():
+        if way.typed == change:
+            return way.timetable
+    return plan.answer.timetable if isinstance(plan.answer, Answer) else None
 
 
-def _sentence(found: tuple[Outcome, ...], words: dict[str, str]) -> str:
-    """What helps most, in one sentence."""
-    if not found:
-        return ""
-    base, others = found[0], found[1:]
-    ends = [o for o in others if o.finish_min is not None]
-    if not ends:
-        return "With none of these changes the day has a timetable."
-    best = min(ends, key=lambda o: (o.lateness, o.ends_clock_min))
-    at = clock(best.starts_at, best.finish_min or 0)
-    with_it = words.get(best.change, best.change)
-    done = f"Done by {at} if {with_it}"
-    by = best.later_min(base)
-    if by is None:
-        return f"{done}; as it is, the day does not fit."
-    if by == 0:
-        return f"{done}: the same as it is now."
-    return f"{done}: {abs(by)} min {'later' if by > 0 else 'sooner'} than as it is."
-
-
-ROUTES = [Route("/what-if", what_if_page)]
+ROUTES = [
+    Route("/what-if", what_if_page),
+    Route("/what-if/take", take_it, methods=["POST"]),
+]

@@ -195,3 +195,39 @@ def test_day_check_names_line_and_key(tmp_path):
 
 def test_json_is_one_object_and_nothing_else(planned):
     assert json.loads(json.dumps(planned)) == planned
+
+
+def test_what_was_solved_stands_apart_from_what_is_only_advised(capsys):
+    from stillroom.cli.contracts import too_much_as_json
+    from stillroom.cli.plan_text import print_no_plan
+    from stillroom.planning.timetable import NoPlan, Timetable, WayOut
+
+    way = WayOut(
+        says="it fits if the day ends 7 min later, at 9:07",
+        cost_min=7,
+        finish_min=67,
+        done_by="9:07",
+        timetable=Timetable(steps=(), loads=(), breaks=()),
+        typed="day.ends=09:07",
+    )
+    none = NoPlan(
+        clashes=("no plan was found in 8 s",),
+        minimal=False,
+        would_help=(way.says, "allow more than 8 s for the search"),
+        solve_s=8.0,
+        ways_out=(way,),
+        why_fewer="nothing else was found",
+    )
+    said = too_much_as_json(none)
+    assert [w["with"] for w in said["ways_out"]] == ["day.ends=09:07"]
+    assert said["advice"] == ["allow more than 8 s for the search"]
+    assert "would_help" not in said
+    print_no_plan(none)
+    tried, _, rest = (
+        capsys.readouterr()
+        .out.partition("each tried")[2]
+        .partition("Nothing else was found.")
+    )
+    assert "- it fits if the day ends" in tried
+    assert "Not tried: allow more than 8 s for the search." in rest
+    assert "allow more" not in tried

@@ -12,7 +12,13 @@ from stillroom.planning.goals import goals_of
 from stillroom.planning.learned_words import own_figures
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
-from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.timetable import (
+    Answer,
+    NoPlan,
+    PlacedLoad,
+    PlacedStep,
+    Timetable,
+)
 from stillroom.refusal import Caution
 
 Json = dict[str, Any]
@@ -132,27 +138,7 @@ def missing_as_json(plan: DayPlan) -> Json:
             }
             for out in plan.left_out
         ],
-        "too_much": None
-        if plan.too_much is None
-        else {
-            "clashes": list(plan.too_much.clashes),
-            "minimal": plan.too_much.minimal,
-            "would_help": list(plan.too_much.would_help),
-            "ways_out": [
-                {
-                    "says": way.says,
-                    "cost_min": way.cost_min,
-                    "makespan_min": way.finish_min,
-                    "done_by": way.done_by,
-                    "with": way.typed,
-                    "why_no_with": way.why_not_typed,
-                    "or_sooner": way.may_be_sooner,
-                    "shown": way.is_shown,
-                }
-                for way in plan.too_much.ways_out
-            ],
-            "why_fewer": plan.too_much.why_fewer,
-        },
+        "too_much": too_much_as_json(plan.too_much),
         "divided": [
             {
                 "product": d.product,
@@ -183,6 +169,31 @@ def missing_as_json(plan: DayPlan) -> Json:
         "evening_tasks": _tasks(plan.evening_tasks),
         "after_tasks": _tasks(plan.after_tasks),
         "cautions": cautions_as_json(plan.cautions),
+    }
+
+
+def too_much_as_json(none: NoPlan | None) -> Json | None:
+    """Why not all fits; what was solved apart from what is only advised."""
+    if none is None:
+        return None
+    return {
+        "clashes": list(none.clashes),
+        "minimal": none.minimal,
+        "ways_out": [
+            {
+                "says": way.says,
+                "cost_min": way.cost_min,
+                "makespan_min": way.finish_min,
+                "done_by": way.done_by,
+                "with": way.typed,
+                "why_no_with": way.why_not_typed,
+                "or_sooner": way.may_be_sooner,
+                "shown": way.is_shown,
+            }
+            for way in none.ways_out
+        ],
+        "why_fewer": none.why_fewer,
+        "advice": list(none.advice),
     }
 
 

@@ -84,16 +84,24 @@ def print_no_plan(none: NoPlan, why: str = "Why no timetable fits") -> None:
 
 
 def _print_helps(none: NoPlan) -> None:
-    if not none.helps:
-        return
-    heading("The cheapest ways out, each tried" if none.ways_out else "What helps")
-    for way in none.ways_out:
-        bullet(way.sentence)
-        if way.typed:
-            # on one line, so that it can be copied
-            click.echo(f"  stillroom what-if DAY.toml --with {shlex.quote(way.typed)}")
-    for other in none.other_helps:
-        bullet(other)
+    if none.ways_out:
+        heading("The cheapest ways out, each tried")
+        for way in none.ways_out:
+            bullet(way.sentence)
+            if way.typed:
+                # on one line, so that it can be copied
+                given = shlex.quote(way.typed)
+                click.echo(f"  stillroom what-if DAY.toml --with {given}")
+        if none.why_fewer:
+            say(f"{none.why_fewer[0].upper()}{none.why_fewer[1:]}.")
+        if any(way.typed for way in none.ways_out):
+            say("With --save NEW.toml behind it, the day is written so, as a day file.")
+        if none.advice:
+            say(f"Not tried: {'; '.join(none.advice)}.")
+    elif none.other_helps:
+        heading("What may help")
+        for other in none.other_helps:
+            bullet(other)
 
 
 def _span(hours: float) -> str:

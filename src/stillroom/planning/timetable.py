@@ -239,6 +239,11 @@ class NoPlan:
     @property
     def other_helps(self) -> tuple[str, ...]:
         """What else would help, and why there are fewer than three ways out."""
-        tried = {way.says for way in self.ways_out}
         fewer = (self.why_fewer,) if self.why_fewer else ()
-        return (*fewer, *(way for way in self.would_help if way not in tried))
+        return (*fewer, *self.advice)
+
+    @property
+    def advice(self) -> tuple[str, ...]:
+        """What may help and was not tried."""
+        tried = {way.says for way in self.ways_out}
+        return tuple(said for said in self.would_help if said not in tried)

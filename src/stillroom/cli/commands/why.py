@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from stillroom.cli.contracts import too_much_as_json
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.cli.plan_text import print_no_plan
@@ -14,7 +15,6 @@ from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import NoPlan
 from stillroom.planning.why import Why, limit_of_the_day, why, why_so_long
 
 
@@ -38,8 +38,8 @@ def command(
     found = why(problem, plan, asked) if asked else why_so_long(problem, plan)
     limit = limit_of_the_day(problem, plan)
     if json_:
-        none = whole.too_much
-        print_json({**_as_json(found, limit, problem), "too_much": _too_much(none)})
+        too_much = too_much_as_json(whole.too_much)
+        print_json({**_as_json(found, limit, problem), "too_much": too_much})
     else:
         _print(found, limit, problem)
         if whole.too_much is not None:
@@ -57,29 +57,6 @@ def _print(found: Why, limit: str, problem: Problem) -> None:
         columns([(at(b.start_min), f"{b.what}: {b.sentence}") for b in found.told[1:]])
     heading("The day as a whole")
     say(limit)
-
-
-def _too_much(none: NoPlan | None) -> dict[str, object] | None:
-    if none is None:
-        return None
-    return {
-        "clashes": list(none.clashes),
-        "minimal": none.minimal,
-        "ways_out": [
-            {
-                "says": w.says,
-                "cost_min": w.cost_min,
-                "makespan_min": w.finish_min,
-                "done_by": w.done_by,
-                "with": w.typed,
-                "why_no_with": w.why_not_typed,
-                "or_sooner": w.may_be_sooner,
-                "shown": w.is_shown,
-            }
-            for w in none.ways_out
-        ],
-        "why_fewer": none.why_fewer,
-    }
 
 
 def _as_json(found: Why, limit: str, problem: Problem) -> dict[str, object]:

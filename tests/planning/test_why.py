@@ -148,5 +148,19 @@ def test_what_is_not_in_the_plan_is_refused_with_the_nearest_name():
         why(problem, plan, "")
 
 
+def test_of_a_batch_that_there_is_its_own_steps_are_named():
+    problem = day(jelly(), butter())
+    plan = planned(problem)
+    with pytest.raises(Unreadable) as fault:
+        why(problem, plan, "jelly-1/zz")
+    said = str(fault.value)
+    assert 'jelly-1 has no step "zz". Its steps, in their order: ' in said
+    named = said.partition("order: ")[2].split(", ")
+    assert set(named) == {s.id for s in problem.batches[0].steps}
+    begins = [start(plan, "jelly-1", step) for step in named]
+    assert begins == sorted(begins)
+    assert "butter" not in said
+
+
 def start(plan, batch, step):
     return next(s.start_min for s in plan.steps if (s.batch, s.step) == (batch, step))

@@ -69,6 +69,8 @@ class Walk:
         mine = [n for (of, _), n in number.items() if of == name]
         if mine:
             return min(mine, key=lambda n: self.net.nodes[n].start_min)
+        if any(b.id == batch for b in self.problem.batches):
+            raise Unreadable(Fault(self._no_such_step(batch, step)))
         known = [f"{of}/{step}" for of, step in number]
         known += sorted({of for of, _ in number})
         close = get_close_matches(name[:80], known, n=1, cutoff=0.5)
@@ -80,6 +82,19 @@ class Walk:
                 f'the plan has nothing called "{name[:80]}"{mean} Name a step as '
                 f"BATCH/STEP, a batch ({batches}) or a load ({loads or 'none'})"
             )
+        )
+
+    def _no_such_step(self, batch: str, step: str) -> str:
+        """A batch that there is, and a step that it has not: its own are named."""
+        nodes = self.net.nodes
+        mine = [(nodes[n].start_min, s) for (b, s), n in self.net.number.items()
+                if b == batch]  # fmt: skip
+        steps = [name for _, name in sorted(mine)]
+        close = get_close_matches(step[:80], steps, n=1, cutoff=0.5)
+        mean = f'; did you mean "{batch}/{close[0]}"?' if close else "."
+        return (
+            f'{batch} has no step "{step[:80]}"{mean} Its steps, in their order: '
+            f"{', '.join(steps)}"
         )
 
     def chain(self, node: int, asked: str) -> Why:

@@ -110,3 +110,10 @@ def test_what_would_be_missed_most_comes_before_more_jars() -> None:
         base, change="cherries", plan=replace(plan, batches=fewer_cherries), jars=26
     )
     assert "If cherries," in comparison((base, plums, cherry), {})
+
+
+def test_how_long_is_said_as_it_is_planned() -> None:
+    from stillroom.planning import how_long, whole_day
+
+    assert how_long.TIMES_AS_LONG == whole_day.TIMES_AS_LONG
+    assert how_long.longest_s(8.0) == 16.0

@@ -31,7 +31,8 @@ seconds = click.option(
     type=click.FloatRange(0.5, 3600.0),
     default=8.0,
     show_default=True,
-    help="Time that the search for a better plan may take.",
+    help="Time that the search for a better plan may take; a day that does not fit "
+    "takes as long once more.",
 )
 
 

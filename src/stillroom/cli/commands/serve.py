@@ -14,6 +14,7 @@ from stillroom.cli.plan_text import print_plan
 from stillroom.learning.record import LearnedKept
 from stillroom.planning.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.how_long import how_long_words, longest_s
 from stillroom.records.backup import Backup
 from stillroom.records.daily import DailyBackup
 from stillroom.records.damaged import open_or_only_read
@@ -46,7 +47,8 @@ PATIENCE_S = 60.0
     type=click.FloatRange(0.5, 3600.0),
     default=8.0,
     show_default=True,
-    help="Time that the search for a better plan may take.",
+    help="Time that the search for a better plan may take; a day that does not fit "
+    "takes as long once more.",
 )
 @click.option(
     "--like",
@@ -102,8 +104,8 @@ def command(
         ):
             learned = LearnedKept(records.ledger)
             shop = Shop(records.days, seconds=seconds, learner=learned.for_day)
-            click.echo(f"Planning the day; this takes about {seconds:.0f} s.")
-            _print(shop.plan_within(seconds * 3 + PATIENCE_S))
+            click.echo(f"Planning the day; this takes {how_long_words(seconds)}.")
+            _print(shop.plan_within(longest_s(seconds) + PATIENCE_S))
             with Beside(os.cpu_count() or 1) as beside:
                 app = build_app(shop, port=port, records=records, beside=beside)
                 app.state.on_closing.append(beside.shutdown)

@@ -11,6 +11,7 @@ from starlette.routing import Route
 
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.how_long import how_long_words
 from stillroom.planning.learned_words import apart, own_figures
 from stillroom.planning.load_words import words_of
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
@@ -44,7 +45,7 @@ def day_page(request: Request) -> Response:
                 "working.html",
                 here="day",
                 refresh_s=1,
-                seconds=shop.seconds,
+                how_long=how_long_words(shop.seconds),
             )
         case Unreadable(faults=faults):
             return page(

@@ -15,6 +15,7 @@ from stillroom.planning.change_keys import ChangeKey, change_keys, in_words
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.how_long import what_if_words
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.what_if import Outcome, what_if
@@ -77,6 +78,7 @@ def what_if_page(request: Request) -> Response:
         begun=has_begun(request),
         clock=clock,
         seconds=SECONDS,
+        how_long=what_if_words(ROWS, os.cpu_count() or 1, SECONDS),
     )
 
 

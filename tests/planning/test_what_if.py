@@ -237,6 +237,11 @@ def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
             "there is one more canner like long canner",
         ),
         ("people.Pip=nothing", "Pip is not there"),
+        ('day.without="plum jelly 4"', "plum jelly 4 is left out"),
+        (
+            'day.without="plum jelly 4; pear butter 2"; day.ends=21:00',
+            "plum jelly 4 and pear butter 2 are left out and the day ends at 21:00",
+        ),
         ("kitchen.counter=120", "the counter has room for 120 jars"),
         ("day.done_by=nothing", "there is no day.done_by"),
         ('kitchen.canners.x.stands_on=["y"]', 'kitchen.canners.x.stands_on=["y"]'),

@@ -172,6 +172,11 @@ def _clause(day: Day, key: ChangeKey | None, path: str, value: str) -> str:
         return key.said(value)
     if table == "wants" and value == NOTHING:
         return f"no {name} is wanted"
+    if path == "day.without" and value not in ("", NOTHING):
+        names = [part.strip() for part in value.strip('"').split(";")]
+        *first, last = names
+        out = f"{', '.join(first)} and {last} are" if first else f"{last} is"
+        return f"{out} left out"
     if table in _ONE_MORE and name not in _names(day, table):
         like = f" {value}" if value.startswith("like ") else ""
         if "more" in name.split():

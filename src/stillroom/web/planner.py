@@ -17,13 +17,13 @@ import subprocess
 import sys
 import threading
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import IO, Any
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.held_plan import KnownPlan
 from stillroom.refusal import Refusal, Unreadable
 
 Planned = DayPlan | Refusal | Unreadable
@@ -44,7 +44,7 @@ def plan_text(
     *,
     seconds: float,
     learned: Learned = AS_PUBLISHED,
-    begin_with: Timetable | None = None,
+    begin_with: Sequence[KnownPlan] = (),
 ) -> Planned:
     """
     Read a day file and plan it; what is wrong comes back as a value.
@@ -57,8 +57,8 @@ def plan_text(
         What the search for a better timetable may take. [s]
     learned : Learned
         What past days taught.
-    begin_with : Timetable, optional
-        A plan that was shown of this day: what comes is no worse.
+    begin_with : sequence of KnownPlan
+        Plans that were shown of this day or days like it: what comes is no worse.
     """
     from stillroom.planning.whole_day import plan_the_day  # loads the solver
 

@@ -10,7 +10,7 @@ from queue import SimpleQueue
 from typing import Any, Protocol
 
 from stillroom.methods.learned import Learned
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.held_plan import KnownPlan
 from stillroom.web.planner import Planned as Planned
 from stillroom.web.planner import PlanningProcess
 
@@ -18,8 +18,8 @@ KEPT_PLANS = 8
 """Plans of the latest texts that are kept, so that going back to one costs nothing."""
 
 
-_Asked = tuple[str, "Future[Planned]", Timetable | None]
-"""A day file, where its plan is waited for, and a plan to begin with."""
+_Asked = tuple[str, "Future[Planned]", tuple[KnownPlan, ...]]
+"""A day file, where its plan is waited for, and plans to begin with."""
 
 
 class DayStore(Protocol):
@@ -79,7 +79,7 @@ class Shop:
         return self._store.current() or ""
 
     def save_day(
-        self, text: str, why: str, *, begin_with: Timetable | None = None
+        self, text: str, why: str, *, begin_with: tuple[KnownPlan, ...] = ()
     ) -> None:
         """
         Append ``text`` as a new revision and begin to plan it.
@@ -88,9 +88,9 @@ class Shop:
         ----------
         text, why : str
             The day file, and what was changed.
-        begin_with : Timetable, optional
-            A plan of it that was shown: the search begins with it, so that what she
-            liked is not lost.
+        begin_with : tuple of KnownPlan
+            Plans of it that were shown: the search begins with the best of them, so
+            that what she liked is not lost.
         """
         self._store.save(text, why)
         self._plan_of(text, begin_with)
@@ -121,11 +121,11 @@ class Shop:
             self._planner.close()
 
     def _plan_of(
-        self, text: str, begin_with: Timetable | None = None
+        self, text: str, begin_with: tuple[KnownPlan, ...] = ()
     ) -> Future[Planned]:
         with self._lock:
             future = self._plans.get(text)
-            if future is None or begin_with is not None:
+            if future is None or begin_with:
                 future = self._plans[text] = Future()
                 self._asked.put((text, future, begin_with))
                 while len(self._plans) > KEPT_PLANS:
@@ -144,7 +144,7 @@ class Shop:
                 more: dict[str, Any] = {}
                 if self._learner:
                     more["learned"] = self._learner(text)
-                if begin_with is not None:
+                if begin_with:
                     more["begin_with"] = begin_with
                 future.set_result(self._planner(text, seconds=self.seconds, **more))
             except Exception as error:  # noqa: BLE001  # goes on to whoever asks

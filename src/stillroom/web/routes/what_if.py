@@ -15,10 +15,10 @@ from stillroom.planning.change_keys import ChangeKey, change_keys, in_words
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.held_plan import KnownPlan
 from stillroom.planning.how_long import what_if_words
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import Answer, NoPlan, Timetable
-from stillroom.planning.what_if import Outcome, what_if
+from stillroom.planning.what_if import Outcome, plans_at_hand, what_if
 from stillroom.planning.what_if_words import comparison, left_out_words
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
@@ -155,20 +155,17 @@ def _take_it(request: Request, change: str, mark: str) -> Response:
     return RedirectResponse("/day", status_code=303)
 
 
-def _shown(request: Request, change: str) -> Timetable | None:
-    """The plan that was shown of a change: a what-if day, or a way out of this one."""
+def _shown(request: Request, change: str) -> tuple[KnownPlan, ...]:
+    """The plan that was shown of a change, that of the day, and of its ways out."""
     shop: Shop = request.app.state.shop
     kept = request.app.state.found.of(whole_text(shop.day_text()), change)
-    if kept is not None and isinstance(kept.answer, Answer):
-        return kept.answer.timetable
-    plan = shop.plan()
-    if not isinstance(plan, DayPlan):
-        return None
-    none = plan.answer if isinstance(plan.answer, NoPlan) else plan.too_much
-    for way in none.ways_out if none else ():
-        if way.typed == change:
-            return way.timetable
-    return plan.answer.timetable if isinstance(plan.answer, Answer) else None
+    plans = (kept, shop.plan())
+    return tuple(
+        known
+        for plan in plans
+        if isinstance(plan, DayPlan)
+        for known in plans_at_hand(plan)
+    )
 
 
 ROUTES = [

@@ -23,6 +23,7 @@ from stillroom.planning.what_if import (
     AS_IT_IS,
     outcome,
     outcome_of,
+    plan_changed,
     plans_at_hand,
     what_if,
 )
@@ -394,3 +395,16 @@ def test_work_that_two_may_share_is_held_as_one_did_it():
 
 def _ids(problem):
     return [b.id for b in problem.batches]
+
+
+def test_a_changed_day_planned_by_itself_keeps_what_its_way_promised(overfull):
+    # as after `plan DAY --with`: another command, that has only the file and the change
+    text, _ = overfull
+    given = {"seconds": 1.0, "workers": 1, "deterministic": True}
+    plan = plan_the_day(read_day(text), **given)
+    way = next(way for way in plan.too_much.ways_out if way.typed)
+    again = plan_changed(text, way.typed, **given)
+    gone = sum(c.amount for c in way.changes if c.kind is Kind.LEAVE_OUT)
+    whole = sum(b.jars for b in plan.batches) + sum(o.jars for o in plan.left_out)
+    assert sum(b.jars for b in again.batches) == whole - gone
+    assert again.answer.finish_min <= way.finish_min

@@ -34,7 +34,7 @@ from stillroom.planning.timetable import Answer, NoPlan, SoFar, Timetable
 from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.windows import window_bound_min
 
-SHUFFLE_SHARE = 0.2
+SHUFFLE_SHARE = 0.12
 """Share of the time for shuffled orders where no simple one fits by hand."""
 
 BETTER_START_SHARE = 0.12

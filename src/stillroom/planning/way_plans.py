@@ -9,9 +9,15 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from stillroom.planning.bounds import lower_bound_min
-from stillroom.planning.by_hand import better_start, by_hand, plan_in_order
+from stillroom.planning.by_hand import (
+    better_start,
+    by_hand,
+    plan_in_order,
+    shuffled_orders,
+)
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.soonest import Soonest, is_small, soonest
 from stillroom.planning.held_plan import as_far_as_it_holds
@@ -28,6 +34,9 @@ SMALL_ORDERS_S = 0.1
 ORDERS = 40
 """The same where work is counted."""
 SHUFFLES = 3
+FIRST_ORDERS, FEW_ORDERS = 30, 2
+"""Orders of a large day by hand, where no plan of one like it is known; where one is.
+"""
 LEAST_PROOF_S = 0.4
 SHARE_OF_ORDERS = 0.12
 """Of the time for a large day whose end is open: the search gets further with it."""
@@ -93,8 +102,10 @@ def how_soon(
         return Soonest(None, 0)
     held = None if like is None else as_far_as_it_holds(problem, like)
     first = None
-    if held is None:
+    if held is None and is_small(problem):
         first = by_hand(problem, seconds=0.0, shuffles=SHUFFLES)
+    elif held is None:
+        first = _first_of_many(problem, FIRST_ORDERS if like is None else FEW_ORDERS)
     first = _sooner(held, first)
     if first is not None and first.finish_min <= enough:
         return Soonest(first, 0)
@@ -112,6 +123,24 @@ def how_soon(
     if first is None:
         return Soonest(None, lower_bound_min(problem))
     return Soonest(in_other_orders(problem, first, enough, at, ORDERS_S), 0)
+
+
+def _first_of_many(problem: Problem, shuffles: int) -> Timetable | None:
+    """
+    The plan by hand that ends soonest, of the simple orders and so many shuffled ones.
+
+    With its end left open a day fits in any order, so that the first that fits is a
+    bad one: on the demo day 660 min, and 470 min as the best of sixty.
+    """
+    best: Timetable | None = None
+    shuffled = islice(shuffled_orders(problem, 1), shuffles)
+    for order in (list(problem.batches), *shuffled):
+        for keeps in (False, True):
+            day = problem if best is None else _no_longer_than(problem, best)
+            by = None if best is None else best.finish_min
+            plan = plan_in_order(day, order, canner_keeps_burner=keeps, end_by_min=by)
+            best = _sooner(plan, best)
+    return best
 
 
 def _sooner(plan: Timetable | None, other: Timetable | None) -> Timetable | None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, field
 
+from stillroom.book.procedures import Procedure
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day import Day
 from stillroom.planning.day_changes import changed_day_text
@@ -111,6 +112,46 @@ def plans_at_hand(plan: DayPlan | Refusal) -> tuple[KnownPlan, ...]:
         from_ = clock_time(starts, -sooner)
         found.append(KnownPlan(starts_at=from_, plan=way.timetable, sizes=sizes))
     return tuple(found)
+
+
+def plan_changed(
+    day_text: str,
+    change: str,
+    *,
+    seconds: float = 5.0,
+    workers: int = 2,
+    deterministic: bool = False,
+    own: tuple[Procedure, ...] = (),
+    learned: Learned = AS_PUBLISHED,
+) -> DayPlan | Refusal:
+    """
+    Plan a day with changes, as one command that knows nothing of what was shown before.
+
+    The day as it is is planned first, with its ways out, so that the changed day begins
+    with what those promised and never comes to less. It takes twice as long for that
+    where the day fits, and up to three times as long where it does not. Where work is
+    counted the ways are those that were shown; by the clock a busy machine may find
+    others.
+
+    Raises
+    ------
+    Unreadable
+        If the day file or the change cannot be read.
+    """
+
+    def planned(day: Day, known: Sequence[KnownPlan]) -> DayPlan | Refusal:
+        return plan_the_day(
+            day,
+            seconds=seconds,
+            workers=workers,
+            deterministic=deterministic,
+            own=own,
+            learned=learned,
+            begin_with=known,
+        )
+
+    changed = read_day(changed_day_text(day_text, change))
+    return planned(changed, plans_at_hand(planned(read_day(day_text), ())))
 
 
 def outcome_of(change: str, day: Day, plan: DayPlan | Refusal) -> Outcome:

@@ -18,7 +18,7 @@ from itertools import count
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.give import fewest_minutes
 from stillroom.planning.cpsat.soonest import is_small
-from stillroom.planning.held_plan import Held
+from stillroom.planning.held_plan import Held, is_better
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_begun import put_behind
@@ -107,9 +107,7 @@ class Finder:
             return
         kept = self.shown.kept
         gone = [b for b in self.problem.batches if b.id not in kept]
-        self.out = _sorted(tuple(self._left_out(b) for b in gone))
-        self.fits.add((self.out, False))
-        self.seen.add((Node(self.out, all_hours(self.problem)[0]), False))
+        self._show(self.shown, _sorted(tuple(self._left_out(b) for b in gone)))
         place = {name: n for n, name in enumerate(self.missed)}
         gone.sort(key=lambda b: place.get(b.id, 0))
         for begun in put_behind(self.problem, self.shown.plan, gone, self.time):
@@ -126,7 +124,31 @@ class Finder:
                 continue
             way = settled(self.problem, node, given.changes, begun.plan, least=False)
             if way is not None:
-                self.found.append(way)
+                self._note(way)
+
+    def _show(self, shown: Held, out: Changes) -> None:
+        """Take it that a plan is the one that is shown."""
+        self.shown, self.out = shown, out
+        self.fits.add((out, False))
+        self.seen.add((Node(out, all_hours(self.problem)[0]), False))
+
+    def _note(self, way: Way) -> None:
+        """
+        Keep a way that was found.
+
+        One that only leaves batches out, and would be missed less than those that the
+        plan shown leaves out, is shown in its stead.
+        """
+        self.found.append(way)
+        if self.shown is None or any(c.kind is not Kind.LEAVE_OUT for c in way.changes):
+            return
+        gone = {c.subject for c in way.changes}
+        order = list(self.missed) or [b.id for b in self.problem.batches]
+        kept = tuple(name for name in order if name not in gone)
+        held = Held(kept=kept, plan=way.plan)
+        more = {*kept} != {*self.shown.kept}
+        if more and is_better(self.problem, held, self.shown, order):
+            self._show(held, way.changes)
 
     def _left_out(self, batch: Batch) -> Change:
         return leave_out(batch, self.a_jar_min.get(batch.id, COST_OF_A_JAR))
@@ -195,7 +217,7 @@ class Finder:
             )
             if shared is not None:
                 shared.tried = 2  # its minutes are no one figure to be made less
-                self.found.append(shared)
+                self._note(shared)
 
     def _look_at_both_ends(self) -> None:
         """Minutes shared by both ends of the day, where there are too few ways."""
@@ -223,7 +245,7 @@ class Finder:
                     self.problem, node, found.changes, found.plan, least=found.least
                 )
                 if way is not None:
-                    self.found.append(way)
+                    self._note(way)
 
     def _look_at(self, node: Node) -> None:
         base = base_of(self.problem, node)
@@ -246,7 +268,7 @@ class Finder:
                 self.fits_after_all = found.plan
         way = settled(self.problem, node, found.changes, found.plan, least=found.least)
         if way is not None:
-            self.found.append(way)
+            self._note(way)
 
     def _least_of(self, node: Node, base: Problem) -> Given | None:
         root = node.hours.is_plain and not node.firm and not node.room
@@ -379,7 +401,8 @@ class Finder:
                 continue
             if better.cost < way.cost:
                 better.tried = way.tried - 1  # what got cheaper may do so again
-                self.found[self.found.index(way)] = better
+                self.found.remove(way)
+                self._note(better)
 
     def _hoped(self, way: Way) -> float:
         """What a way may come to cost once it is searched on."""

@@ -76,7 +76,8 @@ def ways_out(
         The plan that the search for the day came to with its end left open.
     shown : Held, optional
         Batches that fit, with the plan that is shown of them. That way stands last, and
-        the three are others.
+        the three are others. Where batches that would be missed more turn out to fit,
+        theirs is the plan to be shown.
     """
     for_plans = 0.0 if search.deterministic else SHARE_OF_PLANS * search.left()
     finder = Finder(
@@ -105,8 +106,8 @@ def ways_out(
         ways.append(_said(problem, way, *_better(way, search, seconds)))
     ways.sort(key=lambda way: way.cost_min)
     why_fewer = finder.why_fewer(len(ways))
-    if shown is not None and finder.out:
-        ways.append(_shown(problem, finder.out, shown.plan))
+    if finder.shown is not None and finder.out:
+        ways.append(_shown(problem, finder.out, finder.shown.plan))
     return Ways(tuple(ways), why_fewer)
 
 

@@ -18,6 +18,7 @@ from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.cpsat.which_batches import Which, which_batches
 from stillroom.planning.held_plan import (
     Held,
@@ -30,9 +31,13 @@ from stillroom.planning.plan import BrokenPlan, plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_behind import with_the_others
 from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.way_changes import ending_later
+from stillroom.planning.way_plans import LONGER_DAY_MIN, Time, how_soon
 from stillroom.planning.windows import window_bound_min
 
-SHARE_OF_CHOOSING = 0.6
+SHARE_OF_BEGINNING = 0.3
+"""Of the time, at most, for a set to begin with."""
+SHARE_OF_CHOOSING = 0.5
 """Of the time, for the set; the rest goes to the plan of what is kept."""
 SHARE_OF_PROVING = 0.1
 """Of the time, for bounds on what is left out."""
@@ -100,7 +105,7 @@ def what_fits(
     at_least = 0 if begun is None else _jars(problem, begun.kept)
     start = begun
     if begun is None or len(begun.kept) < len(problem.batches):
-        for other in _starts(problem, order, reached, deterministic):
+        for other in _starts(problem, order, reached, search(SHARE_OF_BEGINNING)):
             if _jars(problem, other.kept) >= at_least and (
                 start is None or is_better(problem, other, start, order)
             ):
@@ -161,16 +166,43 @@ def _starts(
     problem: Problem,
     order: Sequence[str],
     reached: Timetable | None,
-    deterministic: bool,
+    search: Search,
 ) -> Iterator[Held]:
     """Sets to begin with: what ends in time of a longer day, and what fits by hand."""
     if reached is not None:
         late = KnownPlan(starts_at=problem.starts_at, plan=reached)
         if (held := what_holds(problem, [late], order)) is not None:
             yield _with_more(problem, held, order)
-    kept, plan = _by_hand(problem, order, deterministic)
+        if not is_small(problem):
+            at = Time(search)
+            if (first := _first_so_many(problem, order, reached, at)) is not None:
+                yield first
+            return
+    kept, plan = _by_hand(problem, order, search.deterministic)
     if plan is not None:
         yield Held(kept=tuple(kept), plan=plan)
+
+
+def _first_so_many(
+    problem: Problem, order: Sequence[str], reached: Timetable, at: Time
+) -> Held | None:
+    """
+    As many of the first in the order as fit, in the order of work of a longer day.
+
+    What fits with more fits with fewer, so that their number is found by halves.
+    """
+    found: Held | None = None
+    low, high = 0, len(order)
+    while high - low > 1 and not at.is_over():
+        many = (low + high) // 2
+        day = only(problem, order[:many])
+        open_ = ending_later(day, LONGER_DAY_MIN)
+        plan = how_soon(open_, reached, day.horizon_min, at).plan
+        if plan is None or violations(day, plan):
+            high = many
+        else:
+            low, found = many, Held(kept=tuple(order[:many]), plan=plan)
+    return found
 
 
 def _with_more(problem: Problem, held: Held, order: Sequence[str]) -> Held:

@@ -129,10 +129,12 @@ def plan_the_day(
         plan = KnownPlan(starts_at=problem.starts_at, plan=sized.plan)
         known = (*known, plan)
 
-    def planned(seconds: float, known: Sequence[KnownPlan]) -> Answer | NoPlan:
-        begun = what_holds(problem, known, order)
+    def planned(
+        asked: Problem, known: Sequence[KnownPlan], seconds: float
+    ) -> Answer | NoPlan:
+        begun = what_holds(asked, known, order)
         return plan_day(
-            problem,
+            asked,
             seconds=seconds,
             workers=workers,
             deterministic=deterministic,
@@ -143,7 +145,7 @@ def plan_the_day(
     if answer_of is not None:
         found.answer = answer_of(problem)
     else:
-        found.answer = planned(left, known)
+        found.answer = planned(problem, known, left)
     if isinstance(found.answer, Answer):
         return whole(found)
 
@@ -172,10 +174,11 @@ def plan_the_day(
         )
         if so_far is not None:
             none = _why_not(found, order, so_far, fits, search, seconds)
+            fits = _as_shown(problem, order, none, fits, planned, again_s)
         as_it_is = next((w for w in none.ways_out if not w.changes), None)
         if as_it_is is not None:
             plan = KnownPlan(starts_at=problem.starts_at, plan=as_it_is.timetable)
-            answer = planned(again_s, [plan])
+            answer = planned(problem, [plan], again_s)
             if isinstance(answer, Answer):
                 found.answer = answer
                 return whole(found)
@@ -228,6 +231,29 @@ def _why_not(
         reached=so_far.reached,
         shown=shown,
     )
+
+
+def _as_shown(
+    problem: Problem,
+    order: Sequence[str],
+    none: NoPlan,
+    fits: Fits | None,
+    planned: Callable[[Problem, Sequence[KnownPlan], float], Answer | NoPlan],
+    seconds: float,
+) -> Fits | None:
+    """What fits; more of it where the search for ways out found room for it."""
+    shown = next((way for way in none.ways_out if way.is_shown), None)
+    if fits is None or shown is None:
+        return fits
+    out = tuple(n for n in order if n in {c.subject for c in shown.changes})
+    if set(out) == set(fits.left_out):
+        return fits
+    small = only(problem, [b.id for b in problem.batches if b.id not in out])
+    plan = KnownPlan(starts_at=problem.starts_at, plan=shown.timetable)
+    answer = planned(small, [plan], seconds)
+    if not isinstance(answer, Answer):
+        return fits
+    return Fits(problem=small, answer=answer, left_out=out)
 
 
 def _sizes_at_hand(

@@ -23,6 +23,7 @@ from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.planning.two_days import plan_two_days
+from stillroom.planning.what_if import plan_changed
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refused, granted
 
@@ -98,19 +99,29 @@ def command(
                 "--save writes one changed day: give --with CHANGE, and one day file"
             )
         may_be_written(save, overwrite=overwrite)  # before anything is worked out
-    text = text_of(day_file)
+    as_it_is = text = text_of(day_file)
     if change is not None:
         text = changed_day_text(text, change)
     first = read_day(text)
     learned = learned_for(first, db, as_published)
     if next_file is None:
-        plan = plan_the_day(
-            first,
-            seconds=seconds,
-            own=own,
-            learned=learned,
-            deterministic=repeatable,
-        )
+        if change is None:
+            plan = plan_the_day(
+                first,
+                seconds=seconds,
+                own=own,
+                learned=learned,
+                deterministic=repeatable,
+            )
+        else:
+            plan = plan_changed(
+                as_it_is,
+                change,
+                seconds=seconds,
+                own=own,
+                learned=learned,
+                deterministic=repeatable,
+            )
         _one_day(granted(plan), json_)
         if save is not None:
             write_day_file(save, text, overwrite=overwrite)

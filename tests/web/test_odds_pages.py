@@ -2,23 +2,26 @@
 
 import re
 from concurrent.futures import Executor, Future
+from dataclasses import replace
 from html import unescape
 
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.brought_back import BroughtBack
+from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.odds import odds_of
 from stillroom.planning.odds_words import rests_on
 from stillroom.planning.one_more import OneMore
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_drawing import BAR_LONG_PX, draw_odds
 from stillroom.web.odds_kept import OddsKept, OneMoreKept
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop
+from tests.web.conftest import MemoryStore
 
 
 @pytest.fixture
@@ -97,7 +100,7 @@ def test_the_end_of_the_day_has_a_why_and_its_links_lead_somewhere(pages: TestCl
 def test_what_is_not_in_the_plan_is_a_page_of_words(pages: TestClient):
     answer = pages.get("/then?of=%3Cscript%3E/sing")
     assert answer.status_code == 404
-    assert "the plan has nothing called" in plain(answer.text)
+    assert "The plan has nothing called" in plain(answer.text)
     assert "<script>" not in answer.text
 
 
@@ -173,6 +176,46 @@ def test_one_more_is_planned_when_asked_for_and_once(
         assert "One more burner no gain found" in text
     assert asked == [odds_kept.ONE_MORE_S]
     assert beside.calls == 1
+
+
+def test_what_one_more_brings_back_is_said_of_a_day_that_is_too_full(
+    plan: DayPlan, monkeypatch: pytest.MonkeyPatch
+):
+    out = LeftOut(
+        batches=("pear butter 3",),
+        product="pear butter",
+        jar="pint",
+        jars=4,
+        why="it matters least",
+        fruit="freeze it",
+        spoils=False,
+        each=(("pear butter 3", 4),),
+    )
+    full = replace(
+        plan,
+        left_out=(out,),
+        too_much=NoPlan(clashes=("x",), minimal=False, would_help=(), solve_s=0.0),
+    )
+
+    def back(whole, *, seconds):
+        assert whole.left_out
+        found = {"what": "one more burner", "finish_min": 500}
+        return (
+            BroughtBack(batches=(("pear butter 3", 4),), **found),
+            BroughtBack(batches=(), **found),
+        )
+
+    monkeypatch.setattr(odds_kept, "worth_of_one_more", lambda *a, seconds: ())
+    monkeypatch.setattr(odds_kept, "brought_back", back)
+    monkeypatch.setattr("stillroom.web.routes.odds.ONE_MORE", OneMoreKept())
+    shop = Shop(MemoryStore("[day]\n"), planner=lambda text, **_: full)
+    shop.plan_within(5)
+    app = build_app(shop, beside=AtOnce())
+    text = plain(TestClient(app, base_url="http://localhost").get("/odds?more=1").text)
+    assert "To the day as it is planned, without what is left out:" in text
+    assert "And of the 4 jars that are left out" in text
+    assert "One more burner 4 jars pear butter 3" in text
+    assert "One more burner none, in its time" in text
 
 
 def test_a_search_that_failed_is_tried_again(plan: DayPlan):

@@ -9,17 +9,24 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
 from concurrent.futures import Executor, Future
+from typing import Any, TypeVar
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
+from stillroom.planning.brought_back import BroughtBack, brought_back
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.odds import Odds, odds_learned
 from stillroom.planning.one_more import OneMore, worth_of_one_more
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import Answer, Timetable
+
+Found = TypeVar("Found")
 
 KEPT = 4
 ONE_MORE_S = 3.0
-"""For each of the four searches: the day as it is, and with one more of each. [s]"""
+"""For each of the four searches: the day as it is, and with one more of each; and for
+each of the three with which the whole of an overfull day is planned. [s]"""
 
 
 class OddsKept:
@@ -52,30 +59,44 @@ class OneMoreKept:
     """What one more would bring, by plan; a plan is searched once, whoever asks."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[int, tuple[Timetable, Future[tuple[OneMore, ...]]]] = (
-            OrderedDict()
-        )
+        self._kept: OrderedDict[int, tuple[Timetable, Future[Any]]] = OrderedDict()
         self._lock = threading.Lock()
 
     def of(
         self, problem: Problem, plan: Timetable, beside: Executor
     ) -> tuple[OneMore, ...]:
         """Return it, the greatest gain first; blocks while it is planned."""
+        return self._searched(plan, beside, worth_of_one_more, problem, plan)
+
+    def back_of(self, whole: DayPlan, beside: Executor) -> tuple[BroughtBack, ...]:
+        """Return what each brings back of what a day has left out; blocks as well."""
+        if not whole.left_out or not isinstance(whole.answer, Answer):
+            return ()
+        plan = whole.answer.timetable
+        return self._searched(plan, beside, brought_back, whole)
+
+    def _searched(
+        self,
+        plan: Timetable,
+        beside: Executor,
+        search: Callable[..., tuple[Found, ...]],
+        *asked: object,
+    ) -> tuple[Found, ...]:
+        key = hash((id(plan), search))
         with self._lock:
-            found = self._kept.get(id(plan))
+            found = self._kept.get(key)
             if found is None or found[0] is not plan or found[1].cancelled():
-                searched = beside.submit(
-                    worth_of_one_more, problem, plan, seconds=ONE_MORE_S
-                )
-                found = self._kept[id(plan)] = (plan, searched)
-            while len(self._kept) > KEPT:
+                searched = beside.submit(search, *asked, seconds=ONE_MORE_S)
+                found = self._kept[key] = (plan, searched)
+            while len(self._kept) > 2 * KEPT:
                 self._kept.popitem(last=False)
         try:
-            return found[1].result()
+            answer: tuple[Found, ...] = found[1].result()
         except Exception:
             with self._lock:  # whoever asks next has it tried again
-                self._kept.pop(id(plan), None)
+                self._kept.pop(key, None)
             raise
+        return answer
 
 
 ODDS = OddsKept()

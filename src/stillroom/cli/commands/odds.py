@@ -11,6 +11,8 @@ from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.planning.brought_back import BroughtBack, brought_back
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.odds import LESS_MIN, Odds, odds_learned
 from stillroom.planning.odds_words import (
     chance_words,
@@ -63,17 +65,19 @@ def command(
         if one_more
         else ()
     )
+    back = brought_back(plan, seconds=max(0.5, seconds / 3)) if one_more else ()
     if json_:
-        print_json(_as_json(odds, more, problem, answer.timetable))
-    else:
-        _print(
-            odds, more, problem, answer.timetable, own=plan.learned.seals is not None
-        )
+        print_json(_as_json(odds, more, back, problem, answer.timetable))
+        return
+    _print(odds, problem, answer.timetable, own=plan.learned.seals is not None)
+    if more:
+        _print_more(more, plan, problem)
+    if back:
+        _print_back(back, plan, problem)
 
 
 def _print(
     odds: Odds,
-    more: tuple[OneMore, ...],
     problem: Problem,
     plan: Timetable,
     *,
@@ -122,24 +126,50 @@ def _print(
         + ("" if own else ": one jar in 20 to 30 is lost")
         + ")."
     )
-    if more:
-        heading("What one more would bring")
-        columns(
-            [
-                (
-                    m.what,
-                    f"{m.earlier_min} min earlier"
-                    if m.earlier_min
-                    else "no gain found in its time",
-                    f"{at(m.finish_min)}, four days in five by {at(m.likely_min)}",
-                )
-                for m in more
-            ]
-        )
+
+
+def _print_more(more: tuple[OneMore, ...], plan: DayPlan, problem: Problem) -> None:
+    heading("What one more would bring")
+    if plan.left_out:
+        say("To the day as it is planned, without what is left out:")
+    columns(
+        [
+            (
+                m.what,
+                f"{m.earlier_min} min earlier"
+                if m.earlier_min
+                else "no gain found in its time",
+                f"{clock(problem.starts_at, m.finish_min)}, four days in five by "
+                f"{clock(problem.starts_at, m.likely_min)}",
+            )
+            for m in more
+        ]
+    )
+
+
+def _print_back(back: tuple[BroughtBack, ...], plan: DayPlan, problem: Problem) -> None:
+    out = sum(left.jars for left in plan.left_out)
+    heading(f"What one more would bring back of the {out} jars left out")
+    columns(
+        [
+            (
+                b.what,
+                f"{b.jars} jars, done by {clock(problem.starts_at, b.finish_min)}"
+                if b.batches
+                else "none, in its time",
+                ", ".join(name for name, _ in b.batches),
+            )
+            for b in back
+        ]
+    )
 
 
 def _as_json(
-    odds: Odds, more: tuple[OneMore, ...], problem: Problem, plan: Timetable
+    odds: Odds,
+    more: tuple[OneMore, ...],
+    back: tuple[BroughtBack, ...],
+    problem: Problem,
+    plan: Timetable,
 ) -> dict[str, object]:
     return {
         "starts_at": problem.starts_at,
@@ -194,5 +224,14 @@ def _as_json(
                 "four_in_five_by_min": m.likely_min,
             }
             for m in more
+        ],
+        "one_more_brings_back": [
+            {
+                "what": b.what,
+                "jars": b.jars,
+                "batches": [{"batch": name, "jars": n} for name, n in b.batches],
+                "makespan_min": b.finish_min,
+            }
+            for b in back
         ],
     }

@@ -8,7 +8,9 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from stillroom.planning.brought_back import BroughtBack
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.how_long import TIMES_AS_LONG
 from stillroom.planning.odds import LESS_MIN
 from stillroom.planning.odds_words import (
     chance_words,
@@ -39,8 +41,10 @@ def odds_page(request: Request) -> Response:
     since = since_min(request, plan)
     odds = ODDS.of(problem, answer.timetable, plan.learned, since)
     more = None
+    back: tuple[BroughtBack, ...] = ()
     if "more" in request.query_params and since is None:
         more = ONE_MORE.of(problem, answer.timetable, request.app.state.beside)
+        back = ONE_MORE.back_of(plan, request.app.state.beside)
     return page(
         request,
         "odds.html",
@@ -65,7 +69,9 @@ def odds_page(request: Request) -> Response:
         ],
         often=[b for b in odds.broken if b.times_a_day >= OFTEN_A_DAY],
         more=more,
-        more_s=4 * ONE_MORE_S,
+        back=back,
+        out_jars=sum(left.jars for left in plan.left_out),
+        more_s=ONE_MORE_S * (4 + (3 * TIMES_AS_LONG if plan.left_out else 0)),
     )
 
 

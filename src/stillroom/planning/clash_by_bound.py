@@ -15,6 +15,7 @@ from functools import partial
 from stillroom.planning.bounding.together import COARSE, smeared
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.hour_words import comes_at, is_away, leaves_at
 from stillroom.planning.problem import Break, Person, Problem
 from stillroom.planning.windows import window_bound_min
 
@@ -76,13 +77,13 @@ def _rules(problem: Problem) -> Iterator[_Rule]:
             )
             yield _Rule(says, _for(p.id, partial(_without_rest, rest)))
         for gone in p.away:
-            says = f"{p.id} is away {at(gone[0])} to {at(gone[1])}"
+            says = is_away(problem, p, *gone)
             yield _Rule(says, _for(p.id, partial(_without_absence, gone)))
         if p.arrives_min > 0:
-            says = f"{p.id} comes at {at(p.arrives_min)}"
+            says = comes_at(problem, p)
             yield _Rule(says, _for(p.id, lambda q: replace(q, arrives_min=0)))
         if p.leaves_min < end:
-            says = f"{p.id} leaves at {at(p.leaves_min)}"
+            says = leaves_at(problem, p)
             yield _Rule(says, _for(p.id, lambda q: replace(q, leaves_min=end)))
 
 

@@ -9,6 +9,7 @@ from ortools.sat.python import cp_model
 from stillroom.planning.bounds import WHOLE_HANDS
 from stillroom.planning.cpsat.variables import Day, Piece
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.hour_words import comes_at, is_away, leaves_at
 from stillroom.planning.problem import Person
 
 QUARTERS = 4
@@ -150,7 +151,7 @@ def _add_absences(
         return clock_time(day.problem.starts_at, minute)
 
     comes = max(0, person.arrives_min)
-    rules = [(0, comes, f"{person.id} comes at {at(comes)}")]
+    rules = [(0, comes, comes_at(day.problem, person))]
     if guards.sooner and comes:
         earlier = model.new_int_var(0, comes, f"{person.id} comes sooner")
         size = model.new_int_var(0, comes, f"{person.id} is not there for")
@@ -160,7 +161,7 @@ def _add_absences(
         together.add(not_there, QUARTERS)
         rules = []
     for gone, back in person.away:
-        rules.append((gone, back, f"{person.id} is away {at(gone)} to {at(back)}"))
+        rules.append((gone, back, is_away(day.problem, person, gone, back)))
     leaves = person.leaves_min
     if guards.loose and leaves >= day.problem.horizon_min:
         pass  # the end of the day is a rule of its own then
@@ -175,7 +176,7 @@ def _add_absences(
         together.add(gone_home, QUARTERS)
         rules = [(start, min(end, leaves), said) for start, end, said in rules]
     else:
-        rules.append((leaves, h, f"{person.id} leaves at {at(leaves)}"))
+        rules.append((leaves, h, leaves_at(day.problem, person)))
     taken = 0  # absences may overlap; one minute is gone only once
     for start, end, said in sorted(rules):
         begin, end = max(start, taken, 0), min(end, h)

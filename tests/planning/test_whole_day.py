@@ -139,18 +139,27 @@ def test_a_barometer_alone_is_warned_of():
 
 def test_nobody_who_can_lift_is_said_in_words():
     weak = person(can=frozenset({Skill.COLD, Skill.KNIFE, Skill.PAN}))
-    answer = plan_the_day(day(people=(weak,)), seconds=0.5)
-    assert isinstance(answer, Refusal)
-    assert answer.reason == "nobody that day lifts hot jars"
-    assert '"lift"' in answer.instead
+    none = granted(plan_the_day(day(people=(weak,)), seconds=0.5)).answer
+    assert isinstance(none, NoPlan)
+    assert none.clashes == ("nobody that day lifts hot jars",)
+    (help_,) = none.would_help
+    assert '"lift"' in help_
 
 
-def test_a_child_alone_is_refused_in_one_sentence():
+def test_a_child_alone_is_never_shown_at_the_pan_or_lifting():
     child = person(can=frozenset({Skill.COLD}))
-    answer = plan_the_day(day(people=(child,)), seconds=0.5)
-    assert isinstance(answer, Refusal)
-    assert "stirs the hot pan" in answer.reason
-    assert "lifts hot jars" in answer.reason
+    none = granted(plan_the_day(day(people=(child,)), seconds=0.5)).answer
+    assert isinstance(none, NoPlan)
+    assert "nobody that day stirs the hot pan and pours" in none.clashes
+    assert "nobody that day lifts hot jars" in none.clashes
+    like = none.plan_if
+    assert like is not None
+    plan = like.timetable
+    skill = {(b.id, s.id): s.skill for b in like.problem.batches for s in b.steps}
+    hers = {skill[s.batch, s.step] for s in plan.steps if s.person == child.name}
+    assert hers == {Skill.COLD}
+    handled = {who for load in plan.loads for who in (load.lowered_by, load.lifted_by)}
+    assert handled == {"another grown-up"}
 
 
 def test_a_date_that_has_passed_is_said():

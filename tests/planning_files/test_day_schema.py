@@ -129,7 +129,7 @@ def spoiled():
         ("day", "starts", "7.30"),
         ("day", "date", "22 August"),
         ("kitchen", "stove", "wood"),
-        ("kitchen", "counter", 0),
+        ("kitchen", "counter", -1),
         ("kitchen", "colour", "red"),
         ("kitchen", "barometer", "935 hPa"),
         ("kitchen", "barometer_is", "station"),

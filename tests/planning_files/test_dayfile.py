@@ -177,7 +177,7 @@ WRONG = [
         "add thermometer_boils",
     ),
     ('stove = "gas"', 'stove = "glasstop"', "kitchen.stove", 'mean "glass-top"?'),
-    ("counter = 108", "counter = 0", "kitchen.counter", "from 1 to 5000"),
+    ("counter = 108", "counter = -1", "kitchen.counter", "from 0 to 5000"),
     (
         "counter = 108",
         "counter = true",
@@ -238,7 +238,7 @@ WRONG = [
         "kitchen.canners[1].kind",
         "Allowed: boil",
     ),
-    ("quart = 7 }", "quart = 0 }", "kitchen.canners[1].holds", "from 1 to 100"),
+    ("quart = 7 }", "quart = -1 }", "kitchen.canners[1].holds", "from 0 to 100"),
     ("quart = 7 }", "quarts = 7 }", "kitchen.canners[1].holds", 'mean "quart"?'),
     (
         "pint = 9, quart = 7 }",

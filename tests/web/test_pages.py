@@ -9,6 +9,7 @@ from starlette.testclient import TestClient
 from stillroom.book.processes import process_for
 from stillroom.planning.dayfile import demo_day_text, new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.plan import plan_day
 from stillroom.planning.sentence import first_sentence
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Fault, Refusal, Unreadable
@@ -129,6 +130,22 @@ def test_a_day_without_a_plan_says_which_rules_clash(plan: DayPlan) -> None:
     text = plain(pages_of(replace(plan, answer=no_plan)).get("/day").text)
     for words in (*no_plan.clashes, *no_plan.would_help, "Without any one of these"):
         assert words[1:] in text
+
+
+def test_a_day_without_a_plan_shows_one_of_another_day_and_says_so(
+    plan: DayPlan,
+) -> None:
+    assert plan.problem is not None
+    none = plan_day(replace(plan.problem, horizon_min=300), seconds=0.0)
+    assert isinstance(none, NoPlan)
+    assert none.plan_if is not None
+    answers = pages_of(replace(plan, answer=none))
+    text = plain(answers.get("/day").text)
+    assert "A plan for another day than this" in text
+    assert "if the day could run on until" in text
+    assert text.count("It is no plan of this day: do not begin it as it stands.") == 2
+    # and there is nothing to begin at the stove
+    assert "Lower" not in plain(answers.get("/stove").text)
 
 
 def test_a_refused_day_and_an_unreadable_one_are_pages() -> None:

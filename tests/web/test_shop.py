@@ -10,6 +10,7 @@ import pytest
 
 from stillroom.planning.dayfile import check_day, demo_day_text, new_day_text
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import NoPlan
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.planner import Planned, PlanningProcess, plan_text, whole_text
 from stillroom.web.shop import KEPT_PLANS, Shop
@@ -145,7 +146,10 @@ def test_closing_breaks_a_search_off() -> None:
 def test_a_day_that_nobody_in_it_can_work_is_a_value() -> None:
     alone = new_day_text().replace('["cold", "knife", "pan", "lift"]', '["cold"]')
     assert alone != new_day_text()
-    assert isinstance(plan_text(alone, seconds=0.2), Unreadable | Refusal)
+    planned = plan_text(alone, seconds=0.2)
+    assert isinstance(planned, DayPlan)
+    assert isinstance(planned.answer, NoPlan)
+    assert "nobody that day lifts hot jars" in planned.answer.clashes
 
 
 def test_a_planner_whose_pages_have_gone_ends_without_a_word() -> None:

@@ -17,9 +17,10 @@ from stillroom.planning.timetable import (
     NoPlan,
     PlacedLoad,
     PlacedStep,
+    PlanIf,
     Timetable,
 )
-from stillroom.refusal import Caution
+from stillroom.refusal import Caution, Refusal
 
 Json = dict[str, Any]
 
@@ -70,7 +71,6 @@ def goals_as_json(problem: Problem, table: Timetable) -> list[Json]:
 def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
     """Return the contract of ``plan --json``."""
     table = answer.timetable
-    worked = as_worked(problem, table)
     return {
         "day": plan.day.name,
         "starts_at": problem.starts_at,
@@ -85,12 +85,7 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
         "solve_s": round(answer.solve_s, 2),
         "made_by": answer.made_by,
         "batches": [_batch(batch, answer) for batch in plan.batches],
-        "steps": [_step(step, worked) for step in table.steps],
-        "loads": [_load(load, problem) for load in table.loads],
-        "breaks": [
-            {"person": b.person, "start_min": b.start_min, "end_min": b.end_min}
-            for b in table.breaks
-        ],
+        **timetable_as_json(problem, table),
         "learned": [
             {
                 "product": figure.product or None,
@@ -104,6 +99,19 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
             for figure in own_figures(plan)
         ],
         **missing_as_json(plan),
+    }
+
+
+def timetable_as_json(problem: Problem, table: Timetable) -> Json:
+    """Steps, loads and breaks of a timetable."""
+    worked = as_worked(problem, table)
+    return {
+        "steps": [_step(step, worked) for step in table.steps],
+        "loads": [_load(load, problem) for load in table.loads],
+        "breaks": [
+            {"person": b.person, "start_min": b.start_min, "end_min": b.end_min}
+            for b in table.breaks
+        ],
     }
 
 
@@ -194,6 +202,7 @@ def too_much_as_json(none: NoPlan | None) -> Json | None:
         ],
         "why_fewer": none.why_fewer,
         "advice": list(none.advice),
+        "plan_if": plan_if_as_json(none.plan_if),
     }
 
 
@@ -280,4 +289,34 @@ def _load(load: PlacedLoad, problem: Problem) -> Json:
         "boil_min": load.boil_min,
         "out_min": load.out_min,
         "jars": [{"batch": batch, "count": count} for batch, count in load.jars],
+    }
+
+
+def no_plan_as_json(
+    none: NoPlan | None, refusal: Refusal, like: PlanIf | None = None
+) -> Json:
+    """What ``--json`` prints of a day without a plan: the no, and what helps."""
+    return {
+        "refusal": {
+            "reason": refusal.reason,
+            "instead": refusal.instead,
+            "source": refusal.source,
+        },
+        "too_much": too_much_as_json(none),
+        "plan_if": plan_if_as_json(like if none is None else none.plan_if),
+    }
+
+
+def plan_if_as_json(like: PlanIf | None) -> Json | None:
+    """A plan of another day, which says on its face that it is one."""
+    if like is None:
+        return None
+    return {
+        "fits_this_day": False,
+        "says": like.says,
+        "ends": like.ends,
+        "mark": like.mark,
+        "made_by": like.made_by,
+        "makespan_min": like.timetable.finish_min,
+        **timetable_as_json(like.problem, like.timetable),
     }

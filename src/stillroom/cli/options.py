@@ -15,6 +15,26 @@ from stillroom.refusal import Fault, Unreadable, granted
 
 F = TypeVar("F", bound=Callable[..., Any])
 
+MOST_SEARCH_S = 3600.0
+
+
+class SearchSeconds(click.FloatRange):
+    """Seconds for a search: 0, for the plan by hand alone, to an hour."""
+
+    name = "seconds"
+
+    def __init__(self) -> None:
+        super().__init__(0.0, MOST_SEARCH_S)
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """Read them; what is no number, and less than none, is refused."""
+        seconds = float(super().convert(value, param, ctx))
+        if seconds != seconds:
+            self.fail("nan is no number of seconds; give 0 to 3600, such as 8")
+        return seconds
+
 
 def as_json(command: F) -> F:
     """Add ``--json``."""

@@ -7,17 +7,23 @@ import shlex
 import click
 
 from stillroom import measures
-from stillroom.cli.paragraphs import bullet, coloured, columns, heading, say, strong
+from stillroom.cli.clock_lines import print_clock_lines
+from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.plan_if_text import print_plan_if
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.division_words import division_words
 from stillroom.planning.learned_words import apart, own_figures
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
-from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
+from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 
 
-def print_plan(plan: DayPlan) -> None:
-    """Print what matters first, then what is missing, then the day by the clock."""
+def print_plan(plan: DayPlan, *, run_on: bool = False) -> None:
+    """
+    Print what matters first, then what is missing, then the day by the clock.
+
+    With ``run_on`` the plan of a longer day too, where not all of it fits.
+    """
     heading(
         f"{plan.day.name}, {plan.day.date:%A} {plan.day.date.day} {plan.day.date:%B %Y}"
     )
@@ -48,9 +54,15 @@ def print_plan(plan: DayPlan) -> None:
     if isinstance(plan.answer, Answer) and plan.problem is not None:
         sheet = day_sheet(plan.problem, plan.answer.timetable)
         _print_loads(plan, sheet)
-        _print_clock(sheet)
+        heading("By the clock")
+        print_clock_lines(sheet)
+        if plan.too_much is not None:
+            print_plan_if(plan.too_much.plan_if, whole=run_on)
     elif isinstance(plan.answer, NoPlan):
         print_no_plan(plan.answer)
+        print_plan_if(plan.answer.plan_if, whole=True)
+    else:
+        print_plan_if(plan.kitchen_if, whole=True)
     if plan.after_tasks:
         heading("Afterwards")
         for task in plan.after_tasks:
@@ -226,22 +238,3 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
         if b.process
     ):
         bullet(source)
-
-
-def _print_clock(sheet: Sheet) -> None:
-    heading("By the clock")
-    name = max((len(e.who) for e in sheet.entries), default=0)
-    for entry in sheet.entries:
-        click.echo(_line(entry, sheet, name))
-
-
-def _line(entry: Entry, sheet: Sheet, name: int) -> str:
-    times = f"{sheet.clock(entry.start_min):>5}-{sheet.clock(entry.end_min):<5}"
-    about = " · ".join(part for part in (entry.batch, entry.detail) if part)
-    where = f" [{entry.where}]" if entry.where else ""
-    what = entry.what
-    if entry.ink is Ink.HELD:
-        what = strong(f"{entry.what} (do not leave it)")
-    elif entry.ink is Ink.PROCESS and coloured():
-        what = click.style(entry.what, bold=True)
-    return f"  {times} {entry.who:<{name}}  {what}  {about}{where}".rstrip()

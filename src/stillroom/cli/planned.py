@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 import click
 
+from stillroom.cli.options import SearchSeconds
 from stillroom.learning.record import learned_from
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day import Day
@@ -28,7 +29,7 @@ day_file = click.argument(
 )
 seconds = click.option(
     "--seconds",
-    type=click.FloatRange(0.5, 3600.0),
+    type=SearchSeconds(),
     default=8.0,
     show_default=True,
     help="Time that the search for a better plan may take; a day that does not fit "
@@ -96,7 +97,7 @@ def why_not(plan: DayPlan) -> Refusal:
         return Refusal(
             "no timetable fits: " + "; ".join(plan.answer.clashes),
             instead="; ".join(plan.answer.helps) or "want fewer jars",
-            source="the limits in the day file, tried by the solver",
+            source=plan.answer.source,
         )
     return Refusal(
         "no batch can be made: "

@@ -68,7 +68,7 @@ def kitchen_of(table: Table) -> Kitchen:
         pots=_pots(table),
         canners=_canners(table, tuple(burner.name for burner in burners)),
         mills=table.whole("mills", MILLS, 0),
-        counter_places=table.whole("counter", COUNTER, 1),
+        counter_places=table.whole("counter", COUNTER, 0),
         cooling_min=24 * 60 if cooling_min is None else int(cooling_min),
         boils_reading_k=boils_k,
         ice_reading_k=ice_k,
@@ -188,7 +188,7 @@ def _per_jar(
         return {}
     value = table.raw(key)
     if not isinstance(value, dict) or not value:
-        form = f"{key} = {{ pint = {limits[0]} }}"
+        form = f"{key} = {{ pint = {max(1, limits[0])} }}"
         table.fault(key, f"{shown(value)} stands here; write for each jar size: {form}")
         return {}
     counts: dict[str, int] = {}

@@ -13,7 +13,7 @@ from stillroom.methods.method import Checked, Kept, Later, Part, Yield
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Day, Purpose
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoPlan, PlanIf
 from stillroom.refusal import Caution, Refusal
 
 
@@ -143,10 +143,14 @@ class LeftOut:
     """No plan has it beside what is kept: proven, and not only not found."""
     each: tuple[tuple[str, int], ...] = ()
     """(batch, jars) of each of them."""
+    cannot: bool = False
+    """It cannot be made at all as the day stands, room or not."""
 
     @property
     def room(self) -> str:
         """Whether there is no room for it, or none was found."""
+        if self.cannot:
+            return "it cannot be made as the day stands, however long the day is"
         if self.proven:
             return "proven: no plan has room for it beside what is kept"
         return "no room was found for it; that there is none is not proven"
@@ -215,6 +219,8 @@ class DayPlan:
     """What past days taught, as far as the plan uses it."""
     divided: tuple[Divided, ...] = ()
     """Of each product whose jars may be divided in more than one way."""
+    kitchen_if: PlanIf | None = None
+    """Where no batch can be made: a plan of the day with one thing more in it."""
 
     def batch(self, batch_id: str) -> MadeBatch:
         """Return the batch of that id."""

@@ -24,6 +24,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.unworkable import without_these
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
 SEAL_CHECK = Later(
@@ -73,7 +74,7 @@ def fewer(
     shelf = Shelf(found.day.shelf)
     kept = [batch.id for batch in problem.batches]
     out = [batch.id for batch in found.made.batches if batch.id not in kept]
-    reasons = [f"{name}: {reason}" for name in cannot for reason in cannot[name]]
+    assert found.problem is not None
     return Found(
         found.day,
         found.air,
@@ -82,8 +83,7 @@ def fewer(
         problem,
         None,
         (*found.left_out, *left_out_of(found.day, found.made, out, cannot, proven)),
-        why_not
-        or NoPlan(clashes=tuple(reasons), minimal=False, would_help=(), solve_s=0.0),
+        why_not or without_these(found.problem, cannot),
         found.learned,
         found.sized,
     )

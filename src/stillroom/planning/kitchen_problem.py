@@ -11,7 +11,7 @@ from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
 from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_minutes
 from stillroom.methods.method import Filling, Work
-from stillroom.methods.step import Skill, Step
+from stillroom.methods.step import Step
 from stillroom.methods.today import AirToday
 from stillroom.planning.batches import Batched
 from stillroom.planning.day import Day, Helper, Want
@@ -59,32 +59,6 @@ def problem_of(
         wants=_wants(day, made),
         done_by_min=None if day.done_by is None else minute(day.done_by, start),
         first=day.first,
-    )
-
-
-_SKILL_WORDS = {
-    Skill.COLD: "does the cold work: sugar, jars, rims",
-    Skill.KNIFE: "cuts fruit and turns the mill",
-    Skill.PAN: "stirs the hot pan and pours",
-    Skill.LIFT: "lifts hot jars",
-}
-
-
-def nobody_can(problem: Problem) -> Refusal | None:
-    """Say which work nobody can do that day; nothing where somebody can do each."""
-    asked = {str(s.skill) for b in problem.batches for s in b.steps}
-    if any(batch.process for batch in problem.batches):
-        asked.add(str(Skill.LIFT))
-    there = {skill for person in problem.people for skill in person.skills}
-    missing = [skill for skill in Skill if str(skill) in asked - there]
-    if not missing:
-        return None
-    return Refusal(
-        "nobody that day " + ", and nobody ".join(_SKILL_WORDS[s] for s in missing),
-        instead="ask someone who can ("
-        + ", ".join(f'"{skill}"' for skill in missing)
-        + " under what a person can do), or choose goods that need none of it",
-        source="the people of the day file",
     )
 
 

@@ -130,7 +130,9 @@ def left_out_of(
             continue
         one = _left_out(day, made, batch)
         if cannot and batch.id in cannot:
-            one = replace(one, why="; ".join(cannot[batch.id]), proven=True)
+            one = replace(
+                one, why="; ".join(cannot[batch.id]), proven=True, cannot=True
+            )
         elif batch.id in proven:
             one = replace(one, proven=True)
         key = (one.product, one.jar, one.why, one.fruit, str(one.proven))

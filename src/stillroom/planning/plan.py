@@ -27,10 +27,12 @@ from stillroom.planning.lateness import (
     weighted_lateness,
 )
 from stillroom.planning.other_hands import in_calmer_hands
+from stillroom.planning.plan_if import if_it_ran_on, plan_if
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.rinses import rinsed_where_enough
-from stillroom.planning.timetable import Answer, NoPlan, SoFar, Timetable
+from stillroom.planning.timetable import Answer, NoPlan, PlanIf, SoFar, Timetable
+from stillroom.planning.way_changes import Kind
 from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.windows import window_bound_min
 
@@ -42,6 +44,9 @@ BETTER_START_SHARE = 0.12
 
 SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
 """Of the time, kept back for what comes after the search: who does what, the judge."""
+
+LEAST_SEARCH_S = 0.05
+"""Less is no time for a search: the model alone takes longer. [s]"""
 
 SHARES_OF_OPEN_END = (0.45, 0.35)
 """Shares of the time for a day with its end left open, where nothing fits by hand: the
@@ -107,6 +112,7 @@ def plan_day(
     """
     began = time.monotonic()
     refuse_nonsense(problem)
+    seconds, no_time = some_time(seconds)
     known = _known_bound(problem)
     least = known.minute
     if deterministic:
@@ -131,7 +137,10 @@ def plan_day(
     search = Search(until, workers, seed, deterministic, seconds)
     over = None if deterministic else began + seconds
     found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
-    if not found.impossible:
+    if no_time:
+        found.timetable, found.no_search = start, True
+        found.remarks.append(no_time)
+    elif not found.impossible:
         beside = _beside(problem, known, start, search, began)
         shown.beside = beside
         try:
@@ -156,13 +165,14 @@ def plan_day(
                 bound_why=known.why,
                 reached=reached,
             )
-            return NoPlan(
+            none = NoPlan(
                 clashes=(),
                 minimal=False,
                 would_help=(),
                 solve_s=spent,
                 so_far=so_far,
             )
+            return replace(none, plan_if=in_its_stead(problem, none, reached))
         none = no_plan(
             problem,
             impossible=found.impossible,
@@ -175,11 +185,26 @@ def plan_day(
         )
         found.timetable = _fits_after_all(problem, none)
         if found.timetable is None:
-            return none
+            return replace(none, plan_if=in_its_stead(problem, none, reached))
         over = None
         found.remarks.append("it was found while ways out of a full day were tried")
     as_by_hand = None if start is held or start is reached else start
     return _answer(problem, found, first, as_by_hand, shown, known, over)
+
+
+def some_time(seconds: float) -> tuple[float, str]:
+    """
+    Return the seconds there are for a search, and why there is none where so.
+
+    >>> some_time(5.0)
+    (5.0, '')
+    >>> some_time(-1.0)
+    (0.0, '-1 s is no time for a search: this is the plan by hand')
+    """
+    if seconds >= LEAST_SEARCH_S:  # false for nan
+        return seconds, ""
+    why = f"{seconds:g} s is no time for a search: this is the plan by hand"
+    return 0.0, why
 
 
 def _with_end_open(
@@ -218,6 +243,23 @@ def _fits_after_all(problem: Problem, none: NoPlan) -> Timetable | None:
         if not violations(problem, way.timetable):
             return way.timetable
     return None
+
+
+def in_its_stead(
+    problem: Problem, none: NoPlan, reached: Timetable | None
+) -> PlanIf | None:
+    """What is shown in a plan's stead: the best one that overruns, or one by hand."""
+    open_ended = [
+        way.timetable
+        for way in none.ways_out
+        if all(change.kind is Kind.ENDS for change in way.changes)
+    ]
+    if reached is not None:
+        open_ended.append(reached)
+    for plan in sorted(open_ended, key=lambda plan: plan.finish_min):
+        if (ran_on := if_it_ran_on(problem, plan, "the best plan found")) is not None:
+            return ran_on
+    return plan_if(problem)
 
 
 class _Shown:
@@ -329,7 +371,8 @@ def _answer(
         )
     if found.timetable is start or timetable is first:
         made_by = "by hand"
-        remarks.append("the search found nothing better than a plan by hand")
+        if not found.no_search:
+            remarks.append("the search found nothing better than a plan by hand")
     judge(problem, timetable)
     late = weighted_lateness(problem, timetable)
     # a plan that is no later on the wants cannot end before this

@@ -15,16 +15,22 @@ def first_sentence(plan: DayPlan) -> str:
         return "Nothing can be made of this shelf for these wants; the reasons follow."
     made = f"{jars} jars in {_batches(len(plan.batches))}"
     if isinstance(plan.answer, NoPlan) or plan.answer is None or plan.problem is None:
-        return f"{made} do not fit this day; the reasons follow."
+        fit = "do not fit this day"
+        if isinstance(plan.answer, NoPlan) and plan.answer.nothing_can_be_made:
+            fit = "cannot be made this day as it stands"
+        return f"{made} {fit}; the reasons follow."
     starts = plan.problem.starts_at
     done = clock(starts, plan.answer.finish_min)
     if plan.left_out:
+        no_room = "not all that the shelf allows has room"
+        if any(out.cannot for out in plan.left_out):
+            no_room = "not all can be made this day, and why is said below"
         out = sum(one.jars for one in plan.left_out)
         number = sum(len(one.batches) for one in plan.left_out)
         return (
             f"{made} fit this day, done by {done}. {_batches(number)} "
             f"({out} jars) {'is' if number == 1 else 'are'} left out: "
-            "not all that the shelf allows has room."
+            f"{no_room}."
         )
     if plan.answer.proven:
         return f"{made}, done by {done}. No plan for this kitchen can end sooner."

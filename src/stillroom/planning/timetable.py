@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stillroom.planning.problem import Problem
 from stillroom.planning.way_changes import Changes
 
 
@@ -208,6 +209,28 @@ class SoFar:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlanIf:
+    """A plan of a day like one that has none: no plan of that day."""
+
+    says: str
+    """Under what condition: "if the day could run on until 23:40"."""
+    ends: str
+    """When it ends, and by how much that is too late."""
+    mark: str
+    """What is said wherever it is shown."""
+    made_by: str
+    """"a plan by hand", or "the best plan found"."""
+    problem: Problem
+    """The day on which it breaks no rule."""
+    timetable: Timetable
+
+    @property
+    def sentence(self) -> str:
+        """What it is, when it ends, and that it is no plan of this day."""
+        return f"{self.made_by} {self.says}: {self.ends}; {self.mark}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NoPlan:
     """Why nothing fits, in words, and what would help."""
 
@@ -223,6 +246,12 @@ class NoPlan:
     """Why there are fewer than three; empty where there are three."""
     so_far: SoFar | None = None
     """How far the search came, where it was not asked why."""
+    plan_if: PlanIf | None = None
+    """The best plan of a day like it; `None` where none of that helps."""
+    source: str = "the limits in the day file, tried by the solver"
+    """What the reasons rest on."""
+    nothing_can_be_made: bool = False
+    """Not one batch can be made as the day stands, however long it is."""
 
     def with_ways(self, ways: tuple[WayOut, ...], why_fewer: str) -> NoPlan:
         """The same with other ways out."""

@@ -2,13 +2,18 @@
 Batches that nobody and nothing in the day can make, each with its reasons.
 
 The others are planned all the same: one recipe that asks for a lifter of hot jars does
-not stop the freezer.
+not stop the freezer. Where there are no others, the plan of a day like it is shown.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from stillroom.planning.hour_words import DOES, missing_skills
+from stillroom.planning.plan_if import plan_if
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import batch_faults
+from stillroom.planning.timetable import NoPlan
 
 
 def unworkable(problem: Problem) -> dict[str, tuple[str, ...]]:
@@ -23,3 +28,60 @@ def unworkable(problem: Problem) -> dict[str, tuple[str, ...]]:
         for batch in problem.batches
     }
     return {name: reasons for name, reasons in found.items() if reasons}
+
+
+def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> NoPlan:
+    """
+    Say why batches are not made, what would help, and give a plan of a day like it.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day with all of its batches.
+    cannot : mapping of str to tuple of str
+        What `unworkable` says of it.
+    """
+    like = plan_if(problem)
+    helps = _somebody(problem)
+    if not helps and like is not None:
+        helps = [f"it fits {like.says}"]
+    return NoPlan(
+        clashes=_clashes(_nobody(problem), _reasons(cannot)),
+        minimal=False,
+        would_help=tuple(helps),
+        solve_s=0.0,
+        plan_if=like,
+        source="the people and things of the day file",
+        nothing_can_be_made=len(cannot) == len(problem.batches),
+    )
+
+
+def _nobody(problem: Problem) -> list[str]:
+    return [f"nobody that day {DOES[skill]}" for skill in missing_skills(problem)]
+
+
+def _clashes(nobody: list[str], reasons: list[str]) -> tuple[str, ...]:
+    """What nobody does is said once, and not again for every batch."""
+    others = [said for said in reasons if not nobody or "nobody" not in said]
+    return (*nobody, *others)
+
+
+def _somebody(problem: Problem) -> list[str]:
+    missing = missing_skills(problem)
+    if not missing:
+        return []
+    does = " and ".join(DOES[skill] for skill in missing)
+    named = ", ".join(f'"{skill}"' for skill in missing)
+    return [
+        f"ask another grown-up who {does} ({named} under what a person can do), or "
+        "choose goods that need none of it"
+    ]
+
+
+def _reasons(cannot: Mapping[str, tuple[str, ...]]) -> list[str]:
+    """Why each is not made; alike reasons of several batches together."""
+    alike: dict[str, list[str]] = {}
+    for name, reasons in cannot.items():
+        for reason in reasons:
+            alike.setdefault(reason, []).append(name)
+    return [f"{', '.join(names)}: {reason}" for reason, names in alike.items()]

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from stillroom.book.procedures import Procedure
+from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.today import AirToday, air_in
 from stillroom.planning.batches import Batched, keep_only, make_batches
@@ -18,14 +19,16 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.explain import no_plan
 from stillroom.planning.gathered import Found, fewer, whole
 from stillroom.planning.held_plan import Held, KnownPlan, only, what_holds
-from stillroom.planning.kitchen_problem import nobody_can, problem_of
+from stillroom.planning.kitchen_if import kitchen_if
+from stillroom.planning.kitchen_problem import problem_of
 from stillroom.planning.missed_most import a_jar_min, most_missed_first
-from stillroom.planning.plan import plan_day
+from stillroom.planning.plan import in_its_stead, plan_day
 from stillroom.planning.problem import Problem
+from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized, Sizes, better_sizes
 from stillroom.planning.timetable import Answer, NoPlan, SoFar
-from stillroom.planning.unworkable import unworkable
+from stillroom.planning.unworkable import unworkable, without_these
 from stillroom.planning.way_typed import with_typed_ways
 from stillroom.planning.what_fits import Fits, what_fits
 from stillroom.refusal import Refusal
@@ -69,7 +72,7 @@ def plan_the_day(
     Raises
     ------
     Unreadable
-        Where the day cannot be worked by anybody in it: no one who lifts hot jars, say.
+        Where the kitchen or the people make no sense: a rest that fits nowhere, say.
     """
     air = air_in(day.kitchen)
     if isinstance(air, Refusal):
@@ -81,7 +84,15 @@ def plan_the_day(
     began = time.monotonic()
     made = make_batches(day, place, shelf)
     if not made.batches:
-        return whole(Found(day, air, made, shelf, learned=learned))
+
+        def in_another(kitchen: Kitchen) -> Problem | None:
+            """The problem of the day in a kitchen with more in it."""
+            there = replace(place, kitchen=kitchen)
+            other = _problem_again(replace(day, kitchen=kitchen), there, {}, begin)
+            return other if isinstance(other, Problem) and other.batches else None
+
+        nothing = whole(Found(day, air, made, shelf, learned=learned))
+        return replace(nothing, kitchen_if=kitchen_if(day.kitchen, in_another))
     problem = _problem(day, made, air, learned, begin)
     if isinstance(problem, Refusal):
         return problem
@@ -114,11 +125,11 @@ def plan_the_day(
     if not problem.batches:
         return whole(Found(day, air, made, shelf, learned=learned))
     cannot = unworkable(problem)
-    if len(cannot) == len(problem.batches):
-        if (missing := nobody_can(problem)) is not None:
-            return missing
-        cannot = {}  # the planner refuses the whole day, with every fault
     found = Found(day, air, made, shelf, problem, learned=learned, sized=sized)
+    if len(cannot) == len(problem.batches):
+        refuse_nonsense(only(problem, ()))  # faults of the kitchen come first
+        found.answer = without_these(problem, cannot)
+        return whole(found)
     if cannot:
         workable = [b.id for b in problem.batches if b.id not in cannot]
         found = fewer(found, only(problem, workable), cannot)
@@ -174,6 +185,8 @@ def plan_the_day(
         )
         if so_far is not None:
             none = _why_not(found, order, so_far, fits, search, seconds)
+            stead = in_its_stead(problem, none, so_far.reached)
+            none = replace(none, plan_if=stead)
             fits = _as_shown(problem, order, none, fits, planned, again_s)
         as_it_is = next((w for w in none.ways_out if not w.changes), None)
         if as_it_is is not None:

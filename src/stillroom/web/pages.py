@@ -14,6 +14,8 @@ from starlette.responses import HTMLResponse
 from stillroom import measures
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.division_words import division_words
+from stillroom.planning.sheet import Sheet, day_sheet
+from stillroom.planning.timetable import PlanIf
 from stillroom.web import where_done, wording
 
 HERE = Path(__file__).parent
@@ -60,9 +62,15 @@ def templates() -> Environment:
         whole_sentence=wording.whole_sentence,
         linked=where_done.linked,
         division_words=division_words,
+        sheet_of=_sheet_of,
     )
     environment.globals.update(today=dt.date.today)
     return environment
+
+
+def _sheet_of(like: PlanIf) -> Sheet:
+    """The sheet of a plan for another day than this."""
+    return day_sheet(like.problem, like.timetable)
 
 
 def page(

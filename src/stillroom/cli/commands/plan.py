@@ -7,13 +7,13 @@ from typing import Any
 
 import click
 
-from stillroom.cli.contracts import plan_as_json
+from stillroom.cli.contracts import no_plan_as_json, plan_as_json
 from stillroom.cli.day_saved import (
     may_be_written,
     overwrite_option,
     write_day_file,
 )
-from stillroom.cli.options import as_json, print_json
+from stillroom.cli.options import SearchSeconds, as_json, print_json
 from stillroom.cli.plan_text import print_plan
 from stillroom.cli.planned import learned_for, own_days, why_not
 from stillroom.methods.own_class import as_procedure
@@ -21,7 +21,7 @@ from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.two_days import plan_two_days
 from stillroom.planning.what_if import plan_changed
 from stillroom.planning.whole_day import plan_the_day
@@ -38,7 +38,7 @@ from stillroom.refusal import Refused, granted
 )
 @click.option(
     "--seconds",
-    type=click.FloatRange(0.5, 3600.0),
+    type=SearchSeconds(),
     default=8.0,
     show_default=True,
     help="Time that the search for a better plan may take; a day that does not fit "
@@ -70,6 +70,11 @@ from stillroom.refusal import Refused, granted
     is_flag=True,
     help="Count the search by its work, not by the clock: slower, the same plan again.",
 )
+@click.option(
+    "--run-on",
+    is_flag=True,
+    help="Where not all of it fits, print the plan of a longer day too.",
+)
 @own_days
 @as_json
 def command(
@@ -81,6 +86,7 @@ def command(
     overwrite: bool,
     recipes: tuple[Path, ...],
     repeatable: bool,
+    run_on: bool,
     db: str | None,
     as_published: bool,
     json_: bool,
@@ -122,7 +128,7 @@ def command(
                 learned=learned,
                 deterministic=repeatable,
             )
-        _one_day(granted(plan), json_)
+        _one_day(granted(plan), json_, run_on)
         if save is not None:
             write_day_file(save, text, overwrite=overwrite)
             if not json_:
@@ -147,19 +153,23 @@ def command(
         print_json({"days": [_as_json(plan) for plan in days]})
         return
     for plan in days:
-        print_plan(plan)
+        print_plan(plan, run_on=run_on)
 
 
-def _one_day(plan: DayPlan, json_: bool) -> None:
+def _one_day(plan: DayPlan, json_: bool, run_on: bool) -> None:
     if isinstance(plan.answer, Answer):
         if json_:
             print_json(_as_json(plan))
         else:
-            print_plan(plan)
+            print_plan(plan, run_on=run_on)
         return
-    if not json_:
-        print_plan(plan)
-    raise Refused(why_not(plan))
+    no = why_not(plan)
+    if json_:
+        none = plan.answer if isinstance(plan.answer, NoPlan) else None
+        print_json(no_plan_as_json(none, no, plan.kitchen_if))
+        click.get_current_context().exit(3)
+    print_plan(plan)
+    raise Refused(no)
 
 
 def _as_json(plan: DayPlan) -> dict[str, Any]:

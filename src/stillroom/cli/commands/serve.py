@@ -10,6 +10,7 @@ import click
 from click.core import ParameterSource
 
 from stillroom.cli.copied_text import print_pictures
+from stillroom.cli.options import SearchSeconds
 from stillroom.cli.plan_text import print_plan
 from stillroom.learning.record import LearnedKept
 from stillroom.planning.dayfile import LIKE, day_like_text
@@ -44,7 +45,7 @@ PATIENCE_S = 60.0
 )
 @click.option(
     "--seconds",
-    type=click.FloatRange(0.5, 3600.0),
+    type=SearchSeconds(),
     default=8.0,
     show_default=True,
     help="Time that the search for a better plan may take; a day that does not fit "

@@ -7,6 +7,7 @@ from typing import Literal
 
 import click
 
+from stillroom.cli.options import SearchSeconds
 from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.writing import write_whole
 from stillroom.paper.sheets import day_sheet_pdf
@@ -25,7 +26,7 @@ from stillroom.refusal import Fault, Unreadable, granted
 )
 @click.option(
     "--seconds",
-    type=click.FloatRange(0.5, 3600.0),
+    type=SearchSeconds(),
     default=8.0,
     show_default=True,
     help="Time that the search for a better plan may take.",

@@ -77,6 +77,8 @@ class Found:
     """No plan has a smaller finish plus lateness."""
     trace: list[tuple[float, int, int]] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
+    no_search: bool = False
+    """There was no time for one."""
 
 
 def find_timetable(

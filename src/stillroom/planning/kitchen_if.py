@@ -1,0 +1,114 @@
+"""
+What is shown where the kitchen cannot make one batch: the plan with a thing more in it.
+
+A canner with a fire of its own, a large pot, strong burners, or all three; the first
+with which batches come about is planned by hand. It is no plan of the day.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from stillroom.methods.kitchen import Burner, Canner, CannerKind, Kitchen, Pot
+from stillroom.planning.by_hand import by_hand
+from stillroom.planning.check import violations
+from stillroom.planning.daytime import clock_time
+from stillroom.planning.plan_if import NOT_AS_IT_STANDS, plan_if
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import PlanIf
+
+POWER_W = 3500.0
+"""Of a strong burner of a domestic stove. Common practice. [W]"""
+POT_M3 = 0.0142
+"""Of a large pot, 15 qt. Common practice. [m3]"""
+HOLDS = {"half-pint": 9, "pint": 9, "quart": 7}
+"""Jars in a common boiling-water canner. Common practice."""
+
+ProblemOf = Callable[[Kitchen], Problem | None]
+"""The problem of a kitchen; `None` where it makes no batch."""
+
+
+def kitchen_if(kitchen: Kitchen, problem_of: ProblemOf) -> PlanIf | None:
+    """
+    The plan by hand of the same day with a thing more; `None` where none helps.
+
+    Parameters
+    ----------
+    kitchen : Kitchen
+        A kitchen that makes no batch.
+    problem_of : callable
+        The problem of the day in another kitchen.
+    """
+    for says, more in _with_more(kitchen):
+        problem = problem_of(more)
+        if problem is None:
+            continue
+        plan = by_hand(problem, seconds=0.0, shuffles=10)
+        if plan is None or violations(problem, plan):
+            like = plan_if(problem)
+            if like is None:
+                continue
+            return replace(like, says=f"if there were {says} and {like.says[3:]}")
+        return PlanIf(
+            says=f"if there were {says}",
+            ends=f"it ends at {clock_time(problem.starts_at, plan.finish_min)}",
+            mark=NOT_AS_IT_STANDS,
+            made_by="a plan by hand",
+            problem=problem,
+            timetable=plan,
+        )
+    return None
+
+
+def _with_more(kitchen: Kitchen) -> Iterator[tuple[str, Kitchen]]:
+    """One thing more, then all of them."""
+    things = (
+        (f"burners of {POWER_W / 1000:g} kW", _with_strong_burners),
+        ("a pot of 15 qt", _with_pot),
+        ("a boiling-water canner on a fire of its own", _with_canner),
+    )
+    for says, more in things:
+        yield says, more(kitchen)
+    every = kitchen
+    for _, more in things:
+        every = more(every)
+    yield " and ".join(says for says, _ in things), every
+
+
+def _fresh(name: str, taken: Iterator[str]) -> str:
+    names = set(taken)
+    while name in names:
+        name += " too"
+    return name
+
+
+def _with_strong_burners(kitchen: Kitchen) -> Kitchen:
+    strong = tuple(
+        replace(b, power_w=max(b.power_w, POWER_W), largest_pot_m3=None)
+        for b in kitchen.burners
+    )
+    if len(strong) < 2:
+        name = _fresh("one more burner", (b.name for b in strong))
+        strong = (*strong, Burner(name=name, power_w=POWER_W))
+    return replace(kitchen, burners=strong)
+
+
+def _with_pot(kitchen: Kitchen) -> Kitchen:
+    name = _fresh("one more pot", (p.name for p in kitchen.pots))
+    return replace(kitchen, pots=(*kitchen.pots, Pot(name=name, volume_m3=POT_M3)))
+
+
+def _with_canner(kitchen: Kitchen) -> Kitchen:
+    fire = _fresh("fire of the canner", (b.name for b in kitchen.burners))
+    canner = Canner(
+        name=_fresh("one more canner", (c.name for c in kitchen.canners)),
+        kind=CannerKind.BOILING_WATER,
+        stands_on=(fire,),
+        places=HOLDS,
+    )
+    return replace(
+        kitchen,
+        burners=(*kitchen.burners, Burner(name=fire, power_w=POWER_W)),
+        canners=(*kitchen.canners, canner),
+    )

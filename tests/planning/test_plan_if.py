@@ -1,0 +1,215 @@
+"""Where no plan fits, the plan of a day like it is shown, and never as one of this."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+from kitchens import day, juice, kitchen, person, stores
+from planning.small_days import day as small_day
+from planning.small_days import jelly
+from planning.small_days import person as small_person
+from planning.test_bad_input import circular, with_long_boil
+
+from stillroom.methods.kitchen import Burner, Pot
+from stillroom.methods.step import Skill
+from stillroom.planning.check import violations
+from stillroom.planning.day import Day, Want
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.hour_words import comes_at, is_away, leaves_at
+from stillroom.planning.plan import plan_day
+from stillroom.planning.plan_if import NOT_AS_IT_STANDS, if_it_ran_on, plan_if
+from stillroom.planning.problem import Counter, Problem
+from stillroom.planning.timetable import Answer, NoPlan, PlanIf
+from stillroom.planning.unworkable import unworkable, without_these
+from stillroom.planning.whole_day import plan_the_day
+
+NO_LIFT = frozenset({Skill.COLD, Skill.KNIFE, Skill.PAN})
+
+
+def holds(like: PlanIf | None) -> PlanIf:
+    """A plan breaks no rule of the day that it names, and says that it is no plan."""
+    assert like is not None
+    assert violations(like.problem, like.timetable) == ()
+    assert NOT_AS_IT_STANDS in like.sentence
+    return like
+
+
+def planned(today: Day, seconds: float = 1.0) -> DayPlan:
+    plan = plan_the_day(today, seconds=seconds)
+    assert isinstance(plan, DayPlan)
+    return plan
+
+
+def lifts(like: PlanIf) -> set[str]:
+    plan = like.timetable
+    return {who for load in plan.loads for who in (load.lowered_by, load.lifted_by)}
+
+
+# --- nobody lifts -----------------------------------------------------------------
+
+
+def test_with_nobody_to_lift_the_plan_names_when_somebody_would_have_to() -> None:
+    plan = planned(day(people=(person(can=NO_LIFT),)))
+    assert isinstance(plan.answer, NoPlan)
+    assert plan.answer.clashes == ("nobody that day lifts hot jars",)
+    assert plan.answer.nothing_can_be_made
+    like = holds(plan.answer.plan_if)
+    assert lifts(like) == {"another grown-up"}
+    first = min(load.lower_min for load in like.timetable.loads)
+    last = max(load.out_min for load in like.timetable.loads)
+    assert like.says == (
+        "if another grown-up came who lifts hot jars, there "
+        f"{8 + first // 60}:{first % 60:02} to {8 + last // 60}:{last % 60:02}"
+    )
+    # by hand it fits: 16 jars in two batches are over long before eight in the evening
+    assert "after the day's end" not in like.ends
+
+
+@pytest.mark.parametrize("hours", [{"goes": dt.time(9)}, {"comes": dt.time(19, 30)}])
+def test_one_lifter_who_is_gone_is_named_with_what_nobody_else_does(
+    hours: dict[str, dt.time],
+) -> None:
+    others = (person(can=NO_LIFT), person("Bo", **hours))
+    none = planned(day(people=others), seconds=3.0).answer
+    assert isinstance(none, NoPlan)
+    said = "; ".join(none.clashes)
+    assert "and nobody else lifts hot jars" in said, none.clashes
+    like = holds(none.plan_if)
+    assert "Ada" not in lifts(like)
+
+
+def test_hours_say_what_nobody_else_does_then() -> None:
+    ada = small_person("Ada", skills=NO_LIFT)
+    bo = small_person("Bo", arrives_min=30, leaves_min=200, away=((60, 90),))
+    problem = small_day(jelly(), people=(ada, bo))
+    assert leaves_at(problem, bo) == (
+        "Bo leaves at 11:20, and nobody else lifts hot jars after that"
+    )
+    assert comes_at(problem, bo) == (
+        "Bo comes at 08:30, and nobody else lifts hot jars before that"
+    )
+    assert is_away(problem, bo, 60, 90) == (
+        "Bo is away 09:00 to 09:30, and nobody else lifts hot jars then"
+    )
+
+
+def test_hours_say_no_more_where_somebody_else_does_it_or_nobody_is_there() -> None:
+    bo = small_person("Bo", leaves_min=200)
+    alone = small_day(jelly(), people=(bo,))
+    assert leaves_at(alone, bo) == "Bo leaves at 11:20"
+    two = small_day(jelly(), people=(bo, small_person("Cy")))
+    assert leaves_at(two, bo) == "Bo leaves at 11:20"
+
+
+# --- the end of the day -----------------------------------------------------------
+
+
+def test_a_plan_that_overruns_says_by_how_much() -> None:
+    # one batch takes 76 min: it ends at 9:16, and the day at 9:00
+    problem = replace(small_day(jelly()), horizon_min=60)
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    like = holds(none.plan_if)
+    assert like.says == "if the day could run on until 09:16"
+    assert like.ends == "it ends at 09:16, 16 min after the day's end"
+    assert like.problem.horizon_min == 76
+
+
+def test_it_is_there_without_an_explanation_and_without_time() -> None:
+    problem = replace(small_day(jelly()), horizon_min=60)
+    for seconds, explain in ((0.5, False), (0.0, True), (float("nan"), True)):
+        none = plan_day(problem, seconds=seconds, explain=explain)
+        assert isinstance(none, NoPlan)
+        holds(none.plan_if)
+
+
+def test_a_plan_that_fits_is_no_plan_of_a_longer_day() -> None:
+    problem = small_day(jelly())
+    answer = plan_day(problem, seconds=0.5)
+    assert isinstance(answer, Answer)
+    assert if_it_ran_on(problem, answer.timetable, "the best plan found") is None
+
+
+def test_a_step_longer_than_the_day_is_shown_on_a_longer_one() -> None:
+    problem = small_day(with_long_boil())  # 1000 min; the day has 480
+    none = without_these(problem, unworkable(problem))
+    assert "boil takes 1000 min; the day has 480" in none.clashes[0]
+    like = holds(none.plan_if)
+    assert like.timetable.finish_min > 1000
+
+
+def test_circular_links_have_no_plan_on_any_day() -> None:
+    problem = small_day(circular())
+    none = without_these(problem, unworkable(problem))
+    assert "go in a circle or contradict each other" in none.clashes[0]
+    assert none.plan_if is None
+    assert none.would_help == ()
+
+
+def test_beside_circular_links_the_rest_is_shown_and_the_circle_named() -> None:
+    problem = small_day(circular("a"), with_long_boil("b"))
+    like = holds(plan_if(problem))
+    assert like.ends.endswith("; a cannot be made even so")
+
+
+# --- zero capacity ----------------------------------------------------------------
+
+
+def test_a_counter_without_a_place_is_shown_with_room() -> None:
+    problem = small_day(jelly(), counter=Counter(places=0, cooling_min=1440))
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    assert none.clashes == (
+        "8 jars are to cool for 24 h; the counter has room for 0",
+    )  # fmt: skip
+    like = holds(none.plan_if)
+    assert like.says == "if there were room for 8 more jars to cool"
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"canners": ()}, "if there were a boiling-water canner on a fire of its own"),
+        (
+            {"pots": (Pot(name="small", volume_m3=0.001),)},
+            "if there were a pot of 15 qt",
+        ),
+        (
+            {"burners": (Burner(name="front right", power_w=300.0),)},
+            "if there were burners of 3.5 kW",
+        ),
+    ],
+)
+def test_a_kitchen_that_makes_nothing_is_shown_with_what_it_lacks(
+    changes: dict[str, object], says: str
+) -> None:
+    plan = planned(day(kitchen=kitchen(**changes)))
+    assert plan.answer is None
+    assert plan.unmet
+    assert holds(plan.kitchen_if).says == says
+
+
+def test_where_the_shelf_is_what_lacks_no_kitchen_helps() -> None:
+    want = Want(product="plum jelly", jars=7, jar="half-pint")
+    plan = planned(day(want, shelf=(juice("apple juice"), *stores())))
+    assert plan.answer is None
+    assert plan.kitchen_if is None
+
+
+# --- no time ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("seconds", [0.0, 0.01, -3.0, float("nan"), float("-inf")])
+def test_without_time_for_a_search_the_plan_by_hand_is_marked_as_such(
+    seconds: float,
+) -> None:
+    problem: Problem = small_day(jelly("a"), jelly("b"))
+    answer = plan_day(problem, seconds=seconds)
+    assert isinstance(answer, Answer)
+    assert answer.made_by == "by hand"
+    assert violations(problem, answer.timetable) == ()
+    assert f"{seconds:g} s is no time for a search: this is the plan by hand" in (
+        answer.remarks
+    )

@@ -217,8 +217,8 @@ def _with_end_open(
         part.until = time.monotonic() + share * seconds
         part.until = min(part.until, search.until)
         reached = with_end_open(problem, part, reached)
-        if reached is None:
-            continue
+        if reached is None:  # however long the day were
+            break
         if _is_far(problem, reached) or not violations(problem, reached):
             break
     return reached

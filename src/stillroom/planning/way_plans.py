@@ -34,6 +34,10 @@ SMALL_ORDERS_S = 0.1
 ORDERS = 40
 """The same where work is counted."""
 SHUFFLES = 3
+HOPELESS = 3
+"""Where so many orders do not fit into a day without end, none will."""
+SHARE_OF_FIRST = 0.3
+"""Of the time, at most, for the first of them."""
 FIRST_ORDERS, FEW_ORDERS = 30, 2
 """Orders of a large day by hand, where no plan of one like it is known; where one is.
 """
@@ -105,7 +109,8 @@ def how_soon(
     if held is None and is_small(problem):
         first = by_hand(problem, seconds=0.0, shuffles=SHUFFLES)
     elif held is None:
-        first = _first_of_many(problem, FIRST_ORDERS if like is None else FEW_ORDERS)
+        orders = FIRST_ORDERS if like is None else FEW_ORDERS
+        first = _first_of_many(problem, orders, at)
     first = _sooner(held, first)
     if first is not None and first.finish_min <= enough:
         return Soonest(first, 0)
@@ -125,7 +130,7 @@ def how_soon(
     return Soonest(in_other_orders(problem, first, enough, at, ORDERS_S), 0)
 
 
-def _first_of_many(problem: Problem, shuffles: int) -> Timetable | None:
+def _first_of_many(problem: Problem, shuffles: int, at: Time) -> Timetable | None:
     """
     The plan by hand that ends soonest, of the simple orders and so many shuffled ones.
 
@@ -133,8 +138,13 @@ def _first_of_many(problem: Problem, shuffles: int) -> Timetable | None:
     bad one: on the demo day 660 min, and 470 min as the best of sixty.
     """
     best: Timetable | None = None
+    until = at.left() * (1 - SHARE_OF_FIRST)
     shuffled = islice(shuffled_orders(problem, 1), shuffles)
-    for order in (list(problem.batches), *shuffled):
+    for n, order in enumerate((list(problem.batches), *shuffled)):
+        if best is None and n >= HOPELESS:
+            break  # say, more jars than the counter ever holds
+        if best is not None and not at.counted and at.left() < until:
+            break
         for keeps in (False, True):
             day = problem if best is None else _no_longer_than(problem, best)
             by = None if best is None else best.finish_min

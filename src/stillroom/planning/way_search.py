@@ -45,6 +45,7 @@ from stillroom.planning.way_found import (
     settled,
 )
 from stillroom.planning.way_hours import Given, Hours, all_hours
+from stillroom.planning.way_less import at_the_start, with_one_less
 from stillroom.planning.way_plans import (
     Time,
     how_soon,
@@ -68,6 +69,10 @@ LIKELY_GAIN = 0.93
 HOURS_TAKE_LONG = 30
 """Hours other than a large day's end take many looks: so much dearer goes first."""
 LEAST_S = 0.15
+AT_LEAST = 4
+"""So much is looked at, whatever the time: the day's own hours, and its room."""
+MOST_LEFT_OUT = 8
+"""So many ways are tried with one batch less, where there are too few."""
 
 
 @dataclass(slots=True)
@@ -159,6 +164,7 @@ class Finder:
         kept = SHARE_FOR_BOTH_ENDS * self.time.left()
         turns = (1 - SHARE_OF_LOOKING) * self.time.turns
         self._push((), room=False)
+        looked = 0
         while self.open_:
             best = self.best()
             enough = len(best) == WAYS
@@ -169,8 +175,9 @@ class Finder:
                 # what only changes more than another may be made a way of its own
                 turn = enough or any(not w.least for w in self.found if w not in best)
                 late = left < kept or (turn and time.monotonic() > until)
-            if late:
+            if late and looked >= AT_LEAST:
                 break
+            looked += 1
             _, _, node, adds = heapq.heappop(self.open_)
             if self.costs.least(node, adds=adds) >= self._third():
                 self.put_by.append((node, adds))
@@ -199,6 +206,22 @@ class Finder:
             else:
                 self._look_at(node)
         self.exhausted = not self.open_
+
+    def follow_up(self) -> None:
+        """What follows from the ways that are there, where there are too few."""
+        tried = 0
+        for way in self.best():
+            for other in at_the_start(self.problem, way):
+                self._note(other)
+            for more in self._one_more(way.node.firm):
+                if len(self.best()) == WAYS or tried == MOST_LEFT_OUT:
+                    return
+                if more[-1].kind is Kind.LEAVE_OUT:
+                    tried += 1
+                    firm = _sorted(more)
+                    less = with_one_less(self.problem, way, firm, self.time)
+                    if less is not None:
+                        self._note(less)
 
     def _share_minutes(self) -> None:
         """The fewest minutes, shared among all hours: they may be fewer than of one."""

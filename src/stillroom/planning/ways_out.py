@@ -99,6 +99,8 @@ def ways_out(
     if len(finder.best()) < WAYS and not finder.time.is_over():
         finder.look_on()
         finder.make_cheaper()
+    if len(finder.best()) < WAYS:
+        finder.follow_up()
     best = finder.best()
     ways = []
     for left, way in zip(range(len(best), 0, -1), best, strict=True):

@@ -17,11 +17,12 @@ from stillroom.planning.way_hours import Hours
 from stillroom.planning.way_plans import LONGER_DAY_MIN, Time, how_soon
 
 
-def at_the_start(problem: Problem, way: Way) -> Iterator[Way]:
+def at_the_start(problem: Problem, way: Way, time: Time) -> Iterator[Way]:
     """
     The same minutes at the day's start, all or half of them; if the judge passes it.
 
-    The plan stays as it is, and its first minute is an earlier one.
+    The plan stays as it is, and its first minute is an earlier one; where a rest or
+    what is ready at an hour stands against that, its order of work is kept.
     """
     ends = [c.amount for c in way.changes if c.kind is Kind.ENDS]
     if len(ends) != 1 or way.node.room or not way.node.hours.is_plain:
@@ -36,9 +37,25 @@ def at_the_start(problem: Problem, way: Way) -> Iterator[Way]:
         both = (starts, later) if over > earlier else (starts,)
         node = replace(way.node, hours=Hours(at_end=False))
         found = settled(problem, node, both, way.plan, least=False)
+        if found is None:
+            found = _in_order_again(problem, way, starts, time)
         if found is not None:
             found.tried = 2  # its minutes are no one figure to be made less
             yield found
+
+
+def _in_order_again(
+    problem: Problem, way: Way, starts: Change, time: Time
+) -> Way | None:
+    """The day started earlier, its work in the same order; its end later if need be."""
+    node = replace(way.node, firm=(*way.node.firm, starts))
+    day = base_of(problem, node)
+    longer = ending_later(day, LONGER_DAY_MIN)
+    plan = how_soon(longer, way.plan, day.horizon_min, time).plan
+    given = None if plan is None else node.hours.by_end(day, plan)
+    if plan is None or given is None:
+        return None
+    return settled(problem, node, given.changes, plan, least=False)
 
 
 def with_one_less(problem: Problem, way: Way, firm: Changes, time: Time) -> Way | None:

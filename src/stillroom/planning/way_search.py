@@ -211,7 +211,7 @@ class Finder:
         """What follows from the ways that are there, where there are too few."""
         tried = 0
         for way in self.best():
-            for other in at_the_start(self.problem, way):
+            for other in at_the_start(self.problem, way, self.time):
                 self._note(other)
             for more in self._one_more(way.node.firm):
                 if len(self.best()) == WAYS or tried == MOST_LEFT_OUT:

@@ -82,7 +82,7 @@ def running(plan: DayPlan, minute: int):
 
 def test_a_day_that_has_not_begun_has_nothing_to_plan_again(kitchen):
     page = kitchen.client.get("/again")
-    assert "begin the day at the stove" in page.text
+    assert "Begin the day at the stove" in page.text
     assert "Plan the rest again" not in kitchen.client.get("/day").text
 
 

@@ -12,7 +12,9 @@ from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Checked, Kept, Later, Part, Yield
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Day, Purpose
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.problem import Process as LoadProcess
+from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.timetable import Answer, NoPlan, PlanIf
 from stillroom.refusal import Caution, Refusal
 
@@ -157,6 +159,18 @@ class LeftOut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Spare:
+    """A batch that was left out, as it would be planned if it is taken in after all."""
+
+    made: MadeBatch
+    batch: Batch
+    processes: tuple[LoadProcess, ...]
+    wants: tuple[DueWant, ...]
+    thaws_min: int = 0
+    """Its juice or fruit stays frozen: so long it thaws in cold water at most. [min]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Divided:
     """How the jars of a pack were divided into pots, beside the plain rule."""
 
@@ -217,6 +231,8 @@ class DayPlan:
     """Why not all of them fit; `None` where they do, or where nothing fits at all."""
     learned: Learned = AS_PUBLISHED
     """What past days taught, as far as the plan uses it."""
+    spare: tuple[Spare, ...] = ()
+    """The batches that were left out and could be worked."""
     divided: tuple[Divided, ...] = ()
     """Of each product whose jars may be divided in more than one way."""
     kitchen_if: PlanIf | None = None

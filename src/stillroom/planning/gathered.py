@@ -16,13 +16,14 @@ from stillroom.methods.today import AirToday
 from stillroom.planning.around import after_tasks, evening_tasks
 from stillroom.planning.batches import Batched, keep_only
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import After, DayPlan, LeftOut, Task
+from stillroom.planning.dayplan import After, DayPlan, LeftOut, Spare, Task
 from stillroom.planning.kitchen_problem import minute
 from stillroom.planning.leftovers import evening_before, leftovers
 from stillroom.planning.missed_most import left_out_of
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized
+from stillroom.planning.spares import spares_of
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.unworkable import without_these
 from stillroom.refusal import COMMON_PRACTICE, Caution
@@ -61,6 +62,7 @@ class Found:
     too_much: NoPlan | None = None
     learned: Learned = AS_PUBLISHED
     sized: Sized | None = None
+    spare: tuple[Spare, ...] = ()
 
 
 def fewer(
@@ -86,6 +88,7 @@ def fewer(
         why_not or without_these(found.problem, cannot),
         found.learned,
         found.sized,
+        (*found.spare, *spares_of(found.day, found.made, found.problem, out, cannot)),
     )
 
 
@@ -113,6 +116,7 @@ def whole(found: Found) -> DayPlan:
         left_out=found.left_out,
         too_much=found.too_much,
         learned=found.learned,
+        spare=found.spare,
         divided=() if found.sized is None else found.sized.told,
     )
 

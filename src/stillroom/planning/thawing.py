@@ -26,16 +26,36 @@ def thawing_words(bag_m3: float) -> str:
     >>> print(thawing_words(5 * 2.365882365e-4).partition(";")[0])
     A bag lying flat, 1.2 in thick, takes 21 to 49 h there (an estimate)
     """
-    thick = min(THICKEST_M, max(THINNEST_M, bag_m3 / FLAT_BAG_M2))
-    there, water = (
-        estimated_thawing(
-            Shape.SLAB, thick, water_share=FRUIT_WATER, around_k=around, in_water=wet
-        )
-        for around, wet in ((FRIDGE_K, False), (COLD_TAP_K, True))
+    thick = _thick_m(bag_m3)
+    there = estimated_thawing(
+        Shape.SLAB, thick, water_share=FRUIT_WATER, around_k=FRIDGE_K, in_water=False
     )
-    longest_h = max(1, round(water.high))
+    longest_h = longest_in_water_h(bag_m3)
     return (
         f"A bag lying flat, {thick / 0.0254:.1f} in thick, takes {there.low:.0f} to "
         f"{there.high:.0f} h there (an estimate); what is still hard in the morning "
         f"thaws closed in cold water, changed now and then, within {longest_h} h."
     )
+
+
+def longest_in_water_h(bag_m3: float | None) -> int:
+    """
+    How long a frozen bag thaws in cold water at most, an estimate; whole hours. [h]
+
+    What is frozen in no bag, fruit by its mass, is taken for the thickest one.
+
+    >>> longest_in_water_h(5 * 2.365882365e-4)
+    2
+    """
+    water = estimated_thawing(
+        Shape.SLAB,
+        THICKEST_M if bag_m3 is None else _thick_m(bag_m3),
+        water_share=FRUIT_WATER,
+        around_k=COLD_TAP_K,
+        in_water=True,
+    )
+    return max(1, round(water.high))
+
+
+def _thick_m(bag_m3: float) -> float:
+    return min(THICKEST_M, max(THINNEST_M, bag_m3 / FLAT_BAG_M2))

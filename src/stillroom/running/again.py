@@ -13,15 +13,16 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.planning.as_known import Known, as_known
 from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
-from stillroom.planning.dayplan import MadeBatch
+from stillroom.planning.dayplan import MadeBatch, Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.replan import SECONDS, Replanned
 from stillroom.planning.replan_changed import replan_changed
+from stillroom.planning.take_in import Room, has_room, rooms, take_in
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
-from stillroom.running.events import KeptPlan, LeftOut
+from stillroom.running.events import KeptPlan, LeftOut, RunBatch
 from stillroom.running.fold import RunState
 from stillroom.running.loads import loads_in, named_on
 from stillroom.running.so_far import said_of_the_day
@@ -30,6 +31,8 @@ HARDER = 2
 """So many times as long is searched where hands or a canner are gone."""
 OFFERS_S = 1.8
 """For trying which batch might be left out. [s]"""
+ROOMS_S = 4.0
+"""For trying which batch that was left out has room now. [s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,11 +43,13 @@ class Told:
     """(batch, step) that runs to the minutes that it still needs."""
     not_begun: frozenset[Key] = frozenset()
     changes: Changes = field(default_factory=Changes)
+    taken: tuple[str, ...] = ()
+    """Batches that were left out and are taken in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Again:
-    """A day planned again, with what may be left out."""
+    """A day planned again, with what may be left out, or taken in."""
 
     seen: int
     """Events of the run that it knows."""
@@ -54,6 +59,10 @@ class Again:
     known: Known
     found: Replanned
     offers: tuple[Offer, ...]
+    rooms: tuple[Room, ...] = ()
+    """Batches that were left out in the morning and have room now."""
+    spares: tuple[Spare, ...] = ()
+    """Those of ``told.taken``."""
 
 
 def plan_again(
@@ -63,6 +72,7 @@ def plan_again(
     *,
     seconds: float = SECONDS,
     offers_s: float = OFFERS_S,
+    spares: Sequence[Spare] = (),
 ) -> Again | Refusal:
     """
     Plan the rest of a run again.
@@ -78,7 +88,9 @@ def plan_again(
     seconds : float
         For the plan. [s]
     offers_s : float
-        For trying which batch might be left out, where that may help. [s]
+        For trying which batch might be left out, where that may help, or taken in. [s]
+    spares : sequence of Spare
+        Batches that the run is without, the most missed first.
     """
     plan = state.plan
     if plan is None or state.begun_at is None:
@@ -95,16 +107,33 @@ def plan_again(
         not_begun=told.not_begun,
     )
     known = as_known(plan.problem, plan.timetable, now, said)
-    changed = with_changes(plan.problem, plan.timetable, known.happened, told.changes)
-    if isinstance(changed, Refusal):
-        return changed
+    taken = [spare for spare in spares if spare.batch.id in told.taken]
+    unknown = set(told.taken) - {spare.batch.id for spare in taken}
+    if unknown:
+        names = ", ".join(spare.batch.id for spare in spares) or "none"
+        return Refusal(
+            f'"{min(unknown)[:80]}" is no batch that was left out of this day',
+            instead=f"choose one of these: {names}",
+            source=OUR_PLAN,
+        )
     promised = plan.timetable.finish_min
-    if told.changes.leaves_min or told.changes.broken:
+    if told.changes.leaves_min or told.changes.broken or taken:
         seconds *= HARDER
     try:
-        found = replan_changed(
-            changed, known.happened, seconds=seconds, promised_min=promised
-        )
+        found = _found(plan, known, told.changes, taken, seconds, promised)
+        if isinstance(found, Refusal):
+            return found
+        room: tuple[Room, ...] = ()
+        if not taken and spares and has_room(found) and found.later_min <= 0:
+            room = rooms(
+                plan.problem,
+                plan.timetable,
+                known.happened,
+                spares,
+                told.changes,
+                found,
+                seconds=ROOMS_S,
+            )
     except BrokenPlan as broken:
         return Refusal(
             f"what has happened does not go together for the planner: {broken}",
@@ -113,7 +142,7 @@ def plan_again(
             source=OUR_PLAN,
         )
     helpful: tuple[Offer, ...] = ()
-    if found.later_min > 0 or gives_way_min(found):
+    if not taken and (found.later_min > 0 or gives_way_min(found)):
         helpful = offers(
             plan.problem,
             plan.timetable,
@@ -129,6 +158,43 @@ def plan_again(
         known=known,
         found=found,
         offers=helpful,
+        rooms=room,
+        spares=tuple(taken),
+    )
+
+
+def _found(
+    plan: KeptPlan,
+    known: Known,
+    changes: Changes,
+    taken: Sequence[Spare],
+    seconds: float,
+    promised: int,
+) -> Replanned | Refusal:
+    """The rest of the day, with what is taken in."""
+    happened = known.happened
+    if taken:
+        return take_in(
+            plan.problem,
+            plan.timetable,
+            happened,
+            taken,
+            changes,
+            seconds=seconds,
+            promised_min=promised,
+        )
+    changed = with_changes(plan.problem, plan.timetable, happened, changes)
+    if isinstance(changed, Refusal):
+        return changed
+    return replan_changed(changed, happened, seconds=seconds, promised_min=promised)
+
+
+def with_room(again: Again, room: Room) -> Again:
+    """Return the same with a batch taken in, as it was offered."""
+    told = replace(again.told, taken=(*again.told.taken, room.batch))
+    spares = (*again.spares, room.spare)
+    return replace(
+        again, told=told, found=room.found, offers=(), rooms=(), spares=spares
     )
 
 
@@ -153,8 +219,14 @@ def taking(
     batches: Sequence[MadeBatch],
     at: dt.datetime,
     sentence: str,
+    taken_in: tuple[RunBatch, ...] = (),
 ) -> TakePlan:
-    """Return the command that takes a plan over as it was shown."""
+    """
+    Return the command that takes a plan over as it was shown.
+
+    ``batches`` are all of the day, also those that are taken in; ``taken_in`` are these
+    as the run knows a batch.
+    """
     made = {batch.id: batch for batch in batches}
     found = again.found
     loads = loads_in(found.problem, found.new, batches)
@@ -173,4 +245,5 @@ def taking(
             LeftOut(batch=name, keeps=keeps_of(made[name]) if name in made else ())
             for name in again.told.changes.dropped
         ),
+        taken_in=taken_in,
     )

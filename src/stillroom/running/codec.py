@@ -29,10 +29,10 @@ def to_entry(event: AnyEvent) -> Entry:
     )
 
 
-UPCASTS = {("day-begun", 1): 2}
+UPCASTS = {("day-begun", 1): 2, ("plan-taken", 1): 2}
 """
 Versions whose bodies are read as a later one: from 1 to 2 a key was added and none
-changed, so the batches of an old day stay unknown.
+changed, so the batches of an old day stay unknown; nothing was taken in before.
 """
 
 

@@ -98,6 +98,8 @@ class TakePlan(Asked):
     left_out: tuple[LeftOut, ...] = ()
     over: tuple[tuple[str, str], ...] = ()
     """(batch, step) that is taken to be over, said done or not."""
+    taken_in: tuple[RunBatch, ...] = ()
+    """Batches that the day was begun without."""
 
 
 Command = (

@@ -155,6 +155,7 @@ def _take_plan(state: RunState, command: TakePlan) -> Decision:
             sentence=command.sentence,
             left_out=command.left_out,
             over=command.over,
+            taken_in=command.taken_in,
             occurred_at=command.at,
         ),
     )

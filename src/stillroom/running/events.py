@@ -220,7 +220,7 @@ class PlanTaken(Event):
     """The rest of the day was planned again, and that plan was taken over."""
 
     kind: ClassVar[str] = "plan-taken"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: taken_in; see codec
     plan: KeptPlan
     loads: tuple[RunLoad, ...]
     """All loads of the day as they are now meant, those that have begun included."""
@@ -229,6 +229,8 @@ class PlanTaken(Event):
     left_out: tuple[LeftOut, ...] = ()
     over: tuple[tuple[str, str], ...] = ()
     """(batch, step) that was taken to be over then, said done or not."""
+    taken_in: tuple[RunBatch, ...] = ()
+    """Batches that the day was begun without; none before version 2."""
 
 
 AnyEvent = (

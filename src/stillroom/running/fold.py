@@ -184,9 +184,12 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 load,
                 lambda run: replace(run, broken=(*run.broken, (batch, crack))),
             )
-        case PlanTaken(plan=plan, loads=loads, over=over):
+        case PlanTaken(plan=plan, loads=loads, over=over, taken_in=taken_in):
+            known = {batch.id for batch in state.batches}
+            more = tuple(batch for batch in taken_in if batch.id not in known)
             return replace(
                 state,
+                batches=(*state.batches, *more),
                 steps_done=state.steps_done | {*over},
                 plan=plan,
                 taken=(*state.taken, event),

@@ -35,7 +35,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     Return the plan of a day as the run goes by it.
 
     It is ``plan`` itself where the run has none of its own, or was begun by another day
-    file. What was left out since is no batch of it any more.
+    file. What was left out since is no batch of it any more, what was taken in is one.
     """
     mine, answer = state.plan, plan.answer
     if mine is None or mine.of != mark_of(day_text) or not isinstance(answer, Answer):
@@ -47,10 +47,13 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     again = bool(state.taken)
     known = answer.lower_bound_min if not again and late <= answer.lateness else 0
     out = {left.batch for taken in state.taken for left in taken.left_out}
+    # what was left out and taken in again has jars again
+    here = {b.id for b in mine.problem.batches if b.jars or b.id not in out}
+    made = (*plan.batches, *(spare.made for spare in plan.spare))
     return replace(
         plan,
         problem=mine.problem,
-        batches=tuple(b for b in plan.batches if b.id not in out),
+        batches=tuple(b for b in made if b.id in here),
         answer=replace(
             answer,
             timetable=_named(mine.timetable, state),

@@ -21,6 +21,7 @@ RECENTLY_MIN = 20
 MOST_ASKED = 12
 LONGEST_MORE_MIN = 600
 MORE, NOT_BEGUN, LEAVES, BROKEN, DROP = "more", "not-begun", "leaves", "broken", "drop"
+TAKE = "take-in"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,6 +126,7 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
             broken=tuple(c for c in fields.get(BROKEN, []) if c in canners),
             dropped=tuple(dict.fromkeys(fields.get(DROP, []))),
         ),
+        taken=tuple(dict.fromkeys(fields.get(TAKE, []))),
     )
 
 

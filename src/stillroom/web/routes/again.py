@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -11,14 +12,27 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.as_known import Known, as_known
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, Spare
 from stillroom.planning.replan import PUT_OFF
 from stillroom.planning.sheet import clock
+from stillroom.planning.spares import spares_for
+from stillroom.planning.take_in import has_room
+from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal, Refused, Unreadable
-from stillroom.running.again import Again, Told, keeps_of, plan_again, taking, without
+from stillroom.running.again import (
+    Again,
+    Told,
+    keeps_of,
+    plan_again,
+    taking,
+    with_room,
+    without,
+)
+from stillroom.running.batches import batches_of
 from stillroom.running.clock import WallClock
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_at_the_stove, state_of
+from stillroom.running.kept_plan import mark_of
 from stillroom.running.so_far import said_of_the_day
 from stillroom.web.again_form import droppable, leaving_fields, read_told, under_way
 from stillroom.web.again_kept import AgainKept
@@ -53,7 +67,8 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         told = read_told(fields, state.plan.problem)
     except Unreadable as unreadable:
         return _ask(request, fields, unreadable.faults)
-    asked = request.app.state.beside.submit(plan_again, state, at, told)
+    spares = _spares(request, state)
+    asked = request.app.state.beside.submit(plan_again, state, at, told, spares=spares)
     again = asked.result(timeout=PATIENCE_S)
     if isinstance(again, Refusal):
         return _ask(request, fields, (), refusal=again)
@@ -94,7 +109,11 @@ def _shown(
             (offer, _kept(request).keep(without(again, offer)), made.get(offer.batch))
             for offer in again.offers
         ],
+        rooms=[
+            (room, _kept(request).keep(with_room(again, room))) for room in again.rooms
+        ],
         left_out=[(b, made.get(b, ())) for b in again.told.changes.dropped],
+        room=has_room(found),
         assumed=_assumed(again.known),
     )
 
@@ -114,7 +133,15 @@ def _take_it(request: Request) -> Response:
     if not isinstance(plan, DayPlan):
         return _gone(request)
     said = again.found.sentence
-    command = taking(again, state, plan.batches, at, said)
+    spare = (*plan.spare, *again.spares)
+    batches = {b.id: b for b in (*plan.batches, *(s.made for s in spare))}
+    taken = replace(
+        plan,
+        problem=again.found.problem,
+        batches=tuple(s.made for s in again.spares),
+        answer=_placed(plan, again),
+    )
+    command = taking(again, state, tuple(batches.values()), at, said, batches_of(taken))
     try:
         handle(
             command, run, ledger=request.app.state.records.ledger, key=f"again {name}"
@@ -122,6 +149,24 @@ def _take_it(request: Request) -> Response:
     except Refused as refused:
         return _shown(request, name, again, refused.refusal)
     return RedirectResponse(request.url_for("stove"), status_code=303)
+
+
+def _placed(plan: DayPlan, again: Again) -> Any:
+    """The answer of the day with the timetable that was shown: who has which pot."""
+    if not isinstance(plan.answer, Answer):
+        return plan.answer
+    return replace(plan.answer, timetable=again.found.new)
+
+
+def _spares(request: Request, state: RunState) -> tuple[Spare, ...]:
+    """What the run is without; nothing where it goes by another day file."""
+    shop = request.app.state.shop
+    plan = shop.plan()
+    if not isinstance(plan, DayPlan) or state.plan is None:
+        return ()
+    if state.plan.of != mark_of(shop.day_text()):
+        return ()
+    return spares_for(plan, {b.id for b in state.plan.problem.batches})
 
 
 def _ask(
@@ -155,6 +200,7 @@ def _ask(
         leaving=leaving_fields(problem, now),
         canners=[c.id for c in problem.canners if any(c.places.values())],
         drops=droppable(problem, known),
+        spares=_spares(request, state),
         typed={name: values for name, values in fields.items() if values},
         faults={fault.key: fault.what for fault in faults},
     )

@@ -33,7 +33,7 @@ def written(tmp_path: Path, **changes: object) -> str:
         ),
         (
             {"people": (person(can=NO_LIFT), person("Bo", goes=dt.time(9)))},
-            "Bo leaves at 09:00, and nobody else lifts hot jars after that",
+            "Bo leaves at 9:00, and nobody else lifts hot jars after that",
             "if ",
         ),
         (

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day, write_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
@@ -140,3 +141,41 @@ def test_without_a_run_there_is_nothing_to_plan_again(begun, tmp_path):
     said = run("replan", file, "--now", now, "--take")
     assert said.code == 2
     assert "give --db as well" in said.err
+
+
+@pytest.fixture
+def begun_without(begun):
+    """The same day, begun without its last batch, as its file says."""
+    file, db, planned, starts = begun
+    name = planned.batches[-1].id
+    text = changed_day_text(Path(file).read_text(), f'day.without="{name}"')
+    Path(file).write_text(text, encoding="utf-8")
+    fewer = plan_the_day(read_day(text), seconds=1.5)
+    with open_records(db.with_name("fewer.db")) as records:
+        handle(
+            BeginDay(loads=loads_of(fewer), plan=kept(fewer, text), at=starts),
+            run_id(fewer.day.date),
+            ledger=records.ledger,
+        )
+    return file, db.with_name("fewer.db"), fewer, starts, name
+
+
+def test_a_batch_that_was_left_out_is_taken_in(begun_without):
+    file, db, fewer, starts, name = begun_without
+    assert [spare.batch.id for spare in fewer.spare] == [name]
+    said = run(
+        "replan", file, "--now", clock_at(starts, 5), "--db", str(db),
+        "--take-in", name, "--take", "--json",
+    )  # fmt: skip
+    assert said.code == 0, said.err
+    assert said.json["gives_way"] == []
+    state = state_in(db, fewer)
+    assert name in {b.id for b in state.plan.problem.batches}
+    assert name in {b.id for b in state.batches}
+    no = run(
+        "replan", file, "--now", clock_at(starts, 6), "--db", str(db),
+        "--take-in", "moon jelly",
+    )  # fmt: skip
+    assert no.code == 3
+    assert "no batch that was left out" in " ".join(no.err.split())
+    assert run("replan", file, "--now", "9:00", "--take-in", name).code == 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from stillroom.cli.booking import token
@@ -17,15 +18,18 @@ from stillroom.cli.replan_text import (
 )
 from stillroom.planning.changes import Changes
 from stillroom.planning.dayfile import read_day
+from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.happened_file import clock_minute
+from stillroom.planning.spares import spares_for
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
 from stillroom.records.ledger import Ledger
 from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Unreadable, granted
-from stillroom.running.again import Again, Told, plan_again, taking
+from stillroom.running.again import Again, Told, plan_again, taken_in, taking
+from stillroom.running.batches import batches_of
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_id, state_of
 from stillroom.running.so_far import minute_of
@@ -43,6 +47,7 @@ def replan_from_record(
     leaves: Sequence[str],
     broken: Sequence[str],
     drop: Sequence[str],
+    take_in: Sequence[str],
     take: bool,
     within: float,
     json_: bool,
@@ -69,7 +74,12 @@ def replan_from_record(
         told = Told()
         if state.plan is not None:
             told = _told(state, at, late_min, leaves, broken, drop)
-        again = granted(plan_again(state, at, told, seconds=within))
+        spares: tuple[Spare, ...] = ()
+        if take_in and state.plan is not None:
+            plan = granted(plan_the_day(day, seconds=QUICK_S, explain=False))
+            spares = spares_for(plan, {b.id for b in state.plan.problem.batches})
+            told = replace(told, taken=tuple(take_in))
+        again = granted(plan_again(state, at, told, seconds=within, spares=spares))
         if json_:
             said = replanned_as_json(again.found)
             print_json({**said, "offers": offers_as_json(again.offers), "taken": take})
@@ -139,6 +149,14 @@ def _take(
     again: Again,
     at: dt.datetime,
 ) -> None:
-    plan = granted(plan_the_day(read_day(day_file), seconds=QUICK_S))
-    command = taking(again, state, plan.batches, at, again.found.sentence)
+    plan = granted(plan_the_day(read_day(day_file), seconds=QUICK_S, explain=False))
+    made = {b.id: b for b in (*plan.batches, *(s.made for s in plan.spare))}
+    command = taking(
+        again,
+        state,
+        tuple(made.values()),
+        at,
+        again.found.sentence,
+        batches_of(taken_in(plan, again)),
+    )
     handle(command, run, ledger=ledger, key=f"again {token()}")

@@ -15,7 +15,7 @@ from stillroom.planning.bounds import Bound
 from stillroom.planning.choices import Place
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, Spare
 from stillroom.planning.explain import no_plan
 from stillroom.planning.gathered import Found, fewer, whole
 from stillroom.planning.held_plan import Held, KnownPlan, only, what_holds
@@ -27,6 +27,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized, Sizes, better_sizes
+from stillroom.planning.spares import spares_of
 from stillroom.planning.timetable import Answer, NoPlan, SoFar
 from stillroom.planning.unworkable import unworkable, without_these
 from stillroom.planning.way_typed import with_typed_ways
@@ -118,14 +119,20 @@ def plan_the_day(
         made = make_batches(day, place, shelf, sizes)
         problem = _problem(day, made, air, learned, begin)
         assert not isinstance(problem, Refusal)
+    spare: tuple[Spare, ...] = ()
     if day.without:
+        all_ = problem_of(day, made, air, learned)
+        if isinstance(all_, Problem):
+            spare = tuple(spares_of(day, made, all_, day.without, ()))
         shelf = Shelf(day.shelf)
         there = [b.id for b in made.batches if b.id not in day.without]
         made = keep_only(made, there, shelf)
     if not problem.batches:
-        return whole(Found(day, air, made, shelf, learned=learned))
+        return whole(Found(day, air, made, shelf, learned=learned, spare=spare))
     cannot = unworkable(problem)
-    found = Found(day, air, made, shelf, problem, learned=learned, sized=sized)
+    found = Found(
+        day, air, made, shelf, problem, learned=learned, sized=sized, spare=spare
+    )
     if len(cannot) == len(problem.batches):
         refuse_nonsense(only(problem, ()))  # faults of the kitchen come first
         found.answer = without_these(problem, cannot)

@@ -13,13 +13,14 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.planning.as_known import Known, as_known
 from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
-from stillroom.planning.dayplan import MadeBatch, Spare
+from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.replan import SECONDS, Replanned
 from stillroom.planning.replan_changed import replan_changed
 from stillroom.planning.take_in import Room, has_room, rooms, take_in
+from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import KeptPlan, LeftOut, RunBatch
@@ -246,4 +247,17 @@ def taking(
             for name in again.told.changes.dropped
         ),
         taken_in=taken_in,
+    )
+
+
+def taken_in(plan: DayPlan, again: Again) -> DayPlan:
+    """The batches alone that are taken in, placed as they were shown."""
+    answer = plan.answer
+    if isinstance(answer, Answer):
+        answer = replace(answer, timetable=again.found.new)
+    return replace(
+        plan,
+        problem=again.found.problem,
+        batches=tuple(spare.made for spare in again.spares),
+        answer=answer,
     )

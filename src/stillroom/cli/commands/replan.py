@@ -66,6 +66,13 @@ from stillroom.refusal import Fault, Refusal, Refused, Unreadable
     metavar="BATCH",
     help="A batch to leave out; may be given again. With --db.",
 )
+@click.option(
+    "--take-in",
+    "take_in",
+    multiple=True,
+    metavar="BATCH",
+    help="A batch that was left out, to be made after all. With --db.",
+)
 @click.option("--take", is_flag=True, help="Go by the new plan from now on. With --db.")
 @seconds_option
 @click.option(
@@ -85,6 +92,7 @@ def command(
     leaves: tuple[str, ...],
     broken: tuple[str, ...],
     drop: tuple[str, ...],
+    take_in: tuple[str, ...],
     take: bool,
     seconds: float,
     within: float,
@@ -106,14 +114,16 @@ def command(
             leaves=leaves,
             broken=broken,
             drop=drop,
+            take_in=take_in,
             take=take,
             within=within,
             json_=json_,
         )
         return
-    if leaves or broken or drop or take:
+    if leaves or broken or drop or take_in or take:
         raise click.UsageError(
-            "--leaves, --broken, --drop and --take need the run: give --db as well"
+            "--leaves, --broken, --drop, --take-in and --take need the run: give --db "
+            "as well"
         )
     _, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable

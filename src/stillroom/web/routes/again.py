@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -17,13 +16,13 @@ from stillroom.planning.replan import PUT_OFF
 from stillroom.planning.sheet import clock
 from stillroom.planning.spares import spares_for
 from stillroom.planning.take_in import has_room
-from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import (
     Again,
     Told,
     keeps_of,
     plan_again,
+    taken_in,
     taking,
     with_room,
     without,
@@ -135,13 +134,14 @@ def _take_it(request: Request) -> Response:
     said = again.found.sentence
     spare = (*plan.spare, *again.spares)
     batches = {b.id: b for b in (*plan.batches, *(s.made for s in spare))}
-    taken = replace(
-        plan,
-        problem=again.found.problem,
-        batches=tuple(s.made for s in again.spares),
-        answer=_placed(plan, again),
+    command = taking(
+        again,
+        state,
+        tuple(batches.values()),
+        at,
+        said,
+        batches_of(taken_in(plan, again)),
     )
-    command = taking(again, state, tuple(batches.values()), at, said, batches_of(taken))
     try:
         handle(
             command, run, ledger=request.app.state.records.ledger, key=f"again {name}"
@@ -149,13 +149,6 @@ def _take_it(request: Request) -> Response:
     except Refused as refused:
         return _shown(request, name, again, refused.refusal)
     return RedirectResponse(request.url_for("stove"), status_code=303)
-
-
-def _placed(plan: DayPlan, again: Again) -> Any:
-    """The answer of the day with the timetable that was shown: who has which pot."""
-    if not isinstance(plan.answer, Answer):
-        return plan.answer
-    return replace(plan.answer, timetable=again.found.new)
 
 
 def _spares(request: Request, state: RunState) -> tuple[Spare, ...]:

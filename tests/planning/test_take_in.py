@@ -82,6 +82,13 @@ def test_the_judge_passes_it_and_the_past_is_as_it_was(full, now):
     for key in begun:
         assert after[key].start_min == before[key].start_min
         assert after[key].person == before[key].person
+    # jars of one batch are not parted over two loads for nothing
+    for name in ("jelly-1", "butter-1"):
+        counts = [
+            sorted(n for load in plan.loads for b, n in load.jars if b == name)
+            for plan in (held, found.new)
+        ]
+        assert counts[0] == counts[1]
     # and it is told beside the plan that there was
     assert found.old == held
     assert all("jelly-2" not in move.what for move in found.moves)

@@ -112,8 +112,10 @@ def _add_least_change(
         for slot, load in zip(line, loads, strict=False):
             _add_moved(model, slot.lower, load.lower_min, only_if=slot.present)
             for name, literal in slot.aboard.items():
-                if any(name == made for made, _ in load.jars):
-                    model.points.append(LOAD_POINTS * (1 - literal))
+                # jars of one batch are not parted over two loads for nothing
+                there = any(name == made for made, _ in load.jars)
+                other = 1 - literal if there else literal
+                model.points.append(LOAD_POINTS * other)
             for who, by in (
                 (load.lowered_by, slot.lowered_by),
                 (load.lifted_by, slot.lifted_by),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass
 
 from starlette.concurrency import run_in_threadpool
@@ -10,6 +9,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from stillroom.planning.day_differs import Differs, differences
 from stillroom.records.days import Revision
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun
@@ -20,7 +20,6 @@ from stillroom.web.wording import moment
 
 MOST_SHOWN = 40
 """Days of before that are listed, the newest first; none is ever thrown away."""
-MOST_LINES = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,10 +29,8 @@ class Before:
     number: int
     saved: str
     why: str
-    then: tuple[str, ...]
-    """Lines that only it has."""
-    now: tuple[str, ...]
-    """Lines that only the day as it stands has."""
+    differs: tuple[Differs, ...] | None
+    """In what it differs from the day as it stands; `None` where one cannot be read."""
 
 
 def before_page(request: Request) -> Response:
@@ -56,16 +53,11 @@ def before_page(request: Request) -> Response:
 
 
 def _beside(revision: Revision, text: str) -> Before:
-    old, new = revision.text.splitlines(), text.splitlines()
-    lines = list(difflib.unified_diff(old, new, n=0, lineterm=""))[2:]
-    then = [x[1:] for x in lines if x[0] == "-" and x[1:].strip()]
-    now = [x[1:] for x in lines if x[0] == "+" and x[1:].strip()]
     return Before(
         number=revision.number,
         saved=moment(revision.saved_at),
         why=revision.why,
-        then=tuple(then[:MOST_LINES]),
-        now=tuple(now[:MOST_LINES]),
+        differs=differences(revision.text, text),
     )
 
 

@@ -11,11 +11,11 @@ DAY = Stretches(end=4, width=1)
 NO_LOADS = Canning(kinds=(), jars=(), rides=(), families=())
 ONE_PERSON = np.array([1, 1, 1, 1])
 PRICE = np.array([1, 3, 1, 1])
-PRICES = Prices(supply=(PRICE,), closed=(), place=(), load=())
+PRICES = Prices(supply=(PRICE,), closed=(), place=(), pan={}, load=())
 
 
 def surplus(*rests: Rest, spared: int = 0) -> int:
-    return weigh(DAY, PRICES, [], NO_LOADS, rests, [ONE_PERSON], [spared]).surplus
+    return weigh(DAY, PRICES, [], NO_LOADS, rests, [ONE_PERSON], [spared], {}).surplus
 
 
 def test_what_there_is_costs_its_price() -> None:

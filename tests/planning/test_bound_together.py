@@ -12,13 +12,14 @@ from hypothesis import strategies as st
 from planning.day_strategies_small import random_days, random_pan_days
 from planning.pan_days import NOTHING, bound_min, pan_batch
 from planning.small_days import canner, day, jelly, person, step
+from planning.stirring_days import random_stirring_days
 from planning.test_any_day import SLOW, assume_sense
 
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.pans import pans
 from stillroom.planning.bounding.prices import Prices, Stretches, weigh
-from stillroom.planning.bounding.supplies import capacity
+from stillroom.planning.bounding.supplies import capacity, spared_min
 from stillroom.planning.bounding.together import (
     bound_together,
     by_stretch,
@@ -35,7 +36,7 @@ from stillroom.planning.windows import window_bound_min
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=SLOW)
-@given(random_days() | random_pan_days())
+@given(random_days() | random_pan_days() | random_stirring_days())
 def test_no_plan_by_hand_ends_before_the_bound(problem: Problem) -> None:
     assume_sense(problem)
     plan = by_hand(problem, shuffles=2)
@@ -46,7 +47,7 @@ def test_no_plan_by_hand_ends_before_the_bound(problem: Problem) -> None:
 
 
 @settings(max_examples=20, deadline=None, suppress_health_check=SLOW)
-@given(random_days() | random_pan_days())
+@given(random_days() | random_pan_days() | random_stirring_days())
 def test_no_proven_plan_ends_before_the_bound(problem: Problem) -> None:
     assume_sense(problem)
     # wants are left out, so that what is proven is the earliest finish of all
@@ -58,7 +59,7 @@ def test_no_proven_plan_ends_before_the_bound(problem: Problem) -> None:
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=SLOW)
-@given(random_days() | random_pan_days(), st.data())
+@given(random_days() | random_pan_days() | random_stirring_days(), st.data())
 def test_no_prices_whatever_prove_that_a_plan_is_none(
     problem: Problem, data: st.DataObject
 ) -> None:
@@ -79,6 +80,7 @@ def test_no_prices_whatever_prove_that_a_plan_is_none(
         some(len(asked.supplies), 9),
         some(len(asked.canning.jars), 40),
         some(len(asked.canning.kinds), 40),
+        {n: int(drawn.integers(0, 9)) for n in asked.pairs},
         tuple(int(n) for n in drawn.integers(-50, 50, len(asked.canning.families))),
     )
     there = [
@@ -91,7 +93,8 @@ def test_no_prices_whatever_prove_that_a_plan_is_none(
         asked.canning,
         asked.rests(stretch),
         there,
-        asked.spared,
+        [spared_min(asked.problem, s, stretch.end) for s in asked.supplies],
+        asked.pairs,
     )
     assert verdict.surplus <= 0
 
@@ -187,6 +190,15 @@ def test_who_minds_a_baby_has_fewer_quarters() -> None:
     assert bound_min(day(*batches, canners=())) == 10
     minder = person("minder", quarters=2)
     assert bound_min(day(*batches, people=(minder,), canners=())) == 20
+
+
+def test_who_has_two_quarters_gives_both_to_one_thing() -> None:
+    # half of a person is all of a minder: one watching of ten minutes takes ten
+    minder = person("minder", quarters=2)
+    watch = step("watch", 10, 2)
+    batches = [pan_batch(n, steps=(watch,), links=()) for n in "abc"]
+    assert bound_min(day(batches[0], canners=(), people=(minder,))) == 10
+    assert bound_min(day(*batches, canners=(), people=(minder,))) == 30
 
 
 def test_a_step_is_not_before_its_hour() -> None:

@@ -24,28 +24,32 @@ HALF_OF_ONE = 2
 """Quarters of which two fit in one pair of hands."""
 
 
-@lru_cache(maxsize=512)
 def pans(batch: Batch) -> frozenset[int]:
-    """Steps that take half of a person and all of the same one as soon as they end."""
+    """Steps that take half of a person and most of the same one as soon as they end."""
+    return frozenset(boil_of(batch))
+
+
+@lru_cache(maxsize=512)
+def boil_of(batch: Batch) -> dict[int, int]:
+    """Of each pan, the step that it boils up into; no two share one."""
     network = network_of(batch)
     steps = batch.steps
-    found, followed = set(), set()
+    found: dict[int, int] = {}
     for i, step in enumerate(steps):
         if step.attention_quarters != HALF_OF_ONE or not step.same_hands:
             continue
         for j, after in enumerate(steps):
             if (
-                j not in followed  # two that end in one step may be done side by side
+                j not in found.values()  # two in one boil may be side by side
                 and after.same_hands == step.same_hands
                 and after.attention_quarters >= LABOUR_QUARTERS
                 and after.duration_min > 0
                 and network.chain_of[j] == network.chain_of[i]
                 and network.offset[j] == network.offset[i] + step.duration_min
             ):
-                found.add(i)
-                followed.add(j)
+                found[i] = j
                 break
-    return frozenset(found)
+    return found
 
 
 def side_by_side_min(problem: Problem, people: frozenset[str]) -> int:

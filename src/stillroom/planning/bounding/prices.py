@@ -10,7 +10,7 @@ whatever, wherever they came from, and it is reckoned here without rounding.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +19,7 @@ from stillroom.planning.bounding.canning import Canning
 from stillroom.planning.bounding.cheapest import NEVER
 from stillroom.planning.bounding.kinds import Kind
 from stillroom.planning.bounding.marks import Minutes, before
+from stillroom.planning.bounding.pairs import Pair, Pairs
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,8 @@ class Prices:
     """Of a jar of each sort that is closed and must ride."""
     place: tuple[Minutes, ...]
     """Of a place in each kind of load."""
+    pan: dict[int, int]
+    """Of a supply with stirrings, of each minute that a pan may lie beside one."""
     load: tuple[int, ...]
     """What one more load is worth to each family, or costs it: this may be negative."""
 
@@ -82,6 +85,8 @@ class Verdict:
     """Of each kind: costs of one and the starts of its chains, the cheapest first."""
     loads: tuple[tuple[int, int, int], ...]
     """Of each kind of load: cost, lowering, minutes that it is lifted late."""
+    pairs: dict[int, tuple[Pair, ...]]
+    """Of a supply, pairs of stirrings that spare most, less the pans they take."""
 
 
 def weigh(
@@ -92,12 +97,14 @@ def weigh(
     rests: Sequence[Rest],
     there: Sequence[Minutes],
     spared: Sequence[int],
+    pairs: Mapping[int, Pairs],
 ) -> Verdict:
     """
     What the cheapest batches, loads and breaks pay, less what all there is costs.
 
     ``there`` is how much there is of each supply in each stretch, in minutes; and
-    ``spared`` how much more may be asked of it, at the dearest time of the day.
+    ``spared`` how much more may be asked of it, at the dearest time of the day;
+    ``pairs`` are the stirrings of a supply of which two may be at once.
     """
     spent: list[Minutes | None] = [
         before(line, day.width, day.end) if line.any() else None
@@ -137,9 +144,21 @@ def weigh(
         for supply, share in rest.shares:
             paid += share * (rest.taken @ prices.supply[supply])
         surplus += int(paid.min())
-    for line, many, more in zip(prices.supply, there, spared, strict=True):
-        surplus -= int(line @ many) + more * int(line.max())
-    return Verdict(surplus, tuple(batches), tuple(loads))
+    for line, many in zip(prices.supply, there, strict=True):
+        surplus -= int(line @ many)
+    both: dict[int, tuple[Pair, ...]] = {}
+    for n, more in enumerate(spared):
+        if (paid_before := spent[n]) is None:
+            continue
+        dearest = int(prices.supply[n].max())
+        if n in pairs:
+            spares, both[n] = pairs[n].spare(
+                paid_before, day.end, dearest, more, prices.pan[n]
+            )
+            surplus -= spares
+        else:
+            surplus -= more * dearest
+    return Verdict(surplus, tuple(batches), tuple(loads), both)
 
 
 def _no_dearer_than_places(

@@ -7,7 +7,7 @@ what is cheapest at these prices comes back as a new column.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from ortools.linear_solver import pywraplp
@@ -15,6 +15,7 @@ from ortools.linear_solver import pywraplp
 from stillroom.planning.bounding.canning import Canning
 from stillroom.planning.bounding.kinds import Kind
 from stillroom.planning.bounding.marks import Minutes, stretches
+from stillroom.planning.bounding.pairs import Moments, Pair, Pairs
 from stillroom.planning.bounding.prices import Prices, Rest, Stretches, Verdict
 from stillroom.planning.bounding.supplies import Supply
 
@@ -38,12 +39,14 @@ class Proposal:
         rests: Sequence[Rest],
         there: Sequence[Minutes],
         spared: Sequence[int],
+        pairs: Mapping[int, Pairs],
     ) -> None:
         self.day, self.kinds, self.canning = day, kinds, canning
         self.solver = pywraplp.Solver.CreateSolver("GLOP")
         self.many = self.solver.infinity()
         self.batches: list[dict[tuple[int, ...], None]] = [{} for _ in kinds]
         self.loads: list[dict[tuple[int, int], None]] = [{} for _ in canning.kinds]
+        self.both: dict[tuple[int, Moments], None] = {}
         row, each = self.solver.Constraint, range(day.count)
         self.supply = [
             [row(-self.many, float(many[k]) / day.width) for k in each]
@@ -64,6 +67,14 @@ class Proposal:
         self._add_rides()
         for rest in rests:
             self._add_rest(rest)
+        self.of_pairs = pairs
+        self.pairs = {n: row(-self.many, float(p.most)) for n, p in pairs.items()}
+        self.pan = {
+            n: row(-self.many, float(p.beside_min * p.many) / day.width)
+            for n, p in pairs.items()
+        }
+        self.worth_of_pair = dict.fromkeys(pairs, 0.0)
+        """What one more pair of stirrings at once would be worth."""
         for n, more in enumerate(spared):
             if more:
                 self._add_spared(n, more)
@@ -97,6 +108,8 @@ class Proposal:
             column = self._column()
             row.SetCoefficient(column, -1.0)
             total.SetCoefficient(column, 1.0)
+            if supply in self.pan:
+                self.pan[supply].SetCoefficient(column, 1.0)
 
     def _ask(self, supply: int, column: pywraplp.Variable, minutes: Minutes) -> None:
         for k in np.nonzero(minutes)[0]:
@@ -150,6 +163,18 @@ class Proposal:
                 row.SetCoefficient(column, 1.0)
         return True
 
+    def add_pair(self, supply: int, pair: Pair) -> bool:
+        """Two stirrings at once in some hands; false where they are there already."""
+        if (supply, pair.marks) in self.both:
+            return False
+        self.both[supply, pair.marks] = None
+        column = self._column()
+        self._ask_by_marks(column, [(supply, at, weight) for at, weight in pair.marks])
+        self.pairs[supply].SetCoefficient(column, 1.0)
+        pans = pair.pans * self.of_pairs[supply].beside_min
+        self.pan[supply].SetCoefficient(column, pans / self.day.width)
+        return True
+
     def prices(self) -> Prices | None:
         """Whole prices from the program; `None` where all batches find room."""
         status = self.solver.Solve()
@@ -159,6 +184,7 @@ class Proposal:
             return None
 
         self.worth = [row.dual_value() for row in self.placed]
+        self.worth_of_pair = {n: -row.dual_value() for n, row in self.pairs.items()}
 
         def whole(rows: list[pywraplp.Constraint], width: int) -> Minutes:
             dual = np.array([row.dual_value() for row in rows])
@@ -171,6 +197,7 @@ class Proposal:
             tuple(whole(rows, self.day.width) for rows in self.supply),
             tuple(whole(rows, 1) for rows in self.closed),
             tuple(whole(rows, 1) for rows in self.place),
+            {n: int(whole([row], self.day.width)[0]) for n, row in self.pan.items()},
             tuple(round(row.dual_value() * WHOLE) for row in self.family),
         )
 
@@ -184,4 +211,8 @@ class Proposal:
         for n, (cost, lowered, late) in enumerate(verdict.loads):
             if cost < -CHEAPER * WHOLE:
                 added |= self.add_load(n, lowered, late)
+        for n, pairs in verdict.pairs.items():
+            for pair in pairs:
+                if pair.worth > (self.worth_of_pair[n] + CHEAPER) * WHOLE:
+                    added |= self.add_pair(n, pair)
         return added

@@ -14,7 +14,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stillroom.planning.bounding.pairs import Pairs, pairs_of
 from stillroom.planning.bounding.pans import HALF_OF_ONE, side_by_side_min
+from stillroom.planning.bounding.stirrings import (
+    after_long_cooking,
+    beside_pans_min,
+    stirrings,
+)
 from stillroom.planning.bounds import WHOLE_HANDS, able_people, lifters_of
 from stillroom.planning.problem import Canner, Person, Problem
 
@@ -31,15 +37,14 @@ class Hands:
 
     def of(self, person: Person) -> int:
         """How much one person has; who minds a baby has less."""
-        count = QUARTERS if self.count == "quarters" else WHOLE_HANDS
-        return count[person.quarters]
+        return self.weigh(person.quarters)
 
     def weigh(self, quarters: int) -> int:
         """Quarters as they are counted here."""
         if self.count == "quarters":
             return QUARTERS[quarters]
-        if self.count == "each" and quarters == HALF_OF_ONE:
-            return 2
+        if self.count == "each":
+            return int(quarters >= HALF_OF_ONE)
         return WHOLE_HANDS[quarters]
 
 
@@ -125,15 +130,27 @@ def capacity(problem: Problem, supply: Supply, end: int) -> NDArray[np.int64]:
     return np.full(end, many, dtype=np.int64)
 
 
-def spared(problem: Problem, supply: Supply) -> int:
+def spared_min(problem: Problem, supply: Supply, end: int) -> int:
     """
-    How much more than there is may be asked of a supply at most, in all the day.
+    How much more than there is may be asked of a supply at most, anywhere in a day.
 
-    Of hands where each thing counts as whole: what two things side by side spare.
+    Of hands where each thing counts as whole: what two things side by side spare, but
+    for the pairs of stirrings that `spared_by_pairs` knows of. [min]
     """
-    if isinstance(supply, Hands) and supply.count == "each":
-        return 2 * side_by_side_min(problem, supply.people)
-    return 0
+    if not isinstance(supply, Hands) or supply.count != "each":
+        return 0
+    if after_long_cooking(problem):
+        return beside_pans_min(problem, supply.people, end)
+    return side_by_side_min(problem, supply.people)
+
+
+def spared_by_pairs(problem: Problem, supply: Supply) -> Pairs | None:
+    """Pairs of stirrings that may be at once in some hands, where that costs before."""
+    if not isinstance(supply, Hands) or supply.count != "each":
+        return None
+    if not stirrings(problem, supply.people) or not after_long_cooking(problem):
+        return None
+    return pairs_of(problem, supply.people)
 
 
 def is_there(person: Person, end: int) -> NDArray[np.int64]:

@@ -20,6 +20,7 @@ import numpy as np
 from stillroom.planning.bounding.canning import Canning, canning_of
 from stillroom.planning.bounding.kinds import Kind, kinds_of
 from stillroom.planning.bounding.marks import Minutes
+from stillroom.planning.bounding.pairs import Pairs
 from stillroom.planning.bounding.prices import Rest, Stretches, weigh
 from stillroom.planning.bounding.proposal import Proposal
 from stillroom.planning.bounding.supplies import (
@@ -27,7 +28,8 @@ from stillroom.planning.bounding.supplies import (
     Supply,
     capacity,
     is_there,
-    spared,
+    spared_by_pairs,
+    spared_min,
     supplies_of,
 )
 from stillroom.planning.bounding.words import taken_until_then
@@ -51,8 +53,8 @@ class Smeared:
     supplies: tuple[Supply, ...]
     kinds: tuple[Kind, ...]
     canning: Canning
-    spared: tuple[int, ...]
-    """How much more than there is may be asked of each supply, in all the day."""
+    pairs: dict[int, Pairs]
+    """Of a supply, the stirrings of which two may be at once."""
     batches_seen: list[dict[tuple[int, ...], None]] = field(default_factory=list)
     """Ways to place a batch of each kind that were of use before, in order."""
     loads_seen: list[dict[tuple[int, int], None]] = field(default_factory=list)
@@ -81,8 +83,16 @@ class Smeared:
         day = Stretches(end, max(1, -(-end // stretches)))
         there = [by_stretch(capacity(self.problem, s, end), day) for s in self.supplies]
         rests = self.rests(day)
+        spared = [spared_min(self.problem, s, end) for s in self.supplies]
         proposal = Proposal(
-            day, self.supplies, self.kinds, self.canning, rests, there, self.spared
+            day,
+            self.supplies,
+            self.kinds,
+            self.canning,
+            rests,
+            there,
+            spared,
+            self.pairs,
         )
         for n, kind in enumerate(self.kinds):
             for starts in self.batches_seen[n]:
@@ -99,7 +109,14 @@ class Smeared:
             if prices is None:
                 return False
             verdict = weigh(
-                day, prices, self.kinds, self.canning, rests, there, self.spared
+                day,
+                prices,
+                self.kinds,
+                self.canning,
+                rests,
+                there,
+                spared,
+                self.pairs,
             )
             if verdict.surplus > 0:
                 self.why = taken_until_then(self.problem, self.supplies, prices, there)
@@ -200,7 +217,11 @@ def smeared(problem: Problem) -> Smeared:
         supplies,
         kinds,
         canning,
-        tuple(spared(problem, supply) for supply in supplies),
+        {
+            n: pairs
+            for n, supply in enumerate(supplies)
+            if (pairs := spared_by_pairs(problem, supply)) is not None
+        },
         [{} for _ in kinds],
         [{} for _ in canning.kinds],
     )

@@ -1,0 +1,181 @@
+"""
+Two stirrings at once in one pair of hands: what that spares, and what it costs before.
+
+Two stirrings take all four quarters. Where each of them comes out of slow cooking in
+the same hands without a gap, then both were cooking for a while before, and in that
+while the same person could do no work of three quarters: most of what is spared now was
+lost then.
+
+Notes
+-----
+Said of one person, where no cooking is shorter than any stirring or pan (see
+`stirrings`). While two stirrings go on nothing else does. Did one of them, ``i``,
+overlap with two others, then with one after the other, and the cooking of the later
+would lie between, within ``i``, which is too short for it. So they come in pairs, half
+as many as there are stirrings at most.
+
+Let ``i`` begin before ``j``, or with it. Between the later start of their two cookings
+and the start of stirring ``i`` two quarters are taken, so that nothing of two quarters
+and more is done but one stirring of another batch, or one pan that boils no sooner than
+``i`` and ``j`` end. Of these minutes count the last ones, one more than the shortest
+cooking takes: the stirring of no more than one other batch, ``k``, can lie in them,
+since the cooking of a second would lie between. What is left of them is lost. Minutes
+that one pair has lost are not lost by another too: were all four cooking at once,
+then each pair, when it is stirred at once, would have to be done before the other.
+
+Pairs leave fewer stirrings with a pan at their end. Of a pair, the one that ends first
+has none, nor has ``k``, which ends while both are cooking, for else it would go on
+beside ``i``. So ``k`` lies before one pair alone; and where it is of a pair itself, it
+ends last of it: as it ends nothing goes on but the two that are cooking. So no stirring
+is counted twice, when each pair takes one pan, and one more where there is a ``k``.
+"""
+
+from __future__ import annotations
+
+from collections import Counter as Tally
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from stillroom.planning.bounding.cheapest import running_least
+from stillroom.planning.bounding.marks import Minutes
+from stillroom.planning.bounding.stirrings import Stirring, longest_pan_min, stirrings
+from stillroom.planning.problem import Problem
+
+Moments = tuple[tuple[int, int], ...]
+"""Minute and weight of each mark: more of a supply here, less of it there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """What a pair of stirrings spares at most, less what it loses."""
+
+    worth: int
+    """Never below nothing."""
+    pans: int
+    """So many stirrings can then have no pan at their end."""
+    marks: Moments
+    """What is spared is asked for less than nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """Stirrings of which two may be at once in the hands that a supply counts."""
+
+    stirrings: tuple[tuple[Stirring, int], ...]
+    """Each sort, and how many of it."""
+    shortest: int
+    """Shortest cooking before any stirring of the day. [min]"""
+    longest: int
+    """Longest of these stirrings. [min]"""
+    pan_min: int
+    """Longest pan of the day. [min]"""
+    beside_min: int
+    """Longest of the pans that these people alone can watch. [min]"""
+
+    @property
+    def many(self) -> int:
+        """How many stirrings there are."""
+        return sum(many for _, many in self.stirrings)
+
+    @property
+    def most(self) -> int:
+        """So many pairs at most."""
+        return self.many // 2
+
+    def spare(
+        self, spent: Minutes, end: int, dearest: int, beside: int, pan: int
+    ) -> tuple[int, tuple[Pair, Pair]]:
+        """
+        Most that is spared in a day by two at once, and the pairs that spare most.
+
+        Parameters
+        ----------
+        spent : array
+            Price of all minutes of the supply before each.
+        end : int
+            Of the day. [min]
+        dearest : int
+            Price of the dearest of them.
+        beside : int
+            At so many minutes at most a stirring has a pan beside it. [min]
+        pan : int
+            Price of each minute that a pan may lie beside a stirring: a pair pays it
+            for the pans that it takes. True whatever it is, as long as not negative.
+        """
+        one = pan * self.beside_min
+        alone, after = (
+            replace(pair, worth=pair.worth - pair.pans * one)
+            for pair in self.dearest(spent, end)
+        )
+        by_pairs = self.most * max(0, alone.worth, after.worth)
+        by_pans = self.many * one + beside * max(0, dearest - pan)
+        return by_pairs + by_pans, (alone, after)
+
+    def dearest(self, spent: Minutes, end: int) -> tuple[Pair, Pair]:
+        """
+        The pairs that are worth most: without another stirring before, and with one.
+
+        ``spent`` is the price of all minutes of the supply before each.
+        """
+        alone, after = Pair(0, 1, ()), Pair(0, 2, ())
+        for one, many in self.stirrings:
+            for other, _ in self.stirrings:
+                if one == other and many < 2:
+                    continue
+                for later in range(one.minutes):
+                    found = self._of(one, other, later, spent, end)
+                    alone = max(alone, found[0], key=lambda p: p.worth)
+                    after = max(after, found[1], key=lambda p: p.worth)
+        return alone, after
+
+    def _of(
+        self, one: Stirring, other: Stirring, later: int, spent: Minutes, end: int
+    ) -> tuple[Pair, Pair]:
+        """The same, where the other begins so long after the one."""
+        # all minutes are told from the start of the one
+        together = min(one.minutes, later + other.minutes)
+        ends = max(one.minutes, later + other.minutes)
+        since = max(-one.cooked, later - other.cooked, -self.shortest - 1)
+        until = max(since, min(0, ends - self.pan_min))
+        low, high = max(one.cooked, other.cooked - later), end - ends
+        if together <= later or high < low:
+            return Pair(0, 1, ()), Pair(0, 2, ())
+        at = np.arange(low, high + 1)
+        gained = spent[at + together] - spent[at + later]
+        lost = spent[at + until] - spent[at + since]
+        n = int(np.argmax(gained - lost))
+        begins = int(at[n])
+        gain, loss = _marks(later, together, 1), _marks(since, until, -1)
+        alone = Pair(int((gained - lost)[n]), 1, _at(begins, gain + loss))
+        width = min(self.longest, until - since)
+        stirred = spent[width:] - spent[: len(spent) - width]
+        dearest = -running_least(-stirred, 0, until - since - width)[at + since]
+        n = int(np.argmax(gained - lost + dearest))
+        begins = int(at[n])
+        within = stirred[begins + since : begins + until - width + 1]
+        first = since + int(np.argmax(within))
+        marks = gain + loss + _marks(first, first + width, 1)
+        worth = int((gained - lost + dearest)[n])
+        return alone, Pair(worth, 2, _at(begins, marks))
+
+
+def _marks(since: int, until: int, spared: int) -> Moments:
+    return ((since, spared), (until, -spared)) if until > since else ()
+
+
+def _at(minute: int, marks: Moments) -> Moments:
+    return tuple((minute + when, weight) for when, weight in marks)
+
+
+def pairs_of(problem: Problem, people: frozenset[str]) -> Pairs:
+    """Pairs of the stirrings that some people alone can do, of which there are some."""
+    everyone = frozenset(p.id for p in problem.people)
+    mine, all_day = stirrings(problem, people), stirrings(problem, everyone)
+    return Pairs(
+        tuple(Tally(mine).items()),
+        min(s.cooked for s in all_day),
+        max(s.minutes for s in mine),
+        longest_pan_min(problem, everyone),
+        longest_pan_min(problem, people),
+    )

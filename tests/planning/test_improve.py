@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from math import inf
 
 import pytest
 from hypothesis import event, given, settings
@@ -38,7 +39,7 @@ def known_plan(problem: Problem, plan: Timetable) -> tuple[Day, cp_model.CpSolve
 
 
 def counted(parts: int) -> Effort:
-    return Effort(until=0.0, workers=1, seed=1, parts=parts)
+    return Effort(until=inf, workers=1, seed=1, work_s=0.15 * parts)
 
 
 def large_day() -> Problem:
@@ -133,12 +134,18 @@ def test_less_is_asked_of_a_part_where_nothing_was_found(
     asked: list[int] = []
 
     def finds_nothing(
-        self: object, best: cp_model.CpSolver, part: Part, at_most: int, turn: int
+        of: object,
+        smaller: object,
+        best: cp_model.CpSolver,
+        part: Part,
+        at_most: int,
+        **_: object,
     ) -> tuple[int, cp_model.CpSolver]:
         asked.append(best.value(goal) - at_most)
-        return int(cp_model.INFEASIBLE), best
+        return int(cp_model.UNKNOWN), best
 
-    monkeypatch.setattr("stillroom.planning.cpsat.improve._Pool._search", finds_nothing)
+    monkeypatch.setattr("stillroom.planning.cpsat.rounds.search_part", finds_nothing)
+    monkeypatch.setattr("stillroom.planning.cpsat.rounds.work_of", lambda *_: 0.15)
     improve(day_model, goal, known, counted(40), unit=100)
     assert max(asked[:8]) > 400
     assert 100 <= max(asked[-8:]) <= 200

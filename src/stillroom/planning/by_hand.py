@@ -23,6 +23,8 @@ from stillroom.planning.timetable import Timetable
 
 FEW_BATCHES = 4
 """With fewer the search needs no better start."""
+AN_ORDER_S = 0.0005
+"""What an order takes at least: so that all work comes to its end. [s]"""
 SHARE_SHUFFLED = 0.2
 """Share of the orders that are shuffled, where the others differ by one move."""
 
@@ -33,6 +35,7 @@ def by_hand(
     seconds: float = 0.4,
     shuffle_seconds: float = 2.0,
     shuffles: int | None = None,
+    work_s: float | None = None,
     seed: int = 1,
 ) -> Timetable | None:
     """
@@ -48,6 +51,9 @@ def by_hand(
         How long shuffled orders are tried where no simple order fits. [s]
     shuffles : int, optional
         How many shuffled orders are tried, in place of how long.
+    work_s : float, optional
+        How much work goes into shuffled orders, in place of how long; every simple
+        order is tried then. The same plan on every run. [s]
     seed : int
         For the shuffling.
 
@@ -68,15 +74,19 @@ def by_hand(
             plan = plan_in_order(problem, order, canner_keeps_burner=keeps_burner)
             if plan and (best is None or score(problem, plan) < score(problem, best)):
                 best = plan
-            if best and time.monotonic() - began > seconds:
+            late = work_s is None and time.monotonic() - began > seconds
+            if best and late:
                 return best
         if best:
             return best
+    tally = free_time.Tally()
     for n, order in enumerate(shuffled_orders(problem, seed)):
-        if n >= shuffles if shuffles is not None else _past(began + shuffle_seconds):
+        if _enough(n, shuffles, tally, work_s, began + shuffle_seconds):
             break
         for keeps_burner in (True, False):
-            plan = plan_in_order(problem, order, canner_keeps_burner=keeps_burner)
+            plan = plan_in_order(
+                problem, order, canner_keeps_burner=keeps_burner, tally=tally
+            )
             if plan:
                 return plan
     return None
@@ -88,6 +98,7 @@ def better_start(
     *,
     seconds: float,
     tries: int | None = None,
+    work_s: float | None = None,
     seed: int = 1,
 ) -> Timetable:
     """
@@ -106,6 +117,8 @@ def better_start(
         How long orders are tried. [s]
     tries : int, optional
         How many are tried, in place of how long.
+    work_s : float, optional
+        How much work goes into it, in place of how long: the same on every run. [s]
     seed : int
         For the moves.
 
@@ -126,8 +139,9 @@ def better_start(
             first_start[s.batch] = s.end_min
     order = sorted(problem.batches, key=lambda b: first_start[b.id])
     best, worth = plan, score(problem, plan)
+    tally = free_time.Tally()
     for n in count():
-        if n >= tries if tries is not None else _past(began + seconds):
+        if _enough(n, tries, tally, work_s, began + seconds):
             break
         if drawn.random() < SHARE_SHUFFLED:
             other = next(shuffled)
@@ -137,14 +151,25 @@ def better_start(
             other.insert(drawn.randrange(len(other) + 1), moved)
         keeps = drawn.random() < 0.5
         found = plan_in_order(
-            problem, other, canner_keeps_burner=keeps, end_by_min=worth
+            problem, other, canner_keeps_burner=keeps, end_by_min=worth, tally=tally
         )
         if found is not None and score(problem, found) <= worth:
             best, worth, order = found, score(problem, found), other
     return best
 
 
-def _past(moment: float) -> bool:
+def _enough(
+    tried: int,
+    tries: int | None,
+    tally: free_time.Tally,
+    work_s: float | None,
+    moment: float,
+) -> bool:
+    """Whether enough was tried: by number, by work, or by the clock."""
+    if tries is not None:
+        return tried >= tries
+    if work_s is not None:
+        return tally.work_s + tried * AN_ORDER_S >= work_s
     return time.monotonic() > moment
 
 
@@ -197,15 +222,19 @@ def plan_in_order(
     *,
     canner_keeps_burner: bool,
     end_by_min: int | None = None,
+    tally: free_time.Tally | None = None,
 ) -> Timetable | None:
     """
     The plan when batches are placed in ``order``; `None` where one does not fit.
 
     With ``end_by_min`` it is given up as soon as something ends later than that.
+    ``tally`` is told how much was tried.
     """
     kitchen = free_time.empty_kitchen(problem, canner_keeps_burner=canner_keeps_burner)
     if kitchen is None:
         return None
+    if tally is not None:
+        kitchen.tally = tally
     for batch in order:
         if not Placing(problem, kitchen, batch, canner_keeps_burner).place():
             return None

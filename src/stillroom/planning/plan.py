@@ -10,6 +10,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from math import inf
 
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounds import Bound, lower_bounds
@@ -56,6 +57,17 @@ FAR = 1.05
 time is better spent on which of it does."""
 
 
+SHARE_COUNTED = 0.75
+"""Of the time: counted work of each of two workers, who wait for one another, and for
+the bound between them."""
+AT_LAST, LEAST_AT_LAST_S = 5.0, 10.0
+"""By the clock counted work ends after so many times the time, and so much more. [s]"""
+TOO_SLOW = (
+    "this computer was too slow for {:g} s of counted work, even in five times as "
+    "long: another run may come to another plan"
+)
+
+
 class BrokenPlan(AssertionError):
     """A plan of our own making breaks a rule: a mistake in the planner."""
 
@@ -89,7 +101,8 @@ def plan_day(
         Called with each better timetable as it is found, and with the bound on finish
         plus points of lateness. It may be called from another thread.
     deterministic : bool
-        The same plan every time, several times as slow.
+        Work is counted and not timed: the same plan on every run, in about as many
+        seconds on a machine at rest. Without it the clock ends the search.
     explain : bool
         Whether a day without a plan is told why; it may take as long again.
     missed : sequence of str
@@ -115,11 +128,9 @@ def plan_day(
     seconds, no_time = some_time(seconds)
     known = _known_bound(problem)
     least = known.minute
-    if deterministic:
-        first = by_hand(problem, seconds=1e9, shuffles=30, seed=seed)
-    else:
-        shuffling = min(2.0, SHUFFLE_SHARE * seconds)
-        first = by_hand(problem, shuffle_seconds=shuffling, seed=seed)
+    shuffling = min(2.0, SHUFFLE_SHARE * seconds)
+    work = shuffling if deterministic else None
+    first = by_hand(problem, shuffle_seconds=shuffling, work_s=work, seed=seed)
     shown = _Shown(problem, on_better, began)
     if first is not None:
         shown(first, least)
@@ -130,12 +141,15 @@ def plan_day(
         shown(start, least)
     elif first is not None:
         spend = min(2.0, BETTER_START_SHARE * seconds)
-        tries = 60 if deterministic else None
-        start = better_start(problem, first, seconds=spend, tries=tries, seed=seed)
+        work = spend if deterministic else None
+        start = better_start(problem, first, seconds=spend, work_s=work, seed=seed)
         shown(start, least)
     until = began + seconds - min(MOST_AFTER_S, SHARE_AFTER * seconds)
     search = Search(until, workers, seed, deterministic, seconds)
-    over = None if deterministic else began + seconds
+    over = began + seconds
+    if deterministic:
+        over = search.latest = began + AT_LAST * seconds + LEAST_AT_LAST_S
+        search.seconds = SHARE_COUNTED * seconds
     found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
     if no_time:
         found.timetable, found.no_search = start, True
@@ -145,7 +159,7 @@ def plan_day(
         shown.beside = beside
         try:
             if start is None and not is_small(problem):
-                reached = _with_end_open(problem, search, seconds)
+                reached = _with_end_open(problem, search)
                 if reached is not None and not violations(problem, reached):
                     start = reached
                     shown(start, least)
@@ -153,9 +167,16 @@ def plan_day(
                 found = find_timetable(
                     problem, start, search, on_better=shown, began=began, least=least
                 )
-        finally:
-            known = beside.stop()
-        _with_bound(problem, found, beside)
+        except BaseException:
+            beside.stop()
+            raise
+        proven = found.impossible or _is_proven(problem, found)
+        reckoned = beside.stop(now=proven or not deterministic)
+        if not (proven and deterministic):  # how far it came by then is chance
+            known = reckoned
+            search.cut.happened |= beside.cut
+        _with_bound(problem, found, known)
+        found.trace[:] = beside.told_in(found.trace)
     if found.timetable is None:
         spent = time.monotonic() - began
         if not explain:
@@ -177,7 +198,7 @@ def plan_day(
             problem,
             impossible=found.impossible,
             seconds=seconds,
-            search=replace(search, until=time.monotonic() + seconds),
+            search=_again(search, seconds),
             spent_s=spent,
             known=known,
             missed=missed,
@@ -186,8 +207,10 @@ def plan_day(
         found.timetable = _fits_after_all(problem, none)
         if found.timetable is None:
             return replace(none, plan_if=in_its_stead(problem, none, reached))
-        over = None
+        over = inf
         found.remarks.append("it was found while ways out of a full day were tried")
+    if search.cut.happened:
+        found.remarks.append(TOO_SLOW.format(seconds))
     as_by_hand = None if start is held or start is reached else start
     return _answer(problem, found, first, as_by_hand, shown, known, over)
 
@@ -207,20 +230,21 @@ def some_time(seconds: float) -> tuple[float, str]:
     return 0.0, why
 
 
-def _with_end_open(
-    problem: Problem, search: Search, seconds: float
-) -> Timetable | None:
+def _with_end_open(problem: Problem, search: Search) -> Timetable | None:
     """The plan that ends soonest with the day's end left open; longer where near."""
     reached: Timetable | None = None
+    seconds, spent = search.seconds, 0.0
     for share in SHARES_OF_OPEN_END:
         part = replace(search, seconds=share * seconds)
-        part.until = time.monotonic() + share * seconds
-        part.until = min(part.until, search.until)
+        part.until = min(time.monotonic() + share * seconds, search.until)
         reached = with_end_open(problem, part, reached)
-        if reached is None:  # however long the day were
-            break
+        spent += share
+        if reached is None:
+            continue
         if _is_far(problem, reached) or not violations(problem, reached):
             break
+    if search.deterministic:
+        search.seconds -= spent * seconds
     return reached
 
 
@@ -231,6 +255,21 @@ def _is_far(problem: Problem, reached: Timetable | None) -> bool:
 
 def _is_better(problem: Problem, plan: Timetable, other: Timetable) -> bool:
     return score(problem, plan) < score(problem, other)
+
+
+def _is_proven(problem: Problem, found: Found) -> bool:
+    """Whether the search itself proved that nothing is better."""
+    plan = found.timetable
+    return plan is not None and found.bound >= score(problem, plan)
+
+
+def _again(search: Search, seconds: float) -> Search:
+    """As much time, or as much work, once more."""
+    now = time.monotonic()
+    if not search.deterministic:
+        return replace(search, until=now + seconds)
+    latest = now + AT_LAST * seconds + LEAST_AT_LAST_S
+    return replace(search, seconds=SHARE_COUNTED * seconds, latest=latest)
 
 
 def _fits_after_all(problem: Problem, none: NoPlan) -> Timetable | None:
@@ -308,21 +347,20 @@ def _beside(
     search: Search,
     began: float,
 ) -> BoundBeside:
-    """The bound, at work beside the search; where work is counted, before it."""
+    """The bound, at work beside the search."""
     at_most = None if start is None else start.finish_min
     beside = BoundBeside(problem, known, at_most, began)
     if search.deterministic:
-        beside.reckon()
+        beside.start_counted(search.seconds, search.latest)
     else:
         beside.start(search.left())
     return beside
 
 
-def _with_bound(problem: Problem, found: Found, beside: BoundBeside) -> None:
+def _with_bound(problem: Problem, found: Found, known: Bound) -> None:
     """Say with what was found how good it is known to be by now."""
-    found.trace[:] = beside.told_in(found.trace)
-    found.bound = max(found.bound, beside.best.minute)
-    if found.timetable is None and beside.best.minute > problem.horizon_min:
+    found.bound = max(found.bound, known.minute)
+    if found.timetable is None and known.minute > problem.horizon_min:
         found.impossible = True
 
 
@@ -348,7 +386,7 @@ def _answer(
     start: Timetable | None,
     shown: _Shown,
     known: Bound,
-    until: float | None,
+    until: float,
 ) -> Answer:
     assert found.timetable is not None
     timetable, made_by = heated_late(problem, found.timetable), "solver"
@@ -356,7 +394,7 @@ def _answer(
         timetable = in_calmer_hands(
             problem,
             rinsed_where_enough(problem, timetable),
-            is_over=lambda: until is not None and time.monotonic() > until,
+            is_over=lambda: time.monotonic() > until,
         )
     remarks = list(found.remarks)
     ended = score(problem, timetable)

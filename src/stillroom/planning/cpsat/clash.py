@@ -15,6 +15,7 @@ from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -102,6 +103,11 @@ def patient_solver(search: Search, seconds: float) -> cp_model.CpSolver:
         0  # its search for symmetry fails on a few models
     )
     solver.parameters.max_time_in_seconds = max(LEAST_CHECK_S, seconds)
+    if search.deterministic:
+        solver.parameters.num_workers = 1
+        units = UNITS_A_SECOND * max(LEAST_CHECK_S, seconds)
+        solver.parameters.max_deterministic_time = units
+        solver.parameters.max_time_in_seconds = search.wall_s()
     return solver
 
 

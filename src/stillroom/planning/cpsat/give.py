@@ -77,10 +77,6 @@ def fewest_minutes(problem: Problem, at_most: int, search: Search) -> Given | No
     model.add(total <= at_most)
     model.minimize(total)
     solver = patient_solver(search, search.seconds)
-    if search.deterministic:
-        solver.parameters.interleave_search = True
-        solver.parameters.max_deterministic_time = search.seconds
-        solver.parameters.max_time_in_seconds = 120.0
     status = solver.solve(model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None

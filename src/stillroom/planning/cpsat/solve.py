@@ -13,22 +13,25 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.constraints import add_rules
-from stillroom.planning.cpsat.improve import PARTS_A_SECOND, Effort, improve
+from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
+from stillroom.planning.cpsat.search import Found, Search
 from stillroom.planning.cpsat.stages import held_at_first, stages_after
-from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.variables import Day, Expr, make_variables, slots_needed
+from stillroom.planning.cpsat.whole import Answered, answered, search_whole
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.lateness import score, weighted_lateness
 from stillroom.planning.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
+
+__all__ = ["FEW_STEPS", "Found", "Search", "find_timetable", "hint_fully"]
 
 FEW_STEPS = 70
 """Up to so many steps are searched as one whole, for the sake of the proof."""
@@ -39,46 +42,8 @@ SHARE_OF_WHOLE = 0.4
 """Of the time, for the solver's own choice of parts, on a model made small once."""
 MOST_WHOLE_S = 10.0
 LEAST_STAGE_S = 0.05
-WORK_A_SECOND = 0.2
-"""Deterministic time allowed for each second asked for; one unit is some seconds."""
-LONGEST_COUNTED_S = 120.0
-"""Where work is counted the clock ends a search only as a last resort. [s]"""
 
 Better = Callable[[Timetable, int], None]
-
-
-@dataclass(slots=True)
-class Search:
-    """How to search."""
-
-    until: float
-    """`time.monotonic` at which everything must be over. [s]"""
-    workers: int
-    seed: int
-    deterministic: bool = False
-    seconds: float = 5.0
-    """Seconds asked for: what work is counted by where the clock is not."""
-
-    def left(self) -> float:
-        """Seconds left; where the clock does not count, all there were."""
-        if self.deterministic:
-            return self.seconds
-        return self.until - time.monotonic()
-
-
-@dataclass(slots=True)
-class Found:
-    """What a search came to."""
-
-    timetable: Timetable | None = None
-    impossible: bool = False
-    """No timetable exists: proven."""
-    bound: int = 0
-    """No plan has a smaller finish plus lateness."""
-    trace: list[tuple[float, int, int]] = field(default_factory=list)
-    remarks: list[str] = field(default_factory=list)
-    no_search: bool = False
-    """There was no time for one."""
 
 
 def find_timetable(
@@ -127,9 +92,17 @@ def find_timetable(
     watcher = _Watcher(day, found, on_better, clock, proves=not in_parts)
     allowed = left - kept_back(left)
     if in_parts:
-        allowed = min(MOST_WHOLE_S, SHARE_OF_WHOLE * left)
         _keep_whole(day, known)
-    solver, status = _run(day, search, allowed, watcher, only_parts=in_parts)
+    if search.deterministic and known is not None and in_parts:
+        whole = Answered(known, int(cp_model.FEASIBLE), least)
+    elif search.deterministic:
+        whole = search_whole(day, goal, known, search, allowed, callback=watcher)
+        watcher.raise_failed()
+    else:
+        if in_parts:
+            allowed = min(MOST_WHOLE_S, SHARE_OF_WHOLE * left)
+        whole = _run(day, search, allowed, watcher, only_parts=in_parts)
+    solver, status = whole.solver, whole.status
     if status == cp_model.INFEASIBLE:
         found.impossible = start is None
         found.remarks += (
@@ -137,8 +110,7 @@ def find_timetable(
         )
         return found
     if not in_parts:
-        best_bound = round(solver.best_objective_bound)
-        found.bound = max(found.bound, min(best_bound, 10**9))
+        found.bound = max(found.bound, whole.bound)
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         known = solver
     if known is None:
@@ -152,6 +124,20 @@ def find_timetable(
     found.trace.append((time.monotonic() - clock, best, found.bound))
     _tidy(day, found, known, search)
     return found
+
+
+def _whole(
+    day: Day,
+    goal: Expr,
+    known: cp_model.CpSolver,
+    search: Search,
+    seconds: float,
+    unit: int | None,
+) -> Answered:
+    """One of the later goals of a small day, by work or by the clock."""
+    if search.deterministic:
+        return search_whole(day, goal, known, search, seconds, unit=unit)
+    return _run(day, search, seconds)
 
 
 def _keep_whole(day: Day, known: cp_model.CpSolver | None) -> None:
@@ -175,9 +161,11 @@ def kept_back(seconds: float) -> float:
 
 
 def _effort(search: Search, seconds: float) -> Effort:
-    parts = round(PARTS_A_SECOND * seconds) if search.deterministic else None
+    if search.deterministic:
+        at_last = search.latest
+        return Effort(at_last, search.workers, search.seed, seconds, search.cut)
     until = time.monotonic() + max(LEAST_STAGE_S, seconds)
-    return Effort(until, search.workers, search.seed, parts)
+    return Effort(until, search.workers, search.seed)
 
 
 def _in_parts(
@@ -230,7 +218,7 @@ def _run(
     callback: cp_model.CpSolverSolutionCallback | None = None,
     *,
     only_parts: bool = False,
-) -> tuple[cp_model.CpSolver, int]:
+) -> Answered:
     solver = cp_model.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = search.workers
@@ -239,10 +227,6 @@ def _run(
     if only_parts and search.workers > 1:  # both cores for plans, none for the bound
         parameters.use_lns_only = True
         parameters.linearization_level = 0
-    if search.deterministic:
-        parameters.interleave_search = True
-        parameters.max_deterministic_time = max(LEAST_STAGE_S, seconds) * WORK_A_SECOND
-        parameters.max_time_in_seconds = max(LONGEST_COUNTED_S, 20 * seconds)
     if isinstance(callback, _Watcher):
         solver.best_bound_callback = callback.on_bound
     try:
@@ -250,9 +234,9 @@ def _run(
     except IndexError:  # the solver's own search for symmetry fails on a few models
         parameters.symmetry_level = 0
         status = solver.solve(day.model, callback)
-    if isinstance(callback, _Watcher) and callback.failed is not None:
-        raise callback.failed
-    return solver, int(status)
+    if isinstance(callback, _Watcher):
+        callback.raise_failed()
+    return answered(solver, int(status))
 
 
 def hint_fully(
@@ -271,8 +255,10 @@ def hint_fully(
     solver.parameters.random_seed = search.seed
     solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
-    counted, left = search.deterministic, max(LEAST_STAGE_S, min(2.0, search.left()))
-    solver.parameters.max_time_in_seconds = LONGEST_COUNTED_S if counted else left
+    left = max(LEAST_STAGE_S, min(2.0, search.left()))
+    if search.deterministic:
+        left = search.wall_s()
+    solver.parameters.max_time_in_seconds = left
     status = solver.solve(day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         day.model.clear_hints()  # type: ignore[no-untyped-call]
@@ -316,10 +302,11 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
             seconds = kept_back(search.seconds) * share
         if few:
             _hint_solution(day, known)
-            later, status = _run(day, search, seconds)
-            if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            unit = 1 if stage.in_minutes else None
+            later = _whole(day, goal, known, search, seconds, unit)
+            if later.status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 return
-            known = later
+            known = later.solver
         else:
             floor = stage.floor(day)
             unit = 1 if stage.in_minutes else None
@@ -381,6 +368,11 @@ class _Watcher(cp_model.CpSolverSolutionCallback):
         except Exception as failed:  # noqa: BLE001 - a solver's thread: raised by _run
             self.failed = failed
             self.stop_search()
+
+    def raise_failed(self) -> None:
+        """Raise what failed in a thread of the solver."""
+        if self.failed is not None:
+            raise self.failed
 
     def on_part(self, solver: cp_model.CpSolver) -> None:
         """Hear of a better plan that was found by freeing a part of one."""

@@ -14,16 +14,15 @@ from ortools.sat.python import cp_model
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.constraints import add_rules
-from stillroom.planning.cpsat.improve import PARTS_A_SECOND, Effort, improve
+from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import (
     FEW_STEPS,
-    LONGEST_COUNTED_S,
-    WORK_A_SECOND,
     Search,
     hint_fully,
 )
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
@@ -99,9 +98,10 @@ def _as_a_whole(
     parameters.symmetry_level = 0  # its search for symmetry fails on a few models
     parameters.max_time_in_seconds = max(LEAST_S, search.left())
     if search.deterministic:
-        parameters.interleave_search = True
-        parameters.max_deterministic_time = search.seconds * WORK_A_SECOND
-        parameters.max_time_in_seconds = LONGEST_COUNTED_S
+        parameters.num_workers = 1
+        parameters.linearization_level = 0
+        parameters.max_deterministic_time = search.seconds * UNITS_A_SECOND
+        parameters.max_time_in_seconds = search.wall_s()
     status = solver.solve(day.model)
     if status == cp_model.INFEASIBLE:
         return Soonest(None, problem.horizon_min + 1)
@@ -133,8 +133,10 @@ def _in_parts(
     best = known
     if not search.deterministic and search.workers > 1:
         best = _own_parts(day, known, floor, search)
-    parts = round(PARTS_A_SECOND * search.seconds) if search.deterministic else None
-    effort = Effort(search.until, search.workers, search.seed, parts)
+    effort = Effort(search.until, search.workers, search.seed)
+    if search.deterministic:
+        work = search.seconds
+        effort = Effort(search.latest, search.workers, search.seed, work, search.cut)
     minute = objective.most_loads_and_splits(day) + 1
     goal = minute * objective.end_and_lateness(day)
     if (tidy := objective.loads_and_splits(day)) is not None:

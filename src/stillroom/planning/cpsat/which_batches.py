@@ -20,7 +20,7 @@ from stillroom.planning.cpsat import constraints
 from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
-from stillroom.planning.cpsat.solve import LONGEST_COUNTED_S, Search
+from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
@@ -120,7 +120,7 @@ def _solver(search: Search) -> cp_model.CpSolver:
     if search.deterministic:
         parameters.interleave_search = True
         parameters.max_deterministic_time = seconds * WORK_A_SECOND
-        parameters.max_time_in_seconds = max(LONGEST_COUNTED_S, 20 * seconds)
+        parameters.max_time_in_seconds = search.wall_s()
     return solver
 
 
@@ -298,8 +298,9 @@ def _hint(
     solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
     left = max(LEAST_S, search.left())
-    counted = search.deterministic
-    solver.parameters.max_time_in_seconds = LONGEST_COUNTED_S if counted else left
+    if search.deterministic:
+        left = search.wall_s()
+    solver.parameters.max_time_in_seconds = left
     status = solver.solve(day.model)
     day.model.clear_hints()  # type: ignore[no-untyped-call]
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):

@@ -1,0 +1,113 @@
+"""
+One part of a plan set free and searched for something better, by one thread.
+
+By how much better is drawn around what was gained of late: a large demand is soon
+ruled out, a small one is found late in a plan that is far from its best.
+"""
+
+from __future__ import annotations
+
+import random
+
+from ortools.sat.python import cp_model
+
+from stillroom.planning.cpsat.neighbourhood import Part, hold_the_rest
+from stillroom.planning.cpsat.variables import Day, Expr
+
+WORK_A_PART = 0.02
+"""Deterministic time for one part: about a fifth of a second on an idle core."""
+FIRST_GAIN_MIN, LEAST_GAIN_MIN, MOST_GAIN_MIN = 8.0, 1.0, 30.0
+"""By about how many minutes the next plan must be better; drawn around it. [min]"""
+MORE_GAIN, LESS_GAIN = 1.3, 0.9
+"""It grows where that was found, and shrinks where it was not."""
+FEW = (1, 1, 2, 3)
+"""By how much it must be where loads, splits or moments are counted."""
+SHARE_OF_TIDY_STEPS = 0.1
+"""How often less than a minute is asked for where minutes are what counts."""
+
+
+class Demand:
+    """
+    By how much the goal must get smaller: what is asked is soon ruled out.
+
+    Parameters
+    ----------
+    seed : int
+        Of the draws.
+    unit : int or None
+        What a minute weighs in the goal; `None` where it counts no minutes.
+    """
+
+    def __init__(self, seed: int, unit: int | None) -> None:
+        self.drawn, self.unit = random.Random(seed), unit
+        self.gain = FIRST_GAIN_MIN
+
+    def next(self) -> int:
+        """Draw what to ask of the next part."""
+        few, share = self.drawn.choice(FEW), self.drawn.random()
+        if self.unit is None or self.drawn.random() < SHARE_OF_TIDY_STEPS:
+            return few
+        return max(1, round(1.5 * share * self.gain)) * self.unit
+
+    def heard(self, found: bool) -> None:
+        """Ask for more where it was found, for less where it was not."""
+        if found:
+            self.gain = min(MOST_GAIN_MIN, MORE_GAIN * self.gain)
+        else:
+            self.gain = max(LEAST_GAIN_MIN, LESS_GAIN * self.gain)
+
+
+def search_part(
+    day: Day,
+    goal: Expr,
+    best: cp_model.CpSolver,
+    part: Part,
+    at_most: int,
+    *,
+    seed: int,
+    seconds: float | None,
+) -> tuple[int, cp_model.CpSolver]:
+    """
+    Search a part of a plan for a goal of so much at most.
+
+    Parameters
+    ----------
+    day : Day
+        The model; it is not changed.
+    goal : Expr
+        What is to be small.
+    best : CpSolver
+        With values of the plan.
+    part : Part
+        What is set free.
+    at_most : int
+        What the goal must come to.
+    seed : int
+        Of the solver.
+    seconds : float or None
+        How long at most; `None` where only its work is counted. [s]
+
+    Returns
+    -------
+    tuple of int and CpSolver
+        The solver's status, and the solver.
+    """
+    model = day.model.clone()
+    model.clear_hints()  # type: ignore[no-untyped-call]
+    for index, value in enumerate(best.response_proto.solution):
+        model.add_hint(model.get_int_var_from_proto_index(index), value)
+    hold_the_rest(model, day, best.value, part)
+    model.add(goal <= at_most)
+    solver = cp_model.CpSolver()
+    parameters = solver.parameters
+    parameters.num_workers = 1
+    parameters.random_seed = seed
+    parameters.linearization_level = 0
+    parameters.symmetry_level = 0
+    parameters.cp_model_probing_level = 0
+    # half as many conflicts a second with it, on parts of a day
+    parameters.use_disjunctive_constraint_in_cumulative = False
+    parameters.max_deterministic_time = WORK_A_PART
+    if seconds is not None:
+        parameters.max_time_in_seconds = seconds
+    return int(solver.solve(model)), solver

@@ -170,7 +170,7 @@ def plan_day(
         except BaseException:
             beside.stop()
             raise
-        proven = found.impossible or _is_proven(problem, found)
+        proven = _is_proven(problem, found)
         reckoned = beside.stop(now=proven or not deterministic)
         if not (proven and deterministic):  # how far it came by then is chance
             known = reckoned

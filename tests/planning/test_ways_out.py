@@ -448,3 +448,31 @@ def test_nothing_left_is_said_in_words() -> None:
     assert isinstance(plan, DayPlan)
     assert plan.answer is None
     assert any("leaves out plum jelly 1" in c.text for c in plan.cautions)
+
+
+def test_a_way_that_cannot_be_typed_says_why() -> None:
+    # a semicolon parts changes: somebody whose name holds one cannot be named in them
+    ends = dt.time(9, 50)
+    plan = plan_the_day(
+        day_of_file(people=(helper("Ada; Ben", goes=ends),), ends=ends),
+        seconds=0.5,
+        workers=1,
+    )
+    assert isinstance(plan, DayPlan)
+    none = plan.too_much or plan.answer
+    assert isinstance(none, NoPlan)
+    assert none.ways_out
+    for way in none.ways_out:
+        assert way.typed == ""
+        assert "holds a sign that parts changes" in way.why_not_typed
+
+
+def test_a_search_without_time_still_finds_ways_that_hold() -> None:
+    """Jelly and butter end at minute 181; the day has 150, and no second is given."""
+    problem = day(jelly(), butter(), people=2, horizon_min=150)
+    over = Search(time.monotonic() - 1.0, 1, 1, False, 0.1)
+    found = ways_out(problem, over)
+    assert found.ways
+    for way in found.ways:
+        assert violations(changed(problem, way.changes), way.timetable) == ()
+    assert (len(found.ways) == 3) == (found.why_fewer == "")

@@ -104,6 +104,8 @@ def _print_helps(none: NoPlan) -> None:
                 # on one line, so that it can be copied
                 given = shlex.quote(way.typed)
                 click.echo(f"  stillroom what-if DAY.toml --with {given}")
+            elif way.why_not_typed:
+                say(f"{way.why_not_typed[0].upper()}{way.why_not_typed[1:]}.")
         if none.why_fewer:
             say(f"{none.why_fewer[0].upper()}{none.why_fewer[1:]}.")
         if any(way.typed for way in none.ways_out):

@@ -151,11 +151,13 @@ class LeftOut:
     @property
     def room(self) -> str:
         """Whether there is no room for it, or none was found."""
+        it = "it" if len(self.batches) == 1 else "them"
         if self.cannot:
-            return "it cannot be made as the day stands, however long the day is"
+            who = "it" if len(self.batches) == 1 else "they"
+            return f"{who} cannot be made as the day stands, however long the day is"
         if self.proven:
-            return "proven: no plan has room for it beside what is kept"
-        return "no room was found for it; that there is none is not proven"
+            return f"proven: no plan has room for {it} beside what is kept"
+        return f"no room was found for {it}; that there is none is not proven"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -89,7 +89,7 @@ def _add_floors(net: Precedence, problem: Problem, hold: bool) -> None:
         person = person_of[node.person]
         floor, what = person.arrives_min, f"{person.id} arrives at"
         if node.part is Part.AWAY:
-            floor, what = node.start_min, f"{person.id} goes at"
+            floor, what = node.start_min, f"{person.id} is away from"
         elif node.part is Part.BREAK:
             rest = next(
                 (

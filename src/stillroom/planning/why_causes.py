@@ -51,7 +51,7 @@ class Causes:
             case Part.BREAK:
                 return f"the break of {node.of}"
             case Part.AWAY:
-                return f"{node.of} being away"
+                return f"the absence of {node.of}"
             case part:
                 return self.names.part(node.of, part)
 

@@ -134,17 +134,19 @@ def _print_more(more: tuple[OneMore, ...], plan: DayPlan, problem: Problem) -> N
         say("To the day as it is planned, without what is left out:")
     columns(
         [
-            (
-                m.what,
-                f"{m.earlier_min} min earlier"
-                if m.earlier_min
-                else "no gain found in its time",
-                f"{clock(problem.starts_at, m.finish_min)}, four days in five by "
-                f"{clock(problem.starts_at, m.likely_min)}",
-            )
-            for m in more
+            ("with", "earlier", "done by", "four days in five by"),
+            *(
+                (
+                    m.what,
+                    f"{m.earlier_min} min" if m.earlier_min else "no gain found",
+                    clock(problem.starts_at, m.finish_min),
+                    clock(problem.starts_at, m.likely_min),
+                )
+                for m in more
+            ),
         ]
     )
+    say("Each was searched for as long as the plan as it is.")
 
 
 def _print_back(back: tuple[BroughtBack, ...], plan: DayPlan, problem: Problem) -> None:
@@ -152,14 +154,16 @@ def _print_back(back: tuple[BroughtBack, ...], plan: DayPlan, problem: Problem) 
     heading(f"What one more would bring back of the {out} jars left out")
     columns(
         [
-            (
-                b.what,
-                f"{b.jars} jars, done by {clock(problem.starts_at, b.finish_min)}"
-                if b.batches
-                else "none, in its time",
-                ", ".join(name for name, _ in b.batches),
-            )
-            for b in back
+            ("with", "brings back", "done by", "which"),
+            *(
+                (
+                    b.what,
+                    f"{b.jars} jars" if b.batches else "none found",
+                    clock(problem.starts_at, b.finish_min),
+                    ", ".join(name for name, _ in b.batches),
+                )
+                for b in back
+            ),
         ]
     )
 

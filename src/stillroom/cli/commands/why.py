@@ -51,7 +51,8 @@ def _print(found: Why, limit: str, problem: Problem) -> None:
         return clock(problem.starts_at, minute)
 
     first = found.chain[0]
-    say(f"{first.what} begins at {at(first.start_min)}: {first.sentence}.")
+    what = f"{first.what[0].upper()}{first.what[1:]}"
+    say(f"{what} begins at {at(first.start_min)}: {first.sentence}.")
     if len(found.told) > 1:
         heading("And that, in turn")
         columns([(at(b.start_min), f"{b.what}: {b.sentence}") for b in found.told[1:]])

@@ -28,7 +28,7 @@ class MemoryStore:
     def current(self) -> str | None:
         return self.revisions[-1][0] if self.revisions else None
 
-    def save(self, text: str, why: str) -> None:
+    def save(self, text: str, why: str, *, shown: str = "") -> None:
         self.revisions.append((text, why))
 
 

@@ -21,6 +21,7 @@ from stillroom.web.app import build_app
 from stillroom.web.planner import plan_text
 from stillroom.web.routes import what_if as routes
 from stillroom.web.shop import Shop
+from stillroom.web.shown_kept import read_shown
 
 TEXT = new_day_text()
 CHANGE = "kitchen.counter=77"
@@ -97,6 +98,34 @@ def test_the_day_as_it_was_is_kept_and_comes_back(farm):
     assert kept[0] == kept[2] == TEXT
     assert read_day(kept[1]).kitchen.counter_places == 77
     assert "Changed" not in plain(farm.client.get("/day").text)
+
+
+def test_what_was_promised_is_there_after_a_restart(farm):
+    farm.client.get("/what-if", params={"other-1": CHANGE})
+    take(farm)
+    now = farm.shop.plan_within(60)
+    kept = read_shown(farm.records.days.newest().shown)
+    assert len(kept) == 1
+    assert kept[0] == farm.asked[-1]["begin_with"][0]
+    again: list[dict[str, object]] = []
+
+    def planner(text: str, **more: object):
+        again.append(more)
+        return plan_text(text, **more)
+
+    shop = Shop(farm.records.days, seconds=0.5, planner=planner, begin_with=kept)
+    plan = shop.plan_within(60)
+    assert again[0]["begin_with"] == kept
+    assert plan.answer.finish_min <= kept[0].plan.finish_min
+    assert {b.id for b in plan.batches} == {b.id for b in now.batches}
+    # back to the day as it was: nothing was shown of that one
+    farm.shop.save_day(TEXT, "back")
+    assert farm.records.days.newest().shown == ""
+
+
+@pytest.mark.parametrize("kept", ["", "{", "[]", '{"starts_at": 3}', "x" * 99])
+def test_what_cannot_be_read_is_a_search_that_begins_anew(kept):
+    assert read_shown(kept) == ()
 
 
 @pytest.mark.parametrize("number", ["", "99", "x" * 50, "-1"])

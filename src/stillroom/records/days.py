@@ -41,11 +41,14 @@ class Revision:
     text: str
     why: str
     saved_at: datetime
+    shown: str = ""
+    """A plan of it that was shown when it was saved, as the pages write it."""
 
 
-class _Body(msgspec.Struct, frozen=True):
+class _Body(msgspec.Struct, frozen=True, omit_defaults=True):
     text: str
     why: str
+    shown: str = ""
 
 
 class Days:
@@ -62,7 +65,9 @@ class Days:
         entry = self._ledger.latest(STREAM)
         return None if entry is None else _revision(entry).text
 
-    def save(self, text: str, why: str, *, after: int | None = None) -> int:
+    def save(
+        self, text: str, why: str, *, after: int | None = None, shown: str = ""
+    ) -> int:
         """
         Keep ``text`` as the newest revision.
 
@@ -75,6 +80,8 @@ class Days:
         after : int, optional
             The revision that the writer had before her. Given, a save over a revision
             that she has not seen is refused.
+        shown : str
+            A plan of it that was shown, so that it is there after a restart.
 
         Returns
         -------
@@ -97,7 +104,7 @@ class Days:
             entry = Entry(
                 kind=KIND,
                 version=1,
-                body=msgspec.json.encode(_Body(text, why)).decode(),
+                body=msgspec.json.encode(_Body(text, why, shown)).decode(),
                 occurred_at=self._now(),
             )
             try:
@@ -121,7 +128,11 @@ class Days:
 def _revision(entry: Recorded) -> Revision:
     body = msgspec.json.decode(entry.body, type=_Body)
     return Revision(
-        number=entry.sequence, text=body.text, why=body.why, saved_at=entry.recorded_at
+        number=entry.sequence,
+        text=body.text,
+        why=body.why,
+        saved_at=entry.recorded_at,
+        shown=body.shown,
     )
 
 

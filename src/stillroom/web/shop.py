@@ -13,6 +13,7 @@ from stillroom.methods.learned import Learned
 from stillroom.planning.held_plan import KnownPlan
 from stillroom.web.planner import Planned as Planned
 from stillroom.web.planner import PlanningProcess
+from stillroom.web.shown_kept import written
 
 KEPT_PLANS = 8
 """Plans of the latest texts that are kept, so that going back to one costs nothing."""
@@ -29,7 +30,7 @@ class DayStore(Protocol):
         """Text of the latest day file; `None` where none was ever saved."""
         ...
 
-    def save(self, text: str, why: str) -> object:
+    def save(self, text: str, why: str, *, shown: str = "") -> object:
         """Append a new revision, and say why."""
         ...
 
@@ -61,6 +62,7 @@ class Shop:
         seconds: float = 5.0,
         planner: Callable[..., Planned] | None = None,
         learner: Callable[[str], Learned] | None = None,
+        begin_with: tuple[KnownPlan, ...] = (),
     ) -> None:
         self.seconds = seconds
         self._store = store
@@ -72,14 +74,20 @@ class Shop:
         # A daemon, so that ending the program never waits for a search.
         threading.Thread(target=self._work, name="planner", daemon=True).start()
         if self.day_text().strip():
-            self._plan_of(self.day_text())  # so that the first page need not wait
+            # so that the first page need not wait
+            self._plan_of(self.day_text(), begin_with)
 
     def day_text(self) -> str:
         """Text of the day file as it stands; empty where there is none yet."""
         return self._store.current() or ""
 
     def save_day(
-        self, text: str, why: str, *, begin_with: tuple[KnownPlan, ...] = ()
+        self,
+        text: str,
+        why: str,
+        *,
+        begin_with: tuple[KnownPlan, ...] = (),
+        promised: KnownPlan | None = None,
     ) -> None:
         """
         Append ``text`` as a new revision and begin to plan it.
@@ -91,8 +99,13 @@ class Shop:
         begin_with : tuple of KnownPlan
             Plans of it that were shown: the search begins with the best of them, so
             that what she liked is not lost.
+        promised : KnownPlan, optional
+            The one of them that she chose: it is kept with the day file.
         """
-        self._store.save(text, why)
+        if promised is None:
+            self._store.save(text, why)
+        else:
+            self._store.save(text, why, shown=written(promised))
         self._plan_of(text, begin_with)
 
     def plan(self) -> Planned | None:

@@ -28,6 +28,7 @@ from stillroom.web.app import build_app
 from stillroom.web.beside import Beside
 from stillroom.web.serve import listen, serve
 from stillroom.web.shop import Planned, Shop
+from stillroom.web.shown_kept import read_shown
 
 PATIENCE_S = 60.0
 """Longer than this for the first plan, and the pages are served without it."""
@@ -104,7 +105,13 @@ def command(
             DailyBackup(database, tell=_say_backup, to=copies, following=FOLLOWING),
         ):
             learned = LearnedKept(records.ledger)
-            shop = Shop(records.days, seconds=seconds, learner=learned.for_day)
+            last = records.days.newest()
+            shop = Shop(
+                records.days,
+                seconds=seconds,
+                learner=learned.for_day,
+                begin_with=read_shown(last.shown if last else ""),
+            )
             click.echo(f"Planning the day; this takes {how_long_words(seconds)}.")
             _print(shop.plan_within(longest_s(seconds) + PATIENCE_S))
             with Beside(os.cpu_count() or 1) as beside:

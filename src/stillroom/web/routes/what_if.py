@@ -18,6 +18,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.held_plan import KnownPlan
 from stillroom.planning.how_long import what_if_words
 from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import NoPlan
 from stillroom.planning.what_if import Outcome, plans_at_hand, what_if
 from stillroom.planning.what_if_words import comparison, left_out_words
 from stillroom.refusal import Refusal, Unreadable
@@ -151,21 +152,34 @@ def _take_it(request: Request, change: str, mark: str) -> Response:
             here="day",
             faults=unreadable.faults,
         )
-    shop.save_day(changed, f"{WHAT_IF}{words}", begin_with=_shown(request, change))
+    known = _shown(request, change)
+    shop.save_day(
+        changed,
+        f"{WHAT_IF}{words}",
+        begin_with=known,
+        promised=known[0] if known else None,
+    )
     return RedirectResponse("/day", status_code=303)
 
 
 def _shown(request: Request, change: str) -> tuple[KnownPlan, ...]:
-    """The plan that was shown of a change, that of the day, and of its ways out."""
+    """
+    What was shown of a change, the plan that was promised first.
+
+    That is the plan of the what-if day or of the way out; then that of the day as it
+    was, and of its other ways out.
+    """
     shop: Shop = request.app.state.shop
     kept = request.app.state.found.of(whole_text(shop.day_text()), change)
-    plans = (kept, shop.plan())
-    return tuple(
-        known
-        for plan in plans
-        if isinstance(plan, DayPlan)
-        for known in plans_at_hand(plan)
-    )
+    known = plans_at_hand(kept) if isinstance(kept, DayPlan) else ()
+    plan = shop.plan()
+    if isinstance(plan, DayPlan):
+        at_hand = plans_at_hand(plan)
+        none = plan.answer if isinstance(plan.answer, NoPlan) else plan.too_much
+        ways = none.ways_out if none else ()
+        chosen = [way.timetable for way in ways if way.typed == change]
+        known += tuple(sorted(at_hand, key=lambda k: k.plan not in chosen))
+    return known
 
 
 ROUTES = [

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.rinses import Tool, contents_of, wash_of
@@ -34,12 +35,19 @@ def room_for(pattern: int, length: int) -> int:
     >>> bin(room_for(0b1110111, 3))
     '0b10001'
     """
-    done = 1
-    while done < length and pattern:
-        shift = min(done, length - done)
+    for shift in doublings(length):
         pattern &= pattern >> shift
-        done += shift
     return pattern
+
+
+@cache
+def doublings(length: int) -> tuple[int, ...]:
+    """Shifts that together reach over so many minutes, each at most twice as far."""
+    shifts, done = [], 1
+    while done < length:
+        shifts.append(min(done, length - done))
+        done += shifts[-1]
+    return tuple(shifts)
 
 
 def first_minute(pattern: int) -> int | None:

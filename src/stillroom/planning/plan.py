@@ -14,7 +14,7 @@ from math import inf
 
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounds import Bound, lower_bounds
-from stillroom.planning.by_hand import better_start, by_hand
+from stillroom.planning.by_hand import by_hand
 from stillroom.planning.calm import heated_late
 from stillroom.planning.check import misstatements, violations
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
@@ -32,6 +32,7 @@ from stillroom.planning.plan_if import if_it_ran_on, plan_if
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.rinses import rinsed_where_enough
+from stillroom.planning.start import start_of
 from stillroom.planning.timetable import Answer, NoPlan, PlanIf, SoFar, Timetable
 from stillroom.planning.way_changes import Kind
 from stillroom.planning.way_plans import with_end_open
@@ -39,9 +40,6 @@ from stillroom.planning.windows import window_bound_min
 
 SHUFFLE_SHARE = 0.12
 """Share of the time for shuffled orders where no simple one fits by hand."""
-
-BETTER_START_SHARE = 0.12
-"""Share of the time for other orders by the same rule, as a start for the search."""
 
 SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
 """Of the time, kept back for what comes after the search: who does what, the judge."""
@@ -134,16 +132,21 @@ def plan_day(
     shown = _Shown(problem, on_better, began)
     if first is not None:
         shown(first, least)
-    start, reached = first, None
+    start, reached, as_by_hand = first, None, None
     held = None if begin_with is None else as_far_as_it_holds(problem, begin_with)
     if held is not None and (first is None or _is_better(problem, held, first)):
         start = held
         shown(start, least)
-    elif first is not None:
-        spend = min(2.0, BETTER_START_SHARE * seconds)
-        work = spend if deterministic else None
-        start = better_start(problem, first, seconds=spend, work_s=work, seed=seed)
-        shown(start, least)
+    elif no_time:
+        as_by_hand = first
+    else:
+        begun = start_of(
+            problem, first, seconds=seconds, seed=seed, counted=deterministic
+        )
+        start = begun.plan
+        as_by_hand = start if begun.by_hand else None
+        if start is not None:
+            shown(start, least)
     until = began + seconds - min(MOST_AFTER_S, SHARE_AFTER * seconds)
     search = Search(until, workers, seed, deterministic, seconds)
     over = began + seconds
@@ -211,7 +214,6 @@ def plan_day(
         found.remarks.append("it was found while ways out of a full day were tried")
     if search.cut.happened:
         found.remarks.append(TOO_SLOW.format(seconds))
-    as_by_hand = None if start is held or start is reached else start
     return _answer(problem, found, first, as_by_hand, shown, known, over)
 
 

@@ -80,7 +80,7 @@ def test_no_prices_whatever_prove_that_a_plan_is_none(
         some(len(asked.supplies), 9),
         some(len(asked.canning.jars), 40),
         some(len(asked.canning.kinds), 40),
-        {n: int(drawn.integers(0, 9)) for n in asked.pairs},
+        {n: int(drawn.integers(0, 9)) for n in asked.pairs(stretch.end)},
         tuple(int(n) for n in drawn.integers(-50, 50, len(asked.canning.families))),
     )
     there = [
@@ -94,7 +94,7 @@ def test_no_prices_whatever_prove_that_a_plan_is_none(
         asked.rests(stretch),
         there,
         [spared_min(asked.problem, s, stretch.end) for s in asked.supplies],
-        asked.pairs,
+        asked.pairs(stretch.end),
     )
     assert verdict.surplus <= 0
 

@@ -12,9 +12,10 @@ from planning.stirring_days import cooked_and_stirred, watched_and_boiled
 
 from stillroom.planning.bounding.pairs import pairs_of
 from stillroom.planning.bounding.stirrings import (
+    Beside,
     Stirring,
     after_long_cooking,
-    beside_pans_min,
+    beside_pans,
     stirrings,
 )
 from stillroom.planning.plan import plan_day
@@ -70,9 +71,9 @@ def test_no_placing_spares_more_than_is_allowed(data: st.DataObject) -> None:
     watched = [(b, data.draw(st.integers(1, 2))) for b in boiled]
     problem = kitchen(cooked, watched)
     assert after_long_cooking(problem)
-    pairs = pairs_of(problem, ALONE)
     cleaned = 2  # after each boil, so that it ends so long before the day does
-    more = beside_pans_min(problem, ALONE, end + cleaned)
+    pairs = pairs_of(problem, ALONE, end + cleaned)
+    more = beside_pans(problem, ALONE, end + cleaned).minutes
     ways = every_placing(
         end, [*((c, (1, 2)) for c in cooked), *((w, (2, 4)) for w in watched)]
     )
@@ -92,13 +93,13 @@ def test_a_pan_beside_each_stirring_while_there_is_time() -> None:
     # both pans and one stirring fit in 2 * 5 + 6 = 16 minutes, both in 22
     problem = kitchen([(6, 3), (6, 3)], [(3, 2), (3, 2)])
     tail = 2  # the pan is cleaned after it has boiled
-    assert beside_pans_min(problem, ALONE, 15 + tail) == 0
-    assert beside_pans_min(problem, ALONE, 16 + tail) == 3
-    assert beside_pans_min(problem, ALONE, 21 + tail) == 3
-    assert beside_pans_min(problem, ALONE, 22 + tail) == 6
-    assert beside_pans_min(problem, ALONE, 500) == 6
+    assert beside_pans(problem, ALONE, 15 + tail) == Beside(0, 0)
+    assert beside_pans(problem, ALONE, 16 + tail) == Beside(1, 3)
+    assert beside_pans(problem, ALONE, 21 + tail) == Beside(1, 3)
+    assert beside_pans(problem, ALONE, 22 + tail) == Beside(2, 6)
+    assert beside_pans(problem, ALONE, 500) == Beside(2, 6)
     nobody = kitchen([(6, 3)], [(3, 2)], people=2)
-    assert beside_pans_min(nobody, ALONE, 500) == 0  # the other may do it
+    assert beside_pans(nobody, ALONE, 500) == Beside(0, 0)  # the other may do it
 
 
 @pytest.mark.parametrize(

@@ -27,7 +27,10 @@ Pairs leave fewer stirrings with a pan at their end. Of a pair, the one that end
 has none, nor has ``k``, which ends while both are cooking, for else it would go on
 beside ``i``. So ``k`` lies before one pair alone; and where it is of a pair itself, it
 ends last of it: as it ends nothing goes on but the two that are cooking. So no stirring
-is counted twice, when each pair takes one pan, and one more where there is a ``k``.
+is counted twice, when each pair takes one pan, and one more where there is a ``k``:
+``pans + pairs + pairs with a k <= stirrings``. There are never more pans than there is
+time for. Half of both together, rounded down, is no less than ``pans + pairs with a k``
+(a cut after Chvatal and Gomory), which says more where it had to be rounded.
 """
 
 from __future__ import annotations
@@ -39,7 +42,12 @@ import numpy as np
 
 from stillroom.planning.bounding.cheapest import running_least
 from stillroom.planning.bounding.marks import Minutes
-from stillroom.planning.bounding.stirrings import Stirring, longest_pan_min, stirrings
+from stillroom.planning.bounding.stirrings import (
+    Stirring,
+    beside_pans,
+    longest_pan_min,
+    stirrings,
+)
 from stillroom.planning.problem import Problem
 
 Moments = tuple[tuple[int, int], ...]
@@ -53,7 +61,7 @@ class Pair:
     worth: int
     """Never below nothing."""
     pans: int
-    """So many stirrings can then have no pan at their end."""
+    """So many pans at the ends of stirrings it takes (see `Pairs.room`)."""
     marks: Moments
     """What is spared is asked for less than nothing."""
 
@@ -72,6 +80,8 @@ class Pairs:
     """Longest pan of the day. [min]"""
     beside_min: int
     """Longest of the pans that these people alone can watch. [min]"""
+    beside: int
+    """So many stirrings at most have a pan at their end."""
 
     @property
     def many(self) -> int:
@@ -82,6 +92,20 @@ class Pairs:
     def most(self) -> int:
         """So many pairs at most."""
         return self.many // 2
+
+    @property
+    def rounded(self) -> bool:
+        """Whether half of the stirrings and of the pans beside them is rounded down."""
+        return (self.many + self.beside) % 2 == 1
+
+    @property
+    def room(self) -> int:
+        """So many pans at the ends of stirrings, and what pairs take of them."""
+        return (self.many + self.beside) // 2 if self.rounded else self.many
+
+    def takes(self, *, after: bool) -> int:
+        """What a pair takes of that, with another stirring before it or without."""
+        return int(after) if self.rounded else 1 + after
 
     def spare(
         self, spent: Minutes, end: int, dearest: int, beside: int, pan: int
@@ -109,7 +133,7 @@ class Pairs:
             for pair in self.dearest(spent, end)
         )
         by_pairs = self.most * max(0, alone.worth, after.worth)
-        by_pans = self.many * one + beside * max(0, dearest - pan)
+        by_pans = self.room * one + beside * max(0, dearest - pan)
         return by_pairs + by_pans, (alone, after)
 
     def dearest(self, spent: Minutes, end: int) -> tuple[Pair, Pair]:
@@ -118,7 +142,7 @@ class Pairs:
 
         ``spent`` is the price of all minutes of the supply before each.
         """
-        alone, after = Pair(0, 1, ()), Pair(0, 2, ())
+        alone, after = self._none()
         for one, many in self.stirrings:
             for other, _ in self.stirrings:
                 if one == other and many < 2:
@@ -140,14 +164,15 @@ class Pairs:
         until = max(since, min(0, ends - self.pan_min))
         low, high = max(one.cooked, other.cooked - later), end - ends
         if together <= later or high < low:
-            return Pair(0, 1, ()), Pair(0, 2, ())
+            return self._none()
         at = np.arange(low, high + 1)
         gained = spent[at + together] - spent[at + later]
         lost = spent[at + until] - spent[at + since]
         n = int(np.argmax(gained - lost))
         begins = int(at[n])
         gain, loss = _marks(later, together, 1), _marks(since, until, -1)
-        alone = Pair(int((gained - lost)[n]), 1, _at(begins, gain + loss))
+        worth, taken = int((gained - lost)[n]), self.takes(after=False)
+        alone = Pair(worth, taken, _at(begins, gain + loss))
         width = min(self.longest, until - since)
         stirred = spent[width:] - spent[: len(spent) - width]
         dearest = -running_least(-stirred, 0, until - since - width)[at + since]
@@ -157,7 +182,12 @@ class Pairs:
         first = since + int(np.argmax(within))
         marks = gain + loss + _marks(first, first + width, 1)
         worth = int((gained - lost + dearest)[n])
-        return alone, Pair(worth, 2, _at(begins, marks))
+        return alone, Pair(worth, self.takes(after=True), _at(begins, marks))
+
+    def _none(self) -> tuple[Pair, Pair]:
+        """Pairs that spare nothing."""
+        before, behind = self.takes(after=False), self.takes(after=True)
+        return Pair(0, before, ()), Pair(0, behind, ())
 
 
 def _marks(since: int, until: int, spared: int) -> Moments:
@@ -168,8 +198,12 @@ def _at(minute: int, marks: Moments) -> Moments:
     return tuple((minute + when, weight) for when, weight in marks)
 
 
-def pairs_of(problem: Problem, people: frozenset[str]) -> Pairs:
-    """Pairs of the stirrings that some people alone can do, of which there are some."""
+def pairs_of(problem: Problem, people: frozenset[str], end: int) -> Pairs:
+    """
+    Pairs of the stirrings that some people alone can do, of which there are some.
+
+    ``end`` is the end of the day. [min]
+    """
     everyone = frozenset(p.id for p in problem.people)
     mine, all_day = stirrings(problem, people), stirrings(problem, everyone)
     return Pairs(
@@ -178,4 +212,5 @@ def pairs_of(problem: Problem, people: frozenset[str]) -> Pairs:
         max(s.minutes for s in mine),
         longest_pan_min(problem, everyone),
         longest_pan_min(problem, people),
+        beside_pans(problem, people, end).many,
     )

@@ -70,7 +70,7 @@ class Proposal:
         self.of_pairs = pairs
         self.pairs = {n: row(-self.many, float(p.most)) for n, p in pairs.items()}
         self.pan = {
-            n: row(-self.many, float(p.beside_min * p.many) / day.width)
+            n: row(-self.many, float(p.beside_min * p.room) / day.width)
             for n, p in pairs.items()
         }
         self.worth_of_pair = dict.fromkeys(pairs, 0.0)

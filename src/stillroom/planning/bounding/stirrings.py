@@ -70,9 +70,18 @@ def after_long_cooking(problem: Problem) -> bool:
     )
 
 
-def beside_pans_min(problem: Problem, people: frozenset[str], end: int) -> int:
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """How often a stirring has a pan at its end, and for how long, at most."""
+
+    many: int
+    minutes: int
+    """In all, summed over all people. [min]"""
+
+
+def beside_pans(problem: Problem, people: frozenset[str], end: int) -> Beside:
     """
-    Most minutes at which someone has a stirring and a pan at once.
+    How much of a day somebody can have a stirring and a pan at once.
 
     Parameters
     ----------
@@ -85,13 +94,13 @@ def beside_pans_min(problem: Problem, people: frozenset[str], end: int) -> int:
 
     Returns
     -------
-    int
-        Minutes, summed over all people. [min]
+    Beside
+        At most.
     """
     watched = list(_done_by(problem, people, pans))
     stirred = list(_done_by(problem, people, _stirred))
     if not watched or not stirred:
-        return 0
+        return Beside(0, 0)
     longest = longest_pan_min(problem, people)
     lengths, spans, beside = [], [], []
     for batch, i in watched:
@@ -112,7 +121,7 @@ def beside_pans_min(problem: Problem, people: frozenset[str], end: int) -> int:
         many += room >= 0
     by_stirring = sorted((most for _, most in beside), reverse=True)[:many]
     by_pan = sorted((b.steps[i].duration_min for b, i in watched), reverse=True)[:many]
-    return min(sum(by_stirring), sum(by_pan))
+    return Beside(min(many, len(watched)), min(sum(by_stirring), sum(by_pan)))
 
 
 def _done_by(

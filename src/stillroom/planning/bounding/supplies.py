@@ -18,7 +18,7 @@ from stillroom.planning.bounding.pairs import Pairs, pairs_of
 from stillroom.planning.bounding.pans import HALF_OF_ONE, side_by_side_min
 from stillroom.planning.bounding.stirrings import (
     after_long_cooking,
-    beside_pans_min,
+    beside_pans,
     stirrings,
 )
 from stillroom.planning.bounds import WHOLE_HANDS, able_people, lifters_of
@@ -140,17 +140,17 @@ def spared_min(problem: Problem, supply: Supply, end: int) -> int:
     if not isinstance(supply, Hands) or supply.count != "each":
         return 0
     if after_long_cooking(problem):
-        return beside_pans_min(problem, supply.people, end)
+        return beside_pans(problem, supply.people, end).minutes
     return side_by_side_min(problem, supply.people)
 
 
-def spared_by_pairs(problem: Problem, supply: Supply) -> Pairs | None:
+def spared_by_pairs(problem: Problem, supply: Supply, end: int) -> Pairs | None:
     """Pairs of stirrings that may be at once in some hands, where that costs before."""
     if not isinstance(supply, Hands) or supply.count != "each":
         return None
     if not stirrings(problem, supply.people) or not after_long_cooking(problem):
         return None
-    return pairs_of(problem, supply.people)
+    return pairs_of(problem, supply.people, end)
 
 
 def is_there(person: Person, end: int) -> NDArray[np.int64]:

@@ -53,8 +53,6 @@ class Smeared:
     supplies: tuple[Supply, ...]
     kinds: tuple[Kind, ...]
     canning: Canning
-    pairs: dict[int, Pairs]
-    """Of a supply, the stirrings of which two may be at once."""
     batches_seen: list[dict[tuple[int, ...], None]] = field(default_factory=list)
     """Ways to place a batch of each kind that were of use before, in order."""
     loads_seen: list[dict[tuple[int, int], None]] = field(default_factory=list)
@@ -84,6 +82,7 @@ class Smeared:
         there = [by_stretch(capacity(self.problem, s, end), day) for s in self.supplies]
         rests = self.rests(day)
         spared = [spared_min(self.problem, s, end) for s in self.supplies]
+        pairs = self.pairs(end)
         proposal = Proposal(
             day,
             self.supplies,
@@ -92,7 +91,7 @@ class Smeared:
             rests,
             there,
             spared,
-            self.pairs,
+            pairs,
         )
         for n, kind in enumerate(self.kinds):
             for starts in self.batches_seen[n]:
@@ -116,7 +115,7 @@ class Smeared:
                 rests,
                 there,
                 spared,
-                self.pairs,
+                pairs,
             )
             if verdict.surplus > 0:
                 self.why = taken_until_then(self.problem, self.supplies, prices, there)
@@ -131,6 +130,14 @@ class Smeared:
             seen.update(dict.fromkeys(new))
         for seen_loads, new_loads in zip(self.loads_seen, proposal.loads, strict=True):
             seen_loads.update(dict.fromkeys(new_loads))
+
+    def pairs(self, end: int) -> dict[int, Pairs]:
+        """Of a supply, the stirrings of which two may be at once."""
+        return {
+            n: pairs
+            for n, supply in enumerate(self.supplies)
+            if (pairs := spared_by_pairs(self.problem, supply, end)) is not None
+        }
 
     def rests(self, day: Stretches) -> tuple[Rest, ...]:
         """Breaks of all people, wherever they may begin, the part within the day."""
@@ -217,11 +224,6 @@ def smeared(problem: Problem) -> Smeared:
         supplies,
         kinds,
         canning,
-        {
-            n: pairs
-            for n, supply in enumerate(supplies)
-            if (pairs := spared_by_pairs(problem, supply)) is not None
-        },
         [{} for _ in kinds],
         [{} for _ in canning.kinds],
     )

@@ -19,7 +19,10 @@ and the start of stirring ``i`` two quarters are taken, so that nothing of two q
 and more is done but one stirring of another batch, or one pan that boils no sooner than
 ``i`` and ``j`` end. Of these minutes count the last ones, one more than the shortest
 cooking takes: the stirring of no more than one other batch, ``k``, can lie in them,
-since the cooking of a second would lie between. What is left of them is lost. Minutes
+since the cooking of a second would lie between. What is left of them is lost. Where
+there are but three stirrings in a day no second can, so that all of them count; and the
+minutes before too at which ``k`` cooks beside one of the pair: no pan is watched there,
+since it would have to boil after ``k`` and so go on beside the pair. Minutes
 that one pair has lost are not lost by another too: were all four cooking at once,
 then each pair, when it is stirred at once, would have to be done before the other.
 
@@ -50,6 +53,9 @@ from stillroom.planning.bounding.stirrings import (
 )
 from stillroom.planning.problem import Problem
 
+THREE = 3
+"""Of so many stirrings two may be a pair, and then one is left."""
+
 Moments = tuple[tuple[int, int], ...]
 """Minute and weight of each mark: more of a supply here, less of it there."""
 
@@ -74,8 +80,8 @@ class Pairs:
     """Each sort, and how many of it."""
     shortest: int
     """Shortest cooking before any stirring of the day. [min]"""
-    longest: int
-    """Longest of these stirrings. [min]"""
+    of_day: int
+    """How many stirrings there are in the day, whoever does them."""
     pan_min: int
     """Longest pan of the day. [min]"""
     beside_min: int
@@ -142,60 +148,86 @@ class Pairs:
 
         ``spent`` is the price of all minutes of the supply before each.
         """
-        alone, after = self._none()
+        before, behind = self.takes(after=False), self.takes(after=True)
+        alone, after = Pair(0, before, ()), Pair(0, behind, ())
         for one, many in self.stirrings:
             for other, _ in self.stirrings:
                 if one == other and many < 2:
                     continue
                 for later in range(one.minutes):
-                    found = self._of(one, other, later, spent, end)
-                    alone = max(alone, found[0], key=lambda p: p.worth)
-                    after = max(after, found[1], key=lambda p: p.worth)
+                    both = _Both(self, one, other, later)
+                    worth, marks = both.dearest(spent, end, None)
+                    if worth > alone.worth:
+                        alone = Pair(worth, before, marks)
+                    for third in self.left(one, other):
+                        worth, marks = both.dearest(spent, end, third)
+                        if worth > after.worth:
+                            after = Pair(worth, behind, marks)
         return alone, after
 
-    def _of(
-        self, one: Stirring, other: Stirring, later: int, spent: Minutes, end: int
-    ) -> tuple[Pair, Pair]:
-        """The same, where the other begins so long after the one."""
-        # all minutes are told from the start of the one
+    def left(self, one: Stirring, other: Stirring) -> list[Stirring]:
+        """Stirrings that may lie where a pair cooks; of many, the longest."""
+        left = Tally(dict(self.stirrings))
+        left.subtract([one, other])
+        found = [s for s, many in left.items() if many > 0]
+        if self.of_day <= THREE or not found:
+            return found
+        return [max(found, key=lambda s: s.minutes)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Both:
+    """Two stirrings at once; all minutes are told from the start of the one."""
+
+    of: Pairs
+    one: Stirring
+    other: Stirring
+    later: int
+    """So long after the one the other begins. [min]"""
+
+    def lost(self, third: Stirring | None) -> tuple[int, int]:
+        """From when to when nothing is done, but for stirring the third."""
+        cooking = -self.one.cooked, self.later - self.other.cooked
+        since = max(cooking)
+        if self.of.of_day > THREE:
+            since = max(since, -self.of.shortest - 1)
+        elif third is not None:
+            begins = -third.minutes - third.cooked
+            since = min(since, max(min(cooking), begins))
+        ends = max(self.one.minutes, self.later + self.other.minutes)
+        return since, max(since, min(0, ends - self.of.pan_min))
+
+    def dearest(
+        self, spent: Minutes, end: int, third: Stirring | None
+    ) -> tuple[int, Moments]:
+        """Most that they may be worth in a day, and the marks."""
+        one, other, later = self.one, self.other, self.later
         together = min(one.minutes, later + other.minutes)
-        ends = max(one.minutes, later + other.minutes)
-        since = max(-one.cooked, later - other.cooked, -self.shortest - 1)
-        until = max(since, min(0, ends - self.pan_min))
-        low, high = max(one.cooked, other.cooked - later), end - ends
+        low = max(one.cooked, other.cooked - later)
+        high = end - max(one.minutes, later + other.minutes)
         if together <= later or high < low:
-            return self._none()
+            return 0, ()
+        since, until = self.lost(third)
+        width = 0 if third is None else min(third.minutes, until - since)
         at = np.arange(low, high + 1)
-        gained = spent[at + together] - spent[at + later]
-        lost = spent[at + until] - spent[at + since]
-        n = int(np.argmax(gained - lost))
-        begins = int(at[n])
-        gain, loss = _marks(later, together, 1), _marks(since, until, -1)
-        worth, taken = int((gained - lost)[n]), self.takes(after=False)
-        alone = Pair(worth, taken, _at(begins, gain + loss))
-        width = min(self.longest, until - since)
         stirred = spent[width:] - spent[: len(spent) - width]
-        dearest = -running_least(-stirred, 0, until - since - width)[at + since]
-        n = int(np.argmax(gained - lost + dearest))
+        worth = spent[at + together] - spent[at + later]
+        worth = worth - spent[at + until] + spent[at + since]
+        worth = worth - running_least(-stirred, 0, until - since - width)[at + since]
+        n = int(np.argmax(worth))
         begins = int(at[n])
         within = stirred[begins + since : begins + until - width + 1]
         first = since + int(np.argmax(within))
-        marks = gain + loss + _marks(first, first + width, 1)
-        worth = int((gained - lost + dearest)[n])
-        return alone, Pair(worth, self.takes(after=True), _at(begins, marks))
-
-    def _none(self) -> tuple[Pair, Pair]:
-        """Pairs that spare nothing."""
-        before, behind = self.takes(after=False), self.takes(after=True)
-        return Pair(0, before, ()), Pair(0, behind, ())
+        marks = (
+            *_marks(later, together, 1),
+            *_marks(since, until, -1),
+            *_marks(first, first + width, 1),
+        )
+        return int(worth[n]), tuple((begins + when, weight) for when, weight in marks)
 
 
 def _marks(since: int, until: int, spared: int) -> Moments:
     return ((since, spared), (until, -spared)) if until > since else ()
-
-
-def _at(minute: int, marks: Moments) -> Moments:
-    return tuple((minute + when, weight) for when, weight in marks)
 
 
 def pairs_of(problem: Problem, people: frozenset[str], end: int) -> Pairs:
@@ -209,7 +241,7 @@ def pairs_of(problem: Problem, people: frozenset[str], end: int) -> Pairs:
     return Pairs(
         tuple(Tally(mine).items()),
         min(s.cooked for s in all_day),
-        max(s.minutes for s in mine),
+        len(all_day),
         longest_pan_min(problem, everyone),
         longest_pan_min(problem, people),
         beside_pans(problem, people, end).many,

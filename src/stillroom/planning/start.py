@@ -17,7 +17,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.sequence.search import by_turns
 from stillroom.planning.timetable import Timetable
 
-START_SHARE, MOST_START_S = 0.12, 2.0
+START_SHARE, MOST_START_S = 0.2, 3.0
 """Share of the time for the start, and the most of it. [s]"""
 PLANS_A_SECOND, MOST_PLANS = 40, 400
 """How many plans are made by turns, for each second asked for."""

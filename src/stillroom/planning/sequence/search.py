@@ -2,8 +2,9 @@
 Many plans made by turns, each a move away from one before: the start of the search.
 
 A move puts a load or a batch elsewhere in the order, lets batches share a load or ride
-apart, or changes who is asked first. A plan that is a little worse is taken too, less
-and less so towards the end. Plans are counted, so that a seed says what is found.
+apart, or changes who is asked first. What is no worse is gone on from; taking what is a
+little worse too, less and less so, found no better plans in as many. Plans are counted,
+so that a seed says what is found.
 """
 
 from __future__ import annotations
@@ -27,9 +28,7 @@ from stillroom.planning.sequence.moves import Moves, Turns, first_turns
 from stillroom.planning.sequence.room import Room, morning
 from stillroom.planning.timetable import Timetable
 
-WARM_MIN, COOL_MIN = 5.0, 0.5
-"""By how much a plan that is taken may be worse at the beginning, and at the end."""
-EVENNESS = 0.3
+EVENNESS = 1.0
 """What the mean minute at which goods are there weighs against the finish."""
 ORDERS_TRIED = 40
 """Where no plain order fits the day, others are tried until so many are."""
@@ -72,20 +71,18 @@ class Walk:
                 replace(turns, rides=tuple(rides)), None, math.inf
             )
 
-    def step(self, warmth: float) -> bool:
+    def step(self) -> bool:
         """Make one move; whether a plan better than all before was found."""
         if self.now is None:
             return False
         turns, since = self.moves.moved(self.now.turns)
         key = self.moves.key(turns)
-        limit = self.now.cost - warmth * math.log(max(1e-9, self.drawn.random()))
         if key in self.seen:
+            self.made += 1  # so that it comes to an end where all is seen
             return False
-        found = self.make(turns, (self.now, since), limit)
-        if found is None:
-            self.seen.add(key)
-            return False
-        if found.cost > limit:
+        self.seen.add(key)
+        found = self.make(turns, (self.now, since), self.now.cost)
+        if found is None or found.cost > self.now.cost:
             return False
         self.now = found
         if self.best is None or found.worth < self.best.worth:
@@ -160,17 +157,10 @@ def by_turns(
         return None
     walk = Walk(day, seed)
     walk.begin()
-    while walk.made < plans and time.monotonic() < until:
-        made = walk.made
-        cooled = made / plans
-        warmth = WARM_MIN * (COOL_MIN / WARM_MIN) ** cooled
-        better = walk.step(warmth)
+    while walk.now is not None and walk.made < plans and time.monotonic() < until:
+        better = walk.step()
         if better and on_better is not None and walk.best is not None:
             on_better(timetable_of(day, walk.best.room, walk.best.rests))
-        if walk.now is None:
-            break
-        if walk.made == made:
-            walk.made += 1  # a plan that was made before counts as one
     if walk.best is None:
         return None
     return timetable_of(day, walk.best.room, walk.best.rests)

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 
+from stillroom.planning.bounding.beside import counted_rounds
 from stillroom.planning.bounds import (
     WHOLE_HANDS,
     Bound,
@@ -135,9 +136,12 @@ def _proven(problem: Problem, known: Bound | None) -> str:
 def _held_by(problem: Problem, search: Search, until: float) -> tuple[str, ...]:
     """The rules of a large day that the proof rests on."""
 
-    def is_over() -> bool:
-        return not search.deterministic and time.monotonic() > until
+    def is_late() -> bool:
+        return time.monotonic() > until
 
+    is_over = is_late
+    if search.deterministic:
+        is_over = counted_rounds(problem, SHARE_FOR_BOUND * search.seconds)
     rules = rules_by_bound(problem, is_over)
     if len(rules) < 2:  # the end of the day alone is said with the proof
         return ()

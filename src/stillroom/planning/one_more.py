@@ -95,8 +95,9 @@ def _searched(
     """
     until = time.monotonic() + seconds
     others = SHARE_OF_ORDERS * seconds
-    ordered = better_start(problem, start, seconds=others, seed=seed)
-    search = Search(until, workers, seed)
+    ordered = better_start(problem, start, seconds=others, work_s=others, seed=seed)
+    left = (1 - SHARE_OF_ORDERS) * seconds
+    search = Search(until, workers, seed, deterministic=True).at_last(left)
     found = find_timetable(problem, ordered, search).timetable
     if found is None or violations(problem, found):
         found = ordered

@@ -17,6 +17,7 @@ from stillroom.planning.bounds import Bound, lower_bounds
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.calm import heated_late
 from stillroom.planning.check import misstatements, violations
+from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import said_minutes
@@ -58,12 +59,6 @@ time is better spent on which of it does."""
 SHARE_COUNTED = 0.75
 """Of the time: counted work of each of two workers, who wait for one another, and for
 the bound between them."""
-AT_LAST, LEAST_AT_LAST_S = 5.0, 10.0
-"""By the clock counted work ends after so many times the time, and so much more. [s]"""
-TOO_SLOW = (
-    "this computer was too slow for {:g} s of counted work, even in five times as "
-    "long: another run may come to another plan"
-)
 
 
 class BrokenPlan(AssertionError):
@@ -77,7 +72,7 @@ def plan_day(
     workers: int = 2,
     seed: int = 1,
     on_better: Callable[[Timetable, int], None] | None = None,
-    deterministic: bool = False,
+    deterministic: bool = True,
     explain: bool = True,
     missed: Sequence[str] = (),
     begin_with: Timetable | None = None,
@@ -151,8 +146,8 @@ def plan_day(
     search = Search(until, workers, seed, deterministic, seconds)
     over = began + seconds
     if deterministic:
-        over = search.latest = began + AT_LAST * seconds + LEAST_AT_LAST_S
-        search.seconds = SHARE_COUNTED * seconds
+        search = search.at_last(SHARE_COUNTED * seconds)
+        over = search.latest
     found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
     if no_time:
         found.timetable, found.no_search = start, True
@@ -207,6 +202,9 @@ def plan_day(
             missed=missed,
             reached=reached,
         )
+        if search.cut.happened:
+            slow = TOO_SLOW.format(seconds)
+            none = replace(none, would_help=(*none.would_help, slow))
         found.timetable = _fits_after_all(problem, none)
         if found.timetable is None:
             return replace(none, plan_if=in_its_stead(problem, none, reached))
@@ -270,8 +268,7 @@ def _again(search: Search, seconds: float) -> Search:
     now = time.monotonic()
     if not search.deterministic:
         return replace(search, until=now + seconds)
-    latest = now + AT_LAST * seconds + LEAST_AT_LAST_S
-    return replace(search, seconds=SHARE_COUNTED * seconds, latest=latest)
+    return search.at_last(SHARE_COUNTED * seconds)
 
 
 def _fits_after_all(problem: Problem, none: NoPlan) -> Timetable | None:

@@ -49,7 +49,7 @@ def plan_two_days(
     *,
     seconds: float = 5.0,
     workers: int = 2,
-    deterministic: bool = False,
+    deterministic: bool = True,
     own: tuple[Procedure, ...] = (),
     learned: Learned = AS_PUBLISHED,
 ) -> tuple[DayPlan, DayPlan] | Refusal:

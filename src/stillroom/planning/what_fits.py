@@ -13,10 +13,12 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from stillroom.planning.bounding.beside import counted_rounds
 from stillroom.planning.bounding.together import COARSE, smeared
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
+from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.cpsat.which_batches import Which, which_batches
@@ -64,7 +66,7 @@ def what_fits(
     *,
     seconds: float,
     workers: int = 2,
-    deterministic: bool = False,
+    deterministic: bool = True,
     begin_with: Sequence[KnownPlan] = (),
     reached: Timetable | None = None,
 ) -> Fits | None:
@@ -82,7 +84,7 @@ def what_fits(
     workers : int
         Search threads.
     deterministic : bool
-        The same choice every time; several times as slow.
+        Work is counted and not timed: the same choice every time.
     begin_with : sequence of KnownPlan
         Plans of days like it. What holds of one of them is never given up: no set that
         is worse comes of it, none with fewer jars, and no later end of the same set.
@@ -97,9 +99,12 @@ def what_fits(
     """
     until = time.monotonic() + seconds
 
+    whole = Search(until, workers, 1, deterministic)
+
     def search(share: float) -> Search:
         allowed = max(LEAST_S, share * seconds)
-        return Search(time.monotonic() + allowed, workers, 1, deterministic, allowed)
+        ends = time.monotonic() + allowed
+        return replace(whole, until=ends).at_last(allowed)
 
     begun = what_holds(problem, begin_with, order)
     at_least = 0 if begun is None else _jars(problem, begun.kept)
@@ -124,7 +129,9 @@ def what_fits(
     small = only(problem, which.kept)
     out = tuple(name for name in order if name not in which.kept)
     no_more = _no_room(problem, order, which, search(SHARE_OF_PROVING))
-    left = seconds if deterministic else until - time.monotonic()
+    left = until - time.monotonic()
+    if deterministic:
+        left = (1.0 - SHARE_OF_CHOOSING - SHARE_OF_PROVING) * seconds
     answer = plan_day(
         small,
         seconds=max(LEAST_S, left),
@@ -135,6 +142,9 @@ def what_fits(
     )
     if not isinstance(answer, Answer):
         return None
+    if whole.cut.happened:
+        slow = TOO_SLOW.format(seconds)
+        answer = replace(answer, remarks=(*answer.remarks, slow))
     return Fits(
         problem=small,
         answer=answer,
@@ -223,7 +233,7 @@ def _by_hand(
 ) -> tuple[list[str], Timetable | None]:
     """One batch after another, as long as a plan by hand fits."""
     tries: Callable[[Problem], Timetable | None] = (
-        (lambda p: by_hand(p, seconds=1e9, shuffles=10))
+        (lambda p: by_hand(p, work_s=SHUFFLE_S))
         if deterministic
         else (lambda p: by_hand(p, seconds=0.0, shuffle_seconds=SHUFFLE_S))
     )
@@ -255,6 +265,13 @@ def _no_room(
     One that is proven to have none beside a part of what is kept is among them.
     """
     proven = {name for name in which.proven_out if name not in which.kept}
+    if search.deterministic:
+        is_over = counted_rounds(problem, search.seconds)
+    else:
+
+        def is_over() -> bool:
+            return search.left() <= 0
+
     like = {b.id: replace(b, id="") for b in problem.batches}
     for name in order:
         if name in which.kept or name in proven:
@@ -269,12 +286,7 @@ def _no_room(
         if max(least, window_bound_min(trial, least)) > trial.horizon_min:
             proven.add(name)
             continue
-        asked = smeared(trial)
-        if asked.cannot_end_by(
-            trial.horizon_min,
-            COARSE,
-            is_over=lambda: not search.deterministic and search.left() <= 0,
-        ):
+        if smeared(trial).cannot_end_by(trial.horizon_min, COARSE, is_over=is_over):
             proven.add(name)
     return frozenset(proven)
 

@@ -13,7 +13,7 @@ from stillroom.methods.today import AirToday, air_in
 from stillroom.planning.batches import Batched, keep_only, make_batches
 from stillroom.planning.bounds import Bound
 from stillroom.planning.choices import Place
-from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.search import TOO_SLOW, Search
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan, Spare
 from stillroom.planning.explain import no_plan
@@ -48,7 +48,7 @@ def plan_the_day(
     *,
     seconds: float = 5.0,
     workers: int = 2,
-    deterministic: bool = False,
+    deterministic: bool = True,
     own: tuple[Procedure, ...] = (),
     begin: Callable[[Problem], Problem] | None = None,
     learned: Learned = AS_PUBLISHED,
@@ -62,6 +62,8 @@ def plan_the_day(
     ``seconds`` is the time given to the solver; the by-hand plan is there long before.
     Where not all batches fit, those that would be missed least are left out and named;
     that may take as long once more: which of them fit, why not all do, the ways out.
+    The search is counted by its work, so that one day always has one plan; without
+    ``deterministic`` the clock ends it.
     A refusal comes only where nothing at all can be said, such as for want of an
     elevation. ``own`` are recipes of the keeper's, wanted by their titles. ``begin``
     adds to the problem what the day before has left. ``learned`` is what her past days
@@ -100,14 +102,9 @@ def plan_the_day(
     known = tuple(begin_with)
     sizes, held = _sizes_at_hand(day, place, known, begin)
     sized: Sized | None = None
+    sizing = Search(began + seconds, workers, 1, deterministic).at_last(seconds)
     if answer_of is None and made.units and not held:
-        sized = _sized(
-            day,
-            place,
-            made,
-            begin,
-            Search(began + seconds, workers, 1, deterministic, seconds),
-        )
+        sized = _sized(day, place, made, begin, sizing)
     left = seconds
     if sized is not None:
         if sized.plan is not None or not sizes:
@@ -165,6 +162,9 @@ def plan_the_day(
     else:
         found.answer = planned(problem, known, left)
     if isinstance(found.answer, Answer):
+        if sizing.cut.happened:
+            remarks = (*found.answer.remarks, TOO_SLOW.format(seconds))
+            found.answer = replace(found.answer, remarks=remarks)
         return whole(found)
 
     # it does not fit: which of it does, then why, and the ways out; each begins with
@@ -187,9 +187,8 @@ def plan_the_day(
     if explain:
         left = _left_of(TIMES_AS_LONG * seconds, began, seconds / 2, deterministic)
         again_s = SHARE_OF_TYPING * left
-        search = Search(
-            time.monotonic() + left - again_s, workers, 1, deterministic, left - again_s
-        )
+        until = time.monotonic() + left - again_s
+        search = Search(until, workers, 1, deterministic).at_last(left - again_s)
         if so_far is not None:
             none = _why_not(found, order, so_far, fits, search, seconds)
             stead = in_its_stead(problem, none, so_far.reached)
@@ -208,7 +207,8 @@ def plan_the_day(
             there = replace(place, kitchen=other.kitchen)
             return _problem_again(other, there, sizes, begin)
 
-        search = Search(time.monotonic() + again_s, workers, 1, deterministic, again_s)
+        until = time.monotonic() + again_s
+        search = Search(until, workers, 1, deterministic).at_last(again_s)
         found.answer = with_typed_ways(none, day, found.made, problem, again, search)
     if fits is None:
         return whole(found)

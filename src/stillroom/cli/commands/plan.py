@@ -66,10 +66,11 @@ from stillroom.refusal import Refused, granted
     help="A recipe of your own that the day wants by its title.",
 )
 @click.option(
-    "--repeatable",
+    "--by-the-clock",
     is_flag=True,
-    help="Count the search by its work, not by the clock: slower, the same plan again.",
+    help="End the search by the clock, to the second: another run may differ.",
 )
+@click.option("--repeatable", is_flag=True, hidden=True, help="As without it.")
 @click.option(
     "--run-on",
     is_flag=True,
@@ -85,6 +86,7 @@ def command(
     save: Path | None,
     overwrite: bool,
     recipes: tuple[Path, ...],
+    by_the_clock: bool,
     repeatable: bool,
     run_on: bool,
     db: str | None,
@@ -96,6 +98,10 @@ def command(
     With a second file, the day after it, which begins with what the first leaves: jars
     that still cool, jars to be looked at, and what is set out the evening before.
     """
+    if repeatable and by_the_clock:
+        raise click.UsageError(
+            "--repeatable and --by-the-clock cannot both hold; leave one out"
+        )
     own = tuple(
         granted(as_procedure(read_recipe(file), or_cold=True)) for file in recipes
     )
@@ -117,7 +123,7 @@ def command(
                 seconds=seconds,
                 own=own,
                 learned=learned,
-                deterministic=repeatable,
+                deterministic=not by_the_clock,
             )
         else:
             plan = plan_changed(
@@ -126,7 +132,7 @@ def command(
                 seconds=seconds,
                 own=own,
                 learned=learned,
-                deterministic=repeatable,
+                deterministic=not by_the_clock,
             )
         _one_day(granted(plan), json_, run_on)
         if save is not None:
@@ -143,7 +149,7 @@ def command(
             seconds=seconds,
             own=own,
             learned=learned,
-            deterministic=repeatable,
+            deterministic=not by_the_clock,
         )
     )
     for plan in days:

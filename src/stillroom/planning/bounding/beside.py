@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from stillroom.planning.bounding.together import bound_together
@@ -20,6 +20,28 @@ LEAST_S = 1.0
 
 Trace = Sequence[tuple[float, int, int]]
 """Seconds, best figure, bound."""
+
+
+def rounds_in(problem: Problem, seconds: float) -> int:
+    """Rounds of a bound that so many seconds of a core have room for, about."""
+    kinds = len({repr(replace(batch, id="")) for batch in problem.batches})
+    return max(LEAST_ROUNDS, int(seconds / (A_ROUND_S * max(1, kinds))))
+
+
+def counted_rounds(problem: Problem, seconds: float) -> Callable[[], bool]:
+    """
+    Count rounds of bounds, all asked together; true when they come to so many seconds.
+
+    For ``is_over`` of a bound where work is counted and not timed.
+    """
+    left = rounds_in(problem, seconds)
+
+    def is_over() -> bool:
+        nonlocal left
+        left -= 1
+        return left < 0
+
+    return is_over
 
 
 class BoundBeside:
@@ -65,9 +87,7 @@ class BoundBeside:
         Past ``latest`` by `time.monotonic` it ends all the same, which ``cut`` says.
         """
         allowed = max(min(LEAST_S, seconds), SHARE_OF_TIME * seconds)
-        kinds = len({repr(replace(b, id="")) for b in self.problem.batches})
-        rounds = int(allowed / (A_ROUND_S * max(1, kinds)))
-        self._rounds_left = max(LEAST_ROUNDS, rounds)
+        self._rounds_left = rounds_in(self.problem, allowed)
         self._until = latest
         self._thread.start()
 

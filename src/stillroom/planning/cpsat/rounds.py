@@ -26,7 +26,8 @@ ROUND_S = 0.5
 LEAST_ROUND_S = 0.01
 """A round is no less, so that every search comes to its end. [s]"""
 AT_REST = 60
-"""So many parts on end searched to their end with nothing found: enough is enough."""
+"""So many parts on end of each worker searched to their end with nothing found: enough
+is enough."""
 A_VARIABLE_S, A_UNIT_S, A_PROPAGATION_S = 3.3e-5, 11.0, 1.0e-6
 """
 What a part takes of a core: for each variable of its model, for each unit of the
@@ -85,7 +86,8 @@ class Rounds:
         best, worth, in_vain = known, known.value(self.goal), 0
         crew = [_Worker(self, n) for n in range(workers)]
         with ThreadPoolExecutor(workers) as threads:
-            while work_s > 0 and in_vain < AT_REST and not self._is_over(worth):
+            enough = AT_REST * workers
+            while work_s > 0 and in_vain < enough and not self._is_over(worth):
                 if time.monotonic() > until:
                     return best, True
                 share = min(ROUND_S, work_s)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf
 
 from stillroom.planning.timetable import Timetable
@@ -36,6 +36,11 @@ class Search:
     cut: Cut = field(default_factory=Cut)
     """Shared by all searches that come of this one."""
 
+    def at_last(self, seconds: float) -> Search:
+        """The same with the clock's last resort counted from now, for so much work."""
+        latest = time.monotonic() + AT_LAST * seconds + LEAST_AT_LAST_S
+        return replace(self, seconds=seconds, latest=latest)
+
     def left(self) -> float:
         """Seconds left; where the clock does not count, all there were."""
         if self.deterministic:
@@ -50,6 +55,12 @@ class Search:
         return max(LEAST_WALL_S, left)
 
 
+AT_LAST, LEAST_AT_LAST_S = 5.0, 10.0
+"""By the clock counted work ends after so many times the time, and so much more. [s]"""
+TOO_SLOW = (
+    "this computer was too slow for {:g} s of counted work, even in five times as "
+    "long: another run may come to another plan"
+)
 LONGEST_COUNTED_S = 3600.0
 """No one search of counted work takes longer. [s]"""
 LEAST_WALL_S = 0.05

@@ -120,7 +120,7 @@ def plan_changed(
     *,
     seconds: float = 5.0,
     workers: int = 2,
-    deterministic: bool = False,
+    deterministic: bool = True,
     own: tuple[Procedure, ...] = (),
     learned: Learned = AS_PUBLISHED,
 ) -> DayPlan | Refusal:

@@ -14,6 +14,7 @@ from stillroom.planning.dayfile import demo_day_text, read_day, write_day
 from stillroom.planning.held_plan import (
     KnownPlan,
     as_far_as_it_holds,
+    only,
     what_holds,
 )
 from stillroom.planning.plan import plan_day
@@ -408,3 +409,22 @@ def test_a_changed_day_planned_by_itself_keeps_what_its_way_promised(overfull):
     whole = sum(b.jars for b in plan.batches) + sum(o.jars for o in plan.left_out)
     assert sum(b.jars for b in again.batches) == whole - gone
     assert again.answer.finish_min <= way.finish_min
+
+
+def test_of_plans_at_hand_one_that_is_missed_more_but_has_fewer_jars_waits():
+    # the butter of 7 jars is missed most, two jellies are 16 jars; the day as it is has
+    # the jellies, and a plan with the butter alone does not take their place
+    problem = small_day(jelly(), jelly("jelly-2"), butter(), people=2)
+    order = ["butter-1", "jelly-1", "jelly-2"]
+
+    def known(*names):
+        few = only(problem, names)
+        plan = plan_day(few, seconds=1, deterministic=True).timetable
+        return KnownPlan(starts_at="08:00", plan=plan)
+
+    jellies, alone = known("jelly-1", "jelly-2"), known("butter-1")
+    assert set(what_holds(problem, [alone], order).kept) == {"butter-1"}
+    both = what_holds(problem, [jellies, alone], order)
+    assert set(both.kept) == {"jelly-1", "jelly-2"}
+    whole = known(*order)
+    assert set(what_holds(problem, [jellies, whole], order).kept) == set(order)

@@ -76,16 +76,26 @@ def what_holds(
     Returns
     -------
     Held or None
-        Of two that hold the same batches, the plan that is better. `None` where not one
-        batch of any plan holds.
+        Of two that hold the same batches, the plan that is better; none with fewer jars
+        than one before it. `None` where not one batch of any plan holds.
     """
     best: Held | None = None
     for one in known:
         plan = one.plan.moved(minutes_between(problem.starts_at, one.starts_at))
         held = _most_of(problem, plan, order)
-        if held is not None and (best is None or is_better(problem, held, best, order)):
+        if held is None:
+            continue
+        if best is None or (
+            jars_of(problem, held.kept) >= jars_of(problem, best.kept)
+            and is_better(problem, held, best, order)
+        ):
             best = held
     return best
+
+
+def jars_of(problem: Problem, kept: Collection[str]) -> int:
+    """Jars that some batches fill."""
+    return sum(b.jars for b in problem.batches if b.id in kept)
 
 
 def is_better(problem: Problem, one: Held, other: Held, order: Sequence[str]) -> bool:

@@ -26,6 +26,7 @@ from stillroom.planning.held_plan import (
     Held,
     KnownPlan,
     is_better,
+    jars_of,
     only,
     what_holds,
 )
@@ -107,11 +108,11 @@ def what_fits(
         return replace(whole, until=ends).at_last(allowed)
 
     begun = what_holds(problem, begin_with, order)
-    at_least = 0 if begun is None else _jars(problem, begun.kept)
+    at_least = 0 if begun is None else jars_of(problem, begun.kept)
     start = begun
     if begun is None or len(begun.kept) < len(problem.batches):
         for other in _starts(problem, order, reached, search(SHARE_OF_BEGINNING)):
-            if _jars(problem, other.kept) >= at_least and (
+            if jars_of(problem, other.kept) >= at_least and (
                 start is None or is_better(problem, other, start, order)
             ):
                 start = other
@@ -151,10 +152,6 @@ def what_fits(
         left_out=out,
         no_more=no_more,
     )
-
-
-def _jars(problem: Problem, kept: Sequence[str]) -> int:
-    return sum(b.jars for b in problem.batches if b.id in kept)
 
 
 def _or_begun_with(

@@ -36,7 +36,7 @@ from stillroom.refusal import Refusal
 
 TIMES_AS_LONG = 2.0
 """A day that does not fit takes so many times the seconds asked for."""
-SHARE_OF_CHOOSING = 0.45
+SHARE_OF_CHOOSING = 0.5
 """Of the time for such a day, for which batches fit; then why, and the ways out."""
 SHARE_OF_TYPING = 0.1
 """Of the time for the ways out, for those that come out otherwise once typed."""

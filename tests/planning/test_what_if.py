@@ -3,11 +3,13 @@
 import datetime as dt
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from dataclasses import replace
+from itertools import combinations
 from multiprocessing import get_context
 
 import pytest
 
 from stillroom.planning.change_keys import in_words
+from stillroom.planning.check import violations
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_changes import changed_day_text, day_text_of
 from stillroom.planning.dayfile import demo_day_text, read_day, write_day
@@ -428,3 +430,21 @@ def test_of_plans_at_hand_one_that_is_missed_more_but_has_fewer_jars_waits():
     assert set(both.kept) == {"jelly-1", "jelly-2"}
     whole = known(*order)
     assert set(what_holds(problem, [jellies, whole], order).kept) == set(order)
+
+
+def test_any_batches_of_a_plan_hold_without_the_others():
+    # four loads follow one another in hot water; where one is not run, the next is
+    # heated anew: 20 min before it is lowered, or 30 where it is now the first
+    batches = [jelly(), jelly("jelly-2"), jelly("jelly-3"), butter()]
+    problem = small_day(*batches, people=2)
+    plan = plan_day(problem, seconds=3, deterministic=True).timetable
+    assert sum(load.hot for load in plan.loads) == 3
+    names = [b.id for b in batches]
+    for number in (1, 2, 3):
+        for kept in combinations(names, number):
+            held = as_far_as_it_holds(only(problem, kept), plan)
+            assert held is not None, kept
+            assert violations(only(problem, kept), held) == ()
+            (first, *_) = held.loads
+            assert first.lower_min - first.heat_min == 30
+            assert not first.hot

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from stillroom.methods.in_halves import other_half
 from stillroom.planning.check import violations
 from stillroom.planning.daytime import minutes_between
+from stillroom.planning.held_loads import loads_of
 from stillroom.planning.lateness import score
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.timetable import PlacedBreak, PlacedStep, Timetable
@@ -164,15 +165,10 @@ def _held(
     """The plan of just the batches of a day, if the judge passes it there."""
     batches = {b.id for b in problem.batches}
     steps = tuple(s for b in problem.batches for s in placed[b.id])
-    loads = []
-    for load in plan.loads:
-        jars = tuple((b, n) for b, n in load.jars if b in batches)
-        if jars:
-            loads.append(replace(load, jars=jars))
     rests = _rests(problem, plan, {s.person for s in steps})
     held = Timetable(
         steps=tuple(sorted(steps, key=lambda s: (s.start_min, s.batch, s.end_min))),
-        loads=tuple(loads),
+        loads=loads_of(problem, plan, batches),
         breaks=rests,
     )
     try:

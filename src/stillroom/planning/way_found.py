@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.planning.check import violations
+from stillroom.planning.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import Change, Changes, Kind, changed, cost_of
@@ -31,12 +32,19 @@ class Way:
     plan: Timetable
     least: bool
     """Less does not do: proven."""
+    late: int = 0
+    """Weighted minutes by which its plan so far breaks what is promised for an hour."""
     tried: int = 0
+
+    @property
+    def price(self) -> int:
+        """What it costs with the promises that it breaks, as far as it is searched."""
+        return self.cost + self.late
 
     @property
     def order(self) -> tuple[int, int, bool, str]:
         """The cheapest first, then what changes least."""
-        return self.cost, len(self.changes), not self.least, str(self.changes)
+        return self.price, len(self.changes), not self.least, str(self.changes)
 
 
 def base_of(problem: Problem, node: Node) -> Problem:
@@ -66,7 +74,8 @@ def settled(
     if violations(day, plan):
         return None
     cost = cost_of(problem, changes)
-    return Way(node, changes, cost, day, plan, least)
+    late = weighted_lateness(day, plan)
+    return Way(node, changes, cost, day, plan, least, late)
 
 
 def _ending_later_still(problem: Problem, changes: Changes, plan: Timetable) -> Changes:

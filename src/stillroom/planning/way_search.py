@@ -378,9 +378,9 @@ class Finder:
     def _third(self) -> float:
         """Cost of the dearest of three ways; nothing dearer is of use."""
         best = self.best()
-        return best[-1].cost if len(best) == WAYS else float("inf")
+        return best[-1].price if len(best) == WAYS else float("inf")
 
-    def best(self) -> list[Way]:
+    def best(self, many: int = WAYS) -> list[Way]:
         """The cheapest, none of which changes all that another does."""
         kept: list[Way] = []
         for way in sorted(self.found, key=lambda w: w.order):
@@ -388,7 +388,7 @@ class Finder:
                 continue  # the plan that is shown needs no more than that
             if not any(is_more_than(way.changes, k.changes) for k in kept):
                 kept.append(way)
-            if len(kept) == WAYS:
+            if len(kept) == many:
                 break
         return kept
 
@@ -422,7 +422,7 @@ class Finder:
                 if not found.changes:
                     self.found.remove(way)
                 continue
-            if better.cost < way.cost:
+            if better.price < way.price:
                 better.tried = way.tried - 1  # what got cheaper may do so again
                 self.found.remove(way)
                 self._note(better)

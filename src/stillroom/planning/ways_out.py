@@ -33,6 +33,8 @@ from stillroom.planning.way_search import LEAST_S, WAYS, Finder
 
 SHARE_OF_PLANS = 0.25
 """Of the time, for the plans of the ways that were found: when each is done."""
+MORE = 5
+"""So many are searched on where what is promised for an hour comes late."""
 SHARE_OF_ORDERS = 0.4
 """Of the time for the plan of one way of a large day, for other orders of it."""
 
@@ -102,11 +104,14 @@ def ways_out(
     if len(finder.best()) < WAYS:
         finder.follow_up()
     best = finder.best()
+    if any(way.late for way in best):
+        best = finder.best(MORE)  # searched on, another may break less
     ways = []
     for left, way in zip(range(len(best), 0, -1), best, strict=True):
         seconds = (search.until - time.monotonic()) / left
         ways.append(_said(problem, way, *_better(way, search, seconds)))
     ways.sort(key=lambda way: way.cost_min)
+    ways = ways[:WAYS]
     why_fewer = finder.why_fewer(len(ways))
     if finder.shown is not None and finder.out:
         ways.append(_shown(problem, finder.out, finder.shown.plan))

@@ -71,8 +71,8 @@ HOURS_TAKE_LONG = 30
 LEAST_S = 0.15
 AT_LEAST = 4
 """So much is looked at, whatever the time: the day's own hours, and its room."""
-MOST_LEFT_OUT = 8
-"""So many ways are tried with one batch less, where there are too few."""
+MOST_LEFT_OUT = 12
+"""So many ways are tried with a batch less, where there are too few."""
 
 
 @dataclass(slots=True)
@@ -103,6 +103,7 @@ class Finder:
     put_by: list[tuple[Node, bool]] = field(default_factory=list)
     """Too dear beside the ways that were there: a cheaper one may do away with them."""
     exhausted: bool = False
+    """All was looked at, or ruled out."""
     fits_after_all: Timetable | None = None
     """A plan of the day as it is: a longer day is searched with more ease."""
 
@@ -209,10 +210,11 @@ class Finder:
 
     def follow_up(self) -> None:
         """What follows from the ways that are there, where there are too few."""
-        tried = 0
-        for way in self.best():
+        tried, ways = 0, self.best()
+        for way in ways:
             for other in at_the_start(self.problem, way, self.time):
                 self._note(other)
+        for way in ways:  # and what comes of them, with two batches less
             for more in self._one_more(way.node.firm):
                 if len(self.best()) == WAYS or tried == MOST_LEFT_OUT:
                     return
@@ -222,6 +224,8 @@ class Finder:
                     less = with_one_less(self.problem, way, firm, self.time)
                     if less is not None:
                         self._note(less)
+                        if less.changes != firm:
+                            ways.append(less)
 
     def _share_minutes(self) -> None:
         """The fewest minutes, shared among all hours: they may be fewer than of one."""
@@ -432,23 +436,6 @@ class Finder:
         firm = cost_of(self.problem, way.node.firm)
         gain = (1 - LIKELY_GAIN) * way.plan.finish_min
         return firm + max(1.0, way.cost - firm - gain)
-
-    def why_fewer(self, many: int) -> str:
-        """Why there are fewer than three."""
-        if many == WAYS:
-            return ""
-        if not self.exhausted or self.put_by:
-            return (
-                "the time was over before more ways were found: allow more seconds "
-                "for the search"
-            )
-        tried = (
-            "other hours, fewer batches, more room to cool, one more helper, burner, "
-            "canner or pot were tried, alone and together"
-        )
-        if many == 0:
-            return f"nothing that can be changed makes it fit: {tried}"
-        return f"no other change makes it fit: {tried}"
 
 
 def _sorted(firm: Changes) -> Changes:

@@ -112,10 +112,28 @@ def ways_out(
         ways.append(_said(problem, way, *_better(way, search, seconds)))
     ways.sort(key=lambda way: way.cost_min)
     ways = ways[:WAYS]
-    why_fewer = finder.why_fewer(len(ways))
+    why_fewer = _why_fewer(finder, len(ways))
     if finder.shown is not None and finder.out:
         ways.append(_shown(problem, finder.out, finder.shown.plan))
     return Ways(tuple(ways), why_fewer)
+
+
+def _why_fewer(finder: Finder, many: int) -> str:
+    """Why there are fewer than three."""
+    if many == WAYS:
+        return ""
+    if not finder.exhausted or finder.put_by:
+        return (
+            "the time was over before more ways were found: allow more seconds "
+            "for the search"
+        )
+    tried = (
+        "other hours, fewer batches, more room to cool, one more helper, burner, "
+        "canner or pot were tried, alone and together"
+    )
+    if many == 0:
+        return f"nothing that can be changed makes it fit: {tried}"
+    return f"no other change makes it fit: {tried}"
 
 
 def _said(problem: Problem, way: Way, plan: Timetable, proven: bool) -> WayOut:

@@ -11,7 +11,7 @@ from kitchens import day, juice, person, stores
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.what_if import AS_IT_IS, Outcome, outcome_of
-from stillroom.planning.what_if_words import comparison, left_out_words
+from stillroom.planning.what_if_words import comparison, left_out_words, nobody_there
 from stillroom.planning.whole_day import plan_the_day
 
 
@@ -117,3 +117,22 @@ def test_how_long_is_said_as_it_is_planned() -> None:
 
     assert how_long.TIMES_AS_LONG == whole_day.TIMES_AS_LONG
     assert how_long.longest_s(8.0) == 16.0
+
+
+def test_a_longer_day_for_which_nobody_stays_is_said() -> None:
+    today = day(people=(person(goes=dt.time(12)),), ends=dt.time(13))
+    plan = plan_the_day(today, seconds=0.5, explain=False)
+    longer = outcome_of("day.ends=13:00", today, plan)
+    assert (
+        nobody_there(longer) == "nobody is there after 12:00: say who goes later, too"
+    )
+    other = outcome_of("kitchen.counter=90", today, plan)
+    assert nobody_there(other) == ""
+    stays = replace(today, people=(person(goes=dt.time(13)),))
+    assert (
+        nobody_there(outcome_of("day.ends=13:00", stays, replace(plan, day=stays)))
+        == ""
+    )
+    early = replace(today, starts=dt.time(7))
+    said = nobody_there(outcome_of("day.starts=07:00", early, replace(plan, day=early)))
+    assert said == "nobody is there before 8:00: say who comes sooner, too"

@@ -264,3 +264,40 @@ def test_the_fonts_are_our_own(open_page: Open, demo_site: str) -> None:
         "() => ['1em Hyperlegible', '1em Literata'].every(f => document.fonts.check(f))"
     )
     assert sum(url.endswith(".woff2") for url in asked) >= 2
+
+
+def test_on_a_phone_the_sheet_cuts_no_word_without_a_sign(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page(**PHONE)
+    page.goto(f"{demo_site}/day?who=Tilda")
+    cut = page.evaluate(
+        """() => [...document.querySelectorAll(".person.chosen .words, .canner .words")]
+        .filter(w => w.getBoundingClientRect().height > 0)
+        .filter(w => {
+            const s = getComputedStyle(w), line = parseFloat(s.lineHeight);
+            const lines = Math.round(w.clientHeight / line);
+            // as many whole lines as it shows; beyond them the clamp sets its sign
+            return w.scrollWidth > w.clientWidth + 1
+                || !(lines <= parseInt(s.webkitLineClamp));
+        }).map(w => w.innerText)"""
+    )
+    assert cut == []
+    shown = page.evaluate(
+        """() => [...document.querySelectorAll(".person.chosen .words")]
+        .filter(w => w.getBoundingClientRect().height > 0).length"""
+    )
+    assert shown > 10  # the sheet is unfolded where somebody's column is asked for
+
+
+def test_on_a_phone_any_place_of_the_day_file_is_as_wide_as_the_page(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page(**PHONE)
+    page.goto(f"{demo_site}/what-if")
+    field, row = (
+        page.locator(where).first.bounding_box()["width"]  # type: ignore[index]
+        for where in ("#other-1", "fieldset .row")
+    )
+    assert field > 0.95 * row
+    assert overflow_px(page) <= 0

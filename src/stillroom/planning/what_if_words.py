@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from stillroom.methods.today import air_in
 from stillroom.planning.batches import make_batches
 from stillroom.planning.choices import Place
+from stillroom.planning.day_changes import apart
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.missed_most import most_missed_first
@@ -33,6 +34,28 @@ def left_out_words(one: Outcome) -> str:
         return "nothing"
     names = ", ".join(name for name, _ in one.left_out)
     return f"{_jars(one.left_out_jars)}: {names}"
+
+
+def nobody_there(one: Outcome) -> str:
+    """
+    Say where a day was made longer and nobody stays for it; empty where that is not so.
+
+    The hours of the day and those of its people are told apart: a day that ends later
+    brings nothing while everybody goes as before.
+    """
+    if one.plan is None:
+        return ""
+    day, said = one.plan.day, []
+    typed = {part.partition("=")[0].strip() for part in apart(one.change)}
+    if not day.people:
+        return ""
+    last = max(person.goes for person in day.people)
+    first = min(person.comes for person in day.people)
+    if "day.ends" in typed and last < day.ends:
+        said.append(f"nobody is there after {last:%-H:%M}: say who goes later, too")
+    if "day.starts" in typed and first > day.starts:
+        said.append(f"nobody is there before {first:%-H:%M}: say who comes sooner, too")
+    return "; ".join(said)
 
 
 def comparison(found: Sequence[Outcome], words: Mapping[str, str]) -> str:

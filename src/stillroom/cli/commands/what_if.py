@@ -27,7 +27,7 @@ from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.sheet import clock
 from stillroom.planning.what_if import AS_IT_IS, Outcome, what_if
-from stillroom.planning.what_if_words import comparison, left_out_words
+from stillroom.planning.what_if_words import comparison, left_out_words, nobody_there
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 WORKERS = 2
@@ -145,6 +145,8 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
     for n, o in enumerate(found):
         if o.why_not:
             bullet(f"{n or AS_IT_IS}: {o.why_not}")
+        if n and (nobody := nobody_there(o)):
+            bullet(f"{n}: {nobody}")
     best = [o for o in found[1:] if o.finish_min is not None]
     if best:
         click.echo()

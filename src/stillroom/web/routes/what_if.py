@@ -20,7 +20,7 @@ from stillroom.planning.how_long import what_if_words
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.what_if import Outcome, plans_at_hand, what_if
-from stillroom.planning.what_if_words import comparison, left_out_words
+from stillroom.planning.what_if_words import comparison, left_out_words, nobody_there
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun
@@ -74,6 +74,7 @@ def what_if_page(request: Request) -> Response:
         base=found[0] if found else None,
         said=comparison(found, words),
         left_out=left_out_words,
+        nobody_there=nobody_there,
         words=words,
         mark=mark_of(shop.day_text()),
         begun=has_begun(request),

@@ -1,4 +1,8 @@
-"""How the terminal form is set: headings, wrapped lines, aligned columns."""
+"""
+How the terminal form is set: headings, wrapped lines, aligned columns.
+
+No line is broken at a hyphen: "half-pint" is read in one piece.
+"""
 
 from __future__ import annotations
 
@@ -34,13 +38,19 @@ def strong(text: str) -> str:
 
 def say(text: str) -> None:
     """Print a paragraph."""
-    click.echo(textwrap.fill(text, width()))
+    click.echo(textwrap.fill(text, width(), break_on_hyphens=False))
 
 
 def bullet(text: str) -> None:
     """Print a point of a list."""
     click.echo(
-        textwrap.fill(text, width(), initial_indent="- ", subsequent_indent="  ")
+        textwrap.fill(
+            text,
+            width(),
+            initial_indent="- ",
+            subsequent_indent="  ",
+            break_on_hyphens=False,
+        )
     )
 
 
@@ -54,7 +64,7 @@ def columns(rows: Sequence[Sequence[str]], *, indent: str = "  ") -> None:
             f"{cell:<{size}}  " for cell, size in zip(row, widths, strict=False)
         )
         room = max(20, width() - len(head))
-        lines = textwrap.wrap(row[-1], room) or [""]
+        lines = textwrap.wrap(row[-1], room, break_on_hyphens=False) or [""]
         click.echo((head + lines[0]).rstrip())
         for line in lines[1:]:
             click.echo(" " * len(head) + line)

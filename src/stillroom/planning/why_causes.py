@@ -109,7 +109,8 @@ class Causes:
             case Tie.POT | Tie.MILL:
                 said = f"{what} holds {node.of} until {end} ({self.words(node)})"
             case Tie.BURNER:
-                said = f"{what} is taken until {end} by: {self.words(node)}"
+                fire = what if "burner" in what else f"the burner {what}"
+                said = f"{fire} is taken until {end} by: {self.words(node)}"
             case Tie.CANNER if node.part is Part.HEAT:
                 rank = 3
                 said = f"the water of {what} is hot at {end}"

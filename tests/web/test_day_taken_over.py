@@ -136,14 +136,30 @@ def test_a_day_that_is_not_kept_is_said(farm, number):
     assert "Choose one of those that are listed" in plain(answer.text)
 
 
+def test_a_second_tap_changes_nothing_and_leads_to_the_day(farm):
+    mark = mark_of(TEXT)
+    for _ in range(2):
+        answer = take(farm, of=mark)
+        assert (answer.status_code, answer.headers["location"]) == (303, "/day")
+    assert len(farm.records.days.revisions()) == 2
+    sent = {"number": "1", "of": mark_of(farm.shop.day_text())}
+    for _ in range(2):
+        answer = farm.client.post("/day/before/take", data=sent, follow_redirects=False)
+        assert (answer.status_code, answer.headers["location"]) == (303, "/day")
+    assert len(farm.records.days.revisions()) == 3
+    # another change from the page of before is none of those
+    assert take(farm, "kitchen.counter=66", of="0" * 64).status_code == 409
+
+
 def test_nothing_is_saved_where_the_day_was_changed_meanwhile(farm):
+    farm.shop.save_day(TEXT + "# hers\n", "by another hand")
     for answer in (
         take(farm, of="0" * 64),
         farm.client.post("/day/before/take", data={"number": "1", "of": "0" * 64}),
     ):
         assert answer.status_code == 409
         assert "Nothing was saved: the day file is no longer" in plain(answer.text)
-    assert farm.shop.day_text() == TEXT
+    assert farm.shop.day_text() == TEXT + "# hers\n"
 
 
 def test_nothing_is_saved_once_the_day_has_begun(farm):

@@ -69,10 +69,12 @@ async def take_back(request: Request) -> Response:
 
 
 def _take_back(request: Request, number: str, mark: str) -> Response:
-    if (no := not_to_be_saved(request, mark)) is not None:
-        return no
     revisions = request.app.state.records.days.revisions()
     old = next((r for r in revisions if str(r.number) == number), None)
+    if old is not None and old.text == revisions[-1].text:
+        return RedirectResponse("/day", status_code=303)  # a second tap
+    if (no := not_to_be_saved(request, mark)) is not None:
+        return no
     if old is None:
         return word_page(
             request,

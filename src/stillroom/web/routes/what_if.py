@@ -140,6 +140,8 @@ async def take_it(request: Request) -> Response:
 def _take_it(request: Request, change: str, mark: str) -> Response:
     shop: Shop = request.app.state.shop
     text = shop.day_text()
+    if _was_taken(request, change, mark):
+        return RedirectResponse("/day", status_code=303)  # a second tap
     if (no := not_to_be_saved(request, mark)) is not None:
         return no
     try:
@@ -161,6 +163,21 @@ def _take_it(request: Request, change: str, mark: str) -> Response:
         promised=known[0] if known else None,
     )
     return RedirectResponse("/day", status_code=303)
+
+
+def _was_taken(request: Request, change: str, mark: str) -> bool:
+    """Whether the day stands so already, by a tap whose answer was lost."""
+    records = request.app.state.records
+    if records is None:
+        return False
+    before = [r for r in records.days.revisions()[-2:-1] if mark_of(r.text) == mark]
+    try:
+        return any(
+            changed_day_text(whole_text(r.text), change) == records.days.current()
+            for r in before
+        )
+    except Unreadable:
+        return False
 
 
 def _shown(request: Request, change: str) -> tuple[KnownPlan, ...]:

@@ -84,6 +84,7 @@ def test_what_was_shown_becomes_the_day_and_its_plan_is_where_the_search_begins(
 def test_the_day_as_it_was_is_kept_and_comes_back(farm):
     take(farm)
     farm.shop.plan_within(60)
+    assert 'href="/day/before"' in farm.client.get("/kitchen/file").text
     before = farm.client.get("/day/before").text
     assert "What if: the counter has room for 77 jars" in plain(before)
     assert "typed in" in plain(before)

@@ -271,6 +271,7 @@ def _file(
         text=text,
         faults=shown,
         saved=bool(request.app.state.shop.day_text()),
+        kept=request.app.state.records is not None,
     )
 
 

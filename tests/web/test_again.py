@@ -114,6 +114,7 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     assert shown.status_code == 200
     text = plain(shown.text)
     assert text.index("Done at") < text.index("Done by")
+    assert not re.search(r"canner/\d", text)  # no load is called as in a file
     people = [p.id for p in plan.problem.people]
     for person in people:
         assert f"<h3>{person}, was</h3>" in shown.text

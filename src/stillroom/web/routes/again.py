@@ -103,6 +103,10 @@ def _shown(
         put_off=found.made_by == PUT_OFF,
         drawing=drawing,
         people=people,
+        # a load may be another one before and after: its canner's column says enough
+        load_names={
+            load.id: "" for plan in (found.old, found.new) for load in plan.loads
+        },
         moved=moved_lines(found),
         offers=[
             (offer, _kept(request).keep(without(again, offer)), made.get(offer.batch))

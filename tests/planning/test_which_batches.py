@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import combinations, permutations
 
 import pytest
-from planning.small_days import butter, jelly, person
+from planning.small_days import butter, canner, jelly, person
 from planning.small_days import day as small_day
 
 from stillroom.planning.bounds import lower_bound_min
@@ -15,7 +15,7 @@ from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
 from stillroom.planning.cpsat.which_batches import which_batches
 from stillroom.planning.held_plan import only
-from stillroom.planning.problem import Problem, Window
+from stillroom.planning.problem import Burner, Problem, Window
 from stillroom.planning.what_fits import what_fits
 
 SEARCH = Search(until=0.0, workers=2, seed=1, deterministic=True, seconds=20.0)
@@ -114,3 +114,20 @@ def test_what_is_left_out_is_proven_to_have_no_room_where_bounds_say_so():
     again = what_fits(problem, ["a", "b", "c"], seconds=1.0, deterministic=True)
     assert again is not None
     assert again.answer.timetable == got.answer.timetable
+
+
+def test_a_start_that_runs_one_of_two_like_canners_more_often_is_taken():
+    # six jellies that may not wait go into six loads, all of them in the first canner;
+    # two like canners are given room for four each by their jars alone
+    jellies = [jelly(f"jelly-{n}", closed_wait_at_most_min=5) for n in range(6)]
+    fires = tuple(Burner(id=f"strong-{n}", power_w=3000.0) for n in (1, 2))
+    burners = (*small_day().burners[:-1], *fires)
+    one = small_day(*jellies, people=2, burners=burners, horizon_min=900)
+    start = by_hand(one, seconds=1e9, shuffles=3)
+    assert start is not None
+    assert len(start.loads) == 6
+    two = replace(one, canners=(*one.canners, canner("other", burners=("strong-2",))))
+    order = [b.id for b in jellies]
+    search = replace(SEARCH, seconds=1.0)
+    found = which_batches(two, order, search, kept=order, start=start)
+    assert set(found.kept) == set(order)

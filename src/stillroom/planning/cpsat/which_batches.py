@@ -10,6 +10,7 @@ set one after another never does; and where it ends, it is proven that no set is
 
 from __future__ import annotations
 
+from collections import Counter as Tally
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -78,10 +79,9 @@ def which_batches(
     problem = _only(problem, order)
     if not order:
         return Which(kept=(), timetable=None, proven_out=never)
-    slots = slots_needed(problem)
-    for load in start.loads if start else ():
-        used = sum(other.canner == load.canner for other in start.loads) if start else 0
-        slots[load.canner] = max(slots[load.canner], used)
+    used = Tally(load.canner for load in start.loads) if start is not None else {}
+    most = max(used.values(), default=0)  # for each alike: like canners are compared
+    slots = {name: max(n, most) for name, n in slots_needed(problem).items()}
     day = make_variables(
         problem, horizon=problem.horizon_min, slots=slots, earliest_finish=0
     )

@@ -14,7 +14,15 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.way_changes import Change, Changes, Kind, ending_later
 from stillroom.planning.way_found import Way, base_of, settled
 from stillroom.planning.way_hours import Hours
-from stillroom.planning.way_plans import LONGER_DAY_MIN, Time, how_soon
+from stillroom.planning.way_plans import (
+    LONGER_DAY_MIN,
+    Time,
+    how_soon,
+    searched_on,
+)
+
+SHARE = 0.1
+"""Of the time that is left, for one batch less."""
 
 
 def at_the_start(problem: Problem, way: Way, time: Time) -> Iterator[Way]:
@@ -71,14 +79,17 @@ def with_one_less(problem: Problem, way: Way, firm: Changes, time: Time) -> Way 
     firm : Changes
         What is whole in it, with one batch more that is left out.
     time : Time
-        What time there is; without any, the order of work stays as it is.
+        What time there is; without any, the work stays in its order.
     """
     if not way.node.hours.is_plain:
         return None
     node = replace(way.node, firm=firm)
     base = base_of(problem, node)
     longer = ending_later(base, LONGER_DAY_MIN)
-    plan = how_soon(longer, way.plan, base.horizon_min, time).plan
+    end = base.horizon_min
+    plan = how_soon(longer, way.plan, end, time).plan
+    if plan is not None and plan.finish_min > end and not time.is_over():
+        plan = searched_on(longer, plan, end, time, SHARE * time.left())
     given = None if plan is None else node.hours.by_end(base, plan)
     if plan is None or given is None:
         return None

@@ -97,6 +97,8 @@ def ways_out(
     if finder.fits_after_all is not None:
         as_it_is = finder.fits_after_all
         return Ways((_as_it_is(problem, as_it_is),))
+    if len(finder.best()) < WAYS:
+        finder.follow_up()
     finder.make_cheaper()
     if len(finder.best()) < WAYS and not finder.time.is_over():
         finder.look_on()

@@ -33,6 +33,8 @@ from stillroom.planning.what_fits import what_fits
 from stillroom.planning.whole_day import SHARE_OF_CHOOSING
 
 WORKERS = 2
+MANY = 90
+"""A day of so many jars ends hours later, whatever is tried."""
 
 
 def shortened(problem: Problem, end: int) -> Problem:

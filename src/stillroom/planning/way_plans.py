@@ -34,7 +34,7 @@ SMALL_ORDERS_S = 0.1
 ORDERS = 40
 """The same where work is counted."""
 SHUFFLES = 3
-HOPELESS = 3
+HOPELESS = 5
 """Where so many orders do not fit into a day without end, none will."""
 SHARE_OF_FIRST = 0.3
 """Of the time, at most, for the first of them."""

@@ -82,7 +82,8 @@ def test_no_placing_spares_more_than_is_allowed(data: st.DataObject) -> None:
         price = np.array(data.draw(lines)) if steep else np.ones(end, dtype=np.int64)
         spent = np.concatenate([[0], np.cumsum(price)])
         pan = data.draw(st.integers(0, 4))
-        allowed, _ = pairs.spare(spent, end, int(price.max()), more, pan)
+        by_pairs, _ = pairs.by_pairs(spent, end, pan)
+        allowed = pairs.by_pans(int(price.max()), more, pan) + by_pairs
         spared = int(((ways - 1) @ price).max(initial=-99))
         event(f"{'steep' if steep else 'flat'}: {'some' if spared > 0 else 'nothing'}")
         assert spared <= allowed

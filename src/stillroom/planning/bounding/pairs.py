@@ -113,34 +113,31 @@ class Pairs:
         """What a pair takes of that, with another stirring before it or without."""
         return int(after) if self.rounded else 1 + after
 
-    def spare(
-        self, spent: Minutes, end: int, dearest: int, beside: int, pan: int
-    ) -> tuple[int, tuple[Pair, Pair]]:
+    def by_pans(self, dearest: int, beside: int, pan: int) -> int:
         """
-        Most that is spared in a day by two at once, and the pairs that spare most.
+        Most that pans beside stirrings spare, and what pairs pay for those they take.
 
         Parameters
         ----------
-        spent : array
-            Price of all minutes of the supply before each.
-        end : int
-            Of the day. [min]
         dearest : int
-            Price of the dearest of them.
+            Price of the dearest minute of the supply.
         beside : int
             At so many minutes at most a stirring has a pan beside it. [min]
         pan : int
             Price of each minute that a pan may lie beside a stirring: a pair pays it
             for the pans that it takes. True whatever it is, as long as not negative.
         """
-        one = pan * self.beside_min
+        return self.room * pan * self.beside_min + beside * max(0, dearest - pan)
+
+    def by_pairs(
+        self, spent: Minutes, end: int, pan: int
+    ) -> tuple[int, tuple[Pair, Pair]]:
+        """Most that pairs spare beyond what they pay, and those that spare most."""
         alone, after = (
-            replace(pair, worth=pair.worth - pair.pans * one)
+            replace(pair, worth=pair.worth - pair.pans * pan * self.beside_min)
             for pair in self.dearest(spent, end)
         )
-        by_pairs = self.most * max(0, alone.worth, after.worth)
-        by_pans = self.room * one + beside * max(0, dearest - pan)
-        return by_pairs + by_pans, (alone, after)
+        return self.most * max(0, alone.worth, after.worth), (alone, after)
 
     def dearest(self, spent: Minutes, end: int) -> tuple[Pair, Pair]:
         """

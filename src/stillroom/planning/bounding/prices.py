@@ -148,16 +148,19 @@ def weigh(
         surplus -= int(line @ many)
     both: dict[int, tuple[Pair, ...]] = {}
     for n, more in enumerate(spared):
-        if (paid_before := spent[n]) is None:
+        if spent[n] is None:
             continue
         dearest = int(prices.supply[n].max())
         if n in pairs:
-            spares, both[n] = pairs[n].spare(
-                paid_before, day.end, dearest, more, prices.pan[n]
-            )
-            surplus -= spares
+            surplus -= pairs[n].by_pans(dearest, more, prices.pan[n])
         else:
             surplus -= more * dearest
+    for n, stirred in pairs.items():
+        paid_before = spent[n]
+        if paid_before is None or surplus <= 0:  # nothing to be proven by it
+            continue
+        spares, both[n] = stirred.by_pairs(paid_before, day.end, prices.pan[n])
+        surplus -= spares
     return Verdict(surplus, tuple(batches), tuple(loads), both)
 
 

@@ -89,6 +89,28 @@ def test_no_placing_spares_more_than_is_allowed(data: st.DataObject) -> None:
         assert spared <= allowed
 
 
+@pytest.mark.parametrize(
+    ("cooked", "alone", "after"),
+    [
+        ([(6, 3), (6, 3)], 0, 0),  # 3 spared, 6 lost, and no third to fill any of it
+        ([(6, 3)] * 3, 0, 0),  # 3 spared, 6 lost but for 3
+        ([(5, 3), (5, 3), (7, 4)], 0, 2),  # 3 spared, 5 lost but for 4
+        # 3 spared; both cook for 4, which the third fills, stirring; but before that it
+        # cooked itself, beside the one, for 3
+        ([(7, 4), (5, 3), (9, 4)], 0, 0),
+        # with a fourth to fill those 3, they are not counted
+        ([(7, 4), (5, 3), (9, 4), (9, 4)], 0, 3),
+    ],
+)
+def test_a_pair_loses_what_both_cooked(
+    cooked: list[tuple[int, int]], alone: int, after: int
+) -> None:
+    end = 60
+    pairs = pairs_of(kitchen(cooked, []), ALONE, end)
+    found = pairs.dearest(np.arange(end + 1), end)  # each minute is worth one
+    assert tuple(pair.worth for pair in found) == (alone, after)
+
+
 def test_a_pan_beside_each_stirring_while_there_is_time() -> None:
     # cooking and stirring take 6 + 3, of which 3 beside the pan; each pan and boil 5:
     # both pans and one stirring fit in 2 * 5 + 6 = 16 minutes, both in 22

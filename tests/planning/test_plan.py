@@ -14,6 +14,7 @@ from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import BrokenPlan, judge, plan_day
 from stillroom.planning.problem import Counter, Problem
+from stillroom.planning.start import Start
 from stillroom.planning.timetable import Answer, Timetable
 
 
@@ -77,6 +78,9 @@ def test_with_nothing_better_found_the_plan_by_hand_is_the_answer(
         planning,
         "find_timetable",
         lambda problem, start, *_, **__: planning.Found(timetable=start, bound=1),
+    )
+    monkeypatch.setattr(
+        planning, "start_of", lambda problem, first, **_: Start(first, by_hand=True)
     )
     answer = answer_of(full_day(), seconds=1.0)
     assert answer.made_by == "by hand"

@@ -63,7 +63,7 @@ def start_of(
     share = min(MOST_START_S, START_SHARE * seconds)
     spend, work = (1e9, share) if counted else (share, None)
     plans = min(MOST_PLANS, max(1, round(PLANS_A_SECOND * seconds)))
-    made = by_turns(problem, plans=plans, seconds=spend, seed=seed)
+    made = by_turns(problem, plans=plans, seconds=spend, seed=seed, like=first)
     if made is not None and not violations(problem, made):
         if first is None or score(problem, made) < score(problem, first):
             return Start(made, by_hand=False)

@@ -1,12 +1,11 @@
 """
 The search: a full hint from a plan that is there already, then stage after stage.
 
-A day of few steps is one search, which ends with a proof. On a larger one parts of
-the best plan are set free one after another: first the parts that the solver chooses,
-then those that `neighbourhood` knows of; a batch that is not split in the plan by hand
-stays whole there, so that nothing is proven by it. Wall-clock limits are never
-deterministic. With ``deterministic`` work is counted in place of seconds: slower, and
-the same plan each time.
+A day of few steps is one search, which ends with a proof. On a larger one parts of the
+best plan are set free in turn: those that `neighbourhood` knows of, and where there is
+time first those that the solver chooses; a batch that is not split in the start stays
+whole there, so that nothing is proven by it. Wall-clock limits are never deterministic:
+with ``deterministic`` work is counted in their place, and the plan is the same again.
 """
 
 from __future__ import annotations
@@ -41,6 +40,8 @@ LEAST_TIDYING_S, MOST_TIDYING_S = 1.25, 6.0
 SHARE_OF_WHOLE = 0.4
 """Of the time, for the solver's own choice of parts, on a model made small once."""
 MOST_WHOLE_S = 10.0
+WHOLE_FROM_S = 10.0
+"""In fewer seconds the parts that are known of come to the same, or further."""
 LEAST_STAGE_S = 0.05
 
 Better = Callable[[Timetable, int], None]
@@ -90,36 +91,30 @@ def find_timetable(
     left = search.left()
     in_parts = known is not None and not _is_small(problem)
     watcher = _Watcher(day, found, on_better, clock, proves=not in_parts)
-    allowed = left - kept_back(left)
-    if in_parts:
-        _keep_whole(day, known)
-    if search.deterministic and known is not None and in_parts:
-        whole = Answered(known, int(cp_model.FEASIBLE), least)
-    elif search.deterministic:
-        whole = search_whole(day, goal, known, search, allowed, callback=watcher)
-        watcher.raise_failed()
+    proven = False
+    if known is not None and in_parts:
+        known = _in_parts(day, known, search, watcher, left)
     else:
-        if in_parts:
-            allowed = min(MOST_WHOLE_S, SHARE_OF_WHOLE * left)
-        whole = _run(day, search, allowed, watcher, only_parts=in_parts)
-    solver, status = whole.solver, whole.status
-    if status == cp_model.INFEASIBLE:
-        found.impossible = start is None
-        found.remarks += (
-            [] if start is None else ["the solver refused the by-hand plan"]
-        )
-        return found
-    if not in_parts:
+        allowed = left - kept_back(left)
+        if search.deterministic:
+            whole = search_whole(day, goal, known, search, allowed, callback=watcher)
+            watcher.raise_failed()
+        else:
+            whole = _run(day, search, allowed, watcher)
+        if whole.status == cp_model.INFEASIBLE:
+            found.impossible = start is None
+            if start is not None:
+                found.remarks.append("the solver refused the by-hand plan")
+            return found
         found.bound = max(found.bound, whole.bound)
-    if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        known = solver
+        if whole.status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            known = whole.solver
+        proven = whole.status == cp_model.OPTIMAL
     if known is None:
         return found
-    if in_parts:
-        known = _in_parts(day, known, search, watcher, left)
     found.timetable = timetable_of(day, known.value)
     best = score(problem, found.timetable)
-    if status == cp_model.OPTIMAL and not in_parts:
+    if proven:
         found.bound = best
     found.trace.append((time.monotonic() - clock, best, found.bound))
     _tidy(day, found, known, search)
@@ -140,10 +135,8 @@ def _whole(
     return _run(day, search, seconds)
 
 
-def _keep_whole(day: Day, known: cp_model.CpSolver | None) -> None:
+def _keep_whole(day: Day, known: cp_model.CpSolver) -> None:
     """Batches that ride in one load do so from now on: it hardly ever pays to split."""
-    if known is None:
-        return
     for batch in day.problem.batches:
         rides = [s.aboard[batch.id] for s in day.all_slots() if batch.id in s.aboard]
         if rides and sum(known.value(literal) for literal in rides) == 1:
@@ -181,6 +174,13 @@ def _in_parts(
     Loads and splits are in the goal too, with less weight than one minute: they choose
     between plans that end at once, and so keep the search moving.
     """
+    _keep_whole(day, known)
+    watcher.on_part(known)
+    if search.seconds >= WHOLE_FROM_S and not search.deterministic:
+        allowed = min(MOST_WHOLE_S, SHARE_OF_WHOLE * seconds)
+        whole = _run(day, search, allowed, watcher, only_parts=True)
+        if whole.status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            known = whole.solver
     minute = objective.most_loads_and_splits(day) + 1
     tidy = objective.loads_and_splits(day)
     goal = minute * objective.end_and_lateness(day)

@@ -49,7 +49,7 @@ def _lowerings_in(
     what = day.problem.processes[process]
     if it.places.get(what.jar, 0) < jars:
         return 0
-    free = minutes(0, day.problem.horizon_min)
+    free = minutes(min(it.first_heat_min, it.reheat_min), day.problem.horizon_min)
     for load in room.lines[canner]:
         free &= ~minutes(load.lower, load.out)
     lift_after = it.load_min + it.come_up_min + what.minutes + it.rest_min

@@ -10,6 +10,7 @@ from stillroom.planning.sequence.canning import LIFT_WITHIN_MIN, process_for
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.decode import Begin, Ride
 from stillroom.planning.sequence.placing import Way
+from stillroom.planning.timetable import Timetable
 
 MOST_LATER_MIN = 30
 """By so much a batch may be put off so that another comes first. [min]"""
@@ -274,6 +275,36 @@ def first_turns(day: Compiled) -> list[Turns]:
         for shared in (True, False)
         for rests in (late, soon)
     ]
+
+
+def turns_like(day: Compiled, plan: Timetable) -> Turns:
+    """The turns that a plan comes nearest to: its loads, by when they are lowered."""
+    position = {b.id: n for n, b in enumerate(day.problem.batches)}
+    begins = dict.fromkeys(position.values(), day.problem.horizon_min)
+    for s in plan.steps:
+        n = position[s.batch]
+        begins[n] = min(begins[n], s.start_min)
+    rides: list[tuple[int, tuple[int, ...]]] = []
+    seen: set[int] = set()
+    for load in sorted(plan.loads, key=lambda load: load.lower_min):
+        aboard = [position[name] for name, _ in load.jars]
+        mine = sorted({n for n in aboard if n not in seen}, key=lambda n: begins[n])
+        seen.update(mine)
+        if mine:
+            rides.append((load.lower_min, tuple(mine)))
+    rides += [(begins[n], (n,)) for n in begins if n not in seen]
+    rests = tuple(
+        tuple(
+            max(rest.earliest_min, min(r.start_min, rest.latest_start_min))
+            for rest, r in zip(
+                person.breaks,
+                [r for r in plan.breaks if r.person == person.id],
+                strict=False,
+            )
+        )
+        for person in day.problem.people
+    )
+    return Turns(tuple(Ride(b, (PLAIN,) * len(b)) for _, b in sorted(rides)), rests)
 
 
 def _spread(order: list[int], tail: list[int]) -> list[int]:

@@ -136,6 +136,8 @@ def within(mask: int, least: int, most: int, whole: int) -> int:
     --------
     >>> bin(within(0b1000000, 1, 3, 0xFFFF))
     '0b111000'
+    >>> bin(within(0b10, -3, -1, 0xFFFF))
+    '0b11100'
     """
     if not mask:
         return 0
@@ -145,9 +147,10 @@ def within(mask: int, least: int, most: int, whole: int) -> int:
     if least <= -FAR:
         first = (mask & -mask).bit_length() - 1 - most
         return whole >> first << first if first > 0 else whole
+    mask = mask >> least if least >= 0 else mask << -least
     for shift in doublings(most - least + 1):
         mask |= mask >> shift
-    return (mask >> least if least >= 0 else mask << -least) & whole
+    return mask & whole
 
 
 def _window(piece: Piece, placed: dict[int, int]) -> tuple[int, int, bool]:

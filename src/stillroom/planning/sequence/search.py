@@ -24,7 +24,7 @@ from stillroom.planning.sequence.decode import (
     timetable_of,
     worth,
 )
-from stillroom.planning.sequence.moves import Moves, Turns, first_turns
+from stillroom.planning.sequence.moves import Moves, Turns, first_turns, turns_like
 from stillroom.planning.sequence.room import Room, morning
 from stillroom.planning.timetable import Timetable
 
@@ -57,9 +57,10 @@ class Walk:
         self.moves = Moves(day, self.drawn)
         self.seen: set[object] = set()
 
-    def begin(self) -> None:
-        """Make the first plans, and go on from the best."""
-        for turns in first_turns(self.day):
+    def begin(self, like: Timetable | None = None) -> None:
+        """Make the first plans, one of them like a given one; go on from the best."""
+        near = [] if like is None else [turns_like(self.day, like)]
+        for turns in (*near, *first_turns(self.day)):
             found = self.make(turns, None, math.inf)
             if found is not None and (self.now is None or found.cost < self.now.cost):
                 self.now = self.best = found
@@ -128,6 +129,7 @@ def by_turns(
     plans: int,
     seconds: float,
     seed: int = 1,
+    like: Timetable | None = None,
     on_better: Callable[[Timetable], None] | None = None,
 ) -> Timetable | None:
     """
@@ -143,6 +145,8 @@ def by_turns(
         After so long no further one is made. [s]
     seed : int
         Of the moves.
+    like : Timetable, optional
+        One of the first is as near to it as turns come.
     on_better : callable, optional
         Called with each that is better than all before.
 
@@ -156,7 +160,7 @@ def by_turns(
     if day is None or not day.made:
         return None
     walk = Walk(day, seed)
-    walk.begin()
+    walk.begin(like)
     while walk.now is not None and walk.made < plans and time.monotonic() < until:
         better = walk.step()
         if better and on_better is not None and walk.best is not None:

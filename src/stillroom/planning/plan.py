@@ -59,6 +59,8 @@ time is better spent on which of it does."""
 SHARE_COUNTED = 0.75
 """Of the time: counted work of each of two workers, who wait for one another, and for
 the bound between them."""
+SHARE_COUNTED_SMALL = 0.9
+"""The same on a small day, whose bound and orders by hand take next to nothing."""
 
 
 class BrokenPlan(AssertionError):
@@ -146,7 +148,8 @@ def plan_day(
     search = Search(until, workers, seed, deterministic, seconds)
     over = began + seconds
     if deterministic:
-        search = search.at_last(SHARE_COUNTED * seconds)
+        work = SHARE_COUNTED_SMALL if is_small(problem) else SHARE_COUNTED
+        search = search.at_last(work * seconds)
         over = search.latest
     found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
     if no_time:
@@ -350,7 +353,7 @@ def _beside(
     at_most = None if start is None else start.finish_min
     beside = BoundBeside(problem, known, at_most, began)
     if search.deterministic:
-        beside.start_counted(search.seconds, search.latest)
+        beside.start_counted(search.seconds / SHARE_COUNTED, search.latest)
     else:
         beside.start(search.left())
     return beside

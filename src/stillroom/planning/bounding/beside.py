@@ -12,8 +12,8 @@ from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 
 SHARE_OF_TIME = 0.25
-A_ROUND_S = 0.008
-"""What a round takes for each kind of batch: 5 to 11 ms on seven days. [s]"""
+A_ROUND_S = 0.005
+"""What one of the first rounds takes for each kind of batch: 3 to 5 ms. [s]"""
 LEAST_ROUNDS = 8
 LEAST_S = 1.0
 """The bound may take so much of the time, and of a short time so many seconds."""

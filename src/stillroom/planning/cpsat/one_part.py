@@ -66,6 +66,7 @@ def search_part(
     *,
     seed: int,
     seconds: float | None,
+    work: float = WORK_A_PART,
 ) -> tuple[int, cp_model.CpSolver]:
     """
     Search a part of a plan for a goal of so much at most.
@@ -86,6 +87,8 @@ def search_part(
         Of the solver.
     seconds : float or None
         How long at most; `None` where only its work is counted. [s]
+    work : float
+        The most deterministic time for it.
 
     Returns
     -------
@@ -107,7 +110,7 @@ def search_part(
     parameters.cp_model_probing_level = 0
     # half as many conflicts a second with it, on parts of a day
     parameters.use_disjunctive_constraint_in_cumulative = False
-    parameters.max_deterministic_time = WORK_A_PART
+    parameters.max_deterministic_time = work
     if seconds is not None:
         parameters.max_time_in_seconds = seconds
     return int(solver.solve(model)), solver

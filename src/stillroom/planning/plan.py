@@ -171,9 +171,10 @@ def plan_day(
         except BaseException:
             beside.stop()
             raise
-        proven = _is_proven(problem, found)
-        reckoned = beside.stop(now=proven or not deterministic)
-        if not (proven and deterministic):  # how far it came by then is chance
+        # of a small day the bound is soon there, and says what is short
+        enough = _is_proven(problem, found) and not is_small(problem)
+        reckoned = beside.stop(now=enough or not deterministic)
+        if not (enough and deterministic):  # how far it came by then is chance
             known = reckoned
             search.cut.happened |= beside.cut
         _with_bound(problem, found, known)

@@ -39,7 +39,7 @@ from stillroom.planning.rinses import least_asked
 
 COARSE, FINE = 24, 48
 """Into so many stretches a day is cut, first and then."""
-FIRST_STEP = 8
+FIRST_STEP = 32
 """So many minutes later than what is known is tried first, then twice so many. [min]"""
 MOST_ROUNDS = 150
 """So often new columns are asked for; what is not proven by then is let go."""

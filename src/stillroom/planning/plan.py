@@ -171,11 +171,11 @@ def plan_day(
         except BaseException:
             beside.stop()
             raise
-        # of a small day the bound is soon there, and says what is short
-        enough = _is_proven(problem, found) and not is_small(problem)
-        reckoned = beside.stop(now=enough or not deterministic)
-        if not (enough and deterministic):  # how far it came by then is chance
-            known = reckoned
+        proven = _is_proven(problem, found)
+        if proven and deterministic:  # how far it came by now is chance
+            known = beside.stop_early()
+        else:
+            known = beside.stop(now=not deterministic)
             search.cut.happened |= beside.cut
         _with_bound(problem, found, known)
         found.trace[:] = beside.told_in(found.trace)

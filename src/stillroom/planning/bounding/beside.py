@@ -15,6 +15,8 @@ SHARE_OF_TIME = 0.25
 A_ROUND_S = 0.005
 """What one of the first rounds takes for each kind of batch: 3 to 5 ms. [s]"""
 LEAST_ROUNDS = 8
+FIRST_ROUNDS = 20
+"""So many are waited for where the search has its proof already: they give a reason."""
 LEAST_S = 1.0
 """The bound may take so much of the time, and of a short time so many seconds."""
 
@@ -70,6 +72,8 @@ class BoundBeside:
         """Whether the clock ended it before its rounds were over."""
         self._until: float | None = None
         self._rounds_left: int | None = None
+        self._rounds, self._early = 0, known
+        self._first_rounds_over = threading.Event()
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._work)
         self._failed: Exception | None = None
@@ -100,6 +104,12 @@ class BoundBeside:
         self._raise()
         return self.best
 
+    def stop_early(self) -> Bound:
+        """End it after its first rounds: what was proven in those, and no more."""
+        self._first_rounds_over.wait()
+        self.stop()
+        return self._early
+
     def told_in(self, trace: Trace) -> tuple[tuple[float, int, int], ...]:
         """A trace of the search, with the bounds as they came, in order of time."""
         found = []
@@ -119,10 +129,15 @@ class BoundBeside:
         if self._rounds_left is not None:
             self.cut |= late
             self._rounds_left -= 1
+            self._rounds += 1
+            if self._rounds > FIRST_ROUNDS:
+                self._first_rounds_over.set()
             late |= self._rounds_left < 0
         return late or self._stopped.is_set()
 
     def _hear(self, better: Bound) -> None:
+        if self._rounds <= FIRST_ROUNDS:
+            self._early = better
         self.best = better
         self.told.append((time.monotonic() - self.began, better.minute))
 
@@ -137,6 +152,8 @@ class BoundBeside:
             )
         except Exception as failed:  # noqa: BLE001 - a thread: raised by `stop`
             self._failed = failed
+        finally:
+            self._first_rounds_over.set()
 
     def _raise(self) -> None:
         if self._failed is not None:

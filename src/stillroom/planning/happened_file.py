@@ -22,8 +22,9 @@ from pathlib import Path
 from typing import Any
 
 from stillroom.measures import read_duration_min
-from stillroom.planning.happened import Happened, Key, as_planned
+from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
+from stillroom.planning.slipped import as_it_slipped
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.refusal import Fault, Unreadable
 
@@ -146,7 +147,7 @@ def read_happened(
         return Happened(now_min=now_min, steps=tuple(steps), loads=tuple(loads))
     slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
-    assumed = as_planned(problem, plan, now_min, late_min=known)
+    assumed = as_it_slipped(problem, plan, now_min, known)
     ids = {load.id for load in loads}
     return replace(
         assumed,

@@ -13,12 +13,12 @@ from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.changes import OUR_PLAN
-from stillroom.planning.happened import as_planned
 from stillroom.planning.happened_file import clock_minute, read_happened, read_late
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.replan import replan
 from stillroom.planning.sheet import clock
+from stillroom.planning.slipped import as_it_slipped
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 
@@ -134,7 +134,7 @@ def command(
     if happened_file is not None:
         happened = read_happened(happened_file, problem, plan, now_min)
     else:
-        happened = as_planned(problem, plan, now_min, late_min=slips)
+        happened = as_it_slipped(problem, plan, now_min, slips)
         begun = happened.begun
         for key in slips:
             if key not in begun:

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.dayfile import write_day
-from stillroom.planning.plan import BrokenPlan
 from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
 

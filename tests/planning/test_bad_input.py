@@ -22,6 +22,7 @@ from stillroom.planning.held_plan import only
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Counter, Problem
 from stillroom.planning.problem import Want as DueWant
+from stillroom.planning.start import Start
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.unworkable import unworkable
 from stillroom.planning.what_fits import what_fits
@@ -161,6 +162,9 @@ def test_a_search_that_finds_nothing_leaves_the_plan_by_hand(
         return planning.Found(timetable=start, bound=1)  # type: ignore[arg-type]
 
     monkeypatch.setattr(planning, "find_timetable", nothing)
+    monkeypatch.setattr(
+        planning, "start_of", lambda problem, first, **_: Start(first, by_hand=True)
+    )
     answer = plan_day(full_day(), seconds=1.0)
     assert isinstance(answer, Answer)
     assert answer.made_by == "by hand"

@@ -12,30 +12,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from math import inf
 
+from stillroom.planning.answering import Shown, answer_of
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounds import Bound, lower_bounds
 from stillroom.planning.by_hand import by_hand
-from stillroom.planning.calm import heated_late
-from stillroom.planning.check import misstatements, violations
+from stillroom.planning.check import violations
 from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
 from stillroom.planning.cpsat.soonest import is_small
-from stillroom.planning.daytime import said_minutes
 from stillroom.planning.explain import no_plan
 from stillroom.planning.held_plan import as_far_as_it_holds
 from stillroom.planning.lateness import (
-    POINTS_A_LATE_MINUTE,
     score,
-    weighted_lateness,
 )
-from stillroom.planning.other_hands import in_calmer_hands
-from stillroom.planning.plan_if import if_it_ran_on, plan_if
+from stillroom.planning.plan_if import in_its_stead
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
-from stillroom.planning.rinses import rinsed_where_enough
 from stillroom.planning.start import start_of
-from stillroom.planning.timetable import Answer, NoPlan, PlanIf, SoFar, Timetable
-from stillroom.planning.way_changes import Kind
+from stillroom.planning.timetable import Answer, NoPlan, SoFar, Timetable
 from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.windows import window_bound_min
 
@@ -61,10 +55,6 @@ SHARE_COUNTED = 0.75
 the bound between them."""
 SHARE_COUNTED_SMALL = 0.9
 """The same on a small day, whose bound and orders by hand take next to nothing."""
-
-
-class BrokenPlan(AssertionError):
-    """A plan of our own making breaks a rule: a mistake in the planner."""
 
 
 def plan_day(
@@ -126,7 +116,7 @@ def plan_day(
     shuffling = min(2.0, SHUFFLE_SHARE * seconds)
     work = shuffling if deterministic else None
     first = by_hand(problem, shuffle_seconds=shuffling, work_s=work, seed=seed)
-    shown = _Shown(problem, on_better, began)
+    shown = Shown(problem, on_better, began)
     if first is not None:
         shown(first, least)
     start, reached, as_by_hand = first, None, None
@@ -216,7 +206,7 @@ def plan_day(
         found.remarks.append("it was found while ways out of a full day were tried")
     if search.cut.happened:
         found.remarks.append(TOO_SLOW.format(seconds))
-    return _answer(problem, found, first, as_by_hand, shown, known, over)
+    return answer_of(problem, found, first, as_by_hand, shown, known, over)
 
 
 def some_time(seconds: float) -> tuple[float, str]:
@@ -287,52 +277,6 @@ def _fits_after_all(problem: Problem, none: NoPlan) -> Timetable | None:
     return None
 
 
-def in_its_stead(
-    problem: Problem, none: NoPlan, reached: Timetable | None
-) -> PlanIf | None:
-    """What is shown in a plan's stead: the best one that overruns, or one by hand."""
-    open_ended = [
-        way.timetable
-        for way in none.ways_out
-        if all(change.kind is Kind.ENDS for change in way.changes)
-    ]
-    if reached is not None:
-        open_ended.append(reached)
-    for plan in sorted(open_ended, key=lambda plan: plan.finish_min):
-        if (ran_on := if_it_ran_on(problem, plan, "the best plan found")) is not None:
-            return ran_on
-    return plan_if(problem)
-
-
-class _Shown:
-    """Passes on plans that are better than those before, each of them judged first."""
-
-    def __init__(
-        self,
-        problem: Problem,
-        on_better: Callable[[Timetable, int], None] | None,
-        began: float,
-    ) -> None:
-        self.problem, self.on_better, self.began = problem, on_better, began
-        self.best: int | None = None
-        self.first_s: float | None = None
-        self.beside: BoundBeside | None = None
-
-    def __call__(self, timetable: Timetable, bound: int) -> None:
-        worth = score(self.problem, timetable)
-        if self.best is not None and worth >= self.best:
-            return
-        judge(self.problem, timetable)
-        self.best = worth
-        if self.first_s is None:
-            self.first_s = time.monotonic() - self.began
-        if self.on_better is not None:
-            proven = (
-                bound if self.beside is None else max(bound, self.beside.best.minute)
-            )
-            self.on_better(timetable, proven)
-
-
 def _known_bound(problem: Problem) -> Bound:
     """What is known without any search, and at once."""
     plain = lower_bounds(problem)[0]
@@ -365,77 +309,3 @@ def _with_bound(problem: Problem, found: Found, known: Bound) -> None:
     found.bound = max(found.bound, known.minute)
     if found.timetable is None and known.minute > problem.horizon_min:
         found.impossible = True
-
-
-def judge(problem: Problem, timetable: Timetable) -> Timetable:
-    """
-    Pass a timetable that breaks no rule.
-
-    Raises
-    ------
-    BrokenPlan
-        With what it breaks.
-    """
-    broken = violations(problem, timetable)
-    if broken:
-        raise BrokenPlan("; ".join(broken))
-    return timetable
-
-
-def _answer(
-    problem: Problem,
-    found: Found,
-    first: Timetable | None,
-    start: Timetable | None,
-    shown: _Shown,
-    known: Bound,
-    until: float,
-) -> Answer:
-    assert found.timetable is not None
-    timetable, made_by = heated_late(problem, found.timetable), "solver"
-    if found.timetable is not start:
-        timetable = in_calmer_hands(
-            problem,
-            rinsed_where_enough(problem, timetable),
-            is_over=lambda: time.monotonic() > until,
-        )
-    remarks = list(found.remarks)
-    ended = score(problem, timetable)
-    # what the first search reached; goals that she puts in front may end later
-    reached = min((worth for _, worth, _ in found.trace), default=ended)
-    if first is not None and score(problem, first) < reached:
-        timetable = first
-    elif ended > reached:
-        remarks.append(
-            f"it could end {said_minutes(ended - reached)} sooner; that is given up "
-            "for what comes before ending early"
-        )
-    if found.timetable is start or timetable is first:
-        made_by = "by hand"
-        if not found.no_search:
-            remarks.append("the search found nothing better than a plan by hand")
-    judge(problem, timetable)
-    late = weighted_lateness(problem, timetable)
-    # a plan that is no later on the wants cannot end before this
-    searched = found.bound - POINTS_A_LATE_MINUTE * late
-    if searched > known.minute:
-        known = Bound(searched, "every order of the work was tried, or ruled out")
-    spent = time.monotonic() - shown.began
-    answer = Answer(
-        timetable=timetable,
-        by_hand=first,
-        made_by=made_by,
-        finish_min=timetable.finish_min,
-        lateness=late,
-        lower_bound_min=known.minute,
-        lower_bound_why=known.why,
-        proven=found.bound >= score(problem, timetable),
-        solve_s=spent,
-        first_plan_s=spent if shown.first_s is None else shown.first_s,
-        trace=tuple(found.trace),
-        remarks=tuple(remarks),
-    )
-    wrong = misstatements(problem, answer)
-    if wrong:
-        raise BrokenPlan("; ".join(wrong))
-    return answer

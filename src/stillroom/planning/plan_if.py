@@ -18,8 +18,8 @@ from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.hour_words import DOES, missing_skills
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.refuse import batch_faults
-from stillroom.planning.timetable import PlanIf, Timetable
-from stillroom.planning.way_changes import ending_later
+from stillroom.planning.timetable import NoPlan, PlanIf, Timetable
+from stillroom.planning.way_changes import Kind, ending_later
 
 NOT_AS_IT_STANDS = "it is no plan of this day: do not begin it as it stands"
 LONGER_DAY_MIN = 720
@@ -62,6 +62,23 @@ def plan_if(problem: Problem) -> PlanIf | None:
         if found is not None:
             return found
     return None
+
+
+def in_its_stead(
+    problem: Problem, none: NoPlan, reached: Timetable | None
+) -> PlanIf | None:
+    """What is shown in a plan's stead: the best one that overruns, or one by hand."""
+    open_ended = [
+        way.timetable
+        for way in none.ways_out
+        if all(change.kind is Kind.ENDS for change in way.changes)
+    ]
+    if reached is not None:
+        open_ended.append(reached)
+    for plan in sorted(open_ended, key=lambda plan: plan.finish_min):
+        if (ran_on := if_it_ran_on(problem, plan, "the best plan found")) is not None:
+            return ran_on
+    return plan_if(problem)
 
 
 @dataclass(frozen=True, slots=True)

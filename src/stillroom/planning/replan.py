@@ -11,6 +11,7 @@ from __future__ import annotations
 import time
 from dataclasses import dataclass, replace
 
+from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.check_replan import replan_violations
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
@@ -19,7 +20,6 @@ from stillroom.planning.happened import Happened
 from stillroom.planning.lateness import score, weighted_lateness
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, moves_between, open_steps
-from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.residual import NOW, Residual, residual_of, rests_in_time

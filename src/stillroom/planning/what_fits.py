@@ -13,6 +13,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.bounding.beside import counted_rounds
 from stillroom.planning.bounding.together import COARSE, smeared
 from stillroom.planning.bounds import lower_bound_min
@@ -30,7 +31,7 @@ from stillroom.planning.held_plan import (
     only,
     what_holds,
 )
-from stillroom.planning.plan import BrokenPlan, plan_day
+from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_behind import with_the_others
 from stillroom.planning.timetable import Answer, Timetable

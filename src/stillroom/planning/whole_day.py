@@ -22,7 +22,8 @@ from stillroom.planning.held_plan import Held, KnownPlan, only, what_holds
 from stillroom.planning.kitchen_if import kitchen_if
 from stillroom.planning.kitchen_problem import problem_of
 from stillroom.planning.missed_most import a_jar_min, most_missed_first
-from stillroom.planning.plan import in_its_stead, plan_day
+from stillroom.planning.plan import plan_day
+from stillroom.planning.plan_if import in_its_stead
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.shelf import Shelf

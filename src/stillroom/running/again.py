@@ -11,12 +11,12 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.as_known import Known, as_known
 from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.leave_out import Offer, gives_way_min, offers
-from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.replan import SECONDS, Replanned
 from stillroom.planning.replan_changed import replan_changed
 from stillroom.planning.take_in import Room, has_room, rooms, take_in

@@ -12,10 +12,10 @@ from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
+from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.changes import OUR_PLAN
 from stillroom.planning.happened_file import clock_minute, read_happened, read_late
 from stillroom.planning.load_names import LoadNames
-from stillroom.planning.plan import BrokenPlan
 from stillroom.planning.replan import replan
 from stillroom.planning.sheet import clock
 from stillroom.planning.slipped import as_it_slipped

@@ -1,0 +1,155 @@
+"""What a search found, made into an answer: judged, with how good it is known to be."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+from stillroom.planning.bounding.beside import BoundBeside
+from stillroom.planning.bounds import Bound
+from stillroom.planning.calm import heated_late
+from stillroom.planning.check import misstatements, violations
+from stillroom.planning.cpsat.search import Found
+from stillroom.planning.daytime import said_minutes
+from stillroom.planning.lateness import (
+    POINTS_A_LATE_MINUTE,
+    score,
+    weighted_lateness,
+)
+from stillroom.planning.other_hands import in_calmer_hands
+from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import rinsed_where_enough
+from stillroom.planning.timetable import Answer, Timetable
+
+
+class BrokenPlan(AssertionError):
+    """A plan of our own making breaks a rule: a mistake in the planner."""
+
+
+def judge(problem: Problem, timetable: Timetable) -> Timetable:
+    """
+    Pass a timetable that breaks no rule.
+
+    Raises
+    ------
+    BrokenPlan
+        With what it breaks.
+    """
+    broken = violations(problem, timetable)
+    if broken:
+        raise BrokenPlan("; ".join(broken))
+    return timetable
+
+
+class Shown:
+    """Passes on plans that are better than those before, each of them judged first."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        on_better: Callable[[Timetable, int], None] | None,
+        began: float,
+    ) -> None:
+        self.problem, self.on_better, self.began = problem, on_better, began
+        self.best: int | None = None
+        self.first_s: float | None = None
+        self.beside: BoundBeside | None = None
+
+    def __call__(self, timetable: Timetable, bound: int) -> None:
+        """Pass on a plan, where it is better than all before."""
+        worth = score(self.problem, timetable)
+        if self.best is not None and worth >= self.best:
+            return
+        judge(self.problem, timetable)
+        self.best = worth
+        if self.first_s is None:
+            self.first_s = time.monotonic() - self.began
+        if self.on_better is not None:
+            proven = (
+                bound if self.beside is None else max(bound, self.beside.best.minute)
+            )
+            self.on_better(timetable, proven)
+
+
+def answer_of(
+    problem: Problem,
+    found: Found,
+    first: Timetable | None,
+    start: Timetable | None,
+    shown: Shown,
+    known: Bound,
+    until: float,
+) -> Answer:
+    """
+    Return the answer of a search: its best plan, judged, and how good it is.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    found : Found
+        What the search came to; with a timetable.
+    first : Timetable or None
+        The plan by hand, which is shown beside.
+    start : Timetable or None
+        What the search began with, where a person would have made it so.
+    shown : Shown
+        What was shown so far.
+    known : Bound
+        What is proven without the search.
+    until : float
+        `time.monotonic` after which nobody's hands are changed any more. [s]
+
+    Raises
+    ------
+    BrokenPlan
+        If the plan breaks a rule: a mistake of the planner.
+    """
+    assert found.timetable is not None
+    timetable, made_by = heated_late(problem, found.timetable), "solver"
+    if found.timetable is not start:
+        timetable = in_calmer_hands(
+            problem,
+            rinsed_where_enough(problem, timetable),
+            is_over=lambda: time.monotonic() > until,
+        )
+    remarks = list(found.remarks)
+    ended = score(problem, timetable)
+    # what the first search reached; goals that she puts in front may end later
+    reached = min((worth for _, worth, _ in found.trace), default=ended)
+    if first is not None and score(problem, first) < reached:
+        timetable = first
+    elif ended > reached:
+        remarks.append(
+            f"it could end {said_minutes(ended - reached)} sooner; that is given up "
+            "for what comes before ending early"
+        )
+    if found.timetable is start or timetable is first:
+        made_by = "by hand"
+        if not found.no_search:
+            remarks.append("the search found nothing better than a plan by hand")
+    judge(problem, timetable)
+    late = weighted_lateness(problem, timetable)
+    # a plan that is no later on the wants cannot end before this
+    searched = found.bound - POINTS_A_LATE_MINUTE * late
+    if searched > known.minute:
+        known = Bound(searched, "every order of the work was tried, or ruled out")
+    spent = time.monotonic() - shown.began
+    answer = Answer(
+        timetable=timetable,
+        by_hand=first,
+        made_by=made_by,
+        finish_min=timetable.finish_min,
+        lateness=late,
+        lower_bound_min=known.minute,
+        lower_bound_why=known.why,
+        proven=found.bound >= score(problem, timetable),
+        solve_s=spent,
+        first_plan_s=spent if shown.first_s is None else shown.first_s,
+        trace=tuple(found.trace),
+        remarks=tuple(remarks),
+    )
+    wrong = misstatements(problem, answer)
+    if wrong:
+        raise BrokenPlan("; ".join(wrong))
+    return answer

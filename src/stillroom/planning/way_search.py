@@ -9,7 +9,6 @@ must give follows from how soon the day ends with its end left open.
 from __future__ import annotations
 
 import heapq
-import math
 import time
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -57,18 +56,14 @@ SHARE_OF_LOOKING = 0.5
 """Of the time, for looking at changed days; the rest makes the cheapest cheaper."""
 SHARE_OF_ONE = 0.3
 """Of the time that is left, for making one way cheaper."""
-MOST_FOR_ONE_S = 2.0
 SHARE_OF_THE_DAY = 0.25
 """Of the time, for the day with its end left open, where nobody searched it before."""
 SHARE_FOR_BOTH_ENDS = 0.15
 """Of the time, kept for sharing minutes between both ends of the day."""
 TURNS_FOR_BOTH_ENDS = 4
 """The same where work is counted."""
-LIKELY_GAIN = 0.93
-"""So much sooner a plan of a large day ends once it is searched on, by experience."""
 HOURS_TAKE_LONG = 30
 """Hours other than a large day's end take many looks: so much dearer goes first."""
-LEAST_S = 0.15
 AT_LEAST = 4
 """So much is looked at, whatever the time: the day's own hours, and its room."""
 MOST_LEFT_OUT = 12
@@ -130,7 +125,7 @@ class Finder:
                 continue
             way = settled(self.problem, node, given.changes, begun.plan, least=False)
             if way is not None:
-                self._note(way)
+                self.note(way)
 
     def _show(self, shown: Held, out: Changes) -> None:
         """Take it that a plan is the one that is shown."""
@@ -138,7 +133,7 @@ class Finder:
         self.fits.add((out, False))
         self.seen.add((Node(out, all_hours(self.problem)[0]), False))
 
-    def _note(self, way: Way) -> None:
+    def note(self, way: Way) -> None:
         """
         Keep a way that was found.
 
@@ -180,7 +175,7 @@ class Finder:
                 break
             looked += 1
             _, _, node, adds = heapq.heappop(self.open_)
-            if self.costs.least(node, adds=adds) >= self._third():
+            if self.costs.least(node, adds=adds) >= self.third():
                 self.put_by.append((node, adds))
                 continue
             if adds:
@@ -213,7 +208,7 @@ class Finder:
         tried, ways = 0, self.best()
         for way in ways:
             for other in at_the_start(self.problem, way, self.time):
-                self._note(other)
+                self.note(other)
         for way in ways:  # and what comes of them, with two batches less
             for more in self._one_more(way.node.firm):
                 if len(self.best()) == WAYS or tried == MOST_LEFT_OUT:
@@ -223,7 +218,7 @@ class Finder:
                     firm = _sorted(more)
                     less = with_one_less(self.problem, way, firm, self.time)
                     if less is not None:
-                        self._note(less)
+                        self.note(less)
                         if less.changes != firm:
                             ways.append(less)
 
@@ -244,7 +239,7 @@ class Finder:
             )
             if shared is not None:
                 shared.tried = 2  # its minutes are no one figure to be made less
-                self._note(shared)
+                self.note(shared)
 
     def _look_at_both_ends(self) -> None:
         """Minutes shared by both ends of the day, where there are too few ways."""
@@ -272,7 +267,7 @@ class Finder:
                     self.problem, node, found.changes, found.plan, least=found.least
                 )
                 if way is not None:
-                    self._note(way)
+                    self.note(way)
 
     def _look_at(self, node: Node) -> None:
         base = base_of(self.problem, node)
@@ -295,7 +290,7 @@ class Finder:
                 self.fits_after_all = found.plan
         way = settled(self.problem, node, found.changes, found.plan, least=found.least)
         if way is not None:
-            self._note(way)
+            self.note(way)
 
     def _least_of(self, node: Node, base: Problem) -> Given | None:
         root = node.hours.is_plain and not node.firm and not node.room
@@ -307,7 +302,7 @@ class Finder:
             able.append(node.hours.by_end(base, self.like))
         if not root or is_small(self.problem):
             over = max(1, self.costs.over.get((node.firm, node.room), 1))
-            limit = self._third() - cost_of(self.problem, node.firm)
+            limit = self.third() - cost_of(self.problem, node.firm)
             alone = self._alone(node)
             hours = node.hours
             able.append(hours.least(base, self.like, self.time, over, limit, alone))
@@ -379,7 +374,7 @@ class Finder:
             cost = max(cost, self.costs.likely(node) + dear)
         heapq.heappush(self.open_, (cost, next(self.number), node, adds))
 
-    def _third(self) -> float:
+    def third(self) -> float:
         """Cost of the dearest of three ways; nothing dearer is of use."""
         best = self.best()
         return best[-1].price if len(best) == WAYS else float("inf")
@@ -395,47 +390,6 @@ class Finder:
             if len(kept) == many:
                 break
         return kept
-
-    def make_cheaper(self) -> None:
-        """Search on from the plans of the likeliest: fewer minutes may do."""
-        while not self.time.is_over():
-            third = self._third()
-            able = [
-                way
-                for way in self.found
-                if not way.least
-                and way.tried < (2 if math.isfinite(third) else 1)
-                and way.changes != way.node.firm
-                and self._hoped(way) < third
-            ]
-            if not able:
-                return
-            way = min(able, key=lambda w: (w.tried, self._hoped(w)))
-            way.tried += 1
-            seconds = min(MOST_FOR_ONE_S, SHARE_OF_ONE * self.time.left())
-            base = base_of(self.problem, way.node)
-            found = way.node.hours.less(
-                base, way.problem, way.plan, self.time, max(LEAST_S, seconds)
-            )
-            if found is None:
-                continue
-            better = settled(
-                self.problem, way.node, found.changes, found.plan, least=found.least
-            )
-            if better is None:
-                if not found.changes:
-                    self.found.remove(way)
-                continue
-            if better.price < way.price:
-                better.tried = way.tried - 1  # what got cheaper may do so again
-                self.found.remove(way)
-                self._note(better)
-
-    def _hoped(self, way: Way) -> float:
-        """What a way may come to cost once it is searched on."""
-        firm = cost_of(self.problem, way.node.firm)
-        gain = (1 - LIKELY_GAIN) * way.plan.finish_min
-        return firm + max(1.0, way.cost - firm - gain)
 
 
 def _sorted(firm: Changes) -> Changes:

@@ -26,10 +26,11 @@ from stillroom.planning.way_changes import (
     cost_of,
     said,
 )
+from stillroom.planning.way_cheaper import LEAST_S, make_cheaper
 from stillroom.planning.way_costs import Costs
 from stillroom.planning.way_found import Way
 from stillroom.planning.way_plans import ORDERS, Time
-from stillroom.planning.way_search import LEAST_S, WAYS, Finder
+from stillroom.planning.way_search import WAYS, Finder
 
 SHARE_OF_PLANS = 0.25
 """Of the time, for the plans of the ways that were found: when each is done."""
@@ -99,10 +100,10 @@ def ways_out(
         return Ways((_as_it_is(problem, as_it_is),))
     if len(finder.best()) < WAYS:
         finder.follow_up()
-    finder.make_cheaper()
+    make_cheaper(finder)
     if len(finder.best()) < WAYS and not finder.time.is_over():
         finder.look_on()
-        finder.make_cheaper()
+        make_cheaper(finder)
     if len(finder.best()) < WAYS:
         finder.follow_up()
     best = finder.best()

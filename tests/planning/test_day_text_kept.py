@@ -54,9 +54,8 @@ CASES = [
 ]
 
 
-def test_each_change_is_tried_on_some_day_and_most_on_two():
+def test_each_change_is_tried_on_some_day():
     assert {change for _, change in CASES} == set(CHANGES)
-    assert len(CASES) > 2 * len(CHANGES)
 
 
 @pytest.mark.parametrize(("like", "change"), CASES)

@@ -8,6 +8,7 @@ from itertools import combinations, permutations
 import pytest
 from planning.small_days import butter, canner, jelly, person
 from planning.small_days import day as small_day
+from planning.test_rinses import milled
 
 from stillroom.planning.bounds import lower_bound_min
 from stillroom.planning.by_hand import by_hand
@@ -131,3 +132,20 @@ def test_a_start_that_runs_one_of_two_like_canners_more_often_is_taken():
     search = replace(SEARCH, seconds=1.0)
     found = which_batches(two, order, search, kept=order, start=start)
     assert set(found.kept) == set(order)
+
+
+@pytest.mark.parametrize(
+    ("ends", "order", "kept"),
+    [
+        (27, "acb", {"a", "b"}),  # 10 + a rinse of 2 + 10 + a wash of 5
+        (29, "cab", {"c"}),  # milled 10, washed 5, milled 10: no time to wash again
+        (30, "cab", {"c", "a"}),
+    ],
+)
+def test_nothing_is_rinsed_for_a_batch_that_is_left_out(ends, order, kept):
+    """Two of one product and one of another on one mill."""
+    batches = (milled("a"), milled("b"), milled("c", "grape butter"))
+    problem = replace(small_day(*batches), horizon_min=ends)
+    found = which_batches(problem, list(order), SEARCH)
+    assert set(found.kept) == kept
+    assert violations(only(problem, found.kept), found.timetable) == ()

@@ -181,6 +181,9 @@ def _add_rules(day: Day, out: dict[str, Literal]) -> None:
     constraints.add_fires(day)
     add_loads(day, guards)
     _make_optional(day, out)
+    for follow in day.follows:  # nothing is rinsed for a batch that is not made
+        day.model.add_implication(out[follow.before], ~follow.holds)
+        day.model.add_implication(out[follow.after], ~follow.holds)
     for batch in day.problem.batches:
         _add_windows(day, batch, ~out[batch.id])
         _add_end(day, batch, ~out[batch.id])

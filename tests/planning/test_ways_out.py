@@ -48,7 +48,7 @@ from stillroom.planning.way_changes import (
     thing_more,
 )
 from stillroom.planning.way_plans import with_end_open
-from stillroom.planning.ways_out import Ways, ways_out
+from stillroom.planning.ways_out import Ways, shown_with, ways_out
 from stillroom.planning.whole_day import plan_the_day
 from tests.kitchens import day as day_of_file
 from tests.kitchens import juice, stores
@@ -293,6 +293,59 @@ def test_changes_are_said_together() -> None:
         "it fits without one batch of jelly, with one more pot like big-1, if Ada "
         "comes 20 min sooner, at 8:10 and the day ends 1 h 15 min later, at 17:15"
     )
+
+
+def test_the_hour_of_a_want_is_said_only_where_it_tells_batches_apart() -> None:
+    due = jelly("jelly-1")
+    due = replace(due, product="jelly by 14:30")
+    alone = day(due, butter())
+    out = (leave_out(due),)
+    assert said(alone, out) == "it fits without one batch of jelly"
+    both = day(due, jelly("jelly-2"))
+    assert said(both, out) == (
+        "it fits without one batch of the jelly that is wanted by 14:30"
+    )
+    assert said(both, (leave_out(both.batches[1]),)) == (
+        "it fits without one batch of jelly"
+    )
+
+
+def test_what_comes_late_is_said_of_the_plan_that_is_shown_at_last() -> None:
+    """A jelly ends at minute 76; it is searched on after the ways were found."""
+    label = "jelly by 9:20"
+    batches = (replace(jelly("jelly-1"), product=label), butter())
+    problem = day(*batches, people=2, horizon_min=150)
+    problem = replace(problem, wants=(Want(product=label, by_min=80),))
+    without = changed(problem, (leave_out(batches[1]),))
+    plan = with_end_open(without, counted(2))
+    assert plan is not None
+    assert max(batches_done_min(without, plan).values()) <= 80
+    slow = replace(
+        plan,
+        loads=tuple(
+            replace(one, lift_min=one.lift_min + 20, out_min=one.out_min + 20)
+            for one in plan.loads
+        ),
+    )
+    late = max(batches_done_min(without, slow).values()) - 80
+    assert late > 0
+    found = ways_out(problem, counted(4), shown=Held(kept=("jelly-1",), plan=slow))
+    last = found.ways[-1]
+    assert last.is_shown
+    assert last.says.endswith(
+        f"; but jelly, wanted by 9:20, comes {said_minutes(late)} late"
+    )
+    none = NoPlan(
+        clashes=(), minimal=False, would_help=(last.says,), solve_s=0.0,
+        ways_out=found.ways,
+    )  # fmt: skip
+    told = shown_with(problem, none, plan)
+    assert told.ways_out[-1].says == "it fits without one batch of butter"
+    assert told.ways_out[-1].finish_min == plan.finish_min
+    assert told.ways_out[:-1] == found.ways[:-1]
+    assert last.says not in told.would_help
+    # of other batches than those that are shown nothing is said anew
+    assert shown_with(problem, none, replace(plan, steps=())).ways_out == found.ways
 
 
 # --- through a day file ---

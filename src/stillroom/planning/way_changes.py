@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.due_words import batches_of
 from stillroom.planning.one_thing_more import with_one_more
 from stillroom.planning.problem import Batch, Pot, Problem
 
@@ -262,7 +263,7 @@ def said(problem: Problem, changes: Changes) -> str:
     parts = []
     if out:
         fewer = [
-            f"{'one batch' if n == 1 else f'{n} batches'} of {p}"
+            f"{'one batch' if n == 1 else f'{n} batches'} of {batches_of(problem, p)}"
             for p, n in out.items()
         ]
         parts.append(f"without {_and(fewer)}")

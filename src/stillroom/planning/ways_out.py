@@ -15,10 +15,11 @@ from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.due_words import jars_due
 from stillroom.planning.held_plan import Held
 from stillroom.planning.lateness import batches_done_min, score, weighted_lateness
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Timetable, WayOut
+from stillroom.planning.timetable import NoPlan, Timetable, WayOut
 from stillroom.planning.way_changes import (
     WHOLE,
     Changes,
@@ -167,6 +168,27 @@ def _shown(problem: Problem, out: Changes, plan: Timetable) -> WayOut:
     )
 
 
+def shown_with(problem: Problem, none: NoPlan, plan: Timetable) -> NoPlan:
+    """
+    The ways out with the plan that is shown as it came to be.
+
+    It is searched on when the ways are found: what was said of an earlier plan of the
+    same batches, such as what comes late in it, may not hold any more.
+    """
+    made = {step.batch for step in plan.steps}
+    ways = tuple(
+        _shown(problem, way.changes, plan)
+        if way.is_shown and made == _batches(changed(problem, way.changes))
+        else way
+        for way in none.ways_out
+    )
+    return none.with_ways(ways, none.why_fewer)
+
+
+def _batches(problem: Problem) -> set[str]:
+    return {batch.id for batch in problem.batches}
+
+
 def _late(problem: Problem, plan: Timetable) -> str:
     """What is promised for an hour and comes after it, in words; empty for nothing."""
     done = batches_done_min(problem, plan)
@@ -175,7 +197,7 @@ def _late(problem: Problem, plan: Timetable) -> str:
         made = [done[b.id] for b in problem.batches if b.product == want.product]
         over = max(made, default=0) - want.by_min
         if over > 0:
-            late.append(f"{want.product} comes {said_minutes(over)} late")
+            late.append(f"{jars_due(want.product)} comes {said_minutes(over)} late")
     return f"; but {' and '.join(late)}" if late else ""
 
 

@@ -32,6 +32,7 @@ from stillroom.planning.spares import spares_of
 from stillroom.planning.timetable import Answer, NoPlan, SoFar
 from stillroom.planning.unworkable import unworkable, without_these
 from stillroom.planning.way_typed import with_typed_ways
+from stillroom.planning.ways_out import shown_with
 from stillroom.planning.what_fits import Fits, what_fits
 from stillroom.refusal import Refusal
 
@@ -195,6 +196,8 @@ def plan_the_day(
             stead = in_its_stead(problem, none, so_far.reached)
             none = replace(none, plan_if=stead)
             fits = _as_shown(problem, order, none, fits, planned, again_s)
+            if fits is not None:
+                none = shown_with(problem, none, fits.answer.timetable)
         as_it_is = next((w for w in none.ways_out if not w.changes), None)
         if as_it_is is not None:
             plan = KnownPlan(starts_at=problem.starts_at, plan=as_it_is.timetable)

@@ -1,0 +1,44 @@
+"""How jars that are wanted by an hour are said: their label carries the hour."""
+
+from __future__ import annotations
+
+import re
+
+from stillroom.planning.problem import Problem
+
+_DUE = re.compile(r"(.+) by (\d{1,2}:\d{2})")
+
+
+def batches_of(problem: Problem, label: str) -> str:
+    """
+    Say of what batches are, with the hour only where it tells them apart.
+
+    "sour cherry jelly"; "the sour cherry jelly that is wanted by 14:30" where a day
+    makes other sour cherry jelly as well.
+    """
+    due = _DUE.fullmatch(label)
+    if due is None:
+        return label
+    product, by = due.groups()
+    others = {b.product for b in problem.batches if b.product != label}
+    if any(_product(other) == product for other in others):
+        return f"the {product} that is wanted by {by}"
+    return product
+
+
+def jars_due(label: str) -> str:
+    """
+    Say what comes late, with the hour by which it is wanted.
+
+    >>> jars_due("sour cherry jelly by 14:30")
+    'sour cherry jelly, wanted by 14:30,'
+    >>> jars_due("plum jelly")
+    'plum jelly'
+    """
+    due = _DUE.fullmatch(label)
+    return label if due is None else f"{due[1]}, wanted by {due[2]},"
+
+
+def _product(label: str) -> str:
+    due = _DUE.fullmatch(label)
+    return label if due is None else due[1]

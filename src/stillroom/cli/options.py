@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
+from math import nan
 from typing import Any, TypeVar
 
 import click
@@ -30,9 +31,18 @@ class SearchSeconds(click.FloatRange):
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
         """Read them; what is no number, and less than none, is refused."""
-        seconds = float(super().convert(value, param, ctx))
-        if seconds != seconds:
-            self.fail("nan is no number of seconds; give 0 to 3600, such as 8")
+        try:
+            seconds = float(value)
+        except ValueError:
+            seconds = nan
+        if not 0.0 <= seconds <= MOST_SEARCH_S:  # true for nan
+            given = str(value)[:40]
+            self.fail(
+                f"{given} is no time for a search: give 0 to {MOST_SEARCH_S:.0f}, "
+                "such as 8",
+                param,
+                ctx,
+            )
         return seconds
 
 

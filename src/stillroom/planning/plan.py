@@ -29,7 +29,7 @@ from stillroom.planning.plan_if import in_its_stead
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.start import start_of
-from stillroom.planning.timetable import Answer, NoPlan, SoFar, Timetable
+from stillroom.planning.timetable import BY_HAND, Answer, NoPlan, SoFar, Timetable
 from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.windows import window_bound_min
 
@@ -144,7 +144,8 @@ def plan_day(
     found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
     if no_time:
         found.timetable, found.no_search = start, True
-        found.remarks.append(no_time)
+        if held is None:  # else it is the plan of a day like it
+            found.remarks.append(no_time)
     elif not found.impossible:
         beside = _beside(problem, known, start, search, began)
         shown.beside = beside
@@ -220,7 +221,7 @@ def some_time(seconds: float) -> tuple[float, str]:
     """
     if seconds >= LEAST_SEARCH_S:  # false for nan
         return seconds, ""
-    why = f"{seconds:g} s is no time for a search: this is the plan by hand"
+    why = f"{seconds:g} s is no time for a search: {BY_HAND}"
     return 0.0, why
 
 

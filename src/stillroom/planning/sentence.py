@@ -5,7 +5,7 @@ from __future__ import annotations
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goals import goals_sentence
 from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
 
 
 def first_sentence(plan: DayPlan) -> str:
@@ -45,7 +45,10 @@ def by_hand_sentence(plan: DayPlan) -> str:
     if not isinstance(plan.answer, Answer) or plan.problem is None:
         return ""
     if plan.answer.made_by == "by hand":
-        return "This is the by-hand plan: the search found nothing better in its time."
+        told = (said for said in plan.answer.remarks if said.endswith(BY_HAND))
+        if (no_time := next(told, None)) is not None:
+            return f"{no_time[0].upper()}{no_time[1:]}."
+        return "This is the plan by hand: the search found nothing better in its time."
     if plan.answer.by_hand is None:
         return "Planned by hand, one thing after another, it does not fit the day."
     ends = clock(plan.problem.starts_at, plan.answer.by_hand.finish_min)

@@ -7,6 +7,9 @@ from dataclasses import dataclass, replace
 from stillroom.planning.problem import Problem
 from stillroom.planning.way_changes import Changes
 
+BY_HAND = "this is the plan by hand"
+"""How a remark ends where there was no time for a search."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedStep:

@@ -96,15 +96,33 @@ def test_the_plan_of_a_longer_day_is_printed_where_it_is_asked_for(tmp_path):
 def test_no_time_for_a_search_gives_the_plan_by_hand(tmp_path, seconds):
     said = run("plan", written(tmp_path), "--seconds", seconds)
     assert said.code == 0
-    assert "This is the by-hand plan" in said.out
+    by_hand = f"{seconds} s is no time for a search: this is the plan by hand."
+    assert by_hand in said.out
     assert run(
         "plan", written(tmp_path), "--seconds", seconds, "--json"
     ).json["made_by"] == "by hand"  # fmt: skip
 
 
-@pytest.mark.parametrize("seconds", ["nan", "-1", "inf", "soon"])
+@pytest.mark.parametrize("seconds", ["nan", "-1", "inf", "soon", "4000"])
 def test_what_is_no_time_is_refused_with_what_is(tmp_path, seconds):
     said = run("plan", written(tmp_path), f"--seconds={seconds}")
     assert said.code == 2
     assert "--seconds" in said.err
-    assert seconds in said.err
+    assert f"{seconds} is no" in said.err
+    assert "give 0 to 3600, such as 8" in said.err
+
+
+def test_a_day_without_a_plan_has_its_reasons_first_and_nothing_is_thawed(tmp_path):
+    """Juice that thaws for a day which cannot be is spoiled."""
+    file = written(tmp_path, people=(person(can=NO_LIFT),))
+    said = run("plan", file, "--seconds", "1").out
+    assert "freezer" not in said.partition("What would be left over")[0]
+    assert "The evening before" not in said
+    assert "\nAfterwards\n" not in said
+    assert said.index("Why no timetable fits") < said.index("What was to be made")
+    good = tmp_path / "good"
+    good.mkdir()
+    fits = run("plan", written(good), "--seconds", "1").out
+    assert "The evening before" in fits
+    assert "\nAfterwards\n" in fits
+    assert "\nBatches\n" in fits

@@ -47,6 +47,8 @@ def print_plan(plan: DayPlan, *, run_on: bool = False) -> None:
             " °F; ask the sheet test from "
             f"{measures.fahrenheit(own.sheet_test_from_k):.0f} °F."
         )
+    if isinstance(plan.answer, NoPlan):
+        print_no_plan(plan.answer)
     _print_missing(plan)
     _print_batches(plan)
     _print_divisions(plan)
@@ -59,7 +61,6 @@ def print_plan(plan: DayPlan, *, run_on: bool = False) -> None:
         if plan.too_much is not None:
             print_plan_if(plan.too_much.plan_if, whole=run_on)
     elif isinstance(plan.answer, NoPlan):
-        print_no_plan(plan.answer)
         print_plan_if(plan.answer.plan_if, whole=True)
     else:
         print_plan_if(plan.kitchen_if, whole=True)
@@ -156,7 +157,8 @@ def _print_missing(plan: DayPlan) -> None:
                 f"Instead: {u.instead}."
             )
     if plan.leftovers:
-        heading("Left over")
+        is_planned = isinstance(plan.answer, Answer)
+        heading("Left over" if is_planned else "What would be left over")
         for rest in plan.leftovers:
             bullet(f"{rest.lot}: {rest.text}. " + "; or ".join(rest.choices) + ".")
 
@@ -164,7 +166,7 @@ def _print_missing(plan: DayPlan) -> None:
 def _print_batches(plan: DayPlan) -> None:
     if not plan.batches:
         return
-    heading("Batches")
+    heading("Batches" if isinstance(plan.answer, Answer) else "What was to be made")
     alike: dict[tuple[str, str, int], list[MadeBatch]] = {}
     for batch in plan.batches:
         key = (batch.product, batch.jar, batch.multiple)

@@ -95,9 +95,12 @@ def fewer(
 def whole(found: Found) -> DayPlan:
     """Everything that a day leads to."""
     made, day = found.made, found.day
-    before, after = tuple(evening_before(day, made)), _afterwards(made)
+    before: tuple[str, ...] = ()
+    after: tuple[After, ...] = ()
     tasks: tuple[Task, ...] = ()
+    # nothing is thawed for a day that has no plan, and no seal of it is looked at
     if found.problem is not None and isinstance(found.answer, Answer):
+        before, after = tuple(evening_before(day, made)), _afterwards(made)
         tasks = after_tasks(day, found.problem, found.answer.timetable, after)
     return DayPlan(
         day=day,

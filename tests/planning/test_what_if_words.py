@@ -112,6 +112,24 @@ def test_what_would_be_missed_most_comes_before_more_jars() -> None:
     assert "If cherries," in comparison((base, plums, cherry), {})
 
 
+def test_what_is_wanted_and_cannot_be_made_is_said() -> None:
+    """Two bags of plum juice make 16 jars of the 400."""
+    plum = Want(product="plum jelly", jars=16, jar="half-pint")
+    shelf = (juice("plum juice", bags=2), *stores())
+    asked = [day(replace(plum, jars=jars), shelf=shelf) for jars in (16, 400)]
+    plans = [plan_the_day(one, seconds=0.5, explain=False) for one in asked]
+    base, many = (
+        outcome_of(change, one, plan)
+        for change, one, plan in zip((AS_IT_IS, "x"), asked, plans, strict=True)
+    )
+    said = "Not all that is wanted can be made: plum jelly, "
+    assert said in comparison((base, many), {})
+    assert "of 400 jars." in comparison((base, many), {})
+    assert said not in comparison((many, replace(base, change="x")), {})
+    # where nothing about it changes it is not said again
+    assert said not in comparison((replace(many, change=AS_IT_IS), many), {})
+
+
 def test_how_long_is_said_as_it_is_planned() -> None:
     from stillroom.planning import how_long, whole_day
 

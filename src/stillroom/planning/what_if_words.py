@@ -36,6 +36,19 @@ def left_out_words(one: Outcome) -> str:
     return f"{_jars(one.left_out_jars)}: {names}"
 
 
+def not_made_words(one: Outcome) -> str:
+    """
+    Say what is wanted and cannot be made: "plum jelly, 39 of 400 jars"; empty for all.
+
+    What has no room in the day is not among it: see `left_out_words`.
+    """
+    if one.plan is None:
+        return ""
+    return "; ".join(
+        f"{u.product}, {u.planned} of {_jars(u.wanted)}" for u in one.plan.unmet
+    )
+
+
 def nobody_there(one: Outcome) -> str:
     """
     Say where a day was made longer and nobody stays for it; empty where that is not so.
@@ -101,6 +114,9 @@ def _said(best: Outcome, base: Outcome, change: str) -> str:
     out = ""
     if best.left_out:
         out = f" Left out: {left_out_words(best)}."
+    short = not_made_words(best)
+    if short and short != not_made_words(base):
+        out += f" Not all that is wanted can be made: {short}."
     more = best.jars - base.jars
     by = best.later_min(base)
     if by is None:

@@ -29,7 +29,7 @@ from stillroom.records.migrations import migrate, refuse_strangers
 
 STREAM = "day"
 KIND = "day-saved"
-DEMO = "the demo smallholding, put in at the first start"
+DEMO = "an invented day, put in at the first start"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,6 +46,18 @@ def test_a_file_that_is_there_is_written_over_only_where_that_is_said(command, s
     assert read_day(small).kitchen.counter_places == 70
     before = small.with_name("day.toml.before")
     assert before.read_text(encoding="utf-8") == new_day_text()
+    # saved over again: what was there first is still there
+    run(command, str(small), *CHANGE, "--save", str(small), "--overwrite", *QUICK)
+    assert before.read_text(encoding="utf-8") == new_day_text()
+    assert read_day(small.with_name("day.toml.before-2")).kitchen.counter_places == 70
+
+
+def test_a_folder_that_is_not_there_is_said_before_the_search(small):
+    nowhere = small.with_name("none") / "new.toml"
+    said = run("what-if", str(small), *CHANGE, "--save", str(nowhere), *QUICK)
+    assert said.code == 2
+    assert "there is no folder" in " ".join(said.err.split())
+    assert said.out == ""
 
 
 @pytest.mark.parametrize("command", ["plan", "what-if"])

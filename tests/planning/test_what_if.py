@@ -102,6 +102,11 @@ def test_a_want_by_its_product():
         ("people.Otto=5", "gives no row"),
         ("people.Tilda=", "the word nothing to take it out"),
         ("people.Otto.goes=19:00", "comes"),
+        (
+            "people.Otto.goes=19:00",
+            'no row of people is called "Otto"; there are Tilda, Corwin, Pip. A new '
+            "one is written whole, or like one of them: people.Otto=like Tilda",
+        ),
         ("people.Tilda.goes=noon", "noon"),
         ("people.Tilda.gose=19:00", "not known"),
         ("kitchen.counter=many", "many"),

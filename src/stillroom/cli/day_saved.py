@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from itertools import count
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -19,7 +20,8 @@ def overwrite_option(command: F) -> F:
     return click.option(
         "--overwrite",
         is_flag=True,
-        help="With --save: write over a file that is there; it is kept as FILE.before.",
+        help="With --save: write over a file that is there; it is kept as FILE.before, "
+        "then as FILE.before-2.",
     )(command)
 
 
@@ -30,8 +32,17 @@ def may_be_written(target: Path, *, overwrite: bool) -> None:
     Raises
     ------
     Unreadable
-        If something is there already and ``overwrite`` was not said.
+        If something is there already and ``overwrite`` was not said, or if there is no
+        such folder.
     """
+    if not target.parent.is_dir():
+        raise Unreadable(
+            Fault(
+                f"{target} cannot be written: there is no folder {target.parent}; make "
+                "it, or name another place",
+                key="--save",
+            )
+        )
     if target.exists() and not overwrite:
         raise Unreadable(
             Fault(
@@ -40,6 +51,16 @@ def may_be_written(target: Path, *, overwrite: bool) -> None:
                 key="--save",
             )
         )
+
+
+def _not_there_yet(target: Path) -> Path:
+    """Where the file that is written over is kept; none that was kept is lost."""
+    kept = target.with_name(f"{target.name}.before")
+    for n in count(2):
+        if not kept.exists():
+            break
+        kept = target.with_name(f"{target.name}.before-{n}")
+    return kept
 
 
 def write_day_file(target: Path, text: str, *, overwrite: bool) -> None:
@@ -57,8 +78,8 @@ def write_day_file(target: Path, text: str, *, overwrite: bool) -> None:
         try:
             part.write_text(text, encoding="utf-8")
             if target.exists():
-                before = target.with_name(f"{target.name}.before")
-                before.write_bytes(target.read_bytes())
+                with _not_there_yet(target).open("xb") as before:
+                    before.write(target.read_bytes())
             os.replace(part, target)
         finally:
             part.unlink(missing_ok=True)

@@ -12,6 +12,7 @@ from __future__ import annotations
 import copy
 import re
 import tomllib
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from stillroom.planning.day_text_kept import text_with
@@ -56,6 +57,8 @@ def changed_day_text(text: str, changes: str) -> str:
     except Unreadable as fault:
         # lines of the changed file are no lines of the keeper's
         places = [(place_in_words(f.key, values), f.what) for f in fault.faults]
+        missing = _not_there(_values(text), values, [f.key for f in fault.faults])
+        places = [*missing, *places]
         raise Unreadable(
             *(
                 Fault(f"with {changes}: {place}: {what}" if place else what)
@@ -113,6 +116,28 @@ def place_in_words(key: str, values: Values) -> str:
     if row[3] is None:
         return name
     return _WORDS.get(row[3], f"{row[3].replace('_', ' ')} of {{}}").format(name)
+
+
+def _not_there(
+    before: Values, values: Values, keys: Sequence[str]
+) -> Iterator[tuple[str, str]]:
+    """Say of rows with faults that the day did not have which ones it has."""
+    said = set()
+    for key in keys:
+        found = re.match(r"([a-z_.]+)\[\d+\]", key)
+        if found is None or (table := found[1]) not in TABLES_WITH_ROWS:
+            continue
+        name, there = place_in_words(found[0], values), _rows(before, table)
+        names = [str(row.get(TABLES_WITH_ROWS[table], "")) for row in there]
+        if name in names or name in said:
+            continue
+        said.add(name)
+        yield (
+            "",
+            f'no row of {table} is called "{name}"; there are '
+            f"{_names(there, TABLES_WITH_ROWS[table])}. A new one is written whole, or "
+            f"like one of them: {table}.{name}=like {names[0] if names else 'NAME'}",
+        )
 
 
 def _values(text: str) -> Values:

@@ -148,6 +148,8 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
         if n and (nobody := nobody_there(o)):
             bullet(f"{n}: {nobody}")
     best = [o for o in found[1:] if o.finish_min is not None]
+    if best and base.finish_min is not None:
+        say("A difference of a few minutes is the search, not the change.")
     if best:
         click.echo()
         say("To take one of them over, as a day file of its own:")

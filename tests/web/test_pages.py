@@ -146,8 +146,6 @@ def test_a_day_without_a_plan_shows_one_of_another_day_and_says_so(
     assert "A plan for another day than this" in text
     assert "if the day could run on until" in text
     assert text.count("It is no plan of this day: do not begin it as it stands.") == 2
-    # and there is nothing to begin at the stove
-    assert "Lower" not in plain(answers.get("/stove").text)
 
 
 def test_a_refused_day_and_an_unreadable_one_are_pages() -> None:

@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 
 from stillroom.learning.days import steps_took
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, NoPlan, PlanIf
 from stillroom.records.days import Records, open_records
 from stillroom.refusal import Refusal
 from stillroom.running.codec import from_entry
@@ -280,3 +280,24 @@ def test_a_load_that_is_not_there_is_refused(kitchen):
     assert answer.status_code == 422
     assert "there is no load" in answer.text
     assert "<i>" not in answer.text
+
+
+def test_a_day_without_a_plan_has_nothing_to_begin(tmp_path, plan):
+    """The plan of a day like it is no plan to begin: its loads are not shown."""
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    like = PlanIf(
+        says="if the day could run on", ends="it ends late", mark="no plan of this day",
+        made_by="a plan by hand", problem=plan.problem, timetable=plan.answer.timetable,
+    )  # fmt: skip
+    none = NoPlan(
+        clashes=("x",), minimal=False, would_help=(), solve_s=0.0, plan_if=like
+    )
+    with open_records(tmp_path / "stillroom.db") as records:
+        app = build_app(Shop(replace(plan, answer=none)), records=records)
+        app.state.clock = SetClock()
+        with TestClient(app, base_url="http://127.0.0.1") as client:
+            text = client.get("/stove").text
+    assert "either the day has no plan yet, or nothing in it is canned" in text
+    assert 'id="begin"' not in text
+    assert "full boil about" not in text

@@ -43,6 +43,12 @@ MOST_WHOLE_S = 10.0
 WHOLE_FROM_S = 10.0
 """In fewer seconds the parts that are known of come to the same, or further."""
 LEAST_STAGE_S = 0.05
+BEGAN_ANEW = (
+    "the search could not begin with the plan at hand, and began without one: with "
+    "more seconds a better plan may be found"
+)
+"""By the clock, where the time was over while the plan was handed over."""
+CAME_TO_NOTHING = "the search came to nothing, and the plan at hand stands"
 
 Better = Callable[[Timetable, int], None]
 
@@ -85,7 +91,7 @@ def find_timetable(
     day = _model(problem, start, least)
     known = None if start is None else hint_fully(day, hints_of(day, start), search)
     if start is not None and known is None:
-        found.remarks.append("the by-hand plan could not be handed to the solver")
+        found.remarks.append(BEGAN_ANEW)
     goal = objective.end_and_lateness(day)
     day.model.minimize(goal)
     left = search.left()
@@ -104,7 +110,7 @@ def find_timetable(
         if whole.status == cp_model.INFEASIBLE:
             found.impossible = start is None
             if start is not None:
-                found.remarks.append("the solver refused the by-hand plan")
+                found.remarks.append(CAME_TO_NOTHING)
             return found
         found.bound = max(found.bound, whole.bound)
         if whole.status in (cp_model.OPTIMAL, cp_model.FEASIBLE):

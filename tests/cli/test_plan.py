@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from stillroom.planning.cpsat import search as counted
 from stillroom.planning.day import Want
 from stillroom.planning.dayfile import demo_day_text, read_day
 from stillroom.planning.dayfile_write import write_day
@@ -53,6 +54,25 @@ def test_the_same_file_gives_the_same_plan_again(small_day):
     assert first.pop("solve_s") > 0
     assert again.pop("solve_s") > 0
     assert first == again
+
+
+@pytest.mark.parametrize("command", ["plan", "odds", "why", "what-if", "sheet"])
+def test_on_a_machine_too_slow_it_is_said_that_a_run_may_differ(
+    small_day, tmp_path, monkeypatch, command
+):
+    asked = [command, str(small_day), "--seconds", "0.5"]
+    asked += {
+        "odds": ["--no-one-more", "--days", "100"],
+        "what-if": ["--with", "kitchen.counter=90"],
+        "sheet": ["--out", str(tmp_path / "day.pdf")],
+    }.get(command, [])
+    assert "too slow" not in run(*asked).out
+    monkeypatch.setattr(counted, "AT_LAST", 0.0)
+    monkeypatch.setattr(counted, "LEAST_AT_LAST_S", 0.0)
+    said = " ".join(run(*asked).out.split())
+    assert "another run may come to another plan" in said
+    if command == "plan":
+        assert any("too slow" in r for r in run(*asked, "--json").json["remarks"])
 
 
 def test_by_the_clock_is_asked_for_by_name(small_day):

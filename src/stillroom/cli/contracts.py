@@ -84,6 +84,7 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
         "lateness": answer.lateness,
         "solve_s": round(answer.solve_s, 2),
         "made_by": answer.made_by,
+        "remarks": list(answer.remarks),
         "batches": [_batch(batch, answer) for batch in plan.batches],
         **timetable_as_json(problem, table),
         "learned": [

@@ -10,6 +10,7 @@ from stillroom import measures
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
+from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.division_words import division_words
 from stillroom.planning.learned_words import apart, own_figures
@@ -34,6 +35,7 @@ def print_plan(plan: DayPlan, *, run_on: bool = False) -> None:
         say(good)
     if more := by_hand_sentence(plan):
         say(more)
+    print_remarks(plan)
     say(
         f"Water boils at {measures.fahrenheit(plan.air.water_boils_k):.1f} °F "
         f"({measures.celsius(plan.air.water_boils_k):.1f} °C) here today; jelly "
@@ -76,6 +78,14 @@ def print_plan(plan: DayPlan, *, run_on: bool = False) -> None:
         heading("Cautions")
         for caution in plan.cautions:
             bullet(f"{caution.text} ({caution.source})")
+
+
+def print_remarks(plan: DayPlan) -> None:
+    """Print what is to be known of how the plan was found: that it may differ, say."""
+    if isinstance(plan.answer, Answer):
+        for remark in plan.answer.remarks:
+            if remark != NOTHING_BETTER:  # the by-hand sentence says so
+                say(f"{remark[0].upper()}{remark[1:]}.")
 
 
 def _task_line(task: Task) -> str:

@@ -21,6 +21,8 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsed_where_enough
 from stillroom.planning.timetable import Answer, Timetable
 
+NOTHING_BETTER = "the search found nothing better than a plan by hand"
+
 
 class BrokenPlan(AssertionError):
     """A plan of our own making breaks a rule: a mistake in the planner."""
@@ -78,7 +80,7 @@ def answer_of(
     start: Timetable | None,
     shown: Shown,
     known: Bound,
-    until: float,
+    is_over: Callable[[], bool],
 ) -> Answer:
     """
     Return the answer of a search: its best plan, judged, and how good it is.
@@ -97,8 +99,9 @@ def answer_of(
         What was shown so far.
     known : Bound
         What is proven without the search.
-    until : float
-        `time.monotonic` after which nobody's hands are changed any more. [s]
+    is_over : callable
+        Whether nobody's hands are to be changed any more; it may add to the remarks
+        of ``found``.
 
     Raises
     ------
@@ -111,7 +114,7 @@ def answer_of(
         timetable = in_calmer_hands(
             problem,
             rinsed_where_enough(problem, timetable),
-            is_over=lambda: time.monotonic() > until,
+            is_over=is_over,
         )
     remarks = list(found.remarks)
     ended = score(problem, timetable)
@@ -127,7 +130,7 @@ def answer_of(
     if found.timetable is start or timetable is first:
         made_by = "by hand"
         if not found.no_search:
-            remarks.append("the search found nothing better than a plan by hand")
+            remarks.append(NOTHING_BETTER)
     judge(problem, timetable)
     late = weighted_lateness(problem, timetable)
     # a plan that is no later on the wants cannot end before this

@@ -198,16 +198,24 @@ def plan_day(
             reached=reached,
         )
         if search.cut.happened:
-            slow = TOO_SLOW.format(seconds)
-            none = replace(none, would_help=(*none.would_help, slow))
+            said = TOO_SLOW.format(seconds)
+            none = replace(none, would_help=(*none.would_help, said))
         found.timetable = _fits_after_all(problem, none)
         if found.timetable is None:
             return replace(none, plan_if=in_its_stead(problem, none, reached))
         over = inf
         found.remarks.append("it was found while ways out of a full day were tried")
+    slow = TOO_SLOW.format(seconds)
     if search.cut.happened:
-        found.remarks.append(TOO_SLOW.format(seconds))
-    return answer_of(problem, found, first, as_by_hand, shown, known, over)
+        found.remarks.append(slow)
+
+    def is_over() -> bool:
+        over_now = time.monotonic() > over
+        if over_now and deterministic and slow not in found.remarks:
+            found.remarks.append(slow)
+        return over_now
+
+    return answer_of(problem, found, first, as_by_hand, shown, known, is_over)
 
 
 def some_time(seconds: float) -> tuple[float, str]:

@@ -8,6 +8,7 @@ import click
 
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
@@ -70,6 +71,7 @@ def command(
         print_json(_as_json(odds, more, back, problem, answer.timetable))
         return
     _print(odds, problem, answer.timetable, own=plan.learned.seals is not None)
+    print_remarks(plan)
     if more:
         _print_more(more, plan, problem)
     if back:

@@ -8,6 +8,7 @@ from typing import Literal
 import click
 
 from stillroom.cli.options import SearchSeconds
+from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.writing import write_whole
 from stillroom.paper.sheets import day_sheet_pdf
@@ -55,6 +56,7 @@ def command(
     plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
     write_whole(target, day_sheet_pdf(plan, page=page))
     click.echo(f"The day sheet is in {target}.")
+    print_remarks(plan)
 
 
 def _refuse_target(target: Path, day_file: Path) -> None:

@@ -21,11 +21,13 @@ from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.methods.learned import AS_PUBLISHED
+from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.change_keys import in_words
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.sheet import clock
+from stillroom.planning.timetable import Answer
 from stillroom.planning.what_if import AS_IT_IS, Outcome, what_if
 from stillroom.planning.what_if_words import comparison, left_out_words, nobody_there
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
@@ -147,6 +149,8 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
             bullet(f"{n or AS_IT_IS}: {o.why_not}")
         if n and (nobody := nobody_there(o)):
             bullet(f"{n}: {nobody}")
+    for remark in dict.fromkeys(r for o in found for r in _remarks(o)):
+        say(f"{remark[0].upper()}{remark[1:]}.")
     best = [o for o in found[1:] if o.finish_min is not None]
     if best and base.finish_min is not None:
         say("A difference of a few minutes is the search, not the change.")
@@ -156,6 +160,13 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
         for o in best:
             given = shlex.quote(o.change)
             click.echo(f"  stillroom what-if {day_file} --with {given} --save NEW.toml")
+
+
+def _remarks(o: Outcome) -> tuple[str, ...]:
+    """What is to be known of how a day's plan was found, if it has one."""
+    answer = None if o.plan is None else o.plan.answer
+    said = answer.remarks if isinstance(answer, Answer) else ()
+    return tuple(remark for remark in said if remark != NOTHING_BETTER)
 
 
 def _later(o: Outcome, base: Outcome) -> str:
@@ -176,6 +187,7 @@ def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:
         "later_min": o.later_min(base),
         "loads": o.loads,
         "lateness": o.lateness,
+        "remarks": list(_remarks(o)),
         "jars": o.jars,
         "left_out": [{"batch": name, "jars": jars} for name, jars in o.left_out],
         "left_out_jars": o.left_out_jars,

@@ -9,7 +9,7 @@ import click
 from stillroom.cli.contracts import too_much_as_json
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
-from stillroom.cli.plan_text import print_no_plan
+from stillroom.cli.plan_text import print_no_plan, print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
@@ -42,6 +42,7 @@ def command(
         print_json({**_as_json(found, limit, problem), "too_much": too_much})
     else:
         _print(found, limit, problem)
+        print_remarks(whole)
         if whole.too_much is not None:
             print_no_plan(whole.too_much, "Why not all of it fits")
 

@@ -55,7 +55,7 @@ def in_calmer_hands(
         before = _worth(problem, best)
         best = _with_other_people(problem, best, is_over)
         best = _with_other_lifts(problem, best, is_over)
-        if is_over() or _worth(problem, best) >= before:
+        if _worth(problem, best) >= before or is_over():
             break
     return best
 

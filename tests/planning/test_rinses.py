@@ -26,6 +26,7 @@ from stillroom.planning.cpsat.reading import hints_of
 from stillroom.planning.cpsat.rinses import least_washes, washes
 from stillroom.planning.cpsat.solve import Search, _model, hint_fully
 from stillroom.planning.cpsat.stages import stages_after
+from stillroom.planning.cpsat.which_batches import which_batches
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.goals import goals_of
 from stillroom.planning.happened import as_planned
@@ -452,6 +453,21 @@ def test_a_pot_rinsed_for_what_is_left_out_is_washed() -> None:
     assert (washed.start_min, washed.end_min, washed.rinsed) == (12, 17, False)
     boils = next(s for s in again.new.steps if (s.batch, s.step) == ("d", "boil"))
     assert boils.start_min >= 17
+
+
+@pytest.mark.parametrize(("leaves", "made"), [(14, 0), (15, 1), (26, 1), (27, 2)])
+def test_nothing_is_rinsed_for_a_batch_that_is_left_out(leaves: int, made: int) -> None:
+    # one takes 10 + 5 = 15 minutes of her, two 10 + 2 + 10 + 5 = 27; one that is rinsed
+    # for a batch that is not made would be over at 12, two at 24
+    search = Search(until=0.0, workers=1, seed=1, deterministic=True, seconds=5.0)
+    whole = day(
+        *(milled(name) for name in "abc"), people=(person("keeper", leaves_min=leaves),)
+    )
+    which = which_batches(whole, ("a", "b", "c"), search)
+    assert len(which.kept) == made
+    if which.timetable is not None:
+        kept = tuple(b for b in whole.batches if b.id in which.kept)
+        assert violations(replace(whole, batches=kept), which.timetable) == ()
 
 
 def test_a_rinsed_pot_waits_for_its_batch_when_the_day_is_planned_again() -> None:

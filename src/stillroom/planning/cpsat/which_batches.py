@@ -87,6 +87,9 @@ def which_batches(
     )
     out = {name: day.model.new_bool_var(f"{name} is out") for name in order}
     _add_rules(day, out)
+    for follow in day.follows:  # nothing is rinsed for what is not made
+        day.model.add_implication(out[follow.before], ~follow.holds)
+        day.model.add_implication(out[follow.after], ~follow.holds)
     if start is not None:
         _hint(day, out, _only(problem, kept), start, slots, search)
     if at_least_jars:
@@ -319,5 +322,6 @@ def _timetable(day: Day, solver: cp_model.CpSolver, made: Sequence[str]) -> Time
         hands=[h for h in day.hands if h.batch in made],
         blocks=[b for b in day.blocks if b.batch in made],
         pot_size={b: s for b, s in day.pot_size.items() if b in made},
+        follows=[f for f in day.follows if f.before in made and f.after in made],
     )
     return timetable_of(less, solver.value)

@@ -28,6 +28,22 @@ def planned(small_day):
     return said.json
 
 
+def test_the_plan_by_hand_is_shown_beside_step_by_step(small_day, planned):
+    """It has the same steps, ends when it is said to, and is marked as the other."""
+    beside = planned["by_hand"]
+    assert {(s["batch"], s["id"]) for s in beside["steps"]} == {
+        (s["batch"], s["id"]) for s in planned["steps"]
+    }
+    ends = [s["end_min"] for s in beside["steps"]]
+    ends += [load["out_min"] for load in beside["loads"]]
+    assert max(ends) == planned["by_hand_min"]
+    said = run("plan", str(small_day), "--seconds", "1", "--by-hand").out
+    plan, by_hand = said.split("By hand, one batch after another")
+    assert "Only to compare with" in by_hand
+    assert len(by_hand.splitlines()) > len(beside["steps"])
+    assert plan.rstrip().splitlines()[-1].split()[0].count(":") == 2
+
+
 def test_the_contract(planned):
     assert {
         "starts_at", "makespan_min", "lower_bound_min", "lower_bound_why", "gap",

@@ -404,3 +404,15 @@ def test_no_page_has_a_style_or_script_of_its_own(plan: DayPlan) -> None:
         html = client.get(path).text
         assert not re.search(r"\sstyle=|<style|\son\w+=|<script(?![^>]*src=)", html)
         assert re.search(r"<h1[ >]", html)
+
+
+def test_the_plan_by_hand_stands_beside_step_by_step(plan: DayPlan) -> None:
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.by_hand is not None
+    html = pages_of(plan).get("/day").text
+    section = html[html.index('id="by-hand"') :]
+    section = section[: section.index("</section>")]
+    assert "Only to compare with" in section
+    assert section.count("<tr>") > len(plan.answer.by_hand.steps) // 2
+    assert "<details" in section
+    assert " open" not in section

@@ -81,6 +81,9 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
         "gap": round(answer.gap, 4),
         "proven": answer.proven,
         "by_hand_min": answer.by_hand_min,
+        "by_hand": None
+        if answer.by_hand is None
+        else timetable_as_json(problem, answer.by_hand),
         "lateness": answer.lateness,
         "solve_s": round(answer.solve_s, 2),
         "made_by": answer.made_by,

@@ -14,16 +14,27 @@ from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.division_words import division_words
 from stillroom.planning.learned_words import apart, own_figures
+from stillroom.planning.problem import Problem
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 
 
-def print_plan(plan: DayPlan, *, run_on: bool = False) -> None:
+def _print_by_hand(problem: Problem, answer: Answer) -> None:
+    heading("By hand, one batch after another")
+    if answer.by_hand is None:
+        say("It does not fit the day.")
+        return
+    say("Only to compare with: the plan is the one above.")
+    print_clock_lines(day_sheet(problem, answer.by_hand))
+
+
+def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) -> None:
     """
     Print what matters first, then what is missing, then the day by the clock.
 
-    With ``run_on`` the plan of a longer day too, where not all of it fits.
+    With ``run_on`` the plan of a longer day too, where not all of it fits; with
+    ``by_hand`` the plan by hand, step by step.
     """
     heading(
         f"{plan.day.name}, {plan.day.date:%A} {plan.day.date.day} {plan.day.date:%B %Y}"
@@ -60,6 +71,8 @@ def print_plan(plan: DayPlan, *, run_on: bool = False) -> None:
         _print_loads(plan, sheet)
         heading("By the clock")
         print_clock_lines(sheet)
+        if by_hand:
+            _print_by_hand(plan.problem, plan.answer)
         if plan.too_much is not None:
             print_plan_if(plan.too_much.plan_if, whole=run_on)
     elif isinstance(plan.answer, NoPlan):

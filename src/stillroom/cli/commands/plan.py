@@ -72,6 +72,11 @@ from stillroom.refusal import Refused, granted
 )
 @click.option("--repeatable", is_flag=True, hidden=True, help="As without it.")
 @click.option(
+    "--by-hand",
+    is_flag=True,
+    help="Print the plan by hand too, step by step, to compare with.",
+)
+@click.option(
     "--run-on",
     is_flag=True,
     help="Where not all of it fits, print the plan of a longer day too.",
@@ -89,6 +94,7 @@ def command(
     by_the_clock: bool,
     repeatable: bool,
     run_on: bool,
+    by_hand: bool,
     db: str | None,
     as_published: bool,
     json_: bool,
@@ -134,7 +140,7 @@ def command(
                 learned=learned,
                 deterministic=not by_the_clock,
             )
-        _one_day(granted(plan), json_, run_on)
+        _one_day(granted(plan), json_, run_on, by_hand)
         if save is not None:
             write_day_file(save, text, overwrite=overwrite)
             if not json_:
@@ -159,15 +165,15 @@ def command(
         print_json({"days": [_as_json(plan) for plan in days]})
         return
     for plan in days:
-        print_plan(plan, run_on=run_on)
+        print_plan(plan, run_on=run_on, by_hand=by_hand)
 
 
-def _one_day(plan: DayPlan, json_: bool, run_on: bool) -> None:
+def _one_day(plan: DayPlan, json_: bool, run_on: bool, by_hand: bool) -> None:
     if isinstance(plan.answer, Answer):
         if json_:
             print_json(_as_json(plan))
         else:
-            print_plan(plan, run_on=run_on)
+            print_plan(plan, run_on=run_on, by_hand=by_hand)
         return
     no = why_not(plan)
     if json_:

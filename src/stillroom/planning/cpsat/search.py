@@ -55,10 +55,10 @@ class Search:
         return max(LEAST_WALL_S, left)
 
 
-AT_LAST, LEAST_AT_LAST_S = 5.0, 10.0
+AT_LAST, LEAST_AT_LAST_S = 10.0, 30.0
 """By the clock counted work ends after so many times the time, and so much more. [s]"""
 TOO_SLOW = (
-    "this computer was too slow for {:g} s of counted work, even in five times as "
+    "this computer was too slow for {:g} s of counted work, even in ten times as "
     "long: another run may come to another plan"
 )
 LONGEST_COUNTED_S = 3600.0

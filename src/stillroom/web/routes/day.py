@@ -92,6 +92,9 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                 "day.html",
                 answer=answer,
                 sheet=sheet,
+                by_hand_sheet=None
+                if answer.by_hand is None or again is not None
+                else day_sheet(plan.problem, answer.by_hand),
                 load_names={load.id: load.name for load in loads_of(plan)},
                 load_words={
                     load.id: words_of(plan.problem, load)

@@ -16,10 +16,9 @@ from stillroom.methods.step import Step
 from stillroom.planning.check import violations
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Batch, Break, Person, Problem
-from stillroom.planning.residual import quarters_left
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 
-LABOUR = 3
+ALL_HANDS, LABOUR = 4, 3
 OVER_ASKED = " quarters at minute "
 """What `check` says of hands; here they are judged from now on."""
 
@@ -97,7 +96,7 @@ def replan_violations(
 
 def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterator[str]:
     """From now on nobody gives more than they have; what was before now is past."""
-    now, begun, cut = happened.now_min, happened.begun, quarters_left(happened)
+    now, begun, cut = happened.now_min, happened.begun, _really_given(happened)
     work = [
         (s.person, s.start_min, s.end_min, cut.get((s.batch, s.step), s.quarters))
         if (s.batch, s.step) in begun
@@ -123,6 +122,29 @@ def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterato
                 f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
                 f"({len(over)} min in all); {person.id} has {most}"
             )
+
+
+def _really_given(happened: Happened) -> dict[tuple[str, str], int]:
+    """
+    What each running step can have of who is at it: nobody has more than four quarters.
+
+    Who is said to do two things at once gives most to what asks for most. Read here by
+    the judge's own hand, and not as who makes plans reads it.
+    """
+    now = happened.now_min
+    given: dict[tuple[str, str], int] = {}
+    for who in {s.person for s in happened.steps if s.person is not None}:
+        lifting = any(
+            (load.lowered_by == who and load.lower_min <= now < load.lowered_min)
+            or (load.lifted_by == who and load.lift_min < now < load.out_min)
+            for load in happened.loads
+        )
+        room = ALL_HANDS - LABOUR if lifting else ALL_HANDS
+        theirs = [s for s in happened.steps if s.person == who and happened.runs(s)]
+        for s in sorted(theirs, key=lambda s: s.quarters, reverse=True):
+            given[s.batch, s.step] = min(s.quarters, room)
+            room -= given[s.batch, s.step]
+    return given
 
 
 def _past_changed(happened: Happened, new: Timetable) -> Iterator[str]:

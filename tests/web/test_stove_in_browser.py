@@ -132,7 +132,7 @@ def test_a_device_whose_clock_is_wrong_shows_the_right_time(
     wrong.goto(stove.address)
     time.sleep(0.6)  # two counts of its own
     until = float(wrong.locator("[data-until-ms]").get_attribute("data-until-ms") or 0)
-    assert abs(shown_s(wrong) - (until / 1000 - time.time())) < 1.5
+    assert abs(shown_s(wrong) - (until / 1000 - time.time())) < 2.5
 
 
 def test_a_tap_on_one_device_reaches_the_other(

@@ -60,6 +60,8 @@ KINDS = {
     "canner": "the canners",
     "counter": "the counter",
 }
+HARDLY = 0.05
+"""What holds the day for so small a part of what holds it most does not hold it."""
 
 
 def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
@@ -99,7 +101,11 @@ def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
         for kind, minutes in sorted(by_kind.items(), key=_by_minutes)
         if kind != first
     ]
-    free = [kind for kind in ("the pots", "the canners") if by_kind[kind] == 0]
+    free = [
+        kind
+        for kind in ("the pots", "the canners")
+        if by_kind[kind] <= HARDLY * by_kind[first]
+    ]
     but = f", not {' or '.join(k for k in free if k != first)}" if free else ""
     hold = "holds" if first in ("the mill", "the counter") else "hold"
     return (

@@ -45,25 +45,28 @@ def test_a_record_that_is_kept_is_refused_untouched(tmp_path):
     assert file.read_bytes() == before
 
 
-def test_the_demo_is_served_from_a_file_of_its_own(tmp_path: Path):
-    """From an empty folder to the pages, and no record of the keeper's is begun."""
-    port = free_port()
+def serving(folder: Path, *arguments: str) -> subprocess.Popen[str]:
+    """Serve in a folder; returns once the pages are there."""
     process = subprocess.Popen(
-        [
-            *(sys.executable, "-c", PROGRAM),
-            *("serve", "--demo", "--port", str(port), "--seconds", "0.5"),
-        ],
-        cwd=tmp_path,
+        [sys.executable, "-c", PROGRAM, "serve", "--seconds", "0.5", *arguments],
+        cwd=folder,
         env={**os.environ, "PYTHONUNBUFFERED": "1"},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
     )
     assert process.stdout is not None
+    for line in process.stdout:
+        if re.search(r"The pages are at", line):
+            break
+    return process
+
+
+def test_the_demo_is_served_from_a_file_of_its_own(tmp_path: Path):
+    """From an empty folder to the pages, and no record of the keeper's is begun."""
+    port = free_port()
+    process = serving(tmp_path, "--demo", "--port", str(port))
     try:
-        for line in process.stdout:
-            if re.search(r"The pages are at", line):
-                break
         page = urllib.request.urlopen(f"http://127.0.0.1:{port}/stock", timeout=20)
         assert b"Invented." in page.read()
         page = urllib.request.urlopen(f"http://127.0.0.1:{port}/learned", timeout=20)
@@ -106,22 +109,9 @@ def test_a_day_to_begin_with_is_not_passed_over_in_silence(tmp_path: Path):
     said = []
     for like in ("demo", "eighty-jars"):
         port = free_port()
-        process = subprocess.Popen(
-            [
-                *(sys.executable, "-c", PROGRAM),
-                *("serve", "--db", str(file), "--like", like),
-                *("--port", str(port), "--seconds", "0.5"),
-            ],
-            cwd=tmp_path,
-            env={**os.environ, "PYTHONUNBUFFERED": "1"},
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
+        process = serving(
+            tmp_path, "--db", str(file), "--like", like, "--port", str(port)
         )
-        assert process.stdout is not None
-        for line in process.stdout:
-            if re.search(r"The pages are at", line):
-                break
         process.send_signal(signal.SIGTERM)
         said.append(process.communicate(timeout=20)[1])
     assert said[0] == ""

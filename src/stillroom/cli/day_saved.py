@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from itertools import count
 from pathlib import Path
@@ -10,6 +9,7 @@ from typing import Any, TypeVar
 
 import click
 
+from stillroom.cli.writing import write_whole
 from stillroom.refusal import Fault, Unreadable
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -72,22 +72,10 @@ def write_day_file(target: Path, text: str, *, overwrite: bool) -> None:
     Unreadable
         If it is there already, or cannot be written.
     """
-    part = target.with_name(f".{target.name}.part")
     may_be_written(target, overwrite=overwrite)
-    try:
-        try:
-            part.write_text(text, encoding="utf-8")
-            if target.exists():
-                with _not_there_yet(target).open("xb") as before:
-                    before.write(target.read_bytes())
-            os.replace(part, target)
-        finally:
-            part.unlink(missing_ok=True)
-    except OSError as error:
-        raise Unreadable(
-            Fault(
-                f"{target} cannot be written ({error.strerror}): allow writing there, "
-                "or name another place",
-                key="--save",
-            )
-        ) from None
+    write_whole(
+        target,
+        text.encode("utf-8"),
+        option="--save",
+        beside=_not_there_yet(target),
+    )

@@ -34,7 +34,7 @@ def full() -> DayPlan:
 def test_a_canner_makes_room_and_nothing_makes_less(full: DayPlan) -> None:
     out = {pair for left in full.left_out for pair in left.each}
     assert out
-    back = brought_back(full, seconds=1.5)
+    back = brought_back(full)
     assert len(back) == 3
     assert [b.jars for b in back] == sorted((b.jars for b in back), reverse=True)
     for one in back:

@@ -469,3 +469,31 @@ def test_water_is_not_warmed_again_while_the_flame_was_still_on(one_canner):
     found = checked(problem, plan, replace(happened, loads=(was,)))
     assert not found.new.loads[1].hot
     assert found.new.loads[1].heat_min >= off
+
+
+def test_who_is_said_to_do_two_things_at_once_gives_what_there_is() -> None:
+    # two pots that are filled at once by the only person there: four quarters each are
+    # asked for, and she has four. What the past asked too much of is no fault of the
+    # rest of the day; more than that from now on is.
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), people=(person("Ada"),))
+    answer = plan_day(problem, seconds=2)
+    assert isinstance(answer, Answer)
+    plan = answer.timetable
+    first, second = (
+        next(s for s in plan.steps if s.batch == name and s.quarters == 4)
+        for name in ("jelly-1", "jelly-2")
+    )
+    # for as long as the first alone takes all of her; the rest of the day stays
+    moved = replace(second, start_min=first.start_min, end_min=first.end_min)
+    steps = tuple(moved if s is second else s for s in plan.steps)
+    now = first.start_min + 1
+    begun = tuple(s for s in steps if s.start_min < now)
+    happened = Happened(now_min=now, steps=begun, loads=())
+    new = replace(plan, steps=steps)
+    said = [s for s in replan_violations(problem, happened, new) if "gives" in s]
+    assert said == []
+    idle = next(s for s in steps if s.start_min > first.end_min and s.quarters == 4)
+    third = replace(idle, start_min=now, end_min=now + 1)
+    more = replace(new, steps=tuple(third if s is idle else s for s in steps))
+    said = [s for s in replan_violations(problem, happened, more) if "gives" in s]
+    assert any("Ada gives 8 quarters" in s and "Ada has 4" in s for s in said)

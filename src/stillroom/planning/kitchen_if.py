@@ -19,11 +19,11 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlanIf
 
 POWER_W = 3500.0
-"""Of a strong burner of a domestic stove. Common practice. [W]"""
+"""Of a strong burner of a domestic stove. Common practice, no source. [W]"""
 POT_M3 = 0.0142
-"""Of a large pot, 15 qt. Common practice. [m3]"""
+"""Of a large pot, 15 qt. Common practice, no source. [m3]"""
 HOLDS = {"half-pint": 9, "pint": 9, "quart": 7}
-"""Jars in a common boiling-water canner. Common practice."""
+"""Jars in a common boiling-water canner. Common practice, no source."""
 
 ProblemOf = Callable[[Kitchen], Problem | None]
 """The problem of a kitchen; `None` where it makes no batch."""

@@ -213,3 +213,14 @@ def test_without_time_for_a_search_the_plan_by_hand_is_marked_as_such(
     assert f"{seconds:g} s is no time for a search: this is the plan by hand" in (
         answer.remarks
     )
+
+
+def test_what_breaks_a_rule_of_its_own_day_is_never_shown(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    problem = small_day(jelly(), people=(small_person("Ada", skills=NO_LIFT),))
+    like = plan_if(problem)
+    assert like is not None
+    lacks = replace(like.timetable, steps=like.timetable.steps[1:])  # one step
+    monkeypatch.setattr("stillroom.planning.plan_if.by_hand", lambda *_, **__: lacks)
+    assert plan_if(problem) is None

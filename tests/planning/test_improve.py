@@ -19,9 +19,11 @@ from stillroom.planning.check import violations
 from stillroom.planning.cpsat import objective, solve
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.neighbourhood import Part, Parts, hold_the_rest
+from stillroom.planning.cpsat.reach import Reach, hold_near
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import Search, hint_fully
 from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.walking import ASIDE_AFTER, ASIDE_MIN, BACK_AFTER, Walker
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Canner, Counter, Problem
@@ -82,6 +84,7 @@ def test_the_plan_itself_is_always_among_what_is_held(problem: Problem) -> None:
         _, part = parts.draw(known.value, plan.finish_min)
         model = day_model.model.clone()
         hold_the_rest(model, day_model, known.value, part)
+        hold_near(model, day_model, known.value, part, Reach(0, 0))
         for index, value in enumerate(known.response_proto.solution):
             model.add(model.get_int_var_from_proto_index(index) == value)
         assert cp_model.CpSolver().solve(model) == cp_model.OPTIMAL
@@ -102,6 +105,107 @@ def test_with_nothing_free_no_one_changes_work() -> None:
     }
     assert {(s.batch, s.step): s.person for s in held.steps} == before
     assert held.finish_min <= plan.finish_min
+
+
+def test_what_is_held_begins_about_when_it_did() -> None:
+    problem = large_day()
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    free = problem.batches[-1].id
+    part = Part(batches=frozenset({free}))
+    model = day_model.model.clone()
+    hold_near(model, day_model, known.value, part, Reach(7, 3))
+    held = [v for b, starts in day_model.starts.items() if b != free for v in starts]
+    held += [
+        s.lower
+        for s in day_model.all_slots()
+        if known.value(s.present) and not known.value(s.aboard[free])
+    ]
+    solver = cp_model.CpSolver()
+    solver.parameters.max_time_in_seconds = 10
+    # nothing else is held, so that every minute that it allows is there to be had
+    for sense, most in ((1, 3), (-1, 7)):
+        moved = [sense * (v - known.value(v)) for v in held]
+        model.maximize(sum(moved))
+        assert solver.solve(model) in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+        by = [sense * (solver.value(v) - known.value(v)) for v in held]
+        assert max(by) == most
+
+
+def walking(
+    monkeypatch: pytest.MonkeyPatch, minutes: list[int]
+) -> tuple[Walker, list[tuple[int, int, bool]]]:
+    """A worker whose parts come to plans of so many minutes; 0 for none."""
+    problem = day(jelly("a"), jelly("b"))
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    goal = day_model.model.new_int_var(0, 10**6, "of the test")
+    asked: list[tuple[int, int, bool]] = []
+    comes = iter(minutes)
+
+    class Plan:
+        """Knows what it is worth, and for all else what the plan by hand knows."""
+
+        def __init__(self, worth: int) -> None:
+            self.worth = worth
+
+        def value(self, of: object) -> int:
+            return 10 * self.worth if of is goal else known.value(of)  # type: ignore[arg-type]
+
+    def part_of(
+        of: object,
+        smaller: object,
+        stands: Plan,
+        part: Part,
+        at_most: int,
+        *,
+        anew: bool,
+        **_: object,
+    ) -> tuple[int, object]:
+        asked.append((stands.worth, at_most // 10, anew))
+        comes_to = next(comes)
+        status = cp_model.FEASIBLE if comes_to else cp_model.INFEASIBLE
+        return int(status), Plan(comes_to)
+
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.search_part", part_of)
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.work_of", lambda *_: 1.0)
+    walker = Walker(day_model, goal, seed=1, unit=10, until=None)
+    best = Plan(100)
+    came = walker.turn(best, 1000, len(minutes), lambda _: False)  # type: ignore[arg-type]
+    assert came.tried == len(minutes)
+    walker_came = came.worth // 10
+    assert walker_came == min([100, *(m for m in minutes if m)])
+    return walker, asked
+
+
+def test_no_step_aside_is_tried_while_plans_get_better(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    _, asked = walking(monkeypatch, [100 - n for n in range(1, 50)])
+    assert not any(anew for _, _, anew in asked)
+
+
+def test_a_step_aside_leads_on_and_after_parts_in_vain_back_to_the_best(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # nothing until steps aside are tried; the first of those ends two minutes later
+    nothing = [0] * 200
+    _, asked = walking(monkeypatch, nothing)
+    first = next(n for n, (_, _, anew) in enumerate(asked) if anew)
+    assert first >= ASIDE_AFTER
+    assert asked[first][1] == 100 + ASIDE_MIN
+    _, asked = walking(monkeypatch, [*nothing[:first], 102, *nothing[first + 1 :]])
+    stands = [worth for worth, _, _ in asked]
+    assert stands[first + 1] == 102
+    back = stands.index(100, first + 1)
+    assert back == BACK_AFTER
+    assert all(worth == 102 for worth in stands[first + 1 : back])
+    # from there parts are asked for less than where it stands, steps no later than
+    # so much after the best
+    for worth, at_most, anew in asked[first + 1 : back]:
+        assert at_most == 103 if anew else at_most < worth
 
 
 def test_parts_make_a_plan_by_hand_better() -> None:
@@ -139,13 +243,16 @@ def test_less_is_asked_of_a_part_where_nothing_was_found(
         best: cp_model.CpSolver,
         part: Part,
         at_most: int,
+        *,
+        anew: bool,
         **_: object,
     ) -> tuple[int, cp_model.CpSolver]:
-        asked.append(best.value(goal) - at_most)
+        if not anew:
+            asked.append(best.value(goal) - at_most)
         return int(cp_model.UNKNOWN), best
 
-    monkeypatch.setattr("stillroom.planning.cpsat.rounds.search_part", finds_nothing)
-    monkeypatch.setattr("stillroom.planning.cpsat.rounds.work_of", lambda *_: 0.15)
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.search_part", finds_nothing)
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.work_of", lambda *_: 0.15)
     improve(day_model, goal, known, counted(40), unit=100)
     assert max(asked[:8]) > 400
     assert 100 <= max(asked[-8:]) <= 200

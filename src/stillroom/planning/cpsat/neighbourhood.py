@@ -110,7 +110,7 @@ def _hold_hands(model: cp_model.CpModel, day: Day, value: Value, part: Part) -> 
             for literal in hands.by.values():
                 _fix(model, value, literal)
     for slot in day.all_slots():
-        if not value(slot.present) or _load_is_free(part, value, slot):
+        if not value(slot.present) or load_is_free(part, value, slot):
             continue
         for start, length, by in (
             (slot.lower, slot.canner.load_min, slot.lowered_by),
@@ -197,7 +197,7 @@ def _hold_fires_and_pots(
             if len(block.at) > 1:
                 _fix(model, value, literal)
     for slot in day.all_slots():
-        if not value(slot.present) or _load_is_free(part, value, slot):
+        if not value(slot.present) or load_is_free(part, value, slot):
             continue
         held = _Held(value(slot.heat), value(slot.fire_free), slot.heat, slot.fire_free)
         for c, alike in enumerate(day.classes):
@@ -231,7 +231,8 @@ def _chain_named(model: cp_model.CpModel, held: list[_Held], names: int) -> None
 # --- loads --------------------------------------------------------------------------
 
 
-def _load_is_free(part: Part, value: Value, slot: Slot) -> bool:
+def load_is_free(part: Part, value: Value, slot: Slot) -> bool:
+    """Whether a load of the plan is set free."""
     if part.loads:
         return True
     if part.people is not None:
@@ -245,7 +246,7 @@ def _hold_loads(model: cp_model.CpModel, day: Day, value: Value, part: Part) -> 
     free_slots = {
         (s.canner.id, s.index)
         for s in day.all_slots()
-        if not value(s.present) or _load_is_free(part, value, s)
+        if not value(s.present) or load_is_free(part, value, s)
     }
     for slot in day.all_slots():
         if part.loads:

@@ -12,10 +12,9 @@ import random
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.neighbourhood import Part, hold_the_rest
+from stillroom.planning.cpsat.reach import Reach, hold_near
 from stillroom.planning.cpsat.variables import Day, Expr
 
-WORK_A_PART = 0.02
-"""Deterministic time for one part: about a fifth of a second on an idle core."""
 FIRST_GAIN_MIN, LEAST_GAIN_MIN, MOST_GAIN_MIN = 8.0, 1.0, 30.0
 """By about how many minutes the next plan must be better; drawn around it. [min]"""
 MORE_GAIN, LESS_GAIN = 1.3, 0.9
@@ -60,13 +59,15 @@ class Demand:
 def search_part(
     day: Day,
     goal: Expr,
-    best: cp_model.CpSolver,
+    plan: cp_model.CpSolver,
     part: Part,
     at_most: int,
     *,
     seed: int,
     seconds: float | None,
-    work: float = WORK_A_PART,
+    work: float,
+    reach: Reach,
+    anew: bool = False,
 ) -> tuple[int, cp_model.CpSolver]:
     """
     Search a part of a plan for a goal of so much at most.
@@ -77,7 +78,7 @@ def search_part(
         The model; it is not changed.
     goal : Expr
         What is to be small.
-    best : CpSolver
+    plan : CpSolver
         With values of the plan.
     part : Part
         What is set free.
@@ -89,6 +90,11 @@ def search_part(
         How long at most; `None` where only its work is counted. [s]
     work : float
         The most deterministic time for it.
+    reach : Reach
+        How far what is held may move.
+    anew : bool
+        The first plan that is found, without a look at how the part lies now: another
+        plan and hardly ever the same again.
 
     Returns
     -------
@@ -97,9 +103,11 @@ def search_part(
     """
     model = day.model.clone()
     model.clear_hints()  # type: ignore[no-untyped-call]
-    for index, value in enumerate(best.response_proto.solution):
-        model.add_hint(model.get_int_var_from_proto_index(index), value)
-    hold_the_rest(model, day, best.value, part)
+    if not anew:
+        for index, value in enumerate(plan.response_proto.solution):
+            model.add_hint(model.get_int_var_from_proto_index(index), value)
+    hold_the_rest(model, day, plan.value, part)
+    hold_near(model, day, plan.value, part, reach)
     model.add(goal <= at_most)
     solver = cp_model.CpSolver()
     parameters = solver.parameters
@@ -108,8 +116,11 @@ def search_part(
     parameters.linearization_level = 0
     parameters.symmetry_level = 0
     parameters.cp_model_probing_level = 0
+    parameters.max_presolve_iterations = 1
     # half as many conflicts a second with it, on parts of a day
     parameters.use_disjunctive_constraint_in_cumulative = False
+    parameters.use_strong_propagation_in_disjunctive = True
+    parameters.stop_after_first_solution = anew
     parameters.max_deterministic_time = work
     if seconds is not None:
         parameters.max_time_in_seconds = seconds

@@ -311,8 +311,13 @@ def boils_of(plan: DayPlan, slow: float) -> tuple[dict[str, int], dict[str, str]
         events[when] = nearest.id
         boils[nearest.id] = minute(since)
     held = set(events.values())
+    out = {events[lost]: minute(back) + 15 for lost, (_, back) in FALSE_STARTS.items()}
+    out[events[OVER[1]]] = minute(OVER[1])
     for line in {load.canner for load in loads}:
         mine = [load for load in loads if load.canner == line]
+        for before, after in pairwise(mine):
+            if before.id in held and after.id not in held:  # it waits for the late one
+                boils[after.id] = max(boils[after.id], out[before.id] + COMES_UP_MIN)
         for before, after in reversed(list(pairwise(mine))):
             if before.id not in held:  # it has to be out before the next one is in
                 latest = boils[after.id] - COMES_UP_MIN - 10 - before.process_min

@@ -63,7 +63,7 @@ def improve(
     floor : int, optional
         No plan has a smaller goal: stop there.
     on_better : callable, optional
-        Called with each better solution, from any thread, never two at once.
+        Called with each better solution, from the thread that waits for the answer.
 
     Returns
     -------

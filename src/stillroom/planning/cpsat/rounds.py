@@ -85,7 +85,7 @@ class Rounds:
                 ]
                 results: list[Came] = [turn.result() for turn in turns]
                 left -= max(LEAST_ROUND_S, *(r.work_s for r in results))
-                if work_s is None:
+                if work_s is None:  # waiting for one another counts, too
                     left = until - time.monotonic()
                 tried += sum(r.tried for r in results)
                 first = min(results, key=lambda r: r.worth)

@@ -208,6 +208,109 @@ def test_a_step_aside_leads_on_and_after_parts_in_vain_back_to_the_best(
         assert at_most == 103 if anew else at_most < worth
 
 
+def in_two_rounds(
+    monkeypatch: pytest.MonkeyPatch, gains: dict[int, int]
+) -> dict[int, tuple[int, Part]]:
+    """
+    By seed, from what plan two workers began a part, and with which, in two rounds.
+
+    A part takes a round. ``gains`` has the minutes that one gains, by its seed: 2001
+    is the first of the first worker, 3001 that of the other one.
+    """
+    problem = day(jelly("a"), jelly("b"))
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    goal = objective.end_and_lateness(day_model)
+    first = known.value(goal)
+    asked: dict[int, tuple[int, Part]] = {}
+
+    class Better:
+        def __init__(self, by: int) -> None:
+            self.by = by
+
+        def value(self, of: object) -> int:
+            if of is goal:
+                return first - self.by
+            return known.value(of)  # type: ignore[arg-type]
+
+    def part_of(
+        of: object, smaller: object, stands: object, part: Part, *_: object, **k: int
+    ) -> tuple[int, object]:
+        worth = stands.value(goal)  # type: ignore[attr-defined]
+        asked[k["seed"]] = (first - worth, part)
+        gain = gains.get(k["seed"])
+        if gain is None:
+            return int(cp_model.INFEASIBLE), known
+        return int(cp_model.FEASIBLE), Better(gain)
+
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.search_part", part_of)
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.work_of", lambda *_: 1.0)
+    effort = Effort(until=inf, workers=2, seed=1, work_s=2.0)
+    best = improve(day_model, goal, known, effort, unit=1)
+    assert best.value(goal) == first - max(gains.values())
+    return asked
+
+
+def test_the_other_ones_part_is_tried_again_on_top_of_the_better_plan(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked = in_two_rounds(monkeypatch, {2001: 9, 3001: 5})
+    assert asked[3002][0] == 9
+    assert asked[3002][1] is asked[3001][1]
+    assert asked[2002][0] == 9
+    assert asked[2002][1] is not asked[2001][1]
+
+
+def test_who_went_aside_goes_on_from_a_better_plan_of_the_other_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.ASIDE_AFTER", 0)
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.SHARE_ASIDE", 1.0)
+    asked = in_two_rounds(monkeypatch, {2001: 9, 3001: -2})
+    assert asked[3002][0] == 9
+
+
+@pytest.mark.parametrize(("gain_at", "ends_after"), [(None, 60), (10, 70), (200, 400)])
+def test_as_many_parts_in_vain_as_were_needed_are_enough(
+    monkeypatch: pytest.MonkeyPatch, gain_at: int | None, ends_after: int
+) -> None:
+    # each part counts one second of work, so that a round is one part; the tenth finds
+    # something, and sixty more do not: the search is over, with work left to be done.
+    # Where it was found only after two hundred, two hundred more are tried. What was
+    # not searched to its end before is no reason to end.
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.SHARE_ASIDE", 0.0)
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.work_of", lambda *_: 1.0)
+    problem = day(jelly("a"), jelly("b"))
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    goal = objective.end_and_lateness(day_model)
+    tried = 0
+
+    class Better:
+        response_proto = known.response_proto
+
+        def value(self, of: object) -> int:
+            if of is goal:
+                return known.value(goal) - 1
+            return known.value(of)  # type: ignore[arg-type]
+
+    def part_of(*_: object, **__: object) -> tuple[int, object]:
+        nonlocal tried
+        tried += 1
+        if tried == gain_at:
+            return int(cp_model.FEASIBLE), Better()
+        if gain_at is not None and tried < gain_at:
+            return int(cp_model.UNKNOWN), known
+        return int(cp_model.INFEASIBLE), known
+
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.search_part", part_of)
+    effort = Effort(until=inf, workers=1, seed=1, work_s=1000.0)
+    improve(day_model, goal, known, effort, unit=1)
+    assert tried == ends_after
+
+
 def test_parts_make_a_plan_by_hand_better() -> None:
     problem = large_day()
     plan = by_hand(problem)

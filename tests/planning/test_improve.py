@@ -23,7 +23,17 @@ from stillroom.planning.cpsat.reach import Reach, hold_near
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import Search, hint_fully
 from stillroom.planning.cpsat.variables import Day
-from stillroom.planning.cpsat.walking import ASIDE_AFTER, ASIDE_MIN, BACK_AFTER, Walker
+from stillroom.planning.cpsat.walking import (
+    A_UNIT_IN_ALL_S,
+    A_VARIABLE_S,
+    ASIDE_AFTER,
+    ASIDE_MIN,
+    BACK_AFTER,
+    LEAST_WORK,
+    WORK_A_PART,
+    WORK_ASIDE,
+    Walker,
+)
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Canner, Counter, Problem
@@ -359,6 +369,41 @@ def test_less_is_asked_of_a_part_where_nothing_was_found(
     improve(day_model, goal, known, counted(40), unit=100)
     assert max(asked[:8]) > 400
     assert 100 <= max(asked[-8:]) <= 200
+
+
+@pytest.mark.parametrize("asked_s", [0.4, 0.5, 0.8, 1.3])
+def test_the_last_part_gets_no_more_work_than_is_left(
+    monkeypatch: pytest.MonkeyPatch, asked_s: float
+) -> None:
+    problem = large_day()
+    plan = by_hand(problem)
+    assert plan is not None
+    day_model, known = known_plan(problem, plan)
+    goal = 100 * objective.end_and_lateness(day_model)
+    given: list[float] = []
+
+    def uses_all(*_: object, work: float, **__: object) -> tuple[int, object]:
+        given.append(work)
+        return int(cp_model.UNKNOWN), known
+
+    variables = len(day_model.model.proto.variables)
+
+    def took(*_: object) -> float:
+        return A_VARIABLE_S * variables + A_UNIT_IN_ALL_S * given[-1]
+
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.search_part", uses_all)
+    monkeypatch.setattr("stillroom.planning.cpsat.walking.work_of", took)
+    walker = Walker(day_model, goal, 1, 100, until=None)
+    came = walker.turn(known, known.value(goal), asked_s, lambda _: False, asked_s)
+    a_part = A_VARIABLE_S * variables + A_UNIT_IN_ALL_S * LEAST_WORK
+    assert asked_s - a_part <= came.work_s <= asked_s
+    assert came.tried == len(given)
+    assert given[-1] < given[0] == WORK_A_PART
+    # with more to come after this round the last part is one like the others
+    given.clear()
+    walker = Walker(day_model, goal, 1, 100, until=None)
+    walker.turn(known, known.value(goal), asked_s, lambda _: False, asked_s + 9)
+    assert set(given) <= {WORK_A_PART, WORK_ASIDE}
 
 
 def test_no_part_is_tried_below_the_floor() -> None:

@@ -80,10 +80,12 @@ class Rounds:
                     return best, work_s is not None
                 share = min(ROUND_S, left)
                 turns = [
-                    threads.submit(w.turn, best, worth, share, self._is_over)
+                    threads.submit(w.turn, best, worth, share, self._is_over, left)
                     for w in crew
                 ]
                 results: list[Came] = [turn.result() for turn in turns]
+                if not any(r.tried for r in results):
+                    break
                 left -= max(LEAST_ROUND_S, *(r.work_s for r in results))
                 if work_s is None:  # waiting for one another counts, too
                     left = until - time.monotonic()

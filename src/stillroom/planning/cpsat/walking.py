@@ -13,6 +13,7 @@ import random
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from math import inf
 
 from ortools.sat.python import cp_model
 
@@ -21,8 +22,11 @@ from stillroom.planning.cpsat.one_part import Demand, search_part
 from stillroom.planning.cpsat.reach import ABOUT, SOONER, Reach
 from stillroom.planning.cpsat.variables import Day, Expr
 
-WORK_A_PART, WORK_ASIDE = 0.04, 0.03
-"""The most deterministic time for a part, and for a step aside."""
+WORK_A_PART, WORK_ASIDE, LEAST_WORK = 0.04, 0.03, 0.004
+"""
+The most deterministic time for a part, and for a step aside; where less than the last
+is left of the work, no further part is begun.
+"""
 LONGEST_PART_S = 1.0
 """By the clock. [s]"""
 ASIDE_AFTER, SHARE_ASIDE = 15, 0.3
@@ -43,6 +47,9 @@ solver's deterministic time and for each bound it moves. Fitted to 345 parts of 
 days of 40 to 240 jars on a machine at rest; what the parts of one day took was 0.9 to
 1.1 of the sum, and 0.6 on the smallest. [s]
 """
+A_UNIT_IN_ALL_S = 7.5
+"""A unit of it with the bounds that are moved meanwhile: five million of them on parts
+of an eighty-jar day. [s]"""
 
 
 def work_of(day: Day, solver: cp_model.CpSolver) -> float:
@@ -106,8 +113,13 @@ class Walker:
         worth: int,
         work_s: float,
         is_over: Callable[[int], bool],
+        most_s: float = inf,
     ) -> Came:
-        """Try part after part for so much work, each on top of what was found."""
+        """
+        Try part after part for so much work, each on top of what was found.
+
+        The last may go beyond it, but not beyond the most.
+        """
         came = Came(best, worth)
         again, self.again = self.again, []
         if worth < self.least:  # another worker's: all go on from there
@@ -116,6 +128,9 @@ class Walker:
             if self.until is not None and time.monotonic() >= self.until:
                 break
             aside = not again and self._goes_aside()
+            work = self._work(aside, most_s - came.work_s)
+            if work < LEAST_WORK:
+                break
             stands, at = self.stands or (came.best, came.worth)
             if again:
                 kind, part = again.pop(0)
@@ -126,7 +141,7 @@ class Walker:
                 at_most = came.worth + ASIDE_MIN * self.unit
             else:
                 at_most = at - self.demand.next()
-            status, solver = self._search(came, stands, part, at_most, aside)
+            status, solver = self._search(came, stands, part, at_most, aside, work)
             found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
             searched = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
             self.since_better += 1
@@ -157,6 +172,7 @@ class Walker:
         part: Part,
         at_most: int,
         aside: bool,
+        work: float,
     ) -> tuple[int, cp_model.CpSolver]:
         self.tried += 1
         came.tried += 1
@@ -171,7 +187,7 @@ class Walker:
             at_most,
             seed=self.seed * 1000 + self.tried,
             seconds=seconds,
-            work=WORK_ASIDE if aside else WORK_A_PART,
+            work=work,
             reach=self._reach(aside),
             anew=aside,
         )
@@ -180,6 +196,15 @@ class Walker:
         else:
             came.work_s += time.monotonic() - began
         return status, solver
+
+    def _work(self, aside: bool, left_s: float) -> float:
+        """Deterministic time for the next part; the first has some in any case."""
+        work = WORK_ASIDE if aside else WORK_A_PART
+        if self.until is not None:  # the clock ends it
+            return work
+        left_s -= A_VARIABLE_S * len(self.day.model.proto.variables)
+        work = min(work, left_s / A_UNIT_IN_ALL_S)
+        return work if self.tried else max(LEAST_WORK, work)
 
     def _reach(self, aside: bool) -> Reach:
         if self.unit is None:  # fewer loads may well make something later

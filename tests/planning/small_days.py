@@ -14,6 +14,7 @@ from stillroom.planning.problem import (
     Problem,
     Process,
     Want,
+    Window,
 )
 
 ALL_SKILLS = frozenset(Skill)
@@ -198,3 +199,39 @@ def full_day() -> Problem:
         counter=Counter(places=23, cooling_min=1440),
         wants=(Want(product="butter", by_min=150, weight=2),),
     )
+
+
+def work(
+    name: str, *steps: Step, links: tuple[Link, ...] = (), **more: object
+) -> Batch:
+    """Steps that go through no canner."""
+    given: dict[str, object] = {
+        "id": name,
+        "product": name,
+        "jars": 0,
+        "process": None,
+        "pots": (),
+        "ready_after": "",
+        "closed_wait_at_most_min": 0,
+        "steps": steps,
+        "links": links,
+    }
+    return Batch(**{**given, **more})  # type: ignore[arg-type]
+
+
+def one_fire() -> Problem:
+    """Jars to can and a pot to cook on the only fire, the pot not before minute 35."""
+    jars = work(
+        "a",
+        step("lid", 4, 3),
+        jars=5,
+        process="half-pint-10",
+        ready_after="lid",
+        closed_wait_at_most_min=60,
+    )
+    cook = work(
+        "b",
+        step("cook", 10, 0, burner_w=900.0),
+        windows=(Window(step="cook", earliest_min=35),),
+    )
+    return day(jars, cook, burners=(Burner(id="strong-1", power_w=3000.0),))

@@ -180,17 +180,18 @@ def _load_after_load(
     wait = {b.id: b.closed_wait_at_most_min for b in problem.batches}
     latest = min(closed[b] + wait[b] for b, _ in jars)
     for lower in range(ready, min(latest, until) + 1):
-        for hot in (False, True) if before else (False,):
-            heat = canner.reheat_min if before else canner.first_heat_min
+        first, again = canner.first_heat_min, canner.reheat_min
+        ways = (
+            ((False, again), (False, first), (True, 0)) if before else ((False, first),)
+        )
+        for hot, heat in ways:
             for longer in (0, 1):
                 out = lower + _cycle(canner) + longer
                 if out > until:
                     break
                 for low, lift in product(people, people):
                     load = _a_load(canner, len(done), jars, lower, longer, low, lift)
-                    load = replace(
-                        load, hot=hot, heat_min=lower if hot else lower - heat
-                    )
+                    load = replace(load, hot=hot, heat_min=lower - heat)
                     earlier = done
                     if hot and before is not None:
                         earlier = (*done[:-1], replace(before, fire_free_min=lower))

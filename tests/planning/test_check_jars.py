@@ -252,6 +252,7 @@ def test_water_that_cooled_is_reheated_when_the_load_before_is_out() -> None:
     # out at 65, reheated for 20: lowered from 85 on
     assert two_loads(later(85, heat_min=65)) == ()
     assert two_loads(later(84, heat_min=64)) == ("load L2 is heated before L1 is out",)
+    assert two_loads(later(95, heat_min=65)) == ()  # longer than it needs: as at first
     assert two_loads(later(85, heat_min=66)) == (
         "load L2 is lowered after 19 min of heating; its water needs 20",
     )

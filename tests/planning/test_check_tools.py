@@ -235,12 +235,13 @@ def test_a_pot_stays_on_its_burner_while_it_burns() -> None:
 
 
 @pytest.mark.parametrize(
-    ("start", "holds"), [(0, False), (46, False), (55, False), (56, True)]
+    ("start", "holds"), [(0, False), (46, False), (56, False), (64, False), (65, True)]
 )
-def test_a_canner_holds_its_fires_from_heating_to_the_process_end(
+def test_a_canner_holds_its_fires_from_heating_until_its_jars_are_out(
     start: int, holds: bool
 ) -> None:
-    # heated from minute 0, its process ends at 30 + 4 + 12 + 10 = 56
+    # heated from minute 0, its process ends at 30 + 4 + 12 + 10 = 56, the last jar is
+    # out at 56 + 5 + 4 = 65: nobody carries it full of jars
     problem = day(closed(), fire("b", 3000.0))
     steps = [LID, at("b", "burn", start, start + 10, burner="strong-1")]
     answer = "burner strong-1 holds burn of b while canner canner is on it for load L1"
@@ -259,14 +260,36 @@ def test_a_canner_over_two_burners_holds_both() -> None:
 def test_two_canners_on_one_burner_take_turns() -> None:
     other = a_canner("canner-2")
     problem = day(closed("a"), closed("b"), canners=(a_canner(), other))
-    # the first gives its fire back at 56: the second may be heated from then, for 30
+    # the jars of the first are out at 65: the second may be heated from then, for 30
     steps = [LID, at("b", "lid", 75, 80)]
-    second = load(86, id="L2", canner="canner-2", jars=(("b", 5),))
+    second = load(95, id="L2", canner="canner-2", jars=(("b", 5),))
     assert said(problem, steps, [load(), second]) == ()
-    early = load(85, id="L2", canner="canner-2", jars=(("b", 5),))
+    early = load(94, id="L2", canner="canner-2", jars=(("b", 5),))
     assert said(problem, steps, [load(), early]) == (
         "canners canner and canner-2 stand on burner strong-1 at once",
     )
+
+
+def test_a_canner_whose_fire_a_pot_took_is_heated_from_cold() -> None:
+    # out at 65; a pot on its fire from 66 to 76: it was taken off and emptied
+    problem = day(closed("a"), closed("c"), fire("b", 3000.0))
+    steps = [
+        LID,
+        at("c", "lid", 90, 95),
+        at("b", "burn", 66, 76, burner="strong-1"),
+    ]
+
+    def again(lower: int, heated: int) -> tuple[str, ...]:
+        second = load(lower, id="L2", jars=(("c", 5),), heat_min=lower - heated)
+        return said(problem, steps, [load(), second])
+
+    assert again(106, 30) == ()
+    assert again(106, 20) == (
+        "load L2 is lowered after 20 min of heating; its water needs 30, for a pot was "
+        "on its fire since L1",
+    )
+    steps[-1] = at("b", "burn", 145, 155, burner="strong-1")
+    assert again(106, 20) == ()  # a pot after it is no reason
 
 
 def test_a_fire_may_burn_out_before_the_canner_is_heated_there() -> None:
@@ -282,8 +305,8 @@ def test_a_fire_may_burn_out_before_the_canner_is_heated_there() -> None:
 def test_whichever_canner_is_first_the_other_waits_for_its_fire() -> None:
     problem = day(closed("a"), closed("b"), canners=(a_canner(), a_canner("canner-2")))
     steps = [LID, at("b", "lid", 75, 80)]
-    first = load(canner="canner-2")  # gives its fire back at 56
-    second = load(86, id="L2", jars=(("b", 5),))
+    first = load(canner="canner-2")  # its jars are out at 65
+    second = load(95, id="L2", jars=(("b", 5),))
     assert said(problem, steps, [first, second]) == ()
 
 

@@ -5,23 +5,27 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from planning.small_days import canner, day, jelly, person, step
+from planning.small_days import canner, day, jelly, one_fire, person, step, work
 
 from stillroom.methods.in_halves import in_halves
 from stillroom.methods.method import Work
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.planning.by_hand import by_hand
+from stillroom.planning.canner_moved import loads_after_a_move
 from stillroom.planning.check import violations
+from stillroom.planning.gathered import off_its_fire
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import (
-    Batch,
     Burner,
     Canner,
     Counter,
     Pot,
     Problem,
+    Want,
     Window,
 )
+from stillroom.planning.sequence.search import by_turns
+from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Unreadable
 
@@ -32,24 +36,6 @@ def best(problem: Problem) -> Answer:
     assert answer.proven
     assert violations(problem, answer.timetable) == ()
     return answer
-
-
-def work(
-    name: str, *steps: Step, links: tuple[Link, ...] = (), **more: object
-) -> Batch:
-    """Steps that go through no canner."""
-    given: dict[str, object] = {
-        "id": name,
-        "product": name,
-        "jars": 0,
-        "process": None,
-        "pots": (),
-        "ready_after": "",
-        "closed_wait_at_most_min": 0,
-        "steps": steps,
-        "links": links,
-    }
-    return Batch(**{**given, **more})  # type: ignore[arg-type]
 
 
 # --- attention in quarters ------------------------------------------------------
@@ -189,6 +175,57 @@ def test_the_checker_knows_what_a_burner_bears() -> None:
 
 
 # --- canners ----------------------------------------------------------------------
+
+
+def test_no_pot_takes_the_fire_of_a_canner_with_jars_in_it() -> None:
+    # heated for 30; lowered in 4, to the boil in 12, ten of process, a rest of 5,
+    # lifted out in 4: 65. Only then the pot is put there for 10: 75. From the end of
+    # the process at 56 on it would be 66; with the pot first 45, and 65 more: 110
+    answer = best(one_fire())
+    assert answer.finish_min == 75
+    assert answer.by_hand is not None
+    assert violations(one_fire(), answer.by_hand) == ()
+    by_turns_too = by_turns(one_fire(), plans=20, seconds=5.0)
+    assert by_turns_too is not None
+    assert violations(one_fire(), by_turns_too) == ()
+
+
+def test_a_canner_that_a_pot_takes_the_place_of_is_heated_from_cold() -> None:
+    # a first load is out at 65; a second, closed at 90, goes into water that is
+    # reheated for 20: lowered at 90, out at 125, then the pot: 135. The pot may cook
+    # from 65 to 75 while the canner is empty, but then it is taken off and filled anew,
+    # heated for 30 from 75 on, lowered at 105 and out at 140. With water that stayed
+    # warm it would be 130
+    second = work(
+        "c",
+        step("close", 4, 3),
+        jars=5,
+        process="half-pint-10",
+        ready_after="close",
+        closed_wait_at_most_min=60,
+        windows=(Window(step="close", earliest_min=86),),
+    )
+    first, cook = one_fire().batches
+    at_once = replace(first, windows=(Window(step="lid", latest_min=10),))
+    problem = replace(one_fire(), batches=(at_once, cook, second))
+    answer = best(problem)
+    assert answer.finish_min == 135
+    assert loads_after_a_move(problem, answer.timetable) == frozenset()
+    entries = day_sheet(problem, answer.timetable).entries
+    lit = [e.what for e in entries if e.what.startswith("Light")]
+    assert lit == ["Light the canner, warm the water", "Light the canner again"]
+    # by noon she wants the pot's goods, whatever that costs: then it is moved
+    hurry = replace(problem, wants=(Want(product="b", by_min=75, weight=9),))
+    early = best(hurry)
+    assert early.finish_min == 140
+    (load,) = loads_after_a_move(hurry, early.timetable)
+    last = max(early.timetable.loads, key=lambda x: x.lower_min)
+    assert (load, last.heat_min, last.lower_min) == (last.id, 75, 105)
+    entries = day_sheet(hurry, early.timetable).entries
+    lit = [e.what for e in entries if e.what.startswith("Light")]
+    assert lit == ["Light the canner, warm the water"] * 2
+    (caution,) = off_its_fire(hurry, early.timetable)
+    assert caution.text.startswith("by 9:05 the canner is off strong-1, which b needs")
 
 
 def layered(places: int) -> Canner:

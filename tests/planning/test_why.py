@@ -9,7 +9,15 @@ from stillroom.planning.problem import Counter
 from stillroom.planning.timetable import Answer
 from stillroom.planning.why import limit_of_the_day, why, why_so_long
 from stillroom.refusal import Unreadable
-from tests.planning.small_days import Break, butter, canner, day, jelly, person
+from tests.planning.small_days import (
+    Break,
+    butter,
+    canner,
+    day,
+    jelly,
+    one_fire,
+    person,
+)
 
 
 def planned(problem):
@@ -70,6 +78,14 @@ def test_a_full_canner_is_the_limit():
     last = max(plan.loads, key=lambda load: load.lower_min)
     assert ("canner", "canner") in why(problem, plan, last.id).minutes_by_resource()
     assert limit_of_the_day(problem, plan).startswith("The canners hold")
+
+
+def test_a_pot_waits_until_the_jars_are_out_of_the_canner_on_its_fire():
+    """Not until the process has ended: nobody carries a canner full of jars."""
+    problem = one_fire()
+    first = why(problem, planned(problem), "b/cook").chain[0]
+    assert (first.held_by, first.resource) == ("burner", "strong-1")
+    assert "until 9:05 by: lift load 1 out of the canner" in first.sentence
 
 
 def test_steps_without_a_wait_follow_at_once():

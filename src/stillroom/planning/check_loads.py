@@ -135,17 +135,42 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 yield from _hot(canner, before, load)
             else:
                 heated = load.lower_min - load.heat_min
-                needed = canner.first_heat_min if before is None else canner.reheat_min
-                if heated != needed:
+                moved = before is None or _moved(problem, timetable, before, load)
+                needed = canner.first_heat_min if moved else canner.reheat_min
+                if heated not in (needed, canner.first_heat_min):
+                    since = (
+                        ""
+                        if before is None or not moved
+                        else (f", for a pot was on its fire since {before.id}")
+                    )
                     yield (
                         f"load {load.id} is lowered after {heated} min of heating; "
-                        f"its water needs {needed}"
+                        f"its water needs {needed}{since}"
                     )
                 if before is not None and load.heat_min < before.out_min:
                     yield f"load {load.id} is heated before {before.id} is out"
                 if before is not None and load.heat_min < before.fire_free_min:
                     yield f"load {load.id} is heated on the fire that {before.id} holds"
             before = load
+
+
+def _moved(
+    problem: Problem, timetable: Timetable, before: PlacedLoad, load: PlacedLoad
+) -> bool:
+    """Whether the canner was off its fire from one load to the next."""
+    under = set(_canner(problem, load).burners)
+    since, until = before.out_min, load.heat_min
+    for s in timetable.steps:
+        if s.burner in under and s.start_min < until and s.end_min > since:
+            return True
+    for other in timetable.loads:
+        if other.canner == load.canner or not under & set(
+            _canner(problem, other).burners
+        ):
+            continue
+        if other.heat_min < until and max(other.out_min, other.fire_free_min) > since:
+            return True
+    return False
 
 
 def _hot(canner: Canner, before: PlacedLoad | None, load: PlacedLoad) -> Iterator[str]:

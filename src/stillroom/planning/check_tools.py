@@ -183,7 +183,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
         for s in fires:
             if (
                 s.burner in covered
-                and s.start_min < load.fire_free_min
+                and s.start_min < load.stands_until_min
                 and load.heat_min < s.end_min
             ):
                 yield (
@@ -200,8 +200,8 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
             if (
                 load.canner < other_load.canner
                 and shared
-                and load.heat_min < other_load.fire_free_min
-                and other_load.heat_min < load.fire_free_min
+                and load.heat_min < other_load.stands_until_min
+                and other_load.heat_min < load.stands_until_min
             ):
                 yield (
                     f"canners {load.canner} and {other_load.canner} stand on burner "

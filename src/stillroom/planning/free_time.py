@@ -85,6 +85,8 @@ class HandLoad:
 
     placed: PlacedLoad
     latest_lower_min: int
+    stands_from_min: int
+    """Since when its canner stands on its fire for it: it may have stayed there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,10 +137,7 @@ class Kitchen:
             burners=dict(self.burners),
             pot_free_from=dict(self.pot_free_from),
             mill_free_from=list(self.mill_free_from),
-            loads={
-                k: [HandLoad(h.placed, h.latest_lower_min) for h in v]
-                for k, v in self.loads.items()
-            },
+            loads={k: [replace(held) for held in v] for k, v in self.loads.items()},
             steps=list(self.steps),
             breaks=list(self.breaks),
             left_in=dict(self.left_in),

@@ -76,7 +76,7 @@ class _Putting:
                 continue
             before = self.kitchen.copy()
             line.pop()
-            self._free(held.placed, canner, line)
+            self._free(held, canner, line)
             process = self.process_of[held.placed.process]
             jars = (*held.placed.jars, (batch.id, batch.jars))
             if self._lower(canner, process, jars, low, high, high):
@@ -84,19 +84,20 @@ class _Putting:
             self.kitchen.become(before)
         return 1
 
-    def _free(self, load: PlacedLoad, canner: Canner, line: list[HandLoad]) -> None:
+    def _free(self, held: HandLoad, canner: Canner, line: list[HandLoad]) -> None:
         """Give back hands and fire of a load that is taken out again."""
+        load = held.placed
         for person in self.lifters:
             if person.id in (load.lowered_by, load.lifted_by):
                 self.kitchen.release_hands(person, self.problem.horizon_min)
-        start = load.heat_min
         if load.hot and line:  # the fire kept on for its sake goes too
             kept = line[-1].placed
-            start = kept.done_min
-            line[-1].placed = replace(kept, fire_free_min=start)
+            line[-1].placed = replace(kept, fire_free_min=kept.done_min)
         if not self.keeps_burner:
             for burner in canner.burners:
-                self.kitchen.burners[burner] |= minutes(start, load.fire_free_min)
+                self.kitchen.burners[burner] |= minutes(
+                    held.stands_from_min, load.stands_until_min
+                )
 
     def begin(self, batch: Batch, ready: int) -> int | None:
         """Put the jars into new loads, as few as hold them."""
@@ -164,13 +165,7 @@ class _Putting:
         for later in range(LIFT_WITHIN_MIN + 1):
             lift |= to_lift >> (lift_after + later)
         for start in each_minute(to_lower & lift & minutes(max(0, low), high + 1)):
-            heated = self._heated(canner, before, start)
-            if heated is None:
-                continue
-            heat, hot = heated
             done = start + boil + process.minutes
-            if not self._fire(canner, before, heat, done, hot):
-                continue
             trial = self.kitchen.copy()
             lowered_by = self._who(trial, start, canner.load_min)
             for lift_at in range(
@@ -182,6 +177,10 @@ class _Putting:
                     continue
                 if not self._room(sum(n for _, n in jars), out):
                     continue
+                heated = self._heated(canner, before, start, out)
+                if heated is None:
+                    break
+                since, heat, hot = heated
                 load = PlacedLoad(
                     id=f"{canner.id}/{len(line) + 1}",
                     canner=canner.id,
@@ -203,11 +202,10 @@ class _Putting:
                 if hot:
                     kept = trial.loads[canner.id][-1]
                     kept.placed = replace(kept.placed, fire_free_min=start)
-                    heat = kept.placed.done_min
                 if not self.keeps_burner:
                     for burner in canner.burners:
-                        trial.take_burner(burner, heat, done)
-                trial.loads[canner.id].append(HandLoad(load, latest))
+                        trial.take_burner(burner, since, out)
+                trial.loads[canner.id].append(HandLoad(load, latest, since))
                 self.kitchen.become(trial)
                 return True
         return False
@@ -226,30 +224,32 @@ class _Putting:
         return None
 
     def _heated(
-        self, canner: Canner, before: PlacedLoad | None, start: int
-    ) -> tuple[int, bool] | None:
-        """Minute the water is heated from, and whether it is hot still."""
-        if before is None:
-            heat = start - canner.first_heat_min
-            return (heat, False) if heat >= 0 else None
-        if before.out_min <= start <= before.out_min + canner.stays_hot_min:
-            return start, True
-        if start - canner.reheat_min >= before.out_min:
-            return start - canner.reheat_min, False
+        self, canner: Canner, before: PlacedLoad | None, start: int, out: int
+    ) -> tuple[int, int, bool] | None:
+        """
+        Since when the canner stands there, and is heated, and whether it is hot still.
+
+        Its water is reheated where it stayed on its fire since the load before.
+        """
+        first = start - canner.first_heat_min
+        ways = [(first, first, False)]
+        if before is not None:
+            off = before.out_min
+            ways = [(first, first, False)] if first >= off else []
+            if start - canner.reheat_min >= off:
+                ways.insert(0, (off, start - canner.reheat_min, False))
+            if off <= start <= off + canner.stays_hot_min:
+                ways.insert(0, (off, start, True))
+        for since, heat, hot in ways:
+            if since >= 0 and self._fire(canner, since, out):
+                return since, heat, hot
         return None
 
-    def _fire(
-        self,
-        canner: Canner,
-        before: PlacedLoad | None,
-        heat: int,
-        done: int,
-        hot: bool,
-    ) -> bool:
-        since = before.done_min if hot and before else heat
+    def _fire(self, canner: Canner, since: int, out: int) -> bool:
+        """Whether its burners are free from heating until its jars are out."""
         if self.keeps_burner:
-            return self._no_other_canner(canner, since, done)
-        span = minutes(since, done)
+            return self._no_other_canner(canner, since, out)
+        span = minutes(since, out)
         return all(not span & ~self.kitchen.burners[b] for b in canner.burners)
 
     def _no_other_canner(self, canner: Canner, start: int, end: int) -> bool:
@@ -259,7 +259,7 @@ class _Putting:
                 continue
             for held in self.kitchen.loads[other.id]:
                 load = held.placed
-                if start < load.fire_free_min and load.heat_min < end:
+                if start < load.stands_until_min and load.heat_min < end:
                     return False
         return True
 

@@ -140,6 +140,17 @@ def _lift_starts(problem: Problem, plan: Timetable, load: PlacedLoad) -> range:
         for x in plan.loads
         if x.canner == load.canner and x.lower_min > load.lower_min
     ]
+    under = set(canner.burners)
+    of = {c.id: set(c.burners) for c in problem.canners}
+    on_it = [s.start_min for s in plan.steps if s.burner in under]
+    on_it += [
+        x.heat_min
+        for x in plan.loads
+        if x.canner != load.canner and under & of[x.canner]
+    ]
+    for start in on_it:  # what comes onto its fire waits until its jars are out
+        if start >= load.out_min:
+            last = min(last, start - canner.unload_min)
     if following:
         after = min(following, key=lambda x: x.lower_min)
         begins = after.lower_min if after.hot else after.heat_min

@@ -171,10 +171,9 @@ def _first_of(batch: Batch, steps: Sequence[str]) -> list[str]:
 
 
 def _tie_burners(building: Building, problem: Problem, plan: Timetable) -> None:
-    """Each burner in turn: a pot's fires, jars in hot water, a burning canner."""
+    """Each burner in turn: a pot's fires, jars in hot water, a canner."""
     net = building.net
     in_pot = {(b.id, s.id): s.in_pot for b in problem.batches for s in b.steps}
-    runs = _canner_runs(problem, plan)
     for burner in problem.burners:
         holds: list[tuple[int, str, list[int], list[int]]] = []
         for s in plan.steps:
@@ -186,11 +185,12 @@ def _tie_burners(building: Building, problem: Problem, plan: Timetable) -> None:
         for canner in problem.canners:
             if burner.id not in canner.burners:
                 continue
-            for run in runs[canner.id]:
-                first, last = run[0], run[-1]
-                start = net.number[first.id, "lower" if first.hot else "heat"]
-                end = net.number[last.id, "process"]
-                holds.append((first.heat_min, f"canner {first.id}", [start], [end]))
+            for load in plan.loads:
+                if load.canner == canner.id:
+                    start = net.number[load.id, "lower" if load.hot else "heat"]
+                    end = net.number[load.id, "lift"]
+                    holder = f"canner {canner.id}"
+                    holds.append((load.heat_min, holder, [start], [end]))
         holds.sort(key=lambda h: h[0])
         held: tuple[str, list[int]] | None = None
         for _, holder, starts, ends in holds:
@@ -202,20 +202,3 @@ def _tie_burners(building: Building, problem: Problem, plan: Timetable) -> None:
                     for after in starts:
                         building.tie(before, after, 0, Tie.BURNER, burner.id)
             held = (holder, list(ends))
-
-
-def _canner_runs(
-    problem: Problem, plan: Timetable
-) -> dict[str, list[list[PlacedLoad]]]:
-    """Loads of each canner between which the fire stays on."""
-    runs: dict[str, list[list[PlacedLoad]]] = {}
-    for canner in problem.canners:
-        mine = [load for load in plan.loads if load.canner == canner.id]
-        lines: list[list[PlacedLoad]] = []
-        for load in sorted(mine, key=lambda load: load.lower_min):
-            if load.hot and lines:
-                lines[-1].append(load)
-            else:
-                lines.append([load])
-        runs[canner.id] = lines
-    return runs

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from stillroom.planning.canner_moved import stays_from
 from stillroom.planning.check import violations
 from stillroom.planning.free_time import (
     HandLoad,
@@ -73,7 +74,8 @@ def _kitchen_of(problem: Problem, plan: Timetable) -> Kitchen | None:
     kitchen.steps = list(plan.steps)
     for load in sorted(plan.loads, key=lambda load: load.lower_min):
         # it is not moved: what joins it is closed before it goes in
-        kitchen.loads[load.canner].append(HandLoad(load, load.lower_min))
+        since = stays_from(problem, plan, load)
+        kitchen.loads[load.canner].append(HandLoad(load, load.lower_min, since))
     for person in problem.people:
         kitchen.release_hands(person, problem.horizon_min)
     for s in plan.steps:
@@ -87,6 +89,7 @@ def _kitchen_of(problem: Problem, plan: Timetable) -> Kitchen | None:
             kitchen.mill_free_from[s.mill - 1] = freed
     fires = {canner.id: canner.burners for canner in problem.canners}
     for load in plan.loads:
+        since = stays_from(problem, plan, load)
         for burner in fires[load.canner]:
-            kitchen.burners[burner] &= ~minutes(load.heat_min, load.fire_free_min)
+            kitchen.burners[burner] &= ~minutes(since, load.stands_until_min)
     return kitchen

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from stillroom.methods.step import Step
+from stillroom.planning.canner_moved import loads_after_a_move
 from stillroom.planning.load_words import LoadWords, load_words
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
@@ -116,10 +117,15 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     entries = [_step_entry(placed, steps) for placed in timetable.steps]
     words = {p.id: load_words(p.pressure_psi) for p in problem.processes}
+    first: dict[str, PlacedLoad] = {}
+    for load in sorted(timetable.loads, key=lambda x: x.lower_min):
+        first.setdefault(load.canner, load)
+    from_cold = {load.id for load in first.values()}
+    from_cold |= loads_after_a_move(problem, timetable)
     entries += [
         entry
         for load in timetable.loads
-        for entry in _load_entries(load, words[load.process])
+        for entry in _load_entries(load, words[load.process], load.id in from_cold)
     ]
     entries += [
         Entry(
@@ -181,7 +187,9 @@ def _jars(count: int) -> str:
     return "1 jar" if count == 1 else f"{count} jars"
 
 
-def _load_entries(load: PlacedLoad, words: LoadWords) -> tuple[Entry, ...]:
+def _load_entries(
+    load: PlacedLoad, words: LoadWords, from_cold: bool
+) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out."""
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     warming = (
@@ -190,8 +198,12 @@ def _load_entries(load: PlacedLoad, words: LoadWords) -> tuple[Entry, ...]:
                 start_min=load.heat_min,
                 end_min=load.lower_min,
                 who="",
-                what="Light the canner, warm the water",
-                detail="hot tap water to begin with, lid on",
+                what="Light the canner, warm the water"
+                if from_cold
+                else "Light the canner again",
+                detail="hot tap water to begin with, lid on"
+                if from_cold
+                else "its water is warm still; lid on",
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
                 where=load.canner,
@@ -277,7 +289,7 @@ def _fire_lane(name: str, problem: Problem, timetable: Timetable) -> Lane:
     blocks += [
         Block(
             start_min=load.heat_min,
-            end_min=load.fire_free_min,
+            end_min=load.stands_until_min,
             title=load.canner,
             detail=load.id,
             ink=Ink.BUSY,

@@ -37,7 +37,8 @@ class PlacedLoad:
     Heating from ``heat_min`` (first load, or after the water has cooled), lowering from
     ``lower_min`` to ``lowered_min``, full boil at ``boil_min``: the clock starts.
     ``done_min`` is its end, lifting out goes from ``lift_min`` to ``out_min``.
-    The fire is held from ``heat_min`` to ``fire_free_min``.
+    The fire is held from ``heat_min`` to ``fire_free_min``; nothing else can stand
+    there before the jars are out, though the fire is off.
     """
 
     id: str
@@ -61,6 +62,11 @@ class PlacedLoad:
     number: int | None = None
     """What a day under way has called it; `None` where it goes by the order of the
     boil."""
+
+    @property
+    def stands_until_min(self) -> int:
+        """Its burners are covered until then: nobody carries a canner full of jars."""
+        return max(self.fire_free_min, self.out_min)
 
     @property
     def count(self) -> int:

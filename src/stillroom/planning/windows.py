@@ -85,8 +85,8 @@ def _of_loads(problem: Problem, *, on_fire: bool = False) -> Iterator[Piece]:
     """
     Lowering and lifting of as few loads as hold the jars, the quickest of each.
 
-    ``on_fire``: instead, how long each keeps its fire, from lowering to the end of the
-    process. Where canners differ, of a lowering the first minutes are meant, of a
+    ``on_fire``: instead, how long each keeps its fire, from lowering until its jars are
+    out. Where canners differ, of a lowering the first minutes are meant, of a
     lifting the last.
     """
     canned = [b for b in problem.batches if b.process is not None]
@@ -104,7 +104,6 @@ def _of_loads(problem: Problem, *, on_fire: bool = False) -> Iterator[Piece]:
     first = max(first, min(c.first_heat_min for c, _ in useful))
     lower = min(c.load_min for c, _ in useful)
     lift = min(c.unload_min for c, _ in useful)
-    burn = min(c.load_min + c.come_up_min + p.minutes for c, p in useful)
     cycle = min(least_cycle_min(c, p) for c, p in useful)
     able = frozenset(p.id for p in problem.people if "lift" in p.skills)
     canners = len(problem.canners)
@@ -113,7 +112,7 @@ def _of_loads(problem: Problem, *, on_fire: bool = False) -> Iterator[Piece]:
         before, behind = n // canners * cycle, (loads - 1 - n) // canners * cycle
         early, late = first + before, cycle + behind
         if on_fire:
-            yield Piece(burn, 1, able, early, late - burn)
+            yield Piece(cycle, 1, able, early, behind)
             continue
         yield Piece(lower, LABOUR_QUARTERS, able, early, late - lower)
         yield Piece(lift, LABOUR_QUARTERS, able, early + cycle - lift, behind)

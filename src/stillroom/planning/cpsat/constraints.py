@@ -6,7 +6,8 @@ The rules of the day for the solver, one small function each.
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Iterator
+from itertools import pairwise, zip_longest
 
 from ortools.sat.python import cp_model
 
@@ -158,14 +159,9 @@ def add_fires(day: Day) -> None:
                 block.start, block.length, literal, f"fire {n} at {c}"
             )
             held.setdefault(c, []).append((on_it, 1))
-    for slot in day.all_slots():
-        length = model.new_int_var(0, day.horizon, f"{slot.heat} burns")
-        on_it = model.new_optional_interval_var(
-            slot.heat, length, slot.fire_free, slot.present, f"{slot.heat} fire"
-        )
-        model.add(length == slot.fire_free - slot.heat)
+    for canner, on_it in _canners_on_fire(day):
         for c, alike in enumerate(day.classes):
-            if slot.canner.id in alike.canners:
+            if canner in alike.canners:
                 held.setdefault(c, []).append((on_it, len(alike.burners)))
     for c, intervals in held.items():
         model.add_cumulative(
@@ -175,6 +171,44 @@ def add_fires(day: Day) -> None:
         )
     _add_bears_the_pot(day)
     _add_stays_on_fire(day)
+
+
+def _canners_on_fire(day: Day) -> Iterator[tuple[str, cp_model.IntervalVar]]:
+    """Each load's canner, from heating until its jars are out, or while it stays."""
+    model = day.model
+    for canner, line in day.slots.items():
+        for slot, following in zip_longest(line, line[1:]):
+            latest = day.horizon + slot.canner.unload_min
+            until = slot.out
+            if following is not None:
+                until = model.new_int_var(0, latest, f"{slot.heat} stands until")
+                model.add(until == following.heat).only_enforce_if(following.stays)
+                model.add(until == slot.out).only_enforce_if(~following.stays)
+            length = model.new_int_var(0, latest, f"{slot.heat} stands")
+            model.add(length == until - slot.heat)
+            yield (
+                canner,
+                model.new_optional_interval_var(
+                    slot.heat, length, until, slot.present, f"{slot.heat} on fire"
+                ),
+            )
+    for canner, (since, out) in day.stands.items():
+        until = model.new_int_var(since, 2 * day.horizon, f"{canner} stands until")
+        length = model.new_int_var(0, 2 * day.horizon, f"{canner} stands")
+        model.add(until >= out)
+        model.add(length == until - since)
+        line = day.slots.get(canner, [])
+        there = model.new_bool_var(f"{canner} stands there")
+        # with its fire kept on for the next load, that load covers it from then on
+        model.add(there == (1 - line[0].hot if line else 1))
+        if line:
+            model.add(until >= line[0].heat).only_enforce_if(line[0].stays)
+        yield (
+            canner,
+            model.new_optional_interval_var(
+                since, length, until, there, f"{canner} on fire"
+            ),
+        )
 
 
 def _add_bears_the_pot(day: Day) -> None:

@@ -47,23 +47,40 @@ def add_clock(day: Day, slot: Slot) -> None:
 
 
 def add_water(day: Day, before: Slot | None, slot: Slot) -> None:
-    """Cold, reheated, or hot still: then the flame stayed on since the load before."""
+    """
+    Heated from cold, reheated, or hot still.
+
+    It is hot where the flame stayed on since the load before, reheated where at least
+    the canner stayed on its fire, and heated as at first where a pot came in between.
+    """
     model, canner = day.model, slot.canner
     if before is None:
         model.add(slot.hot == 0)
+        model.add(slot.stays == 0)
         model.add(slot.heat == slot.lower - canner.first_heat_min).only_enforce_if(
             slot.present
         )
         return
     model.add_implication(slot.present, before.present)
+    add_ways_to_heat(day, slot)
     model.add(slot.lower - before.out <= canner.stays_hot_min).only_enforce_if(slot.hot)
     model.add(slot.heat == slot.lower).only_enforce_if(slot.hot)
     model.add(before.fire_free == slot.lower).only_enforce_if(slot.hot)
     model.add(before.fire_free == before.done).only_enforce_if(~slot.hot)
-    model.add(slot.heat == slot.lower - canner.reheat_min).only_enforce_if(
-        slot.present, ~slot.hot
-    )
     model.add(slot.heat >= before.out).only_enforce_if(slot.present)
+
+
+def add_ways_to_heat(day: Day, slot: Slot) -> None:
+    """How long the water of a load after another is heated, if it is not hot."""
+    model, canner = day.model, slot.canner
+    model.add_implication(slot.hot, slot.stays)
+    model.add_implication(slot.stays, slot.present)
+    model.add(slot.heat == slot.lower - canner.reheat_min).only_enforce_if(
+        slot.stays, ~slot.hot
+    )
+    model.add(slot.heat == slot.lower - canner.first_heat_min).only_enforce_if(
+        slot.present, ~slot.stays
+    )
 
 
 def add_places(day: Day, slot: Slot) -> None:

@@ -199,7 +199,7 @@ def _hold_fires_and_pots(
     for slot in day.all_slots():
         if not value(slot.present) or load_is_free(part, value, slot):
             continue
-        held = _Held(value(slot.heat), value(slot.fire_free), slot.heat, slot.fire_free)
+        held = _Held(value(slot.heat), value(slot.out), slot.heat, slot.out)
         for c, alike in enumerate(day.classes):
             if slot.canner.id in alike.canners and len(alike.burners) == 1:
                 on_fire.setdefault(c, []).append(held)

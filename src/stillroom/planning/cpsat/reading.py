@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.canner_moved import loads_after_a_move
 from stillroom.planning.cpsat.constraints import like_canners, ordering_step, twins
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.cpsat.variables import Block, Day, Slot
@@ -241,12 +242,17 @@ def hints_of(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
             )
             rests.remove(fits)
             hints.append((var, fits.start_min))
+    moved = loads_after_a_move(day.problem, plan)
     for name, line in day.slots.items():
         loads = sorted(
             (x for x in plan.loads if x.canner == name), key=lambda x: x.lower_min
         )
         for n, slot in enumerate(line):
-            hints += _slot_hints(day, slot, loads[n] if n < len(loads) else None)
+            load = loads[n] if n < len(loads) else None
+            stays = n > 0 and load is not None and load.id not in moved
+            if stays and load is not None and not load.hot:
+                stays = load.lower_min - load.heat_min == slot.canner.reheat_min
+            hints += _slot_hints(day, slot, load, stays)
     hints += [] if day.finish is None else [(day.finish, plan.finish_min)]
     return hints
 
@@ -268,13 +274,13 @@ def rinse_hints(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
 
 
 def _slot_hints(
-    day: Day, slot: Slot, load: PlacedLoad | None
+    day: Day, slot: Slot, load: PlacedLoad | None, stays: bool
 ) -> list[tuple[cp_model.IntVar, int]]:
     times = (slot.heat, slot.lower, slot.done, slot.lift, slot.fire_free)
     if load is None:
         literals = (*slot.kind.values(), *slot.jars.values(), *slot.aboard.values())
         who = (*slot.lowered_by.values(), *slot.lifted_by.values())
-        absent = (slot.present, slot.hot, *literals, *who)
+        absent = (slot.present, slot.hot, slot.stays, *literals, *who)
         return [(t, day.horizon) for t in times] + [(v, 0) for v in absent]
     jars = dict(load.jars)
     came = (load.heat_min, load.lower_min, load.done_min, load.lift_min)
@@ -282,6 +288,7 @@ def _slot_hints(
         *zip(times, (*came, load.fire_free_min), strict=True),
         (slot.present, 1),
         (slot.hot, int(load.hot)),
+        (slot.stays, int(stays)),
         *((v, int(k == load.process)) for k, v in slot.kind.items()),
         *((v, jars.get(b, 0)) for b, v in slot.jars.items()),
         *((v, int(b in jars)) for b, v in slot.aboard.items()),

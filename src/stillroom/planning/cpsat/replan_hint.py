@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.canner_moved import loads_after_a_move
 from stillroom.planning.cpsat.reading import rinse_hints
 from stillroom.planning.cpsat.rest import RestModel
 from stillroom.planning.put_off import PutOff
@@ -56,6 +57,7 @@ def hints_of_the_old_order(
             was = placed[block.batch, steps[block.batch][block.steps[0]].id].burner
             at = class_of[str(was)]
             hints += [(v, int(c == at)) for c, v in block.at.items()]
+    moved = loads_after_a_move(residual.problem, old)
     for canner, line in day.slots.items():
         loads = to_come.get(canner, [])
         for n, slot in enumerate(line):
@@ -68,7 +70,9 @@ def hints_of_the_old_order(
                 hints.append((slot.lower, later.start[load.id, "lower"]))
                 hints.append((slot.lift, later.start[load.id, "lift"]))
                 hints.append((slot.hot, int(load.hot)))
-                of_loads |= {v.index for v, _ in hints[-3:]}
+                stays = load.id not in moved and (n > 0 or canner in model.before)
+                hints.append((slot.stays, int(stays)))
+                of_loads |= {v.index for v, _ in hints[-4:]}
                 hints += [
                     (v, int(p == load.lowered_by)) for p, v in slot.lowered_by.items()
                 ]

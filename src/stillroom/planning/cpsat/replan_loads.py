@@ -98,13 +98,13 @@ def _add_water_after(model: RestModel, slot: Slot, happened: Happened) -> None:
     since = max(now, load.done_min)
     if not kept:
         cp.add(slot.hot == 0)
+    if canner.id not in model.day.stands:
+        cp.add(slot.stays == 0)
+    load_rules.add_ways_to_heat(model.day, slot)
     cp.add(slot.lower - out <= canner.stays_hot_min).only_enforce_if(slot.hot)
     # the fire that is kept on for its sake is held as a part of this load's own
     cp.add(slot.heat == since).only_enforce_if(slot.hot)
     cp.add(slot.lower >= out).only_enforce_if(slot.present)
-    cp.add(slot.heat == slot.lower - canner.reheat_min).only_enforce_if(
-        slot.present, ~slot.hot
-    )
     cp.add(slot.heat >= out).only_enforce_if(slot.present, ~slot.hot)
     # warming may have begun before now, where the canner stood empty and its fire was
     # not kept on any more for a load that has not come

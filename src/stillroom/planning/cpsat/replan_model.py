@@ -12,7 +12,7 @@ from stillroom.planning.cpsat.loads import LIFT_WITHIN_MIN
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.replan_goal import add_goal
 from stillroom.planning.cpsat.replan_hint import hints_of_the_old_order
-from stillroom.planning.cpsat.replan_loads import add_loads
+from stillroom.planning.cpsat.replan_loads import add_loads, out_of
 from stillroom.planning.cpsat.rest import LONGER_DAY_MIN, RestModel, Running
 from stillroom.planning.cpsat.rinse_parts import Kept
 from stillroom.planning.cpsat.variables import (
@@ -70,6 +70,7 @@ def rest_model(
     _add_now(model, residual, now)
     _add_late_rests(model, residual)
     _add_begun_loads(model, happened)
+    _add_standing(model, happened)
     constraints.add_time_lags(day)
     constraints.add_windows(day)
     add_hands(day, guards)
@@ -199,6 +200,27 @@ def _add_begun_loads(model: RestModel, happened: Happened) -> None:
         over = cp.new_int_var(0, LONGER_DAY_MIN, f"{load.id} lifted late")
         cp.add(over >= lift - latest)
         model.broken.append((f"load {load.id} is lifted out too late", over))
+
+
+def _add_standing(model: RestModel, happened: Happened) -> None:
+    """Canners that have had a load are on their fires still, with jars or without."""
+    now = happened.now_min
+    canner_of = {c.id: c for c in model.day.problem.canners}
+    for name, load in model.before.items():
+        mine = set(canner_of[name].burners)
+        gone_by = min(now, load.out_min)
+        a_pot = any(s.burner in mine and s.end_min > gone_by for s in happened.steps)
+        another = any(
+            mine & set(canner_of[x.canner].burners) and x.stands_until_min > gone_by
+            for x in happened.loads
+            if x.canner != name
+        )
+        if not a_pot and not another:
+            out = out_of(model, load, canner_of[name].unload_min)
+            since = max(now, load.done_min)
+            if isinstance(out, int):
+                out = max(since, out)
+            model.day.stands[name] = since, out
 
 
 def _add_hands_on(day: Day, person: str, start: int, length: int) -> None:

@@ -53,7 +53,8 @@ class RestModel:
         for hands in day.hands:
             found += hands.by.values()
         for slot in day.all_slots():
-            found += [slot.present, slot.lower, slot.lift, slot.hot, slot.heat]
+            found += [slot.present, slot.lower, slot.lift, slot.heat]
+            found += [slot.hot, slot.stays]
             found += [*slot.jars.values(), *slot.kind.values()]
             found += [*slot.lowered_by.values(), *slot.lifted_by.values()]
         for running in self.running:

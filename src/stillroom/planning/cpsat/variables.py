@@ -84,6 +84,8 @@ class Slot:
     lift: cp_model.IntVar
     fire_free: cp_model.IntVar
     hot: cp_model.IntVar
+    stays: cp_model.IntVar
+    """The canner has stood on its fire since the load before."""
     kind: dict[str, cp_model.IntVar]
     """Process id to the literal that the load has it."""
     jars: dict[str, cp_model.IntVar]
@@ -118,6 +120,9 @@ class Day:
     kept: list[Kept] = field(default_factory=list)
     slots: dict[str, list[Slot]] = field(default_factory=dict)
     breaks: dict[str, list[cp_model.IntVar]] = field(default_factory=dict)
+    stands: dict[str, tuple[int, Expr | int]] = field(default_factory=dict)
+    """Canners that have had a load: on their fires since when, and until when at least;
+    longer where they stay there for their next load."""
     finish: cp_model.IntVar | None = None
     late: list[tuple[int, cp_model.IntVar]] = field(default_factory=list)
     """Weight and minutes of each want."""
@@ -355,6 +360,7 @@ def _slot(day: Day, canner: Canner, index: int) -> Slot:
         lift=model.new_int_var(0, h, f"{name} lift"),
         fire_free=model.new_int_var(0, h, f"{name} fire free"),
         hot=model.new_bool_var(f"{name} hot"),
+        stays=model.new_bool_var(f"{name} stays"),
         kind={k: model.new_bool_var(f"{name} {k}") for k in sorted(kinds)},
         jars=jars,
         aboard={b.id: model.new_bool_var(f"{name} has {b.id}") for b in riders},

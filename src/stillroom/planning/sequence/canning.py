@@ -176,18 +176,22 @@ def _heated(
             heat = load.lower - it.first_heat_min
         else:
             pause = load.lower - before.out
-            kept = minutes(before.done, load.lower)
-            if 0 <= pause <= it.stays_hot_min and not kept & ~fire:
+            kept = minutes(before.out, load.lower)
+            stays = pause >= 0 and not kept & ~fire
+            if stays and pause <= it.stays_hot_min:
                 heat, hot = load.lower, True
                 water[-1] = (*water[-1][:2], load.lower)
                 hold |= kept
-            elif pause >= it.reheat_min:
+            elif stays and pause >= it.reheat_min:
                 heat = load.lower - it.reheat_min
+                hold |= kept
+            elif pause >= it.first_heat_min:
+                heat = load.lower - it.first_heat_min
             else:
                 return None
         if heat < 0:
             return None
-        span = minutes(heat, load.done)
+        span = minutes(heat, load.out)
         if span & ~fire:
             return None
         hold |= span

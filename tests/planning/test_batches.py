@@ -174,6 +174,29 @@ def test_bags_are_thawed_the_evening_before():
     made, _ = made_of(today)
     lines = evening_before(today, made)
     assert lines[0].startswith("Move 6 of 6 bags of frozen plum juice")
+    assert "what is still hard in the morning" in lines[0]
+
+
+@pytest.mark.parametrize(
+    ("hour", "since", "begun"),
+    [(9, "Wednesday 19 August", "7:00"), (22, "Thursday 20 August", "20:00")],
+)
+def test_it_is_said_when_bags_are_moved_so_that_they_have_time_to_thaw(
+    hour: int, since: str, begun: str
+) -> None:
+    # up to 48 h for a bag of 4 3/4 cups: before 9 on Saturday that is Thursday at 9, so
+    # that the evening of Wednesday is the last that is surely soon enough
+    today = day(
+        Want(product="plum jelly", jars=40, jar=HALF),
+        shelf=(juice(bags=6, bag_cups=4.75), *stores()),
+    )
+    assert f"{today.date:%A}" == "Saturday"
+    made, _ = made_of(today)
+    wanted = dt.datetime.combine(today.date, dt.time(hour))
+    (lot,) = {d.lot for b in made.batches for d in b.draws if "juice" in d.lot}
+    said = evening_before(today, made, {lot: wanted})[0]
+    assert f"the first is wanted at {hour}:00: moved on the evening of {since}" in said
+    assert f"within 2 h: begun by {begun}." in said
 
 
 def test_sugar_measured_in_cups_counts_as_weight():

@@ -7,7 +7,8 @@ the cautions, each said once.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+import datetime as dt
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
@@ -17,14 +18,15 @@ from stillroom.planning.around import after_tasks, evening_tasks
 from stillroom.planning.batches import Batched, keep_only
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import After, DayPlan, LeftOut, Spare, Task
-from stillroom.planning.kitchen_problem import minute
+from stillroom.planning.daytime import clock_time
+from stillroom.planning.kitchen_problem import minute, steps_taking
 from stillroom.planning.leftovers import evening_before, leftovers
 from stillroom.planning.missed_most import left_out_of
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized
 from stillroom.planning.spares import spares_of
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.unworkable import without_these
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
@@ -40,6 +42,10 @@ CANNER_RUN = Later(
     "and its jars are out. Sealed is not processed.",
     source="Univ. of Nebraska-Lincoln Extension: a lid that goes down by itself is no "
     "process",
+)
+CANNER_STAYS = (
+    "nobody carries a canner of hot water: ladle it down, or let it cool, and lift it "
+    "with two"
 )
 WAITING_JARS = Caution(
     "closed jars stand hot for up to 20 minutes while a load fills: jelly that stands "
@@ -100,7 +106,7 @@ def whole(found: Found) -> DayPlan:
     tasks: tuple[Task, ...] = ()
     # nothing is thawed for a day that has no plan, and no seal of it is looked at
     if found.problem is not None and isinstance(found.answer, Answer):
-        before, after = tuple(evening_before(day, made)), _afterwards(made)
+        before, after = _evening(found, found.answer.timetable), _afterwards(made)
         tasks = after_tasks(day, found.problem, found.answer.timetable, after)
     return DayPlan(
         day=day,
@@ -115,13 +121,30 @@ def whole(found: Found) -> DayPlan:
         afterwards=after,
         evening_tasks=evening_tasks(day, before),
         after_tasks=tasks,
-        cautions=_cautions(day, found.air, made, found.answer),
+        cautions=_cautions(found),
         left_out=found.left_out,
         too_much=found.too_much,
         learned=found.learned,
         spare=found.spare,
         divided=() if found.sized is None else found.sized.told,
     )
+
+
+def _evening(found: Found, timetable: Timetable) -> tuple[str, ...]:
+    """What is done the evening before, with when each frozen lot is wanted."""
+    begins = dt.datetime.combine(found.day.date, found.day.starts)
+    wanted: dict[str, dt.datetime] = {}
+    for batch in found.made.batches:
+        work = found.made.works[batch.id]
+        for lot in found.day.shelf:
+            if all(draw.lot != lot.name for draw in batch.draws):
+                continue
+            taking = steps_taking(lot.what, work)
+            for s in timetable.steps:
+                if s.batch == batch.id and s.step in taking:
+                    at = begins + dt.timedelta(minutes=s.start_min)
+                    wanted[lot.name] = min(at, wanted.get(lot.name, at))
+    return tuple(evening_before(found.day, found.made, wanted))
 
 
 def _afterwards(made: Batched) -> tuple[After, ...]:
@@ -140,11 +163,29 @@ def _afterwards(made: Batched) -> tuple[After, ...]:
     )
 
 
-def _cautions(
-    day: Day, air: AirToday, made: Batched, answer: Answer | NoPlan | None
-) -> tuple[Caution, ...]:
+def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
+    """Where a pot comes onto a fire that a canner has stood on since the morning."""
+    for canner in problem.canners:
+        lit = [load.heat_min for load in timetable.loads if load.canner == canner.id]
+        pots = [
+            s
+            for s in timetable.steps
+            if lit and s.burner in canner.burners and s.start_min >= min(lit)
+        ]
+        if pots:
+            first = min(pots, key=lambda s: (s.start_min, s.batch))
+            at = clock_time(problem.starts_at, first.start_min)
+            yield Caution(
+                f"by {at} the {canner.id} is off {first.burner}, which {first.batch} "
+                f"needs: {CANNER_STAYS}",
+                COMMON_PRACTICE,
+            )
+
+
+def _cautions(found: Found) -> tuple[Caution, ...]:
     """Cautions of the day and of its batches, each said once."""
-    said: dict[str, Caution] = {c.text: c for c in air.cautions}
+    day, made, answer = found.day, found.made, found.answer
+    said: dict[str, Caution] = {c.text: c for c in found.air.cautions}
     if (
         day.done_by is not None
         and isinstance(answer, Answer)
@@ -174,6 +215,9 @@ def _cautions(
         batch.procedure.kind in ("jelly", "jam") for batch in made.batches
     ):
         said[WAITING_JARS.text] = WAITING_JARS
+    if isinstance(answer, Answer) and found.problem is not None:
+        for moved in off_its_fire(found.problem, answer.timetable):
+            said[moved.text] = moved
     for group in made.groups:
         for small in group.chosen.fitted.too_small:
             said[small.reason] = Caution(small.reason, small.source)

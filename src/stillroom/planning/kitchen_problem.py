@@ -240,11 +240,11 @@ def _windows(day: Day, batch: MadeBatch, work: Work) -> tuple[Window, ...]:
         )
         for lot in day.shelf
         if lot.ready is not None and lot.name in drawn
-        for step in _taking(lot.what, work)
+        for step in steps_taking(lot.what, work)
     )
 
 
-def _taking(what: str, work: Work) -> list[str]:
+def steps_taking(what: str, work: Work) -> list[str]:
     """Steps that take a thing: those that name it, else the first in the pot."""
     named = [s.id for s in work.steps if what.lower() in f"{s.verb} {s.note}".lower()]
     in_pot = [s.id for s in work.steps if s.in_pot]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import math
+from collections.abc import Mapping
 
 from stillroom.book.packs import Pack, pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedures_using
@@ -154,8 +156,14 @@ LAST_DAYS_CANNER = (
 """On every evening list: a load that was forgotten is found by nobody else."""
 
 
-def evening_before(day: Day, made: Batched) -> list[str]:
-    """What is set out, thawed and counted the evening before."""
+def evening_before(
+    day: Day, made: Batched, wanted: Mapping[str, dt.datetime] | None = None
+) -> list[str]:
+    """
+    What is set out, thawed and counted the evening before.
+
+    ``wanted`` has for each lot when the first of it goes into the pot.
+    """
     lines: list[str] = []
     taken: dict[str, float] = {}
     for batch in made.batches:
@@ -173,7 +181,7 @@ def evening_before(day: Day, made: Batched) -> list[str]:
             lines.append(
                 f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the "
                 "freezer to the refrigerator, in a pan; measure the first one when it "
-                f"has thawed. {thawing_words(lot.bag_m3)}"
+                f"has thawed. {thawing_words(lot.bag_m3, (wanted or {}).get(lot.name))}"
             )
     lines += _begun_before(made)
     glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
+from stillroom.planning.around import EVENING
 from stillroom.science.cold import Shape, estimated_thawing
 
 FLAT_BAG_M2 = 0.04
@@ -12,7 +15,7 @@ FRUIT_WATER = 0.87
 FRIDGE_K, COLD_TAP_K = 277.15, 288.15
 
 
-def thawing_words(bag_m3: float) -> str:
+def thawing_words(bag_m3: float, wanted: dt.datetime | None = None) -> str:
     """
     Say how long a frozen bag thaws, in the refrigerator and in cold water.
 
@@ -20,22 +23,48 @@ def thawing_words(bag_m3: float) -> str:
     ----------
     bag_m3 : float
         What one bag holds. [m³]
+    wanted : datetime, optional
+        When the first of it goes into the pot: on which evening it is better moved, and
+        when cold water is begun with.
 
     Examples
     --------
-    >>> print(thawing_words(5 * 2.365882365e-4).partition(";")[0])
+    >>> five_cups = 5 * 2.365882365e-4
+    >>> said = thawing_words(five_cups, dt.datetime(2026, 9, 5, 7, 9))
+    >>> print(said.partition(", and ")[0])
     A bag lying flat, 1.2 in thick, takes 21 to 49 h there (an estimate)
+    >>> print(said.partition(": ")[2].partition(". ")[0])
+    moved on the evening of Wednesday 2 September it has time enough
     """
     thick = _thick_m(bag_m3)
     there = estimated_thawing(
         Shape.SLAB, thick, water_share=FRUIT_WATER, around_k=FRIDGE_K, in_water=False
     )
     longest_h = longest_in_water_h(bag_m3)
-    return (
+    takes = (
         f"A bag lying flat, {thick / 0.0254:.1f} in thick, takes {there.low:.0f} to "
-        f"{there.high:.0f} h there (an estimate); what is still hard in the morning "
-        f"thaws closed in cold water, changed now and then, within {longest_h} h."
+        f"{there.high:.0f} h there (an estimate)"
     )
+    water = f"thaws closed in cold water, changed now and then, within {longest_h} h"
+    if wanted is None:
+        return f"{takes}; what is still hard in the morning {water}."
+    begin = wanted - dt.timedelta(hours=longest_h)
+    since = _evening_by(wanted - dt.timedelta(hours=round(there.high)))
+    sooner = ""
+    if since < wanted.date() - dt.timedelta(days=1):
+        sooner = (
+            f": moved on the evening of {since:%A} {since.day} {since:%B} it has time "
+            "enough"
+        )
+    return (
+        f"{takes}, and the first is wanted at {wanted:%-H:%M}{sooner}. What is still "
+        f"hard {water}: begun by {begin:%-H:%M}."
+    )
+
+
+def _evening_by(when: dt.datetime) -> dt.date:
+    """The last day whose evening is not after a moment."""
+    return when.date() - dt.timedelta(days=when.time() < EVENING)
 
 
 def longest_in_water_h(bag_m3: float | None) -> int:

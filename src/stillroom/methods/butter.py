@@ -46,6 +46,9 @@ RICH_RISE = 0.05
 
 GENTLE_W = 1_200.0
 """It spits: cooked down on part power, about 1.2 kW of the burner's rating. [W]"""
+STIRRED_ALL_THE_TIME = 3
+"""Quarters of a person, once it thickens: of two pots one would stand unstirred, and it
+burns if it is left. Common practice, no source."""
 POT_TIMES = 2.0
 POT_SOURCE = f"twice the mix, for it spits: {COMMON_PRACTICE}"
 BULK_KG_PER_M3 = 500.0
@@ -320,7 +323,7 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
             duration_min=last,
             spread=hand.spread_of(last),
             basis=basis,
-            attention_quarters=2,
+            attention_quarters=STIRRED_ALL_THE_TIME,
             skill=Skill.PAN,
             burner_w=GENTLE_W,
             in_pot=True,

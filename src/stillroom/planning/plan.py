@@ -50,7 +50,7 @@ FAR = 1.05
 time is better spent on which of it does."""
 
 
-SHARE_COUNTED = 0.75
+SHARE_COUNTED = 0.85
 """Of the time: counted work of each of two workers, who wait for one another, and for
 the bound between them."""
 SHARE_COUNTED_SMALL = 0.9

@@ -10,6 +10,7 @@ from stillroom.book.processes import process_for
 from stillroom.methods import remade
 from stillroom.methods.method import Filling
 from stillroom.methods.soft_jelly import Looks, soft_jelly
+from stillroom.methods.soft_jelly_words import jars_words, remake_words
 from stillroom.refusal import Refusal, granted
 from tests.methods.test_with_pectin import station
 
@@ -63,6 +64,34 @@ def test_batches_are_even_and_hold_it_all(cups):
     number, each = remade.even_batches(cups)
     assert number * each == pytest.approx(cups)
     assert each <= 6.0 + 1e-9
+
+
+@given(st.floats(0.5, 400.0), st.sampled_from(["powdered", "liquid", "none"]))
+def test_trial_and_batches_are_all_the_jelly_there_is(cups, pectin):
+    remaking = granted(asked(400, pectin, cups)).remaking
+    used = remaking.trial_cups + remaking.batches * remaking.cups
+    assert used == pytest.approx(cups, abs=1e-3)
+    assert remaking.trial_cups <= 1.0
+    assert (remaking.procedure is None) == (remaking.batches == 0)
+
+
+@pytest.mark.parametrize(
+    ("cups", "said"),
+    [
+        (1.0, "1 cup is all there is: the trial is the whole of it"),
+        (6.0, "first 1 cup as a trial; when that has set, the rest in 1 batch of"
+         " 5 cups"),
+        (8.0, "first 1 cup as a trial; when that has set, the rest in 2 batches of"
+         " 3 1/2 cups, never all in one pot"),
+    ],
+)  # fmt: skip
+def test_the_trial_comes_off_first(cups, said):
+    assert remake_words(granted(asked(400, cups=cups)).remaking) == said
+
+
+def test_one_jar_is_said_as_one():
+    words = jars_words(granted(asked(400, cups=1.0)).remaking)
+    assert words == "Clean hot half-pint jars: 1, and 2 new lids"
 
 
 @pytest.mark.parametrize(

@@ -22,21 +22,25 @@ def test_wednesday_is_too_early():
     assert body["remake"] is None
 
 
-def test_friday_four_batches_of_five_cups():
+def test_friday_a_trial_cup_and_four_batches_of_what_is_left():
     body = run(
         *ASKED, "--now", "2026-09-04T16:00", "--elevation", "310m", "--json"
     ).json
     made = body["remake"]
-    assert (made["batches"], made["cups_each"]) == (4, 5.0)
+    assert made["trial_cups"] == 1.0
+    assert (made["batches"], made["cups_each"]) == (4, 4.75)
+    trial = {i["name"]: (i["quantity"], i["unit"]) for i in made["trial_ingredients"]}
+    assert trial["regular powdered pectin"] == (1.0, "tsp")  # 4 tsp to the quart
     amounts = {i["name"]: (i["quantity"], i["unit"]) for i in made["ingredients_each"]}
-    assert amounts["sugar"] == (5 / 16, "cup")  # 5 tbsp
-    assert amounts["water"] == (5 / 8, "cup")
-    assert amounts["lemon juice"] == (2.5, "tbsp")
-    assert amounts["regular powdered pectin"] == (5.0, "tsp")
+    assert amounts["sugar"] == (19 / 64, "cup")
+    assert amounts["water"] == (19 / 32, "cup")
+    assert amounts["lemon juice"] == (2.375, "tbsp")
+    assert amounts["regular powdered pectin"] == (4.75, "tsp")
     assert made["boil_min"] == 0.5
-    assert made["batches"] * amounts["sugar"][0] * 200 == 250  # grams in all
+    sugar = trial["sugar"][0] + made["batches"] * amounts["sugar"][0]
+    assert sugar * 200 == 250  # grams in all
     assert made["jars"] == [20, 23]
-    assert made["lids"] >= 20
+    assert made["lids"] >= 23
     assert body["process_min"] == 10
 
 

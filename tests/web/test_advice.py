@@ -29,9 +29,19 @@ def test_a_soft_jelly_waits_or_is_remade(client):
         client, "soft-jelly", jars="20", filled="2026-01-01 15:10", jar="half-pint"
     )
     assert status == 200
-    assert "Remake in 4 batches of 5 cups" in text
-    assert "2 1/2 tbsp lemon juice" in text
+    assert "first 1 cup as a trial; when that has set" in text
+    assert "the rest in 4 batches of 4 3/4 cups, never all in one pot" in text
+    assert "1/2 tbsp lemon juice" in text  # of the trial
+    assert "2 3/8 tbsp lemon juice" in text
     assert "new lids" in text
+
+
+def test_of_one_soft_jar_the_trial_is_the_whole(client):
+    _, text = asked(
+        client, "soft-jelly", jars="1", filled="2026-01-01 15:10", jar="half-pint"
+    )
+    assert "1 cup is all there is: the trial is the whole of it" in text
+    assert "in each batch" not in text
 
 
 def test_pulp_measured_short(client):

@@ -12,7 +12,7 @@ from stillroom.book.remake import remake_for
 from stillroom.methods.jars import lids_for
 from stillroom.methods.remade import even_batches, remade_procedure
 from stillroom.methods.scaling import at_multiple
-from stillroom.refusal import Refusal, Source
+from stillroom.refusal import Refusal, Source, granted
 
 FINAL = dt.timedelta(days=14)
 FIRST_LOOK = {
@@ -25,6 +25,8 @@ WAITING = Source(
     "some powdered-pectin sets (from memory)",
     "looked_up",
 )
+TRIAL_CUPS = 1.0
+"""Cooked anew before all the rest, as the older leaflet has it (book/remake). [cup]"""
 TELL = (
     "tilt a jar: it moves like water, it is syrup; it bulges and slides, it is soft; "
     "it holds an edge, it is set"
@@ -41,15 +43,26 @@ class Looks(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remaking:
-    """So many even batches, each with what goes in."""
+    """One cup as a trial, then so many even batches, each with what goes in."""
 
+    trial: Procedure
+    trial_cups: float
+    """Soft jelly in the trial: one cup, or all of it where there is less. [cup]"""
     batches: int
+    """After the trial; none where the trial is all of it."""
     cups: float
-    """Soft jelly in each. [cup]"""
-    procedure: Procedure
+    """Soft jelly in each of them. [cup]"""
+    procedure: Procedure | None
+    """Of one of them; `None` where there is none."""
     jars_low: int
+    """Half-pints of the trial and of all batches, at least."""
     jars_high: int
     lids: int
+
+    @property
+    def procedures(self) -> tuple[Procedure, ...]:
+        """The trial, and one of the batches after it."""
+        return (self.trial,) if self.procedure is None else (self.trial, self.procedure)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,25 +160,40 @@ def soft_jelly(
 
 
 def _remaking(pectin: str, cups: float) -> Remaking | Refusal:
-    number, each = even_batches(cups)
-    procedure = remade_procedure(pectin, each)
-    if isinstance(procedure, Refusal):
-        return procedure
-    recipe = at_multiple(procedure, 1)
-    if isinstance(recipe, Refusal):
-        return recipe
+    trial_cups = min(TRIAL_CUPS, cups)
+    trial = remade_procedure(pectin, trial_cups)
+    if isinstance(trial, Refusal):
+        return trial
+    more_cups = _added_cups(trial)
+    number, each, procedure = 0, 0.0, None
+    rest = round(cups - trial_cups, 3)
+    if rest > 0:
+        number, each = even_batches(rest)
+        batch = remade_procedure(pectin, each)
+        if isinstance(batch, Refusal):
+            return batch
+        procedure = batch
+        more_cups += number * _added_cups(batch)
+    low = max(1, math.floor(cups + 1e-6))
+    high = max(low, math.floor(cups + more_cups + 1e-6))
+    return Remaking(
+        trial=trial,
+        trial_cups=trial_cups,
+        batches=number,
+        cups=each,
+        procedure=procedure,
+        jars_low=low,
+        jars_high=high,
+        lids=lids_for(high),
+    )
+
+
+def _added_cups(procedure: Procedure) -> float:
+    """Return what sugar and liquids add to a batch. [cup]"""
+    recipe = granted(at_multiple(procedure, 1))
     added = sum(
         float(part.volume_m3 or 0.0) for part in recipe.of_role("liquid", "acid")
     )
     sugar = sum(part.mass_kg or 0.0 for part in recipe.of_role("sugar"))
     # Sugar dissolves to about half of its cup (see kettle.dissolved_volume_m3).
-    more_cups = number * (added / 2.365882365e-4 + sugar / 0.2 * 0.53)
-    low = math.floor(cups + 1e-6)
-    return Remaking(
-        batches=number,
-        cups=each,
-        procedure=procedure,
-        jars_low=low,
-        jars_high=math.floor(cups + more_cups + 1e-6),
-        lids=lids_for(low),
-    )
+    return added / 2.365882365e-4 + sugar / 0.2 * 0.53

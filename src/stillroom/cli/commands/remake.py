@@ -9,12 +9,14 @@ import click
 
 from stillroom import measures
 from stillroom.book.jars import jar_volume_m3
+from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.methods.portions import quantity_words
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import Looks, Remaking, SoftJelly, soft_jelly
+from stillroom.methods.soft_jelly_words import jars_words, remake_words
 from stillroom.refusal import granted
 
 TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
@@ -92,16 +94,22 @@ def remake_as_json(answer: SoftJelly, minutes: int | None) -> dict[str, Any]:
 
 def _remaking_as_json(remaking: Remaking) -> dict[str, Any]:
     return {
+        "trial_cups": remaking.trial_cups,
+        "trial_ingredients": _ingredients_as_json(remaking.trial),
         "batches": remaking.batches,
         "cups_each": remaking.cups,
-        "ingredients_each": [
-            {"name": i.name, "quantity": float(i.quantity), "unit": i.unit}
-            for i in remaking.procedure.ingredients
-        ],
-        "boil_min": remaking.procedure.boil_min,
+        "ingredients_each": _ingredients_as_json(remaking.procedure),
+        "boil_min": remaking.trial.boil_min,
         "jars": [remaking.jars_low, remaking.jars_high],
         "lids": remaking.lids,
     }
+
+
+def _ingredients_as_json(procedure: Procedure | None) -> list[dict[str, Any]]:
+    return [
+        {"name": i.name, "quantity": float(i.quantity), "unit": i.unit}
+        for i in (procedure.ingredients if procedure else ())
+    ]
 
 
 def _print(answer: SoftJelly, minutes: int | None) -> None:
@@ -116,21 +124,20 @@ def _print(answer: SoftJelly, minutes: int | None) -> None:
     else:
         remaking = answer.remaking
         say(
-            f"Remake: first one cup as a trial, then {remaking.batches} batches of "
-            f"{measures.mixed_number(remaking.cups)} cups, never all in one pot. Or "
-            "keep it as syrup, with a label that says so."
+            f"Remake: {remake_words(remaking)}. Or keep it as syrup, with a label that "
+            "says so."
         )
-        heading("One batch")
-        recipe = granted(at_multiple(remaking.procedure, 1))
-        columns([(quantity_words(part), part.name) for part in recipe.parts])
-        say(f"In this order: {remaking.procedure.order_of_adding}.")
-        if remaking.procedure.boil_min:
-            minutes_said = measures.mixed_number(remaking.procedure.boil_min)
+        for title, procedure in zip(
+            ("The trial", "One batch"), remaking.procedures, strict=False
+        ):
+            heading(title)
+            recipe = granted(at_multiple(procedure, 1))
+            columns([(quantity_words(part), part.name) for part in recipe.parts])
+        say(f"In this order: {remaking.trial.order_of_adding}.")
+        if remaking.trial.boil_min:
+            minutes_said = measures.mixed_number(remaking.trial.boil_min)
             say(f"Boil hard {minutes_said} min by the clock.")
-        say(
-            f"Clean hot jars for {remaking.jars_low} to {remaking.jars_high}, and "
-            f"{remaking.lids} new lids; an old lid is never used again."
-        )
+        say(f"{jars_words(remaking)}; an old lid is never used again.")
         if minutes is not None:
             say(f"Process: {minutes} min in boiling water, as any jelly here.")
     say(f"From: {answer.source}.")

@@ -18,9 +18,10 @@ from stillroom.methods.half_way import Remeasured, remeasured
 from stillroom.methods.portions import quantity_words
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import Looks, SoftJelly, soft_jelly
+from stillroom.methods.soft_jelly_words import jars_words, remake_words
 from stillroom.planning.year import YearWant, year_want
 from stillroom.planning.yields import yield_table
-from stillroom.refusal import Refusal, Unreadable
+from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.web.asking import SIZES, Faults, question_page, typed, whole
 from stillroom.web.pages import page
 
@@ -63,11 +64,14 @@ def soft_page(request: Request) -> Response:
                 if asked["looks"] in set(Looks)
                 else Looks.SOFT,
             )
-    parts: list[tuple[str, str]] = []
+    tables: list[tuple[str, list[tuple[str, str]]]] = []
     if isinstance(answer, SoftJelly) and answer.remaking:
-        recipe = at_multiple(answer.remaking.procedure, 1)
-        if not isinstance(recipe, Refusal):
+        for title, procedure in zip(
+            ("the trial", "each batch"), answer.remaking.procedures, strict=False
+        ):
+            recipe = granted(at_multiple(procedure, 1))
             parts = [(quantity_words(part), part.name) for part in recipe.parts]
+            tables.append((title, parts))
     return question_page(
         request,
         "soft_jelly.html",
@@ -76,7 +80,9 @@ def soft_page(request: Request) -> Response:
         asked=asked,
         sizes=SIZES,
         looks=tuple(Looks),
-        parts=parts,
+        tables=tables,
+        remake_words=remake_words,
+        jars_words=jars_words,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from importlib.resources.abc import Traversable
 from math import ceil, isfinite
@@ -21,6 +22,8 @@ class Jar:
     """``half-pint``, ``pint``, ``quart`` or ``half-gallon``."""
     volume_m3: float
     """What its name says it holds, without headspace. [m³]"""
+    cups: Fraction
+    """The same by the cup, exact. [cup]"""
     aliases: tuple[str, ...]
     source: Source
 
@@ -35,7 +38,13 @@ def read_jars(path: Traversable) -> tuple[Jar, ...]:
         if abs(millilitres / ounces - 29.5735) > 0.001:
             raise row.wrong("volume_ml", "and volume_fl_oz are not the same volume")
         jars.append(
-            Jar(row.text("jar"), millilitres / 1e6, row.words("aliases"), row.source)
+            Jar(
+                row.text("jar"),
+                millilitres / 1e6,
+                Fraction(ounces) / 8,
+                row.words("aliases"),
+                row.source,
+            )
         )
     return tuple(sorted(jars, key=lambda jar: jar.volume_m3))
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, plain, tokens
+from stillroom.measures import CUP_M3
 from stillroom.refusal import Refusal, Source
 
 _PLANS = ("annual plan", "handbook plan", "rule of thumb")
-_UNITS_M3 = {"quart": 9.46353e-4, "pint": 4.73176e-4, "half-pint": 2.36588e-4}
+_CUPS = {"quart": 4, "pint": 2, "half-pint": 1}
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +33,14 @@ class YearlyAmount:
     source: Source
 
     @property
+    def cups(self) -> Fraction:
+        """The same by the cup, exact. [cup]"""
+        return Fraction(self.per_person) * _CUPS[self.unit]
+
+    @property
     def volume_m3(self) -> float:
         """The same as a volume. [m³]"""
-        return self.per_person * _UNITS_M3[self.unit]
+        return float(self.cups * CUP_M3)
 
 
 def read_yearly_amounts(path: Traversable) -> tuple[YearlyAmount, ...]:
@@ -53,9 +60,9 @@ def read_yearly_amounts(path: Traversable) -> tuple[YearlyAmount, ...]:
     found = []
     for row in read_rows(path, columns):
         amount = row.number("per_person_year", 0.5, 200)
-        unit = row.one_of("unit", tuple(_UNITS_M3))
+        unit = row.one_of("unit", tuple(_CUPS))
         litres = row.number("litres_per_person_year", 0.3, 200)
-        if abs(litres - amount * _UNITS_M3[unit] * 1000) > 0.02:
+        if abs(litres - amount * _CUPS[unit] * float(CUP_M3) * 1000) > 0.02:
             raise row.wrong("litres_per_person_year", f"is not {amount:g} {unit}s")
         family = row.number_or_none("family_year", 1, 1000)
         size = row.whole_or_none("family_size", 2, 12)

@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from stillroom.book.jars import jar_volume_m3
-from stillroom.book.yearly import yearly_amounts_of
+from stillroom.book.jars import jar_named
+from stillroom.book.words import plain
+from stillroom.book.yearly import YearlyAmount, yearly_amounts_of
 from stillroom.refusal import Refusal, Source
 
 MOST_PERSONS = 60
@@ -62,9 +63,9 @@ def year_want(
             instead=f"give 1 to {MOST_PERSONS}",
             source="our own limit",
         )
-    volume = jar_volume_m3(jar)
-    if isinstance(volume, Refusal):
-        return volume
+    size = jar_named(jar)
+    if isinstance(size, Refusal):
+        return size
     opinions: list[Opinion] = []
     if eaten is not None:
         opinions.append(
@@ -82,9 +83,8 @@ def year_want(
     else:
         opinions += [
             Opinion(
-                jars=math.ceil(amount.volume_m3 * persons / volume - 1e-9),
-                from_what=f"{amount.per_person:g} {amount.unit} a person"
-                + (f" ({amount.servings})" if amount.servings else ""),
+                jars=math.ceil(amount.cups * persons / size.cups),
+                from_what=_as_printed(amount, food),
                 note=amount.note,
                 source=amount.source,
             )
@@ -98,3 +98,12 @@ def year_want(
         jars=proposed,
         opinions=tuple(opinions),
     )
+
+
+def _as_printed(amount: YearlyAmount, asked: str) -> str:
+    """Return a printed figure in words; a food by another name is named."""
+    food = amount.food.removeprefix("of which ")
+    named = "" if plain(food) == plain(asked) else f"{food}: "
+    unit = amount.unit if amount.per_person == 1 else f"{amount.unit}s"
+    servings = f" ({amount.servings})" if amount.servings else ""
+    return f"{named}{amount.per_person:g} {unit} a person{servings}"

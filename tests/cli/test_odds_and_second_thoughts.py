@@ -45,6 +45,7 @@ def test_odds_as_json(small_day):
     chances = [d["chance"] for d in said["done_by"]]
     assert chances == sorted(chances)
     assert said["one_more"] == []
+    assert said["one_more_against_min"] is None
     assert said["spare"]["spare"] >= 1
 
 

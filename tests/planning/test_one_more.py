@@ -1,7 +1,8 @@
 """What one more brings: known beforehand on the smallest days."""
 
 from stillroom.planning.check import violations
-from stillroom.planning.one_more import with_one_more, worth_of_one_more
+from stillroom.planning.odds_words import against_words
+from stillroom.planning.one_more import OneMore, with_one_more, worth_of_one_more
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer
 from tests.planning.small_days import canner, day, jelly
@@ -57,3 +58,26 @@ def test_each_plan_holds_in_its_own_kitchen_and_none_is_later():
         assert violations(kitchens[more.what], more.timetable) == ()
         assert more.finish_min <= answer.finish_min
         assert more.likely_min >= more.finish_min - 1
+
+
+def test_the_gain_counts_from_the_day_as_it_is_searched_on_and_that_is_said():
+    problem = day(jelly())
+    plan = planned(problem).timetable
+
+    def more(finish_min, earlier_min):
+        return OneMore(
+            what="one more burner",
+            finish_min=finish_min,
+            earlier_min=earlier_min,
+            likely_min=finish_min,
+            timetable=plan,
+        )
+
+    assert plan.finish_min == 76
+    begins = "Measured against the day as it is, searched on for as long as each of"
+    assert against_words([more(60, 16)], problem, plan) == (
+        f"{begins} these: it stays done by 9:16"
+    )
+    assert against_words([more(60, 10)], problem, plan) == (
+        f"{begins} these: done by 9:10, where the plan above ends at 9:16"
+    )

@@ -157,10 +157,16 @@ def test_one_more_is_planned_when_asked_for_and_once(
 
     def searched(problem, table, *, seconds):
         asked.append(seconds)
-        gain = {"finish_min": 500, "likely_min": 530, "timetable": table}
+        gain = {"likely_min": 530, "timetable": table}
+        base = table.finish_min - 10
         return (
-            OneMore(what="one more helper", earlier_min=31, **gain),
-            OneMore(what="one more burner", earlier_min=0, **gain),
+            OneMore(
+                what="one more helper",
+                earlier_min=31,
+                finish_min=base - 31,
+                **gain,
+            ),
+            OneMore(what="one more burner", earlier_min=0, finish_min=base, **gain),
         )
 
     monkeypatch.setattr(odds_kept, "worth_of_one_more", searched)
@@ -174,6 +180,10 @@ def test_one_more_is_planned_when_asked_for_and_once(
         text = plain(pages.get(link).text)
         assert "One more helper 31 min" in text
         assert "One more burner no gain found" in text
+        told = re.search(r"done by (\S+), where the plan above ends at ([\d:]+)", text)
+        assert told, text
+        assert told[1] != told[2]
+        assert re.search(rf"One more burner no gain found {told[1]} ", text)
     assert asked == [odds_kept.ONE_MORE_S]
     assert beside.calls == 1
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.odds import Odds
+from stillroom.planning.one_more import OneMore
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.sheet import clock
@@ -34,6 +37,16 @@ def odds_sentence(odds: Odds, starts_at: str) -> str:
         f"{clock(starts_at, odds.even_min)}, four in five by {likely} and nineteen in "
         f"twenty by {sure}. Tell people {likely}; keep the plan."
     )
+
+
+def against_words(more: Sequence[OneMore], problem: Problem, plan: Timetable) -> str:
+    """Say what one thing more is measured against: the day as it is, searched on."""
+    against, planned = more[0].against_min, plan.finish_min
+    told = "Measured against the day as it is, searched on for as long as each of these"
+    if against == planned:
+        return f"{told}: it stays done by {clock(problem.starts_at, planned)}"
+    found, here = (clock(problem.starts_at, m) for m in (against, planned))
+    return f"{told}: done by {found}, where the plan above ends at {here}"
 
 
 def step_words(problem: Problem, plan: Timetable, of: str, step: str) -> str:

@@ -34,6 +34,11 @@ class OneMore:
     """Four in five simulated days are over by then. [min]"""
     timetable: Timetable
 
+    @property
+    def against_min(self) -> int:
+        """Finish of the day as it is, searched on for as long. [min]"""
+        return self.finish_min + self.earlier_min
+
 
 def worth_of_one_more(
     problem: Problem,

@@ -16,6 +16,7 @@ from stillroom.planning.brought_back import BroughtBack, brought_back
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.odds import LESS_MIN, Odds, odds_learned
 from stillroom.planning.odds_words import (
+    against_words,
     chance_words,
     odds_sentence,
     rests_on,
@@ -73,7 +74,7 @@ def command(
     _print(odds, problem, answer.timetable, own=plan.learned.seals is not None)
     print_remarks(plan)
     if more:
-        _print_more(more, plan, problem)
+        _print_more(more, plan, problem, answer.timetable)
     if back:
         _print_back(back, plan, problem)
 
@@ -130,8 +131,11 @@ def _print(
     )
 
 
-def _print_more(more: tuple[OneMore, ...], plan: DayPlan, problem: Problem) -> None:
+def _print_more(
+    more: tuple[OneMore, ...], plan: DayPlan, problem: Problem, planned: Timetable
+) -> None:
     heading("What one more would bring")
+    say(f"{against_words(more, problem, planned)}.")
     if plan.left_out:
         say("To the day as it is planned, without what is left out:")
     columns(
@@ -148,7 +152,6 @@ def _print_more(more: tuple[OneMore, ...], plan: DayPlan, problem: Problem) -> N
             ),
         ]
     )
-    say("Each was searched for as long as the plan as it is.")
 
 
 def _print_back(back: tuple[BroughtBack, ...], plan: DayPlan, problem: Problem) -> None:
@@ -222,6 +225,7 @@ def _as_json(
             "spare": odds.spare.spare,
             "source": odds.spare.source,
         },
+        "one_more_against_min": more[0].against_min if more else None,
         "one_more": [
             {
                 "what": m.what,

@@ -13,6 +13,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.how_long import TIMES_AS_LONG
 from stillroom.planning.odds import LESS_MIN
 from stillroom.planning.odds_words import (
+    against_words,
     chance_words,
     odds_sentence,
     rests_on,
@@ -69,6 +70,7 @@ def odds_page(request: Request) -> Response:
         ],
         often=[b for b in odds.broken if b.times_a_day >= OFTEN_A_DAY],
         more=more,
+        against=against_words(more, problem, answer.timetable) if more else "",
         back=back,
         out_jars=sum(left.jars for left in plan.left_out),
         more_s=ONE_MORE_S * (4 + (3 * TIMES_AS_LONG if plan.left_out else 0)),

@@ -7,7 +7,7 @@ import pytest
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter
 from stillroom.planning.timetable import Answer
-from stillroom.planning.why import limit_of_the_day, why, why_so_long
+from stillroom.planning.why import Because, Why, limit_of_the_day, why, why_so_long
 from stillroom.refusal import Unreadable
 from tests.planning.small_days import (
     Break,
@@ -51,7 +51,7 @@ def test_the_pot_is_the_limit_where_one_load_takes_both():
     plan = planned(replace(problem, batches=apart))  # no fire to wait for
     assert plan.finish_min == 101
     said = limit_of_the_day(replace(problem, batches=apart), plan)
-    assert said.startswith("The pots hold")
+    assert said.startswith("In this plan the pots hold")
 
 
 def test_one_person_with_two_pots_is_the_limit():
@@ -59,7 +59,7 @@ def test_one_person_with_two_pots_is_the_limit():
     problem = day(jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"), big_pots=3)
     plan = planned(problem)
     assert ("person", "p1") in why_so_long(problem, plan).minutes_by_resource()
-    assert limit_of_the_day(problem, plan).startswith("Hands hold")
+    assert limit_of_the_day(problem, plan).startswith("In this plan hands hold")
     assert "not the pots" in limit_of_the_day(problem, plan)
 
 
@@ -77,7 +77,7 @@ def test_a_full_canner_is_the_limit():
     plan = planned(problem)
     last = max(plan.loads, key=lambda load: load.lower_min)
     assert ("canner", "canner") in why(problem, plan, last.id).minutes_by_resource()
-    assert limit_of_the_day(problem, plan).startswith("The canners hold")
+    assert limit_of_the_day(problem, plan).startswith("In this plan the canners hold")
 
 
 def test_a_pot_waits_until_the_jars_are_out_of_the_canner_on_its_fire():
@@ -94,6 +94,47 @@ def test_steps_without_a_wait_follow_at_once():
     found = why(problem, plan, "jelly-1/skim")
     assert found.chain[0].sentence == "it follows hard_boil (jelly-1) at once"
     assert found.chain[1].what == "hard_boil (jelly-1)"
+
+
+@pytest.mark.parametrize(
+    "problem",
+    [
+        day(jelly()),
+        day(jelly("jelly-1"), jelly("jelly-2"), butter(), people=2),
+        day(jelly(), people=(person("Ada", arrives_min=45),)),
+        day(jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"), big_pots=3),
+    ],
+)
+def test_the_minutes_of_the_chain_are_those_of_the_plan(problem):
+    """None is counted twice, and the last lift is one of them."""
+    plan = planned(problem)
+    assert sum(why_so_long(problem, plan).minutes_by_resource().values()) == (
+        plan.finish_min
+    )
+    assert f" the {plan.finish_min} min " in limit_of_the_day(problem, plan)
+
+
+def test_a_chain_that_steps_forward_counts_no_minute_twice():
+    """Back to 44, forward to 50, back to 3: from 44 on they are Tilda's."""
+
+    def link(start, held_by, resource=""):
+        return Because(
+            what="", batch="", start_min=start, held_by=held_by, resource=resource,
+            sentence="", spare_min=0,
+        )  # fmt: skip
+
+    chain = (
+        link(54, "pot", "enamel pot"),
+        link(44, "limit"),
+        link(50, "person", "Tilda"),
+        link(3, "day"),
+    )
+    found = Why(asked="", start_min=54, end_min=58, chain=chain)
+    assert found.minutes_by_resource() == {
+        ("link", ""): 4,
+        ("pot", "enamel pot"): 10,
+        ("person", "Tilda"): 44,
+    }
 
 
 def test_a_late_comer_is_named():
@@ -133,7 +174,7 @@ def test_jars_of_the_day_before_are_named_where_their_places_are_waited_for():
     assert last.out_min == 200
     (waits,) = (b for b in why_so_long(problem, plan).chain if b.held_by == "counter")
     assert waits.sentence.startswith("the jars of the day before leave the counter at ")
-    assert limit_of_the_day(problem, plan).startswith("The counter holds")
+    assert limit_of_the_day(problem, plan).startswith("In this plan the counter holds")
 
 
 def test_each_step_of_a_plan_has_a_chain_that_ends():

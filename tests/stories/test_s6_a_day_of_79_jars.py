@@ -229,7 +229,7 @@ def test_the_cook_and_not_the_canner_is_named_as_what_holds_the_day(plan: DayPla
     assert (loads, hands) == (255, 247)
     said = limit_of_the_day(plan.problem, plan.answer.timetable)
     named = re.match(
-        r"Hands hold the end of the day, not .*the canners: "
+        r"In this plan hands hold the end of the day, not .*the canners: "
         r"(\d+) of the (\d+) min on its longest chain \(Ottilie (\d+)",
         said,
     )

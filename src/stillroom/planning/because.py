@@ -22,8 +22,6 @@ class Because:
     sentence: str
     spare_min: int
     """Minutes that it could have begun earlier all the same."""
-    waited_min: int
-    """From the start of what it waits for to its own. [min]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,23 +30,32 @@ class Why:
 
     asked: str
     start_min: int
+    end_min: int
+    """When what was asked for is done. [min]"""
     chain: tuple[Because, ...]
 
     def minutes_by_resource(self) -> dict[tuple[str, str], int]:
         """
-        Minutes of the chain by the kind and name of what they are waited for.
+        Minutes to the end of the chain, by kind and name of what they are waited for.
 
+        Each minute counts once: a chain may step forward in time, to what holds a
+        thing from behind, and what it then walks back over was counted before.
         All minutes of a batch that keeps a pot or a person from the next thing belong
         to that pot or person; those that nothing else waits for are the batch's own.
         """
         held: dict[tuple[str, str], int] = {}
         key = ("link", "")
-        for link in self.chain:
+        reached_min = self.chain[0].start_min if self.chain else self.end_min
+        held[key] = self.end_min - reached_min
+        begins = [link.start_min for link in self.chain[1:]] + [0]
+        for link, before_min in zip(self.chain, begins, strict=False):
             if link.held_by == "jars":
                 key = ("link", "")
             elif link.held_by not in ("link", "limit", "day"):
                 key = (link.held_by, link.resource)
-            held[key] = held.get(key, 0) + link.waited_min
+            minutes = max(0, reached_min - before_min)
+            held[key] = held.get(key, 0) + minutes
+            reached_min -= minutes
         return held
 
     @property

@@ -35,7 +35,8 @@ def first_sentence(plan: DayPlan) -> str:
     if plan.answer.proven:
         return f"{made}, done by {done}. No plan for this kitchen can end sooner."
     earliest = clock(starts, plan.answer.lower_bound_min)
-    why = f": {plan.answer.lower_bound_why}" if plan.answer.lower_bound_why else ""
+    said = plan.answer.lower_bound_why
+    why = f": in any plan {said}" if said else ""
     before = f"No plan for this kitchen can end before {earliest}{why}."
     return f"{made}, done by {done}. {before}"
 

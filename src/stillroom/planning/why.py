@@ -45,7 +45,7 @@ def why_so_long(problem: Problem, plan: Timetable) -> Why:
     nodes = walk.net.nodes
     work = [n for n, node in enumerate(nodes) if node.is_work]
     if not work:
-        return Why(asked="the end of the day", start_min=0, chain=())
+        return Why(asked="the end of the day", start_min=0, end_min=0, chain=())
     last = max(work, key=lambda n: (nodes[n].end_min, nodes[n].start_min))
     return walk.chain(last, "the end of the day")
 
@@ -66,7 +66,7 @@ HARDLY = 0.05
 
 def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
     """
-    Say which resource holds the end of the day longest, in one or two sentences.
+    Say which resource holds the end of this plan longest, in one or two sentences.
 
     Minutes of a batch that nothing else waits for belong to no resource.
     """
@@ -89,8 +89,8 @@ def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
     first = max(by_kind, key=lambda k: by_kind[k])
     if by_kind[first] == 0:
         return (
-            f"Nothing is waited for but the batches themselves: the {total} min to the "
-            "end are their own steps."
+            "In this plan nothing is waited for but the batches themselves: the "
+            f"{total} min to the end are their own steps."
         )
     names = by_name.get(first, {})
     shown = ", ".join(
@@ -109,7 +109,7 @@ def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
     but = f", not {' or '.join(k for k in free if k != first)}" if free else ""
     hold = "holds" if first in ("the mill", "the counter") else "hold"
     return (
-        f"{first[0].upper()}{first[1:]} {hold} the end of the day{but}: "
+        f"In this plan {first} {hold} the end of the day{but}: "
         f"{by_kind[first]} of the {total} min on its longest chain"
         + (f" ({shown})" if shown else "")
         + f"; {', '.join(rest)}, and {own} are the last batches' own steps."

@@ -99,14 +99,19 @@ class Walk:
 
     def chain(self, node: int, asked: str) -> Why:
         """Walk back from a node."""
-        start = self.net.nodes[node].start_min
+        asked_for = self.net.nodes[node]
         found: list[Because] = []
         seen: set[int] = set()
         here: int | None = node
         while here is not None and len(found) < LONGEST_WALK:
             because, here = self._one(here, seen)
             found.append(because)
-        return Why(asked=asked, start_min=start, chain=tuple(found))
+        return Why(
+            asked=asked,
+            start_min=asked_for.start_min,
+            end_min=asked_for.end_min,
+            chain=tuple(found),
+        )
 
     def _one(self, node: int, seen: set[int]) -> tuple[Because, int | None]:
         """What one node waits for; steps that move together are asked together."""
@@ -168,10 +173,6 @@ class Walk:
         )
 
     def _because(self, node: Node, cause: Cause, start: int) -> Because:
-        other = self.net.nodes[cause.node] if cause.node is not None else None
-        waited = node.start_min - (other.start_min if other else min(cause.minute, 0))
-        if cause.kind == "arrival":
-            waited = node.start_min
         spare = 0
         if cause.kind != "link" or cause.after is not None:
             spare = max(0, start - self._earliest(cause))
@@ -189,5 +190,4 @@ class Walk:
             resource=cause.resource,
             sentence=said,
             spare_min=spare,
-            waited_min=max(0, waited),
         )

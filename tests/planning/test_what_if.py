@@ -183,6 +183,23 @@ def test_the_days_own_plan_is_where_the_others_begin(small, monkeypatch):
     assert more.finish_min <= base.finish_min
 
 
+def test_a_plan_that_needs_no_change_is_told_from_one_that_does(small):
+    """Room that nothing takes needs no change; a fire twice as strong does."""
+    changes = [
+        "kitchen.counter=200",
+        "kitchen.burners.front left.power=7 kW",
+        "day.starts=07:30; people.Ada.comes=07:30; people.Ben.comes=07:30",
+        "wants.plum jelly.jars=8",
+    ]
+    base, roomier, hotter, sooner, fewer = what_if(small, changes, seconds=1)
+    assert roomier.jars == hotter.jars == sooner.jars == base.jars > fewer.jars
+    assert roomier.holds_as_it_is
+    assert not hotter.holds_as_it_is
+    assert not sooner.holds_as_it_is
+    assert not fewer.holds_as_it_is
+    assert not base.holds_as_it_is
+
+
 def test_a_plan_is_held_as_far_as_another_day_allows():
     problem = small_day(jelly(), butter(), people=2)
     plan = plan_day(problem, seconds=3, deterministic=True).timetable

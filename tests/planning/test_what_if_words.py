@@ -11,7 +11,12 @@ from kitchens import day, juice, person, stores
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.what_if import AS_IT_IS, Outcome, outcome_of
-from stillroom.planning.what_if_words import comparison, left_out_words, nobody_there
+from stillroom.planning.what_if_words import (
+    comparison,
+    holds_too_words,
+    left_out_words,
+    nobody_there,
+)
 from stillroom.planning.whole_day import plan_the_day
 
 
@@ -45,6 +50,22 @@ NEVER = made(change=AS_IT_IS, finish_min=None, jars=0)
             "If x, the day is done by 9:50, 10 min sooner than as it is.",
         ),
         ((BASE, made()), "If x, the day is done by 10:00, as it is now."),
+        (
+            (BASE, made(finish_min=110, holds_as_it_is=True)),
+            "If x, the day is done by 9:50, 10 min sooner than as it is. But that plan "
+            "breaks no rule of the day as it is, either: the search has found it, and "
+            "not the change.",
+        ),
+        (
+            (BASE, made(holds_as_it_is=True)),  # nothing was gained
+            "If x, the day is done by 10:00, as it is now.",
+        ),
+        (
+            (BASE, made(finish_min=100), made(finish_min=110, holds_as_it_is=True)),
+            "If x, the day is done by 9:40, 20 min sooner than as it is. As it is, the "
+            "day can be done by 9:50 as well: a plan that was found beside it breaks "
+            "no rule of it.",
+        ),
         (
             (BASE, made(finish_min=190)),
             "This is not better than the day as it is. If x, the day is done by 11:10, "
@@ -154,3 +175,11 @@ def test_a_longer_day_for_which_nobody_stays_is_said() -> None:
     early = replace(today, starts=dt.time(7))
     said = nobody_there(outcome_of("day.starts=07:00", early, replace(plan, day=early)))
     assert said == "nobody is there before 8:00: say who comes sooner, too"
+
+
+def test_a_row_says_so_only_where_something_was_gained() -> None:
+    held = made(finish_min=110, holds_as_it_is=True)
+    assert holds_too_words(held, BASE) == "its plan breaks no rule of the day as it is"
+    assert holds_too_words(replace(held, holds_as_it_is=False), BASE) == ""
+    assert holds_too_words(made(holds_as_it_is=True), BASE) == ""
+    assert holds_too_words(held, NEVER) == ""

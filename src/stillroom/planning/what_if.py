@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from stillroom.book.procedures import Procedure
 from stillroom.methods.learned import AS_PUBLISHED, Learned
@@ -12,8 +12,8 @@ from stillroom.planning.day import Day
 from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.daytime import clock_time
-from stillroom.planning.held_plan import KnownPlan
+from stillroom.planning.daytime import clock_time, minutes_between
+from stillroom.planning.held_plan import KnownPlan, as_far_as_it_holds
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.way_changes import Kind
 from stillroom.planning.whole_day import plan_the_day
@@ -42,6 +42,8 @@ class Outcome:
     """Why there is no timetable; empty where there is one."""
     left_out: tuple[tuple[str, int], ...] = ()
     """(batch, jars) of those that have no room, what is missed most first."""
+    holds_as_it_is: bool = False
+    """Whether its plan makes the jars of the day as it is and breaks no rule of it."""
 
     plan: DayPlan | None = field(default=None, compare=False, repr=False)
     """The whole plan, so that what was shown can be kept; `None` where none fits."""
@@ -265,4 +267,19 @@ def _all(
         for change, text in texts
     ]
     base = outcome_of(AS_IT_IS, day, plan)
-    return (base, *(future.result() for future in asked))
+    found = (future.result() for future in asked)
+    return (base, *(replace(o, holds_as_it_is=_holds(o, base)) for o in found))
+
+
+def _holds(one: Outcome, base: Outcome) -> bool:
+    """Whether the plan of a changed day is a plan of the day as it is, too."""
+    mine, other = one.plan, base.plan
+    if mine is None or other is None or other.problem is None:
+        return False
+    if not (isinstance(mine.answer, Answer) and isinstance(other.answer, Answer)):
+        return False
+    made, asked = ({(b.id, b.jars) for b in p.batches} for p in (mine, other))
+    if made != asked:
+        return False
+    plan = mine.answer.timetable.moved(minutes_between(base.starts_at, one.starts_at))
+    return as_far_as_it_holds(other.problem, plan) is not None

@@ -21,6 +21,10 @@ from stillroom.planning.shelf import Shelf
 from stillroom.planning.what_if import Outcome
 from stillroom.refusal import Refusal
 
+NOT_THE_CHANGE = (
+    "But that plan breaks no rule of the day as it is, either: the search has found "
+    "it, and not the change."
+)
 Rank = tuple[list[bool], int, int, int]
 
 
@@ -71,6 +75,13 @@ def nobody_there(one: Outcome) -> str:
     return "; ".join(said)
 
 
+def holds_too_words(one: Outcome, base: Outcome) -> str:
+    """Say where the hour of a changed day is no gain of the change; else empty."""
+    if one.holds_as_it_is and (one.later_min(base) or 0) < 0:
+        return "its plan breaks no rule of the day as it is"
+    return ""
+
+
 def comparison(found: Sequence[Outcome], words: Mapping[str, str]) -> str:
     """
     Say which change does most, in words that can be read aloud; empty for none.
@@ -94,10 +105,29 @@ def comparison(found: Sequence[Outcome], words: Mapping[str, str]) -> str:
     order = _missed_first(base)
     best = max(others, key=lambda o: _rank(o, order))
     said = _said(best, base, words.get(best.change, best.change))
+    said += _by_the_search(best, others, base, order)
     if _is_no_better(best, base, order):
         which = "None of these is" if len(others) > 1 else "This is not"
         return f"{which} better than the day as it is. {said}"
     return said
+
+
+def _by_the_search(
+    best: Outcome, others: Sequence[Outcome], base: Outcome, order: Sequence[str]
+) -> str:
+    """Say what was gained by searching on, and not by a change; empty for nothing."""
+    if base.finish_min is None:
+        return ""
+    gained = [
+        o for o in others if o.holds_as_it_is and _rank(o, order) > _rank(base, order)
+    ]
+    if best in gained:
+        return f" {NOT_THE_CHANGE}"
+    if not gained:
+        return ""
+    found = max(gained, key=lambda o: _rank(o, order))
+    at = clock(found.starts_at, found.finish_min or 0)
+    return f" As it is, the day can be done by {at} as well: a plan that was found beside it breaks no rule of it."
 
 
 def _is_no_better(best: Outcome, base: Outcome, order: Sequence[str]) -> bool:

@@ -29,7 +29,12 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer
 from stillroom.planning.what_if import AS_IT_IS, Outcome, what_if
-from stillroom.planning.what_if_words import comparison, left_out_words, nobody_there
+from stillroom.planning.what_if_words import (
+    comparison,
+    holds_too_words,
+    left_out_words,
+    nobody_there,
+)
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 WORKERS = 2
@@ -147,6 +152,8 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
     for n, o in enumerate(found):
         if o.why_not:
             bullet(f"{n or AS_IT_IS}: {o.why_not}")
+        if n and (holds := holds_too_words(o, base)):
+            bullet(f"{n}: {holds}")
         if n and (nobody := nobody_there(o)):
             bullet(f"{n}: {nobody}")
     for remark in dict.fromkeys(r for o in found for r in _remarks(o)):
@@ -185,6 +192,7 @@ def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:
         "makespan_min": o.finish_min,
         "lower_bound_min": o.lower_bound_min,
         "later_min": o.later_min(base),
+        "holds_as_it_is": o.holds_as_it_is,
         "loads": o.loads,
         "lateness": o.lateness,
         "remarks": list(_remarks(o)),

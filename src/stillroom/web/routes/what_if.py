@@ -20,7 +20,12 @@ from stillroom.planning.how_long import what_if_words
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.what_if import Outcome, plans_at_hand, what_if
-from stillroom.planning.what_if_words import comparison, left_out_words, nobody_there
+from stillroom.planning.what_if_words import (
+    comparison,
+    holds_too_words,
+    left_out_words,
+    nobody_there,
+)
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun
@@ -75,6 +80,7 @@ def what_if_page(request: Request) -> Response:
         said=comparison(found, words),
         left_out=left_out_words,
         nobody_there=nobody_there,
+        holds_too=holds_too_words,
         words=words,
         mark=mark_of(shop.day_text()),
         begun=has_begun(request),

@@ -26,11 +26,12 @@ from named_days import full_name, problem_named
 import stillroom.planning.cpsat.solve as solving
 from stillroom.planning.bounding.together import bound_together
 from stillroom.planning.bounds import Bound, lower_bound_min
-from stillroom.planning.by_hand import better_start, by_hand
+from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
 from stillroom.planning.lateness import score, weighted_lateness
 from stillroom.planning.problem import Problem
+from stillroom.planning.start import start_of
 from stillroom.planning.timetable import (
     PlacedBreak,
     PlacedLoad,
@@ -138,16 +139,15 @@ def improve(name: str, seconds: float, workers: int) -> None:
     problem = problem_named(name)
     before = known_plans().get(name)
     best = kept_plan(name, problem)
-    spent = before.seconds if before else 0
+    spent = before.seconds if before and best is not None else 0
     how = before.how if before and best is not None else "by hand"
     began = time.monotonic()
     turn = random.Random(spent)
     if best is None:
-        first = by_hand(problem, shuffle_seconds=5.0)
-        if first is None:
-            print(f"{name}: no plan by hand to begin with")
+        best = _another_start(problem, 1)
+        if best is None:
+            print(f"{name}: no plan to begin with")
             return
-        best = better_start(problem, first, seconds=5.0)
     bound = _bound(problem, best, before.bound_min if before else 0, seconds / 4)
     print(f"{name}: begins at {score(problem, best)}, bound {bound}", flush=True)
     for kind, share in _kinds():
@@ -156,10 +156,8 @@ def improve(name: str, seconds: float, workers: int) -> None:
             break
         seed = turn.randrange(1, 10**6)
         start = best
-        if kind == "another order by hand":
-            start = better_start(problem, best, seconds=5.0, seed=seed)
-            other = by_hand(problem, shuffle_seconds=2.0, seed=seed)
-            start = better_start(problem, other or start, seconds=5.0, seed=seed)
+        if kind == "another start":
+            start = _another_start(problem, seed) or best
         turn_s = min(share, left)
         found = _search(problem, start, turn_s, workers, seed, whole=kind == "whole")
         bound = max(bound, found[1])
@@ -197,12 +195,19 @@ def _bound(problem: Problem, best: Timetable, known: int, seconds: float) -> int
     return max(least, found.minute)
 
 
+def _another_start(problem: Problem, seed: int) -> Timetable | None:
+    """A plan made by turns, or by hand in another order, as the search begins."""
+    first = by_hand(problem, shuffle_seconds=2.0, seed=seed)
+    begun = start_of(problem, first, seconds=10.0, seed=seed, counted=True)
+    return begun.plan
+
+
 def _kinds() -> Iterator[tuple[str, float]]:
     """Kinds of search in turn, for as long as there is time. [s]"""
     while True:
         yield "parts", PARTS_S
         yield "whole", WHOLE_S
-        yield "another order by hand", PARTS_S
+        yield "another start", PARTS_S
 
 
 def _search(

@@ -106,3 +106,20 @@ def test_every_key_that_is_offered_can_be_used(pages):
 
     for key in change_keys(read_day(demo_day_text())):
         assert changed_day_text(demo_day_text(), f"{key.path}={key.example}")
+
+
+def test_who_is_not_there_needs_no_word_and_a_copy_only_its_name(pages):
+    client, _ = pages
+    html = client.get("/what-if").text
+    person = next(k for k in keys_of(html) if re.fullmatch(r"people\.[^.]+", k))
+    answer = client.get("/what-if", params={"key-1": person, "value-1": ""})
+    # the only one there is: it is understood, and refused for what it would come to
+    assert "write at least one person" in plain(answer.text)
+    pot = re.search(r"another pot, such as like ([^<(]+)", html)
+    assert pot is not None
+    answer = client.get(
+        "/what-if",
+        params={"key-1": "kitchen.pots.another", "value-1": unescape(pot[1]).strip()},
+    )
+    assert answer.status_code == 200
+    assert "there is another pot like" in plain(answer.text)

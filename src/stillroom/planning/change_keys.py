@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 
 from stillroom.planning.day import Day
-from stillroom.planning.day_changes import NOTHING, apart
+from stillroom.planning.day_changes import LIKE, NOTHING, apart
 
 _CLOCK = re.compile(r"0\d:\d\d")
 
@@ -25,6 +25,25 @@ class ChangeKey:
     """The change as one says it after "if", with {} for the value."""
     without: str = ""
     """The same for the value "nothing"."""
+
+    def meant(self, typed: str) -> str:
+        """
+        Return the value that somebody means who typed so much of it.
+
+        >>> gone = ChangeKey(path="people.Ada", says="Ada is not there", now="there",
+        ...                  example="nothing", clause="Ada is there as {}")
+        >>> gone.meant("")
+        'nothing'
+        >>> pot = ChangeKey(path="kitchen.pots.another", says="another pot, like",
+        ...                 example="like tall pot", now="", clause="another pot {}")
+        >>> pot.meant("tall pot"), pot.meant("like tall pot"), pot.meant("")
+        ('like tall pot', 'like tall pot', '')
+        """
+        if not typed:
+            return NOTHING if self.example == NOTHING else ""
+        if self.example.startswith(LIKE) and not typed.startswith((LIKE, "{")):
+            return typed if typed == NOTHING else f"{LIKE}{typed}"
+        return typed
 
     def said(self, value: str) -> str:
         """
@@ -86,7 +105,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         keys.append(
             ChangeKey(
                 path=f"people.{name}",
-                says=f"{person.name} is not there: write nothing",
+                says=f"{person.name} is not there (leave it empty)",
                 example="nothing",
                 now="there",
                 clause=f"{_as_is(person.name)} is there as {{}}",
@@ -105,11 +124,11 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
             )
         )
     for canner in day.kitchen.canners:
-        like = f"like {canner.name}"
+        like = f"{LIKE}{canner.name}"
         keys.append(
             ChangeKey(
                 path="kitchen.canners.another",
-                says=f"another canner: write {like}",
+                says=f"another canner, such as {like}",
                 example=like,
                 now="",
                 clause="there is another canner {}",
@@ -117,11 +136,11 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         )
         break
     for pot in day.kitchen.pots:
-        like = f"like {pot.name}"
+        like = f"{LIKE}{pot.name}"
         keys.append(
             ChangeKey(
                 path="kitchen.pots.another",
-                says=f"another pot: write {like}",
+                says=f"another pot, such as {like}",
                 example=like,
                 now="",
                 clause="there is another pot {}",

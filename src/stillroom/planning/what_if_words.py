@@ -127,7 +127,10 @@ def _by_the_search(
         return ""
     found = max(gained, key=lambda o: _rank(o, order))
     at = clock(found.starts_at, found.finish_min or 0)
-    return f" As it is, the day can be done by {at} as well: a plan that was found beside it breaks no rule of it."
+    return (
+        f" As it is, the day can be done by {at} as well: a plan that was found beside "
+        "it breaks no rule of it."
+    )
 
 
 def _is_no_better(best: Outcome, base: Outcome, order: Sequence[str]) -> bool:

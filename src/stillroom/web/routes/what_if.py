@@ -51,6 +51,10 @@ def what_if_page(request: Request) -> Response:
         keys = change_keys(day)
     except Unreadable as unreadable:
         return page(request, "unreadable.html", here="day", faults=unreadable.faults)
+    of = {key.path: key for key in keys}
+    for row in typed:
+        if row["key"] in of:
+            row["value"] = of[row["key"]].meant(row["value"])
     words = {_change(row): in_words(day, _change(row)) for row in typed}
     asked = {n: change for n, row in enumerate(typed, 1) if (change := _change(row))}
     faults: dict[int, str] = {}

@@ -153,11 +153,21 @@ def wants(draw, starts, ends):
     )
 
 
+def left_out(wanted):
+    """Some batches of what is wanted, by the names that they would have."""
+    products = [want.product for want in wanted if ";" not in want.product]
+    called = [f"{product} {number}" for product in products for number in (1, 2)]
+    if not called:
+        return st.just([])
+    return st.lists(st.sampled_from(called), unique=True, max_size=2)
+
+
 @st.composite
 def days(draw):
     """Any day that a day file can say. The wants need not be products of the book."""
     starts = draw(st.integers(0, 20 * 60))
     ends = draw(st.integers(starts + 62, 24 * 60 - 1))
+    wanted = tuple(draw(st.lists(wants(starts, ends), min_size=1, max_size=3)))
     return Day(
         name=draw(names(1))[0],
         date=draw(st.dates()),
@@ -166,9 +176,9 @@ def days(draw):
         kitchen=draw(kitchens()),
         people=tuple(draw(helpers(name, starts, ends)) for name in draw(names(3))),
         shelf=tuple(draw(lots(name)) for name in draw(names(4))),
-        wants=tuple(draw(st.lists(wants(starts, ends), min_size=1, max_size=3))),
+        wants=wanted,
         first=tuple(draw(st.lists(st.sampled_from(Goal), unique=True, max_size=3))),
-        without=tuple(name for name in draw(names(2)) if ";" not in name),
+        without=tuple(draw(left_out(wanted))),
         done_by=draw(st.none() | st.integers(starts + 1, ends).map(clock)),
         invented=draw(st.booleans()),
         as_published=draw(st.booleans()),

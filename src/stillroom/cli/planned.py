@@ -14,6 +14,7 @@ from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day import Day
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.nothing_made import nothing_made
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
@@ -99,9 +100,4 @@ def why_not(plan: DayPlan) -> Refusal:
             instead="; ".join(plan.answer.helps) or "want fewer jars",
             source=plan.answer.source,
         )
-    return Refusal(
-        "no batch can be made: "
-        + "; ".join(f"{unmet.product}: {unmet.reason}" for unmet in plan.unmet),
-        instead="; ".join(dict.fromkeys(unmet.instead for unmet in plan.unmet)),
-        source="the book and the shelf of the day file",
-    )
+    return nothing_made(plan)

@@ -9,6 +9,7 @@ from typing import Any, Literal
 from stillroom.measures.write import mixed_number
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.nothing_made import nothing_made
 from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
 from stillroom.refusal import Refusal, Refused
@@ -133,11 +134,10 @@ def _no_timetable(plan: DayPlan) -> Refusal:
             or "change the day and plan again",
             source="computed from the day file",
         )
-    reasons = "; ".join(unmet.reason for unmet in plan.unmet)
+    nothing = nothing_made(plan)
     return Refusal(
-        "there is no batch to print a sheet for" + (f": {reasons}" if reasons else ""),
-        instead="; ".join(unmet.instead for unmet in plan.unmet)
-        or "say in the day file what is wanted",
+        f"there is no batch to print a sheet for: {nothing.reason}",
+        instead=nothing.instead or "say in the day file what is wanted",
         source="computed from the day file",
     )
 

@@ -15,11 +15,13 @@ import tomllib
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from stillroom.planning.batch_names import products_named, still_there
 from stillroom.planning.day_text_kept import text_with
 from stillroom.planning.day_values import PLAIN_TABLES, TABLES_WITH_ROWS, Values
 from stillroom.planning.day_values import day_text_of as day_text_of
 from stillroom.planning.dayfile import read_day, text_of
 from stillroom.planning.dayfile_fields import nearest
+from stillroom.planning.dayschema import JARS
 from stillroom.refusal import Fault, Unreadable
 
 NOTHING = "nothing"
@@ -231,6 +233,8 @@ def _change_row(
                 )
             )
         rows.remove(row)
+        if table == "wants":
+            _no_longer_left_out(values, row)
     else:
         new = _new_row(rows, key, given, change)
         new[key] = name if row is None else row[key]
@@ -238,6 +242,23 @@ def _change_row(
             rows.append(new)
         else:
             rows[rows.index(row)] = new
+
+
+def _no_longer_left_out(values: Values, want: Values) -> None:
+    """Take the batches of a want that is gone out of those that are left out."""
+    day = values.get("day", {})
+    if not isinstance(day.get("without"), str):
+        return
+    names = [name.strip() for name in day["without"].split(";")]
+    left = [p for row in values["wants"] for p in _products(row)]
+    if there := still_there(names, _products(want), left):
+        day["without"] = "; ".join(there)
+    else:
+        del day["without"]
+
+
+def _products(want: Values) -> tuple[str, ...]:
+    return products_named(str(want.get("product", "")), str(want.get("jar", JARS[0])))
 
 
 def _new_row(rows: list[Values], key: str, given: str, change: str) -> Values:

@@ -18,7 +18,8 @@ from importlib import resources
 from pathlib import Path
 
 from stillroom import toml_text
-from stillroom.planning.day import Day
+from stillroom.planning.batch_names import no_batches
+from stillroom.planning.day import Day, Want
 from stillroom.planning.dayfile_fields import Table
 from stillroom.planning.dayfile_goods import shelf_of, wants_of
 from stillroom.planning.dayfile_kitchen import kitchen_of
@@ -170,6 +171,7 @@ def _day(root: Table) -> Day:
     if late and span is not None and day.sound("done_by"):
         what = f"{done_by:%H:%M} is not within the day"
         day.fault("done_by", f"{what}, {starts:%H:%M} to {ends:%H:%M}")
+    wants = wants_of(root, span)
     return Day(
         name=day.text("name"),
         date=day.date("date") or dt.date.min,
@@ -178,13 +180,21 @@ def _day(root: Table) -> Day:
         kitchen=kitchen_of(_table(root, "kitchen")),
         people=people_of(root, span),
         shelf=shelf_of(root),
-        wants=wants_of(root, span),
+        wants=wants,
         done_by=done_by,
         first=tuple(Goal(word) for word in day.words("first", GOALS, "goals")),
-        without=day.names("without"),
+        without=_without(day, wants),
         invented=day.flag("invented"),
         as_published=day.flag("as_published"),
     )
+
+
+def _without(day: Table, wants: tuple[Want, ...]) -> tuple[str, ...]:
+    """Read the batches that are left out: each is one of something that is wanted."""
+    names = day.names("without")
+    for wrong in no_batches(names, wants) if wants else ():
+        day.fault("without", wrong)
+    return names
 
 
 def _table(root: Table, key: str) -> Table:

@@ -239,6 +239,8 @@ class DayPlan:
     """Of each product whose jars may be divided in more than one way."""
     kitchen_if: PlanIf | None = None
     """Where no batch can be made: a plan of the day with one thing more in it."""
+    named_out: tuple[str, ...] = ()
+    """Batches that shelf and wants allow and the day file leaves out by their names."""
 
     def batch(self, batch_id: str) -> MadeBatch:
         """Return the batch of that id."""

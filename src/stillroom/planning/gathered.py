@@ -69,6 +69,7 @@ class Found:
     learned: Learned = AS_PUBLISHED
     sized: Sized | None = None
     spare: tuple[Spare, ...] = ()
+    named_out: tuple[str, ...] = ()
 
 
 def fewer(
@@ -95,6 +96,7 @@ def fewer(
         found.learned,
         found.sized,
         (*found.spare, *spares_of(found.day, found.made, found.problem, out, cannot)),
+        found.named_out,
     )
 
 
@@ -127,6 +129,7 @@ def whole(found: Found) -> DayPlan:
         learned=found.learned,
         spare=found.spare,
         divided=() if found.sized is None else found.sized.told,
+        named_out=found.named_out,
     )
 
 
@@ -182,6 +185,21 @@ def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
             )
 
 
+def _left_out_by_name(found: Found) -> Iterator[Caution]:
+    """What the day file leaves out, and what it names that is no batch of the day."""
+    out, made = found.named_out, found.made.batches
+    if out:
+        yield Caution(f"your day file leaves out {' and '.join(out)}", "the day file")
+    for name in found.day.without:
+        if name not in out:
+            there = sorted({*out, *(batch.id for batch in made)})
+            yield Caution(
+                f"your day file leaves out {name}, and this day has no such batch: "
+                f"it has {', '.join(there) or 'none'}",
+                "the day file",
+            )
+
+
 def _cautions(found: Found) -> tuple[Caution, ...]:
     """Cautions of the day and of its batches, each said once."""
     day, made, answer = found.day, found.made, found.answer
@@ -197,10 +215,7 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
             "computed",
         )
         said[late.text] = late
-    if day.without:
-        left = Caution(
-            f"your day file leaves out {' and '.join(day.without)}", "the day file"
-        )
+    for left in _left_out_by_name(found):
         said[left.text] = left
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goals import goals_sentence
+from stillroom.planning.nothing_made import all_left_out
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
 
@@ -11,6 +12,11 @@ from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
 def first_sentence(plan: DayPlan) -> str:
     """Jars, when they are done, and how far from the best possible that can be."""
     jars = sum(batch.jars for batch in plan.batches)
+    if not plan.batches and plan.named_out:
+        return (
+            f"Nothing is made this day: {all_left_out(plan.named_out)}. Take a name "
+            "out of `without` under [day] to make it."
+        )
     if not plan.batches:
         return "Nothing can be made of this shelf for these wants; the reasons follow."
     made = f"{jars} jars in {_batches(len(plan.batches))}"

@@ -14,6 +14,7 @@ from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time, minutes_between
 from stillroom.planning.held_plan import KnownPlan, as_far_as_it_holds
+from stillroom.planning.nothing_made import nothing_made
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.way_changes import Kind
 from stillroom.planning.whole_day import plan_the_day
@@ -165,7 +166,7 @@ def outcome_of(change: str, day: Day, plan: DayPlan | Refusal) -> Outcome:
         clashes = plan.answer.clashes or ("nothing fits that was tried in its time",)
         return _without(change, starts, plan, "; ".join(clashes))
     if plan.answer is None:
-        return _without(change, starts, plan, "no batch can be made")
+        return _without(change, starts, plan, nothing_made(plan).reason)
     return _with(change, starts, plan, plan.answer)
 
 

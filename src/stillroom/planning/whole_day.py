@@ -119,7 +119,9 @@ def plan_the_day(
         problem = _problem(day, made, air, learned, begin)
         assert not isinstance(problem, Refusal)
     spare: tuple[Spare, ...] = ()
+    named_out: tuple[str, ...] = ()
     if day.without:
+        named_out = tuple(b.id for b in made.batches if b.id in day.without)
         all_ = problem_of(day, made, air, learned)
         if isinstance(all_, Problem):
             spare = tuple(spares_of(day, made, all_, day.without, ()))
@@ -127,10 +129,21 @@ def plan_the_day(
         there = [b.id for b in made.batches if b.id not in day.without]
         made = keep_only(made, there, shelf)
     if not problem.batches:
-        return whole(Found(day, air, made, shelf, learned=learned, spare=spare))
+        found = Found(
+            day, air, made, shelf, learned=learned, spare=spare, named_out=named_out
+        )
+        return whole(found)
     cannot = unworkable(problem)
     found = Found(
-        day, air, made, shelf, problem, learned=learned, sized=sized, spare=spare
+        day,
+        air,
+        made,
+        shelf,
+        problem,
+        learned=learned,
+        sized=sized,
+        spare=spare,
+        named_out=named_out,
     )
     if len(cannot) == len(problem.batches):
         refuse_nonsense(only(problem, ()))  # faults of the kitchen come first

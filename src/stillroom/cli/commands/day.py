@@ -46,6 +46,18 @@ def check(file: Path) -> None:
     """Name each fault of a day file by line and key."""
     day = read_day(file)
     click.echo(
-        f"{file}: no fault found. {day.name}, {day.date}: {len(day.people)} people, "
-        f"{len(day.shelf)} lots, {len(day.wants)} wants."
+        f"{file}: no fault found. {day.name}, {day.date}: "
+        f"{_counted(len(day.people), 'person', 'people')}, "
+        f"{_counted(len(day.shelf), 'lot', 'lots')}, "
+        f"{_counted(len(day.wants), 'want', 'wants')}."
     )
+
+
+def _counted(number: int, one: str, more: str) -> str:
+    """
+    Say how many there are.
+
+    >>> _counted(1, "person", "people"), _counted(2, "want", "wants")
+    ('1 person', '2 wants')
+    """
+    return f"{number} {one if number == 1 else more}"

@@ -56,7 +56,10 @@ def with_long_boil(name: str = "a") -> Batch:
     ("problem", "words"),
     [
         (small_day(circular(), butter()), "go in a circle or contradict each other"),
-        (small_day(with_long_boil(), butter()), "boil takes 1000 min; the day has 480"),
+        (
+            small_day(with_long_boil(), butter()),
+            '"boil" takes 1000 min; the day has 480',
+        ),
         (
             small_day(jelly("a", process="quart-10"), butter()),
             "has process 'quart-10', which is not in the day",

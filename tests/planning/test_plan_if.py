@@ -135,7 +135,7 @@ def test_a_plan_that_fits_is_no_plan_of_a_longer_day() -> None:
 def test_a_step_longer_than_the_day_is_shown_on_a_longer_one() -> None:
     problem = small_day(with_long_boil())  # 1000 min; the day has 480
     none = without_these(problem, unworkable(problem))
-    assert "boil takes 1000 min; the day has 480" in none.clashes[0]
+    assert '"boil" takes 1000 min; the day has 480' in none.clashes[0]
     like = holds(none.plan_if)
     assert like.timetable.finish_min > 1000
 
@@ -224,3 +224,17 @@ def test_what_breaks_a_rule_of_its_own_day_is_never_shown(
     lacks = replace(like.timetable, steps=like.timetable.steps[1:])  # one step
     monkeypatch.setattr("stillroom.planning.plan_if.by_hand", lambda *_, **__: lacks)
     assert plan_if(problem) is None
+
+
+def test_who_has_too_little_attention_is_told_who_would_have_to_come() -> None:
+    problem = small_day(jelly(), people=(small_person("Me", quarters=3),))
+    none = without_these(problem, unworkable(problem))
+    (clash,) = none.clashes
+    assert "Me has 3 of 4 quarters" in clash
+    (help_,) = none.would_help
+    assert "another grown-up who does the cold work and stirs the hot pan" in help_
+    assert "with all 4 quarters of attention" in help_
+    assert "a day on which Me has more" in help_
+    assert none.plan_if is not None
+    assert "another grown-up came who does the cold work and" in none.plan_if.says
+    assert not violations(none.plan_if.problem, none.plan_if.timetable)

@@ -50,7 +50,7 @@ NO_SENSE: list[tuple[Problem, str]] = [
     ),
     (
         alone(person("p1", skills=frozenset({Skill.COLD, Skill.LIFT}))),
-        "boil needs someone who does pan alone",
+        '"boil" and 3 more steps need someone who stirs the hot pan and pours; nobody',
     ),
     (
         day(
@@ -59,7 +59,7 @@ NO_SENSE: list[tuple[Problem, str]] = [
                 person("cook", skills=frozenset({Skill.COLD, Skill.PAN, Skill.LIFT})),
             ),
         ),
-        "cut needs someone who does knife alone; nobody in the day does",
+        '"cut" and 1 more step need someone who cuts fruit and turns the mill; nobody',
     ),
     (
         alone(person("p1", skills=frozenset({Skill.COLD, Skill.PAN}))),
@@ -78,7 +78,16 @@ NO_SENSE: list[tuple[Problem, str]] = [
                 person("two", skills=frozenset({Skill.PAN})),
             ),
         ),
-        "all of 'x' must stay with one person",
+        '"a" and 1 more step need one person who does the cold work and stirs the hot',
+    ),
+    (
+        alone(person("Me", quarters=2)),
+        'Me has 2 of 4 quarters of attention to give, and "full_boil" takes all 4 of '
+        "one person; so with 8 more steps",
+    ),
+    (
+        alone(person("Me", quarters=2)),
+        "attention to give, and lifting hot jars takes 3 of one person",
     ),
     (day(jelly("a"), jelly("a")), "2 batches are called 'a'"),
     (day(jelly(), people=(person("p"), person("p"))), "2 people are called 'p'"),
@@ -99,14 +108,14 @@ NO_SENSE: list[tuple[Problem, str]] = [
         "covers one burner twice",
     ),
     (day(jelly(), canners=(canner(rest_min=-1),)), "has a time below 0 min"),
-    (day(chain(steps=(step("a", 500, 1),))), "a takes 500 min; the day has 480"),
+    (day(chain(steps=(step("a", 500, 1),))), '"a" takes 500 min; the day has 480'),
     (day(chain(steps=(step("a", 0, 1),))), "a takes 0 min; 1 or more"),
     (day(chain(steps=(step("a", 5, 5),))), "a takes 5 quarters; 0 to 4"),
     (
         day(chain(steps=(step("a", 5, 1, burner_w=9000.0),))),
-        "a needs a burner of 9000 W; the strongest is 3000 W",
+        '"a" needs a burner of 9000 W; the strongest is 3000 W',
     ),
-    (day(butter(), mills=0), "mill needs a mill; the kitchen has none"),
+    (day(butter(), mills=0), '"mill" needs a mill; the kitchen has none'),
     (day(butter(), mills=-1), "-1 mills; 0 or more"),
     (
         day(jelly(pots=("huge",))),

@@ -20,6 +20,7 @@ from stillroom.planning.problem import Person, Problem
 from stillroom.planning.refuse import batch_faults
 from stillroom.planning.timetable import NoPlan, PlanIf, Timetable
 from stillroom.planning.way_changes import Kind, ending_later
+from stillroom.planning.whose_hands import short_of_attention
 
 NOT_AS_IT_STANDS = "it is no plan of this day: do not begin it as it stands"
 LONGER_DAY_MIN = 720
@@ -97,6 +98,7 @@ class _Like:
 def _days_like(problem: Problem) -> Iterator[_Like]:
     """Days with the least change first."""
     missing = missing_skills(problem)
+    missing += [s for s in short_of_attention(problem)[0] if s not in missing]
     longer = ending_later(problem, LONGER_DAY_MIN)
     for roomy in (False, True):
         if not missing:

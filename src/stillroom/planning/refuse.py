@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter as Tally
 from collections.abc import Iterable, Iterator
 
-from stillroom.planning.bounds import able_people, lifters_of
 from stillroom.planning.network import CircularLinks, network_of
 from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.step_words import called
+from stillroom.planning.whose_hands import nobody_lifts, nobodys_work
 from stillroom.refusal import Fault, Unreadable
 
 
@@ -211,32 +212,24 @@ def batch_faults(problem: Problem, batch: Batch) -> Iterator[Fault]:
 
 def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
     strongest = max((b.power_w for b in problem.burners), default=0.0)
-    for i, step in enumerate(batch.steps):
+    for said in nobodys_work(problem, batch):
+        yield Fault(said, key=key)
+    for step in batch.steps:
+        name = called(batch, step.id)
         if step.duration_min > problem.horizon_min:
             yield Fault(
-                f"{step.id} takes {step.duration_min} min; the day has "
+                f"{name} takes {step.duration_min} min; the day has "
                 f"{problem.horizon_min}",
-                key=key,
-            )
-        if step.attention_quarters and not able_people(problem, batch, i):
-            together = (
-                f" (all of {step.same_hands!r} must stay with one person)"
-                if step.same_hands
-                else ""
-            )
-            yield Fault(
-                f"{step.id} needs someone who does {step.skill} alone{together}; "
-                "nobody in the day does",
                 key=key,
             )
         if step.burner_w > strongest:
             yield Fault(
-                f"{step.id} needs a burner of {step.burner_w:g} W; the strongest is "
+                f"{name} needs a burner of {step.burner_w:g} W; the strongest is "
                 f"{strongest:g} W",
                 key=key,
             )
         if step.on_mill and problem.mills < 1:
-            yield Fault(f"{step.id} needs a mill; the kitchen has none", key=key)
+            yield Fault(f"{name} needs a mill; the kitchen has none", key=key)
     yield from _rinses(batch, key)
     in_pot = any(s.in_pot for s in batch.steps)
     sizes = {p.size for p in problem.pots}
@@ -310,5 +303,5 @@ def _jars(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
         return
     if not any(c.places.get(process.jar, 0) for c in problem.canners):
         yield Fault(f"fills {process.jar} jars, which no canner takes", key=key)
-    if not lifters_of(problem):
-        yield Fault("needs someone who lifts hot jars; nobody in the day does", key=key)
+    if said := nobody_lifts(problem):
+        yield Fault(said, key=key)

@@ -14,6 +14,7 @@ from stillroom.planning.plan_if import plan_if
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import batch_faults
 from stillroom.planning.timetable import NoPlan
+from stillroom.planning.whose_hands import ALL_QUARTERS, short_of_attention
 
 
 def unworkable(problem: Problem) -> dict[str, tuple[str, ...]]:
@@ -69,12 +70,26 @@ def _clashes(nobody: list[str], reasons: list[str]) -> tuple[str, ...]:
 def _somebody(problem: Problem) -> list[str]:
     missing = missing_skills(problem)
     if not missing:
-        return []
+        return _with_attention(problem)
     does = " and ".join(DOES[skill] for skill in missing)
     named = ", ".join(f'"{skill}"' for skill in missing)
     return [
         f"ask another grown-up who {does} ({named} under what a person can do), or "
         "choose goods that need none of it"
+    ]
+
+
+def _with_attention(problem: Problem) -> list[str]:
+    """Ask for more attention than those have who are there."""
+    skills, people = short_of_attention(problem)
+    if not skills:
+        return []
+    does = " and ".join(DOES[skill] for skill in skills)
+    names = " or ".join(person.id for person in people)
+    return [
+        f"ask another grown-up who {does}, with all {ALL_QUARTERS} quarters of "
+        f"attention, or take a day on which {names} has more of them (`quarters` "
+        "under [[people]])"
     ]
 
 

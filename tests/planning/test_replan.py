@@ -11,7 +11,7 @@ from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Window
 from stillroom.planning.put_off import put_off, timetable_put_off
-from stillroom.planning.replan import SOLVED, replan
+from stillroom.planning.replan import PUT_OFF, SOLVED, replan
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Unreadable
 from tests.planning.small_days import (
@@ -316,6 +316,43 @@ def test_a_break_that_a_slip_pushes_out_of_its_hour_is_said():
     begins = found.new.breaks[0].start_min
     assert begins >= boil.end_min + 60
     assert ("Ada rests in time", begins - 60) in found.broken
+
+
+def test_the_old_order_put_off_says_its_minutes_and_who_stays_on():
+    """A step takes ten hours longer: only the old order is there, each thing later."""
+    lunch = Break(duration_min=30, earliest_min=150, latest_start_min=330)
+    me = person("Me", breaks=(lunch,), leaves_min=480)
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), people=(me,))
+    plan = plan_day(problem, seconds=2).timetable
+    fill = next(s for s in plan.steps if (s.batch, s.step) == ("jelly-2", "fill"))
+    late = {("jelly-2", "fill"): 600}
+    happened = as_planned(problem, plan, fill.start_min + 1, late_min=late)
+    found = replan(problem, plan, happened, seconds=0)
+    assert found.made_by == PUT_OFF
+    mine = [s.end_min for s in found.new.steps if s.person == "Me"]
+    mine += [load.out_min for load in found.new.loads]
+    mine += [rest.end_min for rest in found.new.breaks]
+    assert found.longer_min == {"Me": max(mine) - problem.horizon_min}
+    assert found.longer_min["Me"] > 0
+    (begins,) = [rest.start_min for rest in found.new.breaks]
+    said = dict(found.broken)
+    assert said["Me rests in time"] == begins - 330
+    assert not any(
+        "after Me leaves" in what or "after the day" in what for what in said
+    )
+    assert " by 0 min" not in found.sentence
+    assert f"Me stays {found.longer_min['Me']} min longer" in found.sentence
+    firm = replan(problem, plan, happened, seconds=0, firm=frozenset({"Me"}))
+    assert firm.longer_min == {}
+    assert any("after Me leaves" in what for what, _ in firm.broken)
+
+
+def test_a_limit_that_is_no_matter_of_minutes_is_said_without_any():
+    problem = day(jelly())
+    plan = plan_day(problem, seconds=1).timetable
+    found = replan(problem, plan, as_planned(problem, plan, 0))
+    none = replace(found, broken=(("load canner/2 is called hot", 0),))
+    assert "This limit gives way: load" in none.sentence
 
 
 # --- the judge speaks ----------------------------------------------------------------

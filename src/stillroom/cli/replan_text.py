@@ -40,7 +40,7 @@ def print_replanned(found: Replanned) -> None:
                 for m in found.moves
             ]
         )
-    if found.broken:
+    if found.broken or found.longer_min or found.more_places:
         heading("What gives way")
         for what, minutes in found.gives_way:
             bullet(f"{what}: {minutes} min over" if minutes else what)
@@ -109,7 +109,9 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
             }
             for m in found.moves
         ],
-        "gives_way": [{"limit": what, "min": over} for what, over in found.broken],
+        "gives_way": [
+            {"limit": what, "min": over or None} for what, over in found.broken
+        ],
         "stays_longer_min": found.longer_min,
         "more_places": found.more_places,
         "made_by": found.made_by,

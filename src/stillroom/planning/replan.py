@@ -22,7 +22,14 @@ from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, moves_between, open_steps
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_off import PutOff, put_off, timetable_put_off
-from stillroom.planning.residual import NOW, Residual, residual_of, rests_in_time
+from stillroom.planning.put_off_breaks import what_gives_way
+from stillroom.planning.residual import (
+    NOW,
+    Residual,
+    lifted_too_late,
+    residual_of,
+    rests_in_time,
+)
 from stillroom.planning.rinses import rinsable, waiting_rinsed, washed_where_asked
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import PlacedLoad, Timetable
@@ -82,7 +89,10 @@ class Replanned:
             what, minutes = max(self.gives_way, key=lambda b: b[1])
             more = len(self.broken) - 1
             also = f", and {more} more" if more else ""
-            said += f" This limit gives way by {minutes} min{also}: {what}."
+            by = f" by {minutes} min" if minutes else ""
+            said += f" This limit gives way{by}{also}: {what}."
+        for person, minutes in self.longer_min.items():
+            said += f" {person} stays {minutes} min longer."
         return said
 
     @property
@@ -177,7 +187,7 @@ def replan(
         until = began + seconds - KEPT_BACK_S
         rest = solve_rest(model, until=until, workers=workers, seed=seed)
         if rest is None:
-            found = _put_off(problem, old, happened, later, began)
+            found = _put_off(problem, old, happened, later, began, firm)
             return replace(found, promised_min=promised_min)
     new = _whole(residual, happened, old, rest)
     broken = list(rest.broken) if rest is not None else []
@@ -200,9 +210,10 @@ def replan(
     if wrong:
         raise BrokenPlan("; ".join(wrong))
     if rest is not None and not rest.proven:
-        kept = _put_off(problem, old, happened, later, began)
+        kept = _put_off(problem, old, happened, later, began, firm)
         worth = score(problem, kept.new)
-        if not kept.broken and (broken or longer or worth < score(problem, new)):
+        keeps_all = not kept.broken and not kept.longer_min
+        if keeps_all and (broken or longer or worth < score(problem, new)):
             return replace(kept, promised_min=promised_min, old_order=rest.old_order)
     return Replanned(
         problem=problem,
@@ -248,7 +259,7 @@ def _given_way(
 
 
 def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
-    return any(what == f"load {load} is lifted out too late" for what, _ in broken)
+    return any(what == lifted_too_late(load) for what, _ in broken)
 
 
 def _rests_late(problem: Problem, broken: list[tuple[str, int]]) -> tuple[str, ...]:
@@ -311,10 +322,11 @@ def _put_off(
     happened: Happened,
     later: PutOff,
     began: float,
+    firm: frozenset[str],
 ) -> Replanned:
     """The old order, each thing later; what that breaks is said, nothing is hidden."""
     new = timetable_put_off(old, happened, later)
-    said = replan_violations(problem, happened, new)
+    broken, longer = what_gives_way(problem, happened, new, firm)
     return Replanned(
         problem=problem,
         happened=happened,
@@ -322,8 +334,8 @@ def _put_off(
         new=new,
         moves=moves_between(happened, old, new),
         open_steps=open_steps(happened, old),
-        broken=tuple((what, 0) for what in said),
-        longer_min={},
+        broken=broken,
+        longer_min=longer,
         more_places=0,
         made_by=PUT_OFF,
         proven=False,

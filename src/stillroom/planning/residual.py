@@ -72,6 +72,11 @@ def rests_in_time(person: str) -> str:
     return f"{person} rests in time"
 
 
+def lifted_too_late(load: str) -> str:
+    """Words for the limit of a load that is to be lifted out."""
+    return f"load {load} is lifted out too late"
+
+
 def residual_of(
     problem: Problem,
     happened: Happened,

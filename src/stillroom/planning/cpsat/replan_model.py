@@ -29,6 +29,7 @@ from stillroom.planning.residual import (
     LABOUR_QUARTERS,
     NOW,
     Residual,
+    lifted_too_late,
     rests_in_time,
 )
 from stillroom.planning.timetable import PlacedLoad, Timetable
@@ -199,7 +200,7 @@ def _add_begun_loads(model: RestModel, happened: Happened) -> None:
         model.running.append(Running(load, lift, by))
         over = cp.new_int_var(0, LONGER_DAY_MIN, f"{load.id} lifted late")
         cp.add(over >= lift - latest)
-        model.broken.append((f"load {load.id} is lifted out too late", over))
+        model.broken.append((lifted_too_late(load.id), over))
 
 
 def _add_standing(model: RestModel, happened: Happened) -> None:

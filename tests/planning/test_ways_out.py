@@ -33,7 +33,7 @@ from stillroom.planning.held_plan import Held
 from stillroom.planning.lateness import batches_done_min
 from stillroom.planning.missed_most import weight_min
 from stillroom.planning.problem import Break, Counter, Problem, Want, Window
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoPlan, Timetable, WayOut
 from stillroom.planning.way_changes import (
     THINGS,
     Change,
@@ -529,3 +529,30 @@ def test_a_search_without_time_still_finds_ways_that_hold() -> None:
     for way in found.ways:
         assert violations(changed(problem, way.changes), way.timetable) == ()
     assert (len(found.ways) == 3) == (found.why_fewer == "")
+
+
+@pytest.mark.parametrize(
+    ("says", "proven", "said"),
+    [
+        ("it fits if the day ends 4 h later, at 16:19", False, "; done by 16:19 or"),
+        (
+            "it fits if the day ends at 16:19: less does not do",
+            False,
+            "less does not do",
+        ),
+        ("it fits if the day ends 4 h later, at 16:19", True, "later, at 16:19"),
+    ],
+)
+def test_an_end_that_may_be_sooner_is_said_so_where_it_is_the_change_too(
+    says: str, proven: bool, said: str
+) -> None:
+    way = WayOut(
+        says=says,
+        cost_min=1,
+        finish_min=499,
+        done_by="16:19",
+        timetable=Timetable(steps=(), loads=(), breaks=()),
+        may_be_sooner=not proven,
+    )
+    assert said in way.sentence
+    assert ("or sooner" in way.sentence) == said.endswith("or")

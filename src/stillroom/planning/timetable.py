@@ -166,6 +166,10 @@ class Answer:
         return self.by_hand.finish_min if self.by_hand else None
 
 
+LESS_DOES_NOT_DO = ": less does not do"
+"""Said of a change whose minutes are proven to be the fewest."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WayOut:
     """A change with which a day fits, and the plan that shows it."""
@@ -199,7 +203,8 @@ class WayOut:
     def sentence(self) -> str:
         """The change, and when the day is done with it."""
         shown = " (the plan shown)" if self.is_shown else ""
-        if self.done_by in self.says:
+        told = LESS_DOES_NOT_DO in self.says or not self.may_be_sooner
+        if told and self.done_by in self.says:
             return f"{self.says}{shown}"
         return f"{self.says}{shown}; done by {self.done}"
 

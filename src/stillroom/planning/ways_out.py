@@ -19,7 +19,7 @@ from stillroom.planning.due_words import jars_due
 from stillroom.planning.held_plan import Held
 from stillroom.planning.lateness import batches_done_min, score, weighted_lateness
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import NoPlan, Timetable, WayOut
+from stillroom.planning.timetable import LESS_DOES_NOT_DO, NoPlan, Timetable, WayOut
 from stillroom.planning.way_changes import (
     WHOLE,
     Changes,
@@ -142,7 +142,7 @@ def _why_fewer(finder: Finder, many: int) -> str:
 
 def _said(problem: Problem, way: Way, plan: Timetable, proven: bool) -> WayOut:
     gives = any(c.kind not in WHOLE for c in way.changes)
-    least = ": less does not do" if way.least and gives else ""
+    least = LESS_DOES_NOT_DO if way.least and gives else ""
     return WayOut(
         says=said(problem, way.changes) + least + _late(way.problem, plan),
         cost_min=way.cost + weighted_lateness(way.problem, plan),

@@ -113,11 +113,23 @@ def test_a_batch_fills_more_jars_than_can_wait() -> None:
         "jelly-1 fills 20 half_pint jars; the canners take 16 at once and the others "
         "would wait 35 min closed, at most 20 are allowed",
     )
+    larger = (
+        "use a canner that takes 20 half_pint jars at once; more time does not help"
+    )
+    assert larger in none.would_help
     patient = day(jelly(jars=20, closed_wait_at_most_min=40))
     answer = plan_day(patient)
     assert isinstance(answer, Answer)
     assert len(answer.timetable.loads) == 2
     assert sum(load.count for load in answer.timetable.loads) == 20
+
+
+def test_where_no_second_canner_helps_more_seconds_are_not_asked_for() -> None:
+    none = reasons(day(jelly(jars=40)))  # 16 at once, and 32 with a second canner
+    assert none.ways_out == ()
+    assert none.helps == (
+        "use a canner that takes 40 half_pint jars at once; more time does not help",
+    )
 
 
 def test_nothing_that_people_can_change_would_help() -> None:

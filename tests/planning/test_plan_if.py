@@ -12,7 +12,7 @@ from planning.small_days import jelly
 from planning.small_days import person as small_person
 from planning.test_bad_input import circular, with_long_boil
 
-from stillroom.methods.kitchen import Burner, Pot
+from stillroom.methods.kitchen import Burner, Canner, CannerKind, Pot
 from stillroom.methods.step import Skill
 from stillroom.planning.check import violations
 from stillroom.planning.day import Day, Want
@@ -238,3 +238,23 @@ def test_who_has_too_little_attention_is_told_who_would_have_to_come() -> None:
     assert none.plan_if is not None
     assert "another grown-up came who does the cold work and" in none.plan_if.says
     assert not violations(none.plan_if.problem, none.plan_if.timetable)
+
+
+def test_a_canner_too_small_for_any_batch_is_shown_with_a_larger_one() -> None:
+    small = Canner(
+        name="canner",
+        kind=CannerKind.BOILING_WATER,
+        stands_on=("front right",),
+        places={"half-pint": 3, "pint": 3},
+    )
+    plan = planned(day(kitchen=kitchen(canners=(small,))), seconds=0.5)
+    none = plan.answer
+    assert isinstance(none, NoPlan)
+    assert none.helps == (
+        "use a canner that takes 8 half-pint jars at once; more time does not help",
+    )
+    assert none.plan_if is not None
+    assert "a canner of 8 half-pint jars in place of yours" in none.plan_if.says
+    assert not violations(none.plan_if.problem, none.plan_if.timetable)
+    (larger,) = none.plan_if.problem.canners
+    assert larger.places["half-pint"] == 8

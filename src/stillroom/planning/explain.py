@@ -21,7 +21,6 @@ from stillroom.planning.bounds import (
     all_work,
     closed_min,
     hands_by,
-    least_cycle_min,
     lower_bounds,
 )
 from stillroom.planning.clash_by_bound import rules_by_bound
@@ -34,7 +33,12 @@ from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import least_asked
 from stillroom.planning.timetable import NoPlan, Timetable
-from stillroom.planning.ways_out import ways_out
+from stillroom.planning.too_many_jars import (
+    a_larger_canner,
+    none_can_be_canned,
+    too_many_jars,
+)
+from stillroom.planning.ways_out import Ways, ways_out
 
 SHARE_FOR_CLASH = 0.5
 SHARE_ON_A_LARGE_DAY = 0.15
@@ -103,15 +107,19 @@ def no_plan(
             clashes, minimal = clash.rules, clash.minimal
     if not clashes:
         clashes = (_not_found(problem, seconds, reached),)
-    found = ways_out(
-        problem,
-        search,
-        missed=missed,
-        a_jar_min=a_jar_min,
-        reached=reached,
-        shown=shown,
-    )
+    found = Ways(())
+    if not none_can_be_canned(problem):
+        found = ways_out(
+            problem,
+            search,
+            missed=missed,
+            a_jar_min=a_jar_min,
+            reached=reached,
+            shown=shown,
+        )
     would_help = tuple(way.says for way in found.ways)
+    if larger := a_larger_canner(problem):
+        would_help = (*would_help, larger)
     if not impossible:
         would_help = (*would_help, f"allow more than {seconds:g} s for the search")
     spent = spent_s + time.monotonic() - began
@@ -185,7 +193,7 @@ def plain_reasons(problem: Problem) -> Iterator[str]:
             )
     yield from _hands(problem)
     yield from _counter(problem)
-    yield from _too_many_jars(problem)
+    yield from (one.sentence for one in too_many_jars(problem))
     if alone:
         return
     for bound in lower_bounds(problem):
@@ -238,21 +246,3 @@ def _counter(problem: Problem) -> Iterator[str]:
             f"{jars} jars are to cool for {said_minutes(counter.cooling_min)}; the "
             f"counter has room for {counter.places}"
         )
-
-
-def _too_many_jars(problem: Problem) -> Iterator[str]:
-    """A batch that fills more jars than the canners take before the wait is over."""
-    process_of = {p.id: p for p in problem.processes}
-    for batch in problem.batches:
-        if batch.process is None:
-            continue
-        process = process_of[batch.process]
-        canners = [c for c in problem.canners if c.places.get(process.jar, 0)]
-        at_once = sum(c.places[process.jar] for c in canners)
-        again = min((least_cycle_min(c, process) for c in canners), default=0)
-        if batch.jars > at_once and again > batch.closed_wait_at_most_min:
-            yield (
-                f"{batch.id} fills {batch.jars} {process.jar} jars; the canners take "
-                f"{at_once} at once and the others would wait {again} min closed, "
-                f"at most {batch.closed_wait_at_most_min} are allowed"
-            )

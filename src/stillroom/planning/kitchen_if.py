@@ -7,7 +7,7 @@ with which batches come about is planned by hand. It is no plan of the day.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Kitchen, Pot
@@ -44,21 +44,47 @@ def kitchen_if(kitchen: Kitchen, problem_of: ProblemOf) -> PlanIf | None:
         problem = problem_of(more)
         if problem is None:
             continue
-        plan = by_hand(problem, seconds=0.0, shuffles=10)
-        if plan is None or violations(problem, plan):
-            like = plan_if(problem)
-            if like is None:
-                continue
-            return replace(like, says=f"if there were {says} and {like.says[3:]}")
-        return PlanIf(
-            says=f"if there were {says}",
-            ends=f"it ends at {clock_time(problem.starts_at, plan.finish_min)}",
-            mark=NOT_AS_IT_STANDS,
-            made_by="a plan by hand",
-            problem=problem,
-            timetable=plan,
-        )
+        if (found := _planned(problem, f"there were {says}")) is not None:
+            return found
     return None
+
+
+def in_larger_canner(
+    kitchen: Kitchen, needed: Mapping[str, int], problem_of: ProblemOf
+) -> PlanIf | None:
+    """
+    The plan by hand of the day with a canner that takes its batches at once.
+
+    ``needed`` are places by jar; the largest canner of each jar gets so many.
+    """
+    canners = list(kitchen.canners)
+    for jar, places in needed.items():
+        n = max(range(len(canners)), key=lambda n: canners[n].holds(jar))
+        of = canners[n]
+        canners[n] = replace(of, places={**of.places, jar: places})
+    problem = problem_of(replace(kitchen, canners=tuple(canners)))
+    if problem is None:
+        return None
+    jars = " and ".join(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
+    return _planned(problem, f"there were a canner of {jars} in place of yours")
+
+
+def _planned(problem: Problem, says: str) -> PlanIf | None:
+    """The plan by hand of a day in another kitchen, or of one like it."""
+    plan = by_hand(problem, seconds=0.0, shuffles=10)
+    if plan is None or violations(problem, plan):
+        like = plan_if(problem)
+        if like is None:
+            return None
+        return replace(like, says=f"if {says} and {like.says[3:]}")
+    return PlanIf(
+        says=f"if {says}",
+        ends=f"it ends at {clock_time(problem.starts_at, plan.finish_min)}",
+        mark=NOT_AS_IT_STANDS,
+        made_by="a plan by hand",
+        problem=problem,
+        timetable=plan,
+    )
 
 
 def _with_more(kitchen: Kitchen) -> Iterator[tuple[str, Kitchen]]:

@@ -19,7 +19,7 @@ from stillroom.planning.dayplan import DayPlan, Spare
 from stillroom.planning.explain import no_plan
 from stillroom.planning.gathered import Found, fewer, whole
 from stillroom.planning.held_plan import Held, KnownPlan, only, what_holds
-from stillroom.planning.kitchen_if import kitchen_if
+from stillroom.planning.kitchen_if import in_larger_canner, kitchen_if
 from stillroom.planning.kitchen_problem import problem_of
 from stillroom.planning.missed_most import a_jar_min, most_missed_first
 from stillroom.planning.plan import plan_day
@@ -30,6 +30,7 @@ from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized, Sizes, better_sizes
 from stillroom.planning.spares import spares_of
 from stillroom.planning.timetable import Answer, NoPlan, SoFar
+from stillroom.planning.too_many_jars import places_needed
 from stillroom.planning.unworkable import unworkable, without_these
 from stillroom.planning.way_typed import with_typed_ways
 from stillroom.planning.ways_out import shown_with
@@ -87,15 +88,15 @@ def plan_the_day(
         learned = AS_PUBLISHED
     place = Place(kitchen=day.kitchen, air=air, own=own, learned=learned)
     began = time.monotonic()
+
+    def in_another(kitchen: Kitchen) -> Problem | None:
+        """The problem of the day in a kitchen with more in it."""
+        there = replace(place, kitchen=kitchen)
+        other = _problem_again(replace(day, kitchen=kitchen), there, {}, begin)
+        return other if isinstance(other, Problem) and other.batches else None
+
     made = make_batches(day, place, shelf)
     if not made.batches:
-
-        def in_another(kitchen: Kitchen) -> Problem | None:
-            """The problem of the day in a kitchen with more in it."""
-            there = replace(place, kitchen=kitchen)
-            other = _problem_again(replace(day, kitchen=kitchen), there, {}, begin)
-            return other if isinstance(other, Problem) and other.batches else None
-
         nothing = whole(Found(day, air, made, shelf, learned=learned))
         return replace(nothing, kitchen_if=kitchen_if(day.kitchen, in_another))
     problem = _problem(day, made, air, learned, begin)
@@ -207,6 +208,8 @@ def plan_the_day(
         if so_far is not None:
             none = _why_not(found, order, so_far, fits, search, seconds)
             stead = in_its_stead(problem, none, so_far.reached)
+            if stead is None and (needed := places_needed(problem)):
+                stead = in_larger_canner(day.kitchen, needed, in_another)
             none = replace(none, plan_if=stead)
             fits = _as_shown(problem, order, none, fits, planned, again_s)
             if fits is not None:

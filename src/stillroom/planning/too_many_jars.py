@@ -1,0 +1,87 @@
+"""
+Batches that fill more jars than the canners here take before the wait is over.
+
+Neither hours nor hands help then: a tested batch is not trimmed, and its jars gel, so
+that only a canner that takes them at once does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from stillroom.planning.bounds import least_cycle_min
+from stillroom.planning.problem import Batch, Problem
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooMany:
+    """One such batch."""
+
+    batch: Batch
+    jar: str
+    at_once: int
+    """Places in all canners that take the jar."""
+    largest: int
+    """Places in the largest of them."""
+    again_min: int
+    """So long the others would wait, closed. [min]"""
+
+    @property
+    def sentence(self) -> str:
+        """Why it cannot be processed here."""
+        most = self.batch.closed_wait_at_most_min
+        return (
+            f"{self.batch.id} fills {self.batch.jars} {self.jar} jars; the canners "
+            f"take {self.at_once} at once and the others would wait {self.again_min} "
+            f"min closed, at most {most} are allowed"
+        )
+
+
+def too_many_jars(problem: Problem) -> Iterator[TooMany]:
+    """Yield the batches that fill more jars than the canners take in time."""
+    process_of = {p.id: p for p in problem.processes}
+    for batch in problem.batches:
+        if batch.process is None:
+            continue
+        process = process_of[batch.process]
+        canners = [c for c in problem.canners if c.places.get(process.jar, 0)]
+        places = [c.places[process.jar] for c in canners]
+        again = min((least_cycle_min(c, process) for c in canners), default=0)
+        if batch.jars > sum(places) and again > batch.closed_wait_at_most_min:
+            yield TooMany(
+                batch=batch,
+                jar=process.jar,
+                at_once=sum(places),
+                largest=max(places, default=0),
+                again_min=again,
+            )
+
+
+def places_needed(problem: Problem) -> dict[str, int]:
+    """Places, by jar, of a canner that takes the largest of those batches at once."""
+    needed: dict[str, int] = {}
+    for one in too_many_jars(problem):
+        needed[one.jar] = max(needed.get(one.jar, 0), one.batch.jars)
+    return needed
+
+
+def a_larger_canner(problem: Problem) -> str:
+    """
+    Say what canner helps; empty where the canners take every batch.
+
+    A published process is for a whole load: nothing is processed in two halves.
+    """
+    needed = places_needed(problem)
+    if not needed:
+        return ""
+    jars = " and ".join(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
+    return f"use a canner that takes {jars} at once; more time does not help"
+
+
+def none_can_be_canned(problem: Problem) -> bool:
+    """Whether even one more canner like the largest would not take any batch."""
+    too_many = list(too_many_jars(problem))
+    return len(too_many) == len(problem.batches) and all(
+        one.at_once + one.largest < one.batch.jars for one in too_many
+    )

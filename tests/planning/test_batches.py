@@ -195,7 +195,8 @@ def test_it_is_said_when_bags_are_moved_so_that_they_have_time_to_thaw(
     wanted = dt.datetime.combine(today.date, dt.time(hour))
     (lot,) = {d.lot for b in made.batches for d in b.draws if "juice" in d.lot}
     said = evening_before(today, made, {lot: wanted})[0]
-    assert f"the first is wanted at {hour}:00: moved on the evening of {since}" in said
+    assert f"in a pan, better on the evening of {since} already; measure" in said
+    assert f"the first is wanted at {hour}:00. What is still hard" in said
     assert f"within 2 h: begun by {begun}." in said
 
 

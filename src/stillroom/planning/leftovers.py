@@ -25,7 +25,7 @@ from stillroom.planning.shelf import (
     same_thing,
     words_for,
 )
-from stillroom.planning.thawing import thawing_words
+from stillroom.planning.thawing import last_evening, thawing_words
 from stillroom.refusal import Refusal
 
 _LITTLE_M3 = 6e-5
@@ -178,10 +178,19 @@ def evening_before(
                 if part < lot.bag_m3 * 0.99
                 else ""
             )
+            at = (wanted or {}).get(lot.name)
+            sooner = ""
+            if at is not None:
+                evening = last_evening(lot.bag_m3, at)
+                if evening < day.date - dt.timedelta(days=1):
+                    sooner = (
+                        f", better on the evening of {evening:%A} {evening.day} "
+                        f"{evening:%B} already"
+                    )
             lines.append(
                 f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the "
-                "freezer to the refrigerator, in a pan; measure the first one when it "
-                f"has thawed. {thawing_words(lot.bag_m3, (wanted or {}).get(lot.name))}"
+                f"freezer to the refrigerator, in a pan{sooner}; measure the first one "
+                f"when it has thawed. {thawing_words(lot.bag_m3, at)}"
             )
     lines += _begun_before(made)
     glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]

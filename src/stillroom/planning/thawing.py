@@ -6,6 +6,7 @@ import datetime as dt
 
 from stillroom.planning.around import EVENING
 from stillroom.science.cold import Shape, estimated_thawing
+from stillroom.science.estimate import Estimate
 
 FLAT_BAG_M2 = 0.04
 """A freezer bag lying flat, 20 by 20 cm: an estimate. [m²]"""
@@ -24,8 +25,7 @@ def thawing_words(bag_m3: float, wanted: dt.datetime | None = None) -> str:
     bag_m3 : float
         What one bag holds. [m³]
     wanted : datetime, optional
-        When the first of it goes into the pot: on which evening it is better moved, and
-        when cold water is begun with.
+        When the first of it goes into the pot, for when cold water is begun with.
 
     Examples
     --------
@@ -33,13 +33,12 @@ def thawing_words(bag_m3: float, wanted: dt.datetime | None = None) -> str:
     >>> said = thawing_words(five_cups, dt.datetime(2026, 9, 5, 7, 9))
     >>> print(said.partition(", and ")[0])
     A bag lying flat, 1.2 in thick, takes 21 to 49 h there (an estimate)
-    >>> print(said.partition(": ")[2].partition(". ")[0])
-    moved on the evening of Wednesday 2 September it has time enough
+    >>> print(said.partition("What ")[2])
+    is still hard thaws closed in cold water, changed now and then, within 2 h: begun \
+by 5:09.
     """
     thick = _thick_m(bag_m3)
-    there = estimated_thawing(
-        Shape.SLAB, thick, water_share=FRUIT_WATER, around_k=FRIDGE_K, in_water=False
-    )
+    there = _in_the_refrigerator(thick)
     longest_h = longest_in_water_h(bag_m3)
     takes = (
         f"A bag lying flat, {thick / 0.0254:.1f} in thick, takes {there.low:.0f} to "
@@ -49,17 +48,21 @@ def thawing_words(bag_m3: float, wanted: dt.datetime | None = None) -> str:
     if wanted is None:
         return f"{takes}; what is still hard in the morning {water}."
     begin = wanted - dt.timedelta(hours=longest_h)
-    since = _evening_by(wanted - dt.timedelta(hours=round(there.high)))
-    sooner = ""
-    if since < wanted.date() - dt.timedelta(days=1):
-        sooner = (
-            f": moved on the evening of {since:%A} {since.day} {since:%B} it has time "
-            "enough"
-        )
     return (
-        f"{takes}, and the first is wanted at {wanted:%-H:%M}{sooner}. What is still "
+        f"{takes}, and the first is wanted at {wanted:%-H:%M}. What is still "
         f"hard {water}: begun by {begin:%-H:%M}."
     )
+
+
+def last_evening(bag_m3: float, wanted: dt.datetime) -> dt.date:
+    """
+    The last day on whose evening a bag is moved soon enough, by the longest estimate.
+
+    >>> last_evening(5 * 2.365882365e-4, dt.datetime(2026, 9, 5, 7, 9))
+    datetime.date(2026, 9, 2)
+    """
+    longest = round(_in_the_refrigerator(_thick_m(bag_m3)).high)
+    return _evening_by(wanted - dt.timedelta(hours=longest))
 
 
 def _evening_by(when: dt.datetime) -> dt.date:
@@ -88,3 +91,9 @@ def longest_in_water_h(bag_m3: float | None) -> int:
 
 def _thick_m(bag_m3: float) -> float:
     return min(THICKEST_M, max(THINNEST_M, bag_m3 / FLAT_BAG_M2))
+
+
+def _in_the_refrigerator(thick_m: float) -> Estimate:
+    return estimated_thawing(
+        Shape.SLAB, thick_m, water_share=FRUIT_WATER, around_k=FRIDGE_K, in_water=False
+    )

@@ -13,8 +13,9 @@ from stillroom.planning.bounds import lower_bounds
 from stillroom.planning.check import violations
 from stillroom.planning.clash_by_bound import rules_by_bound
 from stillroom.planning.cpsat.solve import Found, Search
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Break, Counter, Problem
+from stillroom.planning.problem import Break, Counter, Problem, Window
 from stillroom.planning.timetable import Answer, NoPlan, WayOut
 from stillroom.planning.way_changes import changed
 from stillroom.planning.ways_out import ways_out
@@ -303,3 +304,40 @@ def test_a_bound_names_the_rules_that_it_rests_on() -> None:
     )
     # of a day that fits nothing is claimed
     assert rules_by_bound(day(jelly(), people=2), lambda: False) == ()
+
+
+def ready_at(minute: int) -> Problem:
+    """Two jellies of one bag of juice, which is ready late; the day ends at 480."""
+    drips = Window(step="boil", earliest_min=minute, why="plum juice is ready")
+    both = (jelly("jelly-1", windows=(drips,)), jelly("jelly-2", windows=(drips,)))
+    return day(*both)
+
+
+def test_juice_that_is_ready_too_late_for_a_batch_is_the_reason() -> None:
+    # from 15:45 each takes an hour or so, and the day ends at 16:00
+    none = reasons(ready_at(465))
+    assert none.clashes[0].startswith(
+        "plum juice is ready at 15:45, and jelly-1 and jelly-2 take "
+    )
+    assert none.clashes[0].endswith(" from then on each; the day ends at 16:00")
+
+
+def test_juice_that_is_ready_too_late_for_both_batches_is_one_of_the_rules() -> None:
+    whole = day(jelly("jelly-1"), jelly("jelly-2"))
+    assert isinstance(plan_day(whole, seconds=1.0), Answer)
+    alone = plan_day(day(jelly("jelly-1")), seconds=1.0)
+    both = plan_day(whole, seconds=1.0)
+    assert isinstance(alone, Answer)
+    assert isinstance(both, Answer)
+    assert both.finish_min > alone.finish_min
+    late = 480 - alone.finish_min  # one fits from then on, and both do not
+    none = reasons(ready_at(late))
+    ready = clock_time("08:00", late)
+    assert f"plum juice is ready at {ready}" in none.clashes
+    assert "the day ends at 16:00" in none.clashes
+
+
+def test_an_hour_that_has_no_part_in_it_is_no_reason() -> None:
+    early = Window(step="boil", earliest_min=5, why="plum juice is ready")
+    none = reasons(day(jelly(windows=(early,)), horizon_min=60))
+    assert not any("is ready" in clash for clash in none.clashes)

@@ -31,6 +31,7 @@ from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.held_plan import Held
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.ready_late import hours_that_hold, ready_too_late
 from stillroom.planning.rinses import least_asked
 from stillroom.planning.timetable import NoPlan, Timetable
 from stillroom.planning.too_many_jars import (
@@ -105,6 +106,9 @@ def no_plan(
             clashes, minimal = (_whatever(problem),), False
         else:
             clashes, minimal = clash.rules, clash.minimal
+        if clash is None or not clash.whatever:
+            hours, alone = hours_that_hold(problem)
+            clashes, minimal = (*hours, *clashes), minimal and (alone or not hours)
     if not clashes:
         clashes = (_not_found(problem, seconds, reached),)
     found = Ways(())
@@ -191,6 +195,7 @@ def plain_reasons(problem: Problem) -> Iterator[str]:
                 f"{batch.id} alone takes {said_minutes(takes)}; the day has {day} "
                 f"and ends at {end}"
             )
+    yield from ready_too_late(problem)
     yield from _hands(problem)
     yield from _counter(problem)
     yield from (one.sentence for one in too_many_jars(problem))

@@ -13,6 +13,7 @@ from stillroom.planning.day_changes import changed_day_text
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time, minutes_between
+from stillroom.planning.explain import plain_reasons
 from stillroom.planning.held_plan import KnownPlan, as_far_as_it_holds
 from stillroom.planning.nothing_made import nothing_made
 from stillroom.planning.timetable import Answer, NoPlan
@@ -163,11 +164,17 @@ def outcome_of(change: str, day: Day, plan: DayPlan | Refusal) -> Outcome:
     if isinstance(plan, Refusal):
         return _without(change, starts, None, str(plan))
     if isinstance(plan.answer, NoPlan):
-        clashes = plan.answer.clashes or ("nothing fits that was tried in its time",)
+        clashes = plan.answer.clashes or _plain(plan)
         return _without(change, starts, plan, "; ".join(clashes))
     if plan.answer is None:
         return _without(change, starts, plan, nothing_made(plan).reason)
     return _with(change, starts, plan, plan.answer)
+
+
+def _plain(plan: DayPlan) -> tuple[str, ...]:
+    """Why nothing fits, where no search has been asked why."""
+    reasons = () if plan.problem is None else tuple(plain_reasons(plan.problem))
+    return reasons or ("nothing fits that was tried in its time",)
 
 
 def _with(change: str, starts: str, plan: DayPlan, answer: Answer) -> Outcome:

@@ -473,7 +473,7 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
         (
             {"product": "green beans", "jar": "pint"},
             "spores live through boiling water",
-            "use dial-gauge, weighted-gauge, or freeze it",
+            "process it in a pressure canner (dial or weighted gauge), or freeze it",
         ),
         (
             {"product": "chicken without bones", "jar": "quart"},
@@ -483,7 +483,7 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
         (
             {"product": "spaghetti sauce without meat", "jar": "quart"},
             "no boiling-water process",
-            "dial-gauge",
+            "pressure canner (dial or weighted gauge)",
         ),
         (
             {"product": "green beans", "jar": "pint", "canner": "dial-gauge"}

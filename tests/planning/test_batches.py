@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stillroom.methods.kitchen import Pot
+from stillroom.methods.kitchen import Canner, CannerKind, Pot
 from stillroom.methods.today import air_in
 from stillroom.planning.batches import Batched, make_batches
 from stillroom.planning.choices import Place
@@ -24,6 +24,10 @@ def made_of(today: Day) -> tuple[Batched, Shelf]:
     shelf = Shelf(today.shelf)
     place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
     return make_batches(today, place, shelf), shelf
+
+
+def place_of(today: Day) -> Place:
+    return Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
 
 
 def test_as_many_batches_as_the_want_asks_for():
@@ -163,7 +167,77 @@ def test_the_odd_bag_may_become_another_published_recipe():
     )
     made, shelf = made_of(today)
     (left,) = leftovers(made, shelf)
-    assert "whole tested batch fits" in left.choices[0]
+    assert left.choices[0].endswith(": enough for a whole tested batch")
+
+
+def test_what_is_left_is_held_against_the_pots_here():
+    today = day(kitchen=kitchen(pots=(Pot(name="pan", volume_m3=0.0019),)))
+    made, shelf = made_of(today)
+    (left,) = leftovers(made, shelf, place_of(today))
+    assert left.choices[0].endswith(
+        "enough for a whole tested batch, but not in these pots on this fire"
+    )
+    plain = day()
+    made, shelf = made_of(plain)
+    shelf = Shelf(plain.shelf)
+    (left, *_) = leftovers(made, shelf, place_of(plain))
+    assert left.choices[0].endswith("enough for a whole tested batch")
+
+
+def test_what_only_a_pressure_canner_keeps_is_said_so():
+    beans = Lot(name="beans", what="green beans", mass_kg=9.07)
+    today = day(shelf=(beans, *stores()))
+    made, shelf = made_of(today)
+    (left,) = [x for x in leftovers(made, shelf, place_of(today)) if x.lot == "beans"]
+    assert left.choices[0].endswith(
+        ", but only in a pressure canner (dial or weighted gauge)"
+    )
+    gauge = Canner(
+        name="pressure",
+        kind=CannerKind.DIAL_GAUGE,
+        stands_on=("front right",),
+        places={"quart": 7, "pint": 9},
+    )
+    today = replace(today, kitchen=kitchen(canners=(gauge,)))
+    (left,) = [x for x in leftovers(made, shelf, place_of(today)) if x.lot == "beans"]
+    assert left.choices[0].endswith("empty)")
+
+
+def test_too_many_batches_in_one_pot_are_told_to_take_the_multiple_out():
+    want = Want(product="plum jelly", jars=14, jar=HALF, multiple=9)
+    made, _ = made_of(day(want))
+    (unmet,) = made.unmet
+    assert "9 × plum jelly needs a pot of" in unmet.reason
+    assert unmet.instead == (
+        "take `multiple` out of the want: big pot holds one tested batch at a time"
+    )
+
+
+def test_where_not_even_one_batch_is_held_the_pot_is_the_matter():
+    want = Want(product="plum jelly", jars=14, jar=HALF, multiple=2)
+    made, _ = made_of(
+        day(want, kitchen=kitchen(pots=(Pot(name="pan", volume_m3=2e-3),)))
+    )
+    (unmet,) = made.unmet
+    assert unmet.instead.startswith("use a larger pot")
+
+
+@pytest.mark.parametrize(
+    ("shelf", "said"),
+    [
+        ((), "plum juice: none on the shelf; one whole batch needs 5 cups"),
+        (
+            (juice(bags=1, bag_cups=3.0),),
+            "plum juice: 3 cups on the shelf; one whole batch needs 2 cups more",
+        ),
+    ],
+)
+def test_a_shelf_that_makes_none_is_said_without_a_nought(
+    shelf: tuple[Lot, ...], said: str
+):
+    made, _ = made_of(day(shelf=(*shelf, *stores())))
+    (unmet,) = made.unmet
+    assert unmet.reason == said
 
 
 def test_bags_are_thawed_the_evening_before():

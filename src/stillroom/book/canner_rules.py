@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources.abc import Traversable
@@ -11,6 +11,23 @@ from stillroom.book.reader import read_rows, table
 from stillroom.refusal import Caution
 
 METHODS = ("boiling-water", "dial-gauge", "weighted-gauge")
+
+
+def canners_in_words(methods: Iterable[str]) -> str:
+    """
+    Say in which canners something is processed.
+
+    >>> canners_in_words(["dial-gauge", "weighted-gauge"])
+    'a pressure canner (dial or weighted gauge)'
+    >>> canners_in_words(METHODS)
+    'a boiling-water canner or a pressure canner (dial or weighted gauge)'
+    """
+    there = list(methods)
+    gauges = [m.removesuffix("-gauge") for m in there if m.endswith("-gauge")]
+    said = ["a boiling-water canner"] if "boiling-water" in there else []
+    if gauges:
+        said.append(f"a pressure canner ({' or '.join(gauges)} gauge)")
+    return " or ".join(said)
 
 
 @dataclass(frozen=True, slots=True)

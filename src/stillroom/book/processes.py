@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import isfinite
 
-from stillroom.book.canner_rules import METHODS
+from stillroom.book.canner_rules import METHODS, canners_in_words
 from stillroom.book.jars import jar_named
 from stillroom.book.names import (
     UNSTERILISED_TABLE,
@@ -167,16 +167,15 @@ def _rows_for(
     of_product = [row for row in processes() if row.published_as in tables]
     of_method = [row for row in of_product if row.method == method]
     if not of_method:
-        methods = ", ".join(
-            m for m in METHODS if any(r.method == m for r in of_product)
-        )
+        methods = [m for m in METHODS if any(r.method == m for r in of_product)]
         low = method == "boiling-water" and of_product[0].product_class in LOW_ACID
         return Refusal(
             f"no {method} process for {name.name} is published"
             + (
                 ": it is low-acid, and spores live through boiling water" if low else ""
             ),
-            instead=f"use {methods}" + (", or freeze it" if low else ""),
+            instead=f"process it in {canners_in_words(methods)}"
+            + (", or freeze it" if low else ""),
             source=of_product[0].source,
         )
     packs = sorted({row.pack for row in of_method})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.book.heat import efficiency_of
 from stillroom.book.jars import jar_named
@@ -88,7 +88,7 @@ def choose(want: Want, place: Place) -> Chosen | Refusal:
     """Return how a want can be met in this kitchen, or the first reason why not."""
     fitted = fit(want.product, want.jar, want.multiple or 1, place)
     if isinstance(fitted, Refusal):
-        return fitted
+        return _one_at_a_time(want, fitted, place)
     own_and_cold = fitted.recipe.procedure.keeping == "cold"
     if fitted.method.KEPT is not Kept.SHELF or own_and_cold:
         return Chosen(fitted=fitted, process=None)
@@ -96,6 +96,37 @@ def choose(want: Want, place: Place) -> Chosen | Refusal:
     if isinstance(process, Refusal):
         return process
     return Chosen(fitted=fitted, process=process)
+
+
+def _one_at_a_time(want: Want, no: Refusal, place: Place) -> Refusal:
+    """The same refusal; where one tested batch is held, that is what to do instead."""
+    if (want.multiple or 1) == 1:
+        return no
+    one = fit(want.product, want.jar, 1, place)
+    if isinstance(one, Refusal):
+        return no
+    return replace(
+        no,
+        instead=f"take `multiple` out of the want: {one.station.pot.name} holds one "
+        "tested batch at a time",
+    )
+
+
+def pots_for(procedure: Procedure, place: Place) -> tuple[Pot, ...] | Refusal:
+    """Return the pots that hold one whole batch of a recipe here, or why none does."""
+    method = method_named(procedure.method)
+    if isinstance(method, Refusal):
+        return method
+    recipe = method.scale(procedure, 1)
+    if isinstance(recipe, Refusal):
+        return recipe
+    burner = cooking_burner(place.kitchen)
+    if isinstance(burner, Refusal):
+        return burner
+    holding = _pots_that_hold(method, recipe, burner, place)
+    if isinstance(holding, Refusal):
+        return holding
+    return tuple(station.pot for station, _ in holding[0])
 
 
 def in_loads(chosen: Chosen, units: int, place: Place) -> list[Chosen]:

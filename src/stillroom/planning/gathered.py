@@ -16,6 +16,7 @@ from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday
 from stillroom.planning.around import after_tasks, evening_tasks
 from stillroom.planning.batches import Batched, keep_only
+from stillroom.planning.choices import Place
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import After, DayPlan, LeftOut, Spare, Task
 from stillroom.planning.daytime import clock_time
@@ -38,8 +39,8 @@ SEAL_CHECK = Later(
 )
 CANNER_RUN = Later(
     after_h=1.0,
-    text="Canner run? Before the kitchen is left, tick each load: it had its clock, "
-    "and its jars are out. Sealed is not processed.",
+    text="Was every load processed? Before the kitchen is left, tick each load: it had "
+    "its clock, and its jars are out. Sealed is not processed.",
     source="Univ. of Nebraska-Lincoln Extension: a lid that goes down by itself is no "
     "process",
 )
@@ -103,6 +104,7 @@ def fewer(
 def whole(found: Found) -> DayPlan:
     """Everything that a day leads to."""
     made, day = found.made, found.day
+    place = Place(kitchen=day.kitchen, air=found.air, learned=found.learned)
     before: tuple[str, ...] = ()
     after: tuple[After, ...] = ()
     tasks: tuple[Task, ...] = ()
@@ -118,7 +120,7 @@ def whole(found: Found) -> DayPlan:
         answer=found.answer,
         shopping=tuple(made.shopping),
         unmet=tuple(made.unmet),
-        leftovers=tuple(leftovers(made, found.shelf)),
+        leftovers=tuple(leftovers(made, found.shelf, place)),
         evening_before=before,
         afterwards=after,
         evening_tasks=evening_tasks(day, before),

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 
+from stillroom.measures import GALLON_M3
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Kitchen, Pot
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
@@ -20,13 +22,15 @@ from stillroom.planning.timetable import PlanIf
 
 POWER_W = 3500.0
 """Of a strong burner of a domestic stove. Common practice, no source. [W]"""
-POT_M3 = 0.0142
-"""Of a large pot, 15 qt. Common practice, no source. [m3]"""
+POTS_QT = (8, 10, 12, 15)
+"""Pots that are sold; the smallest that serves is named. Common practice, no source."""
 HOLDS = {"half-pint": 9, "pint": 9, "quart": 7}
 """Jars in a common boiling-water canner. Common practice, no source."""
 
 ProblemOf = Callable[[Kitchen], Problem | None]
 """The problem of a kitchen; `None` where it makes no batch."""
+_Thing = tuple[str, Callable[[Kitchen], Kitchen]]
+"""What there is more, in words, and the kitchen with it."""
 
 
 def kitchen_if(kitchen: Kitchen, problem_of: ProblemOf) -> PlanIf | None:
@@ -89,14 +93,14 @@ def _planned(problem: Problem, says: str) -> PlanIf | None:
 
 def _with_more(kitchen: Kitchen) -> Iterator[tuple[str, Kitchen]]:
     """One thing more, then all of them."""
-    things = (
-        (f"burners of {POWER_W / 1000:g} kW", _with_strong_burners),
-        ("a pot of 15 qt", _with_pot),
-        ("a boiling-water canner on a fire of its own", _with_canner),
-    )
-    for says, more in things:
+    strong: _Thing = (f"burners of {POWER_W / 1000:g} kW", _with_strong_burners)
+    pots: list[_Thing] = [
+        (f"a pot of {size} qt", partial(_with_pot, size)) for size in POTS_QT
+    ]
+    canner: _Thing = ("a boiling-water canner on a fire of its own", _with_canner)
+    for says, more in (strong, *pots, canner):
         yield says, more(kitchen)
-    every = kitchen
+    every, things = kitchen, (strong, pots[-1], canner)
     for _, more in things:
         every = more(every)
     yield " and ".join(says for says, _ in things), every
@@ -120,9 +124,10 @@ def _with_strong_burners(kitchen: Kitchen) -> Kitchen:
     return replace(kitchen, burners=strong)
 
 
-def _with_pot(kitchen: Kitchen) -> Kitchen:
+def _with_pot(size_qt: int, kitchen: Kitchen) -> Kitchen:
     name = _fresh("one more pot", (p.name for p in kitchen.pots))
-    return replace(kitchen, pots=(*kitchen.pots, Pot(name=name, volume_m3=POT_M3)))
+    pot = Pot(name=name, volume_m3=size_qt * float(GALLON_M3) / 4)
+    return replace(kitchen, pots=(*kitchen.pots, pot))
 
 
 def _with_canner(kitchen: Kitchen) -> Kitchen:

@@ -6,14 +6,18 @@ import datetime as dt
 import math
 from collections.abc import Mapping
 
+from stillroom.book.canner_rules import canners_in_words
 from stillroom.book.packs import Pack, pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedures_using
+from stillroom.book.processes import process_for
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.jars import lids_for
-from stillroom.methods.method import Kept, Material
+from stillroom.methods.kitchen import CannerKind
+from stillroom.methods.method import Kept, Material, Method
+from stillroom.methods.recipes import own_pack, process_name
 from stillroom.planning.batches import Batched
-from stillroom.planning.choices import Fitted
+from stillroom.planning.choices import Fitted, Place, pots_for
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.shelf import (
@@ -32,8 +36,14 @@ _LITTLE_M3 = 6e-5
 """A quarter of a cup is a taste, not a leftover. [m3]"""
 
 
-def leftovers(made: Batched, shelf: Shelf) -> list[Leftover]:
-    """Say what is left of every fruit or juice that the day drew on or could have."""
+def leftovers(
+    made: Batched, shelf: Shelf, place: Place | None = None
+) -> list[Leftover]:
+    """
+    Say what is left of every fruit or juice that the day drew on or could have.
+
+    What it may become is held against the pots, the fire and the canners of ``place``.
+    """
     left: list[Leftover] = []
     for held in shelf.held:
         if held.left <= _LITTLE_M3 or held.lot.count is not None:
@@ -41,15 +51,18 @@ def leftovers(made: Batched, shelf: Shelf) -> list[Leftover]:
         what = held.lot.what
         fitted = [g.chosen.fitted for g in made.groups]
         drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
-        by_the_jar = _by_the_jar(held, shelf)
+        by_the_jar = _by_the_jar(held, shelf, place)
         if drawn_by or by_the_jar or _uses(held):
             first = drawn_by[0] if drawn_by else None
-            left.append(leftover_of(held, first, by_the_jar))
+            left.append(leftover_of(held, first, by_the_jar, place))
     return left
 
 
 def leftover_of(
-    held: Held, fitted: Fitted | None, by_the_jar: tuple[str, ...] = ()
+    held: Held,
+    fitted: Fitted | None,
+    by_the_jar: tuple[str, ...] = (),
+    place: Place | None = None,
 ) -> Leftover:
     """Say what is left of a lot, what it lacks of a batch, and what it may become."""
     text = _measure(held, held.left)
@@ -60,7 +73,8 @@ def leftover_of(
             text += f", {words_for(base, short)} short of another batch"
     recipes = _uses(held)
     choices = [
-        f"{procedure.name} ({procedure.title}): a whole tested batch fits"
+        f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
+        f"{_but(procedure, place)}"
         for procedure in recipes
     ]
     choices += by_the_jar
@@ -68,6 +82,13 @@ def leftover_of(
     if not recipes and not by_the_jar:
         choices.append("drink it or cook with it: no published recipe here is so small")
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
+
+
+def _but(procedure: Procedure, place: Place | None) -> str:
+    """What stands in the way of it in the kitchen; empty where nothing does."""
+    if place is None or not isinstance(pots_for(procedure, place), Refusal):
+        return ""
+    return ", but not in these pots on this fire"
 
 
 def _measure(held: Held, quantity: float) -> str:
@@ -99,12 +120,16 @@ def _kept(held: Held) -> str:
     return "keep it cool, or freeze it"
 
 
-def _by_the_jar(held: Held, shelf: Shelf) -> tuple[str, ...]:
-    """How many jars it fills as it is, beside the empty jars that are left."""
+def _by_the_jar(held: Held, shelf: Shelf, place: Place | None) -> tuple[str, ...]:
+    """
+    How many jars it fills as it is, beside the empty jars that are left.
+
+    Where no canner here gives the published process, that is said with it.
+    """
     pack = pack_for(held.lot.what)
     if isinstance(pack, Refusal) or held.lot.mass_kg is None:
         return ()
-    said = []
+    said, only = [], ""
     for jar in ("quart", "pint"):
         procedure = pack_procedure(pack, jar=jar)
         if isinstance(procedure, Refusal):
@@ -116,11 +141,40 @@ def _by_the_jar(held: Held, shelf: Shelf) -> tuple[str, ...]:
         base = method.materials(recipe, jar, 0)[0]
         jars = math.floor(in_measure_of(base, held) / amount(base) + 1e-6)
         empty = round(shelf.on_hand(Material(name=f"{jar} jars", count=1)))
-        if jars:
+        missing = _canner_missing(method, procedure, jar, place)
+        if jars and missing is not None:
+            only = only or missing
             said.append(
                 f"{jars} {jar} {'jar' if jars == 1 else 'jars'} ({empty} empty)"
             )
-    return (f"{procedure_title(pack)}: {' or '.join(said)}",) if said else ()
+    return (f"{procedure_title(pack)}: {' or '.join(said)}{only}",) if said else ()
+
+
+def _canner_missing(
+    method: Method, procedure: Procedure, jar: str, place: Place | None
+) -> str | None:
+    """What canner it would take; empty where it is here, `None` where none does."""
+    if place is None or method.KEPT is not Kept.SHELF:
+        return ""
+    kinds = [
+        kind
+        for kind in CannerKind
+        if not isinstance(
+            process_for(
+                process_name(procedure),
+                jar=jar,
+                elevation_ft=place.air.elevation_ft,
+                pack=method.PACK or own_pack(procedure),
+                canner=kind.value,
+            ),
+            Refusal,
+        )
+    ]
+    if any(c.kind in kinds and c.holds(jar) for c in place.kitchen.canners):
+        return ""
+    if not kinds:
+        return None
+    return f", but only in {canners_in_words(kind.value for kind in kinds)}"
 
 
 def procedure_title(pack: Pack) -> str:
@@ -150,8 +204,8 @@ def _uses(held: Held) -> list[Procedure]:
 
 
 LAST_DAYS_CANNER = (
-    "Canner run? Look once at what was last put up: each load had its process and its "
-    "seals were looked at. Sealed is not processed."
+    "Was every load processed? Look once at what was last put up: each load had its "
+    "time in the canner, and its seals were looked at. Sealed is not processed."
 )
 """On every evening list: a load that was forgotten is found by nobody else."""
 

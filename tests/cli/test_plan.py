@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from stillroom.planning.cpsat import search as counted
-from stillroom.planning.day import Want
+from stillroom.planning.day import Rest, Want
 from stillroom.planning.dayfile import demo_day_text, read_day
 from stillroom.planning.dayfile_write import write_day
 from tests.cli.running import run
@@ -45,6 +45,19 @@ def test_the_plan_by_hand_is_shown_beside_step_by_step(small_day, planned):
     assert "Only to compare with" in by_hand
     lines = [re.findall(CLOCK_LINE, part, re.MULTILINE) for part in (plan, by_hand)]
     assert len(lines[0]) == len(lines[1]) >= len(beside["steps"])
+
+
+def test_a_break_after_all_work_is_left_off_what_is_printed(tmp_path: Path):
+    """One batch is over at nine or so; one rest is before that, one after it."""
+    for start, shown in ((8, True), (12, False)):
+        rest = Rest(minutes=20, earliest=dt.time(start), latest=dt.time(start, 30))
+        want = Want(product="plum jelly", jars=8, jar="half-pint")
+        today = day(want, people=(person(breaks=(rest,)),))
+        file = tmp_path / f"{start}.toml"
+        file.write_text(write_day(today), encoding="utf-8")
+        said = run("plan", str(file), "--seconds", "1")
+        assert said.code == 0, said.err
+        assert (" Break " in said.out) == shown
 
 
 def test_the_contract(planned):

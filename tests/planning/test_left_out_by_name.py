@@ -60,6 +60,13 @@ def test_a_number_that_the_day_does_not_come_to_is_told():
     assert [b.id for b in plan.batches] == ["plum jelly 1"]
 
 
+def test_one_of_each_is_counted_in_the_words_for_one(tmp_path: Path):
+    file = tmp_path / "day.toml"
+    file.write_text(write_day(day(JELLY)))
+    said = CliRunner().invoke(cli, ["day", "check", str(file)]).output
+    assert "1 person, 7 lots, 1 want." in said
+
+
 def text(without: str) -> str:
     plain = write_day(day(JELLY, without=("plum jelly 1",)))
     return plain.replace('without = "plum jelly 1"', f'without = "{without}"')

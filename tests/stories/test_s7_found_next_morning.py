@@ -177,13 +177,17 @@ def test_a_process_that_took_place_is_taken_in_with_start_end_and_who(farm: Farm
 
 def test_the_next_evening_list_asks_whether_the_canner_was_run():
     plan = plan_the_day(read_day(demo_day_text()), seconds=1)
-    assert any(line.startswith("Canner run?") for line in plan.evening_before)
-    assert any("Canner run?" in after.later.text for after in plan.afterwards)
+    assert any(
+        line.startswith("Was every load processed?") for line in plan.evening_before
+    )
+    assert any(
+        "Was every load processed?" in after.later.text for after in plan.afterwards
+    )
     assert RUN  # the same day's own list is on the page of the day after
 
 
 def test_the_day_after_asks_for_loads_that_are_not_booked(records: Records):
     farm = Farm(records)
     text = words(farm.after())
-    assert "Canner run?" in text
+    assert "Was every load processed?" in text
     assert "load 2 (berry jam 2)" in text

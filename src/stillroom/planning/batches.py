@@ -269,21 +269,30 @@ def _say_short(
         left -= got
         if got == want.jars:
             continue
-        have = words_for(base, there) if there > 0 else "none"
+        lacking = words_for(base, next_batch - there)
         made.unmet.append(
             Unmet(
                 product=want.product,
                 jar=want.jar,
                 wanted=want.jars,
                 planned=got,
-                reason=(
-                    f"{base.name}: {have} on the shelf makes {_number(group, number)}; "
-                    f"one more needs {words_for(base, next_batch - there)} more"
-                ),
+                reason=f"{base.name}: {_short(group, number, there, lacking)}",
                 instead="want fewer, or add fruit"
                 + ("" if per_jar else ": a tested batch is not trimmed"),
             )
         )
+
+
+def _short(group: Group, number: int, there: float, lacking: str) -> str:
+    """What the shelf has, what it makes, and what one more batch or jar lacks."""
+    fitted = group.chosen.fitted
+    one = f"one {fitted.jar} jar" if fitted.method.PER_JAR else "one whole batch"
+    if there <= 0:
+        return f"none on the shelf; {one} needs {lacking}"
+    have = f"{words_for(fitted.base, there)} on the shelf"
+    if number == 0:
+        return f"{have}; {one} needs {lacking} more"
+    return f"{have} makes {_number(group, number)}; one more needs {lacking} more"
 
 
 def _number(group: Group, number: int) -> str:

@@ -58,7 +58,10 @@ def checked(problem, old, happened, **given):
             rests_late=[
                 p.id
                 for p in problem.people
-                if any(what == f"{p.id} rests in time" for what, _ in found.broken)
+                if any(
+                    what == f"the hour by which {p.id} rests"
+                    for what, _ in found.broken
+                )
             ],
         )
         == ()
@@ -315,7 +318,7 @@ def test_a_break_that_a_slip_pushes_out_of_its_hour_is_said():
     found = checked(problem, plan, happened)
     begins = found.new.breaks[0].start_min
     assert begins >= boil.end_min + 60
-    assert ("Ada rests in time", begins - 60) in found.broken
+    assert ("the hour by which Ada rests", begins - 60) in found.broken
 
 
 def test_the_old_order_put_off_says_its_minutes_and_who_stays_on():
@@ -336,7 +339,7 @@ def test_the_old_order_put_off_says_its_minutes_and_who_stays_on():
     assert found.longer_min["Me"] > 0
     (begins,) = [rest.start_min for rest in found.new.breaks]
     said = dict(found.broken)
-    assert said["Me rests in time"] == begins - 330
+    assert said["the hour by which Me rests"] == begins - 330
     assert not any(
         "after Me leaves" in what or "after the day" in what for what in said
     )

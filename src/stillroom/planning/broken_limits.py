@@ -99,7 +99,7 @@ def _overruns(
         latest = max((r.latest_start_min for r in person.breaks), default=0)
         for n in mine:
             if net.nodes[n].part is Part.BREAK:
-                yield f"{person.id} rests in time", start[n] - latest
+                yield f"the hour by which {person.id} rests", start[n] - latest
 
 
 def _over_asked(net: Precedence, problem: Problem, days: Days) -> float:

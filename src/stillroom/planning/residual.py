@@ -69,7 +69,7 @@ class Residual:
 
 def rests_in_time(person: str) -> str:
     """Words for the limit of a break."""
-    return f"{person} rests in time"
+    return f"the hour by which {person} rests"
 
 
 def lifted_too_late(load: str) -> str:

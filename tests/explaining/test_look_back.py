@@ -3,7 +3,7 @@
 import pytest
 
 from stillroom.explaining.asking import Given
-from stillroom.explaining.look_back import ASKS, look_back
+from stillroom.explaining.look_back import ASKS, LOST, look_back
 from stillroom.refusal import Refusal, Unreadable, granted
 from tests.explaining.logs import log_of
 
@@ -97,7 +97,42 @@ def test_under_pressure_the_steam_is_taken_for_the_boil():
     # 11 psi at 655 m: 115.2 °C of steam.
     answer = told(log_of(boils_f=239.4), psi="11")
     assert figure(answer, "Come-up time") == pytest.approx(12, abs=0.5)
-    assert "121" in answer.source or "F0" in str(answer.figures)
+    assert "The steam of that pressure after 12 min" in answer.sentence
+
+
+@pytest.mark.parametrize(
+    ("psi", "said"),
+    [
+        (
+            "6",
+            "under the published 11 psi of a dial gauge here: by this log there was no",
+        ),
+        ("10.9", "under the published 11 psi"),
+        ("11", "the published 25 min at 11 psi"),
+    ],
+)
+def test_a_gauge_below_the_published_pressure_is_no_process(psi, said):
+    # green beans, raw, quarts: 25 min at 11 psi up to 2,000 ft by a dial gauge
+    beans = {"product": "green beans", "jar": "quart", "pack": "raw"}
+    answer = told(
+        log_of(boils_f=246.0, holds_min=26), psi=psi, elevation="100 ft", **beans
+    )
+    assert said in answer.sentence
+    assert (LOST in answer.cautions) == (psi != "11")
+
+
+@pytest.mark.parametrize(("until", "held"), [(21.5, "9 min 3"), (21.9, "9 min 5")])
+def test_a_held_time_is_never_rounded_up(until: float, held: str) -> None:
+    # a full boil from minute 12 on, read every tenth of a minute; ten are published
+    rows = ["time_min,jar_f,bath_f"]
+    for tenth in range(400):
+        minute = tenth / 10
+        bath = 208.6 if 12.0 <= minute <= until else 190.0
+        rows.append(f"{minute:.1f},{min(200.0, 170.0 + minute):.1f},{bath}")
+    log = "\n".join(rows)
+    answer = told(log, product="plum butter", jar="half-pint")
+    assert f"held without a break for {held}" in answer.sentence
+    assert "less than the published 10 min" in answer.sentence
 
 
 @pytest.mark.parametrize(

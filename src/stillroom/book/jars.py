@@ -148,6 +148,27 @@ def sterilise_jars_min(elevation_ft: float) -> int:
     return rule.boil_min + thousands * rule.more_min_per_1000_ft
 
 
+def needs_sterile_jars(process_min: int, pressure_psi: float | None) -> bool:
+    """
+    Whether jars are boiled empty before such a process; never before a pressure canner.
+
+    Parameters
+    ----------
+    process_min : int
+        The published time, without anybody's own margin. [min]
+    pressure_psi : float or None
+        `None` in boiling water.
+
+    Examples
+    --------
+    >>> needs_sterile_jars(5, None), needs_sterile_jars(10, None)
+    (True, False)
+    >>> needs_sterile_jars(8, 6.0)
+    False
+    """
+    return pressure_psi is None and process_min < sterilise_rule().needed_below_min
+
+
 def clean_jars_words(process_min: int) -> str:
     """
     Say that jars need not be sterilised; empty where a process is too short for that.

@@ -7,7 +7,11 @@ from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.canner_rules import canner_rules
-from stillroom.book.jars import sterilise_jars_min, sterilise_rule
+from stillroom.book.jars import (
+    needs_sterile_jars,
+    sterilise_jars_min,
+    sterilise_rule,
+)
 from stillroom.book.names import UNSTERILISED_TABLE, ProductName
 from stillroom.book.procedures import procedures_named
 from stillroom.book.process_table import Process, processes
@@ -66,7 +70,7 @@ def cautions_for(
         said.append(_other_pressures(row, others))
     if jar != row.jar:
         said.append(rules["half-pint-as-pint"].caution)
-    if row.minutes < sterilise_rule().needed_below_min and row.pressure_psi is None:
+    if needs_sterile_jars(row.minutes, row.pressure_psi):
         said.append(_sterilise(row, jar, elevation_ft))
     fruit = fruits().get(name.fruit)
     if fruit is not None and fruit.note:

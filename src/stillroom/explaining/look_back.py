@@ -61,6 +61,14 @@ class _Seen:
     boils_k: float
     process: Process | None
     own: TwoPoints | None
+    psi: float | None = None
+    """What the gauge of a pressure canner showed."""
+
+    @property
+    def under_pressure(self) -> bool:
+        """Whether the gauge was below what is published: there was no process."""
+        asked = None if self.process is None else self.process.pressure_psi
+        return self.psi is not None and asked is not None and self.psi < asked
 
 
 def look_back(text: str, given: Given) -> Explanation | Refusal:
@@ -93,7 +101,7 @@ def look_back(text: str, given: Given) -> Explanation | Refusal:
     if isinstance(seen, Refusal):
         return seen
     said, process = seen.said, seen.process
-    short = (
+    short = seen.under_pressure or (
         process is not None
         and said.longest_unbroken_s is not None
         and said.longest_unbroken_s + 1.0 < 60.0 * process.minutes
@@ -164,7 +172,13 @@ def _seen(text: str, given: Given) -> _Seen | Refusal:
             return found
         process = found
     return _Seen(
-        log, report(log, boils_k=boils, reference=reference), air, boils, process, own
+        log,
+        report(log, boils_k=boils, reference=reference),
+        air,
+        boils,
+        process,
+        own,
+        given["psi"] if given.has("psi") else None,
     )
 
 
@@ -174,26 +188,36 @@ def _sentence(seen: _Seen, short: bool) -> str:
         return (
             f"The jar came to {both(said.peak_jar_k)} after "
             f"{said.peak_at_s / 60:.0f} min; without a probe in the bath nothing can "
-            "be "
-            "said of the boil."
+            "be said of the boil."
         )
+    if seen.under_pressure:
+        assert process is not None
+        return (
+            f"The gauge showed {seen.psi:g} psi, under the published "
+            f"{process.pressure_psi:g} psi of a dial gauge here: by this log there was "
+            "no process. A weighted gauge has pressures of its own in the book."
+        )
+    boil = "full boil" if seen.psi is None else "steam of that pressure"
     if said.come_up_s is None or said.longest_unbroken_s is None:
         return (
-            f"The bath never came to a full boil ({both(seen.boils_k)} today): by this "
-            "log there was no process."
+            f"The bath never came to {'a ' if seen.psi is None else ''}{boil} "
+            f"({both(seen.boils_k)} today): by this log there was no process."
         )
-    held = said.longest_unbroken_s / 60.0
+    whole, seconds = divmod(int(said.longest_unbroken_s), 60)
+    held = f"{whole} min {seconds} s" if seconds else f"{whole} min"
     words = (
-        f"A full boil after {said.come_up_s / 60:.0f} min, held without a break for "
-        f"{held:.0f} min"
+        f"{'A' if seen.psi is None else 'The'} {boil} after "
+        f"{said.come_up_s / 60:.0f} min, held without a break for {held}"
     )
     if said.lost:
         times = len(said.lost)
-        words += f"; the boil was lost {'once' if times == 1 else f'{times} times'}"
+        what = "boil" if seen.psi is None else "pressure"
+        words += f"; the {what} was lost {'once' if times == 1 else f'{times} times'}"
     if process is None:
         return words + "."
     beside = "less than" if short else "beside"
-    return f"{words}: {beside} the published {process.minutes} min."
+    at = "" if process.pressure_psi is None else f" at {process.pressure_psi:g} psi"
+    return f"{words}: {beside} the published {process.minutes} min{at}."
 
 
 def _more(seen: _Seen) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stillroom.book.jars import sterilise_jars_min, sterilise_rule
+from stillroom.book.jars import needs_sterile_jars, sterilise_jars_min
 from stillroom.methods import handling as hand
 from stillroom.methods.method import Filling, Material
 from stillroom.methods.step import Link, Skill, Step
@@ -31,7 +31,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     """Wash the jars, and heat them: boiled where the process is short."""
     jar, jars, process = filling.jar, filling.jars, filling.process
     wash = hand.for_count(hand.WASH_JARS_MIN, jars)
-    if process is None or process.total_min < sterilise_rule().needed_below_min:
+    if process is None or needs_sterile_jars(process.minutes, process.pressure_psi):
         boil = sterilise_jars_min(air.elevation_ft)
         heat = Step(
             id="heat_jars",

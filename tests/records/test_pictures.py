@@ -2,6 +2,7 @@
 
 import datetime as dt
 import zlib
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -63,6 +64,16 @@ def test_a_picture_is_kept_once_under_a_name_of_ours(record):
     assert pictures.keep(JPEG) == name
     assert pictures.read(name) == (JPEG, "image/jpeg")
     assert [f.name for f in folder_beside(record).iterdir()] == [name]
+
+
+def test_one_picture_sent_by_two_taps_at_once_is_kept_once(record):
+    pictures = Pictures(place_of(record))
+    with ThreadPoolExecutor(8) as taps:
+        for n in range(20):
+            same = JPEG + bytes([n])
+            names = set(taps.map(lambda _: pictures.keep(same), range(8)))  # noqa: B023
+            assert len(names) == 1
+    assert len(list(folder_beside(record).iterdir())) == 20
 
 
 @pytest.mark.parametrize(

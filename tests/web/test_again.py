@@ -3,6 +3,7 @@
 import datetime as dt
 import re
 from collections.abc import Iterator
+from concurrent.futures import Future
 from html import unescape
 from pathlib import Path
 from types import SimpleNamespace
@@ -235,3 +236,21 @@ def test_the_odds_of_a_day_planned_again_are_those_of_its_rest(kitchen, plan):
     rest = odds_of(problem, table, days=500, since_min=200)
     assert rest.sd_min < odds_of(plan.problem, plan.answer.timetable, days=500).sd_min
     assert rest.even_min >= table.finish_min - 60
+
+
+def test_where_the_machine_is_still_planning_she_goes_on_by_the_plan(
+    kitchen, monkeypatch
+) -> None:
+    class Busy:
+        """Takes what it is asked and never comes to it."""
+
+        def submit(self, fn, /, *args, **kwargs) -> Future:
+            return Future()
+
+    at_minute(kitchen, 60)
+    kitchen.client.post("/stove/begin", data={"seen": "0"})
+    monkeypatch.setattr(kitchen.app.state, "beside", Busy())
+    monkeypatch.setattr("stillroom.web.routes.again.PATIENCE_S", 0.01)
+    answer = kitchen.client.post("/again", data={})
+    assert answer.status_code == 503
+    assert "go on by the plan at the stove" in answer.text.casefold()

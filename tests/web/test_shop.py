@@ -87,6 +87,22 @@ def test_a_mistake_of_the_planner_reaches_the_page_and_not_the_thread() -> None:
     assert isinstance(shop.plan_within(10), Refusal)
 
 
+def test_a_day_whose_planning_failed_once_is_planned_again_when_asked() -> None:
+    asked: list[str] = []
+
+    def planner(text: str, *, seconds: float) -> Planned:
+        asked.append(text)
+        if len(asked) == 1:
+            raise OSError("the machine was out of memory")
+        return Refusal("no", "yes", "me")
+
+    shop = Shop(Store("a day"), planner=planner)
+    with pytest.raises(OSError, match="out of memory"):
+        shop.plan_within(10)
+    assert isinstance(shop.plan_within(10), Refusal)
+    assert asked == ["a day", "a day"]
+
+
 def test_a_real_day_file_is_planned_and_a_faulty_one_is_a_value() -> None:
     shop = Shop(Store(new_day_text()), seconds=0.3, planner=plan_text)
     assert isinstance(shop.plan_within(60), DayPlan)

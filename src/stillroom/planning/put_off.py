@@ -44,11 +44,6 @@ class PutOff:
     hangs on something that has begun.
     """
 
-    @property
-    def limits_kept(self) -> bool:
-        """Whether every longest wait that is not past yet could be kept."""
-        return not self.unkept
-
 
 def put_off(
     problem: Problem,

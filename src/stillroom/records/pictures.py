@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
+import secrets
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -192,7 +193,8 @@ def _digest(raw: bytes) -> str:
 
 def _write(target: Path, raw: bytes) -> None:
     """Write all of it or nothing, on the disk before it has its name."""
-    part = target.with_name(f".{target.name}.{os.getpid()}.part")
+    mine = f"{os.getpid()}.{secrets.token_hex(4)}"  # two taps at once are two threads
+    part = target.with_name(f".{target.name}.{mine}.part")
     try:
         with part.open("wb") as file:
             file.write(raw)

@@ -8,8 +8,6 @@ CONDUCTIVITY_W_PER_M_K = 1.0
 """Of soda-lime glass: from memory."""
 BOILING_WATER_W_M2_K = 1_000.0
 """Film of boiling water on a jar, 800 to 1 500: from memory."""
-HEAT_J_PER_KG_K = 840.0
-"""Of soda-lime glass: from memory."""
 STILL_AIR_W_M2_K = 10.0
 """Film of still air on a warm jar, radiation counted: from memory."""
 SHOCK_LIMIT_K = 40.0

@@ -13,8 +13,6 @@ from stillroom.stock.events import SET_ASIDE, Kind, Part
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import OnHand, on_hand
 
-_PER_M3 = {Unit.MG: 10**6, Unit.UL: 10**9}
-
 
 @dataclass(slots=True)
 class Drawing:

@@ -25,9 +25,9 @@ from stillroom.stock.words import begun
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
+"""Seals are tested so long after the process; a test holds it to the book. [h]"""
 NIGHT_ENDS_H = 4
 """Clock times before this one are of the day at the stove before. [h]"""
-"""Seals are tested 12 to 24 h after the process; a test holds it to the book."""
 
 
 def holds(stock: Stock, code: str) -> tuple[str, ...]:

@@ -161,4 +161,7 @@ class Shop:
                     more["begin_with"] = begin_with
                 future.set_result(self._planner(text, seconds=self.seconds, **more))
             except Exception as error:  # noqa: BLE001  # goes on to whoever asks
+                with self._lock:  # and who asks after them has it tried again
+                    if self._plans.get(text) is future:
+                        del self._plans[text]
                 future.set_exception(error)

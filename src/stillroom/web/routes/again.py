@@ -19,7 +19,6 @@ from stillroom.planning.take_in import has_room
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import (
     Again,
-    Told,
     keeps_of,
     plan_again,
     taken_in,
@@ -40,7 +39,8 @@ from stillroom.web.was_and_is import moved_lines, side_by_side
 
 PATIENCE_S = 30.0
 """For a search that waits behind another one. [s]"""
-NOTHING_SAID = Told()
+STILL_AT_IT = "This computer is still planning, and the rest of the day has to wait."
+GO_ON = "Go on by the plan at the stove, and ask again in a minute."
 
 
 def ask_page(request: Request) -> Response:
@@ -68,7 +68,11 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         return _ask(request, fields, unreadable.faults)
     spares = _spares(request, state)
     asked = request.app.state.beside.submit(plan_again, state, at, told, spares=spares)
-    again = asked.result(timeout=PATIENCE_S)
+    try:
+        again = asked.result(timeout=PATIENCE_S)
+    except TimeoutError:
+        asked.cancel()
+        return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
     if isinstance(again, Refusal):
         return _ask(request, fields, (), refusal=again)
     return RedirectResponse(f"/again/{_kept(request).keep(again)}", status_code=303)

@@ -9,7 +9,11 @@ from stillroom.refusal import Refusal, granted
 
 
 def times(
-    power_w: float = 3000.0, places: int = 9, efficiency: float = 0.40, **more: bool
+    power_w: float = 3000.0,
+    places: int = 9,
+    efficiency: float = 0.40,
+    kind: CannerKind = CannerKind.BOILING_WATER,
+    **more: bool,
 ):
     kitchen = Kitchen(
         name="here",
@@ -22,7 +26,7 @@ def times(
     )
     canner = Canner(
         name="canner",
-        kind=CannerKind.BOILING_WATER,
+        kind=kind,
         stands_on=("one",),
         places={"pint": places},
     )
@@ -61,3 +65,9 @@ def test_first_heat_worked_by_hand():
 def test_raw_packs_come_up_more_slowly():
     """Raw packs go into water of 140 °F, hot ones of 180 °F (USDA Guide 1)."""
     assert granted(times(raw=True)).come_up_min > granted(times()).come_up_min + 5
+
+
+def test_raw_packs_come_to_pressure_more_slowly():
+    dial = CannerKind.DIAL_GAUGE
+    raw, hot = granted(times(kind=dial, raw=True)), granted(times(kind=dial))
+    assert raw.come_up_min > hot.come_up_min + 3

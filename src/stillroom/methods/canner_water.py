@@ -99,7 +99,9 @@ def canner_times(
         most_m3 = max(most_m3, volume * canner.holds(jar))
         most_jars = max(most_jars, canner.holds(jar))
     if canner.kind is not CannerKind.BOILING_WATER:
-        return _under_pressure(canner, most_m3, most_jars, power, efficiency, air, jars)
+        return _under_pressure(
+            canner, most_m3, most_jars, power, efficiency, air, jars, raw=raw
+        )
     whole_m3 = canner.volume_m3 or max(STOCKPOT_M3, most_m3 * 1.6)
     water_kg = max(0.3 * whole_m3, 0.92 * whole_m3 - 1.3 * most_m3) * 1000.0
     try:
@@ -141,6 +143,8 @@ def _under_pressure(
     efficiency: float,
     air: AirToday,
     jars: tuple[str, ...],
+    *,
+    raw: bool,
 ) -> CannerTimes | Refusal:
     """
     Minutes of a pressure canner: little water, venting, the rise, and cooling by
@@ -153,7 +157,7 @@ def _under_pressure(
         first = _minutes(STEAM_WATER_KG, HOT_TAP_K, HOT_PACK_K, power_w, efficiency)
         to_steam = _minutes(
             STEAM_WATER_KG + jars_kg * JAR_HEAT / WATER_HEAT,
-            JARS_AT_K,
+            RAW_JARS_AT_K if raw else JARS_AT_K,
             air.water_boils_k,
             power_w,
             efficiency,

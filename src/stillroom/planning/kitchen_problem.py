@@ -118,12 +118,13 @@ def _canners(
     kitchen: Kitchen, made: Batched, air: AirToday
 ) -> tuple[Canner, ...] | Refusal:
     canners: list[Canner] = []
-    raw = any(batch.process and batch.process.pack == "raw" for batch in made.batches)
     efficiency = next(iter(made.chosen.values())).fitted.station.efficiency
     for canner in kitchen.canners:
-        jars = {
-            b.jar for b in made.batches if b.process and canner.kind == b.process.method
-        }
+        rides = [
+            b for b in made.batches if b.process and canner.kind == b.process.method
+        ]
+        jars = {b.jar for b in rides}
+        raw = any(b.process is not None and b.process.pack == "raw" for b in rides)
         held = {jar: canner.holds(jar) for jar in sorted(jars) if canner.holds(jar)}
         if not held:
             continue

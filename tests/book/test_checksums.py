@@ -41,12 +41,12 @@ SUMS = {
     ),
     "freezing_headspace": (12, {"headspace": "10.25"}),
     "from_memory": (
-        41,
+        38,
         {
-            "minutes": "720",
+            "minutes": "630",
             "pressure_psi": "120",
-            "elevation_low_ft": "98029",
-            "elevation_high_ft": "113000",
+            "elevation_low_ft": "88026",
+            "elevation_high_ft": "104000",
         },
     ),
     "jelly_juice": (

@@ -25,7 +25,7 @@ def test_processes_are_looked_up_and_memory_is_kept_apart():
     assert dict(counts["processes"]) == {"looked_up": 1288}
     assert dict(counts["procedures"]) == {"looked_up": 97}
     assert dict(counts["acid_doses"]) == {"looked_up": 11}
-    assert dict(counts["from_memory"]) == {"memory": 41}
+    assert dict(counts["from_memory"]) == {"memory": 38}
 
 
 def test_every_row_is_counted_once():

@@ -253,7 +253,7 @@ def test_rows_from_memory_are_kept_apart_and_cannot_be_loaded():
     assert {row[header.index("how_known")] for row in rows} == {"memory"}
     assert len(rows) == 38
     # what was looked up since is no longer kept as from memory
-    key = ("product", "pack", "method", "jar", "elevation_low_ft")
+    key = ("product", "pack", "method", "jar", "elevation_low_ft", "minutes")
     remembered = {tuple(row[header.index(k)] for k in key) for row in rows}
     heads, *printed = rows_of("processes")
     shipped = {tuple(row[heads.index(k)] for k in key) for row in printed}

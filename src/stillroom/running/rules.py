@@ -44,9 +44,7 @@ COOL_BY_ITSELF = Source(
 )
 """A pressure canner is never forced to cool."""
 
-CUT_SHORT = Source(
-    "Univ. of Nebraska Extension (as told in a search result)", "looked_up"
-)
+CUT_SHORT = Source("Univ. of Nebraska Extension (known from memory)", "memory")
 """Jars whose process went wrong: again within two hours, discarded after that."""
 
 OUR_RECORD = "how Stillroom keeps a run"

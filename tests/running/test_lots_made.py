@@ -20,13 +20,13 @@ from stillroom.running.events import DayBegun, StepBegun, StepDone
 from stillroom.running.fold import fold
 from stillroom.running.handle import state_of
 from stillroom.running.loads import loads_of
-from stillroom.running.lots_made import booking, lots_made, unprocessed
+from stillroom.running.lots_made import booking, day_of_lots, lots_made, unprocessed
 from stillroom.stock.commands import Check, Receive
 from stillroom.stock.events import Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock, stock_of
 from stillroom.stock.lotcode import lot_code
-from stillroom.stock.making import holds
+from stillroom.stock.making import holds, jars_out_at
 from stillroom.stock.tracing import trace
 from tests.running.a_run import (
     DAY,
@@ -334,3 +334,38 @@ def test_jars_that_came_out_after_midnight_still_stand_their_hours(records: Reco
         at = kitchen.at + dt.timedelta(hours=hours)
         stock, _ = kept.handle(replace(looked, at=at, token=f"{hours}"))
         assert bool(holds(stock, code)) is held
+
+
+def test_lots_bear_the_day_on_which_the_plan_was_worked(records: Records):
+    """A plan of September worked in November: its jars are of November."""
+    kept = stocked(records)
+    kitchen = Kitchen(records.ledger)
+    worked = dt.date(2026, 11, 27)
+    kitchen.at = dt.datetime(2026, 11, 27, 9, 0, tzinfo=ZONE)
+    kitchen.begin().fill("plum jelly 1").can("canner/1")
+    lots = [lot for lot in proposals(records) if lot.load == "load 1"]
+    assert {lot.making.thing.day for lot in lots} == {"2026-11-27"}
+    assert {lot.making.batch.out_on for lot in lots} == {""}
+    stock, _ = kept.handle(booking(lots, on=worked, at=kitchen.at, token="t"))
+    code = stock.from_run(RUN, "plum jelly 1", "canner/1")
+    assert code == lot_code(worked, 1, 1)
+    assert jars_out_at(stock.made(code), stock.lots[code]) == kitchen.at
+
+
+def test_lots_booked_later_bear_the_day_of_those_booked_before(records: Records):
+    """A hold finds a load by its day: all lots of a run bear one."""
+    kept = stocked(records)
+    kitchen = Kitchen(records.ledger)
+    kitchen.at = dt.datetime(2026, 11, 27, 9, 0, tzinfo=ZONE)
+    kitchen.begin().fill("plum jelly 1").can("canner/1")
+    first = [lot for lot in proposals(records) if lot.load == "load 1"]
+    as_once = [
+        replace(
+            lot,
+            making=replace(lot.making, thing=replace(lot.making.thing, day=f"{DAY}")),
+        )
+        for lot in first
+    ]
+    stock, _ = kept.handle(booking(as_once, on=DAY, at=kitchen.at, token="t"))
+    state = state_of(RUN, ledger=records.ledger)
+    assert day_of_lots(state, RUN, stock, ZONE) == DAY

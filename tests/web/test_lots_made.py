@@ -250,3 +250,22 @@ def test_a_recalled_lot_leads_from_the_day_after_to_its_sheet(client, records, k
     after = client.get("/stock/after").text
     assert f'<a href="{sheet}">Recall sheet</a>' in after
     assert "it was recalled: lids" in words(after)
+
+
+def test_a_plan_of_another_date_books_and_holds_under_the_day_it_was_worked_on(
+    client, records
+):
+    stove = Kitchen(records.ledger)
+    stove.at = START + dt.timedelta(days=76)
+    stove.begin().fill("plum jelly 1").can("canner/1")
+    client.app.state.clock.at = stove.at + dt.timedelta(minutes=5)
+    page = client.get("/stock/made").text
+    assert "Friday 27 November 2026" in words(page)
+    assert "on hold: wrong time" in words(doubt(client, "wrong time").text)
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    now = stock(records)
+    assert {now.lots[code].day for code in now.lots} == {"2026-11-27"}
+    assert all(now.held(code) for code in now.lots)
+    after = words(client.get("/stock/after").text)
+    assert "27 November 2026" in after
+    assert "12 September" not in after

@@ -301,3 +301,21 @@ def test_a_day_without_a_plan_has_nothing_to_begin(tmp_path, plan):
     assert "either the day has no plan yet, or nothing in it is canned" in text
     assert 'id="begin"' not in text
     assert "full boil about" not in text
+
+
+def test_a_plan_of_another_date_is_named_at_the_key_and_over_the_clocks(kitchen, plan):
+    of = f"{plan.day.date:%A} {plan.day.date.day} {plan.day.date:%B %Y}"
+    before = kitchen.client.get("/stove").text
+    assert f"The plan is of {of}; today is Saturday 12 September 2026." in before
+    begun(kitchen)
+    kitchen.clock.go(days=1)  # jars may still be in when the night is over
+    assert (
+        f"At the stove · Saturday 12 September 2026 · by the plan of {of}"
+        in kitchen.client.get("/stove").text
+    )
+
+
+def test_a_plan_of_today_is_not_asked_about(kitchen, plan):
+    kitchen.clock.at = dt.datetime.combine(plan.day.date, START.timetz())
+    assert "today is" not in kitchen.client.get("/stove").text
+    assert "by the plan of" not in kitchen.client.get("/stove").text

@@ -52,7 +52,7 @@ def lots_made(
 
     ``zone`` is the kitchen's, for the clock times that are written down.
     """
-    day = run.rsplit("/", 1)[-1]
+    day = day_of_lots(state, run, stock, zone).isoformat()
     drawing = Drawing(stock)
     found = []
     for run_load, name in _loads_and_none(state):
@@ -76,6 +76,30 @@ def lots_made(
             if lot.making.thing.number > 0:
                 found.append(lot)
     return tuple(found)
+
+
+def worked_on(state: RunState, run: str, zone: dt.tzinfo | None) -> dt.date:
+    """
+    Return the day on which a run was begun; that of its plan before it is.
+
+    A plan of one date may be worked on another, and jars are of the day on which they
+    were filled.
+    """
+    if state.begun_at is None:
+        return dt.date.fromisoformat(run.rsplit("/", 1)[-1])
+    return state.begun_at.astimezone(zone).date()
+
+
+def day_of_lots(
+    state: RunState, run: str, stock: Stock, zone: dt.tzinfo | None
+) -> dt.date:
+    """Return the day that a run's lots bear: that of those booked already, if any."""
+    aboard = [(b, each.load.id) for each in state.loads for b, _ in each.load.jars]
+    for batch, load in (*aboard, *((b.id, "") for b in state.batches)):
+        code = stock.from_run(run, batch, load)
+        if code is not None and stock.lots[code].day:
+            return dt.date.fromisoformat(stock.lots[code].day)
+    return worked_on(state, run, zone)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.refusal import Unreadable
 from stillroom.running.handle import PREFIX, run_id, state_of
-from stillroom.running.lots_made import LotMade, booking, lots_made
+from stillroom.running.lots_made import LotMade, booking, day_of_lots, lots_made
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.lotcode import printed
@@ -29,7 +29,8 @@ def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
                 + ": a day is begun at the stove (stillroom serve)"
             )
         stock = stock_now(ledger)
-        lots = lots_made(state_of(run, ledger=ledger), run, stock, at.tzinfo)
+        state = state_of(run, ledger=ledger)
+        lots = lots_made(state, run, stock, at.tzinfo)
         ready = [lot for lot in lots if lot.ready and not lot.booked]
         if not json_:
             _show(lots, stock)
@@ -43,7 +44,7 @@ def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
             if json_:
                 print_json({"ready": [lot.batch for lot in ready], "booked": []})
             return
-        on = dt.date.fromisoformat(run.removeprefix(PREFIX))
+        on = day_of_lots(state, run, stock, at.tzinfo)
         stock = book(records, booking(ready, on=on, at=at, token=token()), json_)
         if not json_:
             say(

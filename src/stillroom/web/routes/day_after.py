@@ -11,7 +11,7 @@ from starlette.routing import Route
 from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.refusal import Refusal
 from stillroom.running.handle import PREFIX, state_of
-from stillroom.running.lots_made import lots_made
+from stillroom.running.lots_made import day_of_lots, lots_made
 from stillroom.stock.after import day_after, left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
@@ -31,11 +31,13 @@ def after_page(request: Request) -> Response:
         number, said = booked_of(request, stock)
         loads = day_after(stock, now)
         unbooked = []
+        lots_day = ""
         if run is not None:
             state = state_of(run, ledger=ledger)
             lately = state.last_at is not None and (now - state.last_at).days < (
                 LET_GO_DAYS
             )
+            lots_day = day_of_lots(state, run, stock, now.tzinfo).isoformat()
             if lately:
                 unbooked = [
                     lot
@@ -53,6 +55,7 @@ def after_page(request: Request) -> Response:
             for words in dict.fromkeys(x.waits_for for x in unbooked if not x.ready)
         ],
         ready=sum(1 for lot in unbooked if lot.ready),
+        lots_day=lots_day,
         run_day="" if run is None else run.removeprefix(PREFIX),
         booked=said,
         number=number,

@@ -13,7 +13,13 @@ from starlette.routing import Route
 
 from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
 from stillroom.running.handle import PREFIX, run_id, state_of
-from stillroom.running.lots_made import LotMade, booking, lots_made, unprocessed
+from stillroom.running.lots_made import (
+    LotMade,
+    booking,
+    day_of_lots,
+    lots_made,
+    unprocessed,
+)
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import clean
@@ -36,10 +42,12 @@ def _made(
 ) -> Response:
     now = now_of(request)
     lots: tuple[LotMade, ...] = ()
+    day: dt.date | None = None
     inputs: dict[str, list[str]] = {}
     if run is not None:
         state = state_of(run, ledger=request.app.state.records.ledger)
         with kept_stock(request).reading() as stock:
+            day = day_of_lots(state, run, stock, now.tzinfo)
             lots = lots_made(state, run, stock, now.tzinfo)
             inputs = {f"{lot.load}/{lot.batch}": _inputs(stock, lot) for lot in lots}
     return page(
@@ -48,7 +56,7 @@ def _made(
         here="stock",
         status=422 if refusal else 400 if faults else 200,
         run=run,
-        day=None if run is None else dt.date.fromisoformat(run.removeprefix(PREFIX)),
+        day=day,
         ready=[lot for lot in lots if lot.ready and not lot.booked],
         waiting=[lot for lot in lots if not lot.ready and not lot.booked],
         booked=[lot for lot in lots if lot.booked],
@@ -88,6 +96,7 @@ def _book(request: Request, form: FormData) -> Response:
     try:
         mended = _mended(form)
         with kept_stock(request).reading() as stock:
+            on = day_of_lots(state, run, stock, now.tzinfo)
             found = lots_made(state, run, stock, now.tzinfo)
         never = bool(form.get("never"))
         lots = [
@@ -96,7 +105,6 @@ def _book(request: Request, form: FormData) -> Response:
             if lot.ready is not never
             and (lot.making.batch.run_load, lot.making.batch.run_batch) in mended
         ]
-        on = dt.date.fromisoformat(run.removeprefix(PREFIX))
         asked = booking(
             lots, on=on, at=now, token=token, mended=None if never else mended
         )

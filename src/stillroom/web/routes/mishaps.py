@@ -17,7 +17,7 @@ from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.commands import BreakJar
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
-from stillroom.running.lots_made import load_number
+from stillroom.running.lots_made import day_of_lots, load_number
 from stillroom.stock.after import left_words, moment_words, since_words
 from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
@@ -127,8 +127,12 @@ def wrong_page(request: Request) -> Response:
     state = (
         None if run is None else state_of(run, ledger=request.app.state.records.ledger)
     )
-    day = "" if run is None else run.removeprefix(PREFIX)
     with kept_stock(request).reading() as stock:
+        day = (
+            ""
+            if run is None or state is None
+            else day_of_lots(state, run, stock, now.tzinfo).isoformat()
+        )
         rows = [
             _Row(
                 number=number,
@@ -196,12 +200,15 @@ def _book_doubt(request: Request, form: FormData) -> Response:
         or not (load.isascii() and load.isdecimal() and len(load) < 4)
     ):
         raise Unreadable("that was no key of this page: go back to the stove")
+    now, state = now_of(request), state_of(run, ledger=request.app.state.records.ledger)
+    with kept_stock(request).reading() as stock:
+        day = day_of_lots(state, run, stock, now.tzinfo)
     kept_stock(request).handle(
         Hold(
             doubt=Doubt(said),
-            day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
+            day=day,
             load=int(load),
-            at=now_of(request),
+            at=now,
             token=token,
         )
     )

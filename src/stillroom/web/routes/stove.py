@@ -39,6 +39,7 @@ from stillroom.running.handle import (
 from stillroom.running.hands import hands, has_step
 from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
+from stillroom.running.lots_made import worked_on
 from stillroom.web.pages import page
 
 KEYS: dict[str, Callable[..., Command]] = {
@@ -129,7 +130,8 @@ def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
         refusal=refusal,
         run=run,
         run_day=run.removeprefix(PREFIX),
-        day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
+        plan_day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
+        day=at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo),
         board=board(state, at),
         state=state,
         planned=loads_of(plan)

@@ -13,7 +13,9 @@ from stillroom.running.events import (
     AnyEvent,
     DayBegun,
     FullBoilReached,
+    KeptPlan,
     LoadLifted,
+    PlanTaken,
     StepDone,
 )
 from stillroom.running.fold import fold
@@ -122,3 +124,63 @@ def test_the_board_says_rinse_or_wash(plan: DayPlan, rinsed: bool, verb: str):
     ]
     shown = hands(replace(plan, answer=answer), fold(events))
     assert [one.now.verb for one in shown if one.now] == [f"{verb} the pot"]
+
+
+def a_load_of(plan: DayPlan):
+    return min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+
+
+def test_a_step_behind_jars_is_reached_although_their_key_is_not_tapped(plan: DayPlan):
+    """Whoever lowered them goes on; when it boils is for the clock to say."""
+    load = a_load_of(plan)
+    who = load.lowered_by
+    mine = sorted(
+        (s for s in plan.answer.timetable.steps if s.person == who),
+        key=lambda s: s.start_min,
+    )
+    before = [s for s in mine if s.start_min < load.lower_min]
+    after = [s for s in mine if s.start_min >= load.lower_min]
+    assert after, "the demo day has work behind its first jars"
+    events: list[AnyEvent] = [DayBegun(loads=loads_of(plan), occurred_at=START)]
+    events += [StepDone(batch=s.batch, step=s.step, occurred_at=START) for s in before]
+    shown = next(one for one in hands(plan, fold(events)) if one.person == who)
+    assert (shown.now.verb, shown.now.step) == (f"Lower {load.count} jars", "")
+    assert (shown.now.key, shown.now.load) == ("Full boil now", "load 1")
+    assert (shown.step.batch, shown.step.step) == (after[0].batch, after[0].step)
+    assert all(not todo.step for todo in shown.jars)
+
+
+def test_jars_that_a_new_plan_has_in_the_canner_are_shown_with_their_new_hour(
+    plan: DayPlan,
+):
+    load = a_load_of(plan)
+    late = replace(load, boil_min=load.boil_min + 300)
+    loads = tuple(late if x == load else x for x in plan.answer.timetable.loads)
+    table = replace(plan.answer.timetable, loads=loads)
+    kept = KeptPlan(of="x", problem=plan.problem, timetable=table)
+    taken = PlanTaken(
+        plan=kept,
+        loads=loads_of(plan),
+        sentence="",
+        over=((load.id, "lower"),),
+        occurred_at=START,
+    )
+    begun = DayBegun(loads=loads_of(plan), plan=kept, occurred_at=START)
+    steps = [
+        StepDone(batch=s.batch, step=s.step, occurred_at=START) for s in table.steps
+    ]
+
+    def of_the_load(*events: AnyEvent) -> list[tuple[int, str]]:
+        shown = hands(None, fold([begun, *steps, *events]))
+        todos = [todo for one in shown for todo in (one.now, one.then) if todo]
+        return [
+            (todo.start_min, todo.verb)
+            for todo in todos
+            if todo.load == "load 1" and todo.key == "Full boil now"
+        ]
+
+    assert of_the_load() == [(load.lower_min, f"Lower {load.count} jars")]
+    only = replace(taken, plan=replace(kept, timetable=replace(table, loads=(late,))))
+    assert of_the_load(only) == [
+        (late.boil_min, "Bring the canner to a full boil with its lid on")
+    ]

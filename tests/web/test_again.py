@@ -16,6 +16,7 @@ from stillroom.planning.odds import odds_of
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
+from stillroom.running.hands import hands
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
 
@@ -254,3 +255,27 @@ def test_where_the_machine_is_still_planning_she_goes_on_by_the_plan(
     answer = kitchen.client.post("/again", data={})
     assert answer.status_code == 503
     assert "go on by the plan at the stove" in answer.text.casefold()
+
+
+def test_jars_lowered_before_do_not_hide_the_next_step_once_planned_again(
+    kitchen, plan
+):
+    """Their old hour stood there, without a key, in front of all that was next."""
+    load = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    begun(kitchen)
+    minute = load.lowered_min + 240
+    at_minute(kitchen, minute)
+    shown = kitchen.client.post("/again", data={})
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    now = state(kitchen)
+    assert (load.id, "lower") in now.taken[-1].over
+    new = next(x for x in now.plan.timetable.loads if x.id == load.id)
+    for one in hands(plan, now):
+        for todo in (one.now, *one.jars, one.step, one.then):
+            old = todo is not None and not todo.step and todo.start_min < minute
+            assert not old
+        steps = [s for s in now.plan.timetable.steps if s.person == one.person]
+        if any((s.batch, s.step) not in now.steps_done for s in steps):
+            assert one.now.step or one.step
+    assert new.boil_min >= minute

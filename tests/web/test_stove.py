@@ -16,7 +16,8 @@ from stillroom.planning.timetable import Answer, NoPlan, PlanIf
 from stillroom.records.days import Records, open_records
 from stillroom.refusal import Refusal
 from stillroom.running.codec import from_entry
-from stillroom.running.handle import state_of
+from stillroom.running.commands import FinishStep
+from stillroom.running.handle import handle, state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
 
@@ -319,3 +320,32 @@ def test_a_plan_of_today_is_not_asked_about(kitchen, plan):
     kitchen.clock.at = dt.datetime.combine(plan.day.date, START.timetz())
     assert "today is" not in kitchen.client.get("/stove").text
     assert "by the plan of" not in kitchen.client.get("/stove").text
+
+
+def test_jars_to_lower_name_their_key_and_the_step_behind_them_has_its_own(
+    kitchen, plan
+):
+    begun(kitchen)
+    table = plan.answer.timetable
+    load = min(table.loads, key=lambda load: load.lower_min)
+    mine = [s for s in table.steps if s.person == load.lowered_by]
+    for step in mine:
+        if step.start_min < load.lower_min:
+            said = FinishStep(batch=step.batch, step=step.step, at=kitchen.clock.at)
+            handle(said, kitchen.run, ledger=kitchen.records.ledger)
+    after = min(
+        (s for s in mine if s.start_min >= load.lower_min), key=lambda s: s.start_min
+    )
+    page = kitchen.client.get("/stove").text
+    hand = page.split(f'aria-label="{load.lowered_by}"')[1].split("</section>")[0]
+    assert f"Lower {load.count} jars" in hand
+    assert (
+        "When it is at a full boil, tap "
+        '<a href="#load-1">Full boil now at load 1</a>.' in hand
+    )
+    assert 'id="load-1"' in page
+    assert f'name="step" value="{after.step}"' in hand
+    data = {"run": kitchen.run, "batch": after.batch, "step": after.step, "seen": "1"}
+    kitchen.client.post("/stove/done", data=data)
+    done = state_of(kitchen.run, ledger=kitchen.records.ledger).steps_done
+    assert (after.batch, after.step) in done

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.as_known import Known, as_known
+from stillroom.planning.as_known import LOWER, Known, as_known
 from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
 from stillroom.planning.happened import Key
@@ -237,10 +237,13 @@ def taking(
         plan=KeptPlan(of=again.of, problem=found.problem, timetable=found.new),
         loads=named_on(loads, state),
         sentence=sentence,
-        over=tuple(
-            (s.batch, s.step)
-            for s in found.happened.steps
-            if not found.happened.runs(s)
+        over=(
+            *(
+                (s.batch, s.step)
+                for s in found.happened.steps
+                if not found.happened.runs(s)
+            ),
+            *((load.id, LOWER) for load in found.happened.loads),
         ),
         left_out=tuple(
             LeftOut(batch=name, keeps=keeps_of(made[name]) if name in made else ())

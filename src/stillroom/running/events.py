@@ -228,7 +228,7 @@ class PlanTaken(Event):
     """What it brings, as it was said to whoever took it."""
     left_out: tuple[LeftOut, ...] = ()
     over: tuple[tuple[str, str], ...] = ()
-    """(batch, step) that was taken to be over then, said done or not."""
+    """(batch, step), or (load, "lower"), taken to be over then, said done or not."""
     taken_in: tuple[RunBatch, ...] = ()
     """Batches that the day was begun without; none before version 2."""
 

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stillroom.planning.as_known import LOWER
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, PlacedLoad, Timetable
+from stillroom.running.board import LIFTED
 from stillroom.running.fold import NOT_BEGUN, RunState
+from stillroom.running.rules import rules_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +38,12 @@ class Todo:
     """Empty for jars lowered or lifted: the load's own key says that."""
     begun: bool = False
     """Said to be begun, so that its minutes can be learned."""
+    load: str = ""
+    """Name of the load whose key says that it is done: "load 2"."""
+    key: str = ""
+    """That key: "Full boil now"."""
+    key_when: str = ""
+    """When it is tapped: "it is at a full boil"."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +54,15 @@ class Hands:
     now: Todo | None
     """`None` where nothing is left."""
     then: Todo | None
+    """What comes behind ``now``, or behind ``step``."""
+    jars: tuple[Todo, ...] = ()
+    """Between ``now`` and ``step``: jars to lower or to lift."""
+    step: Todo | None = None
+    """
+    First step behind ``now``, where that is jars.
+
+    Their key is that of the load, and the step may be done before it is time for it.
+    """
 
 
 def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
@@ -62,9 +80,20 @@ def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
     for person in problem.people:
         mine = [todo for who, todo in listed if who == person.id]
         mine.sort(key=lambda todo: todo.start_min)
-        now, then, *_ = (*mine, None, None)
-        everyone.append(Hands(person=person.id, now=now, then=then))
+        everyone.append(_in_order(person.id, mine))
     return tuple(everyone)
+
+
+def _in_order(person: str, mine: list[Todo]) -> Hands:
+    first = next((n for n, todo in enumerate(mine) if todo.step), 0)
+    now, then, *_ = (*mine[:1], *mine[first + 1 :], None, None)
+    return Hands(
+        person=person,
+        now=now,
+        then=then,
+        jars=tuple(mine[1:first]),
+        step=mine[first] if first else None,
+    )
 
 
 def has_step(
@@ -120,7 +149,12 @@ def _todos(
 def _load_todos(
     load: PlacedLoad, starts_at: str, state: RunState
 ) -> list[tuple[str | None, Todo]]:
-    """Lowering until it boils, lifting until it is out."""
+    """
+    Lowering until it boils, lifting until it is out.
+
+    Where the plan that was taken over last has jars in the canner already, what is left
+    of them is the boil, at its new hour.
+    """
     run = state.load(load.id)
     if run is not None and run.lifted_at is not None:
         return []
@@ -131,13 +165,30 @@ def _load_todos(
         at=clock(starts_at, load.lift_min),
         verb=f"Lift {load.count} jars out",
         detail=detail,
+        load=name,
+        key=LIFTED.says,
+        key_when="they are out",
     )
     if run is not None and (run.boiling_since or run.times_lost):
         return [(load.lifted_by, lift)]
+    rules = rules_for(run.load) if run is not None else None
+    is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
+    at_min = load.boil_min if is_in else load.lower_min
+    bring = rules.bring if rules is not None else "bring the canner to its process"
     lower = Todo(
-        start_min=load.lower_min,
-        at=clock(starts_at, load.lower_min),
-        verb=f"Lower {load.count} jars",
-        detail=detail,
+        start_min=at_min,
+        at=clock(starts_at, at_min),
+        verb=_capital(bring) if is_in else f"Lower {load.count} jars",
+        detail=f"{detail}, {load.count} jars in since "
+        f"{clock(starts_at, load.lower_min)} by the plan"
+        if is_in
+        else detail,
+        load=name,
+        key=rules.reached if rules is not None else "",
+        key_when=f"it is {rules.at}" if rules is not None else "",
     )
     return [(load.lowered_by, lower), (load.lifted_by, lift)]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -8,9 +8,11 @@ from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.accounts import account_of, one_step, recall_sheet
 from stillroom.stock.commands import Count, CountShelf, Move, Note, Take
 from stillroom.stock.cover import covers, family_guess, pantry_count
+from stillroom.stock.decide import decide
 from stillroom.stock.events import About, Way
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.jars_kept import jars_kept
+from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.told import told
 from tests.stock.kitchen import Farm
 
@@ -378,3 +380,26 @@ def test_what_was_carried_before_a_count_is_not_carried_again(farm):
     late = Move(lot=code, quantity="4", to="stand", at=carried_at, late=True)
     assert "is off the book already" in farm.do(late).reason
     assert farm.stock.places(code) == {"pantry": 30}
+
+
+def test_a_count_that_leaves_more_of_a_lot_than_there_ever_was_is_told_apart(farm):
+    jelly = farm.add("34 half-pints plum jelly, pantry")
+    farm.do(Take(lot=jelly, quantity="30", way=Way.EATEN, at=farm.at))
+
+    def said(count: str) -> tuple[str, ...]:
+        asked = CountShelf(place="pantry", counts=((jelly, count),), at=farm.at)
+        return more_than_ever(farm.stock, decide(farm.stock, asked))
+
+    assert said("34") == ()
+    (more,) = said("35")
+    assert "35 half-pints of plum jelly" in more
+    assert "never had more than 34 half-pints" in more
+    counted(farm, (jelly, "40"))
+    assert said("40") == ()  # it was booked once, and asked about then
+
+
+def test_what_stands_at_two_places_is_held_against_the_whole_lot(farm):
+    jelly = farm.add("34 half-pints plum jelly, pantry")
+    farm.do(Move(lot=jelly, quantity="4", to="stand", at=farm.at))
+    asked = CountShelf(place="stand", counts=((jelly, "5"),), at=farm.at)
+    assert more_than_ever(farm.stock, decide(farm.stock, asked))

@@ -187,3 +187,44 @@ def test_a_process_that_was_typed_in_cut_off_is_booked_once(client, records, cod
     # What it says is of its own hour: then, that process was not over.
     too_soon = {**fields, "token": "f" * 32, "began": "06:30", "ended": "06:41"}
     assert late(client, 3, **too_soon).status_code == 422
+
+
+def test_a_count_of_more_than_there_ever_was_is_asked_about_before_it_is_booked(
+    client, records, code
+):
+    """Without script: the form answers with the question, and its key books."""
+    from tests.web.forms import forms, send, words
+
+    shelf = client.get("/stock/count?place=pantry").text
+    fields = dict(forms(shelf, "/stock/count/book")[0])
+    line = next(name for name in fields if name.startswith("n."))
+    asked = client.post("/stock/count/book", data={**fields, line: "99999"})
+    assert "Book it so?" in asked.text
+    assert "the lot never had more than 34 half-pints" in words(asked.text)
+    assert "99965 half-pints more now" in words(asked.text)
+    assert stock_of(records.ledger).sequence == 1
+    send(client, "/stock/count/book", forms(asked.text, "/stock/count/book")[0])
+    assert stock_of(records.ledger).balance(code) == 99999
+
+
+def test_a_plain_count_is_booked_without_a_question(client, records, code):
+    from tests.web.forms import forms
+
+    shelf = client.get("/stock/count?place=pantry").text
+    fields = dict(forms(shelf, "/stock/count/book")[0])
+    line = next(name for name in fields if name.startswith("n."))
+    client.post("/stock/count/book", data={**fields, line: "33"})
+    assert stock_of(records.ledger).balance(code) == 33
+
+
+def test_such_a_count_from_a_phone_is_not_booked_and_leads_to_the_question(
+    client, records, code
+):
+    said = late(client, **{"deed": "count-shelf", "place": "pantry", f"n.{code}": "99"})
+    assert said.status_code == 422
+    assert "never had more than 34 half-pints" in said.json()["no"]
+    assert stock_of(records.ledger).sequence == 1
+    asked = client.get(said.json()["ask"])
+    assert "Book it so?" in asked.text
+    assert 'value="99"' in asked.text
+    assert client.get("/stock/count/ask?place=pantry&n.x=1").status_code in (400, 422)

@@ -205,3 +205,21 @@ def test_what_waits_is_sent_from_the_lots_of_the_day_too(
     page.goto(f"{address}/stock/made")
     expect(page.locator("#late")).to_contain_text("Booked:")
     assert page.evaluate("localStorage.getItem('stillroom-late')") == "[]"
+
+
+def test_an_absurd_count_is_asked_about_on_the_phone(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill("20 half-pints jam, pantry")
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    page.goto(f"{address}/stock/count?place=pantry")
+    page.get_by_label("jam").fill("99999")
+    page.get_by_role("button", name="Book this count").click()
+    expect(page.locator("h1")).to_have_text("Book it so?")
+    expect(page.locator("#more")).to_contain_text("never had more than 20 half-pints")
+    page.get_by_role("link", name="Leave it").click()
+    expect(page.get_by_text("the book has 20 half-pints")).to_be_visible()
+    expect(page.locator("#late")).to_be_hidden()

@@ -6,6 +6,7 @@ import datetime as dt
 import uuid
 from collections.abc import Mapping
 from itertools import groupby
+from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
@@ -19,13 +20,16 @@ from stillroom.records.ledger import MovedOn
 from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Command, CountShelf
 from stillroom.stock.cover import Cover, covers, family_guess
+from stillroom.stock.decide import decide
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.fold import Stock
+from stillroom.stock.handle import KeptStock
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.keeps import on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
+from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.told import told
 from stillroom.stock.unprocessed import is_in_doubt
@@ -111,6 +115,63 @@ def _counted_since(stock: Stock, text: str) -> list[str]:
     return said
 
 
+def count_ask(request: Request) -> Response:
+    """Show what a count would book; nothing is booked yet."""
+    given = FormData(request.query_params.multi_items())
+    now = now_of(request)
+    with kept_stock(request).reading() as stock:
+        place = str(given.get("place", ""))
+        try:
+            asked_at = str(given.get("asked_at", ""))
+            at = said_at(asked_at, now) if asked_at else now
+            asked = _shelf(given, now, "", late=False, counted_at=at)
+            events = decide(stock, asked)
+        except Unreadable as fault:
+            faults = tuple(map(str, fault.faults))
+            return _count_page(request, stock, place=place, faults=faults)
+        if isinstance(events, Refusal):
+            return _count_page(request, stock, place=place, refusal=events)
+        return _ask(request, stock, given, events, at)
+
+
+def _ask(
+    request: Request,
+    stock: Stock,
+    form: FormData,
+    events: tuple[AnyEvent, ...],
+    at: dt.datetime,
+) -> Response:
+    return page(
+        request,
+        "count_ask.html",
+        here="stock",
+        place=str(form.get("place", "")),
+        more=more_than_ever(stock, events),
+        says=_said(stock, events),
+        lines=_lines(form),
+        token=uuid.uuid4().hex,
+        asked_at=at.isoformat(),
+    )
+
+
+def _lines(form: FormData) -> list[tuple[str, str]]:
+    """The fields that say what was counted, and where."""
+    return [
+        (key, str(value))
+        for key, value in form.multi_items()
+        if key == "place" or (key.startswith("n.") and str(value).strip())
+    ]
+
+
+def _is_odd(kept: KeptStock, asked: CountShelf) -> tuple[AnyEvent, ...]:
+    """Return what a count would book where it is asked about first, else nothing."""
+    with kept.reading() as stock:
+        events = () if stock.booked_as(asked.token) else decide(stock, asked)
+        if isinstance(events, Refusal) or not more_than_ever(stock, events):
+            return ()
+        return events
+
+
 async def count_book(request: Request) -> Response:
     """Book a whole shelf; without script, the way from the form itself."""
     form = await request.form()
@@ -126,7 +187,13 @@ def _count_book(request: Request, form: FormData) -> Response:
     try:
         if not TOKEN.fullmatch(token):
             raise Unreadable("this page was not confirmed here: open the shelf again")
-        stock, _ = kept.handle(_shelf(form, now, token, late=False))
+        asked_at = given.get("asked_at", "")
+        at = said_at(asked_at, now) if asked_at else None
+        asked = _shelf(form, now, token, late=False, counted_at=at)
+        if given.get("sure") != "yes" and (events := _is_odd(kept, asked)):
+            with kept.reading() as stock:
+                return _ask(request, stock, form, events, now)
+        stock, _ = kept.handle(asked)
     except NotNow:
         raise  # nothing that was typed is wrong
     except Unreadable as fault:
@@ -195,6 +262,8 @@ def _late(request: Request, form: FormData) -> Response:
         with kept.reading() as stock:
             known = stock.known_places()
         asked = _command(form, at, token, known, late=now - at > LATE_AFTER)
+        if isinstance(asked, CountShelf) and (odd := _is_odd(kept, asked)):
+            return JSONResponse(_asks(kept, form, odd, at), status_code=422)
         stock, events = kept.handle(asked)
     except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again
         return JSONResponse({"later": str(trouble)}, status_code=503)
@@ -206,6 +275,20 @@ def _late(request: Request, form: FormData) -> Response:
         said = {"no": in_words(no.reason), "instead": in_words(no.instead)}
         return JSONResponse(said, status_code=422)
     return JSONResponse({"said": _said(stock, events), "again": not events})
+
+
+def _asks(
+    kept: KeptStock, form: FormData, events: tuple[AnyEvent, ...], at: dt.datetime
+) -> dict[str, str]:
+    """Say why a count is not booked unasked, and where it is asked about."""
+    with kept.reading() as stock:
+        more = more_than_ever(stock, events)
+    query = urlencode([*_lines(form), ("asked_at", at.isoformat())])
+    return {
+        "no": "; ".join(more),
+        "instead": "count this shelf again here: it is asked then whether it is so",
+        "ask": f"/stock/count/ask?{query}",
+    }
 
 
 def _command(
@@ -304,6 +387,7 @@ def pdf_response(made: bytes, name: str) -> Response:
 
 ROUTES = [
     Route("/stock/count", count_page),
+    Route("/stock/count/ask", count_ask),
     Route("/stock/count/book", count_book, methods=["POST"]),
     Route("/stock/late", late, methods=["POST"]),
     Route("/stock/first", first_page),

@@ -128,6 +128,11 @@ async function send() {
         write(queue.filter((one) => one !== mine));
         arrived = true;
       } else if (mine) {
+        if (said.ask && mineHere.has(mine.token)) { // who typed it in is here to be asked
+          write(queue.filter((one) => one !== mine));
+          location.href = said.ask;
+          return;
+        }
         if (said.no) {
           Object.assign(mine, { no: said.no, instead: said.instead });
           const form = mineHere.has(mine.token) && formOf(mine);

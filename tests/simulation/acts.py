@@ -161,7 +161,10 @@ def a_tap(week: FarmWeek, form: Form) -> Post:
         batch=hidden.get("batch", ""),
         step=hidden.get("step", ""),
     )
-    return Post(form.action, dict(hidden), tap)
+    given = dict(hidden)
+    if asks == "full-boil":
+        given["sure"] = "yes"  # steps are tapped off at random here
+    return Post(form.action, given, tap)
 
 
 def a_fault(week: FarmWeek, device: Device, post: Post) -> Fault | None:

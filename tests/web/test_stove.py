@@ -15,6 +15,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer, NoPlan, PlanIf
 from stillroom.records.days import Records, open_records
 from stillroom.refusal import Refusal
+from stillroom.running.batches import batches_of
 from stillroom.running.codec import from_entry
 from stillroom.running.commands import FinishStep
 from stillroom.running.handle import handle, state_of
@@ -77,13 +78,20 @@ def begun(kitchen: SimpleNamespace) -> None:
     kitchen.client.post("/stove/begin", data={"seen": "0"})
 
 
-def tap(kitchen: SimpleNamespace, key: str, seen: int, load: str | None = None):
+def tap(
+    kitchen: SimpleNamespace,
+    key: str,
+    seen: int,
+    load: str | None = None,
+    sure: str = "yes",
+):
     return kitchen.client.post(
         f"/stove/{key}",
         data={
             "run": kitchen.run,
             "load": kitchen.first.id if load is None else load,
             "seen": str(seen),
+            "sure": sure,
         },
     )
 
@@ -349,3 +357,49 @@ def test_jars_to_lower_name_their_key_and_the_step_behind_them_has_its_own(
     kitchen.client.post("/stove/done", data=data)
     done = state_of(kitchen.run, ledger=kitchen.records.ledger).steps_done
     assert (after.batch, after.step) in done
+
+
+def test_a_tap_on_a_load_that_nobody_said_is_filled_asks_before_its_clock_starts(
+    kitchen, plan
+):
+    begun(kitchen)
+    wrong = loads_of(plan)[-1]
+    asked = tap(kitchen, "full-boil", 1, load=wrong.id, sure="")
+    assert asked.status_code == 200
+    assert f"Is it {wrong.name} that is at a full boil?" in asked.text
+    assert last(kitchen.records, kitchen.run) == 1
+    # no load is in that canner's way, and a yes starts the clock
+    page = asked.text.split('id="asked"')[1].split("</form>")[0]
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', page))
+    assert fields["load"] == wrong.id
+    kitchen.client.post("/stove/full-boil", data=fields)
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    assert state.load(wrong.id).boiling_since == kitchen.clock.at
+
+
+def test_a_load_that_was_said_to_be_filled_starts_at_one_tap_and_so_does_a_lost_one(
+    kitchen, plan
+):
+    begun(kitchen)
+    first = loads_of(plan)[0]
+    batch = next(b for b in batches_of(plan) if b.id == first.jars[0][0])
+    said = FinishStep(batch=batch.id, step=batch.closes, at=kitchen.clock.at)
+    handle(said, kitchen.run, ledger=kitchen.records.ledger)
+    tap(kitchen, "full-boil", 2, sure="")
+    assert last(kitchen.records, kitchen.run) == 3
+    other = next(x for x in loads_of(plan) if x.canner != first.canner)
+    tap(kitchen, "full-boil", 3, load=other.id)
+    tap(kitchen, "boil-lost", 4, load=other.id)
+    tap(kitchen, "full-boil", 5, load=other.id, sure="")
+    assert last(kitchen.records, kitchen.run) == 6
+
+
+def test_a_tap_that_is_refused_anyway_is_not_asked_about_first(kitchen, plan):
+    begun(kitchen)
+    tap(kitchen, "full-boil", 1)
+    same = next(
+        load for load in loads_of(plan)[1:] if load.canner == kitchen.first.canner
+    )
+    no = tap(kitchen, "full-boil", 2, load=same.id, sure="")
+    assert no.status_code == 422
+    assert 'id="asked"' not in no.text

@@ -56,6 +56,7 @@ def tap(kitchen: SimpleNamespace, key: str, page: tuple[str, str], load: str = "
             "load": load or kitchen.load,
             "once": page[0],
             "seen": page[1],
+            "sure": "yes",
         },
     )
 

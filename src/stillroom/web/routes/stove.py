@@ -29,6 +29,9 @@ from stillroom.running.commands import (
     MarkBoilLost,
     MarkFullBoil,
 )
+from stillroom.running.decide import decide
+from stillroom.running.filled import is_said_filled
+from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.handle import (
     PREFIX,
     handle,
@@ -40,6 +43,7 @@ from stillroom.running.hands import hands, has_step
 from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
+from stillroom.running.rules import rules_for
 from stillroom.web.pages import page
 
 KEYS: dict[str, Callable[..., Command]] = {
@@ -73,7 +77,8 @@ async def tap(request: Request) -> Response:
     run, load = str(form.get("run", "")), str(form.get("load", ""))
     seen = _number(form.get("seen"))
     key = _key(form, request.path_params["key"], load)
-    return await run_in_threadpool(_tap, request, ask, run, load, seen, key)
+    sure = form.get("sure") == "yes"
+    return await run_in_threadpool(_tap, request, ask, run, load, seen, key, sure)
 
 
 async def begun(request: Request) -> Response:
@@ -105,7 +110,12 @@ def _plan(request: Request) -> Any:
     return shop.plan() if shop.day_text().strip() else None
 
 
-def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
+def _stove(
+    request: Request,
+    *,
+    refusal: Refusal | None = None,
+    asked: LoadRun | None = None,
+) -> Response:
     ledger = request.app.state.records.ledger
     at = _clock(request).now()
     plan = _plan(request)
@@ -128,6 +138,8 @@ def _stove(request: Request, *, refusal: Refusal | None = None) -> Response:
         here="stove",
         status=422 if refusal else 200,
         refusal=refusal,
+        asked=asked,
+        asked_rules=rules_for(asked.load) if asked else None,
         run=run,
         run_day=run.removeprefix(PREFIX),
         plan_day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
@@ -201,9 +213,23 @@ def _tap(
     load: str,
     seen: int | None,
     key: str | None,
+    sure: bool,
 ) -> Response:
     command = ask(load=load, at=_clock(request).now(), seen=seen)
+    if isinstance(command, MarkFullBoil) and not sure:
+        ledger = request.app.state.records.ledger
+        state = state_of(_run(run), ledger=ledger)
+        if _wants_asking(state, command):
+            return _stove(request, asked=state.load(load))
     return _done(request, command, _run(run), key)
+
+
+def _wants_asking(state: RunState, command: MarkFullBoil) -> bool:
+    """Whether a clock would start for a load of which no jar was said to be filled."""
+    run = state.load(command.load)
+    if run is None or run.has_begun or is_said_filled(state, run):
+        return False
+    return not isinstance(decide(state, command), Refusal)
 
 
 def _done(request: Request, command: Command, run: str, key: str | None) -> Response:

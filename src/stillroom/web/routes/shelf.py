@@ -117,7 +117,7 @@ def _counted_since(stock: Stock, text: str) -> list[str]:
 
 def count_ask(request: Request) -> Response:
     """Show what a count would book; nothing is booked yet."""
-    given = FormData(request.query_params.multi_items())
+    given = FormData([*request.query_params.multi_items()])
     now = now_of(request)
     with kept_stock(request).reading() as stock:
         place = str(given.get("place", ""))

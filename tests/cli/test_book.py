@@ -59,7 +59,7 @@ def test_sources_by_table_and_by_publication():
     said = run("book", "--sources")
     assert said.code == 0
     assert "1288 looked up" in said.out
-    assert "41 from memory" in said.out
+    assert "38 from memory" in said.out
     body = run("book", "--sources", "--json").json
     assert body["tables"]["processes"] == {"looked_up": 1288}
     assert all(set(one) == {"source", "tables", "how_known"} for one in body["sources"])

@@ -78,6 +78,7 @@ def read_shelf(week: FarmWeek, device: Device, place: str) -> Post | None:
     if form is None or not lines:
         return None
     given = {**form.hidden, **{f"n.{printed(c)}": f"{n}" for c, n in lines}}
+    given["sure"] = "yes"  # one jar too many is a slip that the week must bear
     asked = ShelfCount(place=place, lines=tuple(lines), token=form.hidden["token"])
     return Post(form.action, given, asked)
 

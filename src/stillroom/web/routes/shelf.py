@@ -163,8 +163,12 @@ def _lines(form: FormData) -> list[tuple[str, str]]:
     ]
 
 
-def _is_odd(kept: KeptStock, asked: CountShelf) -> tuple[AnyEvent, ...]:
+def _asked_about(
+    kept: KeptStock, asked: CountShelf, form: FormData
+) -> tuple[AnyEvent, ...]:
     """Return what a count would book where it is asked about first, else nothing."""
+    if form.get("sure") == "yes":
+        return ()
     with kept.reading() as stock:
         events = () if stock.booked_as(asked.token) else decide(stock, asked)
         if isinstance(events, Refusal) or not more_than_ever(stock, events):
@@ -190,7 +194,7 @@ def _count_book(request: Request, form: FormData) -> Response:
         asked_at = given.get("asked_at", "")
         at = said_at(asked_at, now) if asked_at else None
         asked = _shelf(form, now, token, late=False, counted_at=at)
-        if given.get("sure") != "yes" and (events := _is_odd(kept, asked)):
+        if events := _asked_about(kept, asked, form):
             with kept.reading() as stock:
                 return _ask(request, stock, form, events, now)
         stock, _ = kept.handle(asked)
@@ -262,7 +266,7 @@ def _late(request: Request, form: FormData) -> Response:
         with kept.reading() as stock:
             known = stock.known_places()
         asked = _command(form, at, token, known, late=now - at > LATE_AFTER)
-        if isinstance(asked, CountShelf) and (odd := _is_odd(kept, asked)):
+        if isinstance(asked, CountShelf) and (odd := _asked_about(kept, asked, form)):
             return JSONResponse(_asks(kept, form, odd, at), status_code=422)
         stock, events = kept.handle(asked)
     except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again

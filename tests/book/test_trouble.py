@@ -25,6 +25,7 @@ def ids(sign: str, **asked) -> list[str]:
         ("wrong time", 5, None, "wrong-time-late"),
         ("more than half", None, None, "siphoned-more"),
         ("mold", None, None, "mould"),
+        ("mouldy jam", None, None, "mould"),
         ("it stopped boiling", None, None, "lost-boil"),
         ("boil lost", None, None, "lost-boil"),
         ("I forgot to start the timer", None, None, "timer-forgotten"),

@@ -256,3 +256,11 @@ def test_where_a_lot_went_is_told_day_by_day_with_what_was_made_of_it():
         berries,
         jelly,
     ]
+
+
+def test_nobody_and_a_crowd_are_refused_where_a_shelf_is_reckoned(client) -> None:
+    for persons in ("0", "61"):
+        answer = client.get("/stock/cover", params={"persons": persons})
+        assert answer.status_code == 400
+        assert "give 1 to 60" in answer.text
+    assert client.get("/stock/cover", params={"persons": "60"}).status_code == 200

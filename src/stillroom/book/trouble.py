@@ -140,7 +140,7 @@ def troubles_for(
         return Refusal(
             f"the book has no trouble like {_short(sign)!r}",
             instead="say what you see, such as: "
-            + "; ".join(sorted({t.words[0] for t in troubles()})[:12]),
+            + "; ".join(sorted({t.words[0] for t in troubles()})),
             source="the book's table of troubles",
         )
     best = max(score for score, _ in scored)

@@ -79,6 +79,8 @@ def raw_name(recipe: Recipe, part: Part) -> str:
     if "pulp" not in part.name:
         return part.name
     fruit = part.name.removesuffix(" pulp")
+    if fruit.endswith("ch"):
+        return fruit + "es"
     return fruit[:-1] + "ies" if fruit.endswith("y") else fruit + "s"
 
 

@@ -57,7 +57,9 @@ def more_words(answer: JuiceAsked) -> str:
         fruit = f"{mass_words(answer.more_kg)} more fruit"
     if answer.total_kg > answer.more_kg:
         fruit += f", {mass_words(answer.total_kg)} in all"
+    printed = f"Printed: {answer.printed_as}."
+    if answer.printed_m3_per_kg is None:
+        printed = "No yield of juice is printed for it here."
     return (
-        f"At {whose} {cups_a_pound(rate):.2f} cups a pound that is {fruit}. "
-        f"Printed: {answer.printed_as}."
+        f"At {whose} {cups_a_pound(rate):.2f} cups a pound that is {fruit}. {printed}"
     )

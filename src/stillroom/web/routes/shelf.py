@@ -44,6 +44,7 @@ COUNT = "count-shelf"
 LATE_AFTER = dt.timedelta(minutes=2)
 """What arrives later than this after it was typed in is marked late."""
 MOST_LINES = 500
+MOST_PERSONS = 60
 WEEKS = 2 * 52
 
 
@@ -349,7 +350,7 @@ def cover_page(request: Request) -> Response:
         name: request.query_params.get(name, "").strip()[:20]
         for name in ("persons", "weeks")
     }
-    persons = faults.read("persons", typed["persons"] or "1", whole) or 1
+    persons = faults.read("persons", typed["persons"] or "1", _persons) or 1
     weeks = faults.read("weeks", typed["weeks"], _weeks) if typed["weeks"] else None
     with kept_stock(request).reading() as stock:
         rows = covers(stock, now_of(request), next_in_weeks=weeks)
@@ -359,7 +360,7 @@ def cover_page(request: Request) -> Response:
         "cover.html",
         here="stock",
         status=400 if faults.found else 200,
-        rows=[(row, _guess(row, min(persons, 60))) for row in rows],
+        rows=[(row, _guess(row, persons)) for row in rows],
         jars=jars,
         persons=persons,
         typed=typed,
@@ -373,6 +374,16 @@ def _weeks(text: str) -> float:
     if weeks > WEEKS:
         raise Unreadable(f"{weeks} weeks are more than two years: give 1 to {WEEKS}")
     return float(weeks)
+
+
+def _persons(text: str) -> int:
+    """Read how many eat of it, 1 to 60."""
+    persons = whole(text)
+    if not 1 <= persons <= MOST_PERSONS:
+        raise Unreadable(
+            f"{persons} persons cannot be reckoned for; give 1 to {MOST_PERSONS}"
+        )
+    return persons
 
 
 def _guess(row: Cover, persons: int) -> tuple[Opinion, ...]:

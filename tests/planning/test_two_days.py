@@ -132,6 +132,23 @@ def test_yesterdays_seals_are_a_step_of_today_within_their_hours(
     assert seals.start_min <= min(x.out_min for x in before.answer.timetable.loads)
 
 
+def test_what_has_no_latest_hour_is_told_with_its_hour_and_is_no_step(
+    two: tuple[DayPlan, DayPlan],
+) -> None:
+    before, after = two
+    looks = next(task for task in before.after_tasks if "Look at the set" in task.what)
+    assert looks.until is None
+    assert looks.when.date() == SUNDAY
+    assert after.problem is not None
+    verbs = [
+        step.verb
+        for batch in after.problem.batches
+        if batch.id == "jars of Saturday 22 August"
+        for step in batch.steps
+    ]
+    assert verbs == ["Check every seal"]
+
+
 def test_yesterdays_jars_keep_their_places_for_a_day(
     two: tuple[DayPlan, DayPlan],
 ) -> None:

@@ -24,6 +24,9 @@ def test_at_the_sea_it_is_the_rule_of_the_books():
 def test_a_barometer_is_enough():
     body = run("jelly-point", "--pressure", "27.6inHg", "--json").json
     assert body["pressure_pa"] == pytest.approx(93_464, abs=30)
+    words = run("jelly-point", "--pressure", "28inHg").out
+    assert "948 hPa" in words
+    assert "bands" not in words  # a boil and a set are of no elevation band
 
 
 def test_the_words_ask_for_her_own_boil():

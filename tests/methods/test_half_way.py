@@ -59,6 +59,9 @@ def test_a_jelly_is_never_trimmed():
     recipe = granted(with_pectin.scale(granted(procedure_for("plum jelly")), 1))
     answer = remeasured(PECTIN, recipe, 4.75 * CUP, "half-pint")
     assert isinstance(answer, Refusal)
+    assert answer.reason.startswith(
+        "plum jelly is a fixed batch: it lacks 1/4 cup of plum juice, and sugar"
+    )
     assert "never trimmed" in answer.reason
     assert "press it again" in answer.instead
     more = remeasured(PECTIN, recipe, 5.5 * CUP, "half-pint")
@@ -71,5 +74,11 @@ def test_by_command():
     assert said.code == 0
     assert said.json["share"] == pytest.approx(0.9062, abs=1e-3)
     assert "take back" in run("measured", "pear butter", "7 1/4 cups").out
+    changes = {c["name"]: c for c in said.json["changes"]}
+    assert changes["nutmeg"]["now"] == changes["nutmeg"]["was"] == "1/2 tsp"
+    assert changes["nutmeg"]["what"] == "leave it as it is"
+    assert all(
+        c["what"].startswith("take back") for n, c in changes.items() if n != "nutmeg"
+    )
     assert run("measured", "plum jelly", "4 cups").code == 3
     assert run("measured", "pear butter", "7 1/4").code == 2

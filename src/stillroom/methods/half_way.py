@@ -29,7 +29,7 @@ class Change:
     was: str
     now: str
     what: str
-    """"take back 3/8 cup", "add 2 tbsp"."""
+    """"take back 3/8 cup", "add 2 tbsp"; where it measures the same, to leave it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,11 +150,13 @@ def _change(old: Part, new: Part) -> Change:
     else:
         moved = kitchen_mass(abs((old.mass_kg or 0.0) - (new.mass_kg or 0.0)))
     grams = "" if new.mass_kg is None else f" ({new.mass_kg * 1000:.0f} g)"
+    was, now = quantity_words(old), quantity_words(new)
+    what = f"take back {moved}" if new.quantity < old.quantity else f"add {moved}"
     return Change(
         name=old.name,
-        was=quantity_words(old),
-        now=quantity_words(new) + grams,
-        what=f"take back {moved}" if new.quantity < old.quantity else f"add {moved}",
+        was=was,
+        now=now + grams,
+        what=what if now != was else "leave it as it is",
     )
 
 
@@ -171,7 +173,7 @@ def _fixed(recipe: Recipe, base: Part, measured_m3: float, share: float) -> Refu
         )
     short = kitchen_volume(base.volume_m3 - measured_m3)
     return Refusal(
-        f"{name} is a fixed batch: {short} of {base.name} are missing, and sugar and "
+        f"{name} is a fixed batch: it lacks {short} of {base.name}, and sugar and "
         "pectin are never trimmed to fit",
         instead="wet the pulp and press it again, use a smaller published recipe, or "
         "freeze the juice until there is enough",

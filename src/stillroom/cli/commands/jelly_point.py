@@ -102,6 +102,4 @@ def _print(air: AirToday, own: OwnThermometer | None) -> None:
             "Weather moves both by a degree or two. What does yours read in boiling "
             "water today? Give it before the sugar goes in: --thermometer 208.5F"
         )
-    for caution in air.cautions:
-        say(str(caution))
     say(f"From: {SOURCE}.")

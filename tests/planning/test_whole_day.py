@@ -13,6 +13,7 @@ from stillroom.planning.check import violations
 from stillroom.planning.day import Day, Lot, Rest, Want
 from stillroom.planning.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.sentence import first_sentence
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal, granted
@@ -192,3 +193,22 @@ def test_lots_that_changed_places_make_the_same_batches():
     one = granted(plan_the_day(today, seconds=1.0))
     other = granted(plan_the_day(turned, seconds=1.0))
     assert [b.id for b in one.batches] == [b.id for b in other.batches]
+
+
+@pytest.mark.parametrize(
+    "short",
+    [
+        "the fires and the pots are taken until then",
+        "in some stretch of the day there is more to do than hands, fires and pots",
+    ],
+)
+def test_what_no_plan_can_beat_is_said_of_any_plan(short):
+    plan = granted(plan_the_day(day(), seconds=1.0))
+    assert isinstance(plan.answer, Answer)
+    answer = replace(
+        plan.answer, proven=False, lower_bound_min=60, lower_bound_why=short
+    )
+    said = first_sentence(replace(plan, answer=answer))
+    assert said.endswith(
+        f" No plan for this kitchen can end before 9:00: {short}, whatever the plan."
+    )

@@ -42,7 +42,7 @@ def first_sentence(plan: DayPlan) -> str:
         return f"{made}, done by {done}. No plan for this kitchen can end sooner."
     earliest = clock(starts, plan.answer.lower_bound_min)
     said = plan.answer.lower_bound_why
-    why = f": in any plan {said}" if said else ""
+    why = f": {said}, whatever the plan" if said else ""
     before = f"No plan for this kitchen can end before {earliest}{why}."
     return f"{made}, done by {done}. {before}"
 

@@ -1,5 +1,6 @@
 """The stock on a phone: one thumb, no sideways scrolling, no script needed."""
 
+import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -40,6 +41,41 @@ def test_a_thumb_takes_in_uses_and_counts(
     page.get_by_label("How much", exact=True).fill("99 bags")
     page.get_by_role("button", name="Use", exact=True).click()
     expect(page.get_by_role("alert")).to_contain_text("12 bags (48 cups)")
+
+
+def test_a_thumb_takes_back_what_it_booked_by_mistake(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844, java_script_enabled=False)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    page.locator("details.entry summary").click()
+    page.get_by_label("How much", exact=True).fill("3 bags")
+    page.get_by_role("button", name="Sold", exact=True).click()
+    page.get_by_role("button", name="Book it").click()
+    page.locator("#booked").get_by_role("link", name="Take it back").click()
+    expect(page.locator("#says")).to_contain_text("Take back number 2: sold: 3 bags")
+    expect(page.locator("#afterwards")).to_contain_text("14 bags (56 cups)")
+    page.get_by_role("button", name="Take it back").click()
+    expect(page.locator("#says")).to_be_visible()  # it waits for the reason
+    page.get_by_label("What was wrong with it").fill("that was cider")
+    for key in page.locator("button, main a").all():
+        box = key.bounding_box()
+        assert box is not None
+        assert box["height"] >= 44, key.inner_text()
+    page.get_by_role("button", name="Take it back").click()
+    expect(page.locator("#booked")).to_contain_text("mended number 2: that was cider")
+    expect(page.locator("details.entry summary")).to_contain_text("14 bags (56 cups)")
+    page.locator("details.entry summary").click()
+    page.get_by_role("link", name="Where it is from and went").click()
+    expect(page.locator("#entries li")).to_have_count(3)
+    page.locator("#entries").get_by_role("link", name="number 1").click()
+    expect(page.locator("#says")).to_contain_text("Take back number 1: received 14")
+    page.get_by_role("link", name="Leave it").click()
+    expect(page).to_have_url(re.compile("/stock/lot/"))
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
 
 def test_a_count_with_one_slip_gives_back_all_that_was_typed(

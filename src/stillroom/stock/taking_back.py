@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from stillroom.refusal import Refusal
+from stillroom.stock.about import lots_of
 from stillroom.stock.choosing import OUR_RECORD, known_lot, short_of
 from stillroom.stock.commands import Mend, Recall
 from stillroom.stock.decision import NOTHING, Decision
-from stillroom.stock.events import Mended, Part, Recalled, movements
+from stillroom.stock.events import AnyEvent, Mended, Part, Recalled, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
+from stillroom.stock.making import holds
 from stillroom.stock.tracing import made_of_it
 
 
@@ -78,3 +80,29 @@ def mend(stock: Stock, command: Mend) -> Decision:
             late=command.late,
         ),
     )
+
+
+def may_be_asked_back(stock: Stock, number: int) -> bool:
+    """Whether an entry counts and is no mending itself; `mend` may still say no."""
+    return number in stock and not isinstance(stock.event(number), Mended)
+
+
+def afterwards(stock: Stock, event: AnyEvent) -> tuple[str, ...]:
+    """
+    Say what is there of each lot that an entry is about, once it was taken back.
+
+    ``stock`` has the mending in it already.
+    """
+    return tuple(_left(stock, code) for code in lots_of(event))
+
+
+def _left(stock: Stock, code: str) -> str:
+    lot = stock.lots[code]
+    name = f"{lot.what} {printed(code)}"
+    if stock.is_undone(code):
+        return f"no lot {name}: its coming in is what is taken back"
+    places = stock.places(code).items()
+    there = " and ".join(f"{lot.measure.words(n)} at {place}" for place, n in places)
+    held = holds(stock, code)
+    said = f"{name}: {there or 'nothing on hand'}"
+    return f"{said}; on hold: {'; '.join(held)}" if held else said

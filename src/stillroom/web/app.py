@@ -37,6 +37,7 @@ from stillroom.web.routes import (
     stock,
     stock_sheets,
     stove,
+    taking_back,
     what_if,
     why,
 )
@@ -86,6 +87,7 @@ def build_app(
             *(shelf.ROUTES if records is not None else ()),
             *(stock_sheets.ROUTES if records is not None else ()),
             *(again.ROUTES if records is not None else ()),
+            *(taking_back.ROUTES if records is not None else ()),
             *(stock.ROUTES if records is not None else ()),
             *(learned.ROUTES if records is not None else ()),
             Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),

@@ -19,6 +19,16 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
     "after": ("the page of the day after", "/stock/after", "/stock/after"),
     "check": ("the page of the day after", "/stock/after", "/stock/after#{lot}"),
     "count": ("Counted on the page of the lot", "/stock", "/stock/lot/{lot}#count"),
+    "history": (
+        "the list on the page of the lot",
+        "/stock",
+        "/stock/lot/{lot}#entries",
+    ),
+    "mend": (
+        "the key Take it back on the page of the lot",
+        "/stock",
+        "/stock/lot/{lot}",
+    ),
     "out": ("the stock page", "/stock", "/stock"),
     "trace": ("the page of the lot", "/stock", "/stock/lot/{lot}"),
 }
@@ -34,8 +44,8 @@ def linked(text: str) -> Markup:
     >>> linked("look there with stillroom stock trace L26M25-23X & count")
     Markup('look there with <a href="/stock/lot/L26M25-23X">the page of the lot</a> \
 &amp; count')
-    >>> linked("take it back with stillroom stock mend")
-    Markup('take it back with stillroom stock mend, at the terminal')
+    >>> linked("book it with stillroom stock made")
+    Markup('book it with stillroom stock made, at the terminal')
     """
     parts, at = [], 0
     for found in _COMMAND.finditer(text):

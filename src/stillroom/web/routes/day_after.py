@@ -28,7 +28,7 @@ def after_page(request: Request) -> Response:
     ledger = request.app.state.records.ledger
     run = ledger.newest_stream(PREFIX)
     with kept_stock(request).reading() as stock:
-        number, said = booked_of(request, stock)
+        booked = booked_of(request, stock)
         loads = day_after(stock, now)
         unbooked = []
         lots_day = ""
@@ -57,8 +57,7 @@ def after_page(request: Request) -> Response:
         ready=sum(1 for lot in unbooked if lot.ready),
         lots_day=lots_day,
         run_day="" if run is None else run.removeprefix(PREFIX),
-        booked=said,
-        number=number,
+        booked=booked,
         now=now,
         left_words=left_words,
         moment_words=moment_words,

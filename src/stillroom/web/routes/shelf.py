@@ -36,7 +36,14 @@ from stillroom.stock.unprocessed import is_in_doubt
 from stillroom.stock.words import said_day
 from stillroom.web.asking import Faults, whole
 from stillroom.web.pages import page
-from stillroom.web.routes.stock import TOKEN, kept_stock, now_of
+from stillroom.web.routes.stock import (
+    TOKEN,
+    Entry,
+    entry_of,
+    kept_stock,
+    now_of,
+    number_of,
+)
 from stillroom.web.stock_deeds import command_of, said_at, typed_of
 from stillroom.web.where_done import in_words
 
@@ -100,20 +107,18 @@ def _count_page(
     )
 
 
-def _counted_since(stock: Stock, text: str) -> list[str]:
-    """Say the entries of the request that was just booked."""
-    if not (text.isascii() and text.isdecimal() and len(text) < 9):
-        return []
-    first = int(text)
+def _counted_since(stock: Stock, text: str) -> list[Entry]:
+    """Return the entries of the request that was just booked."""
+    first = number_of(text)
     if not 0 < first <= stock.sequence:
         return []
-    said = [told(stock, stock.event(first))]
+    found = [entry_of(stock, first)]
     for sequence in range(first + 1, stock.sequence + 1):
         event = stock.event(sequence)
         if event.token or event.kind != stock.event(first).kind:
             break  # the first of a request carries its token: here the next begins
-        said.append(told(stock, event))
-    return said
+        found.append(entry_of(stock, sequence))
+    return found
 
 
 def count_ask(request: Request) -> Response:

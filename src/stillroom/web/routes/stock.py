@@ -26,6 +26,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.sentence import Proposal, propose
+from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
 from stillroom.stock.words import said_day
@@ -50,6 +51,17 @@ class Row:
     open_check: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """An entry of the record, and whether it has a key that takes it back."""
+
+    number: int
+    at: dt.datetime
+    said: str
+    mended: bool
+    key: bool
+
+
 def stock_page(request: Request) -> Response:
     """Page of what there is, by place; within a place what keeps least first."""
     with kept_stock(request).reading() as stock:
@@ -61,7 +73,6 @@ def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     by_place = sorted(rows, key=lambda row: row.place.casefold())
     limit = now.date() + SOON
     soon = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
-    number, said = booked_of(request, stock)
     return page(
         request,
         "stock.html",
@@ -74,18 +85,32 @@ def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         held=sum(1 for code in {r.lot.code for r in rows} if holds(stock, code)),
         soon=[_row(stock, row, now) for row in soon[:FIRST]],
         known=stock.known_places(),
-        booked=said,
-        number=number,
+        booked=booked_of(request, stock),
     )
 
 
-def booked_of(request: Request, stock: Stock) -> tuple[int, str]:
-    """Return the entry that was just booked, with its words; 0 where none was."""
-    after = request.query_params.get("booked", "")
-    number = int(after) if after.isascii() and after.isdecimal() and after else 0
-    if len(after) < 9 and 0 < number <= stock.sequence:
-        return number, told(stock, stock.event(number))
-    return number, ""
+def booked_of(request: Request, stock: Stock) -> Entry | None:
+    """Return the entry that was just booked; nothing where none was."""
+    number = number_of(request.query_params.get("booked", ""))
+    return entry_of(stock, number) if 0 < number <= stock.sequence else None
+
+
+def number_of(text: str) -> int:
+    """Return the number of an entry as an address has it; 0 where it is none."""
+    read = text.isascii() and text.isdecimal() and len(text) < 9
+    return int(text) if read else 0
+
+
+def entry_of(stock: Stock, number: int) -> Entry:
+    """Return an entry as the pages show it."""
+    event = stock.event(number)
+    return Entry(
+        number,
+        event.occurred_at,
+        told(stock, event),
+        mended=number not in stock,
+        key=may_be_asked_back(stock, number),
+    )
 
 
 def ask(request: Request) -> Response:
@@ -135,6 +160,8 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         token=uuid.uuid4().hex,
         checks=stock.checks(code),
         choices=() if isinstance(choices, Refusal) else choices,
+        booked=booked_of(request, stock),
+        entries=[entry_of(stock, number) for number, _ in reversed(stock.about(code))],
         went=by_day(found.outs, now.tzinfo),
         where=stock.places,
         lots=stock.lots,

@@ -13,6 +13,7 @@ from starlette.routing import Route
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Mend
 from stillroom.stock.decide import decide
+from stillroom.stock.events import Mended
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.taking_back import afterwards
@@ -54,7 +55,7 @@ def _question(
         request,
         typed,
         entry=entry_of(stock, number),
-        moves=any(event.changes for event in answer if event.kind == "mended"),
+        moves=any(isinstance(event, Mended) and event.changes for event in answer),
         there=afterwards(after, stock.event(number)),
         faults=faults,
     )

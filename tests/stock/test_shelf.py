@@ -12,6 +12,7 @@ from stillroom.stock.decide import decide
 from stillroom.stock.events import About, Way
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.jars_kept import jars_kept
+from stillroom.stock.keeps import FROM_MEMORY
 from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.told import told
 from tests.stock.kitchen import Farm
@@ -205,6 +206,60 @@ def test_first_are_the_faded_then_what_keeps_least(farm):
     assert "quality" in QUALITY
     assert "safe" not in QUALITY
     assert len(use_first(farm.stock, farm.at, most=1)) == 1
+
+
+def test_the_oldest_is_not_last_for_want_of_a_date(farm):
+    farm.add("6 half-pints plum jelly, pantry, September 2026")
+    farm.add("9 quart jars pears, pantry, December 2025")
+    farm.add("3 lb strawberries, refrigerator, 19 June 2026")
+    farm.add("14 bags redcurrant juice, 4 cups each, freezer 2, August 2025")
+    farm.add("1 lb butter, fridge, best before 2026-11-30")
+    farm.add("2 lb pork, freezer 1, October 2026")
+    rows = use_first(farm.stock, farm.at)
+    assert [(row.what, row.best) for row in rows] == [
+        ("redcurrant juice", "no date is known"),  # 8 months on: April 2026
+        ("strawberries", "no date is known"),
+        ("pork", "no date is known"),
+        ("butter", "best until 30 November 2026"),
+        ("pears", "best until 1 December 2026"),
+        ("plum jelly", "best until 1 September 2027"),
+    ]
+    by = {row.what: row.by for row in rows}
+    assert by["redcurrant juice"].startswith("of August 2025; most frozen fruit keeps")
+    assert f"8 to 12 months ({FROM_MEMORY})" in by["redcurrant juice"]
+    said = "of 19 June 2026; no refrigerator life of strawberries is in the book"
+    assert by["strawberries"] == said
+    assert by["pork"] == "of October 2026; no freezer life of pork is in the book"
+    assert by["butter"] == "as written down"
+    assert by["pears"] == "best quality 12 months from December 2025"
+    assert not any(row.past for row in rows)
+
+
+def test_juice_frozen_lately_waits_for_what_most_fruit_keeps(farm):
+    farm.add("14 bags redcurrant juice, 4 cups each, freezer 2, October 2026")
+    farm.add("6 half-pints plum jelly, pantry, May 2026")
+    farm.add("6 half-pints pear jelly, pantry, July 2026")
+    named = [row.what for row in use_first(farm.stock, farm.at)]
+    assert named == ["plum jelly", "redcurrant juice", "pear jelly"]
+
+
+def test_what_nobody_dated_is_counted_from_when_it_was_booked(farm):
+    farm.later(-300 * 24)
+    farm.add("9 quart jars pears, pantry")
+    farm.later(250 * 24)
+    farm.add("2 lb cream, fridge")
+    farm.later(50 * 24)
+    cream, pears = use_first(farm.stock, farm.at)
+    assert cream.by.startswith("booked on 6 October 2026; no refrigerator life")
+    assert pears.best == "best until 29 January 2027 at the latest"
+    booked = "29 January 2026, when it was booked"
+    assert pears.by == f"best quality 12 months from {booked}"
+
+
+def test_what_is_past_its_best_says_since_when(farm):
+    farm.add("2 quart jars peaches, pantry, March 2025")
+    (row,) = use_first(farm.stock, farm.at)
+    assert (row.best, row.past) == ("past its best since 1 March 2026", True)
 
 
 def test_the_missed_check_is_on_the_list(farm):

@@ -16,7 +16,7 @@ from stillroom.stock.accounts import (
     recall_sheet,
 )
 from stillroom.stock.events import Lot
-from stillroom.stock.first import QUALITY, First, use_first
+from stillroom.stock.first import ORDER, QUALITY, First, use_first
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
@@ -64,12 +64,12 @@ def use_first_rows(
                 "what": f"{row.quantity} {row.what}",
                 "where": row.place,
                 "code": row.code,
-                "best": f"past its {row.best}" if row.past else row.best,
+                "best": f"{row.best}: {row.by}",
                 "remarks": list(row.remarks),
             }
             for row in rows
         ],
-        "quality": QUALITY,
+        "quality": f"{QUALITY} {ORDER}",
     }
 
 

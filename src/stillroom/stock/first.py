@@ -3,19 +3,33 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.stock.events import SET_ASIDE, Kind
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import Cold, OnHand, cold_of, on_hand
+from stillroom.stock.keeps import (
+    FROM_MEMORY,
+    Cold,
+    OnHand,
+    add_months,
+    cold_of,
+    keeps,
+    of_most_fruit,
+    on_hand,
+)
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, seals_unseen
 from stillroom.stock.unprocessed import is_in_doubt
-from stillroom.stock.words import said_day
+from stillroom.stock.words import begun, said_day
 
 QUALITY = (
     "Best until is a date of quality, no other: whether a jar is sound, the jar shows."
 )
+ORDER = (
+    "Each line says what its place goes by; where nothing is printed of how long it "
+    "keeps, that is the day of the lot itself."
+)
+_NO_DATE = "no date is known"
 _SIGNS = (
     "siphon",
     "liquid lost",
@@ -37,7 +51,9 @@ class First:
     quantity: str
     place: str
     best: str
-    """"best until 3 March 2027", or why that is not known."""
+    """"best until 3 March 2027", "past its best since ...", "no date is known"."""
+    by: str
+    """What its place on the list goes by."""
     past: bool
     """That day is over."""
     remarks: tuple[str, ...]
@@ -51,7 +67,10 @@ def use_first(
     Return food in the order in which it should be eaten.
 
     Jars without a whole process, recalled or set aside are not on it. In front are
-    those that a note calls faded or siphoned; then what keeps its quality least.
+    those that a note calls faded or siphoned. Then all goes by one day: the date that
+    was written down, else a published life counted from the day of the lot, else, where
+    nothing is published, that day itself. A lot whose day nobody wrote down is counted
+    from when it was booked.
     """
     rows = [
         row
@@ -64,9 +83,54 @@ def use_first(
         and (not place or row.place.casefold() == place.casefold())
         and _is_food(row)
     ]
-    marked = [row for row in rows if _signs(stock, row)]
-    ordered = [*marked, *(row for row in rows if row not in marked)]
-    return tuple(_line(stock, row, at) for row in ordered[:most])
+    dated = sorted(
+        ((row, _due(stock, row, at)) for row in rows), key=lambda pair: pair[1].on
+    )
+    ordered = sorted(dated, key=lambda pair: not _signs(stock, pair[0]))
+    return tuple(_line(stock, row, due, at) for row, due in ordered[:most])
+
+
+@dataclass(frozen=True, slots=True)
+class _Due:
+    """Where a row stands on the list, and why there."""
+
+    on: dt.date
+    best: str
+    by: str
+    past: bool = False
+
+
+def _due(stock: Stock, row: OnHand, at: dt.datetime) -> _Due:
+    lot, code = row.lot, row.lot.code
+    came = stock.event(stock.begun(code)).occurred_at.astimezone(at.tzinfo).date()
+    day = lot.day or came.isoformat()
+    since = said_day(day) if lot.day else f"{said_day(day)}, when it was booked"
+    made = stock.made(code)
+    known = (
+        row.keeps
+        if row.keeps.until is not None
+        else keeps(
+            replace(lot, day=day), row.place, food=made.batch.food if made else ""
+        )
+    )
+    if known.until is not None:
+        past = known.until < at.date()
+        best = "past its best since" if past else "best until"
+        best += f" {said_day(known.until.isoformat())}"
+        if lot.best_before is not None:
+            return _Due(known.until, best, "as written down", past)
+        latest = "" if lot.day or past else " at the latest"
+        by = f"{known.words} from {since}"
+        return _Due(known.until, f"{best}{latest}{known.mark}", by, past)
+    own = f"of {since}" if lot.day else f"booked on {said_day(day)}"
+    most = of_most_fruit(lot, row.place)
+    if most is not None and most.low is not None:
+        memory = f" ({FROM_MEMORY})" if most.source.how_known == "memory" else ""
+        by = f"{own}; most frozen fruit keeps its quality {most.figure}{memory}"
+        return _Due(add_months(begun(day), int(most.low)), _NO_DATE, by)
+    cold = cold_of(row.place)
+    by = f"{own}; no {cold} life of {lot.what} is in the book"
+    return _Due(begun(day), _NO_DATE, by)
 
 
 def _is_food(row: OnHand) -> bool:
@@ -88,13 +152,7 @@ def _signs(stock: Stock, row: OnHand) -> list[str]:
     ]
 
 
-def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
-    until = row.keeps.until
-    best = (
-        f"best until {said_day(until.isoformat())}{row.keeps.mark}"
-        if until is not None
-        else "no date is known"
-    )
+def _line(stock: Stock, row: OnHand, due: _Due, at: dt.datetime) -> First:
     remarks = _signs(stock, row)
     if check_missed(stock, row.lot.code, at):
         remarks.insert(0, "check missed: look at each lid before eating")
@@ -105,7 +163,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         code=printed(row.lot.code),
         quantity=row.words,
         place=row.place,
-        best=best,
-        past=until is not None and until < at.date(),
+        best=due.best,
+        by=due.by,
+        past=due.past,
         remarks=tuple(remarks),
     )

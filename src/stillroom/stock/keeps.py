@@ -138,6 +138,24 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
     return None
 
 
+def of_most_fruit(lot: Lot, place: str) -> Fact | None:
+    """
+    Return what is printed of most frozen fruit, for its juice or puree in a freezer.
+
+    Of juice itself nothing is printed: it is no date, but something to go by.
+    """
+    if cold_of(place) is not Cold.FREEZER or lot.kind in (Kind.JARS, Kind.LIDS):
+        return None
+    words = plain(lot.what).split()
+    fruit = " ".join(word for word in words if word not in _OUT_OF_FRUIT)
+    if fruit == " ".join(words) or not _is_fruit(fruit):
+        return None
+    facts = freezing_of("frozen fruit")
+    if isinstance(facts, Refusal):
+        return None
+    return next((f for f in facts if f.what in _LIFE["freezer"]), None)
+
+
 @lru_cache(maxsize=1024)  # what the book does not know it looks for all over
 def _is_fruit(what: str) -> bool:
     """Whether it is the fruit itself: of its juice or puree nothing is printed."""

@@ -16,7 +16,7 @@ from stillroom.refusal import Refusal, ended, granted
 from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cover import covers, family_guess
-from stillroom.stock.first import QUALITY, use_first
+from stillroom.stock.first import ORDER, QUALITY, use_first
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.words import said_day
@@ -65,6 +65,7 @@ def first(
                         "quantity": row.quantity,
                         "place": row.place,
                         "best": row.best,
+                        "by": row.by,
                         "past": row.past,
                         "remarks": list(row.remarks),
                     }
@@ -76,11 +77,11 @@ def first(
     if not rows:
         say("Nothing to eat is on hand that the record knows.")
     for row in rows:
-        past = "past its " if row.past else ""
-        line = f"{row.quantity} of {row.what} {row.code}, {row.place}: {past}{row.best}"
+        line = f"{row.quantity} of {row.what} {row.code}, {row.place}: {row.best}"
+        line += f" ({row.by})"
         bullet(". ".join((line, *row.remarks)) + ".")
     if rows:
-        say(QUALITY)
+        say(f"{QUALITY} {ORDER}")
 
 
 @click.command()

@@ -22,7 +22,7 @@ from stillroom.stock.commands import Command, CountShelf
 from stillroom.stock.cover import Cover, covers, family_guess
 from stillroom.stock.decide import decide
 from stillroom.stock.events import SET_ASIDE, AnyEvent
-from stillroom.stock.first import QUALITY, use_first
+from stillroom.stock.first import ORDER, QUALITY, use_first
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.jars_kept import jars_kept
@@ -337,6 +337,7 @@ def first_page(request: Request) -> Response:
         rows=rows,
         place=place,
         quality=QUALITY,
+        order=ORDER,
         today_words=said_day(now_of(request).date().isoformat()),
     )
 

@@ -42,6 +42,13 @@ def test_what_is_printed_of_fruit_in_the_freezer_is_said_of_nothing_else(sentenc
     assert kept(sentence).mark == ""
 
 
+def test_a_frozen_vegetable_keeps_as_long_as_is_printed_with_its_pack():
+    found = kept("6 lb green beans, freezer 1, 3 July 2026")
+    assert found.until == dt.date(2027, 3, 3)  # 8 to 12 months, Univ. of Minnesota
+    assert found.source.how_known == "looked_up"
+    assert kept("6 lb green beans, fridge, 3 July 2026").until is None
+
+
 def test_what_was_looked_up_or_written_down_has_no_such_mark():
     assert kept("20 lb onions, cellar, August 2026").mark == ""
     dated = kept("6 lb gooseberries, freezer 1, July 2026, best before 2027-01-05")

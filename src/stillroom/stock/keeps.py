@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
+from stillroom.book.freezing_packs import freezing_pack_for
 from stillroom.book.keeping import Fact, freezing_of, storage_of
 from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
@@ -135,7 +136,19 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         for fact in facts:
             if fact.what in _LIFE[cold] and fact.unit == "months":
                 return fact
+    if cold is Cold.FREEZER and lot.kind is Kind.RAW:
+        return _as_packed(lot.what)
     return None
+
+
+def _as_packed(what: str) -> Fact | None:
+    """The life that is printed of a food with how it is packed for the freezer."""
+    pack = freezing_pack_for(what)
+    if isinstance(pack, Refusal):
+        return None
+    low, high = pack.months
+    life = _LIFE["freezer"][0]
+    return Fact(pack.food, life, low, high, "months", "", pack.months_source)
 
 
 def of_most_fruit(lot: Lot, place: str) -> Fact | None:

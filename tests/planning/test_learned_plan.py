@@ -140,6 +140,14 @@ def test_her_own_seals_decide_spare_jars_and_lids(day, by_the_book):
     canned = sum(b.jars for b in planned.batches)
     assert lids.buy.split()[0] == str(canned + SEALS.enough(canned))
     assert "your own seals" in lids.why
+    evening = "\n".join(planned.evening_before)
+    assert f"({canned} and {SEALS.enough(canned)} to spare)" in evening
+    of_size = Counter[str]()
+    for batch in planned.batches:
+        of_size[batch.jar] += batch.jars
+    for jar, many in of_size.items():
+        line = f"Count out {many} {jar} jars and {SEALS.enough(many)} to spare"
+        assert line in evening
 
 
 def test_each_learned_figure_is_said_beside_the_books(day):

@@ -104,3 +104,4 @@ def test_ten_minutes_at_310_m(plan):
 def test_41_lids_are_set_out(plan):
     """39 jars and one lid in twenty to spare."""
     assert any("41 lids" in line for line in plan["evening_before"])
+    assert any("39 half-pint jars and 2 to spare" in x for x in plan["evening_before"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import needs_sterile_jars, sterilise_jars_min
 from stillroom.methods import handling as hand
+from stillroom.methods.learned import Share
 from stillroom.methods.method import Filling, Material
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.methods.today import AirToday
@@ -16,7 +17,21 @@ def lids_for(jars: int) -> int:
     >>> lids_for(39), lids_for(8), lids_for(0)
     (41, 9, 0)
     """
-    return jars + -(-jars // hand.SPARE_LID_ONE_IN)
+    return jars + to_spare(jars)
+
+
+def to_spare(jars: int, seals: Share | None = None) -> int:
+    """
+    Jars, or lids, to set out beyond those that are filled.
+
+    One in twenty; where her own seals were learned, enough on nineteen days in twenty.
+
+    >>> to_spare(39), to_spare(8), to_spare(0)
+    (2, 1, 0)
+    """
+    if seals is not None:
+        return seals.enough(jars)
+    return -(-jars // hand.SPARE_LID_ONE_IN)
 
 
 def jar_materials(jar: str, jars: int) -> tuple[Material, ...]:

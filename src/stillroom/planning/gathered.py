@@ -149,7 +149,7 @@ def _evening(found: Found, timetable: Timetable) -> tuple[str, ...]:
                 if s.batch == batch.id and s.step in taking:
                     at = begins + dt.timedelta(minutes=s.start_min)
                     wanted[lot.name] = min(at, wanted.get(lot.name, at))
-    return tuple(evening_before(found.day, found.made, wanted))
+    return tuple(evening_before(found.day, found.made, wanted, found.learned.seals))
 
 
 def _afterwards(made: Batched) -> tuple[After, ...]:

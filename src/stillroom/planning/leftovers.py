@@ -12,7 +12,8 @@ from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
-from stillroom.methods.jars import lids_for
+from stillroom.methods.jars import to_spare
+from stillroom.methods.learned import Share
 from stillroom.methods.kitchen import CannerKind
 from stillroom.methods.method import Kept, Material, Method
 from stillroom.methods.recipes import own_pack, process_name
@@ -211,12 +212,16 @@ LAST_DAYS_CANNER = (
 
 
 def evening_before(
-    day: Day, made: Batched, wanted: Mapping[str, dt.datetime] | None = None
+    day: Day,
+    made: Batched,
+    wanted: Mapping[str, dt.datetime] | None = None,
+    seals: Share | None = None,
 ) -> list[str]:
     """
     What is set out, thawed and counted the evening before.
 
-    ``wanted`` has for each lot when the first of it goes into the pot.
+    ``wanted`` has for each lot when the first of it goes into the pot; ``seals`` are
+    her own, by which jars and lids are set out to spare.
     """
     lines: list[str] = []
     taken: dict[str, float] = {}
@@ -251,13 +256,17 @@ def evening_before(
     boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
     for jar in dict.fromkeys(batch.jar for batch in glass):
         number = sum(batch.jars for batch in glass if batch.jar == jar)
-        lines.append(f"Count out {number} {jar} jars and one to spare; look for nicks.")
+        lines.append(
+            f"Count out {number} {jar} jars and {to_spare(number, seals)} to spare; "
+            "look for nicks."
+        )
     for jar in dict.fromkeys(batch.jar for batch in boxes):
         number = sum(batch.jars for batch in boxes if batch.jar == jar)
         lines.append(f"Count out {number} {jar} freezer boxes; make room to freeze.")
     if made.batches:
         sealed = sum(batch.jars for batch in glass if batch.process is not None)
-        lids = f"{lids_for(sealed)} lids ({sealed} and one in twenty to spare), bands"
+        spare = to_spare(sealed, seals)
+        lids = f"{sealed + spare} lids ({sealed} and {spare} to spare), bands"
         lines.append(
             f"{lids if sealed else 'Lids'}, ladle, funnel, towels or a board for the "
             "hot jars."

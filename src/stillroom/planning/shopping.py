@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from stillroom.methods.jars import lids_for
+from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Material
 from stillroom.planning.dayplan import Draw, Purchase
@@ -68,7 +68,7 @@ class Shopping:
         if lids is None:
             return
         jars = round(lids.need)
-        spare = self._seals.enough(jars) if self._seals else lids_for(jars) - jars
+        spare = to_spare(jars, self._seals)
         _, lacking = self._shelf.draw(Material(name=LIDS, count=spare))
         lids.need += spare
         lids.missing += lacking

@@ -128,6 +128,7 @@ def _print(
         f"on 19 days of 20 ({odds.spare.source}"
         + ("" if own else ": one jar in 20 to 30 is lost")
         + ")."
+        + ("" if own else " The evening list has one in twenty, enough on most days.")
     )
 
 

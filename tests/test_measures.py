@@ -302,6 +302,9 @@ def test_a_metric_mass_on_the_grid_reads_back_the_same(grams):
 def test_masses_are_written_as_a_scale_shows_them():
     assert kitchen_mass(1.985) == "4 lb 6 oz"
     assert kitchen_mass(OUNCE_KG * 16) == "1 lb"
+    assert kitchen_mass(OUNCE_KG * Fraction(161, 10), at_least=True) == "1 lb 1 oz"
+    assert kitchen_mass(OUNCE_KG * 16, at_least=True) == "1 lb"
+    assert kitchen_mass(1.0001, metric=True, at_least=True) == "1.01 kg"
     assert kitchen_mass(OUNCE_KG * Fraction(159, 10)) == "1 lb"
     assert kitchen_mass(0.0496) == "1 3/4 oz"
     assert kitchen_mass(0.001) == "under 1/4 oz"

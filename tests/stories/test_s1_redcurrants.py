@@ -24,6 +24,14 @@ def test_short_by_a_cup_and_a_quarter():
     assert body["total_kg"] / 0.45359237 == pytest.approx(6.2, abs=0.02)
 
 
+def test_the_fruit_to_fetch_gives_all_that_is_short():
+    """At 4 1/2 cups from 4 lb, 1 lb 12 oz would give 1.97 of the 2 cups."""
+    asked = (*ASKED[:4], "--fruit", "4 lb", "--got", "4 1/2 cups")
+    assert "1 lb 13 oz (807 g) more fruit, 5 lb 13 oz" in " ".join(
+        run(*asked).out.split()
+    )
+
+
 def test_in_words():
     text = " ".join(run(*ASKED).out.split())
     assert "5 1/4 cups, 1 1/4 cups short of 6 1/2 cups" in text

@@ -61,7 +61,7 @@ def test_redcurrants_that_gave_too_little(client):
     )
     assert status == 200
     assert "5 1/4 cups, 1 1/4 cups short of 6 1/2 cups." in text
-    assert "At your 1.05 cups a pound that is 1 lb 3 oz (540 g) more fruit" in text
+    assert "At your 1.05 cups a pound that is 1 lb 4 oz (540 g) more fruit" in text
     assert "Wet the pulp and press it again." in text
     assert "never trimmed" in text
     assert "the keeper's own" in text
@@ -71,9 +71,41 @@ def test_a_product_says_what_its_recipe_asks_for(client):
     # 4.5 lb + 1 cup water give 5 cups: Univ. of Wisconsin Extension B2909, p.31-36
     status, text = asked(client, "juice", fruit="plums", product="plum jelly")
     assert status == 200
-    assert "that is 4 lb 8 oz (2.04 kg) of fruit" in text
+    assert "that is 4 lb 8 oz (2.05 kg) of fruit" in text
     assert "more fruit" not in text
     assert "B2909" in text
+
+
+def test_grapes_are_no_plum_jelly(client):
+    status, text = asked(client, "juice", fruit="grape", product="plum jelly")
+    assert status == 422
+    assert "is made of plum juice, and the fruit named is 'grape'" in text
+    assert "a product of grape" in text
+    assert (
+        asked(client, "juice", fruit="tart cherry", product="sour cherry jelly")[0]
+        == 200
+    )
+
+
+def test_juice_of_no_fruit_is_refused(client):
+    status, text = asked(
+        client, "juice", fruit="plums", need="6 cups", pressed="0 lb", got="4 cups"
+    )
+    assert status == 422
+    assert "no fruit was pressed, and 4 cups of juice came" in text.casefold()
+    assert "the printed yield is then used" in text
+
+
+def test_a_fruit_without_a_printed_yield_says_so(client):
+    _, text = asked(
+        client,
+        "juice",
+        fruit="red currants",
+        need="6 cups",
+        pressed="4 lb",
+        got="4 cups",
+    )
+    assert "No yield of juice is printed for it here." in text
 
 
 def test_enough_juice_is_said_to_be_enough(client):

@@ -50,7 +50,9 @@ def kitchen_volume(volume_m3: float | Fraction) -> str:
     return " + ".join(part for part in said if part)
 
 
-def kitchen_mass(mass_kg: float | Fraction, *, metric: bool = False) -> str:
+def kitchen_mass(
+    mass_kg: float | Fraction, *, metric: bool = False, at_least: bool = False
+) -> str:
     """
     Write a mass as a kitchen scale shows it.
 
@@ -63,6 +65,8 @@ def kitchen_mass(mass_kg: float | Fraction, *, metric: bool = False) -> str:
         Zero or more. [kg]
     metric : bool
         Grams and kilograms.
+    at_least : bool
+        Never less than ``mass_kg``: of what is to be fetched.
 
     Raises
     ------
@@ -73,20 +77,23 @@ def kitchen_mass(mass_kg: float | Fraction, *, metric: bool = False) -> str:
     --------
     >>> kitchen_mass(1.985), kitchen_mass(2, metric=True), kitchen_mass(0.0496)
     ('4 lb 6 oz', '2.0 kg', '1 3/4 oz')
+    >>> kitchen_mass(0.54, at_least=True)
+    '1 lb 4 oz'
     """
     exact = _exact("mass_kg", mass_kg)
+    whole = _up if at_least else round
     if metric:
-        grams = round(exact * 1000)
+        grams = whole(exact * 1000)
         if grams < 1000:
             return f"{grams} g" if grams or not exact else "under 1 g"
-        hundredths = f"{round(exact * 100) / 100:.2f}"
+        hundredths = f"{whole(exact * 100) / 100:.2f}"
         return f"{hundredths.removesuffix('0')} kg"
-    quarters = round(exact / OUNCE_KG * 4)
+    quarters = whole(exact / OUNCE_KG * 4)
     if quarters < 4 * 16:
         if quarters == 0 and exact:
             return "under 1/4 oz"
         return f"{_mixed(Fraction(quarters, 4))} oz"
-    pounds, ounces = divmod(round(exact / OUNCE_KG), 16)
+    pounds, ounces = divmod(whole(exact / OUNCE_KG), 16)
     return f"{pounds} lb {ounces} oz" if ounces else f"{pounds} lb"
 
 
@@ -116,6 +123,11 @@ def _exact(name: str, value: float | Fraction) -> Fraction:
     if not math.isfinite(value) or value < 0:
         raise ValueError(f"{name} = {value} cannot be written: give zero or more")
     return Fraction(value)
+
+
+def _up(number: Fraction) -> int:
+    """Round up; a thousandth over, from a yield in decimals, is no more."""
+    return math.ceil(number - Fraction(1, 1000))
 
 
 def _mixed(number: Fraction) -> str:

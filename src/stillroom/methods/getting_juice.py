@@ -31,6 +31,7 @@ class JuiceAsked:
     """Measured at this press; planned with from now on."""
     printed_m3_per_kg: float | None
     printed_as: str
+    """Empty where no yield of it is printed in the book."""
     short_m3: float
     """What is lacking; all of it where nothing is pressed yet. [m3]"""
     more_kg: float | None
@@ -68,7 +69,14 @@ def juice_asked(
             source="the kitchen",
         )
     own = None
-    if fruit_kg and got_m3 is not None:
+    if fruit_kg is not None and got_m3 is not None:
+        if fruit_kg <= 0:
+            return Refusal(
+                f"no fruit was pressed, and {kitchen_volume(got_m3)} of juice came",
+                instead="give the weight that was pressed, or leave it out: the "
+                "printed yield is then used",
+                source="the kitchen",
+            )
         own = got_m3 / fruit_kg
         if not LEAST_M3_PER_KG <= own <= MOST_M3_PER_KG:
             return Refusal(
@@ -92,7 +100,7 @@ def juice_asked(
         got_m3=got_m3,
         own_m3_per_kg=own,
         printed_m3_per_kg=None if known is None else known.juice_m3_per_kg,
-        printed_as="none printed here" if known is None else known.as_printed,
+        printed_as="" if known is None else known.as_printed,
         short_m3=short,
         more_kg=short / rate,
         total_kg=(fruit_kg or 0.0) + short / rate,

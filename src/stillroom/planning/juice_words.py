@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from stillroom import measures
 from stillroom.book.procedures import procedure_for
+from stillroom.book.produce import fruit_named
+from stillroom.book.words import plain
 from stillroom.methods.getting_juice import JuiceAsked
 from stillroom.planning.shelf import mass_words
 from stillroom.refusal import Refusal
@@ -11,8 +13,8 @@ from stillroom.refusal import Refusal
 NEVER_TRIMMED = "Sugar and pectin of a fixed batch are never trimmed to fit."
 
 
-def juice_for(product: str) -> float | Refusal:
-    """Return the juice that the recipe of a product is measured by. [m3]"""
+def juice_for(product: str, *, fruit: str) -> float | Refusal:
+    """Return the juice of this fruit that a product is measured by. [m3]"""
     procedure = procedure_for(product)
     if isinstance(procedure, Refusal):
         return procedure
@@ -25,7 +27,23 @@ def juice_for(product: str) -> float | Refusal:
             instead="name a product that is made of juice, or give the juice needed",
             source=procedure.source,
         )
+    if fruit and _fruit(fruit) != _fruit(base.name):
+        return Refusal(
+            f"{procedure.title} is made of {base.name}, and the fruit named is "
+            f"{fruit!r}",
+            instead=f"name the fruit that {base.name} is pressed from, or a product "
+            f"of {fruit}",
+            source=procedure.source,
+        )
     return measures.read_volume_m3(f"{base.quantity} {base.unit}")
+
+
+def _fruit(name: str) -> str:
+    """Return the book's name of a fruit or its juice; of one not known, its words."""
+    found = fruit_named(name)
+    if isinstance(found, Refusal):
+        return plain(name).removesuffix(" juice")
+    return found.name
 
 
 def cups_a_pound(m3_per_kg: float) -> float:
@@ -52,11 +70,12 @@ def more_words(answer: JuiceAsked) -> str:
         return ""
     rate = answer.own_m3_per_kg or answer.printed_m3_per_kg or 0.0
     whose = "your" if answer.own_m3_per_kg else "the printed"
-    fruit = f"{mass_words(answer.total_kg)} of fruit"
+    in_all = mass_words(answer.total_kg, at_least=True)
+    fruit = f"{in_all} of fruit"
     if answer.total_kg > answer.more_kg or answer.got_m3 is not None:
-        fruit = f"{mass_words(answer.more_kg)} more fruit"
+        fruit = f"{mass_words(answer.more_kg, at_least=True)} more fruit"
     if answer.total_kg > answer.more_kg:
-        fruit += f", {mass_words(answer.total_kg)} in all"
+        fruit += f", {in_all} in all"
     printed = f"Printed: {answer.printed_as}."
     if answer.printed_m3_per_kg is None:
         printed = "No yield of juice is printed for it here."

@@ -159,11 +159,12 @@ def words_for(material: Material, quantity: float) -> str:
     return mass_words(quantity)
 
 
-def mass_words(mass_kg: float) -> str:
+def mass_words(mass_kg: float, *, at_least: bool = False) -> str:
     """
-    Say a mass in both measures.
+    Say a mass in both measures; with ``at_least``, what is to be fetched.
 
     >>> mass_words(7.0)
     '15 lb 7 oz (7.0 kg)'
     """
-    return f"{kitchen_mass(mass_kg)} ({kitchen_mass(mass_kg, metric=True)})"
+    pounds = kitchen_mass(mass_kg, at_least=at_least)
+    return f"{pounds} ({kitchen_mass(mass_kg, metric=True, at_least=at_least)})"

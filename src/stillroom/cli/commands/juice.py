@@ -43,7 +43,7 @@ def command(
     if need is not None:
         volume = float(read("--need", measures.read_volume_m3, need))
     else:
-        volume = granted(juice_for(product or ""))
+        volume = granted(juice_for(product or "", fruit=fruit))
     answer = granted(
         juice_asked(
             fruit,

@@ -102,7 +102,7 @@ def _juice(asked: dict[str, str], faults: Faults) -> JuiceAsked | Refusal | None
     if faults.found:
         return None
     if need is None:
-        need = juice_for(asked["product"])
+        need = juice_for(asked["product"], fruit=asked["fruit"])
     if isinstance(need, Refusal):
         return need
     return juice_asked(asked["fruit"], need_m3=need, fruit_kg=pressed, got_m3=got)

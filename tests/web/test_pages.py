@@ -246,6 +246,29 @@ def test_the_book_shows_every_recipe_with_its_source(client: TestClient) -> None
         assert row.source in text
 
 
+def test_a_recipe_that_is_refused_stands_for_the_record_only(
+    client: TestClient,
+) -> None:
+    from stillroom.book.procedures import answered_procedures, procedures
+
+    refused = [p for p in procedures() if p.refuse]
+    assert refused
+    html = client.get("/book").text
+    assert f"{len(procedures()) - len(refused)} tested recipes" in plain(html)
+    cooked, kept = html.split('id="for-the-record"')
+    cooked, kept = plain(cooked), plain(kept.split("</section>")[0])
+    assert kept.count("No:") == len(refused)
+    for p in refused:
+        assert p.refuse[1:] in kept
+        assert p.refuse[1:] not in cooked
+    for p in answered_procedures():
+        assert p.title in cooked
+    for path in ("process", "batch", "juice"):
+        offered = client.get(f"/book/{path}").text
+        assert 'value="plum jelly"' in offered
+        assert "elderberry jelly" not in offered
+
+
 def form_of(html: str) -> list[tuple[str, str]]:
     """What a browser would send of the kitchen form, ticks and choices as drawn."""
     import html as entities

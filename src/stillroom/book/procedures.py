@@ -35,6 +35,7 @@ __all__ = [
     "WITH_PECTIN",
     "Ingredient",
     "Procedure",
+    "answered_procedures",
     "procedure_for",
     "procedures",
     "procedures_named",
@@ -55,6 +56,12 @@ def procedures() -> tuple[Procedure, ...]:
         read_ingredients(table("procedure_ingredients")),
         read_procedure_cautions(table("procedure_cautions")),
     )
+
+
+@cache
+def answered_procedures() -> tuple[Procedure, ...]:
+    """Return those that are cooked by, without those for the record only."""
+    return tuple(p for p in procedures() if not p.refuse)
 
 
 def procedures_named(name: str) -> tuple[Procedure, ...]:
@@ -124,7 +131,7 @@ def _fitting(
 
 def _none_for(name: str, product: ProductName) -> Refusal:
     """Say that the book holds no such recipe, and which are nearest."""
-    answered = [p for p in procedures() if not p.refuse]
+    answered = answered_procedures()
     kept = [p for p in procedures() if p.refuse and p.name == product.name]
     if kept and not product.pectin and not procedures_named(product.name):
         return _refused(kept[0])
@@ -167,7 +174,7 @@ def procedures_using(fruit_or_juice: str) -> tuple[Procedure, ...]:
     >>> [procedure.id for procedure in procedures_using("plum juice")]
     ['jelly-plum-powdered', 'jelly-plum-liquid', 'jelly-plum-none']
     """
-    answered = [p for p in procedures() if not p.refuse]
+    answered = answered_procedures()
     fruit = fruit_named(fruit_or_juice)
     if isinstance(fruit, Refusal):
         wanted = plain(fruit_or_juice)

@@ -8,7 +8,7 @@ from itertools import groupby
 import click
 
 from stillroom.book.about import About, Listed, about, list_products
-from stillroom.book.procedures import Ingredient, Procedure, procedures
+from stillroom.book.procedures import Ingredient, Procedure, answered_procedures
 from stillroom.book.process_table import Process, processes
 from stillroom.book.sources import rows_by_how_known, source_uses
 from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
@@ -137,13 +137,14 @@ def _list(json_: bool) -> None:
                     for p in found
                 ],
                 "processes": len(processes()),
-                "procedures": len(procedures()),
+                "procedures": len(answered_procedures()),
             }
         )
         return
+    recipes = len(answered_procedures())
     say(
-        f"{len(processes()):,} published process rows and {len(procedures())} tested "
-        f"recipes, for {len(found)} products. A number in brackets counts the tested "
+        f"{len(processes()):,} published process rows and {recipes} tested recipes, "
+        f"for {len(found)} products. A number in brackets counts the tested "
         "recipes of one; `stillroom book PRODUCT` shows all about it."
     )
     for kind, of_kind in groupby(found, key=lambda one: one.kind):

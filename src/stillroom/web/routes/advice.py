@@ -10,7 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.book.jars import jars
-from stillroom.book.procedures import procedure_for, procedures
+from stillroom.book.procedures import answered_procedures, procedure_for
 from stillroom.book.trouble import FOODS, troubles, troubles_for, within_words
 from stillroom.measures import CUP_M3, read_volume_m3
 from stillroom.methods.by_name import method_named
@@ -101,7 +101,9 @@ def measured_page(request: Request) -> Response:
         faults,
         asked=asked,
         sizes=SIZES,
-        products=sorted({p.name for p in procedures() if p.method == "butter"}),
+        products=sorted(
+            {p.name for p in answered_procedures() if p.method == "butter"}
+        ),
     )
 
 

@@ -12,7 +12,7 @@ from starlette.routing import Route
 from stillroom.book.folk import FolkBeside, folk_beside
 from stillroom.book.jars import clean_jars_words
 from stillroom.book.jelly_point import jelly_points
-from stillroom.book.procedures import procedures
+from stillroom.book.procedures import answered_procedures, procedures
 from stillroom.book.processes import (
     JARS,
     LONGEST_MARGIN_MIN,
@@ -53,7 +53,8 @@ def book_page(request: Request) -> Response:
         request,
         "book.html",
         here="book",
-        procedures=procedures(),
+        procedures=answered_procedures(),
+        for_the_record=tuple(p for p in procedures() if p.refuse),
         until=until_words,
         yield_unit=yield_unit_words,
         tables=_tables(),
@@ -106,7 +107,7 @@ def process_page(request: Request) -> Response:
         jars=JARS,
         packs=PACKS,
         canners=METHODS,
-        products=sorted({procedure.name for procedure in procedures()}),
+        products=sorted({procedure.name for procedure in answered_procedures()}),
     )
 
 

@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from stillroom.book.procedures import procedures
+from stillroom.book.procedures import answered_procedures
 from stillroom.book.processes import Process
 from stillroom.measures import kitchen_mass, read_mass_kg, read_volume_m3
 from stillroom.methods.getting_juice import JuiceAsked, juice_asked
@@ -76,7 +76,9 @@ def juice_page(request: Request) -> Response:
         asked=asked,
         said=said,
         never=NEVER_TRIMMED,
-        products=sorted({p.name for p in procedures() if "juice" in p.base.name}),
+        products=sorted(
+            {p.name for p in answered_procedures() if "juice" in p.base.name}
+        ),
     )
 
 
@@ -148,7 +150,7 @@ def batch_page(request: Request) -> Response:
         burners=tuple(f"{burner.power_w:g} W" for burner in kitchen.burners)
         if kitchen
         else (),
-        products=sorted({p.name for p in procedures()}),
+        products=sorted({p.name for p in answered_procedures()}),
         sizes=SIZES,
         heats=HEATS,
     )

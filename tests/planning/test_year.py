@@ -47,6 +47,26 @@ def test_her_own_use_comes_first():
     assert len(want.opinions) >= 2
 
 
+@pytest.mark.parametrize(
+    ("food", "eaten", "because"),
+    [
+        ("pears", 9, "as many as were eaten last year"),
+        ("sauerkraut", None, "by the one figure that is printed"),
+        # 252 quarts for a family of four is the most that is printed of tomatoes
+        (
+            "tomatoes",
+            None,
+            "by the lowest of 6 printed figures (the highest is 504): a jar too many "
+            "is work for nothing",
+        ),
+    ],
+)
+def test_the_sentence_says_whose_figure_it_goes_by(food, eaten, because):
+    own = ["--eaten", f"{food}={eaten}"] if eaten else []
+    said = run("year", food, "--persons", "4", "--jar", "pint", *own)
+    assert f"for 4, {because}." in " ".join(said.out.split())
+
+
 def test_printed_figures_that_disagree_are_all_shown():
     want = granted(year_want("jelly", persons=1, jar="half-pint"))
     assert len({o.jars for o in want.opinions}) >= 2

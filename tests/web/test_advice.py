@@ -64,6 +64,15 @@ def test_the_year(client):
     assert "pint jars of pears for 4" in text
 
 
+def test_the_year_says_why_it_takes_the_lowest_figure(client):
+    # 16.25 quarts a person to 63 of all citrus fruit and tomatoes
+    _, text = asked(client, "year", food="tomatoes", persons="4", jar="pint")
+    assert (
+        "130 pint jars of tomatoes for 4, by the lowest of 6 printed figures "
+        "(the highest is 504): a jar too many is work for nothing." in text
+    )
+
+
 def test_printed_yields_name_the_impossible(client):
     _, text = asked(client, "yields")
     assert "printed is more than there can be" in text

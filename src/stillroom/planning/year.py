@@ -36,8 +36,23 @@ class YearWant:
     jar: str
     persons: int
     jars: int
-    """Proposed: her own use, else the lowest printed figure."""
+    """Proposed: her own use, else the lowest printed figure; a choice of ours."""
     opinions: tuple[Opinion, ...]
+
+    @property
+    def because(self) -> str:
+        """Why so many: whose figure it is, and why not a higher one."""
+        if self.opinions[0].source.how_known == "keeper":
+            return "as many as were eaten last year"
+        low, high = (f(o.jars for o in self.opinions) for f in (min, max))
+        if len(self.opinions) == 1:
+            return "by the one figure that is printed"
+        if low == high:
+            return f"by each of {len(self.opinions)} printed figures"
+        return (
+            f"by the lowest of {len(self.opinions)} printed figures (the highest is "
+            f"{high}): a jar too many is work for nothing"
+        )
 
 
 def year_want(

@@ -38,7 +38,8 @@ def command(
         print_json({"wants": [want_as_json(want) for want in wants]})
         return
     for want in wants:
-        say(f"{want.food}: {want.jars} {want.jar} jars for {want.persons}.")
+        jars = f"{want.jars} {want.jar} jars for {want.persons}"
+        say(f"{want.food}: {jars}, {want.because}.")
         columns(
             [
                 (
@@ -70,6 +71,7 @@ def want_as_json(want: YearWant) -> dict[str, object]:
         "jar": want.jar,
         "persons": want.persons,
         "jars": want.jars,
+        "because": want.because,
         "opinions": [
             {
                 "jars": o.jars,

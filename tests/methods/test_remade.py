@@ -6,11 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stillroom.book.jars import jars
 from stillroom.book.processes import process_for
+from stillroom.measures import TEASPOON_M3, read_volume_m3
 from stillroom.methods import remade
 from stillroom.methods.method import Filling
-from stillroom.methods.soft_jelly import Looks, soft_jelly
-from stillroom.methods.soft_jelly_words import jars_words, remake_words
+from stillroom.methods.scaling import at_multiple
+from stillroom.methods.soft_jelly import Looks, soft_cups, soft_jelly
+from stillroom.methods.soft_jelly_words import jars_words, remade_parts, remake_words
 from stillroom.refusal import Refusal, granted
 from tests.methods.test_with_pectin import station
 
@@ -111,6 +114,45 @@ def test_when_to_wait(hours, pectin, do):
 
 def test_set_jelly_is_kept():
     assert granted(asked(100, looks=Looks.SET)).do == "keep"
+
+
+def test_a_slip_of_the_year_is_asked_for():
+    """No publication sets an age, so ten years go, and 1826 for 2026 does not."""
+    assert granted(asked(24 * 3_650)).do == "remake"
+    answer = asked(24 * 3_660)
+    assert isinstance(answer, Refusal)
+    assert "by the date given" in answer.reason
+    assert "check the year" in answer.instead
+
+
+@pytest.mark.parametrize("jar", [jar.name for jar in jars()])
+def test_soft_jars_are_of_a_size_that_jelly_is_put_up_in(jar):
+    process = process_for("jelly", jar=jar, elevation_ft=0)
+    cups = soft_cups(3, jar)
+    assert isinstance(cups, Refusal) == isinstance(process, Refusal)
+    assert isinstance(cups, Refusal) or cups == 3 * (1 if jar == "half-pint" else 2)
+
+
+def test_a_quart_that_was_kept_cold_counts_as_two_pints():
+    answer = soft_cups(20, "quart")
+    assert "count each as 2 pint jars" in answer.instead
+    assert "Guide 7" in answer.source
+
+
+@given(st.integers(1, 400), st.sampled_from(["powdered", "liquid", "none"]))
+def test_what_goes_in_is_scooped_and_weighed(cups, pectin):
+    """Of whole jars each in spoons and cups, and in grams or millilitres beside."""
+    for procedure in granted(asked(400, pectin, cups)).remaking.procedures:
+        for (scooped, metric, _), part in zip(
+            remade_parts(procedure),
+            granted(at_multiple(procedure, 1)).parts,
+            strict=True,
+        ):
+            quarter = float(TEASPOON_M3) / 4
+            assert read_volume_m3(scooped) == pytest.approx(
+                part.volume_m3, abs=0.51 * quarter
+            )
+            assert metric.endswith((" g", " mL"))
 
 
 def test_filled_after_now_is_questioned():

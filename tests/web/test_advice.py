@@ -31,8 +31,10 @@ def test_a_soft_jelly_waits_or_is_remade(client):
     assert status == 200
     assert "first 1 cup as a trial; when that has set" in text
     assert "the rest in 4 batches of 4 3/4 cups, never all in one pot" in text
-    assert "1/2 tbsp lemon juice" in text  # of the trial
-    assert "2 3/8 tbsp lemon juice" in text
+    # 2 tbsp of lemon juice and 1/4 cup of sugar to the quart: 1 cup, then 4 3/4 cups
+    assert "1 1/2 tsp 7 mL lemon juice" in text
+    assert "2 tbsp + 1 1/4 tsp 35 mL lemon juice" in text
+    assert "1/4 cup + 2 1/4 tsp 59 g sugar" in text
     assert "new lids" in text
 
 
@@ -86,6 +88,22 @@ def test_printed_yields_name_the_impossible(client):
         ("soft-jelly", {"jars": "many", "filled": "2026-01-01"}, "no whole number"),
         ("soft-jelly", {"jars": "20", "filled": "yesterday"}, "no date and time"),
         ("soft-jelly", {"jars": "20", "filled": "2999-01-01"}, "filled after now"),
+        ("soft-jelly", {"jars": "20", "filled": "1826-01-01"}, "filled in 1826"),
+        (
+            "soft-jelly",
+            {"jars": "20", "filled": "2026-01-01", "jar": "quart"},
+            "for jelly in quart jars",
+        ),
+        (
+            "soft-jelly",
+            {"jars": "20", "filled": "2026-01-01", "jar": "bathtub"},
+            "is not a jar size",
+        ),
+        (
+            "soft-jelly",
+            {"jars": "20", "filled": "2026-01-01", "looks": "blue"},
+            "choose syrup, soft, set",
+        ),
         ("measured", {"product": "pear butter", "quantity": "7"}, "needs its unit"),
         ("measured", {"product": "sand", "quantity": "7 cups"}, "sand"),
         ("year", {"food": "sand", "persons": "4"}, "sand"),

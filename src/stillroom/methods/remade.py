@@ -40,6 +40,8 @@ PER_JAR = False
 PACK = "hot"
 TROUBLES = ("soft-late", "soft-early")
 SOFT_JELLY = "soft jelly"
+JARS = ("half-pint", "pint")
+"""Those that a process of remade jelly is printed for."""
 JELLY_KG_PER_CUP = 0.31
 """At 65 % solids, 1,316 kg/m3: computed from the density of the syrup."""
 EMPTY_MIN_PER_JAR = (1.0, 0.5)
@@ -87,7 +89,7 @@ def remade_procedure(pectin: str, cups: float = 4.0) -> Procedure | Refusal:
         boil_min=row.boil_min[1] if row.boil_min else None,
         boil_sign=spread.FULL_BOIL,
         headspace_in=row.headspace_in,
-        jars=("half-pint", "pint"),
+        jars=JARS,
         process_product="jelly",
         base_prep="Open the jars; the old lids are done.",
         order_of_adding=row.steps,

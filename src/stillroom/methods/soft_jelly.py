@@ -7,12 +7,13 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stillroom.book.jars import jar_named
 from stillroom.book.procedures import Procedure
-from stillroom.book.remake import remake_for
+from stillroom.book.remake import remake_for, remakes
 from stillroom.methods.jars import lids_for
-from stillroom.methods.remade import even_batches, remade_procedure
+from stillroom.methods.remade import JARS, even_batches, remade_procedure
 from stillroom.methods.scaling import at_multiple
-from stillroom.refusal import Refusal, Source, granted
+from stillroom.refusal import COMMON_PRACTICE, Refusal, Source, granted
 
 FINAL = dt.timedelta(days=14)
 FIRST_LOOK = {
@@ -25,6 +26,9 @@ WAITING = Source(
     "some powdered-pectin sets (from memory)",
     "looked_up",
 )
+OLDEST = dt.timedelta(days=3653)
+"""Filled longer ago is taken for a slip of the pen; nothing printed sets an age."""
+MOST_CUPS_ASKED = 400
 TRIAL_CUPS = 1.0
 """Cooked anew before all the rest, as the older leaflet has it (book/remake). [cup]"""
 TELL = (
@@ -81,6 +85,21 @@ class SoftJelly:
     source: Source
 
 
+def soft_cups(jars: int, jar: str) -> float | Refusal:
+    """Return what so many jars hold, of a size that jelly is put up in. [cup]"""
+    size = jar_named(jar)
+    if isinstance(size, Refusal):
+        return size
+    if size.name not in JARS:
+        return Refusal(
+            f"no process for jelly in {size.name} jars is published",
+            instead=f"if they were kept cold, count each as {size.cups / 2} pint jars; "
+            'if they stood on the shelf, look up "never processed" among the troubles',
+            source=remakes()[0].source.text,
+        )
+    return round(float(jars * size.cups), 3)
+
+
 def soft_jelly(
     *,
     pectin: str,
@@ -112,13 +131,20 @@ def soft_jelly(
             instead="check the date and the hour",
             source="the clock",
         )
-    if not 0.5 <= cups <= 400:
+    age = now - filled_at
+    if age > OLDEST:
+        return Refusal(
+            f"it was filled in {filled_at.year}, by the date given",
+            instead="check the year; the program takes up to ten years, as no "
+            "publication says how old a jelly may be that is cooked again",
+            source=COMMON_PRACTICE,
+        )
+    if not 0.5 <= cups <= MOST_CUPS_ASKED:
         return Refusal(
             f"{cups:g} cups is no quantity of jelly to remake",
-            instead="give what there is in cups, from half a cup",
-            source=row.source.text,
+            instead=f"give what there is, half a cup to {MOST_CUPS_ASKED} cups",
+            source=COMMON_PRACTICE,
         )
-    age = now - filled_at
     final_at = filled_at + FINAL
     first = filled_at + FIRST_LOOK[pectin]
     hours = age / dt.timedelta(hours=1)

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from stillroom import measures
+from stillroom.book.procedures import Procedure
+from stillroom.methods.method import Part
+from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import Remaking
+from stillroom.refusal import granted
 
 
 def remake_words(remaking: Remaking) -> str:
@@ -29,6 +33,25 @@ def jars_words(remaking: Remaking) -> str:
     return f"Clean hot half-pint jars: {jars}, and {lids}"
 
 
+def remade_parts(procedure: Procedure) -> tuple[tuple[str, str, str], ...]:
+    """Return what goes in: as it is scooped, in grams or millilitres, and its name."""
+    recipe = granted(at_multiple(procedure, 1))
+    return tuple((_scooped(part), _metric(part), part.name) for part in recipe.parts)
+
+
+def _scooped(part: Part) -> str:
+    return measures.kitchen_volume(part.volume_m3 or 0.0)
+
+
+def _metric(part: Part) -> str:
+    """Sugar on the scale; what is poured, and pectin by the spoon, in millilitres."""
+    if part.role == "sugar" and part.mass_kg is not None:
+        return measures.kitchen_mass(part.mass_kg, metric=True)
+    millilitres = (part.volume_m3 or 0.0) * 1e6
+    step = 5 if millilitres >= 50 else 1
+    return f"{step * round(millilitres / step):,} mL"
+
+
 def _cups(cups: float) -> str:
     """Write cups as they are measured: "1 cup", "1/2 cup", "4 3/4 cups"."""
-    return f"{measures.mixed_number(cups)} {'cup' if cups <= 1 else 'cups'}"
+    return measures.kitchen_volume(cups * float(measures.CUP_M3))

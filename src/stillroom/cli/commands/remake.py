@@ -8,15 +8,18 @@ from typing import Any
 import click
 
 from stillroom import measures
-from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.cli.paragraphs import columns, heading, say
-from stillroom.methods.portions import quantity_words
-from stillroom.methods.scaling import at_multiple
-from stillroom.methods.soft_jelly import Looks, Remaking, SoftJelly, soft_jelly
-from stillroom.methods.soft_jelly_words import jars_words, remake_words
+from stillroom.methods.soft_jelly import (
+    Looks,
+    Remaking,
+    SoftJelly,
+    soft_cups,
+    soft_jelly,
+)
+from stillroom.methods.soft_jelly_words import jars_words, remade_parts, remake_words
 from stillroom.refusal import granted
 
 TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
@@ -24,7 +27,9 @@ TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
 
 @click.command(name="remake")
 @click.option("--jars", type=click.IntRange(1, 400), required=True, help="Soft jars.")
-@click.option("--jar", default="half-pint", show_default=True)
+@click.option(
+    "--jar", default="half-pint", show_default=True, help="half-pint or pint."
+)
 @click.option("--filled", type=click.DateTime(TIMES), required=True, help="When.")
 @click.option("--now", type=click.DateTime(TIMES), help="Another time than now.")
 @click.option(
@@ -54,11 +59,10 @@ def command(
     json_: bool,
 ) -> None:
     """Say whether a soft jelly waits, and what its remake takes."""
-    cups = round(jars * granted(jar_volume_m3(jar)) / float(measures.CUP_M3), 3)
     answer = granted(
         soft_jelly(
             pectin=pectin,
-            cups=cups,
+            cups=granted(soft_cups(jars, jar)),
             filled_at=filled,
             now=now or dt.datetime.now(),  # noqa: DTZ005  # her kitchen clock
             looks=Looks(looks),
@@ -131,8 +135,7 @@ def _print(answer: SoftJelly, minutes: int | None) -> None:
             ("The trial", "One batch"), remaking.procedures, strict=False
         ):
             heading(title)
-            recipe = granted(at_multiple(procedure, 1))
-            columns([(quantity_words(part), part.name) for part in recipe.parts])
+            columns(list(remade_parts(procedure)))
         say(f"In this order: {remaking.trial.order_of_adding}.")
         if remaking.trial.boil_min:
             minutes_said = measures.mixed_number(remaking.trial.boil_min)

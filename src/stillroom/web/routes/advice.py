@@ -9,20 +9,18 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from stillroom.book.jars import jars
 from stillroom.book.procedures import answered_procedures, procedure_for
 from stillroom.book.trouble import FOODS, troubles, troubles_for, within_words
-from stillroom.measures import CUP_M3, read_volume_m3
+from stillroom.measures import read_volume_m3
 from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
-from stillroom.methods.portions import quantity_words
-from stillroom.methods.scaling import at_multiple
-from stillroom.methods.soft_jelly import Looks, SoftJelly, soft_jelly
-from stillroom.methods.soft_jelly_words import jars_words, remake_words
+from stillroom.methods.remade import JARS
+from stillroom.methods.soft_jelly import Looks, SoftJelly, soft_cups, soft_jelly
+from stillroom.methods.soft_jelly_words import jars_words, remade_parts, remake_words
 from stillroom.planning.year import YearWant, year_want
 from stillroom.planning.yields import yield_table
-from stillroom.refusal import Refusal, Unreadable, granted
-from stillroom.web.asking import SIZES, Faults, question_page, typed, whole
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.web.asking import SIZES, Faults, one_of, question_page, typed, whole
 from stillroom.web.pages import page
 
 
@@ -53,36 +51,43 @@ def soft_page(request: Request) -> Response:
     if asked["jars"] or asked["filled"]:
         number = faults.read("jars", asked["jars"], whole)
         filled = faults.read("filled", asked["filled"], _moment)
-        size = next((j for j in jars() if j.name == asked["jar"]), jars()[0])
-        if number is not None and filled is not None:
-            answer = soft_jelly(
-                pectin=asked["pectin"] or "powdered",
-                cups=round(number * size.volume_m3 / float(CUP_M3), 3),
-                filled_at=filled,
-                now=dt.datetime.now(),  # noqa: DTZ005  # her kitchen clock
-                looks=Looks(asked["looks"])
-                if asked["looks"] in set(Looks)
-                else Looks.SOFT,
-            )
-    tables: list[tuple[str, list[tuple[str, str]]]] = []
+        looks = faults.read("looks", asked["looks"] or Looks.SOFT, one_of(*Looks))
+        if not faults.found:
+            answer = _soft(number, filled, asked, Looks(looks))
+    tables = []
     if isinstance(answer, SoftJelly) and answer.remaking:
-        for title, procedure in zip(
-            ("the trial", "each batch"), answer.remaking.procedures, strict=False
-        ):
-            recipe = granted(at_multiple(procedure, 1))
-            parts = [(quantity_words(part), part.name) for part in recipe.parts]
-            tables.append((title, parts))
+        tables = [
+            (title, remade_parts(procedure))
+            for title, procedure in zip(
+                ("the trial", "each batch"), answer.remaking.procedures, strict=False
+            )
+        ]
     return question_page(
         request,
         "soft_jelly.html",
         answer,
         faults,
         asked=asked,
-        sizes=SIZES,
+        sizes=JARS,
         looks=tuple(Looks),
         tables=tables,
         remake_words=remake_words,
         jars_words=jars_words,
+    )
+
+
+def _soft(
+    jars: int, filled: dt.datetime, asked: dict[str, str], looks: Looks
+) -> SoftJelly | Refusal:
+    cups = soft_cups(jars, asked["jar"] or JARS[0])
+    if isinstance(cups, Refusal):
+        return cups
+    return soft_jelly(
+        pectin=asked["pectin"] or "powdered",
+        cups=cups,
+        filled_at=filled,
+        now=dt.datetime.now(),  # noqa: DTZ005  # her kitchen clock
+        looks=looks,
     )
 
 

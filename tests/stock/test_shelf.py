@@ -1,6 +1,7 @@
 """Counting a shelf, entries that come late, what to eat first, how far it goes."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
@@ -130,9 +131,18 @@ def test_a_shelf_that_is_empty_is_not_called_enough(farm):
     farm.take(farm.last, "6", Way.EATEN)
     farm.later(52 * 7 * 24)
     (row,) = covers(farm.stock, farm.at, next_in_weeks=0)
-    assert row.words.endswith("new ones now: none is left")
+    # 6 quarts in 52 weeks are 0.115 a week
+    none = "no quarts of pears are left, and 0.12 a week were used"
+    assert row.words == f"{none}; new ones are due now"
     (row,) = covers(farm.stock, farm.at, next_in_weeks=1)
-    assert "new ones in 1 week: 1 short" in row.words
+    assert row.words == f"{none}; new ones in 1 week: 1 short (0.1)"
+
+
+def test_a_jar_that_goes_in_hours_is_no_cover_of_nought_weeks(farm):
+    pears(farm)
+    (row,) = covers(farm.stock, farm.at, next_in_weeks=0)
+    row = replace(row, on_hand=1, used=300)
+    assert ": less than a day; new ones are due now: enough" in row.words
 
 
 def test_enough_is_said_and_none_used_means_do_not_make(farm):

@@ -87,20 +87,31 @@ class Cover:
     def words(self) -> str:
         """The answer in a sentence without its full stop."""
         said = f"{counted(self.on_hand, self.part)} of {self.what}"
+        if not self.on_hand:
+            said = f"no {said[2:]} are left"
         if self.a_week is None:
             return f"{said}; in the record for less than 4 weeks: too short to say"
         if not self.used:
             return (
                 f"{said}; none used in {self.weeks_looked:.0f} weeks: do not make more"
             )
-        said += f" at {self.a_week:.2g} a week: {self.weeks:.1f} weeks"
+        if self.on_hand:
+            said += f" at {self.a_week:.2g} a week: {self._weeks_words()}"
+        else:
+            said += f", and {self.a_week:.2g} a week were used"
         if self.next_in_weeks is None or self.short is None:
             return said
         weeks = round(self.next_in_weeks)
-        said += f"; new ones in {counted(weeks, 'week')}" if weeks else "; new ones now"
-        if not self.short:
-            return f"{said}: {'enough' if self.on_hand else 'none is left'}"
-        return f"{said}: {self.short} short ({self.short_exact:.1f})"
+        due = f"in {counted(weeks, 'week')}" if weeks else "are due now"
+        said += f"; new ones {due}"
+        if self.short:
+            return f"{said}: {self.short} short ({self.short_exact:.1f})"
+        return f"{said}: enough" if self.on_hand else said
+
+    def _weeks_words(self) -> str:
+        """How long it goes: "12.9 weeks", and never "0.0 weeks"."""
+        weeks = self.weeks or 0.0
+        return f"{weeks:.1f} weeks" if weeks >= 0.1 else "less than a day"
 
 
 def covers(

@@ -63,6 +63,27 @@ def test_each_line_that_cannot_be_read_is_named_with_its_lot(farm):
     assert farm.stock.sequence == 3
 
 
+@pytest.mark.parametrize(
+    ("sentence", "example"),
+    [
+        ("34 half-pints plum jelly, pantry", '"2 half-pints" or "2"'),
+        ("60 lids, pantry", '"2"'),
+        ("14 bags redcurrant juice, 4 cups each, freezer 2", '"2 bags" or "3 cups"'),
+        ("25 lb sugar, pantry", '"2 lb 3 oz"'),
+    ],
+)
+@pytest.mark.parametrize("typed", ["many", "2 furlongs", "-3"])
+def test_a_count_that_cannot_be_read_is_shown_one_of_its_own_lot(
+    farm, sentence, example, typed
+):
+    code = farm.add(sentence)
+    with pytest.raises(Unreadable) as said:
+        counted(farm, (code, typed))
+    (fault,) = said.value.faults
+    assert fault.what.startswith(f"cannot read {typed!r}: ")
+    assert fault.what.endswith(f". Write {example}.")
+
+
 def test_a_count_that_comes_late_is_held_against_its_own_moment(farm):
     """Counted at 9:00, a jar eaten at 10:00, the count arrives at 11:00."""
     code = farm.add("34 half-pints plum jelly, pantry")

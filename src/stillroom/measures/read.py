@@ -92,7 +92,7 @@ _JOINT = re.compile(r"\s*(?:\+|&|,(?=\s)|\band\b)?\s*")
 _BAGS = re.compile(r"(?i)^(?P<count>.*?[0-9a-z])\s+of\s+(?P<each>.+)$")
 
 
-def read_quantity(text: str) -> Quantity:
+def read_quantity(text: str, *, example: str = "") -> Quantity:
     """
     Read a measure in any dimension.
 
@@ -102,6 +102,8 @@ def read_quantity(text: str) -> Quantity:
         Such as "7 1/2 cups", "½ cup", "2 lb 3 oz", "2 tbsp + 1 tsp", "950 ml", "12qt",
         "2.5kW", "2,150 ft", "27.6inHg", "210 °F", "5 boxes" or "6 bags of 5 cups". A
         number alone is a count.
+    example : str
+        What would have done, for a fault to end with, where not any measure does.
 
     Returns
     -------
@@ -121,7 +123,13 @@ def read_quantity(text: str) -> Quantity:
     >>> read_quantity("6 bags of 5 cups").bags
     6
     """
-    return _read(text, None)
+    try:
+        return _read(text, None)
+    except Unreadable as fault:
+        if not example:
+            raise
+        why = str(fault).removesuffix(f"{_ANY_EXAMPLE}.")
+        raise Unreadable(f"{why}{example}.") from None
 
 
 def _read(text: str, wanted: Dimension | None) -> Quantity:

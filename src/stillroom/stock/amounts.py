@@ -108,7 +108,7 @@ class Measure:
         1892706
         """
         plain = _without_part(text, self.part)
-        quantity = read_quantity(plain)
+        quantity = read_quantity(plain, example=self.example)
         unit, per_si = _unit_of(quantity.dimension, text)
         if unit is Unit.PIECES and self.each:
             number = int(quantity.value) * self.each
@@ -141,7 +141,7 @@ class Measure:
     def example(self) -> str:
         """How a quantity of it may be written."""
         if self.unit is Unit.PIECES:
-            return f'"{counted(2, self.part)}" or "2"'
+            return f'"{counted(2, self.part)}" or "2"' if self.part else '"2"'
         bulk = '"3 cups"' if self.unit is Unit.UL else '"2 lb 3 oz"'
         return f'"{counted(2, self.part)}" or {bulk}' if self.each else bulk
 

@@ -93,6 +93,49 @@ def test_sentences_that_are_understood(said, what, words, place, kind):
     assert thing.measure.words(thing.number) == words
 
 
+@pytest.mark.parametrize(
+    ("said", "what", "supplier", "place"),
+    [
+        ("25 lb plums from Orchard Row, shed, today", "plums", "Orchard Row", "shed"),
+        ("25 lb plums from Orchard Row in the shed", "plums", "Orchard Row", "shed"),
+        ("25 lb plums in the shed from Orchard Row", "plums", "Orchard Row", "shed"),
+        ("25 lb plums bought from Orchard Row, shed", "plums", "Orchard Row", "shed"),
+        ("60 lids from Orchard Row, drawer", "lids", "Orchard Row", "drawer"),
+        ("25 lb plums in the shed, today", "plums", "", "shed"),
+        # said already: what stands behind the name stays in it, and nothing is lost
+        ("5 lb plums from Ida, from Bram, shed", "plums from Ida", "Bram", "shed"),
+        ("5 lb beans in crate, shed", "beans in crate", "", "shed"),
+        ("2 lb jam in a jar, pantry", "jam in a jar", "", "pantry"),
+    ],
+)
+def test_of_whom_and_where_are_read_without_a_comma_too(said, what, supplier, place):
+    thing = propose(said, today=TODAY).thing
+    assert (thing.what, thing.supplier, thing.place) == (what, supplier, place)
+
+
+def test_what_a_thing_is_made_from_is_no_supplier():
+    read = propose("8 half-pints plum jelly from frozen juice, pantry", today=TODAY)
+    assert (read.thing.what, read.thing.supplier) == (
+        "plum jelly from frozen juice",
+        "",
+    )
+    assert '", from frozen juice"' in read.remarks[0]
+
+
+def test_a_number_alone_is_asked_of_what():
+    (fault,) = propose("5", today=TODAY).faults
+    assert fault == (
+        '\'5\' says how many, and not of what: write such as "5 lids" or "5 lb pears"'
+    )
+
+
+def test_a_sign_that_no_label_takes_is_shown_as_it_was_typed():
+    with pytest.raises(Unreadable, match="has the sign '\U0001f353' in it"):
+        clean("\U0001f353 jam", "what")
+    with pytest.raises(Unreadable, match=r"has the sign '\\u202e' in it"):
+        clean("pears\u202egnp", "what")  # what cannot be seen is spelled out
+
+
 def test_a_quart_without_the_word_jar_is_a_volume_and_says_so():
     read = propose("9 quarts plum juice, freezer", today=TODAY)
     assert read.thing.measure.unit is Unit.UL

@@ -167,7 +167,7 @@ def _plain(text: str, wanted: Dimension | None) -> str:
         raise _unreadable(text, wanted, "nothing is written there")
     for letter in plain:
         if letter != "°" and not " " <= letter <= "~":
-            why = f"the letter {letter!a} belongs to no measure"
+            why = f"the letter {letter!r} belongs to no measure"
             raise _unreadable(text, wanted, why)
     return plain
 

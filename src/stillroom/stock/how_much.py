@@ -160,6 +160,11 @@ def _counted_by_itself(size: str, rest: str, text: str) -> None:
         "bands",
     ):
         return
+    if not rest:
+        raise Unreadable(
+            f"{text[:60]!r} says how many, and not of what: write such as "
+            f'"{size} lids" or "{size} lb pears"'
+        )
     trap = TRAPS.get(first.lower())
     why = (
         f"{first[:30]!r} is not read: {trap}"

@@ -1,9 +1,10 @@
 """
 Read what came in, "14 bags redcurrant juice, 4 cups each, freezer 2, June".
 
-Parts are set off by commas. The first is how much of what; the others are known by
-their look: a measure for each, a place, a day, a supplier, a price, a date on the
-package. What is not understood is said, and nothing is booked before it is confirmed.
+Parts are set off by commas. The first is how much of what, and may end with whom it is
+from and where it is; the others are known by their look: a measure for each, a place,
+a day, a supplier, a price, a date on the package. What is not understood is said, and
+nothing is booked before it is confirmed.
 """
 
 from __future__ import annotations
@@ -51,6 +52,9 @@ _ON = re.compile(
     r"(?P<day>.+)$"
 )
 _IN = re.compile(r"(?i)^(?:in|at|on)\s+(?:the\s+)?(?P<place>.+)$")
+_FROM_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>from\s+(?P<who>\S.*))$")
+"""Behind what it is, without a comma: "25 lb plums from Orchard Row"."""
+_IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
 _NOTE = re.compile(r"(?i)^(?:note:?)\s+(?P<note>.+)$")
 
 
@@ -107,6 +111,8 @@ def propose(
         )
         return Proposal(sentence[:60] + "...", None, (), (fault,))
     first, *others = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    first, *behind = _taken_apart(first, others, reading)
+    others += behind
     try:
         head(first, reading, as_jars=as_jars)
     except Unreadable as fault:
@@ -118,6 +124,42 @@ def propose(
             except Unreadable as fault:
                 reading.faults += [str(f) for f in fault.faults]
     return _proposal(sentence, reading, kind)
+
+
+def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
+    """
+    Return the first part, and what stands behind it of whom and where, as parts.
+
+    Whom it is from is a name, with a capital: "plum jelly from frozen juice" is one
+    thing. What another part says already stays where it was written.
+    """
+    parts: list[str] = []
+    if not any(_place(part, reading) for part in others):
+        first = _without_place(first, parts, reading)
+    found = _FROM_BEHIND.match(first)
+    if found and not any(map(_FROM.match, others)):
+        if any(word[0].isupper() for word in found["who"].split()):
+            parts.append(found["part"])
+            first = re.sub(r"(?i)\s+bought$", "", found["rest"])
+            if not any(_place(part, reading) for part in (*others, *parts)):
+                first = _without_place(first, parts, reading)
+        else:
+            reading.remarks.append(
+                f"{found['part'][:60]!r} is read as part of its name; if somebody is "
+                f'meant, set it off by a comma: ", {found["part"][:60]}"'
+            )
+    return [first, *parts]
+
+
+def _without_place(first: str, parts: list[str], reading: Reading) -> str:
+    """Return the first part without a place behind it, which goes to the parts."""
+    found = _IN_BEHIND.match(first)
+    if found is None or _FROM_BEHIND.match(found["part"]):
+        return first
+    if not _place(found["part"], reading):
+        return first
+    parts.append(found["part"])
+    return found["rest"]
 
 
 def _other(part: str, reading: Reading) -> None:

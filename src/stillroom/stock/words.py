@@ -74,7 +74,7 @@ def clean(text: str, what: str, *, longest: int = LONGEST_NAME) -> str:
         if not _readable(sign):
             raise Unreadable(
                 Fault(
-                    f"{name[:30]!a} has the sign {sign!a} in it, which cannot be "
+                    f"{name[:30]!r} has the sign {sign!r} in it, which cannot be "
                     "read on a label: use letters, digits and common marks",
                     key=what,
                 )

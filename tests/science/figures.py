@@ -7,6 +7,7 @@ import re
 
 import numpy as np
 
+from stillroom.book.freezing_packs import freezer_load_rule_kg_m3
 from stillroom.science import (
     acid,
     air,
@@ -411,7 +412,11 @@ def our_freezer_heat(row: Row) -> float:
         below_j_per_kg_k=1900.0,
         end_k=255.15,
     )
-    return cold.freezer_load_kg(10 * FOOT_M**3)[1] * kilogram / 1e6
+    return (
+        cold.freezer_load_kg(10 * FOOT_M**3, freezer_load_rule_kg_m3())[1]
+        * kilogram
+        / 1e6
+    )
 
 
 def our_two_points(row: Row) -> float:

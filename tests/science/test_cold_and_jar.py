@@ -3,6 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stillroom.book.freezing_packs import freezer_load_rule_kg_m3
 from stillroom.science import glass
 from stillroom.science.cold import (
     Shape,
@@ -71,7 +72,7 @@ def test_bags_thaw_sooner_in_water():
 
 def test_the_freezers_load_follows_the_published_rule():
     # University of Minnesota Extension: 20 cubic feet take 40 to 60 pounds.
-    careful, utmost = freezer_load_kg(20 * 0.3048**3)
+    careful, utmost = freezer_load_kg(20 * 0.3048**3, freezer_load_rule_kg_m3())
     assert careful / 0.45359237 == pytest.approx(40.0)
     assert utmost / 0.45359237 == pytest.approx(60.0)
 
@@ -195,7 +196,7 @@ def test_an_estimate_says_what_it_is():
             lambda: plank_s(Shape.SLAB, 0.04, **(PACKET | {"around_k": 272.0})),
             "Give colder air",
         ),
-        (lambda: freezer_load_kg(200.0), "10 cubic feet is 0.283"),
+        (lambda: freezer_load_kg(200.0, (32.0, 48.0)), "10 cubic feet is 0.283"),
         (lambda: dried_mass_kg(1.0, 0.2, 0.8), "never adds water"),
         (lambda: dried_mass_kg(1.0, 85, 20), "85 % is 0.85"),
         (

@@ -15,7 +15,7 @@ from importlib.resources.abc import Traversable
 from stillroom.book.keeping import freezing_headspace
 from stillroom.book.reader import Row, read_rows, table
 from stillroom.book.words import plain
-from stillroom.measures import POUND_KG
+from stillroom.measures import FOOT_M, POUND_KG
 from stillroom.refusal import Refusal, Source
 
 PACKS = ("dry", "sugar", "syrup")
@@ -184,6 +184,22 @@ def freezing_rules() -> Mapping[str, tuple[float, Source]]:
         row.text("rule"): (row.number("value", -30, 10_000), row.source)
         for row in read_rows(table("freezing_rules"), columns)
     }
+
+
+def freezer_load_rule_kg_m3() -> tuple[float, float]:
+    """
+    Return the food that a freezer freezes in 24 h, careful and utmost. [kg/m3].
+
+    Examples
+    --------
+    >>> careful, utmost = freezer_load_rule_kg_m3()
+    >>> print(f"{careful:.2f} to {utmost:.2f}")
+    32.04 to 48.06
+    """
+    pound_to_cubic_foot = float(POUND_KG / FOOT_M**3)
+    rules = freezing_rules()
+    low, high = rules["load low"][0], rules["load high"][0]
+    return low * pound_to_cubic_foot, high * pound_to_cubic_foot
 
 
 def blanching_min(pack: FreezingPack, elevation_ft: float) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from stillroom.book.freezing_packs import freezing_rules
+from stillroom.book.freezing_packs import freezer_load_rule_kg_m3, freezing_rules
 from stillroom.explaining.asking import Given
 from stillroom.explaining.explanation import (
     KELVIN,
@@ -47,7 +47,7 @@ def explain(given: Given) -> Explanation | Refusal:
             ("cold water", COLD_WATER_K, True),
         )
     }
-    careful, utmost = cold.freezer_load_kg(given["freezer"])
+    careful, utmost = cold.freezer_load_kg(given["freezer"], freezer_load_rule_kg_m3())
     freezes = float(syrup.freezing_point_k(min(0.42, 1.0 - wet)))
     heat = float(
         cold.heat_to_freeze_j_per_kg(

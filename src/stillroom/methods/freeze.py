@@ -13,6 +13,7 @@ from stillroom.book.freezing_packs import (
     FreezingPack,
     blanching_min,
     freezer_headspace_in,
+    freezer_load_rule_kg_m3,
     freezing_pack_for,
     freezing_rules,
 )
@@ -160,7 +161,7 @@ def fits_freezer(mass_kg: float, freezer_m3: float) -> Refusal | None:
     >>> print(fits_freezer(20.0, 10 * 0.3048**3).reason)
     20.0 kg is more than this freezer freezes in a day: 9.1 to 13.6 kg
     """
-    careful, utmost = freezing.freezer_load_kg(freezer_m3)
+    careful, utmost = freezing.freezer_load_kg(freezer_m3, freezer_load_rule_kg_m3())
     if mass_kg <= utmost + 1e-9:
         return None
     return Refusal(

@@ -12,11 +12,6 @@ from enum import Enum
 from stillroom.science.estimate import Estimate
 from stillroom.science.ranges import Floats, within
 
-LOAD_RULE_KG_M3 = (2.0 * 0.45359237 / 0.028316846592, 3.0 * 0.45359237 / 0.028316846592)
-"""
-2 to 3 lb of unfrozen food per cubic foot of freezer in 24 h: University of Minnesota
-and West Virginia University Extension. [kg/m³]
-"""
 _PLANK = "Plank's equation; home freezers from memory"
 
 
@@ -154,14 +149,19 @@ def heat_to_freeze_j_per_kg(
     return above * chill + latent + below * cool
 
 
-def freezer_load_kg(volume_m3: Floats) -> tuple[Floats, Floats]:
+def freezer_load_kg(
+    volume_m3: Floats, rule_kg_m3: tuple[float, float]
+) -> tuple[Floats, Floats]:
     """
-    Unfrozen food that a freezer takes in 24 h by the published rule.
+    Unfrozen food that a freezer takes in 24 h by a published rule.
 
     Parameters
     ----------
     volume_m3 : float or ndarray
         Inside volume of the freezer, 0.01 to 5. [m³]
+    rule_kg_m3 : tuple of float
+        The careful and the utmost load of a freezer, as printed: see
+        ``book.freezing_packs.freezer_load_rule_kg_m3``. [kg/m³]
 
     Returns
     -------
@@ -175,16 +175,13 @@ def freezer_load_kg(volume_m3: Floats) -> tuple[Floats, Floats]:
 
     Examples
     --------
-    >>> careful, utmost = freezer_load_kg(0.2832)
+    >>> careful, utmost = freezer_load_kg(0.2832, (32.0, 48.0))
     >>> print(f"{careful:.1f} to {utmost:.1f} kg in 10 cubic feet")
     9.1 to 13.6 kg in 10 cubic feet
-
-    References
-    ----------
-    .. [1] `LOAD_RULE_KG_M3`.
     """
     volume = _in("volume_m3", volume_m3, 0.01, 5.0, "Give m³: 10 cubic feet is 0.283.")
-    return volume * LOAD_RULE_KG_M3[0], volume * LOAD_RULE_KG_M3[1]
+    careful, utmost = rule_kg_m3
+    return volume * careful, volume * utmost
 
 
 def estimated_freezing(

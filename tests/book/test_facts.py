@@ -18,6 +18,7 @@ from stillroom.book.keeping import (
 )
 from stillroom.book.never import never_jars, never_products, never_ways
 from stillroom.book.processes import Process, process_for
+from stillroom.book.produce import fruits
 from stillroom.book.remake import remake_for, remakes
 from stillroom.book.uncanned import names_without_canner
 from stillroom.book.yearly import yearly_amounts, yearly_amounts_of
@@ -78,6 +79,17 @@ def test_ph_and_acid_class_are_as_printed(food, low, high, acid_class):
     assert facts.ph == (low, high)
     assert facts.ph_source is not None
     assert facts.acid_class == acid_class
+
+
+def test_both_tables_of_fruit_call_it_acid_or_neither_does():
+    """Where printed lists differ, as of pineapple, both go by the stricter."""
+    known = {facts.name: facts.acid_class for facts in foods()}
+    both = {f.name: f.acid_class for f in fruits().values() if f.name in known}
+    assert len(both) > 35
+    assert {name: known[name] for name in both} == both
+    pineapple = facts_of("pineapple")
+    assert pineapple.acid_class == "needs acid"
+    assert "the stricter is taken" in pineapple.note
 
 
 def test_what_reaches_above_the_acid_line_is_marked():

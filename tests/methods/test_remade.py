@@ -8,11 +8,12 @@ from hypothesis import strategies as st
 
 from stillroom.book.jars import jars
 from stillroom.book.processes import process_for
+from stillroom.book.trouble import troubles
 from stillroom.measures import TEASPOON_M3, read_volume_m3
 from stillroom.methods import remade
 from stillroom.methods.method import Filling
 from stillroom.methods.scaling import at_multiple
-from stillroom.methods.soft_jelly import Looks, soft_cups, soft_jelly
+from stillroom.methods.soft_jelly import WAITING, Looks, soft_cups, soft_jelly
 from stillroom.methods.soft_jelly_words import jars_words, remade_parts, remake_words
 from stillroom.refusal import Refusal, granted
 from tests.methods.test_with_pectin import station
@@ -110,6 +111,14 @@ def test_one_jar_is_said_as_one():
 )
 def test_when_to_wait(hours, pectin, do):
     assert granted(asked(hours, pectin)).do == do
+
+
+def test_the_wait_is_marked_by_its_weakest_part():
+    """No text of the two weeks was seen, here or in the book's table of troubles."""
+    (early,) = [one for one in troubles() if one.id == "soft-early"]
+    for source in (WAITING, early.source, granted(asked(18)).source):
+        assert source.how_known == "memory"
+        assert "two weeks of the last look" in source.text
 
 
 def test_set_jelly_is_kept():

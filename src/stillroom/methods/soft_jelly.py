@@ -22,10 +22,11 @@ FIRST_LOOK = {
     "none": dt.timedelta(hours=24),
 }
 WAITING = Source(
-    "remake leaflets print 24 h, Univ. of Saskatchewan three days; up to two weeks for "
-    "some powdered-pectin sets (from memory)",
-    "looked_up",
+    "remake leaflets print 24 h, Univ. of Saskatchewan three days; the two weeks of "
+    "the last look, for some powdered-pectin sets, are from memory",
+    "memory",
 )
+"""Marked by its weakest part: the text of the two weeks was not seen."""
 OLDEST = dt.timedelta(days=3653)
 """Filled longer ago is taken for a slip of the pen; nothing printed sets an age."""
 MOST_CUPS_ASKED = 400

@@ -2,7 +2,7 @@ import pytest
 
 from stillroom.book.densities import cup_weight, density_kg_m3
 from stillroom.book.heat import efficiency_of, heat_efficiencies
-from stillroom.book.jelly_point import jelly_points, published_jelly_point
+from stillroom.book.jelly_point import jelly_points
 from stillroom.book.produce import (
     fruit_named,
     fruits,
@@ -18,8 +18,7 @@ from stillroom.science.water import boiling_point_k
 @pytest.mark.parametrize("feet", sorted(jelly_points()))
 def test_the_printed_jellying_point_agrees_with_the_science(feet):
     # USDA Complete Guide, Guide 7: whole °F. The 4,000 ft row is 0.66 °F low.
-    printed = published_jelly_point(feet)
-    assert not isinstance(printed, Refusal)
+    printed = jelly_points()[feet]
     here = jelly_point_k(boiling_point_k(pressure_pa(feet * 0.3048)))
     allowed_f = 0.7 if feet == 4000 else 0.5
     assert abs(here - printed.jellying_point_k) * 1.8 <= allowed_f
@@ -29,14 +28,6 @@ def test_the_table_of_jellying_points():
     assert len(jelly_points()) == 9
     assert sum(p.jellying_point_f for p in jelly_points().values()) == 1912
     assert {p.source.how_known for p in jelly_points().values()} == {"looked_up"}
-
-
-@pytest.mark.parametrize("feet", [2150, -1, 9000, float("nan")])
-def test_between_rows_nothing_is_interpolated(feet):
-    refusal = published_jelly_point(feet)
-    assert isinstance(refusal, Refusal)
-    assert "2,000" in refusal.reason
-    assert "add 8 °F" in refusal.instead
 
 
 # 21 CFR 150.110(b) and 150.140(b): fruit factors.

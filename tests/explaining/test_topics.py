@@ -72,6 +72,14 @@ def test_boil_agrees_with_printed_jellying_points(feet, printed_f):
     assert jelly == pytest.approx(printed_f, abs=0.7)
 
 
+def test_boil_shows_the_printed_boiling_points_beside_ours():
+    answer = told("boil")
+    at = answer.table.heads.index("water, printed")
+    printed = {row[0]: row[at] for row in answer.table.rows}
+    assert printed["2,000 ft"] == "208.5 °F"  # elevation table of the Complete Guide
+    assert printed["10,000 ft"] == "194.7 °F"
+
+
 def test_a_barometer_beats_the_elevation():
     high = told("boil", elevation="2150 ft", pressure="28.3 inHg")
     low = told("boil", elevation="2150 ft", pressure="27.0 inHg")

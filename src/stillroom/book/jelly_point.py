@@ -8,7 +8,7 @@ from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
-from stillroom.refusal import Refusal, Source
+from stillroom.refusal import Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,29 +41,6 @@ def read_jelly_points(path: Traversable) -> Mapping[int, PublishedJellyPoint]:
 def jelly_points() -> Mapping[int, PublishedJellyPoint]:
     """Return all printed jellying points by elevation. [ft]"""
     return read_jelly_points(table("jelly_point"))
-
-
-def published_jelly_point(elevation_ft: float) -> PublishedJellyPoint | Refusal:
-    """
-    Return the printed jellying point of an elevation that the table holds.
-
-    Nothing is interpolated: between two rows the kitchen's own boiling water decides.
-
-    Examples
-    --------
-    >>> published_jelly_point(2000).jellying_point_f
-    216.0
-    """
-    points = jelly_points()
-    for elevation, point in points.items():
-        if elevation == elevation_ft:
-            return point
-    rows = ", ".join(f"{elevation:,}" for elevation in points)
-    return Refusal(
-        f"no jellying point is printed for {elevation_ft:,g} ft; there are {rows} ft",
-        instead="read the thermometer in boiling water and add 8 °F (4.4 K)",
-        source=str(points[0].source),
-    )
 
 
 @dataclass(frozen=True, slots=True)

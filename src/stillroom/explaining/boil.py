@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stillroom import measures
-from stillroom.book.jelly_point import jelly_points
+from stillroom.book.jelly_point import boiling_points, jelly_points
 from stillroom.explaining.asking import FIELDS, Given
 from stillroom.explaining.explanation import (
     KELVIN,
@@ -132,21 +132,31 @@ def explain(given: Given) -> Explanation | Refusal:
         ),
         table=Table(
             caption="Computed on a standard day, and what is printed",
-            heads=("elevation", "water boils", "jelly is done", "printed"),
+            heads=(
+                "elevation",
+                *("water boils", "water, printed"),
+                *("jelly is done", "jelly, printed"),
+            ),
             rows=tuple(_row(feet) for feet in range(0, 10_001, 1000)),
         ),
         cautions=today.cautions,
-        source=f"{boil.source}; air: {today.basis}; 8 °F: USDA Complete Guide, Guide 7",
+        source=f"{boil.source}; air: {today.basis}; 8 °F: USDA Complete Guide, Guide 7"
+        f"; boiling points as printed: {boiling_points()[1000].source}",
         estimate=False,
     )
 
 
 def _row(feet: int) -> tuple[str, ...]:
     boils = float(water.boiling_point_k(air.pressure_pa(feet * float(FOOT_M))))
-    known = jelly_points().get(feet)
+    water_row, jelly_row = boiling_points().get(feet), jelly_points().get(feet)
     return (
         f"{feet:,} ft",
         both(boils),
+        _printed(water_row.water_boils_f if water_row else None),
         both(float(gel.jelly_point_k(boils))),
-        f"{known.jellying_point_f:g} °F" if known else "–",
+        _printed(jelly_row.jellying_point_f if jelly_row else None),
     )
+
+
+def _printed(degrees_f: float | None) -> str:
+    return "–" if degrees_f is None else f"{degrees_f:g} °F"

@@ -167,6 +167,7 @@ def test_each_batch_page_has_recipe_shelf_process_and_steps(plan: DayPlan) -> No
         assert batch.process.source in text
         assert f"{batch.process.minutes} min" in text
         assert batch.expected.basis in text
+        assert "Not in it: own hours, heat," in text
         for caution in batch.cautions:
             assert caution.source in text
 

@@ -102,6 +102,20 @@ class Cost:
             f"one jar in {LOST.denominator} reckoned as lost."
         )
 
+    @property
+    def qualified(self) -> str:
+        """
+        What the sum leaves out, and who says how many jars are lost.
+
+        >>> print(Cost(batch="plum jelly 1", lines=(), jars=8, unknown=()).qualified)
+        Not in it: own hours, heat, wear of pots and canners, fees and the stand itself.
+        One jar in 25 lost to breakage or no seal: common practice, no source.
+        """
+        return (
+            f"Not in it: {NOT_IN_IT}.\n"
+            f"One jar in {LOST.denominator} lost to breakage or no seal: {LOST_SOURCE}."
+        )
+
 
 def cents(money: Fraction) -> Decimal:
     """

@@ -167,14 +167,6 @@ def test_the_freezer_load_says_how_large_a_freezer_it_takes():
     assert "Minnesota" in load.source
 
 
-def test_a_known_freezer_refuses_more_than_3_lb_to_the_cubic_foot():
-    ten = freeze.freezer_m3(10)
-    assert freeze.fits_freezer(30 * POUND, ten) is None
-    answer = freeze.fits_freezer(30.5 * POUND, ten)
-    assert isinstance(answer, Refusal)
-    assert "tomorrow" in answer.instead
-
-
 def test_the_freezing_time_is_called_an_estimate():
     checked = granted(freeze.checks(recipe_of("frozen onions"), station()))
     assert "an estimate by Plank" in checked.outlook

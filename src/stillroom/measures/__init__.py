@@ -7,7 +7,6 @@ US customary and metric are equal. This file gathers: ``read`` reads, ``write`` 
 
 from stillroom.measures.read import (
     Quantity,
-    read_count,
     read_duration_min,
     read_length_m,
     read_mass_kg,
@@ -56,7 +55,6 @@ __all__ = [
     "kitchen_mass",
     "kitchen_volume",
     "mixed_number",
-    "read_count",
     "read_duration_min",
     "read_length_m",
     "read_mass_kg",

@@ -371,18 +371,6 @@ def read_temperature_k(text: str) -> float:
     return float(_read_as(text, Dimension.TEMPERATURE))
 
 
-def read_count(text: str) -> int:
-    """
-    Read a count of things, "60" or "5 boxes".
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no whole count.
-    """
-    return int(_read_as(text, Dimension.COUNT))
-
-
 def read_duration_min(text: str) -> int:
     """
     Read a duration of whole minutes, "24 h". [min].

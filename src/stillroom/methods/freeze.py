@@ -13,13 +13,12 @@ from stillroom.book.freezing_packs import (
     FreezingPack,
     blanching_min,
     freezer_headspace_in,
-    freezer_load_rule_kg_m3,
     freezing_pack_for,
     freezing_rules,
 )
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
-from stillroom.measures import FOOT_M, GALLON_M3, POUND_KG, mixed_number
+from stillroom.measures import GALLON_M3, POUND_KG, mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -143,35 +142,6 @@ def load_caution(mass_kg: float) -> Caution:
     )
 
 
-def fits_freezer(mass_kg: float, freezer_m3: float) -> Refusal | None:
-    """
-    Refuse more food than a freezer freezes in a day.
-
-    Parameters
-    ----------
-    mass_kg : float
-        All the food that goes in within 24 h. [kg]
-    freezer_m3 : float
-        Its inside volume. [m3]
-
-    Examples
-    --------
-    >>> fits_freezer(10.0, 10 * 0.3048**3) is None
-    True
-    >>> print(fits_freezer(20.0, 10 * 0.3048**3).reason)
-    20.0 kg is more than this freezer freezes in a day: 9.1 to 13.6 kg
-    """
-    careful, utmost = freezing.freezer_load_kg(freezer_m3, freezer_load_rule_kg_m3())
-    if mass_kg <= utmost + 1e-9:
-        return None
-    return Refusal(
-        f"{mass_kg:.1f} kg is more than this freezer freezes in a day: "
-        f"{careful:.1f} to {utmost:.1f} kg",
-        instead=f"freeze up to {utmost:.1f} kg today, the rest tomorrow, kept cold",
-        source=str(freezing_rules()["load high"][1]),
-    )
-
-
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return how many boxes it fills, from what a pint takes by weight."""
     volume = jar_volume_m3(jar)
@@ -263,7 +233,8 @@ def _blanch(recipe: Recipe, station: Station, pack: FreezingPack) -> list[Step]:
     kilos = recipe.base.mass_kg or 0.0
     loads = blanch_loads(recipe, station)
     share = kilos / loads
-    water_kg = 1000.0 * share * _water_m3_per_kg()
+    water_m3 = share * _water_m3_per_kg()
+    water_kg, gallons = 1000.0 * water_m3, water_m3 / float(GALLON_M3)
     heat = hand.whole_min(fire.heat_up_min(water_kg, 0.0, station, ROOM_K))
     each = blanching_min(pack, station.air.elevation_ft)
     back = freezing_rules()["back to the boil"][0]
@@ -273,7 +244,7 @@ def _blanch(recipe: Recipe, station: Station, pack: FreezingPack) -> list[Step]:
     return [
         Step(
             id="boil_water",
-            verb=f"Bring {water_kg / 3.785:.1f} gallons of water to the boil",
+            verb=f"Bring {gallons:.1f} gallons of water to the boil",
             end_sign="a full boil, lid on",
             duration_min=heat,
             spread=hand.spread_of(heat),
@@ -378,13 +349,3 @@ def _later(pack: FreezingPack) -> tuple[Later, ...]:
             source=f"{pack.months_source} ({_KNOWN[pack.months_source.how_known]})",
         ),
     )
-
-
-def freezer_m3(cubic_feet: float) -> float:
-    """
-    Return a freezer's volume from the cubic feet on its plate. [m3]
-
-    >>> round(freezer_m3(10), 3)
-    0.283
-    """
-    return cubic_feet * float(FOOT_M) ** 3

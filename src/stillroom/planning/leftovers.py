@@ -13,8 +13,8 @@ from stillroom.book.processes import process_for
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.jars import to_spare
-from stillroom.methods.learned import Share
 from stillroom.methods.kitchen import CannerKind
+from stillroom.methods.learned import Share
 from stillroom.methods.method import Kept, Material, Method
 from stillroom.methods.recipes import own_pack, process_name
 from stillroom.planning.batches import Batched

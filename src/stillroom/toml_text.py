@@ -7,6 +7,7 @@ in which line. What the keys must be is the business of each kind of file.
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from collections.abc import Mapping
@@ -96,6 +97,11 @@ def shown(value: object) -> str:
     else:
         text = str(value)
     return text if len(text) <= 64 else f"{text[:60]}..."
+
+
+def quoted(text: str) -> str:
+    """Write a TOML string: JSON's escapes are TOML's, but for DEL."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def text_of(path_or_text: FilePath | str, form: Form) -> str:

@@ -17,7 +17,7 @@ from stillroom.book.never import Never, read_never
 from stillroom.book.procedures import Procedure, procedures
 from stillroom.book.produce import ACID, NEEDS_ACID, Fruit, fruits
 from stillroom.book.reader import read_rows, table
-from stillroom.book.words import holds, plain, tokens
+from stillroom.book.words import holds, plain, short, tokens
 from stillroom.refusal import Refusal, Source
 
 JELLY, JAM, BUTTER = "jelly", "jam", "butter"
@@ -278,12 +278,6 @@ def recipes_spanning(kind: str, method: str) -> tuple[Procedure, ...]:
         and _mass(p, "sugar") > 0
         and _mass(p, "fruit") > 0
     )
-
-
-def short(text: str) -> str:
-    """Enough of what was typed to know it again, on one line."""
-    line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
-    return line if len(line) <= 60 else line[:60] + "…"
 
 
 def _span(values: Sequence[tuple[float, Procedure]]) -> Span:

@@ -14,9 +14,9 @@ from functools import cache, lru_cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.never import never_products, never_ways
-from stillroom.book.produce import NEEDS_ACID, Fruit, fruits
+from stillroom.book.produce import NEEDS_ACID, fruits, fruits_by_words
 from stillroom.book.reader import read_rows, table
-from stillroom.book.words import holds, plain, tokens
+from stillroom.book.words import holds, plain, short, tokens
 from stillroom.refusal import Refusal, Source
 
 JELLY_TABLE = "jelly (any cooked fruit jelly, tested recipe)"
@@ -158,15 +158,6 @@ def _which_one() -> Mapping[str, Refusal]:
 
 
 @cache
-def _fruits_by_words() -> Mapping[str, Fruit]:
-    return {
-        plain(word): fruit
-        for fruit in fruits().values()
-        for word in (fruit.name, *fruit.aliases)
-    }
-
-
-@cache
 def _known() -> Mapping[str, str]:
     """Every product that is answered, plain to pretty: near misses are of these."""
     general = {
@@ -282,7 +273,7 @@ def _refusal_for(words: list[str]) -> Refusal | None:
             return refused.refusal
     low_acid = [
         (phrase, fruit)
-        for phrase, fruit in _fruits_by_words().items()
+        for phrase, fruit in fruits_by_words().items()
         if fruit.acid_class == NEEDS_ACID and holds(words, phrase)
     ]
     if not low_acid:
@@ -299,7 +290,7 @@ def _refusal_for(words: list[str]) -> Refusal | None:
 def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
     """Read "plum jelly" as a jelly of an acid fruit; `None` where it is not one."""
     of, _, kind = phrase.rpartition(" ")
-    fruit = _fruits_by_words().get(of)
+    fruit = fruits_by_words().get(of)
     if kind == "butter":
         butters = sorted({p.name for p in _special().values() if p.kind == kind})
         return Refusal(
@@ -337,7 +328,7 @@ def _unknown(text: str, phrase: str) -> Refusal:
     near = [name for name in near if nearness(name) >= (0, ALIKE)]
     first_two = list(dict.fromkeys(_known()[name] for name in near))[:2]
     return Refusal(
-        f"the book knows no product called {_short(text)!r}"
+        f"the book knows no product called {short(text)!r}"
         if phrase
         else "no product is named",
         instead=f"ask for {' or '.join(first_two)}, if one of them is meant"
@@ -345,8 +336,3 @@ def _unknown(text: str, phrase: str) -> Refusal:
         else "ask the book what it knows (stillroom book), and choose from there",
         source="the book's tables of products and of produce",
     )
-
-
-def _short(text: str) -> str:
-    """Enough of what was typed to know it again."""
-    return text if len(text) <= 60 else text[:60] + "…"

@@ -140,7 +140,8 @@ def fruits() -> Mapping[str, Fruit]:
 
 
 @cache
-def _by_any_name() -> Mapping[str, Fruit]:
+def fruits_by_words() -> Mapping[str, Fruit]:
+    """Return all fruits by each of their names, made comparable."""
     return {
         plain(word): fruit
         for fruit in fruits().values()
@@ -168,7 +169,7 @@ def fruit_named(text: str) -> Fruit | Refusal:
     'sour cherry'
     """
     words = plain(text).removesuffix(" juice").removesuffix(" pulp")
-    known = _by_any_name()
+    known = fruits_by_words()
     if words in known:
         return known[words]
     near = get_close_matches(words, list(known), n=2, cutoff=0.0)

@@ -11,7 +11,7 @@ from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
-from stillroom.book.words import holds, tokens
+from stillroom.book.words import holds, short, tokens
 from stillroom.refusal import Refusal, Source
 
 DEEDS = (
@@ -138,7 +138,7 @@ def troubles_for(
     ]
     if not scored:
         return Refusal(
-            f"the book has no trouble like {_short(sign)!r}",
+            f"the book has no trouble like {short(sign)!r}",
             instead="say what you see, such as: "
             + "; ".join(sorted({t.words[0] for t in troubles()})),
             source="the book's table of troubles",
@@ -190,7 +190,3 @@ def _of_food(trouble: Trouble, food: str | None) -> bool:
     if food is None or trouble.food in ("any", food):
         return True
     return trouble.food == "jelly" and food in _SPREADS
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= 60 else text[:60] + "…"

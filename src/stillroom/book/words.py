@@ -50,6 +50,17 @@ def tokens(text: str) -> list[str]:
     return joined
 
 
+def short(text: str) -> str:
+    """
+    Enough of what was typed to know it again, on one line.
+
+    >>> short("plum   and apple")
+    'plum and apple'
+    """
+    line = " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    return line if len(line) <= 60 else line[:60] + "…"
+
+
 def holds(words: list[str], phrase: str) -> bool:
     """Tell whether the words of ``phrase`` stand next to each other in ``words``."""
     sought = tokens(phrase)

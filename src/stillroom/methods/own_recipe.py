@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from stillroom.book.densities import cup_weight
-from stillroom.book.limits import CLASSES, Known, ingredient_named, short
-from stillroom.book.words import tokens
+from stillroom.book.limits import CLASSES, Known, ingredient_named
+from stillroom.book.words import short, tokens
 from stillroom.measures import (
     CUP_M3,
     POUND_KG,

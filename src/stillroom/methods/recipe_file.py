@@ -8,7 +8,6 @@ asked for when the recipe is measured.
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterable, Mapping
 from pathlib import Path as FilePath
@@ -18,7 +17,15 @@ from stillroom.measures import read_length_m
 from stillroom.methods.own_recipe import METHODS, OwnIngredient, OwnRecipe, Question
 from stillroom.refusal import Fault, Unreadable
 from stillroom.toml_lines import Path, line_numbers
-from stillroom.toml_text import Form, Noted, listed, shown, text_of, values_of
+from stillroom.toml_text import (
+    Form,
+    Noted,
+    listed,
+    quoted,
+    shown,
+    text_of,
+    values_of,
+)
 
 FORM = Form(
     name="recipe file",
@@ -125,15 +132,15 @@ def write_recipe(own: OwnRecipe, questions: Iterable[Question] = ()) -> str:
         asked.setdefault(question.key, []).append(question.text)
     out = ["[recipe]"]
     said: list[tuple[str, str]] = [
-        ("title", _quoted(own.title)),
-        ("kind", _quoted(own.kind)),
-        ("method", _quoted(own.method)),
-        ("jar", _quoted(own.jar)),
+        ("title", quoted(own.title)),
+        ("kind", quoted(own.kind)),
+        ("method", quoted(own.method)),
+        ("jar", quoted(own.jar)),
     ]
     if own.by:
-        said.append(("by", _quoted(own.by)))
+        said.append(("by", quoted(own.by)))
     if own.headspace_in is not None:
-        said.append(("headspace", _quoted(f"{own.headspace_in:.6f} in")))
+        said.append(("headspace", quoted(f"{own.headspace_in:.6f} in")))
     for key, value in (
         ("measured_ph", own.measured_ph),
         ("measured_brix", own.measured_brix),
@@ -143,24 +150,19 @@ def write_recipe(own: OwnRecipe, questions: Iterable[Question] = ()) -> str:
     for key, value_text in said:
         out += [*_comments(asked.get(key, ())), f"{key} = {value_text}"]
     if own.steps:
-        out += ["steps = [", *(f"  {_quoted(step)}," for step in own.steps), "]"]
+        out += ["steps = [", *(f"  {quoted(step)}," for step in own.steps), "]"]
     out += _comments(asked.get("ingredients", ()))
     for number, ingredient in enumerate(own.ingredients, start=1):
         out += ["", "[[ingredients]]"]
         out += _comments(asked.get(f"ingredients[{number}]", ()))
         out += [
-            f"is = {_quoted(ingredient.name)}",
-            f"quantity = {_quoted(ingredient.quantity)}",
+            f"is = {quoted(ingredient.name)}",
+            f"quantity = {quoted(ingredient.quantity)}",
         ]
         for key, word in (("prep", ingredient.prep), ("weighs", ingredient.weighs)):
             if word:
-                out.append(f"{key} = {_quoted(word)}")
+                out.append(f"{key} = {quoted(word)}")
     return "\n".join(out) + "\n"
-
-
-def _quoted(text: str) -> str:
-    """Write a TOML string: JSON's escapes are TOML's, but for DEL."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _comments(texts: Iterable[str]) -> list[str]:

@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 
 from stillroom.planning.day import Day
-from stillroom.planning.day_changes import LIKE, NOTHING, apart
+from stillroom.planning.day_changes import LIKE, NOTHING, apart, in_path
 
 _CLOCK = re.compile(r"0\d:\d\d")
 
@@ -83,7 +83,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         ),
     ]
     for person in day.people:
-        name = _quoted(person.name)
+        name = in_path(person.name)
         keys.append(
             ChangeKey(
                 path=f"people.{name}.comes",
@@ -115,7 +115,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
     for want in day.wants:
         keys.append(
             ChangeKey(
-                path=f"wants.{_quoted(want.product)}.jars",
+                path=f"wants.{in_path(want.product)}.jars",
                 says=f"jars of {want.product}",
                 example="8",
                 now=str(want.jars),
@@ -239,8 +239,3 @@ def _said_value(value: str) -> str:
 def _as_is(name: str) -> str:
     """A name in a clause, whatever signs it holds."""
     return name.replace("{", "{{").replace("}", "}}")
-
-
-def _quoted(name: str) -> str:
-    """A name as it stands in a path."""
-    return f'"{name}"' if "." in name else name

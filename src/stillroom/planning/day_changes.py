@@ -204,6 +204,16 @@ def _path(text: str) -> list[str]:
     return [(quoted or plain).strip() for quoted, plain in parts if quoted or plain]
 
 
+def in_path(name: str) -> str:
+    """
+    A name as it stands in a path.
+
+    >>> in_path("Ann"), in_path("J. R.")
+    ('Ann', '"J. R."')
+    """
+    return f'"{name}"' if "." in name else name
+
+
 def _change_row(
     values: Values, table: str, key: str, rest: list[str], given: str, change: str
 ) -> None:

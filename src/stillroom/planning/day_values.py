@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 import re
 from typing import Any
+
+from stillroom.toml_text import quoted
 
 TABLES_WITH_ROWS = {
     "kitchen.burners": "name",
@@ -43,11 +44,7 @@ def day_text_of(values: Values) -> str:
 
 def toml_key(key: str) -> str:
     """A key as it stands before its equals sign."""
-    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else _quoted(key)
-
-
-def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else quoted(key)
 
 
 def toml_value(value: Any) -> str:
@@ -56,7 +53,7 @@ def toml_value(value: Any) -> str:
         case bool():
             return "true" if value else "false"
         case str():
-            return _quoted(value)
+            return quoted(value)
         case dict():
             inside = ", ".join(
                 f"{toml_key(k)} = {toml_value(v)}" for k, v in value.items()

@@ -17,7 +17,7 @@ from stillroom.planning.batches import Batched
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.day import Day
-from stillroom.planning.day_changes import changed_day_text
+from stillroom.planning.day_changes import changed_day_text, in_path
 from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayfile_write import write_day
 from stillroom.planning.daytime import clock_time
@@ -165,7 +165,7 @@ def _fewer_wanted(made: Batched, day: Day, gone: set[str]) -> list[str] | None:
                 return None
             jars = min(want.jars, left)
             left -= jars
-            path = f"wants.{_quoted(want.product)}"
+            path = f"wants.{in_path(want.product)}"
             if jars == 0:
                 parts.append(f"{path}=nothing")
             elif jars != want.jars:
@@ -193,20 +193,20 @@ class _Typing:
                 yield f"day.starts={self.starts:%H:%M}"
                 for p in day.people:
                     if self.starts < p.comes <= day.starts:
-                        yield f"people.{_quoted(p.name)}.comes={self.starts:%H:%M}"
+                        yield f"people.{in_path(p.name)}.comes={self.starts:%H:%M}"
             case Kind.ENDS:
                 yield f"day.ends={self.ends:%H:%M}"
                 for p in day.people:
                     if day.ends <= p.goes < self.ends:
-                        yield f"people.{_quoted(p.name)}.goes={self.ends:%H:%M}"
+                        yield f"people.{in_path(p.name)}.goes={self.ends:%H:%M}"
             case Kind.COMES:
                 assert who is not None
                 comes = _moved(who.comes, -minutes)
-                yield f"people.{_quoted(who.name)}.comes={comes:%H:%M}"
+                yield f"people.{in_path(who.name)}.comes={comes:%H:%M}"
             case Kind.STAYS:
                 assert who is not None
                 goes = _moved(who.goes, minutes)
-                yield f"people.{_quoted(who.name)}.goes={goes:%H:%M}"
+                yield f"people.{in_path(who.name)}.goes={goes:%H:%M}"
             case _:
                 yield from self._thing(change)
 
@@ -242,8 +242,3 @@ def _moved(clock: dt.time, minutes: int) -> dt.time:
     total = clock.hour * 60 + clock.minute + minutes
     total = max(0, min(total, 24 * 60 - 1))
     return dt.time(total // 60, total % 60)
-
-
-def _quoted(name: str) -> str:
-    """A name as it stands in a path."""
-    return f'"{name}"' if "." in name else name

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from stillroom.book.words import singular
+from stillroom.book.words import short, singular
 from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
 from stillroom.measures.words import Dimension
 from stillroom.refusal import Unreadable
@@ -114,7 +114,7 @@ class Measure:
             number = int(quantity.value) * self.each
         elif unit is not self.unit:
             raise Unreadable(
-                f"{_short(text)!r} does not fit: this lot is kept in {self.said}. "
+                f"{short(text)!r} does not fit: this lot is kept in {self.said}. "
                 f"Write {self.example}."
             )
         else:
@@ -169,7 +169,7 @@ def exact(value: Fraction) -> int:
 def checked(number: int, unit: Unit, text: str) -> int:
     """Return a number that a lot can have, or say what is wrong with it."""
     if number <= 0:
-        raise Absurd(f"{_short(text)!r} is nothing at all: give a quantity above zero")
+        raise Absurd(f"{short(text)!r} is nothing at all: give a quantity above zero")
     most = MOST_PIECES if unit is Unit.PIECES else MOST
     if number > most:
         limit = {
@@ -178,7 +178,7 @@ def checked(number: int, unit: Unit, text: str) -> int:
             Unit.PIECES: f"{MOST_PIECES:,} pieces",
         }[unit]
         raise Absurd(
-            f"{_short(text)!r} is more than a farm's shelf holds ({limit}): "
+            f"{short(text)!r} is more than a farm's shelf holds ({limit}): "
             "look at the number and its unit"
         )
     return number
@@ -188,8 +188,7 @@ def _unit_of(dimension: Dimension, text: str) -> tuple[Unit, int]:
     found = _PER_SI.get(dimension)
     if found is None:
         raise Unreadable(
-            f"{_short(text)!r} is a {dimension}: a lot has a weight, a volume or a "
-            "count"
+            f"{short(text)!r} is a {dimension}: a lot has a weight, a volume or a count"
         )
     return found
 
@@ -230,7 +229,3 @@ def _bulk(unit: Unit, number: int) -> str:
         return kitchen_volume(Fraction(number, 10**9))
     mass = Fraction(number, 10**6)
     return f"{kitchen_mass(mass)} ({kitchen_mass(mass, metric=True)})"
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= 60 else f"{text[:57]}..."

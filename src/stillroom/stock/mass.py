@@ -14,7 +14,6 @@ from dataclasses import dataclass
 from stillroom.book.densities import density_kg_m3
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.limits import ingredient_named
-from stillroom.book.names import product_named
 from stillroom.book.produce import soluble_solids
 from stillroom.measures import kitchen_mass
 from stillroom.methods.butter import LIKELY_SOLIDS as BUTTER_SOLIDS
@@ -25,7 +24,7 @@ from stillroom.science import syrup
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.events import Kind, Lot, Made
 from stillroom.stock.fold import Stock
-from stillroom.stock.making import SETS
+from stillroom.stock.making import SETS, product_kind
 
 GAINED_MOST = 0.02
 """Cups and scales agree so far. Common practice, no source. [1]"""
@@ -186,15 +185,10 @@ def _each_mg(made: Made) -> int | None:
 
 def _end_solids(made: Made) -> float:
     """Soluble solids of what is in the jars; 0 where they are not known. [1]"""
-    food = made.batch.food or _kind_of(made.lot.what)
+    food = made.batch.food or product_kind(made.lot.what)
     if food in SETS:
         return JAM_SOLIDS
     return BUTTER_SOLIDS if food == "butter" else 0.0
-
-
-def _kind_of(what: str) -> str:
-    product = product_named(what)
-    return "" if isinstance(product, Refusal) else product.kind
 
 
 def _solids(lot: Lot) -> float:

@@ -13,6 +13,7 @@ from stillroom.methods.step import Link, Skill, Step
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.canner_moved import loads_after_a_move
 from stillroom.planning.check import violations
+from stillroom.planning.cpsat.variables import slots_needed
 from stillroom.planning.gathered import off_its_fire
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import (
@@ -188,6 +189,21 @@ def test_no_pot_takes_the_fire_of_a_canner_with_jars_in_it() -> None:
     by_turns_too = by_turns(one_fire(), plans=20, seconds=5.0)
     assert by_turns_too is not None
     assert violations(one_fire(), by_turns_too) == ()
+
+
+def test_the_last_load_of_a_canner_keeps_its_fire_until_its_jars_are_out() -> None:
+    # ten jars in a canner of five: two loads, all that it is given room for. The first
+    # is out at 65; the second goes into the hot water at once: in at 69, to the boil in
+    # 12, ten of process, a rest of 5, lifted out in 4: 100, and then the pot: 110. From
+    # the end of the process at 91 on it would be 101; with the pot before or between
+    # them the canner is heated from cold after 45 or 75: out at 145 or 140
+    jars, cook = one_fire().batches
+    ten = replace(jars, jars=10, closed_wait_at_most_min=90)
+    problem = replace(one_fire(), batches=(ten, cook), canners=(layered(5),))
+    answer = best(problem)
+    assert answer.finish_min == 110
+    assert max(load.out_min for load in answer.timetable.loads) == 100
+    assert slots_needed(problem) == {"canner": 2}
 
 
 def test_a_canner_that_a_pot_takes_the_place_of_is_heated_from_cold() -> None:

@@ -8,6 +8,7 @@ from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
+from stillroom.measures import kelvin
 from stillroom.refusal import Source
 
 
@@ -22,7 +23,7 @@ class PublishedJellyPoint:
     @property
     def jellying_point_k(self) -> float:
         """The same in kelvin. [K]"""
-        return (self.jellying_point_f + 459.67) / 1.8
+        return kelvin(self.jellying_point_f)
 
 
 def read_jelly_points(path: Traversable) -> Mapping[int, PublishedJellyPoint]:

@@ -86,7 +86,7 @@ LOWEST_FT, HIGHEST_FT = -500.0, 10_000.0
 def read_elevation_m(text: str) -> float:
     """Read an elevation, within what the tables know."""
     metres = float(read("--elevation", measures.read_length_m, text))
-    feet = metres / 0.3048
+    feet = measures.feet(metres)
     if not LOWEST_FT <= feet <= HIGHEST_FT:
         raise Unreadable(
             Fault(

@@ -79,7 +79,7 @@ def explain(given: Given) -> Explanation | Refusal:
         figures.append(
             Figure(
                 label='"1 °F less for every 500 ft" says',
-                value=(folk_f + 459.67) / 1.8,
+                value=measures.kelvin(folk_f),
                 unit=KELVIN,
                 note=f"{abs(folk_f - bare_f):.1f} °F off",
             )

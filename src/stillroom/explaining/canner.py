@@ -17,7 +17,7 @@ from stillroom.explaining.explanation import (
     fahrenheit,
     line,
 )
-from stillroom.measures import FOOT_M
+from stillroom.measures import FOOT_M, PSI_PA
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import air, canner, water
 from stillroom.science.jar import jar_in_water
@@ -27,7 +27,6 @@ ASKS = (
     *("jars", "jar", "water", "burner", "stove", "water_at", "jars_at", "wait"),
     *("elevation", "pressure"),
 )
-PSI_PA = 6894.757293168
 CLOCK = Caution(
     "the clock starts when you see the full boil, never by these minutes",
     "USDA Complete Guide, Guide 1",
@@ -86,7 +85,7 @@ def explain(given: Given) -> Explanation | Refusal:
     at_10 = [
         water.boiling_point_k(
             air.gauge_to_absolute_pa(
-                10.0 * PSI_PA, air.pressure_pa(feet * float(FOOT_M))
+                10.0 * float(PSI_PA), air.pressure_pa(feet * float(FOOT_M))
             )
         )
         for feet in (0.0, 5000.0)

@@ -16,14 +16,13 @@ from stillroom.explaining.explanation import (
     estimated,
     line,
 )
-from stillroom.measures import kitchen_mass
+from stillroom.measures import INCH_M, inches, kitchen_mass
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import cold, solutions, syrup
 from stillroom.science.cold import Shape
 
 ASKS = ("thick", "moisture", "room", "freezes_at", "freezer")
 FRIDGE_K, COLD_WATER_K = 277.15, 288.15
-INCH_M = 0.0254
 THAW_COLD = Caution(
     "thaw in the refrigerator, or wrapped in cold water that is changed; not on the "
     "counter overnight",
@@ -82,7 +81,7 @@ def explain(given: Given) -> Explanation | Refusal:
     return Explanation(
         topic="freezer",
         title="How long it freezes, and how long it thaws",
-        sentence=f"A packet {size / INCH_M:.1f} in ({100 * size:.1f} cm) thick, with "
+        sentence=f"A packet {inches(size):.1f} in ({100 * size:.1f} cm) thick, with "
         "air "
         f"on both sides, is frozen through in about {hours.value:.0f} h "
         f"({hours.low:.0f} to {hours.high:.0f}) and thaws in the refrigerator in about "
@@ -162,8 +161,8 @@ def explain(given: Given) -> Explanation | Refusal:
     )
 
 
-def _row(inches: float, wet: float, start: float, around: float) -> tuple[str, ...]:
-    size = inches * INCH_M
+def _row(thick_in: float, wet: float, start: float, around: float) -> tuple[str, ...]:
+    size = thick_in * float(INCH_M)
     freeze = cold.estimated_freezing(
         Shape.SLAB, size, water_share=wet, start_k=start, around_k=around
     )
@@ -174,7 +173,7 @@ def _row(inches: float, wet: float, start: float, around: float) -> tuple[str, .
         for kelvin, in_water in ((FRIDGE_K, False), (COLD_WATER_K, True))
     )
     return (
-        f"{inches:g} in ({100 * size:.1f} cm)",
+        f"{thick_in:g} in ({100 * size:.1f} cm)",
         *(
             f"{one.value:.0f} h ({one.low:.0f} to {one.high:.0f})"
             for one in (freeze, fridge, water)

@@ -26,6 +26,7 @@ from stillroom.explaining.explanation import (
     fahrenheit,
     line,
 )
+from stillroom.measures import PSI_PA
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.methods.today import AirToday
 from stillroom.refusal import Caution, Fault, Refusal, Unreadable
@@ -37,7 +38,6 @@ from stillroom.science.log import LogReport, report
 from stillroom.science.probe_log import BadLog, ProbeLog, read_probe_log
 
 ASKS = ("elevation", "pressure", "product", "jar", "pack", "ice", "probe_boils", "psi")
-PSI_PA = 6894.757293168
 MOST_LETTERS = 1_500_000
 BACKWARD = Caution(
     "this looks back only: it tells what happened in one jar. It never shortens a "
@@ -157,7 +157,9 @@ def _seen(text: str, given: Given) -> _Seen | Refusal:
         )
     boils, reference = air.water_boils_k, ACID_FOOD
     if given.has("psi"):
-        steam = science_air.gauge_to_absolute_pa(PSI_PA * given["psi"], air.pressure_pa)
+        steam = science_air.gauge_to_absolute_pa(
+            float(PSI_PA) * given["psi"], air.pressure_pa
+        )
         boils, reference = float(water.boiling_point_k(steam)), F0
     process = None
     if given.has("product"):

@@ -6,6 +6,7 @@ import numpy as np
 from numpy import float64
 from numpy.typing import NDArray
 
+from stillroom import measures
 from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
@@ -100,7 +101,7 @@ def explain(given: Given) -> Explanation | Refusal:
             caption="What it shows",
             heads=("truly", "it shows"),
             rows=tuple(
-                (f"{true_f:g} °F", both(float(own.reading_k((true_f + 459.67) / 1.8))))
+                (f"{true_f:g} °F", both(float(own.reading_k(measures.kelvin(true_f)))))
                 for true_f in EVERY_F
             ),
         ),

@@ -18,6 +18,7 @@ from stillroom.explaining.explanation import (
     both,
     line,
 )
+from stillroom.measures import CUP_M3
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import refractometer, syrup, water
 
@@ -86,7 +87,7 @@ def explain(given: Given) -> Explanation | Refusal:
                 unit="kg/m³",
                 note=f"read back: {100 * weighed:.1f} °Brix",
             ),
-            Figure(label="A cup of it weighs", value=heavy * 2.365882365e-4, unit="kg"),
+            Figure(label="A cup of it weighs", value=heavy * float(CUP_M3), unit="kg"),
             Figure(label="Degrees Baumé", value=float(syrup.baume(solids)), unit="°Bé"),
             Figure(
                 label="Heat conducted",

@@ -19,6 +19,7 @@ from stillroom.explaining.explanation import (
     fahrenheit,
     line,
 )
+from stillroom.measures import INCH_OF_MERCURY_PA
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import glass, headspace
 from stillroom.science.why import the_jar
@@ -27,7 +28,7 @@ ASKS = (
     *("jar", "filled", "empty", "contents", "headspace", "room", "pectin"),
     *("elevation", "pressure"),
 )
-INHG_PA = 3386.389
+INHG_PA = float(INCH_OF_MERCURY_PA)
 SHOCK = Caution(
     "glass this much colder or hotter than what it meets may crack: heat the jars, or "
     "let the filling wait; never a cold jar into boiling water",

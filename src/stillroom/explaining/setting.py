@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from stillroom import measures
 from stillroom.explaining.asking import JARS, Given
 from stillroom.explaining.explanation import (
     KELVIN,
@@ -14,6 +15,7 @@ from stillroom.explaining.explanation import (
     Table,
     both,
     estimated,
+    fahrenheit,
     line,
 )
 from stillroom.refusal import Caution, Refusal
@@ -103,8 +105,8 @@ def explain(given: Given) -> Explanation | Refusal:
             x_label="store, °F",
             y_label="% by weight",
             lines=(
-                line("older published curve", warm_k * 1.8 - 459.67, 100 * older),
-                line("newer published curve", warm_k * 1.8 - 459.67, 100 * newer),
+                line("older published curve", fahrenheit(warm_k), 100 * older),
+                line("newer published curve", fahrenheit(warm_k), 100 * newer),
             ),
             marks=(
                 Mark(
@@ -115,7 +117,7 @@ def explain(given: Given) -> Explanation | Refusal:
                 ),
                 Mark(
                     text="coldest of the store",
-                    at=store * 1.8 - 459.67,
+                    at=measures.fahrenheit(store),
                     upright=True,
                     published=False,
                 ),

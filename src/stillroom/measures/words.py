@@ -34,6 +34,8 @@ TEASPOON_M3 = TABLESPOON_M3 / 3
 POUND_KG = Fraction(45_359_237, 10**8)
 OUNCE_KG = POUND_KG / 16
 LITRE_M3 = Fraction(1, 1000)
+PSI_PA = POUND_KG * Fraction(980_665, 10**5) / INCH_M**2
+"""Pound-force to the square inch, with the standard gravity 9.80665 m/s²."""
 INCH_OF_MERCURY_PA = Fraction(133_322_387_415, 10**9) * Fraction(254, 10)
 """Conventional inch of mercury: 25.4 conventional mmHg (NIST SP 811, appendix B)."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from stillroom.measures.words import CUP_M3, FOOT_M, OUNCE_KG, TEASPOON_M3
+from stillroom.measures.words import CUP_M3, FOOT_M, INCH_M, OUNCE_KG, TEASPOON_M3
 
 _CUP_PARTS = tuple(Fraction(n) for n in ("3/4", "2/3", "1/2", "1/3", "1/4", "0"))
 
@@ -147,9 +147,19 @@ def fahrenheit(temperature_k: float) -> float:
     return temperature_k * 1.8 - 459.67
 
 
+def kelvin(temperature_f: float) -> float:
+    """Kelvin of a temperature in degrees Fahrenheit. [K]."""
+    return (temperature_f + 459.67) / 1.8
+
+
 def celsius(temperature_k: float) -> float:
     """Degrees Celsius of a temperature in kelvin. [°C]."""
     return temperature_k - 273.15
+
+
+def inches(length_m: float) -> float:
+    """Inches in a length. [in]."""
+    return length_m / float(INCH_M)
 
 
 def feet(length_m: float) -> float:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
+from stillroom.measures import CUP_M3, POUND_KG
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -54,7 +55,7 @@ POT_SOURCE = f"twice the mix, for it spits: {COMMON_PRACTICE}"
 BULK_KG_PER_M3 = 500.0
 """Quartered raw fruit with its gaps: common practice, no source. [kg/m3]"""
 
-PULP_M3_PER_KG = 8 * 2.365882365e-4 / 3.175
+PULP_M3_PER_KG = 8 * float(CUP_M3) / 3.175
 """Sieved pulp from raw fruit: 7 lb pears gave 2 quarts in the printed pear butter; the
 same is taken for other fruit until the keeper has measured hers. [m3/kg]"""
 
@@ -229,7 +230,7 @@ def _cut(recipe: Recipe) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.KNIFE,
-        note=f"{kilos:.1f} kg ({kilos / 0.45359237:.1f} lb)",
+        note=f"{kilos:.1f} kg ({kilos / float(POUND_KG):.1f} lb)",
     )
 
 

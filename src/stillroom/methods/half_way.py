@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from stillroom.measures import kitchen_mass, kitchen_volume, mixed_number
+from stillroom.measures import cups, kitchen_mass, kitchen_volume, mixed_number
 from stillroom.methods import butter
 from stillroom.methods.method import Method, Part, Recipe, Station, Yield
 from stillroom.methods.portions import quantity_words
@@ -90,7 +90,7 @@ def remeasured(
             source=SOURCE,
         )
     limit = recipe.procedure.largest_batch_cups
-    if limit is not None and measured_m3 > (limit + 0.01) * recipe.multiple * _CUP_M3:
+    if limit is not None and cups(measured_m3) > (limit + 0.01) * recipe.multiple:
         return Refusal(
             f"{kitchen_volume(measured_m3)} is more than the {limit:g} cups of pulp "
             "that one batch may have",
@@ -120,9 +120,6 @@ def remeasured(
             butter.cook_down_min(scaled, station),
         ),
     )
-
-
-_CUP_M3 = 2.365882365e-4
 
 
 def _by(recipe: Recipe, share: float) -> Recipe:

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path as FilePath
 
 from stillroom.book.limits import CLASSES
-from stillroom.measures import read_length_m
+from stillroom.measures import INCH_M, read_length_m
 from stillroom.methods.own_recipe import METHODS, OwnIngredient, OwnRecipe, Question
 from stillroom.refusal import Fault, Unreadable
 from stillroom.toml_lines import Path, line_numbers
@@ -37,7 +37,6 @@ MOST_INGREDIENTS = 40
 MOST_STEPS = 40
 LONGEST_LINE = 120
 LONGEST_STEP = 1_000
-_INCH_M = 0.0254
 _RECIPE_KEYS = ("title", "kind", "method", "jar")
 _MORE_KEYS = ("by", "headspace", "measured_ph", "measured_brix", "steps")
 _INGREDIENT_KEYS = ("is", "quantity", "prep", "weighs")
@@ -314,7 +313,7 @@ def _headspace_in(table: Mapping[str, object], at: Path, noted: Noted) -> float 
     if not text:
         return None
     try:
-        inches = round(read_length_m(text) / _INCH_M, 6)
+        inches = round(read_length_m(text) / float(INCH_M), 6)
     except Unreadable as unreadable:
         noted.note((*at, "headspace"), str(unreadable))
         return None

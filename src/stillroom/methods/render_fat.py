@@ -10,7 +10,7 @@ from __future__ import annotations
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
-from stillroom.measures import POUND_KG, fahrenheit, kitchen_volume
+from stillroom.measures import POUND_KG, fahrenheit, kelvin, kitchen_volume
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -127,7 +127,7 @@ def melt_min(recipe: Recipe, fat: Rendering, station: Station) -> float:
     """
     added = sum(part.mass_kg or 0.0 for part in recipe.of_role("liquid"))
     water = _raw_kg(recipe) * fat.water_share + added
-    end_k = ((fat.finish_f or DEFAULT_FINISH_F) - 32.0) / 1.8 + 273.15
+    end_k = kelvin(fat.finish_f or DEFAULT_FINISH_F)
     warm = (_raw_kg(recipe) * FAT_J_PER_KG_K + added * 4_190.0) * (end_k - ROOM_K)
     steam = water * fire.latent_heat_here(station)
     return (warm + steam) / _net_w(station) / 60.0
@@ -225,7 +225,7 @@ def _melt(recipe: Recipe, fat: Rendering, station: Station) -> tuple[Step, Step]
     water = sum(part.volume_m3 or 0.0 for part in recipe.of_role("liquid"))
     finish = ""
     if fat.finish_f:
-        finish_k = (fat.finish_f + 459.67) / 1.8
+        finish_k = kelvin(fat.finish_f)
         shown = fahrenheit(station.air.shown_k(finish_k))
         whose = "a" if station.air.thermometer is None else "your"
         finish = f"; {whose} thermometer near {shown:.0f} °F ({fat.finish_known})"

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stillroom.measures import feet
 from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.refusal import Caution, Refusal, Source
 from stillroom.science import air, gel, water
 
-FOOT_M = 0.3048
 HIGHEST_SEA_LEVEL_PA = 105_000.0
 """
 Higher than a barometer reduced to sea level reads on all but the rarest days. [Pa]
@@ -80,7 +80,7 @@ def air_today(
         basis = Source("barometer in the kitchen", "keeper")
         cautions = ()
     if elevation_m is None:
-        elevation_ft = _highest_elevation_m(pressure) / FOOT_M
+        elevation_ft = feet(_highest_elevation_m(pressure))
         cautions = (
             Caution(
                 f"no elevation was given: bands are taken for {elevation_ft:,.0f} ft, "
@@ -90,7 +90,7 @@ def air_today(
             ),
         )
     else:
-        elevation_ft = elevation_m / FOOT_M
+        elevation_ft = feet(elevation_m)
         standard = float(air.pressure_pa(elevation_m))
         if not 0.93 * standard <= pressure <= 1.05 * standard:
             return Refusal(

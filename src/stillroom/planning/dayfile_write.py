@@ -9,7 +9,9 @@ from fractions import Fraction
 
 from stillroom.measures import (
     FOOT_M,
+    GALLON_M3,
     LITRE_M3,
+    POUND_KG,
     fahrenheit,
     read_length_m,
     read_mass_kg,
@@ -30,11 +32,11 @@ Written = Iterator[str]
 _LENGTH = (("ft", FOOT_M), ("m", Fraction(1)))
 _PRESSURE = (("hPa", Fraction(100)), ("Pa", Fraction(1)))
 _POWER = (("kW", Fraction(1000)), ("W", Fraction(1)))
-_QUART_M3 = LITRE_M3 * Fraction(946_352_946, 10**9)
+_QUART_M3 = GALLON_M3 / 4
 _VOLUME = (("qt", _QUART_M3), ("l", LITRE_M3), ("ml", LITRE_M3 / 1000))
 _JUICE = (("cups", _QUART_M3 / 4), ("l", LITRE_M3), ("ml", LITRE_M3 / 1000))
 _MASS = (
-    ("lb", Fraction(45_359_237, 10**8)),
+    ("lb", POUND_KG),
     ("kg", Fraction(1)),
     ("g", Fraction(1, 1000)),
 )

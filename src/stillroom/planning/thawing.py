@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from stillroom.measures import inches
 from stillroom.planning.around import EVENING
 from stillroom.science.cold import Shape, estimated_thawing
 from stillroom.science.estimate import Estimate
@@ -41,7 +42,7 @@ by 5:09.
     there = _in_the_refrigerator(thick)
     longest_h = longest_in_water_h(bag_m3)
     takes = (
-        f"A bag lying flat, {thick / 0.0254:.1f} in thick, takes {there.low:.0f} to "
+        f"A bag lying flat, {inches(thick):.1f} in thick, takes {there.low:.0f} to "
         f"{there.high:.0f} h there (an estimate)"
     )
     water = f"thaws closed in cold water, changed now and then, within {longest_h} h"

@@ -14,11 +14,9 @@ from stillroom.book.sources import rows_by_how_known, source_uses
 from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
-from stillroom.measures import mixed_number
+from stillroom.measures import POUND_KG, mixed_number
 from stillroom.planning.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, granted
-
-_POUND_KG = 0.45359237
 
 
 @click.command(name="book")
@@ -322,7 +320,7 @@ def _weight_lines(page: About) -> Iterable[tuple[str, str]]:
 
 
 def _pounds(mass_kg: float) -> str:
-    return f"{mass_kg / _POUND_KG:g} lb ({mass_kg:.1f} kg)"
+    return f"{mass_kg / float(POUND_KG):g} lb ({mass_kg:.1f} kg)"
 
 
 def _span(both: tuple[float, float]) -> str:

@@ -77,7 +77,7 @@ def command(
 
 
 def _shows_f(points: TwoPoints, true_f: float) -> float:
-    reading = points.line.reading_k((true_f + 459.67) / 1.8)
+    reading = points.line.reading_k(measures.kelvin(true_f))
     return measures.fahrenheit(float(reading))
 
 

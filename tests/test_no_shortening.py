@@ -18,6 +18,7 @@ from stillroom.science.estimate import Estimate, EstimatedCurve
 SOURCE = Path(__file__).parents[1] / "src" / "stillroom"
 EXPLAINING = {
     "stillroom.science.jar",
+    "stillroom.science.setting",
     "stillroom.science.lethality",
     "stillroom.science.log",
     "stillroom.science.probe_log",

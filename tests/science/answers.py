@@ -69,6 +69,7 @@ from stillroom.science import (
     fire,
     gel,
     headspace,
+    hydrometer,
     kettle,
     lethality,
     refractometer,
@@ -138,7 +139,7 @@ ANSWERS: dict[str, Answer] = {
     "suc_sol_": our_per_100_g,
     "suc_solw_": lambda r: 100.0 * sugars.solubility(inputs(r)[0] + ZERO_K),
     "sol_vavrinecz_20": lambda r: 100.0 * sugars.solubility_newer(293.15),
-    "baume_": lambda r: syrup.baume(inputs(r)[0] / 100.0),
+    "baume_": lambda r: hydrometer.baume(inputs(r)[0] / 100.0),
     "bpe_lowe_": lambda r: (
         100.0 - 0.026 + boiling.boiling_point_rise_k(suffix(r) / 100.0, ATM)
     ),

@@ -24,9 +24,9 @@ from stillroom.science.jar import (
     lag_factor,
     middle_by_measured_index,
     middle_curve,
-    time_to_set,
 )
 from stillroom.science.ranges import OutOfRange
+from stillroom.science.setting import time_to_set
 from stillroom.science.water import boiling_point_k
 
 PACKET = {

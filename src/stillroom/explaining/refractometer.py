@@ -20,7 +20,7 @@ from stillroom.explaining.explanation import (
 )
 from stillroom.measures import CUP_M3
 from stillroom.refusal import Caution, Refusal
-from stillroom.science import refractometer, syrup, water
+from stillroom.science import hydrometer, refractometer, syrup, water
 
 ASKS = ("reading", "at", "compensates")
 COOL = Caution(
@@ -88,7 +88,9 @@ def explain(given: Given) -> Explanation | Refusal:
                 note=f"read back: {100 * weighed:.1f} °Brix",
             ),
             Figure(label="A cup of it weighs", value=heavy * float(CUP_M3), unit="kg"),
-            Figure(label="Degrees Baumé", value=float(syrup.baume(solids)), unit="°Bé"),
+            Figure(
+                label="Degrees Baumé", value=float(hydrometer.baume(solids)), unit="°Bé"
+            ),
             Figure(
                 label="Heat conducted",
                 value=float(syrup.conductivity_w_per_m_k(solids, 293.15)),
@@ -134,7 +136,7 @@ def explain(given: Given) -> Explanation | Refusal:
                     f"{100 * part:.0f} %",
                     f"{float(refractometer.refractive_index(part)):.4f}",
                     f"{float(syrup.density_at_20_c_kg_m3(part)):,.0f} kg/m³",
-                    f"{float(syrup.baume(part)):.1f} °Bé",
+                    f"{float(hydrometer.baume(part)):.1f} °Bé",
                     f"{float(np.interp(100 * part, 100 * cold, read)):.1f} °Brix",
                 )
                 for part in (0.15, 0.30, 0.45, 0.55, 0.60)

@@ -21,7 +21,7 @@ from stillroom.explaining.explanation import (
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import boiling, gel, sugars
 from stillroom.science.gel import WINDOW_PH, WINDOW_SOLIDS, Gel
-from stillroom.science.jar import time_to_set
+from stillroom.science.setting import time_to_set
 
 ASKS = ("ph", "solids", "pectin", "jar", "filled", "room", "boil", "store")
 NOT_A_PROMISE = Caution(

@@ -27,13 +27,8 @@ from stillroom.methods.own_recipe import (
     Question,
     measure,
 )
-from stillroom.methods.own_rules import (
-    TIMED,
-    fruits_in,
-    known_ingredients,
-    proportions,
-    readings,
-)
+from stillroom.methods.own_rules import known_ingredients, proportions, readings
+from stillroom.methods.own_shares import TIMED, fruits_in
 from stillroom.refusal import Caution, Refusal, Source
 
 UNTESTED = Caution(

@@ -14,7 +14,7 @@ from stillroom.book.processes import Process
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.kitchen import Burner, Pot
 from stillroom.methods.method import Filling, Kept
-from stillroom.methods.own_rules import TIMED
+from stillroom.methods.own_shares import TIMED
 from stillroom.methods.portions import quantity_words
 from stillroom.methods.step import Step
 from stillroom.planning.day import Lot

@@ -33,7 +33,7 @@ to 1.82e-7 of fruits and purees. [m²/s]
 CONDUCTIVITY_W_PER_M_K = 0.5
 HEADSPACE_W_M2_K = 20.0
 """From the medium through the headspace to the food: from memory. [W/(m² K)]"""
-_SOURCE = (
+SOURCE = (
     "conduction in a finite cylinder (Carslaw and Jaeger); diffusivity and surface "
     "coefficients from memory"
 )
@@ -121,11 +121,11 @@ def heating_rate_index(jar: Cylinder) -> Estimate:
     """
     _single(jar)
     slow, usual, quick = (
-        float(slowest_mode(_with_diffusivity(jar, share))[0]) / 60.0
+        float(slowest_mode(with_diffusivity(jar, share))[0]) / 60.0
         for share in (0, 1, 2)
     )
     return Estimate(
-        value=usual, unit="min", low=quick, high=slow, basis=_words(jar), source=_SOURCE
+        value=usual, unit="min", low=quick, high=slow, basis=_words(jar), source=SOURCE
     )
 
 
@@ -158,7 +158,7 @@ def lag_factor(jar: Cylinder, z_share: float = 0.5) -> Estimate:
         low=max(0.0, value - 0.08),
         high=value + 0.08,
         basis=_words(jar),
-        source=_SOURCE,
+        source=SOURCE,
     )
 
 
@@ -205,7 +205,7 @@ def middle_curve(
     runs = np.stack(
         [
             history_k(
-                _with_diffusivity(jar, share),
+                with_diffusivity(jar, share),
                 time_s,
                 medium_k,
                 start_k,
@@ -223,7 +223,7 @@ def middle_curve(
         x_unit="s",
         unit="K",
         basis=f"{_words(jar)}, at {spot:.2f} of its height",
-        source=_SOURCE,
+        source=SOURCE,
     )
 
 
@@ -298,81 +298,6 @@ def middle_by_measured_index(
     )
 
 
-def time_to_set(
-    size: str, setting: Estimate, *, filled_k: float, room_k: float = 293.15
-) -> Estimate:
-    """
-    How long a jar on the counter stays soft in the middle.
-
-    Parameters
-    ----------
-    size : str
-        ``half-pint``, ``pint`` or ``quart``.
-    setting : Estimate
-        From `gel.setting_temperature`. [K]
-    filled_k : float
-        The whole jar as it is set down, 323.15 to 383.15. [K]
-    room_k : float
-        278.15 to 308.15. [K]
-
-    Returns
-    -------
-    Estimate
-        Minutes; 0 where it sets at once.
-
-    Raises
-    ------
-    OutOfRange
-        If a figure lies outside its range, or the room is too warm for it to set.
-
-    Examples
-    --------
-    >>> from stillroom.science.gel import setting_temperature
-    >>> print(time_to_set("half-pint", setting_temperature(0.62), filled_k=358.15))
-    73 min (53 to 101; an estimate: a half-pint cooling in air at 20 °C)
-    """
-    jar = jar_in_air(size)
-    filled = within(
-        "filled_k",
-        filled_k,
-        323.15,
-        383.15,
-        source="jars just filled or lifted",
-        hint="Give kelvin: °C + 273.15.",
-    )
-    room = within(
-        "room_k",
-        room_k,
-        278.15,
-        308.15,
-        source="kitchens",
-        hint="Give kelvin: °C + 273.15.",
-    )
-    if setting.low <= room + 1.0:
-        raise OutOfRange(
-            f"the room, {room - 273.15:.0f} °C, is no colder than the setting "
-            f"temperature, {setting.low - 273.15:.0f} °C: cool the jars elsewhere."
-        )
-    time = np.arange(0.0, 24 * 3600.0, 60.0)
-    ends = [0.0, time[-1]]
-
-    def soft_min(share: int, until_k: float) -> float:
-        middle = history_k(
-            _with_diffusivity(jar, share), ends, [room, room], filled, time
-        )
-        falling = middle[::-1]
-        return float(np.interp(until_k, falling, time[::-1])) / 60.0
-
-    return Estimate(
-        value=soft_min(1, setting.value),
-        unit="min",
-        low=soft_min(2, setting.high),
-        high=soft_min(0, setting.low),
-        basis=f"a {size} cooling in air at {room - 273.15:.0f} °C",
-        source=f"{_SOURCE}; setting temperature: {setting.source}",
-    )
-
-
 def _jar(
     size: str, *, side_w_m2_k: float, bottom_w_m2_k: float, top_w_m2_k: float
 ) -> Cylinder:
@@ -393,7 +318,7 @@ def _jar(
     )
 
 
-def _with_diffusivity(jar: Cylinder, which: int) -> Cylinder:
+def with_diffusivity(jar: Cylinder, which: int) -> Cylinder:
     """Return the jar with its diffusivity scaled to the low, usual or high."""
     scale = DIFFUSIVITY_M2_S[which] / DIFFUSIVITY_M2_S[1]
     return replace(jar, diffusivity_m2_s=jar.diffusivity_m2_s * scale)

@@ -307,39 +307,6 @@ def solids_from_density(density_kg_m3: Floats) -> Floats:
     return 0.84 - 0.5 * (0.84 - w + abs(0.84 - w))
 
 
-def baume(soluble_solids: Floats) -> Floats:
-    """
-    Reading of a Baumé hydrometer in a syrup at 20 °C.
-
-    Parameters
-    ----------
-    soluble_solids : float or ndarray
-        Mass fraction, 0 to 0.84. [1]
-
-    Returns
-    -------
-    float or ndarray
-        Degrees Baumé, modulus 145. [°Bé]
-
-    Raises
-    ------
-    OutOfRange
-        If any element lies outside the range above.
-
-    Examples
-    --------
-    >>> print(f"{baume(0.65):.1f} °Bé")
-    35.0 °Bé
-
-    References
-    ----------
-    .. [1] 145 (1 - 1/s), s the density over that of water, both at 20 °C; within 0.1 of
-       Mohos, Confectionery and Chocolate Engineering, Table A2.1.
-    """
-    density = density_at_20_c_kg_m3(soluble_solids)
-    return 145.0 * (1.0 - _LIGHTEST_KG_M3 / density)
-
-
 def freezing_point_k(soluble_solids: Floats) -> Floats:
     """
     Temperature at which ice begins to form in a sugar solution.

@@ -18,9 +18,9 @@ from stillroom.science.jar import (
     jar_in_air,
     jar_in_water,
     lag_factor,
-    time_to_set,
 )
 from stillroom.science.ranges import within
+from stillroom.science.setting import time_to_set
 
 BEST_SOLIDS = 0.65
 INVERTED_BY_THE_RULE = 0.27

@@ -258,3 +258,59 @@ def test_a_canner_too_small_for_any_batch_is_shown_with_a_larger_one() -> None:
     assert not violations(none.plan_if.problem, none.plan_if.timetable)
     (larger,) = none.plan_if.problem.canners
     assert larger.places["half-pint"] == 8
+
+
+def of_three(letter: str) -> Canner:
+    return Canner(
+        name=f"canner {letter}",
+        kind=CannerKind.BOILING_WATER,
+        stands_on=(f"fire {letter}",),
+        places={"half-pint": 3},
+    )
+
+
+def never(*_: object, **__: object) -> None:
+    raise AssertionError("there is nothing to search for")
+
+
+def test_canners_that_take_no_batch_in_time_are_said_without_a_search(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # two canners of three take 6 of 8 jars, a third takes 9
+    for search in ("whole_day.plan_day", "whole_day.what_fits", "explain.ways_out"):
+        monkeypatch.setattr(f"stillroom.planning.{search}", never)
+    fires = tuple(Burner(name=f"fire {letter}", power_w=3000.0) for letter in "ab")
+    here = kitchen(
+        burners=(*kitchen().burners, *fires), canners=(of_three("a"), of_three("b"))
+    )
+    none = planned(day(kitchen=here), seconds=60.0).answer
+    assert isinstance(none, NoPlan)
+    assert none.nothing_can_be_made
+    assert "canners take 6 at once and the others would wait" in none.clashes[0]
+    assert none.helps == (
+        "use a canner that takes 8 half-pint jars at once, or one more like canner a, "
+        "on a fire of its own; more time does not help",
+    )
+    like = holds(none.plan_if)
+    assert "a canner of 8 half-pint jars in place of yours" in like.says
+
+
+def test_one_batch_too_large_for_the_canners_does_not_stop_the_others() -> None:
+    problem = small_day(jelly("small", jars=16), jelly("large", jars=20))
+    assert unworkable(problem) == {
+        "large": (
+            "fills 20 half_pint jars; the canners take 16 at once and the others "
+            "would wait 35 min closed, at most 20 are allowed",
+        )
+    }
+
+
+def test_no_search_is_made_where_jars_would_wait_too_long(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for search in ("by_hand", "start_of", "find_timetable"):
+        monkeypatch.setattr(f"stillroom.planning.plan.{search}", never)
+    none = plan_day(small_day(jelly(jars=20)), seconds=60.0, explain=False)
+    assert isinstance(none, NoPlan)
+    assert none.so_far is not None
+    assert none.so_far.impossible

@@ -59,18 +59,25 @@ def in_larger_canner(
     """
     The plan by hand of the day with a canner that takes its batches at once.
 
-    ``needed`` are places by jar; the largest canner of each jar gets so many.
+    ``needed`` are places by jar; the largest canner of each jar gets so many. Where no
+    plan by hand holds beside the small ones, those are left in the cupboard.
     """
     canners = list(kitchen.canners)
+    larger = set()
     for jar, places in needed.items():
         n = max(range(len(canners)), key=lambda n: canners[n].holds(jar))
         of = canners[n]
         canners[n] = replace(of, places={**of.places, jar: places})
-    problem = problem_of(replace(kitchen, canners=tuple(canners)))
-    if problem is None:
-        return None
+        larger.add(n)
     jars = " and ".join(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
-    return _planned(problem, f"there were a canner of {jars} in place of yours")
+    for there in (canners, [canners[n] for n in sorted(larger)]):
+        problem = problem_of(replace(kitchen, canners=tuple(there)))
+        if problem is None:
+            continue
+        says = f"there were a canner of {jars} in place of yours"
+        if (found := _planned(problem, says)) is not None:
+            return found
+    return None
 
 
 def _planned(problem: Problem, says: str) -> PlanIf | None:

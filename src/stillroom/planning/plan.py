@@ -30,6 +30,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.start import start_of
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan, SoFar, Timetable
+from stillroom.planning.too_many_jars import too_many_jars
 from stillroom.planning.way_plans import with_end_open
 from stillroom.planning.windows import window_bound_min
 
@@ -115,7 +116,10 @@ def plan_day(
     least = known.minute
     shuffling = min(2.0, SHUFFLE_SHARE * seconds)
     work = shuffling if deterministic else None
-    first = by_hand(problem, shuffle_seconds=shuffling, work_s=work, seed=seed)
+    never = any(too_many_jars(problem))
+    first = None
+    if not never:
+        first = by_hand(problem, shuffle_seconds=shuffling, work_s=work, seed=seed)
     shown = Shown(problem, on_better, began)
     if first is not None:
         shown(first, least)
@@ -126,7 +130,7 @@ def plan_day(
         shown(start, least)
     elif no_time:
         as_by_hand = first
-    else:
+    elif not never:
         begun = start_of(
             problem, first, seconds=seconds, seed=seed, counted=deterministic
         )
@@ -141,7 +145,8 @@ def plan_day(
         work = SHARE_COUNTED_SMALL if is_small(problem) else SHARE_COUNTED
         search = search.at_last(work * seconds)
         over = search.latest
-    found = Found(impossible=least > problem.horizon_min and start is None, bound=least)
+    never = never or (least > problem.horizon_min and start is None)
+    found = Found(impossible=never, bound=least)
     if no_time:
         found.timetable, found.no_search = start, True
         if held is None:  # else it is the plan of a day like it

@@ -19,6 +19,7 @@ from stillroom.planning.hour_words import DOES, missing_skills
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.refuse import batch_faults
 from stillroom.planning.timetable import NoPlan, PlanIf, Timetable
+from stillroom.planning.too_many_jars import too_many_jars
 from stillroom.planning.way_changes import Kind, ending_later
 from stillroom.planning.whose_hands import short_of_attention
 
@@ -143,6 +144,7 @@ def _with_room(like: _Like, roomy: bool) -> _Like:
 def _what_can_be_made(problem: Problem) -> tuple[Problem, tuple[str, ...]]:
     """The day without batches that cannot be made on it, and their names."""
     out = {b.id for b in problem.batches if any(batch_faults(problem, b))}
+    out |= {one.batch.id for one in too_many_jars(problem)}
     batches = tuple(b for b in problem.batches if b.id not in out)
     made = {b.product for b in batches}
     wants = tuple(w for w in problem.wants if w.product in made)

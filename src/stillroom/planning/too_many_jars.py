@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from stillroom.planning.bounds import least_cycle_min
 from stillroom.planning.problem import Batch, Problem
 
+NO_TIME_HELPS = "more time does not help"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TooMany:
@@ -28,23 +30,28 @@ class TooMany:
     """So long the others would wait, closed. [min]"""
 
     @property
-    def sentence(self) -> str:
-        """Why it cannot be processed here."""
+    def reason(self) -> str:
+        """Why it cannot be processed here, behind its name."""
         most = self.batch.closed_wait_at_most_min
         return (
-            f"{self.batch.id} fills {self.batch.jars} {self.jar} jars; the canners "
+            f"fills {self.batch.jars} {self.jar} jars; the canners "
             f"take {self.at_once} at once and the others would wait {self.again_min} "
             f"min closed, at most {most} are allowed"
         )
+
+    @property
+    def sentence(self) -> str:
+        """The same with its name."""
+        return f"{self.batch.id} {self.reason}"
 
 
 def too_many_jars(problem: Problem) -> Iterator[TooMany]:
     """Yield the batches that fill more jars than the canners take in time."""
     process_of = {p.id: p for p in problem.processes}
     for batch in problem.batches:
-        if batch.process is None:
+        process = process_of.get(batch.process or "")
+        if process is None:
             continue
-        process = process_of[batch.process]
         canners = [c for c in problem.canners if c.places.get(process.jar, 0)]
         places = [c.places[process.jar] for c in canners]
         again = min((least_cycle_min(c, process) for c in canners), default=0)
@@ -76,7 +83,21 @@ def a_larger_canner(problem: Problem) -> str:
     if not needed:
         return ""
     jars = " and ".join(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
-    return f"use a canner that takes {jars} at once; more time does not help"
+    return f"use a canner that takes {jars} at once; {NO_TIME_HELPS}"
+
+
+def a_canner_more(problem: Problem) -> str:
+    """Say what canner helps where none is tried: a larger one, or one more like one."""
+    larger = a_larger_canner(problem)
+    too_many = list(too_many_jars(problem))
+    for canner in problem.canners:
+        if too_many and all(
+            one.at_once + canner.places.get(one.jar, 0) >= one.batch.jars
+            for one in too_many
+        ):
+            more = f"or one more like {canner.id}, on a fire of its own"
+            return larger.replace("; ", f", {more}; ")
+    return larger
 
 
 def none_can_be_canned(problem: Problem) -> bool:

@@ -14,6 +14,7 @@ from stillroom.planning.plan_if import plan_if
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import batch_faults
 from stillroom.planning.timetable import NoPlan
+from stillroom.planning.too_many_jars import a_canner_more, too_many_jars
 from stillroom.planning.whose_hands import ALL_QUARTERS, short_of_attention
 
 
@@ -22,12 +23,15 @@ def unworkable(problem: Problem) -> dict[str, tuple[str, ...]]:
     Ids of the batches that cannot be made as they stand, and why, in words.
 
     Links in a circle, a step longer than the day, a step that nobody does or that no
-    burner, pot or mill serves, jars that no canner takes or nobody lifts.
+    burner, pot or mill serves, jars that no canner takes or nobody lifts, or more of
+    them than the canners take before the wait is over.
     """
     found = {
         batch.id: tuple(fault.what for fault in batch_faults(problem, batch))
         for batch in problem.batches
     }
+    for one in too_many_jars(problem):
+        found[one.batch.id] = found[one.batch.id] or (one.reason,)
     return {name: reasons for name, reasons in found.items() if reasons}
 
 
@@ -44,6 +48,8 @@ def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> No
     """
     like = plan_if(problem)
     helps = _somebody(problem)
+    if canner := a_canner_more(problem):
+        helps.append(canner)
     if not helps and like is not None:
         helps = [f"it fits {like.says}"]
     return NoPlan(

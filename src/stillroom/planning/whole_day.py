@@ -148,7 +148,11 @@ def plan_the_day(
     )
     if len(cannot) == len(problem.batches):
         refuse_nonsense(only(problem, ()))  # faults of the kitchen come first
-        found.answer = without_these(problem, cannot)
+        none = without_these(problem, cannot)
+        if none.plan_if is None and (needed := places_needed(problem)):
+            larger = in_larger_canner(day.kitchen, needed, in_another)
+            none = replace(none, plan_if=larger)
+        found.answer = none
         return whole(found)
     if cannot:
         workable = [b.id for b in problem.batches if b.id not in cannot]

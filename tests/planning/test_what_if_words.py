@@ -177,6 +177,20 @@ def test_a_longer_day_for_which_nobody_stays_is_said() -> None:
     assert said == "nobody is there before 8:00: say who comes sooner, too"
 
 
+def test_a_batch_that_the_day_has_not_is_said_to_be_none_of_it() -> None:
+    today = day(Want(product="plum jelly", jars=8, jar="half-pint"))
+    left = replace(today, without=("plum jelly 7",))
+    plan = plan_the_day(left, seconds=0.5)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of(AS_IT_IS, today, plan)
+    seven = outcome_of('day.without="plum jelly 7"', left, plan)
+    assert comparison([base, seven], {}).endswith(
+        "This day has no batch plum jelly 7: it has plum jelly 1."
+    )
+    more = outcome_of("kitchen.counter=90", left, plan)  # the file says it, not she
+    assert "no batch" not in comparison([base, more], {})
+
+
 def test_a_row_says_so_only_where_something_was_gained() -> None:
     held = made(finish_min=110, holds_as_it_is=True)
     assert holds_too_words(held, BASE) == "its plan breaks no rule of the day as it is"

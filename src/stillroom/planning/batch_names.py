@@ -43,6 +43,21 @@ def no_batches(names: Iterable[str], wants: Sequence[Want]) -> Iterator[str]:
         )
 
 
+def it_has(names: Iterable[str]) -> str:
+    """
+    Say which batches a day has, beside one that it has not.
+
+    >>> it_has(["plum jelly 10", "plum jelly 9"])
+    'it has plum jelly 9, plum jelly 10'
+    """
+
+    def by_number(name: str) -> tuple[str, int]:
+        product, number = _apart(name)
+        return product, int(number or 0)
+
+    return f"it has {', '.join(sorted(set(names), key=by_number)) or 'none'}"
+
+
 def still_there(
     names: Iterable[str], gone: Sequence[str], left: Sequence[str]
 ) -> list[str]:

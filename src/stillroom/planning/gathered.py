@@ -15,6 +15,7 @@ from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday
 from stillroom.planning.around import after_tasks, evening_tasks
+from stillroom.planning.batch_names import it_has
 from stillroom.planning.batches import Batched, keep_only
 from stillroom.planning.choices import Place
 from stillroom.planning.day import Day
@@ -189,15 +190,16 @@ def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
 
 def _left_out_by_name(found: Found) -> Iterator[Caution]:
     """What the day file leaves out, and what it names that is no batch of the day."""
-    out, made = found.named_out, found.made.batches
+    out = found.named_out
+    there = [*out, *(batch.id for batch in found.made.batches)]
+    there += [name for left in found.left_out for name in left.batches]
     if out:
         yield Caution(f"your day file leaves out {' and '.join(out)}", "the day file")
     for name in found.day.without:
         if name not in out:
-            there = sorted({*out, *(batch.id for batch in made)})
             yield Caution(
                 f"your day file leaves out {name}, and this day has no such batch: "
-                f"it has {', '.join(there) or 'none'}",
+                f"{it_has(there)}",
                 "the day file",
             )
 

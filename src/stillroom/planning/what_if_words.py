@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from stillroom.methods.today import air_in
+from stillroom.planning.batch_names import it_has
 from stillroom.planning.batches import make_batches
 from stillroom.planning.choices import Place
 from stillroom.planning.day_changes import apart
@@ -95,6 +96,26 @@ def comparison(found: Sequence[Outcome], words: Mapping[str, str]) -> str:
     """
     if not found:
         return ""
+    return " ".join([_compared(found, words), *_of_no_batch(found)])
+
+
+def _of_no_batch(found: Sequence[Outcome]) -> list[str]:
+    """Name the batches that a change leaves out and the day has not."""
+    said: dict[str, None] = {}
+    for one in found[1:]:
+        plan = one.plan
+        typed = [part.partition("=")[0].strip() for part in apart(one.change)]
+        if plan is None or "day.without" not in typed:
+            continue
+        there = [*plan.named_out, *(batch.id for batch in plan.batches)]
+        there += [name for left in plan.left_out for name in left.batches]
+        for name in plan.day.without:
+            if name not in plan.named_out:
+                said[f"This day has no batch {name}: {it_has(there)}."] = None
+    return list(said)
+
+
+def _compared(found: Sequence[Outcome], words: Mapping[str, str]) -> str:
     base, others = found[0], [o for o in found[1:] if o.finish_min is not None]
     if not others:
         return (

@@ -156,7 +156,7 @@ def test_closing_breaks_a_search_off() -> None:
     shop.close()
     with pytest.raises(RuntimeError, match=r"closed|ended"):
         shop.plan_within(10)
-    assert time.monotonic() - begun < 5
+    assert time.monotonic() - begun < 30  # half of what the search had
 
 
 def test_a_day_that_nobody_in_it_can_work_is_a_value() -> None:

@@ -164,18 +164,19 @@ class _Putting:
         lift = 0
         for later in range(LIFT_WITHIN_MIN + 1):
             lift |= to_lift >> (lift_after + later)
-        for start in each_minute(to_lower & lift & minutes(max(0, low), high + 1)):
-            done = start + boil + process.minutes
-            trial = self.kitchen.copy()
-            lowered_by = self._who(trial, start, canner.load_min)
-            for lift_at in range(
-                done + canner.rest_min, done + canner.rest_min + LIFT_WITHIN_MIN + 1
-            ):
-                lifted_by = self._who(trial, lift_at, canner.unload_min)
+        starts = to_lower & lift & minutes(max(0, low), high + 1)
+        starts &= self._lit(canner, before, lift_after + canner.unload_min)
+        count = sum(n for _, n in jars)
+        room: dict[int, bool] = {}
+        for start in each_minute(starts):
+            for later in range(LIFT_WITHIN_MIN + 1):
+                lift_at = start + lift_after + later
                 out = lift_at + canner.unload_min
-                if lowered_by is None or lifted_by is None:
+                if not to_lift >> lift_at & 1:
                     continue
-                if not self._room(sum(n for _, n in jars), out):
+                if out not in room:
+                    room[out] = self._room(count, out)
+                if not room[out]:
                     continue
                 heated = self._heated(canner, before, start, out)
                 if heated is None:
@@ -192,23 +193,36 @@ class _Putting:
                     lower_min=start,
                     lowered_min=start + canner.load_min,
                     boil_min=start + boil,
-                    done_min=done,
+                    done_min=start + boil + process.minutes,
                     lift_min=lift_at,
                     out_min=out,
-                    fire_free_min=done,
-                    lowered_by=lowered_by,
-                    lifted_by=lifted_by,
+                    fire_free_min=start + boil + process.minutes,
+                    lowered_by=self._who(start, canner.load_min),
+                    lifted_by=self._who(lift_at, canner.unload_min),
                 )
                 if hot:
-                    kept = trial.loads[canner.id][-1]
-                    kept.placed = replace(kept.placed, fire_free_min=start)
+                    line[-1].placed = replace(line[-1].placed, fire_free_min=start)
                 if not self.keeps_burner:
                     for burner in canner.burners:
-                        trial.take_burner(burner, since, out)
-                trial.loads[canner.id].append(HandLoad(load, latest, since))
-                self.kitchen.become(trial)
+                        self.kitchen.take_burner(burner, since, out)
+                line.append(HandLoad(load, latest, since))
                 return True
         return False
+
+    def _lit(self, canner: Canner, before: PlacedLoad | None, takes: int) -> int:
+        """Minutes to lower at which its fires may be free until the jars are out."""
+        if self.keeps_burner:
+            return -1
+        free = -1
+        for burner in canner.burners:
+            free &= self.kitchen.burners[burner]
+        cold = room_for(free, canner.first_heat_min + takes) << canner.first_heat_min
+        if before is None:
+            return cold
+        off = before.out_min
+        taken = ~(free >> off)
+        stays = (taken & -taken).bit_length() - 1  # minutes free on end from then on
+        return cold | minutes(off, off + stays - takes + 1)
 
     def _lifting(self, length: int) -> int:
         some = 0
@@ -217,11 +231,13 @@ class _Putting:
             some |= room_for(level, max(1, length))
         return some
 
-    def _who(self, kitchen: Kitchen, start: int, length: int) -> str | None:
-        for person in self.lifters:
-            if kitchen.give(person.id, start, start + length, LABOUR_QUARTERS):
-                return person.id
-        return None
+    def _who(self, start: int, length: int) -> str:
+        """Take the hands of the first who is free then: somebody is."""
+        return next(
+            person.id
+            for person in self.lifters
+            if self.kitchen.give(person.id, start, start + length, LABOUR_QUARTERS)
+        )
 
     def _heated(
         self, canner: Canner, before: PlacedLoad | None, start: int, out: int
@@ -270,6 +286,9 @@ class _Putting:
             for line in self.kitchen.loads.values()
             for held in line
         ]
+        of_before = sum(jars for jars, _ in counter.taken)
+        if of_before + sum(n for _, n in standing) <= counter.places:
+            return True
         return all(
             sum(n for o, n in standing if o <= at < o + counter.cooling_min)
             + sum(jars for jars, until in counter.taken if at < until)

@@ -21,6 +21,7 @@ from stillroom.planning.spares import Spare
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
+from stillroom.web.again_kept import MOST
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
 from tests.web.conftest import MemoryStore
@@ -153,3 +154,26 @@ def test_a_batch_that_nobody_left_out_is_refused(farm):
     text = plain(answer.text)
     assert '"moon jelly 1" is no batch that was left out of this day' in text
     assert farm.name in text
+
+
+def test_looking_at_a_plan_puts_out_neither_it_nor_what_it_offers(farm):
+    """Each look kept its offers anew, until the plan itself was no longer kept."""
+    shown = farm.client.post("/again", data={})
+    address = shown.url.path
+    offered = re.findall(r'href="(/again/\w+)"', shown.text)
+    assert offered
+    for _ in range(MOST + 1):
+        assert farm.client.get(address).status_code == 200
+    assert f"Taken in: {farm.name}" in plain(farm.client.get(offered[0]).text)
+    assert farm.client.get(f"{offered[0]}0").status_code == 404
+
+
+def test_the_plan_that_is_looked_at_stays_before_those_that_are_not(farm):
+    looked_at = farm.client.post("/again", data={}).url.path.rpartition("/")[2]
+    kept = farm.app.state.again
+    other = kept.keep(kept.of(looked_at))
+    for _ in range(MOST - 1):
+        assert farm.client.get(f"/again/{looked_at}").status_code == 200
+        kept.keep(kept.of(looked_at))
+    assert farm.client.get(f"/again/{looked_at}").status_code == 200
+    assert farm.client.get(f"/again/{other}").status_code == 404

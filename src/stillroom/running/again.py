@@ -204,7 +204,7 @@ def without(again: Again, offer: Offer) -> Again:
     changes = again.told.changes
     dropped = (*changes.dropped, offer.batch)
     told = replace(again.told, changes=replace(changes, dropped=dropped))
-    return replace(again, told=told, found=offer.found, offers=())
+    return replace(again, told=told, found=offer.found, offers=(), rooms=())
 
 
 def keeps_of(batch: MadeBatch) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""Plans that were shown and may be taken over, until the next few are made."""
+"""Plans that were shown and may be taken over, until others were shown since."""
 
 from __future__ import annotations
 
@@ -6,14 +6,20 @@ import secrets
 import threading
 from collections import OrderedDict
 
-from stillroom.running.again import Again
+from stillroom.running.again import Again, with_room, without
 
 MOST = 24
 NAME_BYTES = 12
+ONE_OF = "_"
+"""Between the name of a plan and the number of one that it offers."""
 
 
 class AgainKept:
-    """New plans by the name in their page's address."""
+    """
+    New plans by the name in their page's address, each with those that it offers.
+
+    Only `keep` takes room. What is looked at or taken over stays before what is not.
+    """
 
     def __init__(self) -> None:
         self._kept: OrderedDict[str, Again] = OrderedDict()
@@ -30,5 +36,28 @@ class AgainKept:
 
     def of(self, name: str) -> Again | None:
         """Return the plan of that name; `None` where it is gone."""
+        whole, _, number = name.partition(ONE_OF)
         with self._lock:
-            return self._kept.get(name)
+            again = self._kept.get(whole)
+            if again is None:
+                return None
+            self._kept.move_to_end(whole)
+        return dict(_offered(whole, again)).get(name) if number else again
+
+
+def without_names(name: str, again: Again) -> list[str]:
+    """Names of the plans without one batch more, in the order of the offers."""
+    return [named for named, _ in _offered(name, again)][: len(again.offers)]
+
+
+def with_names(name: str, again: Again) -> list[str]:
+    """Names of the plans with one batch more, in the order of what has room."""
+    return [named for named, _ in _offered(name, again)][len(again.offers) :]
+
+
+def _offered(name: str, again: Again) -> list[tuple[str, Again]]:
+    plans = [
+        *(without(again, offer) for offer in again.offers),
+        *(with_room(again, room) for room in again.rooms),
+    ]
+    return [(f"{name}{ONE_OF}{n}", plan) for n, plan in enumerate(plans, start=1)]

@@ -23,8 +23,6 @@ from stillroom.running.again import (
     plan_again,
     taken_in,
     taking,
-    with_room,
-    without,
 )
 from stillroom.running.batches import batches_of
 from stillroom.running.clock import WallClock
@@ -33,7 +31,7 @@ from stillroom.running.handle import handle, run_at_the_stove, state_of
 from stillroom.running.kept_plan import mark_of
 from stillroom.running.so_far import said_of_the_day
 from stillroom.web.again_form import droppable, leaving_fields, read_told, under_way
-from stillroom.web.again_kept import AgainKept
+from stillroom.web.again_kept import AgainKept, with_names, without_names
 from stillroom.web.pages import page, word_page
 from stillroom.web.was_and_is import moved_lines, side_by_side
 
@@ -113,12 +111,12 @@ def _shown(
         },
         moved=moved_lines(found),
         offers=[
-            (offer, _kept(request).keep(without(again, offer)), made.get(offer.batch))
-            for offer in again.offers
+            (offer, address, made.get(offer.batch))
+            for offer, address in zip(
+                again.offers, without_names(name, again), strict=True
+            )
         ],
-        rooms=[
-            (room, _kept(request).keep(with_room(again, room))) for room in again.rooms
-        ],
+        rooms=list(zip(again.rooms, with_names(name, again), strict=True)),
         left_out=[(b, made.get(b, ())) for b in again.told.changes.dropped],
         room=has_room(found),
         assumed=_assumed(again.known),

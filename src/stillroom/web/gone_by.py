@@ -5,12 +5,12 @@ from __future__ import annotations
 from starlette.requests import Request
 
 from stillroom.planning.dayplan import DayPlan
-from stillroom.running.clock import WallClock
 from stillroom.running.events import PlanTaken
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.handle import run_id, state_of
 from stillroom.running.kept_plan import mark_of, plan_now
 from stillroom.running.so_far import minute_of
+from stillroom.web.now import now_of
 from stillroom.web.planner import Planned
 
 
@@ -55,6 +55,5 @@ def since_min(request: Request, plan: DayPlan) -> int | None:
     taken = last_taken(request, plan)
     if taken is None or plan.problem is None:
         return None
-    clock = getattr(request.app.state, "clock", None) or WallClock()
-    at = taken.occurred_at.astimezone(clock.now().tzinfo)
+    at = taken.occurred_at.astimezone(now_of(request).tzinfo)
     return minute_of(at, at, plan.problem)

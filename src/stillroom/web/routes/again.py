@@ -25,13 +25,13 @@ from stillroom.running.again import (
     taking,
 )
 from stillroom.running.batches import batches_of
-from stillroom.running.clock import WallClock
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_at_the_stove, state_of
 from stillroom.running.kept_plan import mark_of
 from stillroom.running.so_far import said_of_the_day
 from stillroom.web.again_form import droppable, leaving_fields, read_told, under_way
 from stillroom.web.again_kept import AgainKept, with_names, without_names
+from stillroom.web.now import now_of
 from stillroom.web.pages import page, word_page
 from stillroom.web.was_and_is import moved_lines, side_by_side
 
@@ -219,7 +219,7 @@ def _made(request: Request) -> dict[str, tuple[str, ...]]:
 
 
 def _run(request: Request) -> tuple[str | None, RunState | None, dt.datetime]:
-    at = (getattr(request.app.state, "clock", None) or WallClock()).now()
+    at = now_of(request)
     ledger = request.app.state.records.ledger
     shop = request.app.state.shop
     plan = shop.plan() if shop.day_text().strip() else None

@@ -18,7 +18,6 @@ from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_go
 from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.running.clock import WallClock
 from stillroom.running.kept_plan import mark_of
 from stillroom.running.loads import loads_of
 from stillroom.running.so_far import minute_of
@@ -26,6 +25,7 @@ from stillroom.web import wording
 from stillroom.web.drawing import draw, minutes_css
 from stillroom.web.gone_by import gone_by, last_taken, run_of, since_min
 from stillroom.web.hours import hours_of
+from stillroom.web.now import now_of
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page
 from stillroom.web.saved_day import changed_by
@@ -119,8 +119,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
 
 def _now_min(request: Request, plan: DayPlan) -> int | None:
     """Minute of the plan that it is now; `None` on another day."""
-    clock = getattr(request.app.state, "clock", None) or WallClock()
-    now = clock.now()
+    now = now_of(request)
     if plan.problem is None or now.date() != plan.day.date:
         return None
     return minute_of(now, now, plan.problem)

@@ -15,8 +15,9 @@ from stillroom.running.lots_made import day_of_lots, lots_made
 from stillroom.stock.after import day_after, left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
-from stillroom.web.routes.stock import booked_of, kept_stock, now_of
+from stillroom.web.routes.stock import booked_of, kept_stock
 
 LET_GO_DAYS = 3
 """A run older than this is no longer asked whether its canner was run."""

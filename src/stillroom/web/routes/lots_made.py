@@ -23,8 +23,9 @@ from stillroom.running.lots_made import (
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import clean
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
-from stillroom.web.routes.stock import TOKEN, kept_stock, now_of
+from stillroom.web.routes.stock import TOKEN, kept_stock
 
 
 def made_page(request: Request) -> Response:

@@ -23,9 +23,10 @@ from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
 from stillroom.stock.lotcode import printed
 from stillroom.stock.unprocessed import Choices, choices_after
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.lots_made import run_asked
-from stillroom.web.routes.stock import TOKEN, kept_stock, now_of
+from stillroom.web.routes.stock import TOKEN, kept_stock
 
 CRACKS = (
     ("ring", "a ring round the bottom", "heat shock: a cold jar in hot water"),

@@ -17,7 +17,8 @@ from stillroom.refusal import granted
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Picture
 from stillroom.stock.lotcode import printed
-from stillroom.web.routes.stock import kept_stock, now_of
+from stillroom.web.now import now_of
+from stillroom.web.routes.stock import kept_stock
 
 
 def pictures_of(request: Request) -> Pictures:

@@ -35,13 +35,13 @@ from stillroom.stock.told import told
 from stillroom.stock.unprocessed import is_in_doubt
 from stillroom.stock.words import said_day
 from stillroom.web.asking import Faults, whole
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import (
     TOKEN,
     Entry,
     entry_of,
     kept_stock,
-    now_of,
     number_of,
 )
 from stillroom.web.stock_deeds import command_of, said_at, typed_of

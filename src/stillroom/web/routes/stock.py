@@ -15,7 +15,6 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
-from stillroom.running.clock import Clock, WallClock
 from stillroom.stock.after import process_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.decide import decide
@@ -30,6 +29,7 @@ from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
 from stillroom.stock.words import said_day
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.stock_deeds import FIELDS, back_of, command_of, said_at, typed_of
 
@@ -302,12 +302,6 @@ def kept_stock(request: Request) -> KeptStock:
         state.kept_stock = KeptStock(state.records.ledger)
     kept: KeptStock = state.kept_stock
     return kept
-
-
-def now_of(request: Request) -> dt.datetime:
-    """Return the moment, in the kitchen's time zone."""
-    clock: Clock = getattr(request.app.state, "clock", None) or WallClock()
-    return clock.now()
 
 
 ROUTES = [

@@ -22,9 +22,10 @@ from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Recall
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import LONGEST_NOTE, clean
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.shelf import pdf_response
-from stillroom.web.routes.stock import TOKEN, kept_stock, now_of
+from stillroom.web.routes.stock import TOKEN, kept_stock
 
 
 def recall_page(request: Request) -> Response:

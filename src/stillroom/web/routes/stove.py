@@ -19,7 +19,6 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 from stillroom.running.batches import batches_of
 from stillroom.running.board import board
-from stillroom.running.clock import Clock, WallClock
 from stillroom.running.commands import (
     BeginDay,
     BeginStep,
@@ -44,6 +43,7 @@ from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.rules import rules_for
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 
 KEYS: dict[str, Callable[..., Command]] = {
@@ -101,10 +101,6 @@ async def _say_of_step(
     return await run_in_threadpool(_step, request, ask, run, batch, step, seen, key)
 
 
-def _clock(request: Request) -> Clock:
-    return getattr(request.app.state, "clock", None) or WallClock()
-
-
 def _plan(request: Request) -> Any:
     shop = request.app.state.shop
     return shop.plan() if shop.day_text().strip() else None
@@ -117,7 +113,7 @@ def _stove(
     asked: LoadRun | None = None,
 ) -> Response:
     ledger = request.app.state.records.ledger
-    at = _clock(request).now()
+    at = now_of(request)
     plan = _plan(request)
     planned = plan.day.date if isinstance(plan, DayPlan) else None
     run = run_at_the_stove(planned, at, ledger=ledger)
@@ -177,7 +173,7 @@ def _begin(request: Request, seen: int | None, key: str | None) -> Response:
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
         plan=kept(plan, request.app.state.shop.day_text()),
-        at=_clock(request).now(),
+        at=now_of(request),
         seen=seen,
     )
     return _done(request, command, run_id(plan.day.date), key)
@@ -201,7 +197,7 @@ def _step(
             source="how Stillroom keeps a run",
         )
         return _stove(request, refusal=no)
-    at = _clock(request).now()
+    at = now_of(request)
     command = ask(batch=batch, step=step, at=at, seen=seen)
     return _done(request, command, _run(run), key)
 
@@ -215,7 +211,7 @@ def _tap(
     key: str | None,
     sure: bool,
 ) -> Response:
-    command = ask(load=load, at=_clock(request).now(), seen=seen)
+    command = ask(load=load, at=now_of(request), seen=seen)
     if isinstance(command, MarkFullBoil) and not sure:
         ledger = request.app.state.records.ledger
         state = state_of(_run(run), ledger=ledger)

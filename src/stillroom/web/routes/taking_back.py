@@ -18,13 +18,13 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.taking_back import afterwards
 from stillroom.stock.words import LONGEST_NOTE, clean
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import (
     TOKEN,
     Entry,
     entry_of,
     kept_stock,
-    now_of,
     number_of,
 )
 from stillroom.web.stock_deeds import back_of, typed_of

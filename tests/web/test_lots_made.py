@@ -8,12 +8,13 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.records.days import Records, open_records
-from stillroom.running.handle import state_of
+from stillroom.running.commands import BeginDay, FinishStep, LiftLoad, MarkFullBoil
+from stillroom.running.handle import handle, state_of
 from stillroom.stock.events import Way
 from stillroom.stock.handle import stock_of
 from stillroom.stock.lotcode import printed
 from stillroom.web.app import build_app
-from tests.running.a_run import RUN, START, Kitchen
+from tests.running.a_run import RUN, START, Kitchen, batch, load
 from tests.web.conftest import ADDRESS
 from tests.web.forms import forms, send, words
 from tests.web.test_stock import Clock, Shop
@@ -268,4 +269,36 @@ def test_a_plan_of_another_date_books_and_holds_under_the_day_it_was_worked_on(
     assert all(now.held(code) for code in now.lots)
     after = words(client.get("/stock/after").text)
     assert "27 November 2026" in after
-    assert "12 September" not in after
+    assert "Load 1 · 27 November 2026 by the plan of 12 September 2026" in after
+
+
+def test_two_runs_of_one_day_are_told_apart_by_their_plans(client, records, kitchen):
+    """Each has a load 1; they stood under one heading, and as of one canner load."""
+    other = f"run/{START.date() + dt.timedelta(days=1)}"
+    later = START + dt.timedelta(minutes=40)
+    loads = (load(1, ("plum jelly 3", 8)),)
+    commands = (
+        BeginDay(loads=loads, batches=(batch(3, 8),), at=later),
+        *(
+            FinishStep(batch="plum jelly 3", step=step, at=later)
+            for step in ("hard_boil", "wipe_and_lid")
+        ),
+        MarkFullBoil(load="canner/1", at=later),
+        LiftLoad(load="canner/1", at=later + dt.timedelta(minutes=16)),
+    )
+    for command in commands:
+        handle(command, other, ledger=records.ledger)
+    for run in (RUN, other):
+        page = client.get(f"/stock/made?run={run.removeprefix('run/')}").text
+        send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    by_plan = "by the plan of 13 September 2026"
+    assert by_plan in words(client.get("/stock/made").text)
+    after = words(client.get("/stock/after").text)
+    assert f"Load 1 · 12 September 2026 {by_plan}" in after
+    assert after.count("Load 1 · 12 September 2026") == 2
+    now = stock(records)
+    of = {code: now.made(code).batch.run for code in now.lots if now.made(code)}
+    for code in of:
+        assert {of[same] for same in now.same_load(code)} == {of[code]}
+    mine = next(printed(code) for code, run in of.items() if run == other)
+    assert f"Canner load 1, {by_plan}" in words(client.get(f"/stock/lot/{mine}").text)

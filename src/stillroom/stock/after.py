@@ -36,6 +36,7 @@ from stillroom.stock.unprocessed import (
     counts_as_unprocessed,
     is_unprocessed,
 )
+from stillroom.stock.words import by_plan
 
 LOOKS_AT_SET_H = (24, 72, 14 * 24)
 """After a day, three days, for the last time two weeks; a test holds it to the book."""
@@ -100,6 +101,8 @@ class LoadAfter:
 
     day: str
     load: int | None
+    plan: str
+    """By which plan it went, in words, where that is of another day; else empty."""
     out_at: dt.datetime | None
     """When the first of its jars came out; `None` where none went through a canner."""
     lots: tuple[Open, ...]
@@ -122,11 +125,14 @@ def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:
         for code in stock.on_hand()
         if (o := open_of(stock, code, at)) is not None and not o.is_done
     ]
-    found.sort(key=lambda o: (o.lot.day, o.made.batch.load or 0, o.lot.code))
+    found.sort(
+        key=lambda o: (o.lot.day, o.made.batch.run, o.made.batch.load or 0, o.lot.code)
+    )
+    # two runs of one day have a load 1 each
     loads = [
-        _load(day, load, tuple(lots), at)
-        for (day, load), lots in groupby(
-            found, key=lambda o: (o.lot.day, o.made.batch.load)
+        _load(day, run, load, tuple(lots), at)
+        for (day, run, load), lots in groupby(
+            found, key=lambda o: (o.lot.day, o.made.batch.run, o.made.batch.load)
         )
     ]
     return tuple(sorted(loads, key=lambda load: _pressing(load, at)))
@@ -264,11 +270,17 @@ def _set(stock: Stock, code: str, at: dt.datetime) -> str:
 
 
 def _load(
-    day: str, load: int | None, lots: tuple[Open, ...], at: dt.datetime
+    day: str, run: str, load: int | None, lots: tuple[Open, ...], at: dt.datetime
 ) -> LoadAfter:
     canned = [lot for lot in lots if lot.made.batch.canned]
     outs = [jars_out_at(lot.made, lot.lot, at.tzinfo) for lot in canned]
-    return LoadAfter(day=day, load=load, out_at=min(outs, default=None), lots=lots)
+    return LoadAfter(
+        day=day,
+        load=load,
+        plan=by_plan(run, day),
+        out_at=min(outs, default=None),
+        lots=lots,
+    )
 
 
 def _pressing(load: LoadAfter, at: dt.datetime) -> tuple[int, float, str, int]:

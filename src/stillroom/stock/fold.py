@@ -181,7 +181,15 @@ class Stock:
         if made is None or made.batch.load is None:
             return ()
         codes = self._in_one_load(made.lot.day, made.batch.load)
-        return tuple(c for c in codes if not self.is_undone(c))
+        return tuple(
+            c for c in codes if not self.is_undone(c) and self._may_be_of(c, made)
+        )
+
+    def _may_be_of(self, code: str, other: Made) -> bool:
+        """Whether a lot is of the run of another, as far as both say their run."""
+        made = self.made(code)
+        runs = {each.batch.run for each in (made, other) if each and each.batch.run}
+        return len(runs) < 2
 
     def _in_one_load(self, day: str, load: int) -> tuple[str, ...]:
         return tuple(self._in_load.get((day, load), ()))

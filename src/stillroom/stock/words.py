@@ -132,6 +132,19 @@ def read_day(text: str, *, today: dt.date) -> str | None:
     return date.isoformat()
 
 
+def by_plan(run: str, day: str) -> str:
+    """
+    Say by which day's plan a run went, where its lots are of another; else nothing.
+
+    Two runs that were worked on one day have a load 1 each: this tells them apart.
+
+    >>> by_plan("run/2026-09-12", "2026-09-13"), by_plan("run/2026-09-12", "2026-09-12")
+    ('by the plan of 12 September 2026', '')
+    """
+    date = run.rpartition("/")[2]
+    return f"by the plan of {said_day(date)}" if date and date != day else ""
+
+
 def read_best_before(text: str) -> dt.date:
     """Read a best-before or use-by date; it may be past or to come."""
     found = _day_parts(text.strip().lower())

@@ -47,7 +47,8 @@ def after(db: str, json_: bool) -> None:
     elif not any(load.wants_looking for load in loads):
         say("Nothing wants looking at; what was called back is still here:")
     for load in loads:
-        heading(f"{load.name.capitalize()}, {said_day(load.day)}")
+        plan = f", {load.plan}" if load.plan else ""
+        heading(f"{load.name.capitalize()}, {said_day(load.day)}{plan}")
         if load.out_at is not None:
             say(f"Out of the canner {moment_words(load.out_at, at)}.")
         for lot in load.lots:
@@ -98,6 +99,7 @@ def _load_as_json(load: LoadAfter) -> dict[str, Any]:
     return {
         "day": load.day,
         "load": load.load,
+        "plan": load.plan or None,
         "out_at": load.out_at.isoformat() if load.out_at else None,
         "lots": [
             {

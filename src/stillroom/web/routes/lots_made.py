@@ -22,7 +22,7 @@ from stillroom.running.lots_made import (
 )
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
-from stillroom.stock.words import clean
+from stillroom.stock.words import by_plan, clean
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import TOKEN, kept_stock
@@ -58,6 +58,7 @@ def _made(
         status=422 if refusal else 400 if faults else 200,
         run=run,
         day=day,
+        plan=by_plan(run, day.isoformat()) if run and day else "",
         ready=[lot for lot in lots if lot.ready and not lot.booked],
         waiting=[lot for lot in lots if not lot.ready and not lot.booked],
         booked=[lot for lot in lots if lot.booked],

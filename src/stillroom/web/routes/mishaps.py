@@ -23,6 +23,7 @@ from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
 from stillroom.stock.lotcode import printed
 from stillroom.stock.unprocessed import Choices, choices_after
+from stillroom.stock.words import by_plan
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.lots_made import run_asked
@@ -153,6 +154,7 @@ def wrong_page(request: Request) -> Response:
         here="stove",
         run=run,
         rows=rows,
+        plan=by_plan(run or "", day) if rows else "",
         doubts=tuple(Doubt),
         now=now,
         left_words=left_words,

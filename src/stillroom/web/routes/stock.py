@@ -18,6 +18,7 @@ from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.after import process_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.decide import decide
+from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.keeps import OnHand, on_hand
@@ -28,7 +29,7 @@ from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
-from stillroom.stock.words import said_day
+from stillroom.stock.words import by_plan, said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.stock_deeds import FIELDS, back_of, command_of, said_at, typed_of
@@ -152,6 +153,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         mass=_balance(stock, code),
         mass_source=WHO,
         held=holds(stock, code),
+        load=_load_words(made) if made else "",
         process=process_words(stock, code),
         label=stock.label(code),
         pictures=stock.pictures(code),
@@ -179,6 +181,13 @@ def by_day(outs: Iterable[Out], zone: dt.tzinfo | None) -> list[tuple[str, list[
     ordered = sorted(outs, key=lambda out: (when(out), out.sequence))
     days = groupby(ordered, key=lambda out: when(out).date().isoformat())
     return [(day, list(those)) for day, those in days]
+
+
+def _load_words(made: Made) -> str:
+    """Say in which load of its day a lot was: "2", "2, by the plan of ..."."""
+    plan = by_plan(made.batch.run, made.lot.day)
+    load = "" if made.batch.load is None else str(made.batch.load)
+    return ", ".join(word for word in (load, plan) if load and word)
 
 
 def _balance(stock: Stock, code: str) -> Balance | None:

@@ -1,0 +1,111 @@
+"""What a phone kept while nothing could be sent, taken in afterwards."""
+
+from __future__ import annotations
+
+import datetime as dt
+from urllib.parse import urlencode
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from stillroom.records.ledger import MovedOn
+from stillroom.refusal import Fault, NotNow, Refused, Unreadable
+from stillroom.stock.commands import Command, CountShelf
+from stillroom.stock.events import AnyEvent
+from stillroom.stock.fold import Stock
+from stillroom.stock.handle import KeptStock
+from stillroom.stock.more_than_ever import more_than_ever
+from stillroom.stock.sentence import Proposal, propose
+from stillroom.stock.told import told
+from stillroom.web.now import now_of
+from stillroom.web.routes.shelf_count import asked_about, lines_of, shelf_asked
+from stillroom.web.routes.stock import (
+    TOKEN,
+    kept_stock,
+)
+from stillroom.web.stock_deeds import command_of, said_at, typed_of
+from stillroom.web.where_done import in_words
+
+COUNT = "count-shelf"
+LATE_AFTER = dt.timedelta(minutes=2)
+"""What arrives later than this after it was typed in is marked late."""
+
+
+async def late(request: Request) -> Response:
+    """
+    Take in what a phone kept while nothing could be sent; the answer is JSON.
+
+    Each entry names itself: sent again after a lost answer it books nothing, and is
+    answered as the first time. Its own time counts, and it is marked late.
+    """
+    form = await request.form()
+    return await run_in_threadpool(_late, request, form)
+
+
+def _late(request: Request, form: FormData) -> Response:
+    kept, now = kept_stock(request), now_of(request)
+    token = str(form.get("token", ""))
+    try:
+        if not TOKEN.fullmatch(token):
+            raise Unreadable(
+                Fault("the entry does not name itself: type it in anew", key="token")
+            )
+        at = said_at(str(form.get("at", "")), now)
+        with kept.reading() as stock:
+            known = stock.known_places()
+        asked = _command(form, at, token, known, late=now - at > LATE_AFTER)
+        if isinstance(asked, CountShelf) and (odd := asked_about(kept, asked, form)):
+            return JSONResponse(_asks(kept, form, odd, at), status_code=422)
+        stock, events = kept.handle(asked)
+    except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again
+        return JSONResponse({"later": str(trouble)}, status_code=503)
+    except Unreadable as fault:
+        words = "; ".join(map(str, fault.faults))
+        return JSONResponse({"no": words, "instead": ""}, status_code=400)
+    except Refused as refused:
+        no = refused.refusal
+        said = {"no": in_words(no.reason), "instead": in_words(no.instead)}
+        return JSONResponse(said, status_code=422)
+    return JSONResponse(
+        {"said": [told(stock, event) for event in events], "again": not events}
+    )
+
+
+def _asks(
+    kept: KeptStock, form: FormData, events: tuple[AnyEvent, ...], at: dt.datetime
+) -> dict[str, str]:
+    """Say why a count is not booked unasked, and where it is asked about."""
+    with kept.reading() as stock:
+        more = more_than_ever(stock, events)
+    query = urlencode([*lines_of(form), ("asked_at", at.isoformat())])
+    return {
+        "no": "; ".join(more),
+        "instead": "count this shelf again here: it is asked then whether it is so",
+        "ask": f"/stock/count/ask?{query}",
+    }
+
+
+def _command(
+    form: FormData,
+    at: dt.datetime,
+    token: str,
+    known: tuple[str, ...],
+    *,
+    late: bool,
+) -> Command:
+    if form.get("deed") == COUNT:
+        return shelf_asked(form, at, token, late=late, counted_at=at)
+    given = {k: v for k, v in form.items() if isinstance(v, str)}
+    typed = typed_of(given)
+    proposal: Proposal | None = None
+    if typed["deed"] == "add":  # nobody is there to confirm it: it is read, or refused
+        proposal = propose(typed["sentence"], today=at.date(), known_places=known)
+        if proposal.thing is None:
+            raise Unreadable(*proposal.faults)
+    return command_of(typed, at, token, proposal, late=late, counted_at=at)
+
+
+ROUTES = [Route("/stock/late", late, methods=["POST"])]

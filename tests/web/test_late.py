@@ -228,3 +228,27 @@ def test_such_a_count_from_a_phone_is_not_booked_and_leads_to_the_question(
     assert "Book it so?" in asked.text
     assert 'value="99"' in asked.text
     assert client.get("/stock/count/ask?place=pantry&n.x=1").status_code in (400, 422)
+
+
+def test_such_a_count_of_one_lot_is_asked_about_as_it_is_with_the_kitchen_in_reach(
+    client, records, code
+):
+    """It was booked unasked; the question goes by its own name and hour."""
+    from tests.web.forms import forms, send, words
+
+    typed = {"deed": "count", "lot": code, "place": "pantry", "quantity": "99999"}
+    here = client.get("/stock/ask", params=typed)
+    never = "the lot never had more than 34 half-pints"
+    assert never in words(here.text)
+    said = late(client, **typed)
+    assert said.status_code == 422
+    assert never in said.json()["no"]
+    assert stock_of(records.ledger).sequence == 1
+    late(client, lot=code, quantity="4", token="e" * 32, hours=0.5)
+    asked = client.get(said.json()["ask"])
+    assert never in words(asked.text)
+    send(client, "/stock/book", forms(asked.text, "/stock/book")[0])
+    stock = stock_of(records.ledger)
+    assert stock.balance(code) == 99999 - 4  # counted before these were eaten
+    assert late(client, **typed).json() == {"said": [], "again": True}
+    assert stock_of(records.ledger).sequence == stock.sequence

@@ -259,3 +259,27 @@ def test_an_absurd_count_is_asked_about_on_the_phone(
     page.get_by_role("link", name="Leave it").click()
     expect(page.get_by_text("the book has 20 half-pints")).to_be_visible()
     expect(page.locator("#late")).to_be_hidden()
+
+
+def test_a_count_that_is_asked_about_is_kept_until_the_question_is_answered(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    """It was taken off the phone before the question was on the screen."""
+    page = open_page(390, 844)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill("20 half-pints jam, pantry")
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    page.route("**/stock/count/ask*", lambda route: route.fulfill(body="<h1>Away</h1>"))
+    page.goto(f"{address}/stock/count?place=pantry")
+    page.get_by_label("jam").fill("99999")
+    page.get_by_role("button", name="Book this count").click()
+    expect(page.locator("h1")).to_have_text("Away")
+    page.goto(f"{address}/stock/after")
+    expect(page.locator("#late")).to_contain_text("never had more than 20 half-pints")
+    page.unroute("**/stock/count/ask*")
+    page.get_by_role("link", name="Is it so?").click()
+    page.get_by_role("button", name="Book it").click()
+    expect(page.locator("#booked")).to_contain_text("99979 half-pints more now")
+    expect(page.locator("#late")).to_be_hidden()
+    assert page.evaluate("localStorage.getItem('stillroom-late')") == "[]"

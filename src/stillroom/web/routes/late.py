@@ -13,9 +13,8 @@ from starlette.routing import Route
 
 from stillroom.records.ledger import MovedOn
 from stillroom.refusal import Fault, NotNow, Refused, Unreadable
-from stillroom.stock.commands import Command, CountShelf
+from stillroom.stock.commands import Command
 from stillroom.stock.events import AnyEvent
-from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.sentence import Proposal, propose
@@ -57,7 +56,7 @@ def _late(request: Request, form: FormData) -> Response:
         with kept.reading() as stock:
             known = stock.known_places()
         asked = _command(form, at, token, known, late=now - at > LATE_AFTER)
-        if isinstance(asked, CountShelf) and (odd := asked_about(kept, asked, form)):
+        if odd := asked_about(kept, asked, form):
             return JSONResponse(_asks(kept, form, odd, at), status_code=422)
         stock, events = kept.handle(asked)
     except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again
@@ -77,14 +76,24 @@ def _late(request: Request, form: FormData) -> Response:
 def _asks(
     kept: KeptStock, form: FormData, events: tuple[AnyEvent, ...], at: dt.datetime
 ) -> dict[str, str]:
-    """Say why a count is not booked unasked, and where it is asked about."""
+    """
+    Say why a count is not booked unasked, and where it is asked about.
+
+    The question goes by the name and the hour of the entry: the phone keeps it until it
+    is answered, and hears then that it is booked.
+    """
     with kept.reading() as stock:
         more = more_than_ever(stock, events)
-    query = urlencode([*lines_of(form), ("asked_at", at.isoformat())])
+    own = [("asked_at", at.isoformat()), ("token", str(form.get("token", "")))]
+    if form.get("deed") == COUNT:
+        ask, said = "/stock/count/ask", lines_of(form)
+    else:
+        typed = typed_of({k: v for k, v in form.items() if isinstance(v, str)})
+        ask, said = "/stock/ask", [(k, v) for k, v in typed.items() if v]
     return {
         "no": "; ".join(more),
-        "instead": "count this shelf again here: it is asked then whether it is so",
-        "ask": f"/stock/count/ask?{query}",
+        "instead": "say whether it is so; it waits here until then",
+        "ask": f"{ask}?{urlencode([*said, *own])}",
     }
 
 

@@ -14,7 +14,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
-from stillroom.stock.commands import CountShelf
+from stillroom.stock.commands import Command, CountShelf
 from stillroom.stock.decide import decide
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.fold import Stock
@@ -34,6 +34,7 @@ from stillroom.web.routes.stock import (
     entry_of,
     kept_stock,
     number_of,
+    token_in,
 )
 from stillroom.web.stock_deeds import said_at
 
@@ -140,7 +141,7 @@ def _ask(
         more=more_than_ever(stock, events),
         says=[told(stock, event) for event in events],
         lines=lines_of(form),
-        token=uuid.uuid4().hex,
+        token=token_in(form),
         asked_at=at.isoformat(),
     )
 
@@ -155,7 +156,7 @@ def lines_of(form: FormData) -> list[tuple[str, str]]:
 
 
 def asked_about(
-    kept: KeptStock, asked: CountShelf, form: FormData
+    kept: KeptStock, asked: Command, form: FormData
 ) -> tuple[AnyEvent, ...]:
     """Return what a count would book where it is asked about first, else nothing."""
     if form.get("sure") == "yes":

@@ -8,6 +8,7 @@ import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import groupby
+from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -25,6 +26,7 @@ from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from stillroom.stock.mass import WHO, Balance, balance_of
+from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
@@ -221,6 +223,7 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
 def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
     now = now_of(request)
     proposal: Proposal | None = None
+    own = request.query_params.get("asked_at", "")
     try:
         if typed["deed"] == "add":
             proposal = propose(
@@ -228,7 +231,9 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
             )
             if proposal.thing is None:
                 return answer_page(request, typed, faults=proposal.faults, status=400)
-        answer = decide(stock, command_of(typed, now, "", proposal))
+        at = said_at(own, now) if own else now
+        asked = command_of(typed, now, "", proposal, counted_at=at if own else None)
+        answer = decide(stock, asked)
     except Unreadable as fault:
         return answer_page(
             request, typed, faults=tuple(map(str, fault.faults)), status=400
@@ -241,10 +246,11 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
         here="stock",
         typed=typed,
         known=stock.known_places(),
+        more=more_than_ever(stock, answer),
         says=[told(stock, event) for event in answer],
         proposal=proposal,
-        token=uuid.uuid4().hex,
-        asked_at=now.isoformat(),
+        token=token_in(request.query_params),
+        asked_at=at.isoformat(),
         refusal=None,
         faults=(),
     )
@@ -266,6 +272,7 @@ def answer_page(
         here="stock",
         typed={**dict.fromkeys(FIELDS, ""), **typed},
         known=(),
+        more=(),
         says=(),
         proposal=None,
         token="",
@@ -302,6 +309,12 @@ def _book(request: Request, form: Mapping[str, str]) -> Response:
     return RedirectResponse(
         f"{back_of(typed)}?booked={stock.booked_as(token)}", status_code=303
     )
+
+
+def token_in(given: Mapping[str, Any]) -> str:
+    """Return the name of an entry that a phone kept; a new one where none is given."""
+    name = str(given.get("token", ""))
+    return name if TOKEN.fullmatch(name) else uuid.uuid4().hex
 
 
 def kept_stock(request: Request) -> KeptStock:

@@ -66,6 +66,14 @@ function button(words, pressed) {
   return key;
 }
 
+function link(words, address) {
+  const key = document.createElement("a");
+  key.className = "key plain";
+  key.textContent = words;
+  key.href = address;
+  return key;
+}
+
 function drop(entry) {
   write(read().filter((one) => one.token !== entry.token));
   show();
@@ -88,6 +96,10 @@ function show() {
   }
   for (const entry of queue.filter((one) => one.no)) {
     place.append(line(`${ended(entry.no)} ${entry.instead ? ended(entry.instead) : ""}`, `Not booked (${entry.what}):`));
+    if (entry.ask) {
+      place.append(link("Is it so?", entry.ask), " ", button("Take it off this device", () => drop(entry)));
+      continue;
+    }
     const form = formOf(entry);
     if (form && !standsIn(form, entry)) place.append(button("Put back what I typed", () => putBack(entry)), " ");
     place.append(button("I have read it: take it off", () => drop(entry)));
@@ -112,7 +124,8 @@ async function send() {
   const tried = new Set(); // each once a round: one that is not taken holds up no other
   try {
     for (;;) {
-      const entry = read().find((one) => !one.no && !tried.has(one.token));
+      // what is asked about is sent again too: the answer says whether it was confirmed since
+      const entry = read().find((one) => (!one.no || one.ask) && !tried.has(one.token));
       if (!entry) break;
       tried.add(entry.token);
       ofHere ||= mineHere.has(entry.token);
@@ -124,18 +137,19 @@ async function send() {
       const queue = read();
       const mine = queue.find((one) => one.token === entry.token);
       if (answer.ok && said.said) {
-        told.push(...(said.again ? [`${entry.what} was booked before`] : said.said));
+        if (!mine?.ask) told.push(...(said.again ? [`${entry.what} was booked before`] : said.said));
         write(queue.filter((one) => one !== mine));
         arrived = true;
       } else if (mine) {
-        if (said.ask && mineHere.has(mine.token)) { // who typed it in is here to be asked
-          write(queue.filter((one) => one !== mine));
-          location.href = said.ask;
-          return;
-        }
         if (said.no) {
-          Object.assign(mine, { no: said.no, instead: said.instead });
-          const form = mineHere.has(mine.token) && formOf(mine);
+          const first = said.ask && !mine.ask;
+          Object.assign(mine, { no: said.no, instead: said.instead, ask: said.ask });
+          if (first && mineHere.has(mine.token)) { // who typed it in is here to be asked
+            write(queue);
+            location.href = said.ask;
+            return;
+          }
+          const form = !said.ask && mineHere.has(mine.token) && formOf(mine);
           if (form && !written(form).length) refill(form, mine);
         }
         else mine.stuck = said.later ?? `The kitchen's machine could not take it (answer ${answer.status})`;
@@ -210,6 +224,10 @@ document.addEventListener("submit", async (event) => {
   intoView();
   send();
 });
+
+// A question that was answered with "Leave it" names its entry in the address.
+const left = new URLSearchParams(location.search).get("left");
+if (left) write(read().filter((one) => !(one.ask && one.token === left)));
 
 show();
 send();

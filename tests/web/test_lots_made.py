@@ -1,6 +1,7 @@
 """Lots of the day, a broken jar, a wrong process: keys that book once."""
 
 import datetime as dt
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -302,3 +303,24 @@ def test_two_runs_of_one_day_are_told_apart_by_their_plans(client, records, kitc
         assert {of[same] for same in now.same_load(code)} == {of[code]}
     mine = next(printed(code) for code, run in of.items() if run == other)
     assert f"Canner load 1, {by_plan}" in words(client.get(f"/stock/lot/{mine}").text)
+
+
+def test_the_lots_that_were_just_booked_are_taken_back_beside_that(
+    client, records, kitchen
+):
+    page = client.get("/stock/made").text
+    fields = forms(page, "/stock/made/book")[0]
+    for _ in range(2):  # the key was hit twice
+        after = send(client, "/stock/made/book", fields)
+        assert "Booked. Made 8 half-pints of plum jelly" in words(after.text)
+        back = re.findall(r'href="(/stock/mend/\d+)\?', after.text)
+        assert len(back) == 2
+    asked = client.get(f"{back[1]}?back=/stock/after")
+    taken = [
+        (k, "counted wrong" if k == "why" else v)
+        for k, v in forms(asked.text, back[1])[0]
+    ]
+    why = [] if any(k == "why" for k, _ in taken) else [("why", "counted wrong")]
+    assert "mended number" in send(client, back[1], [*taken, *why]).text
+    assert [n for n in jars(records).values() if n] == [8]
+    assert "1 lot is ready to be booked" in words(client.get("/stock/made").text)

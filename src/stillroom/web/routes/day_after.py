@@ -17,7 +17,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
-from stillroom.web.routes.stock import booked_of, kept_stock
+from stillroom.web.routes.stock import booked_since, kept_stock
 
 LET_GO_DAYS = 3
 """A run older than this is no longer asked whether its canner was run."""
@@ -29,7 +29,7 @@ def after_page(request: Request) -> Response:
     ledger = request.app.state.records.ledger
     run = ledger.newest_stream(PREFIX)
     with kept_stock(request).reading() as stock:
-        booked = booked_of(request, stock)
+        booked = booked_since(request, stock)
         loads = day_after(stock, now)
         unbooked = []
         lots_day = ""

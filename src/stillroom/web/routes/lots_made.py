@@ -110,14 +110,16 @@ def _book(request: Request, form: FormData) -> Response:
         asked = booking(
             lots, on=on, at=now, token=token, mended=None if never else mended
         )
-        kept_stock(request).handle(asked)
+        stock, _ = kept_stock(request).handle(asked)
     except NotNow:
         raise  # nothing that was typed is wrong
     except Unreadable as fault:
         return _made(request, run, faults=tuple(map(str, fault.faults)))
     except Refused as refused:
         return _made(request, run, refusal=refused.refusal)
-    return RedirectResponse("/stock/after", status_code=303)
+    booked = stock.booked_as(token)  # nothing where all of it was booked before
+    query = f"?booked={booked}" if booked else ""
+    return RedirectResponse(f"/stock/after{query}", status_code=303)
 
 
 def _mended(form: FormData) -> dict[tuple[str, str], tuple[int, str]]:

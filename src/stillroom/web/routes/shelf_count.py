@@ -30,10 +30,8 @@ from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import (
     TOKEN,
-    Entry,
-    entry_of,
+    booked_since,
     kept_stock,
-    number_of,
     token_in,
 )
 from stillroom.web.stock_deeds import said_at
@@ -65,7 +63,6 @@ def _count_page(
         if name != SET_ASIDE
     }
     here = [row for row in rows if row.place.casefold() == wanted.casefold()]
-    number = request.query_params.get("booked", "")
     return page(
         request,
         "shelf_count.html",
@@ -83,7 +80,7 @@ def _count_page(
             for row in here
             if is_in_doubt(stock, row.lot.code)
         ],
-        booked=_counted_since(stock, number),
+        booked=booked_since(request, stock),
         typed=typed or {},
         said_day=said_day,
         token=uuid.uuid4().hex,
@@ -91,20 +88,6 @@ def _count_page(
         refusal=refusal,
         faults=faults,
     )
-
-
-def _counted_since(stock: Stock, text: str) -> list[Entry]:
-    """Return the entries of the request that was just booked."""
-    first = number_of(text)
-    if not 0 < first <= stock.sequence:
-        return []
-    found = [entry_of(stock, first)]
-    for sequence in range(first + 1, stock.sequence + 1):
-        event = stock.event(sequence)
-        if event.token or event.kind != stock.event(first).kind:
-            break  # the first of a request carries its token: here the next begins
-        found.append(entry_of(stock, sequence))
-    return found
 
 
 def count_ask(request: Request) -> Response:

@@ -98,6 +98,21 @@ def booked_of(request: Request, stock: Stock) -> Entry | None:
     return entry_of(stock, number) if 0 < number <= stock.sequence else None
 
 
+def booked_since(request: Request, stock: Stock) -> list[Entry]:
+    """Return all entries of the request that was just booked; none where none was."""
+    first = number_of(request.query_params.get("booked", ""))
+    if not 0 < first <= stock.sequence:
+        return []
+    kind, at = stock.event(first).kind, stock.event(first).occurred_at
+    found = [entry_of(stock, first)]
+    for sequence in range(first + 1, stock.sequence + 1):
+        event = stock.event(sequence)
+        if event.token or (event.kind, event.occurred_at) != (kind, at):
+            break  # the first of a request carries its token: here the next begins
+        found.append(entry_of(stock, sequence))
+    return found
+
+
 def number_of(text: str) -> int:
     """Return the number of an entry as an address has it; 0 where it is none."""
     read = text.isascii() and text.isdecimal() and len(text) < 9

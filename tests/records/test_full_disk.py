@@ -12,7 +12,7 @@ from stillroom.records.checking import check_records
 from stillroom.records.days import open_records
 from stillroom.stock.commands import Receive
 from stillroom.stock.handle import FOLLOWING, STREAM, handle, stock_now, stock_of
-from stillroom.stock.keeps import on_hand
+from stillroom.stock.on_hand import on_hand
 from tests.stock.kitchen import MORNING, thing
 
 WRITER = """

@@ -10,7 +10,8 @@ from stillroom.records.days import open_records
 from stillroom.stock.coming import lot_of
 from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.first import use_first
-from stillroom.stock.keeps import FROM_MEMORY, keeps, on_hand
+from stillroom.stock.keeps import FROM_MEMORY, keeps
+from stillroom.stock.on_hand import on_hand
 from stillroom.web.app import build_app
 from tests.cli.running import run
 from tests.stock.kitchen import Farm, thing

@@ -14,8 +14,8 @@ from stillroom.stock.decide import decide
 from stillroom.stock.events import Way
 from stillroom.stock.fold import Stock, fold
 from stillroom.stock.handle import STREAM, stock_now, stock_of
-from stillroom.stock.keeps import on_hand
 from stillroom.stock.on_demand import StockOnDemand
+from stillroom.stock.on_hand import on_hand
 from stillroom.stock.tracing import made_of_it, trace
 from tests.stock.busy import RUNS, busy
 

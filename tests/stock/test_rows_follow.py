@@ -21,7 +21,7 @@ from stillroom.stock.codec import from_entry, to_entry
 from stillroom.stock.events import Doubt, Held, Taken, Way
 from stillroom.stock.fold import fold
 from stillroom.stock.handle import FOLLOWING, STREAM, handle, stock_now, stock_of
-from stillroom.stock.keeps import on_hand
+from stillroom.stock.on_hand import on_hand
 from tests.cli.running import run
 from tests.stock.busy import busy
 from tests.stock.kitchen import MORNING, Farm

@@ -7,6 +7,7 @@ import pytest
 
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.accounts import account_of, one_step, recall_sheet
+from stillroom.stock.choosing import parts_of
 from stillroom.stock.commands import Count, CountShelf, Move, Note, Take
 from stillroom.stock.cover import covers, family_guess, pantry_count
 from stillroom.stock.decide import decide
@@ -15,6 +16,7 @@ from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.keeps import FROM_MEMORY
 from stillroom.stock.more_than_ever import more_than_ever
+from stillroom.stock.on_hand import on_hand
 from stillroom.stock.told import told
 from tests.stock.kitchen import Farm
 
@@ -489,3 +491,27 @@ def test_what_stands_at_two_places_is_held_against_the_whole_lot(farm):
     farm.do(Move(lot=jelly, quantity="4", to="stand", at=farm.at))
     asked = CountShelf(place="stand", counts=((jelly, "5"),), at=farm.at)
     assert more_than_ever(farm.stock, decide(farm.stock, asked))
+
+
+def test_what_is_used_by_name_goes_in_the_order_of_the_list(farm):
+    """The list put in front what has no date, and using it by name took it last."""
+    farm.add("9 lb strawberries, refrigerator, 19 June 2026")
+    old = farm.last
+    farm.add("9 lb strawberries, refrigerator, best before 2026-12-24")
+    listed = [row.code.replace("-", "")[1:] for row in use_first(farm.stock, farm.at)]
+    assert listed[0] == old
+    taken = parts_of(farm.stock, "strawberries", "10 lb")
+    assert [part.lot for part in taken] == listed
+
+
+def test_what_does_not_spoil_and_what_was_set_aside_goes_last(farm):
+    farm.add("5 lb sugar, pantry, January 2026")
+    farm.add("6 half-pints plum jelly, pantry, June 2026")
+    farm.made("8 half-pints plum jelly, pantry")
+    farm.later(20)
+    farm.check(farm.last, good=7, failed=1)
+    rows = on_hand(farm.stock)
+    assert [row.lot.what for row in rows] == [
+        *("plum jelly", "plum jelly", "sugar", "plum jelly")
+    ]
+    assert rows[-1].place == "set aside"

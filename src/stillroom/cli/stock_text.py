@@ -13,7 +13,6 @@ from stillroom.stock.accounts import RecallSheet
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_WITHIN_H,
@@ -23,6 +22,7 @@ from stillroom.stock.making import (
     hours_since,
 )
 from stillroom.stock.mass import Balance, balance_of
+from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.told import told
 from stillroom.stock.tracing import Trace

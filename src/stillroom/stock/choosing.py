@@ -11,9 +11,9 @@ from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Part, Way
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import on_hand
 from stillroom.stock.lotcode import looks_like_a_code, printed, read_code
 from stillroom.stock.making import holds
+from stillroom.stock.on_hand import on_hand
 
 OUR_RECORD = "how Stillroom keeps records"
 _ASIDE_TOO = (Way.SPOILED, Way.BROKEN)

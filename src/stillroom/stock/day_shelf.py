@@ -10,8 +10,9 @@ from stillroom.planning.day import Lot as DayLot
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Kind
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import Cold, OnHand, cold_of, on_hand
+from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lotcode import printed
+from stillroom.stock.on_hand import OnHand, on_hand
 
 LONGEST_NAME = 80
 """A day file takes no longer name."""

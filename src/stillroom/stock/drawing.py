@@ -11,7 +11,7 @@ from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Need
 from stillroom.stock.events import SET_ASIDE, Kind, Part
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import OnHand, on_hand
+from stillroom.stock.on_hand import OnHand, on_hand
 
 
 @dataclass(slots=True)

@@ -3,24 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from stillroom.stock.events import SET_ASIDE, Kind
+from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import (
-    FROM_MEMORY,
-    Cold,
-    OnHand,
-    add_months,
-    cold_of,
-    keeps,
-    of_most_fruit,
-    on_hand,
-)
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, seals_unseen
+from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.unprocessed import is_in_doubt
-from stillroom.stock.words import begun, said_day
+from stillroom.stock.words import said_day
 
 QUALITY = (
     "Best until is a date of quality, no other: whether a jar is sound, the jar shows."
@@ -67,77 +58,20 @@ def use_first(
     Return food in the order in which it should be eaten.
 
     Jars without a whole process, recalled or set aside are not on it. In front are
-    those that a note calls faded or siphoned. Then all goes by one day: the date that
-    was written down, else a published life counted from the day of the lot, else, where
-    nothing is published, that day itself. A lot whose day nobody wrote down is counted
-    from when it was booked.
+    those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
     rows = [
         row
-        for row in on_hand(stock)
-        if row.lot.kind not in (Kind.JARS, Kind.LIDS)
+        for row in on_hand(stock, zone=at.tzinfo)
+        if row.is_food
         and row.place != SET_ASIDE
         and row.number > 0
         and stock.recall(row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
         and (not place or row.place.casefold() == place.casefold())
-        and _is_food(row)
     ]
-    dated = sorted(
-        ((row, _due(stock, row, at)) for row in rows), key=lambda pair: pair[1].on
-    )
-    ordered = sorted(dated, key=lambda pair: not _signs(stock, pair[0]))
-    return tuple(_line(stock, row, due, at) for row, due in ordered[:most])
-
-
-@dataclass(frozen=True, slots=True)
-class _Due:
-    """Where a row stands on the list, and why there."""
-
-    on: dt.date
-    best: str
-    by: str
-    past: bool = False
-
-
-def _due(stock: Stock, row: OnHand, at: dt.datetime) -> _Due:
-    lot, code = row.lot, row.lot.code
-    came = stock.event(stock.begun(code)).occurred_at.astimezone(at.tzinfo).date()
-    day = lot.day or came.isoformat()
-    since = said_day(day) if lot.day else f"{said_day(day)}, when it was booked"
-    made = stock.made(code)
-    known = (
-        row.keeps
-        if row.keeps.until is not None
-        else keeps(
-            replace(lot, day=day), row.place, food=made.batch.food if made else ""
-        )
-    )
-    if known.until is not None:
-        past = known.until < at.date()
-        best = "past its best since" if past else "best until"
-        best += f" {said_day(known.until.isoformat())}"
-        if lot.best_before is not None:
-            return _Due(known.until, best, "as written down", past)
-        latest = "" if lot.day or past else " at the latest"
-        by = f"{known.words} from {since}"
-        return _Due(known.until, f"{best}{latest}{known.mark}", by, past)
-    own = f"of {since}" if lot.day else f"booked on {said_day(day)}"
-    most = of_most_fruit(lot, row.place)
-    if most is not None and most.low is not None:
-        memory = f" ({FROM_MEMORY})" if most.source.how_known == "memory" else ""
-        by = f"{own}; most frozen fruit keeps its quality {most.figure}{memory}"
-        return _Due(add_months(begun(day), int(most.low)), _NO_DATE, by)
-    cold = cold_of(row.place)
-    by = f"{own}; no {cold} life of {lot.what} is in the book"
-    return _Due(begun(day), _NO_DATE, by)
-
-
-def _is_food(row: OnHand) -> bool:
-    """What was bought and has no date is sugar or pectin, but for what is kept cold."""
-    dated = row.keeps.until is not None
-    cold = cold_of(row.place) is not Cold.SHELF
-    return dated or cold or row.lot.kind is not Kind.BOUGHT
+    ordered = sorted(rows, key=lambda row: not _signs(stock, row))
+    return tuple(_line(stock, row, at) for row in ordered[:most])
 
 
 def _signs(stock: Stock, row: OnHand) -> list[str]:
@@ -152,7 +86,7 @@ def _signs(stock: Stock, row: OnHand) -> list[str]:
     ]
 
 
-def _line(stock: Stock, row: OnHand, due: _Due, at: dt.datetime) -> First:
+def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
     remarks = _signs(stock, row)
     if check_missed(stock, row.lot.code, at):
         remarks.insert(0, "check missed: look at each lid before eating")
@@ -163,8 +97,24 @@ def _line(stock: Stock, row: OnHand, due: _Due, at: dt.datetime) -> First:
         code=printed(row.lot.code),
         quantity=row.words,
         place=row.place,
-        best=due.best,
-        by=due.by,
-        past=due.past,
+        best=_best(row, at),
+        by=row.due.by,
+        past=_is_past(row, at),
         remarks=tuple(remarks),
     )
+
+
+def _best(row: OnHand, at: dt.datetime) -> str:
+    lot, known = row.lot, row.due.keeps
+    if known.until is None:
+        return _NO_DATE
+    past = _is_past(row, at)
+    word = "past its best since" if past else "best until"
+    dated = lot.day or lot.best_before is not None
+    latest = "" if dated or past else " at the latest"
+    return f"{word} {said_day(known.until.isoformat())}{latest}{known.mark}"
+
+
+def _is_past(row: OnHand, at: dt.datetime) -> bool:
+    until = row.due.keeps.until
+    return until is not None and until < at.date()

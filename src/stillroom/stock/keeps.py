@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import calendar
 import datetime as dt
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
@@ -20,10 +19,8 @@ from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
-from stillroom.stock.fold import Stock
 from stillroom.stock.words import begun
 
-_NEVER = dt.date.max
 _LIFE = {
     "freezer": ("life in the freezer",),
     "refrigerator": ("life in the refrigerator",),
@@ -73,11 +70,6 @@ class Keeps:
         """
         known = self.until is not None and self.source.how_known == "memory"
         return f" ({FROM_MEMORY})" if known else ""
-
-    @property
-    def order(self) -> dt.date:
-        """By what to sort: what is not known comes last."""
-        return self.until or _NEVER
 
 
 def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
@@ -187,44 +179,3 @@ def add_months(day: dt.date, months: int) -> dt.date:
     years, month = divmod(day.month - 1 + months, 12)
     year, month = day.year + years, month + 1
     return dt.date(year, month, min(day.day, calendar.monthrange(year, month)[1]))
-
-
-@dataclass(frozen=True, slots=True)
-class OnHand:
-    """Some of a lot at a place, with what is known of its keeping."""
-
-    lot: Lot
-    place: str
-    number: int
-    keeps: Keeps
-
-    @property
-    def words(self) -> str:
-        """How much: "14 bags (56 cups)"."""
-        return self.lot.measure.words(self.number)
-
-
-def on_hand(stock: Stock, codes: Iterable[str] | None = None) -> tuple[OnHand, ...]:
-    """
-    Return what is on hand, what keeps least first.
-
-    Then by its day, the oldest first, and by the code: the same order every time.
-    """
-    rows = []
-    for code in stock.on_hand() if codes is None else codes:
-        lot, made = stock.lots[code], stock.made(code)
-        food = made.batch.food if made else ""
-        for place, number in stock.places(code).items():
-            rows.append(OnHand(lot, place, number, keeps(lot, place, food=food)))
-    return tuple(
-        sorted(
-            rows,
-            key=lambda row: (
-                row.keeps.order,
-                begun(row.lot.day) if row.lot.day else _NEVER,
-                row.lot.code,
-                row.place == SET_ASIDE,
-                row.place,
-            ),
-        )
-    )

@@ -34,8 +34,8 @@ from stillroom.stock.csv_file import LARGEST, read_csv
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle, stock_now
-from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
+from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import propose
 from stillroom.stock.tracing import trace
 from stillroom.stock.words import clean, said_day

@@ -22,11 +22,11 @@ from stillroom.stock.decide import decide
 from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
 from stillroom.stock.handle import KeptStock
-from stillroom.stock.keeps import OnHand, on_hand
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.more_than_ever import more_than_ever
+from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told

@@ -1,10 +1,12 @@
 """The day sheet: what is drawn and what is listed are the same day."""
 
+from dataclasses import replace
+
 import pytest
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import Ink, LaneKind, clock, day_sheet
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, PlacedBreak
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import granted
 from tests.kitchens import day
@@ -65,3 +67,18 @@ def test_the_fire_under_a_pot_is_one_block_while_it_stays(sheet):
 
 def test_clock_runs_past_midnight():
     assert clock("23:50", 20) == "0:10 (+1 d)"
+
+
+@pytest.mark.parametrize(("begins", "shown"), [(-10, True), (0, False), (30, False)])
+def test_a_break_that_begins_when_all_work_is_over_is_left_off(plan, begins, shown):
+    """It was left off in the terminal, and stood on the page and on paper."""
+    table = plan.answer.timetable
+    rest = PlacedBreak(
+        person="Ada",
+        start_min=table.finish_min + begins,
+        end_min=table.finish_min + begins + 20,
+    )
+    made = day_sheet(plan.problem, replace(table, breaks=(rest,)))
+    assert any(e.ink is Ink.REST for e in made.entries) == shown
+    mine = next(lane for lane in made.lanes if lane.kind is LaneKind.PERSON)
+    assert any(block.ink is Ink.REST for block in mine.blocks) == shown

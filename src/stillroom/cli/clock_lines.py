@@ -9,15 +9,9 @@ from stillroom.planning.sheet import Entry, Ink, Sheet
 
 
 def print_clock_lines(sheet: Sheet) -> None:
-    """
-    Print when, who, what and where, one line for each thing that is done.
-
-    A break that begins when all work is over is left off: nobody needs to be told.
-    """
-    over = max((e.end_min for e in sheet.entries if e.ink is not Ink.REST), default=0)
-    entries = [e for e in sheet.entries if e.ink is not Ink.REST or e.start_min < over]
-    name = max((len(e.who) for e in entries), default=0)
-    for entry in entries:
+    """Print when, who, what and where, one line for each thing that is done."""
+    name = max((len(e.who) for e in sheet.entries), default=0)
+    for entry in sheet.entries:
         click.echo(_line(entry, sheet, name))
 
 

@@ -112,7 +112,11 @@ def clock(starts_at: str, minute: int) -> str:
 
 
 def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
-    """Return the sheet of a timetable."""
+    """
+    Return the sheet of a timetable.
+
+    A break that begins when all work is over is left off: nobody needs to be told.
+    """
     problem = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     entries = [_step_entry(placed, steps) for placed in timetable.steps]
@@ -137,6 +141,7 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
             ink=Ink.REST,
         )
         for rest in timetable.breaks
+        if rest.start_min < timetable.finish_min
     ]
     entries.sort(key=lambda e: (e.start_min, e.end_min, e.who, e.what))
     lanes = (

@@ -14,7 +14,7 @@ from stillroom.records.days import Records
 from stillroom.records.ledger import MovedOn
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.batches import batches_of
-from stillroom.running.commands import BreakJar
+from stillroom.running.commands import BreakJar, MarkBoilLost, MarkFullBoil
 from stillroom.running.decide import decide
 from stillroom.running.events import DayBegun, StepBegun, StepDone
 from stillroom.running.fold import fold
@@ -369,3 +369,18 @@ def test_lots_booked_later_bear_the_day_of_those_booked_before(records: Records)
     stock, _ = kept.handle(booking(as_once, on=DAY, at=kitchen.at, token="t"))
     state = state_of(RUN, ledger=records.ledger)
     assert day_of_lots(state, RUN, stock, ZONE) == DAY
+
+
+@pytest.mark.parametrize(
+    ("method", "lost"), [("boiling-water", "boil"), ("pressure", "pressure")]
+)
+def test_what_was_lost_is_called_by_what_its_canner_has(
+    records: Records, method: str, lost: str
+):
+    kitchen = Kitchen(records.ledger)
+    loads = tuple(replace(each, method=method) for each in LOADS)
+    kitchen.begin(loads=loads).later(5)
+    kitchen.do(MarkFullBoil(load="canner/1", at=kitchen.at))
+    kitchen.later(2).do(MarkBoilLost(load="canner/1", at=kitchen.at))
+    waits = {lot.waits_for for lot in proposals(records) if lot.load == "load 1"}
+    assert waits == {f"its {lost} was lost, and its 10 min begin anew"}

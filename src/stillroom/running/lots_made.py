@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from stillroom.refusal import Unreadable
 from stillroom.running.events import RunBatch, RunLoad
 from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.rules import rules_for
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Incoming, MakeFromRun, Making, Need
 from stillroom.stock.drawing import Drawing, needed_words
@@ -251,7 +252,8 @@ def _waits_for(state: RunState, of: _Of) -> str:
         if run.boiling_since is not None:
             return "its process clock runs, or its jars are not lifted out yet"
         if run.times_lost:
-            return f"its boil was lost, and its {run.load.process_min} min begin anew"
+            lost = rules_for(run.load).lost
+            return f"its {lost} was lost, and its {run.load.process_min} min begin anew"
         return "its process was not started"
     if batch is None or not batch.closes:
         return ""

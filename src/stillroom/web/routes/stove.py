@@ -146,6 +146,7 @@ def _stove(
         if isinstance(plan, DayPlan) and state.begun_at is None
         else (),
         hands=hands(_plan_of(run, plan), state) if state.begun_at is not None else (),
+        lost=lambda load: rules_for(load).lost,
         now_ms=_ms(at),
         ms=_ms,
         once=secrets.token_hex(ONCE_BYTES),

@@ -3,15 +3,20 @@
 import re
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from playwright.sync_api import Page, expect
 
+from stillroom.planning.dayfile import new_day_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sheet import LaneKind, Sheet, day_sheet
 from stillroom.planning.timetable import Answer
+from stillroom.web.app import build_app
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop
+from tests.web.conftest import MemoryStore, served
 
 Open = Callable[..., Page]
 PHONE = {"width": 390, "height": 844}
@@ -301,3 +306,38 @@ def test_on_a_phone_any_place_of_the_day_file_is_as_wide_as_the_page(
     )
     assert field > 0.95 * row
     assert overflow_px(page) <= 0
+
+
+@pytest.mark.parametrize("size", [{}, PHONE])
+def test_each_step_on_a_card_of_one_minute_is_read_whole(
+    open_page: Open, shop: Shop, size: dict[str, object]
+) -> None:
+    """All that was said of "boil hard 1 min" beside its pot was the pot."""
+    plan = shop.plan_within(60)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+    steps = tuple(
+        replace(s, end_min=s.start_min + 1) for s in plan.answer.timetable.steps
+    )
+    table = replace(plan.answer.timetable, steps=steps)
+    short = replace(plan, answer=replace(plan.answer, timetable=table))
+    other = Shop(MemoryStore(new_day_text()), planner=lambda text, **_: short)
+    with served(build_app(other)) as address:
+        page = open_page(**size)
+        page.goto(f"{address}/day#drawn")
+        cards = page.evaluate(
+            """() => [...document.querySelectorAll(".person .block")].map(b => {
+                const foot = e =>
+                    Math.max(...[...e.getClientRects()].map(r => r.bottom));
+                const words = b.querySelector(".words");
+                return {
+                    minutes: +b.className.match(/for-(\\d+)/)[1],
+                    top: b.getBoundingClientRect().top, foot: foot(words),
+                    said: [...words.querySelectorAll("b")].map(foot),
+                };
+            })"""
+        )
+    assert sum(card["minutes"] == 1 for card in cards) > 5
+    for card, below in pairwise(sorted(cards, key=lambda card: card["top"])):
+        assert max(card["said"]) <= card["foot"] + 1
+        assert card["foot"] <= below["top"] + 1

@@ -1,5 +1,7 @@
 """The sheet: nothing covers anything, nothing is lost, minutes are heights."""
 
+from dataclasses import replace
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -119,3 +121,34 @@ def test_what_is_only_watched_leaves_room_to_what_is_done_beside_it() -> None:
         "sugar40": (0, 1),
         "pot45": (1, 1),
     }
+
+
+@given(blocks)
+def test_words_that_reach_below_a_block_meet_no_other(given_blocks: list[Block]):
+    (column,) = draw(sheet(*given_blocks)).columns
+    for one in column.placed:
+        end = one.at_min + one.for_min
+        for other in column.placed:
+            beside = (one.parts, one.narrow) == (other.parts, other.narrow)
+            if other.at_min >= end and not (beside and other.part != one.part):
+                assert end + one.hangs_min <= other.at_min
+
+
+def test_a_minute_alone_has_room_for_all_its_words():
+    words = "Boil hard 1 min by the clock, stir all the time"
+    alone = replace(block(10, 11, Ink.HELD, batch="sour cherry jelly 2"), title=words)
+    drawing = draw(sheet(alone, block(20, 40)))
+    one = drawing.columns[0].placed[0]
+    assert one.hangs_min > 0
+    assert (one.for_min + one.hangs_min) * drawing.minute_px >= one.words_px
+    close = draw(sheet(alone, replace(block(11, 40), batch="b")))
+    assert close.columns[0].placed[0].hangs_min == 0
+
+
+def test_what_cannot_be_left_is_read_whole_where_nothing_is_free_below():
+    words = "Sugar in, back to a full boil, boil hard 1 min, off the fire, skim, stir"
+    held = replace(block(0, 5, Ink.HELD, batch="sour cherry jelly 2"), title=words)
+    drawing = draw(sheet(held, block(5, 40)))
+    one = drawing.columns[0].placed[0]
+    assert one.hangs_min == 0
+    assert one.for_min * drawing.minute_px >= one.words_px

@@ -7,8 +7,9 @@ page; `minutes_css` gives those classes their meaning, the same for every day.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from stillroom.planning.sheet import Block, Ink, Lane, LaneKind, Sheet
@@ -21,9 +22,15 @@ LETTERS_A_LINE = 34
 LEAST_PX = 4
 READABLE_PX = 8
 """Beyond this height of a minute no second line is made room for."""
+HELD_PX = 16
+"""The same for what cannot be left: all that is to be done there is read there."""
+NARROW = 0.36
+"""Share of the width that what is only watched has beside other work."""
 MOST_PX = 24
 """At this height of a minute a single one holds a line."""
 LONG_ENOUGH_MIN = 5
+MOST_FREE_MIN = 30
+"""Below the last block of a column. [min]"""
 LONGEST_MIN = 36 * 60
 
 
@@ -66,6 +73,25 @@ class Placed:
     parts: int
     narrow: int | None = None
     """Of two parts the one that is only watched: the other gets more of the width."""
+    free_min: int = 0
+    """Minutes below it in which nothing stands."""
+    hangs_min: int = 0
+    """Minutes by which its words reach below it, where they are too many for it."""
+
+    @property
+    def share(self) -> float:
+        """Part of the column's width that it has."""
+        if self.narrow is None:
+            return 1 / self.parts
+        return NARROW if self.part == self.narrow else 1 - NARROW
+
+    @property
+    def words_px(self) -> int:
+        """Height of what it must say: each step, and of which batch. [px]"""
+        letters = sum(len(block.title) + 3 for block in self.run.blocks)
+        letters += len(self.run.blocks[0].batch)
+        lines = max(1, math.ceil(letters / (LETTERS_A_LINE * self.share)))
+        return LINE_PX + (lines - 1) * NEXT_LINE_PX
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +160,21 @@ def draw(sheet: Sheet, *, who: str = "") -> Drawing:
         Mark(at - top, sheet.clock(at), (offset + at) % 60 == 0)
         for at in range(top, foot + 1, 30)
     )
-    return Drawing(tuple(columns), marks, foot - top, minute_px(columns))
+    px = minute_px(columns)
+    return Drawing(tuple(_hung(c, px) for c in columns), marks, foot - top, px)
+
+
+def _hung(column: Column, px: int) -> Column:
+    """Let words reach below a person's short block, as far as nothing stands there."""
+    if column.lane.kind != LaneKind.PERSON:
+        return column
+    placed = tuple(
+        replace(p, hangs_min=min(p.free_min, -(-p.words_px // px) - p.for_min))
+        if p.words_px > p.for_min * px
+        else p
+        for p in column.placed
+    )
+    return replace(column, placed=placed)
 
 
 def _runs_of(lane: Lane) -> tuple[Run, ...]:
@@ -221,7 +261,22 @@ def side_by_side(all_runs: Iterable[Run], top_min: int = 0) -> tuple[Placed, ...
             ends[part] = run.end_min
         group.append((run, part))
     close_group()
-    return tuple(placed)
+    return tuple(replace(p, free_min=_free_below(p, placed)) for p in placed)
+
+
+def _free_below(one: Placed, placed: Iterable[Placed]) -> int:
+    """Return for how long nothing stands below, at its width or any part of it."""
+    end = one.at_min + one.for_min
+    below = [
+        other.at_min - end
+        for other in placed
+        if other.at_min >= end
+        and (
+            (other.parts, other.narrow) != (one.parts, one.narrow)
+            or other.part == one.part
+        )
+    ]
+    return min(below, default=MOST_FREE_MIN)
 
 
 def minute_px(columns: Iterable[Column]) -> int:
@@ -243,6 +298,9 @@ def minute_px(columns: Iterable[Column]) -> int:
             lines = -(-letters * placed.parts // LETTERS_A_LINE)
             all_lines = -(-(LINE_PX + (lines - 1) * NEXT_LINE_PX) // placed.for_min)
             least = max(least, one_line, min(all_lines, READABLE_PX))
+            if placed.run.blocks[0].ink == Ink.HELD:
+                room = placed.for_min + placed.free_min
+                least = max(least, min(-(-placed.words_px // room), HELD_PX))
     return min(MOST_PX, least)
 
 
@@ -252,6 +310,7 @@ def minutes_css() -> str:
     rules = [f".at-{m}{{--at:{m}}}" for m in range(LONGEST_MIN + 1)]
     rules += [f".for-{m}{{--for:{m}}}" for m in range(LONGEST_MIN + 1)]
     rules += [f".minute-{px}{{--minute-px:{px}}}" for px in range(1, MOST_PX + 1)]
+    rules += [f".hangs-{m}{{--hangs:{m}}}" for m in range(MOST_FREE_MIN + 1)]
     rules += [f".part-{i}{{--part:{i}}}.parts-{i}{{--parts:{i}}}" for i in range(9)]
     return "\n".join(rules) + "\n"
 

@@ -175,3 +175,20 @@ def test_all_of_it_works_without_a_script(stove: Stove, open_page: Callable[...,
     expect(page.locator("[data-until-ms]")).to_have_text(NUMERALS)
     refresh = page.locator("meta[http-equiv=refresh]").get_attribute("content")
     assert refresh == "10;url=/stove"
+
+
+def test_the_keys_of_a_question_are_large_enough_for_a_wet_hand(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    for width, height in ((390, 844), (1280, 900)):
+        page = open_page(width, height)
+        page.goto(stove.address)
+        if page.locator("#begin").count():
+            page.locator("#begin").click()
+        page.get_by_role("button", name="Full boil now").first.click()
+        keys = page.locator("#asked .key")
+        expect(keys).to_have_count(2)
+        for key in keys.all():
+            box = key.bounding_box()
+            assert box is not None
+            assert box["height"] >= 56

@@ -27,6 +27,7 @@ function line(text, strong) {
 const mineHere = new Set(); // names of the entries that were typed in on this page as it is open
 const told = []; // what arrived while this page was open
 
+const capital = (text) => text[0].toUpperCase() + text.slice(1);
 const ended = (text) => (/[.!?]$/.test(text) ? text : `${text}.`);
 
 // The form that an entry came from, if it is on this page with all its fields.
@@ -95,7 +96,7 @@ function show() {
     place.append(button("Take it off this device", () => drop(entry)));
   }
   for (const entry of queue.filter((one) => one.no)) {
-    place.append(line(`${ended(entry.no)} ${entry.instead ? ended(entry.instead) : ""}`, `Not booked (${entry.what}):`));
+    place.append(line(`${ended(entry.no)} ${entry.instead ? ended(capital(entry.instead)) : ""}`, `Not booked (${entry.what}):`));
     if (entry.ask) {
       place.append(link("Is it so?", entry.ask), " ", button("Take it off this device", () => drop(entry)));
       continue;

@@ -29,7 +29,7 @@ from stillroom.stock import handle as stock_handle
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import CountShelf, Hold
 from stillroom.stock.fold import Stock
-from stillroom.web.routes import shelf as shelf_route
+from stillroom.web.routes import shelf_count
 
 Plant = Callable[[pytest.MonkeyPatch], None]
 
@@ -219,7 +219,7 @@ def a_shelf_is_counted_in_part(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def jars_in_doubt_are_pantry_stock(monkeypatch: pytest.MonkeyPatch) -> None:
     """The page of a shelf has what had no whole process among what is counted."""
-    monkeypatch.setattr(shelf_route, "is_in_doubt", lambda *_: False)
+    monkeypatch.setattr(shelf_count, "is_in_doubt", lambda *_: False)
 
 
 def a_recall_forgets_what_went(monkeypatch: pytest.MonkeyPatch) -> None:

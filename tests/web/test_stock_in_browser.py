@@ -244,14 +244,18 @@ def test_what_waits_is_sent_from_the_lots_of_the_day_too(
     assert page.evaluate("localStorage.getItem('stillroom-late')") == "[]"
 
 
-def test_an_absurd_count_is_asked_about_on_the_phone(
-    address: str, open_page: Callable[..., Page]
-) -> None:
-    page = open_page(390, 844)
+def book_twenty_jars(page: Page, address: str) -> None:
     page.goto(f"{address}/stock")
     page.get_by_label("What came in").fill("20 half-pints jam, pantry")
     page.get_by_role("button", name="Read it").click()
     page.get_by_role("button", name="Book it").click()
+
+
+def test_an_absurd_count_is_asked_about_on_the_phone(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    book_twenty_jars(page, address)
     page.goto(f"{address}/stock/count?place=pantry")
     page.get_by_label("jam").fill("99999")
     page.get_by_role("button", name="Book this count").click()
@@ -267,10 +271,7 @@ def test_a_count_that_is_asked_about_is_kept_until_the_question_is_answered(
 ) -> None:
     """It was taken off the phone before the question was on the screen."""
     page = open_page(390, 844)
-    page.goto(f"{address}/stock")
-    page.get_by_label("What came in").fill("20 half-pints jam, pantry")
-    page.get_by_role("button", name="Read it").click()
-    page.get_by_role("button", name="Book it").click()
+    book_twenty_jars(page, address)
     page.route("**/stock/count/ask*", lambda route: route.fulfill(body="<h1>Away</h1>"))
     page.goto(f"{address}/stock/count?place=pantry")
     page.get_by_label("jam").fill("99999")

@@ -120,10 +120,7 @@ def pots_for(procedure: Procedure, place: Place) -> tuple[Pot, ...] | Refusal:
     recipe = method.scale(procedure, 1)
     if isinstance(recipe, Refusal):
         return recipe
-    burner = cooking_burner(place.kitchen)
-    if isinstance(burner, Refusal):
-        return burner
-    holding = _pots_that_hold(method, recipe, burner, place)
+    holding = _pots_that_hold(method, recipe, place)
     if isinstance(holding, Refusal):
         return holding
     return tuple(station.pot for station, _ in holding[0])
@@ -223,10 +220,7 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         return expected
     if not method.PER_JAR:
         expected = with_own_yield(expected, procedure.name, place.learned)
-    burner = cooking_burner(place.kitchen)
-    if isinstance(burner, Refusal):
-        return burner
-    holding = _pots_that_hold(method, recipe, burner, place)
+    holding = _pots_that_hold(method, recipe, place)
     if isinstance(holding, Refusal):
         return holding
     fits, too_small = holding
@@ -246,9 +240,12 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
 
 
 def _pots_that_hold(
-    method: Method, recipe: Recipe, burner: Burner, place: Place
+    method: Method, recipe: Recipe, place: Place
 ) -> tuple[list[tuple[Station, Checked]], list[Refusal]] | Refusal:
     """Try the pots, smallest first; if none holds it, the last no is the reason."""
+    burner = cooking_burner(place.kitchen)
+    if isinstance(burner, Refusal):
+        return burner
     holding: list[tuple[Station, Checked]] = []
     refused: list[Refusal] = []
     last = Refusal(

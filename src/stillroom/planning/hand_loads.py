@@ -169,6 +169,7 @@ class _Putting:
         count = sum(n for _, n in jars)
         room: dict[int, bool] = {}
         for start in each_minute(starts):
+            done = start + boil + process.minutes
             for later in range(LIFT_WITHIN_MIN + 1):
                 lift_at = start + lift_after + later
                 out = lift_at + canner.unload_min
@@ -193,10 +194,10 @@ class _Putting:
                     lower_min=start,
                     lowered_min=start + canner.load_min,
                     boil_min=start + boil,
-                    done_min=start + boil + process.minutes,
+                    done_min=done,
                     lift_min=lift_at,
                     out_min=out,
-                    fire_free_min=start + boil + process.minutes,
+                    fire_free_min=done,
                     lowered_by=self._who(start, canner.load_min),
                     lifted_by=self._who(lift_at, canner.unload_min),
                 )
@@ -211,7 +212,7 @@ class _Putting:
 
     def _lit(self, canner: Canner, before: PlacedLoad | None, takes: int) -> int:
         """Minutes to lower at which its fires may be free until the jars are out."""
-        if self.keeps_burner:
+        if self.keeps_burner or not canner.burners:
             return -1
         free = -1
         for burner in canner.burners:

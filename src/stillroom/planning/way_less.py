@@ -36,7 +36,8 @@ def at_the_start(problem: Problem, way: Way, time: Time) -> Iterator[Way]:
     if len(ends) != 1 or way.node.room or not way.node.hours.is_plain:
         return
     (over,) = ends
-    hours, minutes = problem.starts_at.split(":")
+    # what is whole in the way may have put the start earlier already; not past midnight
+    hours, minutes = base_of(problem, way.node).starts_at.split(":")
     for earlier in (over, over // 2):
         if not 0 < earlier <= int(hours) * 60 + int(minutes):
             continue

@@ -20,6 +20,7 @@ from planning.small_days import butter, day, jelly, person, step
 from planning.test_brute_force import _plans, earliest_finish
 
 from stillroom.methods.step import Link
+from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.day import Lot, Purpose
@@ -47,7 +48,10 @@ from stillroom.planning.way_changes import (
     starting_earlier,
     thing_more,
 )
-from stillroom.planning.way_plans import with_end_open
+from stillroom.planning.way_found import Node, Way
+from stillroom.planning.way_hours import Hours
+from stillroom.planning.way_less import at_the_start
+from stillroom.planning.way_plans import Time, with_end_open
 from stillroom.planning.ways_out import Ways, shown_with, ways_out
 from stillroom.planning.whole_day import plan_the_day
 from tests.kitchens import day as day_of_file
@@ -556,3 +560,19 @@ def test_an_end_that_may_be_sooner_is_said_so_where_it_is_the_change_too(
     )
     assert said in way.sentence
     assert ("or sooner" in way.sentence) == said.endswith("or")
+
+
+def test_no_way_begins_before_midnight_where_the_start_is_sooner_already() -> None:
+    """A day from 0:30, 20 min sooner already: 10 are left; 40 and 20 are tried."""
+    whole = replace(day(jelly(), people=2), starts_at="00:30", horizon_min=60)
+    starts = Change(kind=Kind.STARTS, amount=20)
+    later = Change(kind=Kind.ENDS, amount=40)
+    longer = changed(whole, (starts, later))
+    plan = by_hand(longer)
+    assert plan is not None
+    node = Node((starts,), Hours(at_end=True))
+    way = Way(node, (starts, later), 60, longer, plan, least=False)
+    time_left = Time(counted(1.0))
+    for found in at_the_start(whole, way, time_left):
+        assert ":" in found.problem.starts_at
+        assert "day" not in found.problem.starts_at

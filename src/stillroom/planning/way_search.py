@@ -256,7 +256,10 @@ class Finder:
             )
             if over < 2 or (node.firm, node.room) in self.fits:
                 continue
-            starts = Change(kind=Kind.STARTS, amount=over // 2)
+            sooner = min(over // 2, Hours(at_end=False).most(base))
+            if sooner < 1:
+                continue
+            starts = Change(kind=Kind.STARTS, amount=sooner)
             day = changed(base, (starts,))
             node = Node((*firm, starts), both)
             at_once = [both.by_end(day, way.plan) for way in alone]

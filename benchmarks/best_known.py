@@ -24,7 +24,7 @@ from made_up_days import day_names
 from named_days import full_name, problem_named
 
 import stillroom.planning.cpsat.solve as solving
-from stillroom.planning.bounding.together import bound_together
+from stillroom.planning.bounding.together import FINEST, bound_together
 from stillroom.planning.bounds import Bound, lower_bound_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
@@ -190,6 +190,7 @@ def _bound(problem: Problem, best: Timetable, known: int, seconds: float) -> int
         problem,
         Bound(least, "known before"),
         at_most=best.finish_min,
+        finest=FINEST,
         is_over=lambda: time.monotonic() >= until,
     )
     return max(least, found.minute)

@@ -7,15 +7,15 @@ from dataclasses import replace
 from planning.small_days import jelly, step
 
 from stillroom.methods.step import Link, Skill
-from stillroom.planning.bounding.together import bound_together
+from stillroom.planning.bounding.together import FINE, bound_together
 from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Batch, Problem
 
 NOTHING = Bound(0, "nothing is known")
 
 
-def bound_min(problem: Problem) -> int:
-    return bound_together(problem, NOTHING).minute
+def bound_min(problem: Problem, finest: int = FINE) -> int:
+    return bound_together(problem, NOTHING, finest=finest).minute
 
 
 def pan_batch(name: str = "a", **changes: object) -> Batch:

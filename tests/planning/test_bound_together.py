@@ -21,6 +21,8 @@ from stillroom.planning.bounding.pans import pans
 from stillroom.planning.bounding.prices import Prices, Stretches, weigh
 from stillroom.planning.bounding.supplies import capacity, spared_min
 from stillroom.planning.bounding.together import (
+    FINE,
+    FINEST,
     bound_together,
     by_stretch,
     smeared,
@@ -55,7 +57,7 @@ def test_no_proven_plan_ends_before_the_bound(problem: Problem) -> None:
     answer = plan_day(problem, seconds=1.0)
     if isinstance(answer, Answer):
         event("proven" if answer.proven else "not proven")
-        assert bound_min(problem) <= answer.finish_min
+        assert bound_min(problem, FINEST) <= answer.finish_min
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=SLOW)
@@ -243,6 +245,30 @@ def test_no_proof_is_tried_beyond_a_plan() -> None:
 
 def test_time_that_is_over_proves_nothing() -> None:
     assert bound_together(day(jelly()), NOTHING, is_over=lambda: True) == NOTHING
+
+
+def test_finer_stretches_prove_what_coarser_leave_open() -> None:
+    # five pans of 20 minutes that each take a whole pair of hands: three in one of them
+    pans = (pan_batch(f"p{n}") for n in range(5))
+    problem = day(*pans, people=2, canners=())
+    assert bound_min(problem) == 59
+    assert bound_min(problem, FINEST) == 60
+
+
+def test_a_round_over_the_finest_is_counted_as_four() -> None:
+    asked = []
+
+    def rounds(stretches: int) -> int:
+        asked.clear()
+        pans = (pan_batch(f"p{n}") for n in range(3))
+        smeared(day(*pans, canners=())).cannot_end_by(
+            59, stretches, is_over=lambda: bool(asked.append(0))
+        )
+        return len(asked)
+
+    assert rounds(FINE) > 0
+    assert rounds(FINEST) % 4 == 0
+    assert rounds(FINEST) > 0
 
 
 def test_a_day_of_nothing() -> None:

@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from stillroom.planning.bounding.together import bound_together
+from stillroom.planning.bounding.together import FINEST, bound_together
 from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 
@@ -147,6 +147,7 @@ class BoundBeside:
                 self.problem,
                 self.best,
                 at_most=self.at_most,
+                finest=FINEST,
                 is_over=self._is_over,
                 on_better=self._hear,
             )

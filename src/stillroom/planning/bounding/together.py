@@ -37,8 +37,10 @@ from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import least_asked
 
-COARSE, FINE = 24, 48
-"""Into so many stretches a day is cut, first and then."""
+COARSE, FINE, FINEST = 24, 48, 96
+"""Into so many stretches a day is cut, first and then, and where there is time for it."""
+A_FINEST_ROUND = 4
+"""A round over the finest takes as long as so many over the fine."""
 FIRST_STEP = 32
 """So many minutes later than what is known is tried first, then twice so many. [min]"""
 MOST_ROUNDS = 150
@@ -72,7 +74,8 @@ class Smeared:
         stretches : int
             Into how many the day is cut; more are slower and prove more.
         is_over : callable
-            Asked between rounds; true ends the attempt, with nothing proven.
+            Asked before each round, and more often before one that takes longer; true
+            ends the attempt, with nothing proven.
         """
         for kind in self.kinds:
             if any(e > kind.last_start(c, end) for c, e in enumerate(kind.earliest)):
@@ -101,8 +104,9 @@ class Smeared:
             for lowered, late in self.loads_seen[n]:
                 if lowered + late + load.cycle <= end:
                     proposal.add_load(n, lowered, late)
+        asked = A_FINEST_ROUND if stretches >= FINEST else 1
         for _ in range(MOST_ROUNDS):
-            if is_over():
+            if any(is_over() for _ in range(asked)):
                 return False
             prices = proposal.prices()
             if prices is None:
@@ -169,6 +173,7 @@ def bound_together(
     known: Bound,
     *,
     at_most: int | None = None,
+    finest: int = FINE,
     is_over: Callable[[], bool] = lambda: False,
     on_better: Callable[[Bound], None] = lambda _: None,
 ) -> Bound:
@@ -183,6 +188,9 @@ def bound_together(
         A bound that is known already.
     at_most : int, optional
         A plan ends then: no proof is tried beyond it. [min]
+    finest : int
+        Into so many stretches the day is cut at last: `FINE`, or `FINEST`, which proves
+        some minutes more and takes three to eight times as long.
     is_over : callable
         True ends the work; what is proven by then stands.
     on_better : callable
@@ -199,7 +207,10 @@ def bound_together(
     if not problem.batches or low >= highest:
         return best
     day = smeared(problem)
-    for stretches, step, least_step in ((COARSE, FIRST_STEP, 4), (FINE, 2, 1)):
+    passes = ((COARSE, FIRST_STEP, 4), (FINE, 2, 1), (FINEST, 2, 1))
+    for stretches, step, least_step in passes:
+        if stretches > finest:
+            break
         not_proven: int | None = None
         while step >= least_step and low < highest and not is_over():
             end = min(low + step, highest) - 1

@@ -19,6 +19,7 @@ SMALL = """() => [...document.querySelectorAll(
     'main select, main label.tickbox, main summary')]
   .filter(e => e.offsetParent && e.type !== 'checkbox')
   .filter(e => getComputedStyle(e).pointerEvents !== 'none')  // a heading, no key
+  .filter(e => !e.matches('.whole-key'))  // as high as its minutes; the list says it too
   .map(e => [e.tagName, e.textContent.trim(), e.getBoundingClientRect().height])
   .filter(([, , h]) => h < 47.5)"""
 
@@ -88,6 +89,11 @@ def test_keys_are_large_enough_and_no_page_scrolls_sideways(
     page.locator("#plan-again").click()
     expect(page.locator("#take")).to_be_visible()
     assert page.evaluate(SMALL) == []
+    card = page.locator(".person.chosen .block:visible").first
+    card.locator(".whole-key").click()
+    whole = page.locator(".whole:popover-open")
+    expect(whole).to_contain_text(card.locator("b").first.inner_text())
+    whole.get_by_role("button", name="Close").click()
     assert page.evaluate(
         "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
     )

@@ -362,3 +362,40 @@ def test_on_a_phone_no_word_in_the_canners_columns_is_broken(
     )
     assert page.locator(".canner .ink-process:visible").count() > 1
     assert broken == []
+
+
+def test_a_press_on_a_short_card_shows_all_its_words(
+    open_page: Open, demo_site: str, sheet: Sheet
+) -> None:
+    """On a phone "straight up, onto wood or a towel" ended in "onto woo..."."""
+    page = open_page(**PHONE)
+    lane = next(lane for lane in sheet.lanes if lane.kind == LaneKind.PERSON)
+    lift = next(b for b in lane.blocks if b.title.startswith("Lift"))
+    page.goto(f"{demo_site}/day?who={lane.name}")
+    card = page.locator(".person.chosen .block").filter(has_text=lift.title).first
+    whole = page.locator(".whole:popover-open")
+    expect(whole).to_have_count(0)
+    card.locator(".whole-key").click()
+    for words in (lift.title, lift.detail, lift.end_sign, lift.where):
+        assert words
+        expect(whole).to_contain_text(words)
+    whole.get_by_role("button", name="Close").click()
+    expect(whole).to_have_count(0)
+    page.emulate_media(media="print")
+    expect(page.locator(".whole-key").first).to_be_hidden()
+
+
+def test_every_card_of_the_sheet_has_all_its_words_one_press_away(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page()
+    page.goto(f"{demo_site}/day")
+    without = page.evaluate(
+        """() => [...document.querySelectorAll(".sheet .block")].filter(block => {
+            const whole = block.querySelector(".whole-key")?.popoverTargetElement;
+            return ![...block.querySelectorAll(".words b")].every(
+                b => whole?.textContent.includes(b.textContent));
+        }).map(block => block.textContent)"""
+    )
+    assert page.locator(".sheet .block").count() > 20
+    assert without == []

@@ -50,6 +50,9 @@ class Block:
     batch: str = ""
     load: str = ""
     step: str = ""
+    end_sign: str = ""
+    caution: str = ""
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -269,6 +272,9 @@ def _person_lane(name: str, entries: list[Entry]) -> Lane:
                 ink=e.ink,
                 batch=e.batch,
                 load=e.load,
+                end_sign=e.end_sign,
+                caution=e.caution,
+                where=e.where,
             )
             for e in entries
             if e.who == name

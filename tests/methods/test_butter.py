@@ -34,6 +34,15 @@ def test_pulp_lies_on_the_shelf_as_raw_fruit():
     assert fruit.mass_kg == pytest.approx(7 * 0.45359237, rel=0.01)
 
 
+def test_the_weight_beside_the_knife_is_in_pounds_first():
+    """The shelf and the shopping list say "2 lb 12 oz (1.26 kg)"."""
+    process = granted(process_for("apple butter", jar="pint", elevation_ft=2150))
+    filling = Filling(jar="pint", jars=4, process=process)
+    work = granted(butter.steps(recipe("apple butter"), station(), filling))
+    notes = [step.note for step in work.steps if step.note.endswith("kg)")]
+    assert notes == ["8.0 lb (3.6 kg)"]
+
+
 def test_apple_butter_takes_its_eight_pounds_of_apples():
     fruit = butter.materials(recipe("apple butter"), "pint", 6)[0]
     assert fruit.mass_kg == pytest.approx(8 * 0.45359237, rel=1e-3)

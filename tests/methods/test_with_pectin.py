@@ -114,6 +114,7 @@ def test_a_pot_too_small_is_refused_by_how_much():
     answer = with_pectin.checks(recipe(), station(pot_l=8.0))
     assert isinstance(answer, Refusal)
     assert "0.3 L short" in answer.reason
+    assert answer.reason.startswith("a batch of plum jelly needs a pot of")
     assert "not trimmed" in answer.instead
 
 

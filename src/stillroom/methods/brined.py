@@ -31,7 +31,12 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import so_many_times
-from stillroom.methods.portions import material_of, printed_in, quantity_words
+from stillroom.methods.portions import (
+    material_of,
+    printed_in,
+    quantity_words,
+    weight_words,
+)
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
 from stillroom.science.solutions import salt_share
@@ -265,7 +270,7 @@ def _cut(recipe: Recipe) -> Step:
         recipe.procedure.base_prep,
         hand.for_count(SHRED_MIN, kilos),
         skill=Skill.KNIFE,
-        note=f"{kilos:.1f} kg ({kilos / float(POUND_KG):.1f} lb) after trimming",
+        note=f"{weight_words(kilos)} after trimming",
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
-from stillroom.measures import CUP_M3, POUND_KG
+from stillroom.measures import CUP_M3
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -24,7 +24,7 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import drawn, material_of, printed_in
+from stillroom.methods.portions import drawn, material_of, printed_in, weight_words
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import ROOM_K, jars_at, mix_solids
 from stillroom.methods.step import Link, Skill, Step
@@ -99,7 +99,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
     volume = fire.dissolved_m3(recipe)
     raw_kg = sum(fruit_kg(part) for part in recipe.of_role("fruit"))
     needed = max(POT_TIMES * volume, raw_kg / BULK_KG_PER_M3)
-    what = f"{recipe.multiple} × {recipe.procedure.name}"
+    what = fire.batch_words(recipe)
     small = fire.holds(needed, station.pot, what, source=POT_SOURCE)
     if small is not None:
         return small
@@ -230,7 +230,7 @@ def _cut(recipe: Recipe) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.KNIFE,
-        note=f"{kilos:.1f} kg ({kilos / float(POUND_KG):.1f} lb)",
+        note=weight_words(kilos),
     )
 
 

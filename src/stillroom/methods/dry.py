@@ -11,7 +11,7 @@ from __future__ import annotations
 from stillroom.book.drying import Drying, drying_for, drying_rules
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
-from stillroom.measures import CUP_M3, POUND_KG, mixed_number
+from stillroom.measures import CUP_M3, mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -28,7 +28,7 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import so_many_times
-from stillroom.methods.portions import uses
+from stillroom.methods.portions import uses, weight_words
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
@@ -235,7 +235,7 @@ def _prepare(recipe: Recipe, drying: Drying) -> Step:
         f"{drying.prep}; all pieces alike",
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,
-        note=f"{kilos:.1f} kg ({kilos / float(POUND_KG):.0f} lb)",
+        note=weight_words(kilos),
     )
 
 

@@ -35,7 +35,7 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import about_kg, so_many_times
-from stillroom.methods.portions import printed_in, uses
+from stillroom.methods.portions import printed_in, uses, weight_words
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
@@ -225,7 +225,7 @@ def _prepare(recipe: Recipe, pack: FreezingPack) -> Step:
         pack.prep,
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,
-        note=f"{kilos:.1f} kg ({kilos / float(POUND_KG):.1f} lb)",
+        note=weight_words(kilos),
     )
 
 

@@ -16,6 +16,7 @@ from stillroom.methods import per_jar
 from stillroom.methods import pot_and_fire as fire
 from stillroom.methods.jars import inches
 from stillroom.methods.method import Filling, Recipe, Station
+from stillroom.methods.portions import weight_words
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Spread, Step
 from stillroom.refusal import COMMON_PRACTICE
@@ -72,7 +73,7 @@ def cut(recipe: Recipe, pack: Pack) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.COLD if pack.hands in ("pour", "pick", "husk") else Skill.KNIFE,
-        note=f"{per_jar.weight_words(kilos)} · {pack.prep}",
+        note=f"{weight_words(kilos)} · {pack.prep}",
     )
 
 

@@ -337,13 +337,3 @@ def process_fits(pack: Pack, filling: Filling) -> Refusal | None:
             source=process.source,
         )
     return None
-
-
-def weight_words(kilos: float) -> str:
-    """
-    A weight as it is said beside a step.
-
-    >>> weight_words(7.9379)
-    '7.9 kg (17.5 lb)'
-    """
-    return f"{kilos:.1f} kg ({kilos / float(POUND_KG):.1f} lb)"

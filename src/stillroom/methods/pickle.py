@@ -105,7 +105,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
     if "hot" in boil.packs:
         inside += sum(about_m3(part) for part in recipe.of_role("fruit"))
     needed = POT_TIMES * inside
-    what = f"{recipe.multiple} × {recipe.procedure.name}"
+    what = fire.batch_words(recipe)
     small = fire.holds(needed, station.pot, what, source=POT_SOURCE)
     if small is not None:
         return small

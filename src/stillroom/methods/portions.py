@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from stillroom.measures import CUP_M3, kitchen_volume, mixed_number
+from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
 from stillroom.methods.method import Material, Part, Recipe
 
 _PRINTED_UNITS_M3 = {
@@ -23,6 +23,16 @@ def quantity_words(part: Part) -> str:
     several = part.quantity > 1 and part.unit in ("cup", "pint", "package")
     unit = "" if part.unit == "each" else part.unit + ("s" if several else "")
     return f"{mixed_number(part.quantity)} {unit}".strip()
+
+
+def weight_words(kilos: float) -> str:
+    """
+    Say a weight beside a step, pounds first as on the shelf and the shopping list.
+
+    >>> weight_words(7.9379)
+    '17.5 lb (7.9 kg)'
+    """
+    return f"{kilos / float(POUND_KG):.1f} lb ({kilos:.1f} kg)"
 
 
 def drawn(recipe: Recipe) -> tuple[Part, ...]:

@@ -62,6 +62,13 @@ def dissolved_m3(recipe: Recipe) -> float:
     return float(kettle.dissolved_volume_m3(volume, sugar))
 
 
+def batch_words(recipe: Recipe) -> str:
+    """Name what goes into one pot: "a batch of plum jelly", "9 × plum jelly"."""
+    if recipe.multiple == 1:
+        return f"a batch of {recipe.procedure.name}"
+    return f"{recipe.multiple} × {recipe.procedure.name}"
+
+
 def holds(needed_m3: float, pot: Pot, what: str, *, source: str) -> Refusal | None:
     """Refuse a pot that the batch would boil over."""
     if pot.volume_m3 + 1e-9 >= needed_m3:

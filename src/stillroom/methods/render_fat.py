@@ -10,7 +10,7 @@ from __future__ import annotations
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
-from stillroom.measures import POUND_KG, fahrenheit, kelvin, kitchen_volume
+from stillroom.measures import fahrenheit, kelvin, kitchen_volume
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -27,7 +27,7 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import so_many_times
-from stillroom.methods.portions import uses
+from stillroom.methods.portions import uses, weight_words
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
@@ -210,7 +210,7 @@ def _cut(recipe: Recipe, fat: Rendering) -> Step:
         "no lean meat left on it: it scorches",
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,
-        note=f"{kilos:.1f} kg ({kilos / float(POUND_KG):.0f} lb), well chilled",
+        note=f"{weight_words(kilos)}, well chilled",
     )
 
 

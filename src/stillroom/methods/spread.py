@@ -181,7 +181,7 @@ def fits(recipe: Recipe, station: Station) -> tuple[float, float] | Refusal:
         return metal
     volume = fire.dissolved_m3(recipe)
     needed = fire.POT_TIMES * volume
-    what = f"{recipe.multiple} × {recipe.procedure.name}"
+    what = fire.batch_words(recipe)
     small = fire.holds(needed, station.pot, what, source=fire.POT_SOURCE)
     return (volume, needed) if small is None else small
 

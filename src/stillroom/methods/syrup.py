@@ -87,7 +87,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         return metal
     volume = syrup_m3(recipe)[1]
     needed = fire.POT_TIMES * volume
-    what = f"{recipe.multiple} × {recipe.procedure.name}"
+    what = fire.batch_words(recipe)
     small = fire.holds(needed, station.pot, what, source=fire.POT_SOURCE)
     if small is not None:
         return small

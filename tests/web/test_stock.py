@@ -71,7 +71,9 @@ def test_what_came_in_is_read_confirmed_and_listed(client, records):
     assert stock_of(records.ledger).sequence == 0  # nothing is booked by asking
     done = client.post("/stock/book", data=hidden(asked.text))
     assert "Booked</b> as number 1" in done.text
-    assert "Freezer 2" in client.get("/stock").text
+    shelf = client.get("/stock").text
+    assert "Freezer 2" in shelf
+    assert "No known date falls within the next 60 days." in shelf
 
 
 def test_a_double_tap_books_once(client, records):

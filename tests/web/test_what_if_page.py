@@ -99,6 +99,15 @@ def test_a_change_that_cannot_be_read_is_said_beside_it(pages):
     assert beside.asked == []
 
 
+def test_what_is_offered_reads_as_one_says_it():
+    from stillroom.planning.change_keys import change_keys
+    from stillroom.planning.dayfile import demo_day_text, read_day
+
+    said = [key.says for key in change_keys(read_day(demo_day_text()))]
+    assert "another pot: like tall steel pot" in said
+    assert "Pip is not there: nothing to fill in" in said
+
+
 def test_every_key_that_is_offered_can_be_used(pages):
     from stillroom.planning.change_keys import change_keys
     from stillroom.planning.day_changes import changed_day_text
@@ -115,7 +124,7 @@ def test_who_is_not_there_needs_no_word_and_a_copy_only_its_name(pages):
     answer = client.get("/what-if", params={"key-1": person, "value-1": ""})
     # the only one there is: it is understood, and refused for what it would come to
     assert "write at least one person" in plain(answer.text)
-    pot = re.search(r"another pot, such as like ([^<(]+)", html)
+    pot = re.search(r"another pot: like ([^<(]+)", html)
     assert pot is not None
     answer = client.get(
         "/what-if",

@@ -105,7 +105,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         keys.append(
             ChangeKey(
                 path=f"people.{name}",
-                says=f"{person.name} is not there (leave it empty)",
+                says=f"{person.name} is not there: nothing to fill in",
                 example="nothing",
                 now="there",
                 clause=f"{_as_is(person.name)} is there as {{}}",
@@ -128,7 +128,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         keys.append(
             ChangeKey(
                 path="kitchen.canners.another",
-                says=f"another canner, such as {like}",
+                says=f"another canner: {like}",
                 example=like,
                 now="",
                 clause="there is another canner {}",
@@ -140,7 +140,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         keys.append(
             ChangeKey(
                 path="kitchen.pots.another",
-                says=f"another pot, such as {like}",
+                says=f"another pot: {like}",
                 example=like,
                 now="",
                 clause="there is another pot {}",

@@ -46,14 +46,18 @@ class Causes:
         """Name a node as a person would."""
         match node.part:
             case Part.STEP:
-                verb = self.verb[node.of, node.step]
-                return f"{verb[:1].lower()}{verb[1:]} ({node.of})"
+                return f"{self.doing(node)} ({node.of})"
             case Part.BREAK:
                 return f"the break of {node.of}"
             case Part.AWAY:
                 return f"the absence of {node.of}"
             case part:
                 return self.names.part(node.of, part)
+
+    def doing(self, node: Node) -> str:
+        """Say what is done in a step, without of which batch."""
+        verb = self.verb[node.of, node.step]
+        return f"{verb[:1].lower()}{verb[1:]}"
 
     def floors(self, node: int) -> list[Cause]:
         """Hours before which a node, or what moves with it, cannot begin."""
@@ -107,7 +111,9 @@ class Causes:
                 rank = 4  # who washes a pot is free with it: the pot is what is short
                 said = f"{what} is busy until {end} with: {self.words(node)}"
             case Tie.POT | Tie.MILL:
-                said = f"{what} holds {node.of} until {end} ({self.words(node)})"
+                said = f"{what} holds {node.of} until {end}"
+                if node.part is Part.STEP:
+                    said += f": {self.doing(node)}"
             case Tie.BURNER:
                 fire = what if "burner" in what else f"the burner {what}"
                 said = f"{fire} is taken until {end} by: {self.words(node)}"

@@ -98,7 +98,9 @@ class Cover:
         if self.on_hand:
             said += f" at {self.a_week:.2g} a week: {self._weeks_words()}"
         else:
-            said += f", and {self.a_week:.2g} a week were used"
+            # "0.019 a week" is a jar a year: that is said as it was counted
+            was = "was" if self.used == 1 else "were"
+            said += f"; {self.used} {was} used in {self.weeks_looked:.0f} weeks"
         if self.next_in_weeks is None or self.short is None:
             return said
         weeks = round(self.next_in_weeks)

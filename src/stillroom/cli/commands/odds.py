@@ -46,7 +46,7 @@ OFTEN_A_DAY = 0.05
     "--one-more/--no-one-more",
     default=True,
     show_default=True,
-    help="Whether the day is planned again with one more helper, burner, canner.",
+    help="Whether the day is planned again with one more helper, burner or canner.",
 )
 @own_days
 @as_json

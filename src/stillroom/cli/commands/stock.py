@@ -265,7 +265,7 @@ def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
         )
         return
     if not near:
-        say(f"Nothing with a known date has it within {days} days.")
+        say(f"No known date falls within the next {days} days.")
     for row in near:
         until = row.keeps.until or limit
         left, day = until - at.date(), said_day(until.isoformat())

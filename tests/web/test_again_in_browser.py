@@ -19,7 +19,7 @@ SMALL = """() => [...document.querySelectorAll(
     'main select, main label.tickbox, main summary')]
   .filter(e => e.offsetParent && e.type !== 'checkbox')
   .filter(e => getComputedStyle(e).pointerEvents !== 'none')  // a heading, no key
-  .filter(e => !e.matches('.whole-key'))  // as high as its minutes; the list says it too
+  .filter(e => !e.matches('.whole-key'))  // high as its minutes
   .map(e => [e.tagName, e.textContent.trim(), e.getBoundingClientRect().height])
   .filter(([, , h]) => h < 47.5)"""
 

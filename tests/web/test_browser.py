@@ -300,11 +300,12 @@ def test_on_a_phone_any_place_of_the_day_file_is_as_wide_as_the_page(
 ) -> None:
     page = open_page(**PHONE)
     page.goto(f"{demo_site}/what-if")
-    field, row = (
+    field, chosen, row = (
         page.locator(where).first.bounding_box()["width"]  # type: ignore[index]
-        for where in ("#other-1", "fieldset .row")
+        for where in ("#other-1", "#key-1", "fieldset .row")
     )
     assert field > 0.95 * row
+    assert chosen > 0.95 * row  # "Corwin comes at (now 8:30)" was cut before the hour
     assert overflow_px(page) <= 0
 
 

@@ -165,6 +165,20 @@ def test_the_paper_holds_what_the_rows_hold(plan: DayPlan, rows: dict, tmp_path:
     assert "Take care" in text
 
 
+@pytest.mark.skipif(TO_TEXT is None, reason="poppler's pdftotext is not here")
+def test_each_page_of_somebodys_steps_says_whose_they_are(
+    plan: DayPlan, rows: dict, tmp_path: Path
+):
+    """The second page of a column hung on the wall without a name."""
+    pages = text_of(day_sheet_pdf(plan), tmp_path).split("\f")
+    steps = [page for page in pages if "From – to" in page]
+    whose = [f"What {person['name']} does" for person in rows["people"]]
+    assert len(steps) > len(whose)
+    for page in steps:
+        heads = sum(page.count(head) for head in (*whose, "What goes on by itself"))
+        assert heads == page.count("From – to")
+
+
 def test_a_day_without_a_timetable_is_refused_with_what_would_help(plan: DayPlan):
     clash = NoPlan(
         clashes=("the jars need 3 h", "the day ends at 9:00"),

@@ -108,6 +108,14 @@ def test_what_runs_is_asked_about_and_what_is_said_is_kept(kitchen, plan):
     assert 'class="fault"' in answer.text
 
 
+def test_where_everybody_has_gone_nobody_is_asked_when_she_goes(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    assert "Who goes at another hour" in kitchen.client.get("/again").text
+    at_minute(kitchen, 16 * 60)
+    assert "Who goes at another hour" not in kitchen.client.get("/again").text
+
+
 def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, plan):
     begun(kitchen)
     at_minute(kitchen, 60)

@@ -89,6 +89,14 @@ def test_keys_are_large_enough_and_no_page_scrolls_sideways(
     page.locator("#plan-again").click()
     expect(page.locator("#take")).to_be_visible()
     assert page.evaluate(SMALL) == []
+    moved = page.locator("#moves tbody tr").first
+    was, by = (
+        moved.locator(f"[data-label={of}]").bounding_box() for of in ("was", "by")
+    )
+    assert was is not None
+    assert by is not None
+    if width < 640:
+        assert was["height"] == by["height"] < 40  # "was:" and its hour in one line
     card = page.locator(".person.chosen .block:visible").first
     card.locator(".whole-key").click()
     whole = page.locator(".whole:popover-open")

@@ -109,6 +109,13 @@ def test_numerals_and_keys_are_large_enough(
     )
     assert min(heights) >= 56
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+    tops = (
+        page.locator(".hand")
+        .first.locator("button")
+        .evaluate_all("all => all.map(one => one.getBoundingClientRect().top)")
+    )
+    assert len(tops) == 2
+    assert tops[0] == tops[1]  # Begin and Done beside each other
 
 
 def test_the_clock_counts_down_between_two_looks(

@@ -113,6 +113,21 @@ def test_of_whom_and_where_are_read_without_a_comma_too(said, what, supplier, pl
     assert (thing.what, thing.supplier, thing.place) == (what, supplier, place)
 
 
+@pytest.mark.parametrize(
+    ("said", "what", "place", "day"),
+    [
+        ("25 lb plums in the shed yesterday", "plums", "shed", "2026-11-24"),
+        ("25 lb plums today, shed", "plums", "shed", "2026-11-25"),
+        ("25 lb plums, shed, picked yesterday", "plums", "shed", "2026-11-24"),
+        ("25 lb plums, shed, note bruised yesterday", "plums", "shed", ""),
+    ],
+)
+def test_a_day_behind_a_place_or_a_name_is_a_day(said, what, place, day):
+    """ "Shed yesterday" became a place of its own."""
+    thing = propose(said, today=TODAY).thing
+    assert (thing.what, thing.place, thing.day) == (what, place, day)
+
+
 def test_what_a_thing_is_made_from_is_no_supplier():
     read = propose("8 half-pints plum jelly from frozen juice, pantry", today=TODAY)
     assert (read.thing.what, read.thing.supplier) == (

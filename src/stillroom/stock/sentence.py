@@ -55,6 +55,8 @@ _IN = re.compile(r"(?i)^(?:in|at|on)\s+(?:the\s+)?(?P<place>.+)$")
 _FROM_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>from\s+(?P<who>\S.*))$")
 """Behind what it is, without a comma: "25 lb plums from Orchard Row"."""
 _IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
+_DAY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<day>today|yesterday)$")
+"""Behind what it is or where it is, without a comma: "in the shed yesterday"."""
 _NOTE = re.compile(r"(?i)^(?:note:?)\s+(?P<note>.+)$")
 
 
@@ -110,7 +112,8 @@ def propose(
             f"{LONGEST_SENTENCE}: say one thing at a time, or give a CSV file"
         )
         return Proposal(sentence[:60] + "...", None, (), (fault,))
-    first, *others = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    first, *others = [one for part in parts for one in _without_day(part)]
     first, *behind = _taken_apart(first, others, reading)
     others += behind
     try:
@@ -149,6 +152,14 @@ def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
                 f'meant, set it off by a comma: ", {found["part"][:60]}"'
             )
     return [first, *parts]
+
+
+def _without_day(part: str) -> tuple[str, ...]:
+    """Return a part, and apart from it the day that stands behind it."""
+    found, said = _DAY_BEHIND.match(part), _ON.match(part)
+    if found is None or _NOTE.match(part) or (said and said["day"] == found["day"]):
+        return (part,)
+    return found["rest"], found["day"]
 
 
 def _without_place(first: str, parts: list[str], reading: Reading) -> str:

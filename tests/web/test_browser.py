@@ -400,3 +400,26 @@ def test_every_card_of_the_sheet_has_all_its_words_one_press_away(
     )
     assert page.locator(".sheet .block").count() > 20
     assert without == []
+
+
+def test_on_a_phone_the_hours_of_the_chances_can_be_read(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page(**PHONE)
+    page.goto(f"{demo_site}/odds")
+    heights = page.locator("svg.odds text").evaluate_all(
+        "all => all.map(one => one.getBoundingClientRect().height)"
+    )
+    assert heights
+    assert min(heights) > 14  # they were 12: type of 10 px
+    assert overflow_px(page) <= 0
+
+
+def test_on_a_phone_each_figure_of_the_yields_says_what_it_is(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page(**PHONE)
+    page.goto(f"{demo_site}/book/yields")
+    cells = page.locator("tbody tr").first.locator("td")
+    labels = [cell.get_attribute("data-label") for cell in cells.all()]
+    assert labels == [None, "printed", "planned", "solids allow", "printed and solids"]

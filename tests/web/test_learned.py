@@ -10,6 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.learning.record import LearnedKept
+from stillroom.learning.said import STEPS, groups
 from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned
 from stillroom.planning.dayfile import demo_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
@@ -69,6 +70,17 @@ def test_the_page_of_a_young_record_says_what_is_missing(records, demo_plan):
         page = client.get("/learned").text
     assert "Not enough yet: 3 are needed." in page
     assert "Printed times are never learned" in page
+
+
+def test_what_was_learned_is_said_in_the_words_of_the_stove(demo_plan):
+    factor = TWICE.steps["plum jelly", "fill"]
+    taught = Learned(
+        steps={("plum jelly", step): factor for step in ("wipe_and_lid", "heat_jars")}
+    )
+    said = [line.what for line in groups(taught)[0].lines]
+    assert said == ["stand the jars in hot water", "wipe the rims, lids on"]
+    known = {step.id for batch in demo_plan.problem.batches for step in batch.steps}
+    assert len(known & set(STEPS)) > 10  # they are steps that there are
 
 
 def test_a_plan_is_made_with_what_was_known_when_its_day_was_saved(records):

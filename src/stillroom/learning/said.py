@@ -36,11 +36,41 @@ SEALS = "Jars that do not seal"
 SETS = "Batches that stay soft"
 COUNTS = "What a count finds"
 
+STEPS = {
+    "crush": "crush the fruit",
+    "cut": "wash and cut the fruit",
+    "fill": "fill the jars",
+    "heat_jars": "stand the jars in hot water",
+    "measure_pulp": "measure the pulp, weigh out the sugar",
+    "measure_sugar": "measure the sugar",
+    "mill": "put it through the mill",
+    "skim": "off the fire, skim",
+    "soften": "cook the fruit soft",
+    "sugar_in": "sugar in, back to a full boil",
+    "thicken": "stir the butter till it mounds",
+    "to_boil": "bring to a full boil",
+    "wash_jars": "wash the jars",
+    "wash_mill": "wash the mill",
+    "wash_pot": "wash the pot",
+    "wipe_and_lid": "wipe the rims, lids on",
+}
+"""A step of all batches of a product, as it is called at the stove."""
+
+
+def step_words(step: str) -> str:
+    """
+    Say a step without its number of jars.
+
+    >>> step_words("wipe_and_lid"), step_words("weigh_down")
+    ('wipe the rims, lids on', 'weigh down')
+    """
+    return STEPS.get(step, step.replace("_", " "))
+
 
 def groups(learned: Learned) -> tuple[Group, ...]:
     """Return what was learned, by kind; an empty group says that it is not enough."""
     steps = [
-        _times(product, step.replace("_", " "), factor, "min", "run")
+        _times(product, step_words(step), factor, "min", "run")
         for (product, step), factor in sorted(learned.steps.items())
     ]
     yields = [

@@ -34,9 +34,10 @@ def command(kitchen: str, db: str, json_: bool) -> None:
     if invented:
         say(WORDS)
     say(
-        f"The book's figure is worth {WORTH} runs and rules where there are fewer than "
-        f"{LEAST_RUNS} of yours; a wild day is pulled in. stillroom plan DAY.toml "
-        "--db FILE plans with these; --as-published plans without."
+        f"The book's figure counts like {WORTH} runs of yours, and stands alone while "
+        f"there are fewer than {LEAST_RUNS}. A run far from all the others is drawn "
+        "nearer to them first. stillroom plan DAY.toml --db FILE plans with these; "
+        "--as-published plans without."
     )
     for group in groups(learned):
         heading(group.title)

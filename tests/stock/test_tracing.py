@@ -4,6 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stillroom.stock.events import Way
+from stillroom.stock.told import told
 from stillroom.stock.tracing import trace, whom
 from tests.stock.kitchen import Farm
 
@@ -47,6 +48,21 @@ def test_a_trace_is_what_a_walk_by_brute_force_finds(graph):
         assert {link.lot.code for link in found.forward} == {
             codes[j] for j in reached(forward, i)
         }
+
+
+def test_what_a_lot_was_made_out_of_is_a_list_with_one_and():
+    farm = Farm()
+    codes = [
+        farm.add(said)
+        for said in ("4 bags plum juice, fridge", "9 lb sugar, pantry", "9 lids, shed")
+    ]
+    farm.made(
+        "8 half-pints plum jelly, pantry", *zip(codes, ("1", "3 lb", "8"), strict=True)
+    )
+    said = told(farm.stock, farm.stock.event(farm.stock.sequence))
+    assert ", out of 1 bag of plum juice" in said
+    assert said.count(" and ") == 1
+    assert said.index("sugar") < said.index(" and ") < said.index("8 lids")
 
 
 def test_from_a_jar_to_the_supplier_and_from_the_fruit_to_whom_it_went():

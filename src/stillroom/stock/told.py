@@ -77,11 +77,12 @@ def _told(stock: Stock, event: AnyEvent) -> str:
 
 
 def _parts(stock: Stock, parts: tuple[Part, ...]) -> str:
-    return " and ".join(
+    *first, last = [
         f"{stock.lots[part.lot].measure.of(part.number, stock.lots[part.lot].what)} "
         f"{printed(part.lot)} at {part.place}"
         for part in parts
-    )
+    ]
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _counted(stock: Stock, event: Counted) -> str:

@@ -126,7 +126,10 @@ def test_no_page_scrolls_sideways(open_page: Open, demo_site: str, width: int) -
         assert overflow_px(page) <= 0, path
 
 
-@pytest.mark.parametrize("path", ["/day", "/kitchen", "/book/process", "/book"])
+@pytest.mark.parametrize(
+    "path",
+    ["/day", "/kitchen", "/book/process", "/book", "/then", "/book/trouble"],
+)
 def test_every_key_is_large_enough_for_a_wet_hand(
     open_page: Open, demo_site: str, path: str
 ) -> None:

@@ -96,6 +96,8 @@ def test_using_and_counting_go_by_lot_and_place(client, records):
         "freezer 2": "8 bags (32 cups)",
         "freezer 1": "3 bags (12 cups)",
     }
+    ids = re.findall(r'id="([^"]+)"', client.get("/stock").text)
+    assert len(ids) == len(set(ids))  # the same lot at two places
 
 
 @pytest.mark.parametrize(

@@ -426,3 +426,17 @@ def test_on_a_phone_each_figure_of_the_yields_says_what_it_is(
     cells = page.locator("tbody tr").first.locator("td")
     labels = [cell.get_attribute("data-label") for cell in cells.all()]
     assert labels == [None, "printed", "planned", "solids allow", "printed and solids"]
+
+
+def test_on_a_phone_the_plan_by_hand_is_read_from_the_left_edge(
+    open_page: Open, demo_site: str
+) -> None:
+    page = open_page(**PHONE)
+    page.goto(f"{demo_site}/day")
+    page.locator("#by-hand summary").click()
+    lefts = page.locator("#by-hand tbody tr").evaluate_all(
+        """rows => rows.map(row => row.children[2].getBoundingClientRect().left
+            - row.getBoundingClientRect().left)"""
+    )
+    assert len(lefts) > 10
+    assert max(lefts) < 1  # "nobody" and "Ada" pushed it to and fro

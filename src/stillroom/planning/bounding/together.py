@@ -38,7 +38,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import least_asked
 
 COARSE, FINE, FINEST = 24, 48, 96
-"""Into so many stretches a day is cut, first and then, and where there is time for it."""
+"""Into so many stretches a day is cut: first, then, and where there is time for it."""
 A_FINEST_ROUND = 4
 """A round over the finest takes as long as so many over the fine."""
 FIRST_STEP = 32

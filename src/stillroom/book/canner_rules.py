@@ -8,6 +8,7 @@ from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
+from stillroom.in_a_list import any_of
 from stillroom.refusal import Caution
 
 METHODS = ("boiling-water", "dial-gauge", "weighted-gauge")
@@ -26,8 +27,8 @@ def canners_in_words(methods: Iterable[str]) -> str:
     gauges = [m.removesuffix("-gauge") for m in there if m.endswith("-gauge")]
     said = ["a boiling-water canner"] if "boiling-water" in there else []
     if gauges:
-        said.append(f"a pressure canner ({' or '.join(gauges)} gauge)")
-    return " or ".join(said)
+        said.append(f"a pressure canner ({any_of(gauges)} gauge)")
+    return any_of(said)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import HOW_KNOWN, Row, read_rows, table
 from stillroom.book.words import plain
+from stillroom.in_a_list import all_of
 from stillroom.measures.words import CUP_M3, POUND_KG
 from stillroom.refusal import Refusal, Source
 
@@ -124,7 +125,7 @@ def facts_of(food: str) -> FoodFacts | Refusal:
             return _by_name()[name]
     near = get_close_matches(wanted, list(_by_name()), n=2, cutoff=0.0)
     return Refusal(
-        f"the book has no facts of {food!r}; nearest: {' and '.join(near)}",
+        f"the book has no facts of {food!r}; nearest: {all_of(near)}",
         instead="use one of its names, or weigh and measure a pound of it yourself",
         source="the book's table of foods",
     )

@@ -10,6 +10,7 @@ from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import Row, read_rows, table
 from stillroom.book.words import plain
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal, Source
 
 UNITS = ("°F", "%", "months", "min", "h", "in", "jars", "psi", "words")
@@ -112,7 +113,7 @@ def _of_place(place: str, food: str) -> tuple[Fact, ...] | Refusal:
     near = get_close_matches(plain(food), list(known), n=2, cutoff=0.0)
     return Refusal(
         f"nothing on keeping {food!r} in the {place} is in the book; nearest: "
-        f"{' and '.join(near)}",
+        f"{all_of(near)}",
         instead="ask an extension service, and write down what your own keeps",
         source="the book's table of storage and freezing",
     )

@@ -18,6 +18,7 @@ from stillroom.book.procedures import Procedure, procedures
 from stillroom.book.produce import ACID, NEEDS_ACID, Fruit, fruits
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, plain, short, tokens
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal, Source
 
 JELLY, JAM, BUTTER = "jelly", "jam", "butter"
@@ -349,7 +350,7 @@ def _fruit(name: str, words: list[str]) -> Known | Refusal:
             "does to the acid of the jar is not guessed",
             source="the book's tables of produce and of ingredients",
         )
-    label = found[0].name if len(found) == 1 else " and ".join(f.name for f in found)
+    label = found[0].name if len(found) == 1 else all_of(f.name for f in found)
     source = Source("; ".join(dict.fromkeys(str(f.source) for f in found)), "looked_up")
     if len(found) == 1:
         source = found[0].source

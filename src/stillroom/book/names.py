@@ -17,6 +17,7 @@ from stillroom.book.never import never_products, never_ways
 from stillroom.book.produce import NEEDS_ACID, fruits, fruits_by_words
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, plain, short, tokens
+from stillroom.in_a_list import any_of
 from stillroom.refusal import Refusal, Source
 
 JELLY_TABLE = "jelly (any cooked fruit jelly, tested recipe)"
@@ -125,7 +126,7 @@ def read_which_one(path: Traversable) -> Mapping[str, Refusal]:
             raise row.wrong("ask_for", f"knows no product {'; '.join(unknown)!r}")
         refusal = Refusal(
             row.text("reason"),
-            f"ask for {' or '.join(ask_for)}, if one of them is meant",
+            f"ask for {any_of(ask_for)}, if one of them is meant",
             row.text("source"),
         )
         for said in row.words("said"):
@@ -331,7 +332,7 @@ def _unknown(text: str, phrase: str) -> Refusal:
         f"the book knows no product called {short(text)!r}"
         if phrase
         else "no product is named",
-        instead=f"ask for {' or '.join(first_two)}, if one of them is meant"
+        instead=f"ask for {any_of(first_two)}, if one of them is meant"
         if first_two
         else "ask the book what it knows (stillroom book), and choose from there",
         source="the book's tables of products and of produce",

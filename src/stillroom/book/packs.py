@@ -30,6 +30,7 @@ from stillroom.book.procedure_table import Ingredient, Procedure
 from stillroom.book.process_cautions import product_cautions
 from stillroom.book.reader import table
 from stillroom.book.words import holds, tokens
+from stillroom.in_a_list import all_of, any_of
 from stillroom.measures.words import CUP_M3, POUND_KG, TABLESPOON_M3, TEASPOON_M3
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
@@ -122,7 +123,7 @@ def pack_for(product: str, *, pack: str | None = None) -> Pack | Refusal:
     if of_pack:
         return of_pack[0]
     if found:
-        others = " or ".join(dict.fromkeys(one.pack for one in found))
+        others = any_of(dict.fromkeys(one.pack for one in found))
         return Refusal(
             f"no {wanted} pack of {found[0].product.name} is in this book",
             instead=f"pack it {others}, or freeze it",
@@ -131,7 +132,7 @@ def pack_for(product: str, *, pack: str | None = None) -> Pack | Refusal:
     return Refusal(
         f"how much goes into a jar of {product.strip()} is not in this book",
         instead="follow an extension leaflet by hand, or freeze it; packs are known "
-        f"for {_listed(dict.fromkeys(one.product.name for one in packs()))}",
+        f"for {all_of(dict.fromkeys(one.product.name for one in packs()))}",
         source="the book's table of packs",
     )
 
@@ -174,7 +175,7 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
     """
     if jar not in pack.jars:
         return Refusal(
-            f"{pack.product.name} is published for {' and '.join(pack.jars)} jars, not "
+            f"{pack.product.name} is published for {all_of(pack.jars)} jars, not "
             f"for {jar}",
             instead=f"fill {pack.jars[0]} jars",
             source=pack.source,
@@ -305,7 +306,7 @@ def _base(pack: Pack, share: Fraction) -> Ingredient:
 def _acid(doses: Iterable[AcidDose]) -> Ingredient:
     """The first dose of a jar; the note names the others that will do in its place."""
     first, *others = doses
-    said = " or ".join(f"{dose.quantity} {dose.unit} {dose.acid}" for dose in others)
+    said = any_of(f"{dose.quantity} {dose.unit} {dose.acid}" for dose in others)
     acid = _measured(first.acid, first.quantity, first.unit, "acid", "into each jar")
     return replace(acid, note=f"or {said}" if said else "")
 
@@ -360,8 +361,3 @@ def _cautions(pack: Pack) -> tuple[Caution, ...]:
     if pack.how_known == "practice":
         found.append(Caution(f"{pack.food}: {pack.note}", COMMON_PRACTICE))
     return tuple(found)
-
-
-def _listed(names: Iterable[str]) -> str:
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last

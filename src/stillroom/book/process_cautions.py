@@ -17,6 +17,7 @@ from stillroom.book.procedures import procedures_named
 from stillroom.book.process_table import Process, processes
 from stillroom.book.produce import fruits
 from stillroom.book.reader import read_rows, table
+from stillroom.in_a_list import any_of
 from stillroom.refusal import Caution
 
 _BUTTER_TABLE = "apple butter"
@@ -106,7 +107,7 @@ def _in_place_of(rule: str, row: Process) -> str:
 
 def _other_pressures(row: Process, others: tuple[Process, ...]) -> Caution:
     """Say which further pressures are printed here, each with its own time."""
-    printed = " or ".join(f"{o.minutes} min at {o.pressure_psi:g} psi" for o in others)
+    printed = any_of(f"{o.minutes} min at {o.pressure_psi:g} psi" for o in others)
     return Caution(
         f"Here {row.minutes} min at {row.pressure_psi:g} psi are meant; {printed} is "
         "printed too. A time belongs to its own pressure.",

@@ -22,6 +22,7 @@ from stillroom.book.printed_minutes import longer_of
 from stillroom.book.process_cautions import cautions_for, source_of
 from stillroom.book.process_table import JARS, Process, processes, read_processes
 from stillroom.book.uncanned import no_process_without_canner
+from stillroom.in_a_list import all_of, any_of
 from stillroom.refusal import Refusal
 
 __all__ = [
@@ -181,7 +182,7 @@ def _rows_for(
     packs = sorted({row.pack for row in of_method})
     if pack is None and len(packs) > 1:
         return Refusal(
-            f"{name.name} is published for {' and '.join(packs)} pack, with times of "
+            f"{name.name} is published for {all_of(packs)} pack, with times of "
             "their own",
             instead="say which pack it is",
             source=of_method[0].source,
@@ -190,7 +191,7 @@ def _rows_for(
     if chosen not in packs:
         return Refusal(
             f"no {chosen} pack of {name.name} is published",
-            instead=f"pack it {' or '.join(packs)}, or freeze it",
+            instead=f"pack it {any_of(packs)}, or freeze it",
             source=of_method[0].source,
         )
     return tuple(row for row in of_method if row.pack == chosen)
@@ -208,7 +209,7 @@ def _rows_in_jar(
             return tuple(row for row in rows if row.jar == size)
     return Refusal(
         f"no process for {name.name} in {jar} jars is published",
-        instead=f"use {' or '.join(published)} jars, or freeze or refrigerate it",
+        instead=f"use {any_of(published)} jars, or freeze or refrigerate it",
         source=source_of(name, rows[0]),
     )
 
@@ -237,7 +238,7 @@ def _printed_for(
             instead="leave the pressure out, or name a pressure canner",
             source=first.source,
         )
-    pressures = " or ".join(f"{row.pressure_psi:g} psi" for row in printed)
+    pressures = any_of(f"{row.pressure_psi:g} psi" for row in printed)
     return Refusal(
         f"no process for {name.name} at {pressure_psi:g} psi is published for "
         f"{elevation_ft:,g} ft",

@@ -10,6 +10,7 @@ from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import plain
+from stillroom.in_a_list import all_of
 from stillroom.measures.words import CUP_M3, POUND_KG
 from stillroom.refusal import Refusal, Source
 
@@ -174,7 +175,7 @@ def fruit_named(text: str) -> Fruit | Refusal:
         return known[words]
     near = get_close_matches(words, list(known), n=2, cutoff=0.0)
     return Refusal(
-        f"the book knows no fruit called {text!r}; nearest: {' and '.join(near)}",
+        f"the book knows no fruit called {text!r}; nearest: {all_of(near)}",
         instead="use one of its names, or enter what is known of this fruit yourself",
         source="the book's table of produce",
     )

@@ -13,6 +13,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from stillroom.in_a_list import all_of
 from stillroom.measures.words import (
     FOREIGN_MEASURE,
     OUNCE_KG,
@@ -202,7 +203,7 @@ def _added_up(
 ) -> tuple[Dimension, Fraction]:
     dimensions = list(dict.fromkeys(dimension for dimension, _ in terms))
     if len(dimensions) > 1:
-        why = f"{' and '.join(dimensions)} do not add up"
+        why = f"{all_of(dimensions)} do not add up"
         raise _unreadable(text, wanted, why)
     dimension = dimensions[0]
     if dimension is Dimension.TEMPERATURE and len(terms) > 1:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.limits import JELLY, Known, Span, class_rule, spans_of
 from stillroom.book.words import tokens
+from stillroom.in_a_list import all_of
 from stillroom.measures import TEASPOON_M3
 from stillroom.methods import own_shares as shares
 from stillroom.methods.own_evidence import Found
@@ -125,7 +126,7 @@ def _set_by(own: OwnRecipe, measured: Measured) -> Refusal | None:
     if there == ({wanted} if wanted else set()):
         return None
     kinds = {"box": "powdered pectin", "pouch": "liquid pectin"}
-    has = " and ".join(kinds[each] for each in sorted(there)) or "no pectin"
+    has = all_of(kinds[each] for each in sorted(there)) or "no pectin"
     said = own.method.replace("_", " ")
     return Refusal(
         f"the recipe has {has} and says that it is made as {said}",

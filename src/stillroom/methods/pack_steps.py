@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 
 from stillroom.book.packs import Pack
+from stillroom.in_a_list import any_of
 from stillroom.measures import CUP_M3, mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import per_jar
@@ -223,7 +224,7 @@ def measure_acid(pack: Pack, filling: Filling) -> Step:
         attention_quarters=3,
         skill=Skill.COLD,
         caution="Never left out, under pressure neither; bottled juice, not fresh.",
-        note=f"or {' or '.join(others)}" if others else "",
+        note=f"or {any_of(others)}" if others else "",
     )
 
 

@@ -16,6 +16,7 @@ from stillroom.book.packs import (
     quarts_in,
 )
 from stillroom.book.procedures import Ingredient, Procedure
+from stillroom.in_a_list import all_of
 from stillroom.measures import (
     CUP_M3,
     POUND_KG,
@@ -312,7 +313,7 @@ def process_fits(pack: Pack, filling: Filling) -> Refusal | None:
     process = filling.process
     if filling.jar not in pack.jars:
         return Refusal(
-            f"{pack.product.name} is published for {' and '.join(pack.jars)} jars, not "
+            f"{pack.product.name} is published for {all_of(pack.jars)} jars, not "
             f"for {filling.jar}",
             instead=f"fill {pack.jars[0]} jars",
             source=pack.source,

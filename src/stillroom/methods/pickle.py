@@ -11,6 +11,7 @@ from __future__ import annotations
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Procedure
+from stillroom.in_a_list import any_of
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -130,7 +131,7 @@ def _outlook(recipe: Recipe, boil: Boil) -> str:
         if stands
         else ""
     )
-    packed = "is packed " + " or ".join(boil.packs)
+    packed = "is packed " + any_of(boil.packs)
     if not _ripens(recipe):
         return f"{first}{packed}"
     return (

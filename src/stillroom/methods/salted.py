@@ -8,6 +8,7 @@ is cut and salted the evening before, and the day begins with draining it.
 from __future__ import annotations
 
 from stillroom.book.pickle_steps import Stand, stands_of
+from stillroom.in_a_list import all_of
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods.method import Recipe
@@ -38,7 +39,7 @@ def _begun_before(stands: tuple[Stand, ...]) -> bool:
 
 
 def _prepared_words(recipe: Recipe) -> str:
-    names = " and ".join(part.name for part in recipe.of_role("fruit")[:2])
+    names = all_of(part.name for part in recipe.of_role("fruit")[:2])
     return f"wash and cut {names}"
 
 

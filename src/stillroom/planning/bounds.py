@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
+from stillroom.in_a_list import all_of, any_of
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Person, Problem, Process
 from stillroom.planning.rinses import least_asked
@@ -165,7 +166,7 @@ def _pots(problem: Problem) -> Iterator[Bound]:
         tail = min(t for _, _, t in spans)
         held = sum(span for _, span, _ in spans)
         minute = head + ceil(held / pots) + tail
-        yield Bound(minute, f"pots of size {' or '.join(sizes)} are held that long")
+        yield Bound(minute, f"pots of size {any_of(sizes)} are held that long")
 
 
 def _pot_span(batch: Batch) -> tuple[int, int, int] | None:
@@ -289,7 +290,7 @@ def _hours_of_hands(problem: Problem) -> Iterator[Bound]:
         if not mine or not group:
             continue
         people = [p for p in problem.people if p.id in group]
-        names = " and ".join(sorted(group))
+        names = all_of(sorted(group))
         since = min(w.earliest for w in mine)
         for capacity, measure in ((4, None), (2, WHOLE_HANDS)):
             needed = sum(

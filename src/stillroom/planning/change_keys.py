@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from dataclasses import dataclass
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.day import Day
 from stillroom.planning.day_changes import LIKE, NOTHING, apart, in_path
 
@@ -180,8 +181,7 @@ def in_words(day: Day, changes: str) -> str:
         said.append(_clause(day, known.get(path), path, value))
     if not said:
         return changes
-    *first, last = said
-    return f"{', '.join(first)} and {last}" if first else last
+    return all_of(said)
 
 
 def _clause(day: Day, key: ChangeKey | None, path: str, value: str) -> str:
@@ -193,9 +193,7 @@ def _clause(day: Day, key: ChangeKey | None, path: str, value: str) -> str:
         return f"no {name} is wanted"
     if path == "day.without" and value not in ("", NOTHING):
         names = [part.strip() for part in value.strip('"').split(";")]
-        *first, last = names
-        out = f"{', '.join(first)} and {last} are" if first else f"{last} is"
-        return f"{out} left out"
+        return f"{all_of(names)} {'is' if len(names) == 1 else 'are'} left out"
     if table in _ONE_MORE and name not in _names(day, table):
         like = f" {value}" if value.startswith("like ") else ""
         if "more" in name.split():

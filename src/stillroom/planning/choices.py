@@ -9,6 +9,7 @@ from stillroom.book.heat import efficiency_of
 from stillroom.book.jars import jar_named
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, process_for
+from stillroom.in_a_list import all_of
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
 from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_yield
@@ -197,7 +198,7 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         return procedure
     if procedure.jars and size.name not in procedure.jars:
         return Refusal(
-            f"{procedure.name} is published for {' and '.join(procedure.jars)} jars, "
+            f"{procedure.name} is published for {all_of(procedure.jars)} jars, "
             f"not for {size.name}",
             instead=f"fill {procedure.jars[0]} jars",
             source=procedure.source,

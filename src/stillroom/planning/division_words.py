@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.dayplan import Divided
 from stillroom.planning.daytime import clock_time, said_minutes
 
@@ -73,7 +74,7 @@ def batches_words(sizes: tuple[int, ...], jar: str) -> str:
         return f"{number} of {jars[0][0]} {unit}"
     said = [f"{_number(count)} of {size}" for size, count in jars]
     said[0] += f" {unit}"
-    return f"{number}, {', '.join(said[:-1])} and {said[-1]}"
+    return f"{number}, {all_of(said)}"
 
 
 def _against(divided: Divided, starts_at: str, *, taken: bool) -> str:

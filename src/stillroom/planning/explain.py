@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.bounding.beside import counted_rounds
 from stillroom.planning.bounds import (
     WHOLE_HANDS,
@@ -228,7 +229,7 @@ def _hands(problem: Problem) -> Iterator[str]:
         halves = sum(w.minutes * WHOLE_HANDS[w.quarters] for w in mine) / 2
         needed = ceil(max(quarters, halves))
         if needed > there:
-            names = " and ".join(sorted(group))
+            names = all_of(sorted(group))
             yield (
                 f"there is more work than hands: {said_minutes(needed)} of work that "
                 f"only {names} can do, and {said_minutes(there)} of their time"

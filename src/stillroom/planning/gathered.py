@@ -11,6 +11,7 @@ import datetime as dt
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
+from stillroom.in_a_list import all_of
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday
@@ -194,7 +195,7 @@ def _left_out_by_name(found: Found) -> Iterator[Caution]:
     there = [*out, *(batch.id for batch in found.made.batches)]
     there += [name for left in found.left_out for name in left.batches]
     if out:
-        yield Caution(f"your day file leaves out {' and '.join(out)}", "the day file")
+        yield Caution(f"your day file leaves out {all_of(out)}", "the day file")
     for name in found.day.without:
         if name not in out:
             yield Caution(

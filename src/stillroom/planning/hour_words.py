@@ -7,6 +7,7 @@ nine is the other half.
 
 from __future__ import annotations
 
+from stillroom.in_a_list import any_of
 from stillroom.methods.step import Skill
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem
@@ -73,4 +74,4 @@ def _nobody_else(problem: Problem, person: Person, since: int, until: int) -> st
     does = {skill for p in others for skill in p.skills}
     only = (person.skills & asked_skills(problem)) - does
     missing = [DOES[skill] for skill in Skill if str(skill) in only]
-    return f", and nobody else {' or '.join(missing)}" if missing else ""
+    return f", and nobody else {any_of(missing)}" if missing else ""

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
+from stillroom.in_a_list import all_of
 from stillroom.measures import GALLON_M3
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Kitchen, Pot
 from stillroom.planning.by_hand import by_hand
@@ -69,7 +70,7 @@ def in_larger_canner(
         of = canners[n]
         canners[n] = replace(of, places={**of.places, jar: places})
         larger.add(n)
-    jars = " and ".join(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
+    jars = all_of(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
     for there in (canners, [canners[n] for n in sorted(larger)]):
         problem = problem_of(replace(kitchen, canners=tuple(there)))
         if problem is None:
@@ -110,7 +111,7 @@ def _with_more(kitchen: Kitchen) -> Iterator[tuple[str, Kitchen]]:
     every, things = kitchen, (strong, pots[-1], canner)
     for _, more in things:
         every = more(every)
-    yield " and ".join(says for says, _ in things), every
+    yield all_of(says for says, _ in things), every
 
 
 def _fresh(name: str, taken: Iterator[str]) -> str:

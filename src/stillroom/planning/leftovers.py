@@ -10,6 +10,7 @@ from stillroom.book.canner_rules import canners_in_words
 from stillroom.book.packs import Pack, pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
+from stillroom.in_a_list import any_of
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.jars import to_spare
@@ -148,7 +149,7 @@ def _by_the_jar(held: Held, shelf: Shelf, place: Place | None) -> tuple[str, ...
             said.append(
                 f"{jars} {jar} {'jar' if jars == 1 else 'jars'} ({empty} empty)"
             )
-    return (f"{procedure_title(pack)}: {' or '.join(said)}{only}",) if said else ()
+    return (f"{procedure_title(pack)}: {any_of(said)}{only}",) if said else ()
 
 
 def _canner_missing(

@@ -11,6 +11,7 @@ import datetime as dt
 from collections.abc import Collection, Mapping
 from dataclasses import replace
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.batches import Batched
 from stillroom.planning.day import Day, Lot, Purpose
 from stillroom.planning.dayplan import LeftOut, MadeBatch
@@ -171,7 +172,7 @@ def _left_out(day: Day, made: Batched, batch: MadeBatch) -> LeftOut:
 
 def _keeps(day: Day, lots: list[Lot]) -> str:
     haste = _haste(day, lots)
-    names = " and ".join(lot.name for lot in lots)
+    names = all_of(lot.name for lot in lots)
     if lots and all(lot.frozen for lot in lots):
         return f"{names} can stay frozen"
     if haste == 0:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Refusal
 
@@ -22,6 +23,4 @@ def nothing_made(plan: DayPlan) -> Refusal:
 
 def all_left_out(names: tuple[str, ...]) -> str:
     """Say that the day file leaves out all that could be made."""
-    *first, last = names
-    said = f"{', '.join(first)} and {last}" if first else last
-    return f"your day file leaves out every batch that there is: {said}"
+    return f"your day file leaves out every batch that there is: {all_of(names)}"

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 
+from stillroom.in_a_list import all_of
 from stillroom.methods.step import Skill
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
@@ -120,7 +121,7 @@ def _with_somebody(problem: Problem, skills: Collection[Skill]) -> _Like:
         arrives_min=0,
         leaves_min=problem.horizon_min,
     )
-    does = " and ".join(DOES[skill] for skill in skills)
+    does = all_of(DOES[skill] for skill in skills)
     return _Like((), replace(problem, people=(*problem.people, more)), name, does)
 
 
@@ -172,7 +173,7 @@ def _judged(
     if like.out:
         ended += f"; {', '.join(like.out)} cannot be made even so"
     return PlanIf(
-        says=f"if {' and '.join(conditions)}",
+        says=f"if {all_of(conditions)}",
         ends=ended,
         mark=NOT_AS_IT_STANDS,
         made_by=made_by,

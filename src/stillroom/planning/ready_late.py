@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.bounds import after_closing_min
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
@@ -35,7 +36,7 @@ def ready_too_late(problem: Problem) -> Iterator[str]:
                 found.setdefault(key, []).append(batch.id)
     for (ready, takes), names in found.items():
         yield (
-            f"{ready}, and {' and '.join(dict.fromkeys(names))} "
+            f"{ready}, and {all_of(dict.fromkeys(names))} "
             f"{'takes' if len(names) == 1 else 'take'} {said_minutes(takes)} from then "
             f"on{'' if len(names) == 1 else ' each'}; the day ends at {end}"
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter as Tally
 from collections.abc import Iterable, Iterator
 
+from stillroom.in_a_list import any_of
 from stillroom.planning.network import CircularLinks, network_of
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.step_words import called
@@ -235,7 +236,7 @@ def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
     sizes = {p.size for p in problem.pots}
     if batch.pots and in_pot and not sizes & set(batch.pots):
         yield Fault(
-            f"needs a pot of size {' or '.join(batch.pots)}; the kitchen has "
+            f"needs a pot of size {any_of(batch.pots)}; the kitchen has "
             f"{', '.join(sorted(sizes)) or 'none'}",
             key=key,
         )

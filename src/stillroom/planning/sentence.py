@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goals import goals_sentence
 from stillroom.planning.nothing_made import all_left_out
@@ -70,7 +71,7 @@ def how_good(plan: DayPlan) -> str:
     spoils = [out for out in plan.left_out if out.spoils]
     if not spoils:
         return said
-    names = " and ".join(dict.fromkeys(out.product for out in spoils))
+    names = all_of(dict.fromkeys(out.product for out in spoils))
     return f"What {names} would be made of will not keep: see what is left out. {said}"
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.bounds import least_cycle_min
 from stillroom.planning.problem import Batch, Problem
 
@@ -82,7 +83,7 @@ def a_larger_canner(problem: Problem) -> str:
     needed = places_needed(problem)
     if not needed:
         return ""
-    jars = " and ".join(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
+    jars = all_of(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
     return f"use a canner that takes {jars} at once; {NO_TIME_HELPS}"
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from stillroom.in_a_list import all_of, any_of
 from stillroom.planning.hour_words import DOES, missing_skills
 from stillroom.planning.plan_if import plan_if
 from stillroom.planning.problem import Problem
@@ -77,7 +78,7 @@ def _somebody(problem: Problem) -> list[str]:
     missing = missing_skills(problem)
     if not missing:
         return _with_attention(problem)
-    does = " and ".join(DOES[skill] for skill in missing)
+    does = all_of(DOES[skill] for skill in missing)
     named = ", ".join(f'"{skill}"' for skill in missing)
     return [
         f"ask another grown-up who {does} ({named} under what a person can do), or "
@@ -90,8 +91,8 @@ def _with_attention(problem: Problem) -> list[str]:
     skills, people = short_of_attention(problem)
     if not skills:
         return []
-    does = " and ".join(DOES[skill] for skill in skills)
-    names = " or ".join(person.id for person in people)
+    does = all_of(DOES[skill] for skill in skills)
+    names = any_of(person.id for person in people)
     return [
         f"ask another grown-up who {does}, with all {ALL_QUARTERS} quarters of "
         f"attention, or take a day on which {names} has more of them (`quarters` "

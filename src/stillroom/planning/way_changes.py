@@ -8,10 +8,10 @@ somebody's time, and how it is said. Physics, safety and rests are not for sale.
 from __future__ import annotations
 
 from collections import Counter as Tally
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import batches_of
 from stillroom.planning.one_thing_more import with_one_more
@@ -266,22 +266,17 @@ def said(problem: Problem, changes: Changes) -> str:
             f"{'one batch' if n == 1 else f'{n} batches'} of {batches_of(problem, p)}"
             for p, n in out.items()
         ]
-        parts.append(f"without {_and(fewer)}")
+        parts.append(f"without {all_of(fewer)}")
     things = []
     for change in changes:
         if change.kind in THINGS and (more := thing_more(problem, change.kind)):
             things.append(more[0])
     if things:
-        parts.append(f"with {_and(things)}")
+        parts.append(f"with {all_of(things)}")
     hours = [_hour(problem, c) for c in changes if c.kind not in WHOLE]
     if hours:
-        parts.append(f"if {' and '.join(hours)}")
+        parts.append(f"if {all_of(hours)}")
     return f"it fits {', '.join(parts)}"
-
-
-def _and(words: Sequence[str]) -> str:
-    *first, last = words
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _hour(problem: Problem, change: Change) -> str:

@@ -10,6 +10,7 @@ import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.by_hand import better_start
 from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search, find_timetable
@@ -198,7 +199,7 @@ def _late(problem: Problem, plan: Timetable) -> str:
         over = max(made, default=0) - want.by_min
         if over > 0:
             late.append(f"{jars_due(want.product)} comes {said_minutes(over)} late")
-    return f"; but {' and '.join(late)}" if late else ""
+    return f"; but {all_of(late)}" if late else ""
 
 
 def _as_it_is(problem: Problem, plan: Timetable) -> WayOut:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from stillroom.in_a_list import all_of
 from stillroom.methods.step import Skill, Step
 from stillroom.planning.bounds import LABOUR_QUARTERS, able_people, lifters_of
 from stillroom.planning.hour_words import DOES
@@ -116,7 +117,7 @@ def _more(number: int) -> str:
 
 
 def _does(skills: Iterable[str]) -> str:
-    return " and ".join(DOES[skill] for skill in Skill if str(skill) in skills)
+    return all_of(DOES[skill] for skill in Skill if str(skill) in skills)
 
 
 def _have(people: tuple[Person, ...]) -> str:
@@ -136,8 +137,7 @@ def _have(people: tuple[Person, ...]) -> str:
     >>> _have((one("Ada", 2), one("Bo", 3)))
     'Ada has 2 and Bo has 3 of 4 quarters of attention to give'
     """
-    *first, last = [f"{person.id} has {person.quarters}" for person in people]
-    said = f"{', '.join(first)} and {last}" if first else last
+    said = all_of(f"{person.id} has {person.quarters}" for person in people)
     return f"{said} of {ALL_QUARTERS} quarters of attention to give"
 
 

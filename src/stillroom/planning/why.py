@@ -9,6 +9,7 @@ not heated before whoever fills them can.
 
 from __future__ import annotations
 
+from stillroom.in_a_list import any_of
 from stillroom.planning.because import Because, Why
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -106,7 +107,7 @@ def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
         for kind in ("the pots", "the canners")
         if by_kind[kind] <= HARDLY * by_kind[first]
     ]
-    but = f", not {' or '.join(k for k in free if k != first)}" if free else ""
+    but = f", not {any_of(k for k in free if k != first)}" if free else ""
     hold = "holds" if first in ("the mill", "the counter") else "hold"
     return (
         f"In this plan {first} {hold} the end of the day{but}: "

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from stillroom.book.words import plain
+from stillroom.in_a_list import all_of, any_of
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Part, Way
@@ -139,7 +140,7 @@ def _fit(
             return parts
         return Refusal(
             f"{text[:60]} is there in "
-            + " and ".join(sorted({measure.said for measure in measures}))
+            + all_of(sorted({measure.said for measure in measures}))
             + ": "
             + ", ".join(f"{printed(p.lot)} at {p.place}" for p in parts[:8]),
             instead="give the code of the lot that is meant",
@@ -189,7 +190,7 @@ def _unknown(stock: Stock, text: str) -> Refusal:
     near = [names[n] for n in get_close_matches(plain(text), list(names), 2, 0.5)]
     return Refusal(
         f"the record has no lot {text[:60]!r}",
-        instead=f"is {' or '.join(near)} meant?"
+        instead=f"is {any_of(near)} meant?"
         if near
         else "see what there is with stillroom stock, and give its name or lot code",
         source=OUR_RECORD,

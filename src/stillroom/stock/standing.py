@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
 from stillroom.stock.commands import Count, CountShelf, Move
@@ -177,7 +178,7 @@ def count_shelf(stock: Stock, command: CountShelf) -> Decision:
 
 def _which_place(found: Wanted) -> Refusal:
     return Refusal(
-        "it stands at " + " and ".join(dict.fromkeys(part.place for part in found.all)),
+        "it stands at " + all_of(dict.fromkeys(part.place for part in found.all)),
         instead="say at which place (at the command line: --at PLACE)",
         source=OUR_RECORD,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.about import lots_of
 from stillroom.stock.choosing import OUR_RECORD, known_lot, short_of
@@ -102,7 +103,7 @@ def _left(stock: Stock, code: str) -> str:
     if stock.is_undone(code):
         return f"no lot {name}: its coming in is what is taken back"
     places = stock.places(code).items()
-    there = " and ".join(f"{lot.measure.words(n)} at {place}" for place, n in places)
+    there = all_of(f"{lot.measure.words(n)} at {place}" for place, n in places)
     held = holds(stock, code)
     said = f"{name}: {there or 'nothing on hand'}"
     return f"{said}; on hold: {'; '.join(held)}" if held else said

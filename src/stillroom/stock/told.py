@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.in_a_list import all_of
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import (
     AnyEvent,
@@ -77,12 +78,11 @@ def _told(stock: Stock, event: AnyEvent) -> str:
 
 
 def _parts(stock: Stock, parts: tuple[Part, ...]) -> str:
-    *first, last = [
+    return all_of(
         f"{stock.lots[part.lot].measure.of(part.number, stock.lots[part.lot].what)} "
         f"{printed(part.lot)} at {part.place}"
         for part in parts
-    ]
-    return f"{', '.join(first)} and {last}" if first else last
+    )
 
 
 def _counted(stock: Stock, event: Counted) -> str:

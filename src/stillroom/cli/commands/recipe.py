@@ -13,6 +13,7 @@ from stillroom.book.procedures import procedure_for
 from stillroom.cli.contracts import cautions_as_json
 from stillroom.cli.options import as_json, elevation, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.in_a_list import any_of
 from stillroom.measures import feet
 from stillroom.methods.method import Yield
 from stillroom.methods.own_class import Classed, ColdOnly, classed
@@ -139,7 +140,7 @@ def _print(answer: Classed | ColdOnly, expected: Yield | None) -> None:
         )
         say(f"From: {process.source}.")
     else:
-        jars = " or ".join(answer.jars)
+        jars = any_of(answer.jars)
         say(
             f"It may borrow the process published for {answer.product}, in {jars} "
             "jars; give --elevation for the minutes."

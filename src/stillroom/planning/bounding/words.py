@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.bounding.marks import Minutes
 from stillroom.planning.bounding.prices import Prices
 from stillroom.planning.bounding.supplies import (
@@ -40,16 +41,14 @@ def taken_until_then(
     ]
     if not named:
         return "the jars of the day need that long"
-    *most, last = named
-    if most:
-        return f"{', '.join(most)} and {last} are taken until then"
-    return f"{last} {'is' if last in ONE_OF_THEM else 'are'} taken until then"
+    one = len(named) == 1 and named[0] in ONE_OF_THEM
+    return f"{all_of(named)} {'is' if one else 'are'} taken until then"
 
 
 def _name(problem: Problem, supply: Supply) -> str:
     match supply:
         case Hands(people):
-            return f"the hands of {' and '.join(sorted(people))}"
+            return f"the hands of {all_of(sorted(people))}"
         case Fires():
             return "the fire" if len(problem.burners) == 1 else "the fires"
         case Pots():

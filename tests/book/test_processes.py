@@ -508,7 +508,11 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
         ),
         ({"product": "golden pepper jelly", "jar": "pint"}, "pint", "half-pint jars"),
         ({"product": "chutney"}, "one chutney", "cranberry orange chutney"),
-        ({"product": "tomatoes"}, "each with times of its own", "crushed tomatoes or"),
+        (
+            {"product": "tomatoes"},
+            "each with times of its own",
+            "crushed tomatoes, tomatoes packed in water",
+        ),
         ({"product": "sweet pepper relish"}, "from memory only", "pickle relish"),
         ({"product": "fermented dill pickles"}, "memory only", "quick fresh-pack"),
         ({"product": "peach salsa"}, "only the tested salsas", "choice salsa"),

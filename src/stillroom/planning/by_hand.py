@@ -20,6 +20,7 @@ from stillroom.planning.lateness import score
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.too_many_jars import none_in_time
 
 FEW_BATCHES = 4
 """With fewer the search needs no better start."""
@@ -62,6 +63,8 @@ def by_hand(
     Timetable or None
         The best of the plans; `None` where no order fits into the day.
     """
+    if none_in_time(problem):
+        return None
     began = time.monotonic()
     best: Timetable | None = None
     tried: set[tuple[str, ...]] = set()
@@ -230,6 +233,8 @@ def plan_in_order(
     With ``end_by_min`` it is given up as soon as something ends later than that.
     ``tally`` is told how much was tried.
     """
+    if none_in_time(problem):
+        return None
     kitchen = free_time.empty_kitchen(problem, canner_keeps_burner=canner_keeps_burner)
     if kitchen is None:
         return None

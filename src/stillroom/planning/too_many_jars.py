@@ -66,6 +66,25 @@ def too_many_jars(problem: Problem) -> Iterator[TooMany]:
             )
 
 
+def none_in_time(problem: Problem) -> bool:
+    """Whether some batch's loads follow too slowly for it, however long the day is."""
+    process_of = {p.id: p for p in problem.processes}
+    for batch in problem.batches:
+        process = process_of.get(batch.process or "")
+        if process is None:
+            continue
+        places = 0
+        for canner in problem.canners:
+            again_min = least_cycle_min(canner, process)
+            loads = batch.jars  # one after the other in no time
+            if again_min:
+                loads = 1 + batch.closed_wait_at_most_min // again_min
+            places += loads * canner.places.get(process.jar, 0)
+        if batch.jars > places:
+            return True
+    return False
+
+
 def places_needed(problem: Problem) -> dict[str, int]:
     """Places, by jar, of a canner that takes the largest of those batches at once."""
     needed: dict[str, int] = {}

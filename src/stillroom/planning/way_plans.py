@@ -23,6 +23,7 @@ from stillroom.planning.cpsat.soonest import Soonest, is_small, soonest
 from stillroom.planning.held_plan import as_far_as_it_holds
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.too_many_jars import none_in_time
 from stillroom.planning.way_changes import ending_later
 
 LONGER_DAY_MIN = 720
@@ -104,6 +105,8 @@ def how_soon(
     problem = replace(problem, wants=(), done_by_min=None, first=())
     if not problem.batches:
         return Soonest(None, 0)
+    if none_in_time(problem):
+        return Soonest(None, problem.horizon_min + 1)
     held = None if like is None else as_far_as_it_holds(problem, like)
     first = None
     if held is None and is_small(problem):

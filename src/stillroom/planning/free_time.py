@@ -16,8 +16,8 @@ from stillroom.planning.rinses import Tool, contents_of, wash_of
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep
 
 QUARTERS = 4
-A_COPY_S = 20e-6
-"""What planning by hand takes for each copy of the kitchen: 15 to 25 microseconds on
+A_COPY_S = 25e-6
+"""What planning by hand takes for each copy of the kitchen: 20 to 35 microseconds on
 eight days of 52 to 240 jars. [s]"""
 
 

@@ -13,7 +13,15 @@ from collections.abc import Iterator
 from stillroom.planning import free_time
 from stillroom.planning.free_time import Kitchen, each_minute, minutes
 from stillroom.planning.hand_fires import Fire, fires_of
-from stillroom.planning.hand_loads import put_into_canner
+from stillroom.planning.hand_loads import LIFT_WITHIN_MIN, put_into_canner
+from stillroom.planning.hand_repeats import (
+    Stretch,
+    Try,
+    changes_in,
+    latest_round,
+    load_span,
+    rounds_to_come,
+)
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Burner, Person, Problem
 from stillroom.planning.rinses import Tool, contents_of
@@ -45,6 +53,8 @@ class Placing:
         self._hold_to_windows()
         self.pot: str | None = None
         self.mill: int | None = None
+        self.tries: list[Try] = []
+        self.changes: dict[tuple[str | None, int | None], int] = {}
         self.late = [self._goes_late(c) for c in range(len(self.network.chains))]
         self.order = self._in_order()
 
@@ -61,25 +71,53 @@ class Placing:
 
     def place(self) -> bool:
         """Place the batch and its jars; `False` where they do not fit."""
-        for _ in range(TRIES_A_BATCH):
+        tried = 0
+        self.tries.clear()
+        while tried < TRIES_A_BATCH:
+            tried += 1
             trial = self.kitchen.copy()
             late = self._attempt(trial)
             if late is None:
                 self.kitchen.become(trial)
                 return True
             chain, minute = late
-            if minute <= self.not_before[chain]:
-                minute = self.not_before[chain] + 1
-            self.not_before[chain] = minute
-            if minute >= self.problem.horizon_min:
+            self.not_before[chain] = max(minute, self.not_before[chain] + 1)
+            if self.not_before[chain] >= self.problem.horizon_min:
                 return False
+            tried += self._pass_over()
         return False
+
+    def _pass_over(self) -> int:
+        """Put all later by the rounds that would repeat; how many tries they were."""
+        found = latest_round(self.tries)
+        if found is None:
+            return 0
+        changes = self._changes()
+        rounds = rounds_to_come(found, changes, self.network, self.not_after)
+        if not rounds:
+            return 0
+        for chain in {one.chain for one in found.again}:
+            self.not_before[chain] += rounds * found.later_min
+        self.tries.clear()
+        return rounds * len(found.again)
+
+    def _changes(self) -> int:
+        """Minutes at which something begins or ends, as it is and once rinsed."""
+        chosen = self.pot, self.mill
+        if chosen not in self.changes:
+            rinsed = self.kitchen.copy()
+            self._choose_pot(rinsed)
+            both = (self.kitchen, rinsed)
+            here, there = (changes_in(self.problem, kitchen) for kitchen in both)
+            self.changes[chosen] = here | there
+        return self.changes[chosen]
 
     def _attempt(self, trial: Kitchen) -> tuple[int, int] | None:
         """Place all chains; else (chain, minute before which it must not start)."""
         starts: dict[int, int] = {}
         hands: dict[str, str] = {}
         fires: dict[int, str] = {}
+        stood: dict[int, Stretch] = {}
         self._choose_pot(trial)
         for chain in self.order:
             low, high, held_by = self._window(chain, starts)
@@ -89,19 +127,24 @@ class Placing:
                 if held_by is None:
                     return chain, self.problem.horizon_min
                 probe = trial.copy()
+                since = max(high + 1, self.not_before[chain])
                 end = self.problem.horizon_min
                 found = self._place_chain(
-                    probe, chain, high + 1, end, False, dict(hands), dict(fires)
+                    probe, chain, since, end, False, dict(hands), dict(fires)
                 )
                 if found is None:
                     return chain, self.problem.horizon_min
-                return held_by, starts[held_by] + found - high
+                minute = starts[held_by] + found - high
+                stood[chain] = Stretch(low, high, found, hangs_on_high=True)
+                self._note(held_by, minute, since, found, stood)
+                return held_by, minute
             starts[chain] = placed
+            stood[chain] = Stretch(low, high, placed, hangs_on_high=late)
         self._book_pot_and_mill(trial)
-        return self._put_jars_away(trial, starts)
+        return self._put_jars_away(trial, stood)
 
     def _put_jars_away(
-        self, trial: Kitchen, starts: dict[int, int]
+        self, trial: Kitchen, stood: dict[int, Stretch]
     ) -> tuple[int, int] | None:
         if self.batch.process is None:
             return None
@@ -109,7 +152,7 @@ class Placing:
             i for i, s in enumerate(self.batch.steps) if s.id == self.batch.ready_after
         )
         chain = self.network.chain_of[index]
-        ready = starts[chain] + self.network.offset[index]
+        ready = stood[chain].start + self.network.offset[index]
         ready += self.batch.steps[index].duration_min
         missed = put_into_canner(
             self.problem,
@@ -121,7 +164,22 @@ class Placing:
         )
         if missed is None:
             return None
-        return chain, starts[chain] + missed
+        minute = stood[chain].start + missed
+        lowered = ready + self.batch.closed_wait_at_most_min + missed
+        before, after = load_span(self.problem, self.batch, LIFT_WITHIN_MIN)
+        self._note(chain, minute, ready - before, lowered + after, stood)
+        return chain, minute
+
+    def _note(
+        self,
+        chain: int,
+        minute: int,
+        since: int,
+        until: int,
+        stood: dict[int, Stretch],
+    ) -> None:
+        failed = Try(chain, minute, since, until, self.pot, self.mill, stood)
+        self.tries.append(failed)
 
     # --- pots and mills -----------------------------------------------------
 

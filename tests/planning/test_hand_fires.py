@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from hypothesis import given
 from hypothesis import strategies as st
-from planning.small_days import canner, day, jelly
+from planning.small_days import canner, day, jelly, step
 
+from stillroom.planning.by_hand import by_hand
+from stillroom.planning.check import violations
 from stillroom.planning.free_time import empty_kitchen, minutes
 from stillroom.planning.hand_loads import _Putting
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Batch, Problem, Window
 from stillroom.planning.timetable import PlacedLoad
 
 LAST = 200
@@ -61,3 +63,38 @@ def test_the_bits_are_the_minutes_at_which_a_load_may_be_lowered(taken, out, tak
     for start in range(LAST):
         serves = hands._heated(one, before, start, start + takes) is not None
         assert bool(bits >> start & 1) == serves, start
+
+
+def closed_by(name: str, minute: int, process: str) -> Batch:
+    """Jars that are closed in five minutes, from a minute on."""
+    return jelly(
+        name,
+        product=name,
+        steps=(step("close", 5, 3),),
+        links=(),
+        pots=(),
+        process=process,
+        ready_after="close",
+        closed_wait_at_most_min=60,
+        windows=(Window(step="close", earliest_min=minute),),
+    )
+
+
+def test_no_canner_takes_the_fire_on_which_another_stays_between_its_loads() -> None:
+    # "one" is out at 70 and stays on the fire, to be reheated for 185: "two", on the
+    # same fire, would stand there from 70 to 140, and "one" were to be heated from cold
+    problem = day(
+        closed_by("a", 30, "half-pint-10"),
+        closed_by("b", 180, "half-pint-10"),
+        closed_by("c", 60, "pint-15"),
+        people=2,
+        canners=(canner("one"), canner("two")),
+    )
+    plan = by_hand(problem)
+    assert plan is not None
+    assert not violations(problem, plan)
+    assert [(x.id, x.heat_min, x.lower_min, x.out_min) for x in plan.loads] == [
+        ("one/1", 5, 35, 70),
+        ("one/2", 165, 185, 220),
+        ("one/3", 220, 220, 260),
+    ]

@@ -275,8 +275,8 @@ class _Putting:
             if other.id == canner.id or not set(other.burners) & set(canner.burners):
                 continue
             for held in self.kitchen.loads[other.id]:
-                load = held.placed
-                if start < load.stands_until_min and load.heat_min < end:
+                until = held.placed.stands_until_min
+                if start < until and held.stands_from_min < end:
                     return False
         return True
 

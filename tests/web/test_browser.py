@@ -188,7 +188,7 @@ def test_the_kitchen_form_by_hand(open_page: Open, site: str, shop: Shop) -> Non
     page.goto(f"{site}/day")
     day_is_planned(page)
     before = page.locator("#sheet h3").all_inner_texts()
-    assert "Me" in before
+    assert "Keeper" in before
     page.get_by_role("link", name="Kitchen").click()
 
     page.get_by_role("button", name="another pot").click()

@@ -33,7 +33,11 @@ def test_every_entry_is_in_the_hour_of_the_clock_in_which_it_begins():
     hours = hours_of(SHEET)
     assert [hour.clock for hour in hours] == ["7:00", "8:00", "9:00"]
     assert sum((hour.entries for hour in hours), ()) == SHEET.entries
-    assert [hour.hands for hour in hours] == ["Ada 1, Bram 1", "nobody 1", "Ada 1"]
+    assert [hour.hands for hour in hours] == [
+        "Ada 1 step, Bram 1",
+        "nobody 1 step",
+        "Ada 1 step",
+    ]
 
 
 def test_what_was_begun_before_and_is_not_over_is_said_in_each_hour():

@@ -362,7 +362,7 @@ def test_a_day_changed_elsewhere_is_not_overwritten_unseen(
     client: TestClient, shop: Shop, store: object
 ) -> None:
     sent = form_of(client.get("/kitchen").text)
-    other = new_day_text().replace('name = "Me"', 'name = "Aunt"')
+    other = new_day_text().replace('name = "Keeper"', 'name = "Aunt"')
     shop.save_day(other, "another window")
     body = changed(sent, do="save", **{"people[1]:name": "Wren"})
     answer = client.post("/kitchen", data=body)

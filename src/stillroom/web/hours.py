@@ -25,10 +25,12 @@ class Hour:
 
     @property
     def hands(self) -> str:
-        """Who begins how many things in it: "Corwin 6, Tilda 4, nobody 2"."""
+        """Who begins how much in it: "Corwin 6 steps, Tilda 4, nobody 2"."""
         counts = Counter(entry.who or "nobody" for entry in self.entries)
         people = sorted(counts, key=lambda who: (who == "nobody", who))
-        return ", ".join(f"{who} {counts[who]}" for who in people)
+        first, *others = [f"{who} {counts[who]}" for who in people]
+        steps = "step" if counts[people[0]] == 1 else "steps"
+        return ", ".join((f"{first} {steps}", *others))
 
 
 def hours_of(sheet: Sheet, now_min: int | None = None) -> tuple[Hour, ...]:

@@ -108,6 +108,15 @@ def test_what_runs_is_asked_about_and_what_is_said_is_kept(kitchen, plan):
     assert 'class="fault"' in answer.text
 
 
+def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
+    begun(kitchen)
+    finish = plan.answer.finish_min
+    at_minute(kitchen, finish - 1)
+    assert "the day ends at" in plain(kitchen.client.get("/again").text)
+    at_minute(kitchen, finish)
+    assert "the day was over at" in plain(kitchen.client.get("/again").text)
+
+
 def test_where_everybody_has_gone_nobody_is_asked_when_she_goes(kitchen, plan):
     begun(kitchen)
     at_minute(kitchen, 60)

@@ -182,6 +182,7 @@ def _ask(
     now, said = said_of_the_day(state, state.plan, at)
     known = as_known(problem, state.plan.timetable, now, said)
     begun = len(known.happened.steps)
+    finish = state.plan.timetable.finish_min
     return page(
         request,
         "again.html",
@@ -192,7 +193,8 @@ def _ask(
         begun=begun,
         steps=len(state.plan.timetable.steps),
         by_plan=sum(1 for of, what in known.by_plan if what != "lower"),
-        ends=clock(problem.starts_at, state.plan.timetable.finish_min),
+        ends=clock(problem.starts_at, finish),
+        is_over=now >= finish,
         taken=state.taken,
         loads=[run for run in state.loads if run.lifted_at is None],
         under_way=under_way(problem, known),

@@ -22,6 +22,7 @@ from tests.planning.small_days import (
     day,
     jelly,
     person,
+    step,
 )
 
 CANNER_REHEATS_MIN = canner().reheat_min
@@ -120,6 +121,34 @@ def test_jars_of_the_day_before_keep_their_places_in_a_new_plan():
         assert found.made_by == SOLVED
         assert found.more_places == 0
         assert found.new.finish_min == 200
+
+
+def test_a_load_that_runs_is_not_lifted_sooner_onto_a_full_counter():
+    # 6 jars beside 3 of the day before, who keep theirs until 70, are 9 for 8 places:
+    # the load could be out at 65, and is at 70
+    made = jelly(
+        "jelly-1", steps=(step("close", 5, 3),), links=(), pots=(), jars=6,
+        ready_after="close",
+    )  # fmt: skip
+    full = Counter(places=8, cooling_min=30, taken=((3, 70),))
+    problem = replace(day(made, people=2), counter=full)
+    plan = plan_day(problem, seconds=2).timetable
+    (load,) = plan.loads
+    assert (load.lower_min, load.out_min) == (30, 70)
+    found = checked(problem, plan, as_planned(problem, plan, 50))
+    assert [load.out_min for load in found.new.loads] == [70]
+
+
+def test_a_break_that_is_to_come_is_kept_where_no_work_is_left():
+    made = jelly("tidy", steps=(step("tidy", 20, 3),), links=(), pots=(), process=None)
+    rest = Break(duration_min=10, earliest_min=60, latest_start_min=90)
+    made = replace(made, ready_after="tidy")
+    problem = day(made, people=(person("Ada", breaks=(rest,)),))
+    plan = plan_day(problem, seconds=1).timetable
+    for now in (10, 20, 40):  # under way, just over, and long over
+        found = checked(problem, plan, as_planned(problem, plan, now), seconds=1)
+        assert found.new == plan
+        assert found.proven
 
 
 def test_a_running_step_keeps_its_start_its_person_and_its_tools(two_people):

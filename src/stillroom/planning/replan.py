@@ -179,28 +179,26 @@ def replan(
     left = {b.id for b in residual.problem.batches}
     waiting = waiting_rinsed(problem, old, happened.begun)
     residual.rinsed = tuple(w for w in waiting if w.batch in left)
-    rest: Rest | None = None
-    if residual.problem.batches or any(
-        load.out_min > happened.now_min for load in happened.loads
-    ):
-        model = rest_model(residual, happened, old, later, firm)
-        until = began + seconds - KEPT_BACK_S
-        rest = solve_rest(model, until=until, workers=workers, seed=seed)
-        if rest is None:
-            found = _put_off(problem, old, happened, later, began, firm)
-            return replace(found, promised_min=promised_min)
+    under_way = any(load.out_min > happened.now_min for load in happened.loads)
+    if not residual.problem.batches and not under_way:  # breaks may be left, no work
+        found = _put_off(problem, old, happened, later, began, firm)
+        return replace(found, made_by=SOLVED, proven=True, promised_min=promised_min)
+    model = rest_model(residual, happened, old, later, firm)
+    until = began + seconds - KEPT_BACK_S
+    rest = solve_rest(model, until=until, workers=workers, seed=seed)
+    if rest is None:
+        found = _put_off(problem, old, happened, later, began, firm)
+        return replace(found, promised_min=promised_min)
     new = _whole(residual, happened, old, rest)
-    broken = list(rest.broken) if rest is not None else []
-    longer = dict(rest.longer_min) if rest is not None else {}
+    broken, longer = list(rest.broken), dict(rest.longer_min)
     ends_later = max(0, new.finish_min - problem.horizon_min)
-    places = rest.places if rest is not None else 0
     wrong = replan_violations(
         problem,
         happened,
         new,
         longer_min=longer,
         ends_later_min=ends_later,
-        more_places=places,
+        more_places=rest.places,
         given_way=_given_way(residual, broken),
         lifted_late=[
             load.id for load in happened.loads if _lifted_late(load.id, broken)
@@ -209,7 +207,7 @@ def replan(
     )
     if wrong:
         raise BrokenPlan("; ".join(wrong))
-    if rest is not None and not rest.proven:
+    if not rest.proven:
         kept = _put_off(problem, old, happened, later, began, firm)
         worth = score(problem, kept.new)
         keeps_all = not kept.broken and not kept.longer_min
@@ -224,11 +222,11 @@ def replan(
         open_steps=open_steps(happened, old),
         broken=tuple(sorted(broken, key=lambda b: -b[1])),
         longer_min=longer,
-        more_places=places,
+        more_places=rest.places,
         made_by=SOLVED,
-        proven=rest is None or rest.proven,
+        proven=rest.proven,
         seconds=time.monotonic() - began,
-        old_order=rest.old_order if rest is not None else None,
+        old_order=rest.old_order,
         promised_min=promised_min,
     )
 
@@ -268,13 +266,9 @@ def _rests_late(problem: Problem, broken: list[tuple[str, int]]) -> tuple[str, .
 
 
 def _whole(
-    residual: Residual, happened: Happened, old: Timetable, rest: Rest | None
+    residual: Residual, happened: Happened, old: Timetable, rest: Rest
 ) -> Timetable:
     """What has begun, and the rest, as one day."""
-    if rest is None:
-        return Timetable(
-            steps=happened.steps, loads=happened.loads, breaks=happened.breaks
-        )
     named = with_tools_kept(residual, rest.timetable, old, happened.now_min)
     begun = happened.begun
     steps = [s for s in named.steps if s.step != NOW and (s.batch, s.step) not in begun]

@@ -134,7 +134,9 @@ def _add_counter(model: RestModel, happened: Happened) -> None:
     stands: list[cp_model.IntervalVar] = []
     jars: list[cp_model.IntVar | int] = []
     for load in happened.loads:
-        start = min(load.out_min, day.horizon)
+        start = out_of(model, load, load.out_min - load.lift_min)
+        if isinstance(start, int):
+            start = min(start, day.horizon)
         stands.append(
             cp.new_fixed_size_interval_var(start, counter.cooling_min, f"{load.id} c")
         )

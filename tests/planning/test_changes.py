@@ -9,9 +9,10 @@ from stillroom.planning.leave_out import offers
 from stillroom.planning.plan import plan_day
 from stillroom.planning.replan import replan
 from stillroom.planning.replan_changed import replan_changed
+from stillroom.planning.slipped import as_it_slipped
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal
-from tests.planning.small_days import canner, day, jelly, person
+from tests.planning.small_days import Link, canner, day, jelly, person, step
 
 SMALL = {"half_pint": 8, "pint": 8}
 
@@ -50,6 +51,38 @@ def test_who_goes_sooner_goes_and_others_take_over(two_canners):
         assert load.lifted_by == "Ada" or load.out_min <= 45
     assert found.later_min > 0
     assert any(m.was_by == "Ben" and m.is_by == "Ada" for m in found.moves)
+
+
+def one_after_the_other(**ada):
+    """Forty minutes of work and then twenty, with nobody but Ada to do them."""
+    made = jelly(
+        "tidy", steps=(step("long", 40, 3), step("short", 20, 3)),
+        links=(Link(before="long", after="short"),), pots=(), process=None,
+        ready_after="short",
+    )  # fmt: skip
+    problem = day(made, people=(person("Ada", **ada),))
+    return problem, plan_day(problem, seconds=1).timetable
+
+
+def test_who_stays_on_past_an_absence_is_away_then_all_the_same():
+    # gone from 45 to 70, and to go home at 45: the short step is after that, until 90
+    problem, plan = one_after_the_other(away=((45, 70),))
+    happened, day_now = changed(problem, plan, 10, leaves_min={"Ada": 45})
+    found = replan_changed(day_now, happened, seconds=1.0, promised_min=plan.finish_min)
+    assert [(s.start_min, s.end_min) for s in found.new.steps] == [(0, 40), (70, 90)]
+    assert found.longer_min == {"Ada": 45}
+
+
+def test_who_stays_on_is_planned_again_while_she_does():
+    problem, plan = one_after_the_other()
+    happened, day_now = changed(problem, plan, 10, leaves_min={"Ada": 30})
+    stays = replan_changed(day_now, happened, seconds=1.0, promised_min=plan.finish_min)
+    assert stays.longer_min == {"Ada": 30}  # until 60
+    for now in (35, 45):  # in the long step, and in the short one
+        since = as_it_slipped(day_now.problem, stays.new, now, {})
+        again = replan(day_now.problem, stays.new, since, seconds=1.0)
+        assert again.new == stays.new
+        assert again.longer_min == {"Ada": 30}
 
 
 def test_only_what_cannot_stay_is_handed_on(two_canners):

@@ -59,6 +59,12 @@ def test_at_planned_minutes_the_pass_gives_back_the_plan(planned):
         assert all(days.start[:, 0] <= np.array(starts) + 1e-9)
 
 
+def test_a_day_of_which_all_was_left_out_is_over_at_once():
+    odds = odds_of(day(), Timetable(steps=(), loads=(), breaks=()), days=20)
+    assert (odds.planned_min, odds.sure_min, odds.chance_as_planned) == (0, 0, 1.0)
+    assert odds.matters == ()
+
+
 def test_the_pass_is_the_same_as_one_event_after_another(planned):
     problem, answer = planned
     for plan in (answer.timetable, answer.by_hand):

@@ -40,7 +40,8 @@ class Days:
 
 def planned_minutes(net: Precedence) -> Array:
     """Planned durations, shape (nodes, 1). [min]"""
-    return np.array([[float(n.planned_min)] for n in net.nodes])
+    minutes = np.array([float(n.planned_min) for n in net.nodes])
+    return minutes.reshape(-1, 1)
 
 
 def spreads_of(

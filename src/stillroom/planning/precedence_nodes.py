@@ -7,7 +7,7 @@ and rest of a load.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 from stillroom.planning.network import network_of
@@ -129,7 +129,7 @@ def add_rests(net: Precedence, problem: Problem, plan: Timetable) -> None:
             ],
         )
     for person in problem.people:
-        for gone, back in _apart(person.away):
+        for gone, back in person.absences:
             _add_group(
                 net,
                 [
@@ -144,14 +144,3 @@ def add_rests(net: Precedence, problem: Problem, plan: Timetable) -> None:
                     )
                 ],
             )
-
-
-def _apart(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
-    """Absences that touch or overlap, as one."""
-    apart: list[tuple[int, int]] = []
-    for start, end in sorted(spans):
-        if apart and start <= apart[-1][1]:
-            apart[-1] = (apart[-1][0], max(apart[-1][1], end))
-        else:
-            apart.append((start, end))
-    return apart

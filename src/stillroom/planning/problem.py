@@ -37,6 +37,17 @@ class Person:
     quarters: int = 4
     """Attention there is to give at once, 1 to 4; who minds a baby may have 3."""
 
+    @property
+    def absences(self) -> tuple[tuple[int, int], ...]:
+        """Fixed absences in order, those that touch or overlap as one. [min]"""
+        apart: list[tuple[int, int]] = []
+        for gone, back in sorted(self.away):
+            if apart and gone <= apart[-1][1]:
+                apart[-1] = (apart[-1][0], max(apart[-1][1], back))
+            else:
+                apart.append((gone, back))
+        return tuple(apart)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Burner:

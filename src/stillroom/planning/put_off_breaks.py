@@ -37,7 +37,7 @@ def what_gives_way(
     """
     longer = {
         name: over
-        for name, over in _stays_on(problem, new).items()
+        for name, over in stays_on(problem, new).items()
         if over and name not in firm
     }
     lifts = dict(_lifted_late(problem, new))
@@ -74,7 +74,8 @@ def over_min(said: str) -> int:
     return 0 if found is None else max(0, int(found[1]) - int(found[2]))
 
 
-def _stays_on(problem: Problem, new: Timetable) -> dict[str, int]:
+def stays_on(problem: Problem, new: Timetable) -> dict[str, int]:
+    """Minutes that everybody works after the hour at which they leave."""
     last = {p.id: 0 for p in problem.people}
     ends = [(s.person, s.end_min) for s in new.steps]
     ends += [(load.lowered_by, load.lowered_min) for load in new.loads]

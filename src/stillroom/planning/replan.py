@@ -22,7 +22,7 @@ from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, moves_between, open_steps
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_off import PutOff, put_off, timetable_put_off
-from stillroom.planning.put_off_breaks import what_gives_way
+from stillroom.planning.put_off_breaks import stays_on, what_gives_way
 from stillroom.planning.residual import (
     NOW,
     Residual,
@@ -190,7 +190,8 @@ def replan(
         found = _put_off(problem, old, happened, later, began, firm)
         return replace(found, promised_min=promised_min)
     new = _whole(residual, happened, old, rest)
-    broken, longer = list(rest.broken), dict(rest.longer_min)
+    broken = list(rest.broken)
+    longer = _longer_than_said(problem, new)
     ends_later = max(0, new.finish_min - problem.horizon_min)
     wrong = replan_violations(
         problem,
@@ -263,6 +264,13 @@ def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
 def _rests_late(problem: Problem, broken: list[tuple[str, int]]) -> tuple[str, ...]:
     said = {what for what, _ in broken}
     return tuple(p.id for p in problem.people if rests_in_time(p.id) in said)
+
+
+def _longer_than_said(problem: Problem, new: Timetable) -> dict[str, int]:
+    """Who works after leaving, in the past too; who stays to the end does not count."""
+    over = stays_on(problem, new)
+    gone = (p.id for p in problem.people if p.leaves_min < problem.horizon_min)
+    return {name: over[name] for name in gone if over[name]}
 
 
 def _whole(

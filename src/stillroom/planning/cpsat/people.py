@@ -141,6 +141,28 @@ def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:
             together.add(whole, LABOUR_QUARTERS)
 
 
+def _stays_on_and_is_away(
+    day: Day,
+    person: Person,
+    longer: cp_model.IntVar,
+    away: tuple[int, int],
+    own: _Demand,
+    together: _Demand,
+) -> None:
+    """Who stays on past an absence is away then, too, or goes home before it."""
+    model, leaves, (start, back) = day.model, person.leaves_min, away
+    if back <= start:
+        return
+    comes_back = model.new_bool_var(f"{person.id} is back at {back}")
+    model.add(longer >= back - leaves).only_enforce_if(comes_back)
+    model.add(longer <= start - leaves).only_enforce_if(~comes_back)
+    gone = model.new_optional_fixed_size_interval_var(
+        start, back - start, comes_back, f"{person.id} gone {start}"
+    )
+    own.add(gone, person.quarters)
+    together.add(gone, QUARTERS)
+
+
 def _add_absences(
     day: Day, guards: Guards, person: Person, own: _Demand, together: _Demand
 ) -> None:
@@ -160,8 +182,13 @@ def _add_absences(
         own.add(not_there, QUARTERS)
         together.add(not_there, QUARTERS)
         rules = []
+        for gone, back in person.away:
+            if gone < comes:  # no sooner than she is back from there
+                model.add(earlier <= comes - min(back, comes))
     for gone, back in person.away:
-        rules.append((gone, back, is_away(day.problem, person, gone, back)))
+        start = max(gone, comes)
+        if start < back:
+            rules.append((start, back, is_away(day.problem, person, gone, back)))
     leaves = person.leaves_min
     if guards.loose and leaves >= day.problem.horizon_min:
         pass  # the end of the day is a rule of its own then
@@ -174,6 +201,9 @@ def _add_absences(
         )
         own.add(gone_home, person.quarters)
         together.add(gone_home, QUARTERS)
+        for gone, back in person.absences:
+            away = (max(gone, leaves), back)
+            _stays_on_and_is_away(day, person, longer, away, own, together)
         rules = [(start, min(end, leaves), said) for start, end, said in rules]
     else:
         rules.append((leaves, h, leaves_at(day.problem, person)))

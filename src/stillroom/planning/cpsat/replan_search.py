@@ -199,7 +199,6 @@ def _rest(
         lifts=lifts,
         hot_after=hot_after,
         broken=tuple(broken),
-        longer_min={p: value(v) for p, v in model.guards.stays_on.items() if value(v)},
         places=value(model.guards.more_places),
         proven=proven,
         old_order=old,

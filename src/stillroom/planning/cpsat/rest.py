@@ -101,8 +101,6 @@ class Rest:
     hot_after: dict[str, int]
     """Load that has begun to the minute until which its fire is kept on."""
     broken: tuple[tuple[str, int], ...]
-    longer_min: dict[str, int]
-    """Person to the minutes they stay on."""
     places: int
     """More places on the counter than there are."""
     proven: bool

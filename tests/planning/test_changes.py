@@ -73,6 +73,14 @@ def test_who_stays_on_past_an_absence_is_away_then_all_the_same():
     assert found.longer_min == {"Ada": 45}
 
 
+def test_who_goes_before_she_comes_is_not_there_sooner_for_it():
+    problem, plan = one_after_the_other(arrives_min=20)
+    happened, day_now = changed(problem, plan, 5, leaves_min={"Ada": 10})
+    found = replan_changed(day_now, happened, seconds=1.0, promised_min=plan.finish_min)
+    assert [(s.start_min, s.end_min) for s in found.new.steps] == [(20, 60), (60, 80)]
+    assert found.longer_min == {"Ada": 60}
+
+
 def test_who_stays_on_is_planned_again_while_she_does():
     problem, plan = one_after_the_other()
     happened, day_now = changed(problem, plan, 10, leaves_min={"Ada": 30})

@@ -254,16 +254,16 @@ WRONG = [
     ('can = ["cold"]', 'can = ["cook"]', "people[3].can", "cold, knife, pan, lift"),
     ('can = ["cold"]', 'can = "cold"', "people[3].can", 'write ["cold", "knife"]'),
     (
-        'latest = "13:00"',
-        'latest = "14:30"',
-        "people[3].breaks[1].latest",
-        "a break of 45 minutes from 14:30 ends after the hours, to 15:00",
+        'earliest = "11:30", latest = "13:00"',
+        'earliest = "14:30", latest = "14:40"',
+        "people[3].breaks[1].earliest",
+        "a break of 45 minutes from 14:30 ends after the hours, to 15:00; let it",
     ),
     (
-        'minutes = 45, earliest = "11:30"',
-        'minutes = 45, earliest = "08:30"',
-        "people[3].breaks[1].earliest",
-        "begins before the hours",
+        'earliest = "11:30", latest = "13:00"',
+        'earliest = "08:30", latest = "08:45"',
+        "people[3].breaks[1].latest",
+        "a break by 08:45 begins before the hours, from 09:00; let it begin",
     ),
     (
         'latest = "13:00"',
@@ -343,6 +343,30 @@ def test_each_fault_is_named_by_line_and_key(old, new, key, said):
     lines = text.splitlines()
     written = lines[by_key[key].line - 1]
     assert key.split(".")[-1].split("[")[0] in written or written.startswith("[")
+
+
+def rests_of(old, new):
+    """The break of the helper who is there from 9 to 15, changed as said."""
+    *before, third = DEMO.split("[[people]]")
+    changed_third = third.replace(old, new, 1)
+    assert changed_third != third
+    *_, third = read_day("[[people]]".join([*before, changed_third])).people
+    return [(r.minutes, r.earliest, r.latest) for r in third.breaks]
+
+
+def test_of_the_starts_of_a_break_those_within_the_hours_count():
+    at = dt.time
+    assert rests_of('latest = "13:00"', 'latest = "14:30"') == [
+        (45, at(11, 30), at(14, 15))  # over by 15:00, when she goes
+    ]
+    assert rests_of('earliest = "11:30"', 'earliest = "08:30"') == [
+        (45, at(9), at(13))  # not before she comes
+    ]
+
+
+def test_no_breaks_may_be_said_with_an_empty_list():
+    whole = 'breaks = [{ minutes = 45, earliest = "11:30", latest = "13:00" }]'
+    assert rests_of(whole, "breaks = []") == []
 
 
 def test_one_slip_is_one_fault():

@@ -117,7 +117,8 @@ def _leaving(person: Person, changes: Changes, happened: Happened) -> Person:
     leaves = changes.leaves_min.get(person.id)
     if leaves is None:
         return person
-    leaves = max(leaves, happened.now_min)
+    # who goes before the hour of their coming does not come
+    leaves = max(leaves, happened.now_min, person.arrives_min)
     breaks = tuple(
         b for b in person.breaks if b.earliest_min + b.duration_min <= leaves
     )

@@ -52,26 +52,38 @@ def _hours(table: Table, hours: Span, day: Span | None) -> Span | None:
 
 
 def _breaks(table: Table, hours: Span | None) -> tuple[Rest, ...]:
+    if table.has("breaks") and table.raw("breaks") == []:  # said to have none
+        return ()
     return tuple(
         _rest(rest, hours) for rest in table.tables("breaks", "people.breaks", "break")
     )
 
 
+_OR_NONE = "let it begin within them, or take it out"
+
+
 def _rest(table: Table, hours: Span | None) -> Rest:
+    """A break; of a span of starts that reaches past the hours what lies within."""
     minutes = table.whole("minutes", BREAK_MIN, BREAK_MIN[0])
     earliest, latest = table.clock("earliest"), table.clock("latest")
-    if table.sound("earliest", "latest", "minutes"):
-        if latest < earliest:
-            what = f"the latest start {latest:%H:%M} is before the earliest"
-            table.fault("latest", f"{what}, {earliest:%H:%M}")
-        elif hours is not None and earliest < hours[0]:
-            what = f"a break from {earliest:%H:%M} begins before the hours"
-            table.fault("earliest", f"{what}, from {hours[0]:%H:%M}")
-        elif hours is not None and minute_of(latest) + minutes > minute_of(hours[1]):
-            what = (
-                f"a break of {minutes} minutes from {latest:%H:%M} ends after the hours"
-            )
-            table.fault("latest", f"{what}, to {hours[1]:%H:%M}")
+    if not table.sound("earliest", "latest", "minutes"):
+        return Rest(minutes=minutes, earliest=earliest, latest=latest)
+    if latest < earliest:
+        what = f"the latest start {latest:%H:%M} is before the earliest"
+        table.fault("latest", f"{what}, {earliest:%H:%M}")
+    elif hours is not None:
+        comes, goes = hours
+        if latest < comes:
+            what = f"a break by {latest:%H:%M} begins before the hours"
+            table.fault("latest", f"{what}, from {comes:%H:%M}; {_OR_NONE}")
+        elif minute_of(max(earliest, comes)) + minutes > minute_of(goes):
+            first = max(earliest, comes)
+            what = f"a break of {minutes} minutes from {first:%H:%M} ends after the"
+            table.fault("earliest", f"{what} hours, to {goes:%H:%M}; {_OR_NONE}")
+        else:
+            earliest = max(earliest, comes)
+            last = minute_of(goes) - minutes
+            latest = min(latest, dt.time(last // 60, last % 60))
     return Rest(minutes=minutes, earliest=earliest, latest=latest)
 
 

@@ -140,6 +140,18 @@ def after_closing_min(problem: Problem, batch: Batch) -> int:
     return min(cycles, default=0)
 
 
+def out_alone_min(problem: Problem, product: str) -> int:
+    """Minute before which no plan has all goods of a product, each batch by itself."""
+    return max(
+        (
+            closed_min(problem, batch) + after_closing_min(problem, batch)
+            for batch in problem.batches
+            if batch.product == product
+        ),
+        default=0,
+    )
+
+
 # --- the bounds ------------------------------------------------------------------
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from stillroom.planning.bounds import out_alone_min
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.free_pieces import Piece, free_pieces, longest
 from stillroom.planning.goal_order import Goal, in_order
@@ -61,7 +62,7 @@ def _on_time(problem: Problem, plan: Timetable) -> Met:
             late[want.product] = (over, want.by_min)
     said = [
         f"{product.partition(' by ')[0]} is {said_minutes(over)} late, wanted by "
-        f"{clock(problem.starts_at, by)}"
+        f"{clock(problem.starts_at, by)}{_alone(problem, product, by)}"
         for product, (over, by) in late.items()
     ]
     return Met(
@@ -70,6 +71,15 @@ def _on_time(problem: Problem, plan: Timetable) -> Met:
         sentence=f"Late: {'; '.join(said)}." if said else "Nothing late.",
         figures={"wants_late": len(late), "late_min": sum(o for o, _ in late.values())},
     )
+
+
+def _alone(problem: Problem, product: str, by: int) -> str:
+    """Say where a promise cannot be kept, whatever else is done that day."""
+    least = out_alone_min(problem, product)
+    if least <= by:
+        return ""
+    there = clock(problem.starts_at, least)
+    return f" (no plan has it before {there}: a batch takes that long by itself)"
 
 
 def _by_the_hour(problem: Problem, plan: Timetable) -> Met:

@@ -139,8 +139,8 @@ def test_with_no_place_on_the_counter_only_what_needs_none_is_made() -> None:
 
 
 def test_a_promise_that_cannot_be_kept_is_late_and_said() -> None:
-    # one batch of jelly takes 76 minutes by one person: promised after 60, 16 late; with
-    # as many hands as it asks for it takes 67, which no plan can beat
+    # one batch of jelly takes 76 minutes by one person: promised after 60, 16 late;
+    # with as many hands as it asks for it takes 67, which no plan can beat
     problem = small_day(jelly(), wants=(DueWant(product="jelly", by_min=60),))
     answer = plan_day(problem, seconds=2.0)
     assert isinstance(answer, Answer)

@@ -22,8 +22,8 @@ from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.sentence import first_sentence, how_good
 from stillroom.planning.shelf import Shelf
-from stillroom.planning.timetable import Answer
-from stillroom.planning.what_fits import what_fits
+from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.what_fits import _one_more, what_fits
 from stillroom.planning.whole_day import plan_the_day
 
 
@@ -73,6 +73,27 @@ def test_the_order_says_which_of_two_is_left_out() -> None:
         got = what_fits(problem, order, seconds=3.0)
         assert got is not None
         assert got.left_out == (order[1],)
+
+
+@pytest.mark.parametrize(("ends", "fits_too"), [(101, False), (102, True), (109, True)])
+def test_one_more_is_put_behind_the_others_and_moved_up(
+    ends: int, fits_too: bool
+) -> None:
+    # one batch is over at 67; the other put behind it by hand at 109, both at best 102
+    problem = small_day(jelly("jelly-1"), jelly("jelly-2"), people=2, horizon_min=ends)
+    one = plan_day(only(problem, ("jelly-1",)), seconds=1.0)
+    assert isinstance(one, Answer)
+    assert one.finish_min == 67
+
+    def planned(day: Problem, plan: Timetable, share: float) -> Answer | None:
+        answer = plan_day(day, seconds=share, explain=False, begin_with=plan)
+        return answer if isinstance(answer, Answer) else None
+
+    both = _one_more(problem, one.timetable, "jelly-2", planned, 3.0)
+    assert (both is not None) == fits_too
+    if both is not None:
+        assert both.finish_min == 102
+        assert not violations(problem, both.timetable)
 
 
 def test_nothing_fits_where_not_one_batch_does() -> None:

@@ -45,6 +45,11 @@ SHARE_OF_CHOOSING = 0.5
 """Of the time, for the set; the rest goes to the plan of what is kept."""
 SHARE_OF_PROVING = 0.1
 """Of the time, for bounds on what is left out."""
+SHARE_OF_ONE_MORE, TRIED_AS_ONE_MORE = 0.4, 2
+"""As much again of the time for the plan of what is kept, for batches that may have
+room beside it once it is good; and so many of those left out are tried."""
+SHARE_OF_OPEN_END = 0.7
+"""Of the time for one more, with the day's end left open."""
 LEAST_S = 0.5
 SHUFFLE_S = 0.05
 """For shuffled orders of a set that fits by hand in no simple order. [s]"""
@@ -128,31 +133,66 @@ def what_fits(
     which = _judged(problem, _or_begun_with(problem, which, start, order))
     if not which.kept or which.timetable is None:
         return None
-    small = only(problem, which.kept)
-    out = tuple(name for name in order if name not in which.kept)
     no_more = _no_room(problem, order, which, search(SHARE_OF_PROVING))
     left = until - time.monotonic()
     if deterministic:
         left = (1.0 - SHARE_OF_CHOOSING - SHARE_OF_PROVING) * seconds
-    answer = plan_day(
-        small,
-        seconds=max(LEAST_S, left),
-        workers=workers,
-        deterministic=deterministic,
-        explain=False,
-        begin_with=which.timetable,
-    )
-    if not isinstance(answer, Answer):
+    kept = which.kept
+
+    def planned(day: Problem, plan: Timetable, share: float) -> Answer | None:
+        answer = plan_day(
+            day,
+            seconds=max(LEAST_S, share * left),
+            workers=workers,
+            deterministic=deterministic,
+            explain=False,
+            begin_with=plan,
+        )
+        return answer if isinstance(answer, Answer) else None
+
+    out = [name for name in order if name not in kept and name not in no_more]
+    out = [] if is_small(problem) else out[:TRIED_AS_ONE_MORE]
+    answer = planned(only(problem, kept), which.timetable, 1.0)
+    if answer is None:
         return None
+    for name in out:
+        one_more = tuple(_in(order, [*kept, name]))
+        more = _one_more(
+            only(problem, one_more),
+            answer.timetable,
+            name,
+            planned,
+            SHARE_OF_ONE_MORE / len(out),
+        )
+        if more is not None:
+            kept, answer = one_more, more
     if whole.cut.happened:
         slow = TOO_SLOW.format(seconds)
         answer = replace(answer, remarks=(*answer.remarks, slow))
     return Fits(
-        problem=small,
+        problem=only(problem, kept),
         answer=answer,
-        left_out=out,
+        left_out=tuple(name for name in order if name not in kept),
         no_more=no_more,
     )
+
+
+def _one_more(
+    day: Problem,
+    plan: Timetable,
+    name: str,
+    planned: Callable[[Problem, Timetable, float], Answer | None],
+    share: float,
+) -> Answer | None:
+    """A plan of the day with one batch more: put behind the others, then moved up."""
+    open_ = replace(ending_later(day, LONGER_DAY_MIN), wants=(), done_by_min=None)
+    begun = with_the_others(open_, plan, [name])
+    if begun is not None and violations(day, begun):
+        sooner = planned(open_, begun, SHARE_OF_OPEN_END * share)
+        begun = None if sooner is None else sooner.timetable
+    if begun is None or violations(day, begun):
+        return None
+    return planned(day, begun, (1.0 - SHARE_OF_OPEN_END) * share)
 
 
 def _or_begun_with(

@@ -10,6 +10,9 @@ from kitchens import day, juice, person, stores
 
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.goal_order import Goal
+from stillroom.planning.goals import goals_of
+from stillroom.planning.timetable import Answer
 from stillroom.planning.what_if import AS_IT_IS, Outcome, outcome_of
 from stillroom.planning.what_if_words import (
     comparison,
@@ -197,3 +200,119 @@ def test_a_row_says_so_only_where_something_was_gained() -> None:
     assert holds_too_words(replace(held, holds_as_it_is=False), BASE) == ""
     assert holds_too_words(made(holds_as_it_is=True), BASE) == ""
     assert holds_too_words(held, NEVER) == ""
+
+
+# --- the goals decide, in the keeper's order ---
+
+HOUR = made(change=AS_IT_IS, hour_min=11 * 60, loads=9)
+WORSE = "This is not better than the day as it is. "
+LATER = "If x, the day is done by 10:08, 8 min later than as it is."
+
+
+def beside(base: Outcome, **values: object) -> str:
+    one = replace(base, change="x", **values)  # type: ignore[arg-type]
+    return comparison((base, one), {})
+
+
+def test_fewer_canner_runs_come_before_a_few_minutes() -> None:
+    said = f"{LATER} It has fewer canner runs: 6 for 9."
+    assert beside(HOUR, finish_min=128, loads=6) == (
+        f"{said} That counts before ending early."
+    )
+    held = beside(HOUR, finish_min=128, loads=6, holds_as_it_is=True)
+    assert held.endswith("the search has found it, and not the change.")
+    one = replace(HOUR, change="x", finish_min=128, loads=6, holds_as_it_is=True)
+    assert holds_too_words(one, HOUR) == "its plan breaks no rule of the day as it is"
+    assert holds_too_words(replace(one, loads=9), HOUR) == ""
+
+
+def test_more_canner_runs_are_not_better_though_they_end_sooner() -> None:
+    assert beside(HOUR, finish_min=110, loads=10) == (
+        f"{WORSE}If x, the day is done by 9:50, 10 min sooner than as it is. It has "
+        "more canner runs: 10 for 9. That counts before ending early."
+    )
+
+
+def test_no_more_than_half_an_hour_is_given_and_none_past_the_hour() -> None:
+    runs = "It has fewer canner runs: 6 for 9."
+    assert not beside(HOUR, finish_min=150, loads=6).startswith(WORSE)
+    far = beside(HOUR, finish_min=151, loads=6)
+    assert far.startswith(WORSE)
+    assert far.endswith(f"{runs} No more than 30 min are given for that.")
+    past = beside(replace(HOUR, hour_min=605), finish_min=128, loads=6)
+    assert past == (
+        f"{WORSE}{LATER} It has more minutes past 10:05: 3 for 0; fewer canner runs: "
+        "6 for 9. Being done by the hour counts most of these."
+    )
+    none = beside(replace(HOUR, hour_min=None), finish_min=128, loads=6)
+    assert none == f"{WORSE}{LATER} {runs} Ending early counts before that."
+
+
+def test_what_she_puts_first_decides_first() -> None:
+    early = replace(HOUR, first=(Goal.EARLY,))
+    assert beside(early, finish_min=128, loads=6) == (
+        f"{WORSE}{LATER} It has fewer canner runs: 6 for 9. Ending early counts before "
+        "that."
+    )
+    runs = replace(HOUR, first=(Goal.FEW_RUNS,))
+    assert not beside(runs, finish_min=290, loads=6).startswith(WORSE)
+    assert beside(runs, finish_min=110, loads=10, lateness=0).startswith(WORSE)
+
+
+def test_two_hurried_moments_come_before_canner_runs_and_lateness_before_both() -> None:
+    more = beside(HOUR, loads=6, too_near=2)
+    assert more == (
+        f"{WORSE}If x, the day is done by 10:00, as it is now. It has more hurried "
+        "moments close behind another: 2 for 0; fewer canner runs: 6 for 9."
+    )
+    late = beside(replace(HOUR, lateness=40, too_near=0), lateness=0, too_near=2)
+    assert not late.startswith(WORSE)
+    assert "fewer weighed minutes late: 0 for 40;" in late
+    assert beside(HOUR, washes=3).startswith(WORSE)
+
+
+def test_free_time_is_said_only_where_it_decides() -> None:
+    assert "free" not in beside(HOUR, finish_min=110, free_in_one_piece_min=20)
+    assert beside(HOUR, free_in_one_piece_min=20).endswith(
+        "It has more free minutes in one piece: 20 for 0."
+    )
+
+
+def test_an_hour_that_is_asked_for_is_what_that_day_is_judged_by() -> None:
+    """Till ten at the latest: half an hour less is worth two runs more then."""
+    sooner = {"finish_min": 95, "loads": 11}
+    assert beside(HOUR, **sooner).startswith(WORSE)
+    asked = beside(HOUR, **sooner, hour_min=9 * 60 + 40, holds_as_it_is=True)
+    assert not asked.startswith(WORSE)
+    assert "not the change" not in asked  # without the wish it is none
+
+
+def test_a_better_plan_beside_another_is_said_with_its_figure() -> None:
+    held = replace(HOUR, change="y", finish_min=128, loads=6, holds_as_it_is=True)
+    best = replace(HOUR, change="x", finish_min=110, loads=5)
+    assert comparison((HOUR, best, held), {}).endswith(
+        "As it is, the day can be done by 10:08, with fewer canner runs: 6 for 9, as "
+        "well: a plan that was found beside it breaks no rule of it."
+    )
+
+
+def test_the_figures_are_those_of_the_plan() -> None:
+    today = replace(
+        day(people=(person("Ada"), person("Ben"))),
+        done_by=dt.time(15, 30),
+        first=(Goal.CALM,),
+    )
+    plan = plan_the_day(today, seconds=0.5, explain=False)
+    assert isinstance(plan, DayPlan)
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    one = outcome_of("x", today, plan)
+    figures = {m.goal: m.figures for m in goals_of(plan.problem, plan.answer.timetable)}
+    runs = figures[Goal.FEW_RUNS]
+    assert one.hour_min == 15 * 60 + 30
+    assert one.first == (Goal.CALM,)
+    assert one.washes == runs["pot_washes"] + runs["mill_washes"] > 0
+    assert one.loads == runs["runs"]
+    assert one.too_near == figures[Goal.ONE_MOMENT]["too_near"]
+    free = figures[Goal.CALM]["in_one_piece_min"]
+    assert one.free_in_one_piece_min == free > 0

@@ -14,6 +14,8 @@ from stillroom.planning.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time, minutes_between
 from stillroom.planning.explain import plain_reasons
+from stillroom.planning.goal_order import Goal
+from stillroom.planning.goals import goals_of
 from stillroom.planning.held_plan import KnownPlan, as_far_as_it_holds
 from stillroom.planning.nothing_made import nothing_made
 from stillroom.planning.timetable import Answer, NoPlan
@@ -46,6 +48,16 @@ class Outcome:
     """(batch, jars) of those that have no room, what is missed most first."""
     holds_as_it_is: bool = False
     """Whether its plan makes the jars of the day as it is and breaks no rule of it."""
+    first: tuple[Goal, ...] = ()
+    """Goals that its day file puts before the others."""
+    hour_min: int | None = None
+    """Minute of the clock by which she would like to be done."""
+    too_near: int = 0
+    """Hurried moments that come close behind another in the same hands."""
+    washes: int = 0
+    """Of pots and mills."""
+    free_in_one_piece_min: int = 0
+    """Of those who help, their longest pieces together."""
 
     plan: DayPlan | None = field(default=None, compare=False, repr=False)
     """The whole plan, so that what was shown can be kept; `None` where none fits."""
@@ -160,6 +172,11 @@ def plan_changed(
 
 def outcome_of(change: str, day: Day, plan: DayPlan | Refusal) -> Outcome:
     """Sum up a plan of a day."""
+    hour = None if day.done_by is None else day.done_by.hour * 60 + day.done_by.minute
+    return replace(_summed_up(change, day, plan), first=day.first, hour_min=hour)
+
+
+def _summed_up(change: str, day: Day, plan: DayPlan | Refusal) -> Outcome:
     starts = f"{day.starts:%H:%M}"
     if isinstance(plan, Refusal):
         return _without(change, starts, None, str(plan))
@@ -178,6 +195,9 @@ def _plain(plan: DayPlan) -> tuple[str, ...]:
 
 
 def _with(change: str, starts: str, plan: DayPlan, answer: Answer) -> Outcome:
+    assert plan.problem is not None
+    met = {m.goal: m.figures for m in goals_of(plan.problem, answer.timetable)}
+    runs = met[Goal.FEW_RUNS]
     return Outcome(
         change=change,
         starts_at=starts,
@@ -190,6 +210,9 @@ def _with(change: str, starts: str, plan: DayPlan, answer: Answer) -> Outcome:
         unmet=len(plan.unmet),
         why_not="",
         left_out=tuple(pair for out in plan.left_out for pair in out.each),
+        too_near=met[Goal.ONE_MOMENT]["too_near"],
+        washes=runs["pot_washes"] + runs["mill_washes"],
+        free_in_one_piece_min=met[Goal.CALM]["in_one_piece_min"],
         plan=plan,
     )
 

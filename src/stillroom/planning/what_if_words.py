@@ -1,8 +1,8 @@
 """
 What a comparison of days comes to, in a sentence, and what each of them leaves out.
 
-The best is the one that keeps what would be missed most, then the most jars; only
-among those that keep the same is it the one that is less late, and ends sooner.
+The best is the one that keeps what would be missed most, then the most jars; among
+those that keep the same the goals decide, in the keeper's order.
 """
 
 from __future__ import annotations
@@ -12,6 +12,14 @@ from collections.abc import Mapping, Sequence
 from stillroom.methods.today import air_in
 from stillroom.planning.batch_names import it_has
 from stillroom.planning.batches import make_batches
+from stillroom.planning.better_day import (
+    Wishes,
+    costs,
+    counts_before_words,
+    figures_words,
+    is_better,
+    wishes_of,
+)
 from stillroom.planning.choices import Place
 from stillroom.planning.day_changes import apart
 from stillroom.planning.dayplan import DayPlan
@@ -26,7 +34,8 @@ NOT_THE_CHANGE = (
     "But that plan breaks no rule of the day as it is, either: the search has found "
     "it, and not the change."
 )
-Rank = tuple[list[bool], int, int, int]
+Kept = tuple[tuple[bool, ...], int]
+"""Which batches of the day as it is are made, the most missed first; and all jars."""
 
 
 def left_out_words(one: Outcome) -> str:
@@ -77,8 +86,8 @@ def nobody_there(one: Outcome) -> str:
 
 
 def holds_too_words(one: Outcome, base: Outcome) -> str:
-    """Say where the hour of a changed day is no gain of the change; else empty."""
-    if one.holds_as_it_is and (one.later_min(base) or 0) < 0:
+    """Say where a changed day is better, and not by its change; else empty."""
+    if one.holds_as_it_is and base.finish_min is not None and is_better(one, base):
         return "its plan breaks no rule of the day as it is"
     return ""
 
@@ -123,60 +132,109 @@ def _compared(found: Sequence[Outcome], words: Mapping[str, str]) -> str:
             if len(found) == 2
             else "With none of these changes the day has a timetable."
         )
-    order = _missed_first(base)
-    best = max(others, key=lambda o: _rank(o, order))
+    compared = _Compared(found)
+    best = max(others, key=compared.rank)
     said = _said(best, base, words.get(best.change, best.change))
-    said += _by_the_search(best, others, base, order)
-    if _is_no_better(best, base, order):
+    said += compared.figures(best)
+    said += _left_words(best, base)
+    said += _by_the_search(best, others, base, compared)
+    if _is_no_better(best, base, compared):
         which = "None of these is" if len(others) > 1 else "This is not"
         return f"{which} better than the day as it is. {said}"
     return said
 
 
+class _Compared:
+    """Days that are compared, the day as it is first."""
+
+    def __init__(self, found: Sequence[Outcome]) -> None:
+        self.base = found[0]
+        self.order = _missed_first(self.base)
+        self.found = [o for o in found if o.finish_min is not None]
+        # what one change asks for counts; several are judged by the day as it is
+        self.judge = found[1] if len(found) == 2 else self.base
+
+    def kept(self, one: Outcome) -> Kept:
+        """What of the day as it is it makes, and how many jars."""
+        made = _made(one.plan)
+        return tuple(name in made for name in self.order), one.jars
+
+    def wishes(self, one: Outcome) -> Wishes:
+        """What it and all that keep the same are judged by."""
+        alike = [o for o in self.found if self.kept(o) == self.kept(one)]
+        return wishes_of(self.judge, alike)
+
+    def rank(self, one: Outcome) -> tuple[Kept, tuple[int, ...]]:
+        """The higher the better."""
+        return self.kept(one), tuple(-c for c in costs(one, self.wishes(one)))
+
+    def figures(self, one: Outcome) -> str:
+        """Say in what else than its end it differs from the day as it is."""
+        if self.base.finish_min is None or one.jars != self.base.jars:
+            return ""
+        wishes = self.wishes(one)
+        said = figures_words(one, self.base, wishes)
+        if not said:
+            return ""
+        before = ""
+        if self.kept(one) == self.kept(self.base):
+            before = counts_before_words(one, self.base, wishes)
+        return f" It has {said}.{f' {before}' if before else ''}"
+
+
 def _by_the_search(
-    best: Outcome, others: Sequence[Outcome], base: Outcome, order: Sequence[str]
+    best: Outcome, others: Sequence[Outcome], base: Outcome, compared: _Compared
 ) -> str:
     """Say what was gained by searching on, and not by a change; empty for nothing."""
     if base.finish_min is None:
         return ""
     gained = [
-        o for o in others if o.holds_as_it_is and _rank(o, order) > _rank(base, order)
+        o
+        for o in others
+        if o.holds_as_it_is
+        and is_better(o, base)
+        and compared.rank(o) > compared.rank(base)
     ]
     if best in gained:
         return f" {NOT_THE_CHANGE}"
     if not gained:
         return ""
-    found = max(gained, key=lambda o: _rank(o, order))
+    found = max(gained, key=compared.rank)
     at = clock(found.starts_at, found.finish_min or 0)
+    figures = figures_words(found, base, compared.wishes(found))
+    such = f", with {figures}," if figures else ""
     return (
-        f" As it is, the day can be done by {at} as well: a plan that was found beside "
-        "it breaks no rule of it."
+        f" As it is, the day can be done by {at}{such} as well: a plan that was found "
+        "beside it breaks no rule of it."
     )
 
 
-def _is_no_better(best: Outcome, base: Outcome, order: Sequence[str]) -> bool:
-    """Whether it gives up more, or the same ends later; fewer wanted is no loss."""
+def _is_no_better(best: Outcome, base: Outcome, compared: _Compared) -> bool:
+    """Whether it gives up more, or makes the same worse; fewer wanted is no loss."""
     if base.finish_min is None:
         return False
     if best.left_out_jars > base.left_out_jars:
         return True
-    return best.jars == base.jars and _rank(best, order) < _rank(base, order)
+    return best.jars == base.jars and compared.rank(best) < compared.rank(base)
+
+
+def _left_words(best: Outcome, base: Outcome) -> str:
+    """Say what has no room, and what cannot be made; empty where all is."""
+    out = f" Left out: {left_out_words(best)}." if best.left_out else ""
+    short = not_made_words(best)
+    if short and short != not_made_words(base):
+        out += f" Not all that is wanted can be made: {short}."
+    return out
 
 
 def _said(best: Outcome, base: Outcome, change: str) -> str:
     at = clock(best.starts_at, best.finish_min or 0)
-    out = ""
-    if best.left_out:
-        out = f" Left out: {left_out_words(best)}."
-    short = not_made_words(best)
-    if short and short != not_made_words(base):
-        out += f" Not all that is wanted can be made: {short}."
     more = best.jars - base.jars
     by = best.later_min(base)
     if by is None:
         return (
             f"If {change}, there is a timetable: {_jars(best.jars)}, done by {at}. "
-            f"As it is, there is none.{out}"
+            f"As it is, there is none."
         )
     against = (
         "as it is now"
@@ -184,13 +242,13 @@ def _said(best: Outcome, base: Outcome, change: str) -> str:
         else f"{said_minutes(abs(by))} {'later' if by > 0 else 'sooner'} than as it is"
     )
     if more == 0:
-        return f"If {change}, the day is done by {at}, {against}.{out}"
+        return f"If {change}, the day is done by {at}, {against}."
     than = "more" if more > 0 else "fewer"
     are = "is" if best.jars == 1 else "are"
     when = against.removesuffix(" than as it is")
     return (
         f"If {change}, {_jars(best.jars)} {are} made, {abs(more)} {than} than as it "
-        f"is. The day is then done by {at}, {when}.{out}"
+        f"is. The day is then done by {at}, {when}."
     )
 
 
@@ -208,12 +266,6 @@ def _missed_first(base: Outcome) -> list[str]:
         return []
     place = Place(kitchen=day.kitchen, air=air, learned=base.plan.learned)
     return most_missed_first(day, make_batches(day, place, Shelf(day.shelf)))
-
-
-def _rank(one: Outcome, order: Sequence[str]) -> Rank:
-    made = _made(one.plan)
-    kept = [name in made for name in order]
-    return kept, one.jars, -one.lateness, -one.ends_clock_min
 
 
 def _made(plan: DayPlan | None) -> set[str]:

@@ -1,6 +1,8 @@
 """What if: changes on the day file, planned anywhere, beside the day as it is."""
 
 import datetime as dt
+import re
+import tomllib
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from dataclasses import replace
 from itertools import combinations
@@ -12,6 +14,7 @@ from stillroom.planning.change_keys import in_words
 from stillroom.planning.check import violations
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_changes import changed_day_text, day_text_of
+from stillroom.planning.day_values import TABLES_WITH_ROWS
 from stillroom.planning.dayfile import demo_day_text, read_day, write_day
 from stillroom.planning.held_plan import (
     KnownPlan,
@@ -126,8 +129,6 @@ def test_a_day_file_with_faults_says_its_own():
 
 
 def test_values_are_written_so_that_they_read_back():
-    import tomllib
-
     values = tomllib.loads(DEMO)
     assert tomllib.loads(day_text_of(values)) == values
     odd = {"a": {'q"\\ \u007f': 'tab\t, "quote", \\, é'}, "b": [1.5, True, [["x"]]]}
@@ -247,7 +248,7 @@ def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
         ("wants.pear butter.jars=1", "1 jar of pear butter is wanted"),
         (
             'kitchen.burners.one more burner={ power = "3 kW" }; kitchen.mills=2',
-            "there is one more burner and kitchen.mills is 2",
+            "there is one more burner and the kitchen has 2 food mills",
         ),
         (
             "kitchen.canners.another=like long canner",
@@ -269,12 +270,49 @@ def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
             "plum jelly 4 and pear butter 2 are left out and the day ends at 21:00",
         ),
         ("kitchen.counter=120", "the counter has room for 120 jars"),
-        ("day.done_by=nothing", "there is no day.done_by"),
-        ('kitchen.canners.x.stands_on=["y"]', 'kitchen.canners.x.stands_on=["y"]'),
+        ("day.done_by=nothing", "no hour is named by which to be done"),
+        ("day.done_by=12:00", "the day is to be done by 12:00"),
+        ("kitchen.canners.long canner=nothing", "the long canner is not used"),
+        (
+            'kitchen.canners.long canner.stands_on=["front left"]',
+            "the long canner stands on front left",
+        ),
+        ("kitchen.pots.enamel pot.volume=16 qt", "the enamel pot holds 16 qt"),
+        ("kitchen.burners.left=nothing", "the left burner is not used"),
+        ("kitchen.mills=1", "the kitchen has 1 food mill"),
+        ("wants.pear butter.by=09:30", "pear butter is wanted by 9:30"),
+        ('people.Pip.can=["cold", "knife"]', "what Pip can do is cold and knife"),
+        ("people.Pip.breaks=[]", "the rests of Pip are otherwise"),
+        ("shelf.plum juice=nothing", "there is no plum juice"),
+        ("shelf.plum juice.frozen=false", "plum juice is not frozen"),
+        ("day.first=nothing", "no goal is put first"),
+        ("day.ends=nothing", "the day has no end of its own"),
+        ('day.first=["done early"]', "what counts first is done early"),
+        ('shelf.figs={ quantity = "2 lb" }', "the shelf has figs, too"),
+        ("wants.fig jam=like plum jelly", "fig jam is wanted, too"),
     ],
 )
 def test_typed_changes_are_said_as_after_if(typed, words):
     assert in_words(read_day(DEMO), typed) == words
+
+
+@pytest.mark.parametrize("value", ["nothing", "5", "true", "x"])
+def test_no_place_of_the_file_is_said_as_it_is_written_there(value):
+    today = read_day(DEMO)
+    values = tomllib.loads(DEMO)
+    places = [f"day.{key}" for key in values["day"]]
+    places += [f"kitchen.{k}" for k, v in values["kitchen"].items() if type(v) is str]
+    for table, key in TABLES_WITH_ROWS.items():
+        rows = values
+        for part in table.split("."):
+            rows = rows[part]
+        places += [f"{table}.{row[key]}" for row in rows]
+        places += [f"{table}.{row[key]}.{field}" for row in rows for field in row]
+    assert len(places) > 100
+    for place in places:
+        said = in_words(today, f"{place}={value}")
+        assert place not in said
+        assert not re.search(r"[a-z]_[a-z]|[\[{=]|there is no .*\.", said), said
 
 
 def test_an_outcome_is_plain(small):

@@ -132,3 +132,27 @@ def test_who_is_not_there_needs_no_word_and_a_copy_only_its_name(pages):
     )
     assert answer.status_code == 200
     assert "there is another pot like" in plain(answer.text)
+
+
+def test_another_canner_needs_no_word_and_its_hint_can_be_typed(pages):
+    client, _ = pages
+    html = client.get("/what-if").text
+    label = re.search(r"another canner: (like [^<(]+)", html)
+    assert label is not None
+    like = unescape(label[1]).strip()
+    for typed in ("", like, f'"{like}"', f"another canner: {like}"):
+        answer = client.get(
+            "/what-if",
+            params={"key-1": "kitchen.canners.another", "value-1": typed},
+        )
+        assert answer.status_code == 200, typed
+        assert f"there is another canner {like}" in plain(answer.text)
+    # beside what was chosen stands an example of it, and no hour
+    assert f'placeholder="{like}"' in answer.text
+
+
+def test_a_change_of_any_place_is_said_without_its_key(pages):
+    client, _ = pages
+    said = client.get("/what-if", params={"other-1": "day.done_by=17:00"}).text
+    assert "the day is to be done by 17:00" in plain(said)
+    assert "day.done_by is" not in plain(said)

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from dataclasses import dataclass
 
 from stillroom.in_a_list import all_of
+from stillroom.planning.change_words import plain_value, said_plainly
 from stillroom.planning.day import Day
 from stillroom.planning.day_changes import LIKE, NOTHING, apart, in_path
-
-_CLOCK = re.compile(r"0\d:\d\d")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,11 +35,14 @@ class ChangeKey:
         'nothing'
         >>> pot = ChangeKey(path="kitchen.pots.another", says="another pot, like",
         ...                 example="like tall pot", now="", clause="another pot {}")
-        >>> pot.meant("tall pot"), pot.meant("like tall pot"), pot.meant("")
-        ('like tall pot', 'like tall pot', '')
+        >>> pot.meant("tall pot"), pot.meant('"like tall pot"'), pot.meant("")
+        ('like tall pot', 'like tall pot', 'like tall pot')
         """
-        if not typed:
-            return NOTHING if self.example == NOTHING else ""
+        needs_no_word = self.example == NOTHING or self.example.startswith(LIKE)
+        if not typed or typed == self.says:
+            return self.example if needs_no_word else ""
+        if typed.startswith('"') and typed.endswith('"'):
+            typed = typed.strip('"').strip()  # as the example was shown
         if self.example.startswith(LIKE) and not typed.startswith((LIKE, "{")):
             return typed if typed == NOTHING else f"{LIKE}{typed}"
         return typed
@@ -57,7 +58,7 @@ class ChangeKey:
         """
         if value == NOTHING and self.without:
             return self.without
-        words = self.clause.format(_said_value(value))
+        words = self.clause.format(plain_value(value))
         return (
             words.replace("jars of", "jar of").replace(" are ", " is ")
             if (value == "1" and self.path.endswith(".jars"))
@@ -165,7 +166,7 @@ def in_words(day: Day, changes: str) -> str:
     Say typed changes as one says them after "if", in one breath.
 
     Wants and things that a way out names are said too: "no plum jelly is wanted",
-    "there is one more burner". What has no words of its own stays as typed.
+    "there is one more burner"; and any other place of the day file, see `change_words`.
     """
     known = {key.path: key for key in change_keys(day)}
     parts = [change.partition("=")[::2] for change in apart(changes)]
@@ -176,7 +177,7 @@ def in_words(day: Day, changes: str) -> str:
     for path, value in typed.items():
         if any(path.endswith(end) and value == at for end, at in with_day.items()):
             continue
-        if path.endswith(".stands_on"):
+        if path.endswith(".stands_on") and path.removesuffix(".stands_on") in typed:
             continue  # said with its canner
         said.append(_clause(day, known.get(path), path, value))
     if not said:
@@ -187,23 +188,24 @@ def in_words(day: Day, changes: str) -> str:
 def _clause(day: Day, key: ChangeKey | None, path: str, value: str) -> str:
     table, _, name = path.rpartition(".")
     name = name.strip('"')
-    if key is not None and value:
+    if key is not None and value and (value != NOTHING or key.without):
         return key.said(value)
     if table == "wants" and value == NOTHING:
         return f"no {name} is wanted"
     if path == "day.without" and value not in ("", NOTHING):
         names = [part.strip() for part in value.strip('"').split(";")]
         return f"{all_of(names)} {'is' if len(names) == 1 else 'are'} left out"
-    if table in _ONE_MORE and name not in _names(day, table):
+    if table in _ONE_MORE and value != NOTHING and name not in _names(day, table):
         like = f" {value}" if value.startswith("like ") else ""
         if "more" in name.split():
             return f"there is {name}{like}"
         return f"there is {_ONE_MORE[table]}{like}, {name}"
-    if not value:
-        return path
-    if value == NOTHING:
-        return f"there is no {path}"
-    return f"{path} is {value}"
+    if value.startswith((LIKE, "{")) and name not in _names(day, table):
+        if table == "shelf":
+            return f"the shelf has {name}, too"
+        if table == "wants":
+            return f"{name} is wanted, too"
+    return said_plainly(path, value) if value else path
 
 
 _ONE_MORE = {
@@ -221,17 +223,13 @@ def _names(day: Day, table: str) -> set[str]:
         "kitchen.burners": {b.name for b in kitchen.burners},
         "kitchen.canners": {c.name for c in kitchen.canners},
         "kitchen.pots": {p.name for p in kitchen.pots},
-    }[table]
+        "shelf": {lot.name for lot in day.shelf},
+        "wants": {want.product for want in day.wants},
+    }.get(table, set())
 
 
 def _clock(at: dt.time) -> str:
     return f"{at:%-H:%M}"
-
-
-def _said_value(value: str) -> str:
-    """A value without its quotes; a clock time as every sheet writes it."""
-    value = value.strip('"')
-    return value.removeprefix("0") if _CLOCK.fullmatch(value) else value
 
 
 def _as_is(name: str) -> str:

@@ -167,7 +167,7 @@ def apart(changes: str) -> list[str]:
 
 def _change(values: Values, change: str) -> None:
     path, equals, given = change.partition("=")
-    parts = _path(path)
+    parts = path_parts(path)
     if not equals or not parts:
         raise Unreadable(
             Fault(
@@ -193,11 +193,11 @@ def _change(values: Values, change: str) -> None:
     )
 
 
-def _path(text: str) -> list[str]:
+def path_parts(text: str) -> list[str]:
     """
     Part a path at its dots; a name with dots in it stands in quotes.
 
-    >>> _path('people."J. R.".goes')
+    >>> path_parts('people."J. R.".goes')
     ['people', 'J. R.', 'goes']
     """
     parts = re.findall(r'"([^"]*)"|([^."]+)', text)

@@ -77,6 +77,7 @@ def what_if_page(request: Request) -> Response:
         status=400 if faults else 200,
         here="day",
         keys=keys,
+        example=_example,
         typed=typed,
         faults=faults,
         found=found,
@@ -109,6 +110,7 @@ def _change(row: dict[str, str]) -> str:
 
 
 def _example(keys: tuple[ChangeKey, ...], path: str) -> str:
+    """What may be typed for a key; an hour where none is chosen yet."""
     return next((key.example for key in keys if key.path == path), "19:00")
 
 

@@ -242,8 +242,10 @@ def test_no_more_than_half_an_hour_is_given_and_none_past_the_hour() -> None:
     past = beside(replace(HOUR, hour_min=605), finish_min=128, loads=6)
     assert past == (
         f"{WORSE}{LATER} It has more minutes past 10:05: 3 for 0; fewer canner runs: "
-        "6 for 9. Being done by the hour counts most of these."
+        "6 for 9. The first of these counts most."
     )
+    both = beside(replace(HOUR, hour_min=595), finish_min=128, loads=6)
+    assert both == f"{WORSE}{LATER} {runs} Being done by the hour counts before that."
     none = beside(replace(HOUR, hour_min=None), finish_min=128, loads=6)
     assert none == f"{WORSE}{LATER} {runs} Ending early counts before that."
 

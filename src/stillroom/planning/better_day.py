@@ -140,7 +140,10 @@ def _otherwise(
         for mine, its in zip(
             _figures(one, goal, wishes), _figures(base, goal, wishes), strict=True
         )
-        if mine.value != its.value and goal in (decides, *_BUT_CALM)
+        if mine.value != its.value
+        and goal in (decides, *_BUT_CALM)
+        # both past the hour: by how much is the difference of their ends, said before
+        and not (goal is Goal.BY_THE_HOUR and mine.value and its.value)
     ]
 
 
@@ -159,8 +162,11 @@ def counts_before_words(one: Outcome, base: Outcome, wishes: Wishes) -> str:
     if decides is Goal.EARLY or (decides, wishes.hour_min) == (Goal.BY_THE_HOUR, None):
         return "Ending early counts before that."
     if decides is Goal.BY_THE_HOUR and wishes.hour_min is not None:
-        if max(one.ends_clock_min, base.ends_clock_min) > wishes.hour_min:
-            return "Being done by the hour counts most of these."
+        ends = (one.ends_clock_min, base.ends_clock_min)
+        if min(ends) > wishes.hour_min:
+            return "Being done by the hour counts before that."
+        if max(ends) > wishes.hour_min:
+            return "The first of these counts most."
         given = said_minutes(MAY_END_LATER_MIN)
         return f"No more than {given} are given for that."
     several = len(_otherwise(one, base, wishes)) > 1

@@ -1,16 +1,20 @@
 """Loads are called as the day sheet and the board at the stove call them."""
 
+import json
 import re
 from dataclasses import replace
 
 import pytest
 
 from stillroom.planning.happened import as_planned
+from stillroom.planning.happened_file import read_happened
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import moved_words
 from stillroom.planning.plan import plan_day
 from stillroom.planning.replan import replan
+from stillroom.planning.sheet import clock
 from stillroom.planning.why import why, why_so_long
+from stillroom.refusal import Unreadable
 from tests.planning.small_days import canner, day, jelly
 
 AN_ID = re.compile(r"canner/\d")
@@ -101,3 +105,36 @@ def test_what_moves_and_what_gives_way_names_no_id(planned):
     said += [what for what, _ in told.gives_way] + [told.sentence]
     assert said[-2] == "load 1 in the canner is lifted out too late"
     assert not any(AN_ID.search(words) for words in said)
+
+
+def _told(planned, tmp_path, *loads):
+    problem, plan = planned
+    file = tmp_path / "happened.json"
+    file.write_text(json.dumps({"loads": loads}), encoding="utf-8")
+    first = min(plan.loads, key=lambda load: load.boil_min)
+    return read_happened(file, problem, plan, first.boil_min + 1)
+
+
+def test_what_has_happened_names_a_load_as_the_plan_prints_it(planned, tmp_path):
+    problem, plan = planned
+    first = min(plan.loads, key=lambda load: load.boil_min)
+    boil = clock(problem.starts_at, first.boil_min - 1)
+    for asked in ("load 1", "load 1 in the canner", first.id):
+        told = _told(planned, tmp_path, {"load": asked, "boil": boil})
+        (load,) = told.loads
+        assert (load.id, load.boil_min) == (first.id, first.boil_min - 1)
+
+
+def test_no_refusal_of_what_has_happened_names_an_id(planned, tmp_path):
+    problem, plan = planned
+    first = min(plan.loads, key=lambda load: load.boil_min)
+    late = clock(problem.starts_at, first.lower_min - 1)
+    for loads, says in (
+        ([{"load": "load 9"}], "name a load of the plan: load 1 in the canner, load 2"),
+        ([{"load": ["load 1"]}], "name a load of the plan"),
+        ([{"load": "load 1", "boil": late}], "the times of load 1 in the canner"),
+        ([{"load": "load 1"}, {"load": first.id}], "each load once"),
+    ):
+        with pytest.raises(Unreadable, match=says) as refused:
+            _told(planned, tmp_path, *loads)
+        assert not AN_ID.search(str(refused.value))

@@ -5,11 +5,12 @@ What has happened, read from a JSON file or from words like ``plum jelly 2/fill=
 
     {"steps": [{"batch": "plum jelly 2", "step": "fill", "started": "10:12",
                 "finished": "10:20"}, ...],
-     "loads": [{"load": "canner/1", "lowered": "9:40", "boil": "9:58"}],
+     "loads": [{"load": "load 1", "lowered": "9:40", "boil": "9:58"}],
      "rest": "as planned"}
 
-A step that still runs has ``expected`` in place of ``finished``. What the file does not
-name went as planned, or has not begun where ``rest`` is "not begun".
+A load is called as the plan calls it. A step that still runs has ``expected`` in place
+of ``finished``. What the file does not name went as planned, or has not begun where
+``rest`` is "not begun".
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from typing import Any
 
 from stillroom.measures import read_duration_min
 from stillroom.planning.happened import Happened, Key
+from stillroom.planning.load_names import LoadNames
 from stillroom.planning.problem import Problem
 from stillroom.planning.slipped import as_it_slipped
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -136,6 +138,9 @@ def read_happened(
         _load(_table(row, "loads"), problem, plan, now_min, n)
         for n, row in enumerate(_rows(body, "loads"))
     ]
+    ids = {load.id for load in loads}
+    if len(ids) != len(loads):
+        raise _fault("each load once", "a load named twice", "loads")
     people = [p.id for p in problem.people]
     for s in steps:
         if s.person is not None and s.person not in people:
@@ -148,7 +153,6 @@ def read_happened(
     slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
     assumed = as_it_slipped(problem, plan, now_min, known)
-    ids = {load.id for load in loads}
     return replace(
         assumed,
         steps=(*steps, *(s for s in assumed.steps if (s.batch, s.step) not in named)),
@@ -235,10 +239,11 @@ def _load(
     row: dict[str, Any], problem: Problem, plan: Timetable, now: int, number: int
 ) -> PlacedLoad:
     where = f"loads[{number}]"
-    wanted = row.get("load", "")
-    load = next((one for one in plan.loads if one.id == wanted), None)
+    wanted, names = row.get("load", ""), LoadNames(problem, plan)
+    asked = names.id_of(wanted)
+    load = next((one for one in plan.loads if one.id == asked), None)
     if load is None:
-        known = ", ".join(one.id for one in plan.loads) or "none"
+        known = ", ".join(map(names.name, names.number)) or "none"
         raise _fault(f"name a load of the plan: {known}", wanted, where)
     at = problem.starts_at
     lower = load.lower_min
@@ -261,8 +266,8 @@ def _load(
     if not lower <= boil or lift < done:
         raise Unreadable(
             Fault(
-                f"the times of load {load.id} are not in order: lowered, full boil, "
-                f"{load.process_min} min of process, lifted out",
+                f"the times of {names.name(load.id)} are not in order: lowered, full "
+                f"boil, {load.process_min} min of process, lifted out",
                 key=where,
             )
         )

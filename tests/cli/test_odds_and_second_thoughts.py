@@ -1,14 +1,22 @@
 """``odds``, ``why``, ``what-if`` and ``replan`` as a person types them."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from stillroom.cli.replan_text import print_replanned
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.dayfile import write_day
+from stillroom.planning.happened import as_planned
+from stillroom.planning.moves import Move
+from stillroom.planning.plan import plan_day
+from stillroom.planning.replan import PUT_OFF, replan
 from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
+from tests.planning.small_days import day as small_problem
+from tests.planning.small_days import jelly
 
 QUICK = ("--seconds", "1.5")
 
@@ -143,6 +151,28 @@ def test_replan_from_a_file_of_what_has_happened(small_day, plan, tmp_path):
     assert (kept["start_min"], kept["end_min"]) == (5, 40)
     others = [s for s in said.json["steps"] if s["id"] != first["id"]]
     assert min(s["start_min"] for s in others) >= 20
+
+
+def test_leaving_a_batch_out_is_advised_only_where_the_day_is_too_much(capsys):
+    problem = small_problem(jelly())
+    plan = plan_day(problem, seconds=1).timetable
+    asked = plan.steps[-1]
+    far = Move(
+        what=f"{asked.batch}/{asked.step}", was_min=10, is_min=60, was_by="a", is_by="a"
+    )
+    found = replan(problem, plan, as_planned(problem, plan, 1))
+    new = replace(found, moves=(far,), open_steps=1)
+    late = replace(problem, done_by_min=plan.finish_min - 1)
+    for told, advised in (
+        (new, False),
+        (replace(new, problem=late), True),
+        (replace(new, made_by=PUT_OFF), False),
+        (replace(new, made_by=PUT_OFF, problem=late), True),
+    ):
+        print_replanned(told)
+        said = " ".join(capsys.readouterr().out.split())
+        assert "new plan" in said
+        assert ("leave a batch out" in said.lower()) is advised
 
 
 BAD_HAPPENED = {

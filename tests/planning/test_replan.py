@@ -8,6 +8,7 @@ import pytest
 from stillroom.planning.check_replan import replan_violations
 from stillroom.planning.happened import Happened, as_planned
 from stillroom.planning.lateness import score
+from stillroom.planning.moves import Move
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Window
 from stillroom.planning.put_off import put_off, timetable_put_off
@@ -566,3 +567,60 @@ def test_who_is_said_to_do_two_things_at_once_gives_what_there_is() -> None:
     more = replace(new, steps=tuple(third if s is idle else s for s in steps))
     said = [s for s in replan_violations(problem, happened, more) if "gives" in s]
     assert any("Ada gives 8 quarters" in s and "Ada has 4" in s for s in said)
+
+
+def move(what, later_min=0, to=None):
+    """A step of Ada's at minute 50 that goes to another minute, or to other hands."""
+    return Move(
+        what=what, was_min=50, is_min=50 + later_min, was_by="Ada", is_by=to or "Ada"
+    )
+
+
+@pytest.mark.parametrize(
+    ("moves", "says"),
+    [
+        ((), "nothing moves"),
+        ((move("a", 3),), "1 step moves, none by more than 3 min"),
+        ((move("a", to="Ben"),), "1 step goes to other hands"),
+        ((move("a", to="Ben"), move("b", to="Ben")), "2 steps go to other hands"),
+        (
+            (move("a", 3, "Ben"), move("b", 4), move("c", to="Ben")),
+            "2 steps move, none by more than 4 min, and 2 go to other hands",
+        ),
+        (
+            tuple(move(what, 20, "Ben") for what in "abcdefg"),
+            "this is a new plan: 7 of 10 steps move, by up to 20 min, and 7 go to "
+            "other hands",
+        ),
+    ],
+)
+def test_all_that_goes_to_other_hands_is_counted(two_people, moves, says):
+    problem, answer = two_people
+    plan = answer.timetable
+    found = replan(problem, plan, as_planned(problem, plan, 1))
+    told = replace(found, moves=moves, open_steps=10)
+    assert told.sentence.endswith(f", as before; {says}.")
+
+
+def test_it_is_too_much_past_her_hour_or_where_something_is_late_or_gives_way():
+    """One jelly, done at 76; nothing slips."""
+    problem = day(jelly())
+    plan = plan_day(problem, seconds=2).timetable
+    found = replan(problem, plan, as_planned(problem, plan, 10))
+    assert found.new.finish_min == 76
+    assert not found.is_too_much
+    for changes, too_much in (
+        ({"done_by_min": 76}, False),
+        ({"done_by_min": 75}, True),
+        ({"horizon_min": 75}, True),
+        ({"horizon_min": 76}, False),
+        ({"wants": (Want(product="jelly", by_min=75),)}, True),
+    ):
+        told = replace(found, problem=replace(problem, **changes))
+        assert told.is_too_much is too_much
+    for given_way in (
+        {"broken": (("what drips waits", 3),)},
+        {"longer_min": {"keeper": 3}},
+        {"more_places": 1},
+    ):
+        assert replace(found, **given_way).is_too_much

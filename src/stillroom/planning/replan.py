@@ -109,27 +109,37 @@ class Replanned:
         far = [m for m in self.moves if abs(m.by_min) > FAR_MIN]
         return 2 * len(far) > max(1, self.open_steps)
 
+    @property
+    def is_too_much(self) -> bool:
+        """Whether it ends past her hour, or something is late or gives way."""
+        named = self.problem.done_by_min
+        hour = self.problem.horizon_min if named is None else named
+        late = weighted_lateness(self.problem, self.new)
+        gives_way = self.broken or self.longer_min or self.more_places
+        return self.new.finish_min > hour or late > 0 or bool(gives_way)
+
     def _moves_said(self) -> str:
         moved = [m for m in self.moves if m.by_min]
-        hands = [m for m in self.moves if not m.by_min]
+        hands = sum(m.was_by != m.is_by for m in self.moves)
         if not self.moves:
             return "nothing moves"
         things = "step moves" if len(moved) == 1 else "steps move"
-        if self.is_new_plan:
-            return (
-                f"this is a new plan: {len(moved)} of {self.open_steps} {things}, "
-                f"by up to {max(abs(m.by_min) for m in moved)} min"
-            )
+        most = max(abs(m.by_min) for m in self.moves)
+        far = [m for m in moved if abs(m.by_min) > FAR_MIN]
         parts = []
-        if moved:
-            most = max(abs(m.by_min) for m in moved)
-            far = [m for m in moved if abs(m.by_min) > FAR_MIN]
+        if self.is_new_plan:
+            parts.append(
+                f"this is a new plan: {len(moved)} of {self.open_steps} {things}, "
+                f"by up to {most} min"
+            )
+        elif moved:
             none = f"none by more than {most} min"
             some = f"{len(far)} by more than {FAR_MIN} min, the most {most}"
             parts.append(f"{len(moved)} {things}, {some if far else none}")
         if hands:
-            goes = "goes" if len(hands) == 1 else "go"
-            parts.append(f"{len(hands)} {goes} to other hands")
+            steps = "" if moved else " step" if hands == 1 else " steps"
+            goes = "goes" if hands == 1 else "go"
+            parts.append(f"{hands}{steps} {goes} to other hands")
         return ", and ".join(parts)
 
 

@@ -9,11 +9,12 @@ import pytest
 from planning.small_days import butter, day, jelly, person, step
 
 from stillroom.methods.step import Link, Skill
-from stillroom.planning.bounds import lower_bounds
+from stillroom.planning.bounds import Bound, lower_bounds
 from stillroom.planning.check import violations
 from stillroom.planning.clash_by_bound import rules_by_bound
 from stillroom.planning.cpsat.solve import Found, Search
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.explain import no_plan
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Counter, Problem, Window
 from stillroom.planning.timetable import Answer, NoPlan, WayOut
@@ -245,7 +246,21 @@ def test_where_no_rules_are_found_to_clash_it_says_what_is_short(
     none = plan_day(problem, seconds=4.0, deterministic=True)
     assert isinstance(none, NoPlan)
     assert none.clashes == (
-        "it is proven that nothing fits by 8:35: the hands of p1 are taken until then",
+        "it is proven that not all of it fits by 8:35: the hands of p1 are taken until "
+        "then",
+    )
+    # of one batch it is said by its name; it is only taken to be proven here
+    alone = replace(problem, batches=problem.batches[:1])
+    none = no_plan(
+        alone,
+        impossible=True,
+        seconds=1.0,
+        search=Search(time.monotonic() + 1.0, workers=1, seed=1),
+        spent_s=0.0,
+        known=Bound(40, "the fire is taken until then"),
+    )
+    assert none.clashes == (
+        "it is proven that a does not fit by 8:35: the fire is taken until then",
     )
 
 

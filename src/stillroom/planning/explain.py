@@ -140,10 +140,13 @@ def no_plan(
 
 def _proven(problem: Problem, known: Bound | None) -> str:
     """What is said where the search for the rules that clash took too long."""
+    what = "not all of it fits"
+    if len(problem.batches) == 1:
+        what = f"{problem.batches[0].id} does not fit"
     if known is None or known.minute <= problem.horizon_min:
-        return "it is proven that nothing fits; which rules clash took too long"
+        return f"it is proven that {what}; which rules clash took too long"
     end = clock_time(problem.starts_at, problem.horizon_min)
-    return f"it is proven that nothing fits by {end}: {known.why}"
+    return f"it is proven that {what} by {end}: {known.why}"
 
 
 def _held_by(problem: Problem, search: Search, until: float) -> tuple[str, ...]:

@@ -24,7 +24,7 @@ from stillroom.planning.problem import Batch, Counter, Problem
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.start import Start
 from stillroom.planning.timetable import Answer, NoPlan
-from stillroom.planning.unworkable import unworkable
+from stillroom.planning.unworkable import for_a_short_day, unworkable
 from stillroom.planning.what_fits import what_fits
 from stillroom.planning.whole_day import plan_the_day
 
@@ -106,6 +106,33 @@ def test_with_nobody_to_lift_a_jar_the_freezer_is_filled_all_the_same() -> None:
     assert "leave frozen plum juice in the freezer" in out.fruit
     assert plan.too_much is not None
     assert any("lifts hot jars" in clash for clash in plan.too_much.clashes)
+
+
+def test_only_a_day_too_short_for_a_step_is_said_to_be_too_short() -> None:
+    both = replace(with_long_boil("both"), links=circular().links)
+    problem = small_day(with_long_boil("long"), circular("circle"), both, butter())
+    cannot = unworkable(problem)
+    assert for_a_short_day(problem, cannot) == {"long"}
+    assert for_a_short_day(only(problem, ["butter-1"]), cannot) == set()
+
+
+def test_what_a_longer_day_would_make_is_not_said_to_need_more_than_hours() -> None:
+    # cooking pears soft takes 34 min and the day has 30; nothing else is amiss
+    pears = Lot(name="pears", what="pears", mass_kg=7.0)
+    half_past = dt.time(8, 30)
+    today = day(
+        Want(product="frozen blueberries", jars=2, jar="pint"),
+        Want(product="pear butter", jars=4, jar="pint"),
+        shelf=(Lot(name="berries", what="blueberries", mass_kg=2.0), pears, *stores()),
+        people=(person(goes=half_past),),
+        ends=half_past,
+    )
+    (out,) = planned(today).left_out
+    assert "the day has 30" in out.why
+    assert out.room == "it cannot be made in so short a day"
+    nobody_lifts = person(can=frozenset({Skill.COLD, Skill.KNIFE, Skill.PAN}))
+    (out,) = planned(frozen_and_canned(nobody_lifts)).left_out
+    assert out.room.endswith("as the day stands, however long the day is")
 
 
 def test_a_canner_of_another_kind_leaves_what_it_cannot_process() -> None:

@@ -147,6 +147,8 @@ class LeftOut:
     """(batch, jars) of each of them."""
     cannot: bool = False
     """It cannot be made at all as the day stands, room or not."""
+    short_day: bool = False
+    """Only since a step of it is longer than the day."""
 
     @property
     def room(self) -> str:
@@ -154,6 +156,8 @@ class LeftOut:
         it = "it" if len(self.batches) == 1 else "them"
         if self.cannot:
             who = "it" if len(self.batches) == 1 else "they"
+            if self.short_day:
+                return f"{who} cannot be made in so short a day"
             return f"{who} cannot be made as the day stands, however long the day is"
         if self.proven:
             return f"proven: no plan has room for {it} beside what is kept"

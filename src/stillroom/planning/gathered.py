@@ -30,7 +30,7 @@ from stillroom.planning.shelf import Shelf
 from stillroom.planning.sizes import Sized
 from stillroom.planning.spares import spares_of
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
-from stillroom.planning.unworkable import without_these
+from stillroom.planning.unworkable import for_a_short_day, without_these
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
 SEAL_CHECK = Later(
@@ -87,6 +87,8 @@ def fewer(
     kept = [batch.id for batch in problem.batches]
     out = [batch.id for batch in found.made.batches if batch.id not in kept]
     assert found.problem is not None
+    short = for_a_short_day(found.problem, cannot)
+    left_out = left_out_of(found.day, found.made, out, cannot, proven, short)
     return Found(
         found.day,
         found.air,
@@ -94,7 +96,7 @@ def fewer(
         shelf,
         problem,
         None,
-        (*found.left_out, *left_out_of(found.day, found.made, out, cannot, proven)),
+        (*found.left_out, *left_out),
         why_not or without_these(found.problem, cannot),
         found.learned,
         found.sized,

@@ -116,12 +116,14 @@ def left_out_of(
     left_out: Collection[str],
     cannot: Mapping[str, tuple[str, ...]] | None = None,
     proven: Collection[str] = (),
+    short_day: Collection[str] = (),
 ) -> list[LeftOut]:
     """
     What is left out, by product: why it sooner than another, and what of its fruit.
 
     They come in the order in which they are missed, what is missed most first.
-    ``cannot`` are reasons why a batch cannot be made at all, room or not; ``proven``
+    ``cannot`` are reasons why a batch cannot be made at all, room or not, and
+    ``short_day`` those batches of it for which the day is only too short; ``proven``
     are batches that no plan has beside what is kept.
     """
     said: dict[tuple[str, ...], LeftOut] = {}
@@ -132,7 +134,11 @@ def left_out_of(
         one = _left_out(day, made, batch)
         if cannot and batch.id in cannot:
             one = replace(
-                one, why="; ".join(cannot[batch.id]), proven=True, cannot=True
+                one,
+                why="; ".join(cannot[batch.id]),
+                proven=True,
+                cannot=True,
+                short_day=batch.id in short_day,
             )
         elif batch.id in proven:
             one = replace(one, proven=True)

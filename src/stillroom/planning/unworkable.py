@@ -8,6 +8,7 @@ not stop the freezer. Where there are no others, the plan of a day like it is sh
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from stillroom.in_a_list import all_of, any_of
 from stillroom.planning.hour_words import DOES, missing_skills
@@ -34,6 +35,15 @@ def unworkable(problem: Problem) -> dict[str, tuple[str, ...]]:
     for one in too_many_jars(problem):
         found[one.batch.id] = found[one.batch.id] or (one.reason,)
     return {name: reasons for name, reasons in found.items() if reasons}
+
+
+def for_a_short_day(problem: Problem, cannot: Mapping[str, object]) -> frozenset[str]:
+    """Ids of those of `unworkable` that only have a step longer than the day."""
+    steps = (step for batch in problem.batches for step in batch.steps)
+    longest = max((step.duration_min for step in steps), default=0)
+    longer = replace(problem, horizon_min=max(longest, problem.horizon_min))
+    there = {batch.id for batch in problem.batches if batch.id in cannot}
+    return frozenset(there - unworkable(longer).keys())
 
 
 def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> NoPlan:

@@ -60,7 +60,7 @@ def test_an_unknown_command_is_wrong_usage():
 def test_a_refusal_has_its_three_parts_and_code_3():
     said = run("process", "pumpkin butter", "--jar", "pint", "--elevation", "2150ft")
     assert said.code == 3
-    assert re.search(r"Refused: .*\nInstead: .*\nSource: ", said.err)
+    assert re.search(r"Refused: \S.*\nInstead: \S.*\nSource: \S", said.err)
     assert said.out == ""
 
 

@@ -150,7 +150,7 @@ class LazyGroup(click.Group):
             else:
                 _say("Refused: ", ended(no.refusal.reason))
                 _say("Instead: ", ended(no.refusal.instead))
-                _say("Source:  ", ended(no.refusal.source))
+                _say("Source: ", ended(no.refusal.source))
             ctx.exit(3)
         except (Unreadable, OutOfRange) as fault:
             for line in str(fault).splitlines():

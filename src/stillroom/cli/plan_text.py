@@ -46,7 +46,7 @@ def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) ->
         say(good)
     if more := by_hand_sentence(plan):
         say(more)
-    print_remarks(plan)
+    print_remarks(plan, said=more)
     say(
         f"Water boils at {measures.fahrenheit(plan.air.water_boils_k):.1f} °F "
         f"({measures.celsius(plan.air.water_boils_k):.1f} °C) here today; jelly "
@@ -93,12 +93,17 @@ def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) ->
             bullet(f"{caution.text} ({caution.source})")
 
 
-def print_remarks(plan: DayPlan) -> None:
-    """Print what is to be known of how the plan was found: that it may differ, say."""
+def print_remarks(plan: DayPlan, said: str = "") -> None:
+    """
+    Print what is to be known of how the plan was found: that it may differ, say.
+
+    What is in ``said`` was printed already.
+    """
     if isinstance(plan.answer, Answer):
         for remark in plan.answer.remarks:
-            if remark != NOTHING_BETTER:  # the by-hand sentence says so
-                say(f"{remark[0].upper()}{remark[1:]}.")
+            sentence = f"{remark[0].upper()}{remark[1:]}."
+            if remark != NOTHING_BETTER and sentence not in said:
+                say(sentence)  # the by-hand sentence says that nothing is better
 
 
 def _task_line(task: Task) -> str:

@@ -130,7 +130,7 @@ def test_a_day_without_a_plan_says_which_rules_clash(plan: DayPlan) -> None:
     text = plain(pages_of(replace(plan, answer=no_plan)).get("/day").text)
     for words in (*no_plan.clashes, *no_plan.would_help, "Without any one of these"):
         assert words[1:] in text
-    assert "What would be left" in text
+    assert "What would be left if all of it were made" in text
     assert "Left when the day is done" not in text
 
 

@@ -185,8 +185,9 @@ def _print_missing(plan: DayPlan) -> None:
                 f"Instead: {u.instead}."
             )
     if plan.leftovers:
-        is_planned = isinstance(plan.answer, Answer)
-        heading("Left over" if is_planned else "What would be left over")
+        is_made = isinstance(plan.answer, Answer) or not plan.batches
+        if_made = "What would be left over if all of it were made"
+        heading("Left over" if is_made else if_made)
         for rest in plan.leftovers:
             bullet(f"{rest.lot}: {rest.text}. " + "; or ".join(rest.choices) + ".")
 

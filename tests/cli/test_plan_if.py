@@ -38,7 +38,7 @@ def written(tmp_path: Path, **changes: object) -> str:
         ),
         (
             {"ends": dt.time(9), "people": (person(goes=dt.time(9)),)},
-            "plum jelly 1 alone takes",
+            "batches of plum jelly take",
             "if the day could run on until ",
         ),
         (

@@ -14,7 +14,7 @@ from stillroom.planning.check import violations
 from stillroom.planning.clash_by_bound import rules_by_bound
 from stillroom.planning.cpsat.solve import Found, Search
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.explain import no_plan
+from stillroom.planning.explain import no_plan, plain_reasons
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Counter, Problem, Window
 from stillroom.planning.timetable import Answer, NoPlan, WayOut
@@ -81,6 +81,32 @@ def test_the_day_is_too_short() -> None:
         "it fits if the day starts 3 min earlier, at 7:57 and the day ends 4 min "
         "later, at 9:04: less does not do",
     ]
+
+
+def test_batches_longer_than_the_day_are_one_reason() -> None:
+    # with all the help there is, butter takes 146 min and then 35 in the canner; jelly
+    # 32 and 35, and 7 more where it comes to a full boil in 14 and not in 7
+    jellies = [jelly(f"jelly-{n}") for n in (1, 2)]
+    steps = (
+        replace(s, duration_min=14) if s.id == "full_boil" else s for s in jelly().steps
+    )
+    longer = jelly("jelly-3", steps=tuple(steps))
+    ends = "the day has 1 h and ends at 9:00"
+    for batches, says in (
+        (jellies, "2 batches of jelly take 1 h 7 min each, even alone"),
+        (
+            [*jellies, longer],
+            "3 batches of jelly take 1 h 7 min to 1 h 14 min each, even alone",
+        ),
+        (
+            [*jellies, butter()],
+            "3 batches each take longer than the day, even alone: 1 of butter (3 h 1 "
+            "min) and 2 of jelly (1 h 7 min)",
+        ),
+    ):
+        problem = day(*batches, people=9, big_pots=3, horizon_min=60)
+        said = [one for one in plain_reasons(problem) if "alone" in one]
+        assert said == [f"{says}; {ends}"]
 
 
 def test_there_is_more_work_than_hands() -> None:

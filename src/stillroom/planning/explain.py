@@ -18,9 +18,7 @@ from stillroom.planning.bounding.beside import counted_rounds
 from stillroom.planning.bounds import (
     WHOLE_HANDS,
     Bound,
-    after_closing_min,
     all_work,
-    closed_min,
     hands_by,
     lower_bounds,
 )
@@ -30,8 +28,8 @@ from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.held_plan import Held
-from stillroom.planning.network import network_of
-from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.longer_than_day import longer_than_the_day
+from stillroom.planning.problem import Problem
 from stillroom.planning.ready_late import hours_that_hold, ready_too_late
 from stillroom.planning.rinses import least_asked
 from stillroom.planning.timetable import NoPlan, Timetable
@@ -190,15 +188,9 @@ def plain_reasons(problem: Problem) -> Iterator[str]:
     problem = least_asked(problem)
     end = clock_time(problem.starts_at, problem.horizon_min)
     day = said_minutes(problem.horizon_min)
-    alone = False
-    for batch in problem.batches:
-        takes = _alone_min(problem, batch)
-        if takes > problem.horizon_min:
-            alone = True
-            yield (
-                f"{batch.id} alone takes {said_minutes(takes)}; the day has {day} "
-                f"and ends at {end}"
-            )
+    alone = longer_than_the_day(problem)
+    if alone:
+        yield f"{alone}; the day has {day} and ends at {end}"
     yield from ready_too_late(problem)
     yield from _hands(problem)
     yield from _counter(problem)
@@ -209,14 +201,6 @@ def plain_reasons(problem: Problem) -> Iterator[str]:
         if bound.minute > problem.horizon_min and "hands" not in bound.why:
             until = clock_time(problem.starts_at, bound.minute)
             yield f"{bound.why}: not before {until}, and the day ends at {end}"
-
-
-def _alone_min(problem: Problem, batch: Batch) -> int:
-    network = network_of(batch)
-    both = zip(network.earliest, network.tail, strict=True)
-    steps = max((early + tail for early, tail in both), default=0)
-    jars = closed_min(problem, batch) + after_closing_min(problem, batch)
-    return max(steps, jars)
 
 
 def _hands(problem: Problem) -> Iterator[str]:

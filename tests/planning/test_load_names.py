@@ -67,6 +67,13 @@ def test_ids_are_put_in_words_and_none_is_the_beginning_of_another(planned):
     )
 
 
+def test_two_loads_in_one_breath_are_not_loads_load(planned):
+    problem, plan = planned
+    one, two, _ = sorted(plan.loads, key=lambda load: load.boil_min)
+    said = LoadNames(problem, plan).in_words(f"loads {one.id} and {two.id} are in it")
+    assert said == "load 1 in the canner and load 2 in the canner are in it"
+
+
 def test_no_reason_names_an_id(planned):
     problem, plan = planned
     asked = [why_so_long(problem, plan)]

@@ -73,7 +73,7 @@ class LoadNames:
             return text
         # the longest first: "deep canner/1" is the beginning of "deep canner/12"
         ids = "|".join(map(re.escape, sorted(self.number, key=len, reverse=True)))
-        called = re.compile(rf"(?:\bload )?({ids})(?!\w)")
+        called = re.compile(rf"(?:\bloads? )?({ids})(?!\w)")
         return called.sub(lambda found: self.name(found[1]), text)
 
 

@@ -255,7 +255,7 @@ def test_finer_stretches_prove_what_coarser_leave_open() -> None:
     assert bound_min(problem, FINEST) == 60
 
 
-def test_a_round_over_the_finest_is_counted_as_four() -> None:
+def test_a_round_over_the_finest_is_counted_as_twelve() -> None:
     asked = []
 
     def rounds(stretches: int) -> int:
@@ -267,7 +267,7 @@ def test_a_round_over_the_finest_is_counted_as_four() -> None:
         return len(asked)
 
     assert rounds(FINE) > 0
-    assert rounds(FINEST) % 4 == 0
+    assert rounds(FINEST) % 12 == 0
     assert rounds(FINEST) > 0
 
 

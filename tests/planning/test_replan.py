@@ -140,6 +140,24 @@ def test_a_load_that_runs_is_not_lifted_sooner_onto_a_full_counter():
     assert [load.out_min for load in found.new.loads] == [70]
 
 
+def test_a_load_that_is_overdue_by_now_is_lifted_at_once_and_said():
+    # done at 56, rested at 61, to be lifted by 71; kept until 80 by its plan. At 75 it
+    # is lifted at once, four minutes too late
+    made = jelly(
+        "jelly-1", steps=(step("close", 5, 3),), links=(), pots=(), ready_after="close"
+    )
+    problem = day(made)
+    plan = plan_day(problem, seconds=2).timetable
+    (load,) = plan.loads
+    assert (load.done_min, load.lift_min) == (56, 61)
+    kept = replace(load, lift_min=80, out_min=80 + load.out_min - load.lift_min)
+    late = replace(plan, loads=(kept,))
+    happened = Happened(now_min=75, steps=plan.steps, loads=(kept,), breaks=())
+    found = replan(problem, late, happened, seconds=1)
+    assert [x.lift_min for x in found.new.loads] == [75]
+    assert found.broken == (("load canner/1 is lifted out too late", 4),)
+
+
 def test_a_break_that_is_to_come_is_kept_where_no_work_is_left():
     made = jelly("tidy", steps=(step("tidy", 20, 3),), links=(), pots=(), process=None)
     rest = Break(duration_min=10, earliest_min=60, latest_start_min=90)

@@ -40,7 +40,7 @@ def what_gives_way(
         for name, over in stays_on(problem, new).items()
         if over and name not in firm
     }
-    lifts = dict(_lifted_late(problem, new))
+    lifts = dict(lifted_late_min(problem, new))
     rests = dict(_rests_late(problem, happened, new))
     others = replan_violations(
         problem,
@@ -87,7 +87,8 @@ def stays_on(problem: Problem, new: Timetable) -> dict[str, int]:
     return {p.id: max(0, last[p.id] - p.leaves_min) for p in problem.people}
 
 
-def _lifted_late(problem: Problem, new: Timetable) -> Iterator[tuple[str, int]]:
+def lifted_late_min(problem: Problem, new: Timetable) -> Iterator[tuple[str, int]]:
+    """Loads that stay in the water for too long, and by how many minutes."""
     rest_of = {canner.id: canner.rest_min for canner in problem.canners}
     for load in new.loads:
         over = load.lift_min - load.done_min - rest_of[load.canner] - LIFT_WITHIN_MIN

@@ -9,6 +9,7 @@ in time, the old order is put off, and what that breaks is said.
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.answering import BrokenPlan
@@ -22,7 +23,7 @@ from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, moves_between, open_steps
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_off import PutOff, put_off, timetable_put_off
-from stillroom.planning.put_off_breaks import stays_on, what_gives_way
+from stillroom.planning.put_off_breaks import lifted_late_min, stays_on, what_gives_way
 from stillroom.planning.residual import (
     NOW,
     Residual,
@@ -200,7 +201,7 @@ def replan(
         found = _put_off(problem, old, happened, later, began, firm)
         return replace(found, promised_min=promised_min)
     new = _whole(residual, happened, old, rest)
-    broken = list(rest.broken)
+    broken = [*rest.broken, *_late_by_now(problem, happened, new, rest.broken)]
     longer = _longer_than_said(problem, new)
     ends_later = max(0, new.finish_min - problem.horizon_min)
     wrong = replan_violations(
@@ -274,6 +275,23 @@ def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
 def _rests_late(problem: Problem, broken: list[tuple[str, int]]) -> tuple[str, ...]:
     said = {what for what, _ in broken}
     return tuple(p.id for p in problem.people if rests_in_time(p.id) in said)
+
+
+def _late_by_now(
+    problem: Problem,
+    happened: Happened,
+    new: Timetable,
+    broken: Sequence[tuple[str, int]],
+) -> list[tuple[str, int]]:
+    """Loads to be lifted at once, for which even that is too late by now."""
+    lift = {load.id: load.lift_min for load in new.loads}
+    waiting = {x.id for x in happened.loads if lift[x.id] >= happened.now_min}
+    said = {what for what, _ in broken}
+    return [
+        (lifted_too_late(load), over)
+        for load, over in lifted_late_min(problem, new)
+        if load in waiting and lifted_too_late(load) not in said
+    ]
 
 
 def _longer_than_said(problem: Problem, new: Timetable) -> dict[str, int]:

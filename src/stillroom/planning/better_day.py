@@ -11,9 +11,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
-from stillroom.planning.cpsat.stages import MAY_END_LATER_MIN
 from stillroom.planning.daytime import said_minutes
-from stillroom.planning.goal_order import Goal, in_order
+from stillroom.planning.goal_order import MAY_END_LATER_MIN, Goal, in_order
 from stillroom.planning.what_if import Outcome
 
 _BUT_CALM = tuple(goal for goal in Goal if goal is not Goal.CALM)

@@ -24,6 +24,9 @@ class Goal(StrEnum):
 
 USUAL = tuple(Goal)
 """The order in which goals are weighed where the keeper says nothing."""
+MAY_END_LATER_MIN = 30
+"""With the hour she named far off, a day may end so much later for a goal that comes
+before ending early: about what one more canner run takes. A choice of ours. [min]"""
 
 
 def in_order(first: Iterable[Goal] = ()) -> tuple[Goal, ...]:

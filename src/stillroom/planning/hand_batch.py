@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from stillroom.planning import free_time
 from stillroom.planning.free_time import Kitchen, each_minute, minutes
-from stillroom.planning.hand_fires import Fire, fires_of
+from stillroom.planning.hand_fires import Fire, fires_of, light, serves
 from stillroom.planning.hand_loads import LIFT_WITHIN_MIN, put_into_canner
 from stillroom.planning.hand_repeats import (
     Stretch,
@@ -23,7 +23,7 @@ from stillroom.planning.hand_repeats import (
     rounds_to_come,
 )
 from stillroom.planning.network import UNTIED, Network, network_of
-from stillroom.planning.problem import Batch, Burner, Person, Problem
+from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.rinses import Tool, contents_of
 from stillroom.planning.timetable import PlacedStep
 
@@ -307,7 +307,7 @@ class Placing:
             length = fire.end - fire.start
             some = 0
             for burner in self.problem.burners:
-                if self._serves(burner, fire):
+                if serves(self.problem, self.batch, self.pot, burner, fire):
                     some |= free_time.room_for(trial.burners[burner.id], length)
             open_starts &= some >> fire.start
         candidates: Iterator[int] = each_minute(open_starts)
@@ -354,7 +354,7 @@ class Placing:
         """Try a start in full, on a copy first: two steps may ask for one person."""
         trial = kitchen.copy()
         for fire in groups:
-            burner = self._burner(trial, fire, start)
+            burner = light(self.problem, self.batch, self.pot, trial, fire, start)
             if burner is None:
                 return None
             fires.update(dict.fromkeys(fire.members, burner))
@@ -414,44 +414,3 @@ class Placing:
             if span & ~trial.hands[person.id][step.attention_quarters - 1]:
                 return False
         return True
-
-    def _burner(self, trial: Kitchen, fire: Fire, start: int) -> str | None:
-        """The weakest burner that serves and is free; the pot's own if it is on one."""
-        kept = self._under_the_pot(trial, fire, start)
-        if len(kept) > 1:  # it is on one burner just before, on another just after
-            return None
-        for burner in sorted(self.problem.burners, key=lambda b: b.power_w):
-            if kept and burner.id not in kept:
-                continue
-            if self._serves(burner, fire) and trial.take_burner(
-                burner.id, start + fire.start, start + fire.end
-            ):
-                return burner.id
-        return None
-
-    def _serves(self, burner: Burner, fire: Fire) -> bool:
-        """Whether it is strong enough, and bears the pot that is put on it."""
-        if burner.power_w < fire.power_w:
-            return False
-        in_pot = self.batch.steps[fire.members[0]].in_pot
-        if burner.takes is None or self.pot is None or not in_pot:
-            return True
-        return next(p.size for p in self.problem.pots if p.id == self.pot) in (
-            burner.takes
-        )
-
-    def _under_the_pot(self, trial: Kitchen, fire: Fire, start: int) -> set[str]:
-        """Burners of this pot just before or after: without a gap it is not moved."""
-        in_pot = {s.id for s in self.batch.steps if s.in_pot}
-        if self.batch.steps[fire.members[0]].id not in in_pot:
-            return set()
-        begin, end = start + fire.start, start + fire.end
-        return {
-            s.burner
-            for s in trial.steps
-            if s.batch == self.batch.id
-            and s.burner is not None
-            and s.step in in_pot
-            and s.start_min <= end
-            and begin <= s.end_min
-        }

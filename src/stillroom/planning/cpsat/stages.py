@@ -17,11 +17,7 @@ from stillroom.planning.cpsat.calm import helpers_end
 from stillroom.planning.cpsat.moments import moments_too_near
 from stillroom.planning.cpsat.rinses import least_washes, washes
 from stillroom.planning.cpsat.variables import Day, Expr
-from stillroom.planning.goal_order import Goal, in_order
-
-MAY_END_LATER_MIN = 30
-"""With the hour she named far off, a day may end so much later for a goal that comes
-before ending early: about what one more canner run takes. A choice of ours. [min]"""
+from stillroom.planning.goal_order import MAY_END_LATER_MIN, Goal, in_order
 
 
 @dataclass(frozen=True, slots=True)

@@ -217,10 +217,62 @@ def test_an_entry_that_the_machine_cannot_take_holds_up_no_other(
     expect(page.locator("#late")).to_contain_text("received 2 lb")
     expect(page.locator("#late")).to_contain_text("Not taken yet (came in: 3 lb plums")
     expect(page.locator("#late")).to_contain_text("1 entry waits")
-    page.unroute("**/stock/late")
-    page.reload()
+    # the page that fails is shut, or it may send the entry itself as it is left
+    away, page = page, page.context.new_page()
+    away.close()
+    page.goto(f"{address}/stock")
     expect(page.locator("#late")).to_contain_text("received 3 lb")
     expect(page.locator("#late")).not_to_contain_text("Not taken yet")
+
+
+def late_entry(page: Page, address: str) -> None:
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill("2 lb sugar, pantry")
+    page.evaluate("Object.defineProperty(navigator, 'onLine', { value: false })")
+    page.get_by_role("button", name="Read it").click()
+
+
+def test_a_first_try_that_fails_as_the_network_comes_back_is_soon_made_again(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    tries: list[Route] = []
+
+    def fails_twice(route: Route) -> None:
+        tries.append(route)
+        if len(tries) <= 2:  # once as it is typed in, once as the network comes back
+            route.abort("internetdisconnected")
+        else:
+            route.continue_()
+
+    page.route("**/stock/late", fails_twice)
+    with page.expect_event("requestfailed"):
+        late_entry(page, address)
+    expect(page.locator("#late")).to_contain_text("1 entry waits")
+    page.evaluate("dispatchEvent(new Event('online'))")
+    expect(page.locator("#late")).to_contain_text("Booked: received 2 lb")
+    assert len(tries) == 3
+
+
+def test_a_network_that_is_back_while_a_try_still_hangs_is_not_missed(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    tries: list[Route] = []
+
+    def hangs_once(route: Route) -> None:
+        tries.append(route)
+        if len(tries) > 1:
+            route.continue_()
+
+    page.clock.install()  # stands still: no try is made by the clock
+    page.route("**/stock/late", hangs_once)
+    late_entry(page, address)
+    expect(page.locator("#late")).to_contain_text("1 entry waits")
+    page.evaluate("dispatchEvent(new Event('online'))")
+    assert len(tries) == 1
+    tries[0].abort("internetdisconnected")
+    expect(page.locator("#late")).to_contain_text("Booked: received 2 lb")
 
 
 def test_what_waits_is_sent_from_the_lots_of_the_day_too(

@@ -117,8 +117,12 @@ function intoView() {
 }
 
 let sending = false;
+let askedMeanwhile = false; // the network may come back while a try that was cut off still ends
 async function send() {
-  if (sending) return;
+  if (sending) {
+    askedMeanwhile = true;
+    return;
+  }
   sending = true;
   let arrived = false;
   let ofHere = false;
@@ -164,7 +168,18 @@ async function send() {
     show();
     if (ofHere) intoView();
     if (arrived) await fresh();
+    if (askedMeanwhile) {
+      askedMeanwhile = false;
+      send();
+    }
   }
+}
+
+// Just after a device says that it is on the network again a first try may still fail.
+const SOON_MS = [1_000, 3_000];
+function backOnline() {
+  send();
+  for (const wait of SOON_MS) setTimeout(() => { if (read().some((entry) => !entry.no)) send(); }, wait);
 }
 
 async function fresh() {
@@ -233,6 +248,6 @@ if (left) write(read().filter((one) => !(one.ask && one.token === left)));
 show();
 send();
 setInterval(() => { if (read().some((entry) => !entry.no)) send(); }, AGAIN_MS);
-addEventListener("online", send);
+addEventListener("online", backOnline);
 addEventListener("pageshow", send);
 document.addEventListener("visibilitychange", () => { if (!document.hidden) send(); });

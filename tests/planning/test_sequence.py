@@ -10,7 +10,7 @@ import pytest
 from hypothesis import event, given, settings
 from planning.brute_days import canner_day, tiny_day
 from planning.day_strategies_small import random_days
-from planning.small_days import butter, day, jelly
+from planning.small_days import butter, day, jelly, step, work
 from planning.test_any_day import SLOW, assume_sense
 
 from stillroom.planning.bounds import lower_bound_min
@@ -18,7 +18,7 @@ from stillroom.planning.by_hand import better_start, by_hand
 from stillroom.planning.check import violations
 from stillroom.planning.lateness import score
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Link, Problem
 from stillroom.planning.sequence.search import by_turns
 from stillroom.planning.timetable import Answer, Timetable
 
@@ -88,6 +88,26 @@ def test_most_tiny_days_are_solved_and_none_is_beaten(tiny: object) -> None:
         solved += plan.finish_min == answer.finish_min
     assert asked >= 10
     assert solved >= 0.8 * asked
+
+
+@pytest.mark.parametrize(("second", "fits"), [(2, True), (3, False)])
+def test_two_things_at_once_in_the_same_hands_add_up(second: int, fits: bool) -> None:
+    both_at_once = work(
+        "jars",
+        step("set_out", 2, 0),
+        step("watch", 5, 2, same_hands="keeper"),
+        step("fill", 5, second, same_hands="keeper"),
+        links=tuple(
+            Link(before="set_out", after=name, at_least_min=0, at_most_min=0)
+            for name in ("watch", "fill")
+        ),
+    )
+    problem = day(both_at_once)
+    plan = made(problem)
+    assert (plan is not None) == fits  # five quarters, and a person has four
+    assert (by_hand(problem) is not None) == fits
+    assert isinstance(plan_day(problem, seconds=0.5), Answer) == fits
+    assert plan is None or violations(problem, plan) == ()
 
 
 def test_a_batch_that_must_be_split_is_left_to_others() -> None:

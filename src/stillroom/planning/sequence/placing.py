@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stillroom.planning.free_time import doublings, minutes, room_for
+from stillroom.planning.free_time import Levels, doublings, minutes, room_for, taken
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.parts import FAR, KINDS, POT, Burning, Piece, Work
 from stillroom.planning.sequence.room import Begun, Placed, Room
@@ -153,6 +153,16 @@ def within(mask: int, least: int, most: int, whole: int) -> int:
     return mask & whole
 
 
+def _with_work(levels: Levels, work: Work, start: int) -> Levels | None:
+    """A person's attention after a work; `None` where they have too little for it."""
+    for offset, length, quarters in work.spans:  # two of one work may be at once
+        begins, ends = start + offset, start + offset + length
+        if minutes(begins, ends) & ~levels[quarters - 1]:
+            return None
+        levels = taken(levels, begins, ends, quarters)
+    return levels
+
+
 def _window(piece: Piece, placed: dict[int, int]) -> tuple[int, int, bool]:
     """Earliest and latest start beside what is placed; whether that sets the latest."""
     low, high, bound = piece.low, piece.high, False
@@ -287,17 +297,13 @@ class _Turn:
             elif self.way.cooks_first:
                 people = people[::-1]
             for person in people:
-                levels = room.hands[person]
-                if all(
-                    not minutes(start + o, start + o + n) & ~levels[q - 1]
-                    for o, n, q in work.spans
-                ):
+                after = _with_work(room.hands[person], work, start)
+                if after is not None:
                     break
             else:
                 room.hands = saved
                 return False
-            for o, n, q in work.spans:
-                room.give(person, start + o, n, q)
+            room.hands[person] = after
             given.append(person)
         burners: list[int] = []
         kept = room.burners[:]

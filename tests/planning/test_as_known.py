@@ -7,6 +7,7 @@ import pytest
 
 from stillroom.planning.as_known import SOON_MIN, Said, SeenLoad, as_known
 from stillroom.planning.happened import as_planned
+from stillroom.planning.odds import odds_of
 from stillroom.planning.plan import plan_day
 from stillroom.planning.replan import replan
 from stillroom.planning.timetable import Answer
@@ -82,6 +83,28 @@ def test_what_must_be_over_is_over_although_nobody_said_so(two_people):
     before = {k.before for k in batch.links if k.after == "lid"}
     for step in before:
         assert begun[lid.batch, step].end_min <= begun[lid.batch, "lid"].start_min
+
+
+@pytest.mark.parametrize("sooner", [0, 240])
+def test_what_was_tapped_off_long_after_its_jars_came_out_was_over_before(sooner):
+    """She came four hours before the hour of the file, too; odds go by that past."""
+    problem = day(jelly("jelly-1"), jelly("jelly-2"))
+    plan = plan_day(problem, seconds=1).timetable
+    load = min(plan.loads, key=lambda x: x.lower_min)
+    first = load.jars[0][0]
+    seen = SeenLoad(boil_min=load.boil_min - sooner, lifted_min=load.lift_min - sooner)
+    now = load.out_min + 1
+    said = Said(ended_min={(first, "boil"): now}, loads={load.id: seen})
+    known = as_known(problem, plan, now, said)
+    begun = known.happened.begun
+    lowered = load.lower_min - sooner
+    assert begun[first, "boil"].end_min <= begun[first, "hard_boil"].start_min
+    assert begun[first, "lid"].end_min <= lowered
+    assert all(s.start_min <= s.end_min for s in known.happened.steps)
+    assert (first, "boil") not in known.by_plan
+    again = replan(problem, plan, known.happened, seconds=1.0)
+    odds = odds_of(problem, again.new, days=200, since_min=now)
+    assert odds.likely_min >= again.new.finish_min - 5
 
 
 def test_a_step_that_needs_more_runs_on_from_now(two_people):

@@ -3,7 +3,8 @@ The day up to now from what somebody said, and from the plan where nobody did.
 
 Hands are wet and not every step is tapped off. What was said is true; everything else
 is taken to have gone in the plan's order, as soon as what it waits for was over. What
-must be over because something later has happened is over.
+must be over because something later has happened is over, also where it was tapped off
+only after that.
 """
 
 from __future__ import annotations
@@ -90,7 +91,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     for key in said.not_over:
         start = first.start[key]
         if key not in running and start < now_min:
-            end = start + placed[key].end_min - placed[key].start_min
+            end = start + _length(placed[key])
             running[key] = replace(
                 placed[key], start_min=start, end_min=max(end, now_min + 1)
             )
@@ -115,8 +116,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     for key, one in placed.items():
         start = second.start[key]
         if key not in begun and key not in said.not_begun and start < now_min:
-            length = one.end_min - one.start_min
-            begun[key] = replace(one, start_min=start, end_min=start + length)
+            begun[key] = replace(one, start_min=start, end_min=start + _length(one))
     for key in _too_much_at_once(begun, now_min, {*running}):
         del begun[key]
     known = {*said.ended_min, *said.more_min, *said.began_min}
@@ -146,9 +146,12 @@ def _still_at_work(
     found = {}
     for key, began in said.began_min.items():
         if key in placed and key not in said.ended_min:
-            length = placed[key].end_min - placed[key].start_min
-            found[key] = max(1, began + length - now)
+            found[key] = max(1, began + _length(placed[key]) - now)
     return {**found, **said.more_min}
+
+
+def _length(step: PlacedStep) -> int:
+    return step.end_min - step.start_min
 
 
 def _is_on_the_clock(seen: SeenLoad | None) -> bool:
@@ -163,8 +166,7 @@ def _ended(problem: Problem, plan: Timetable, said: Said) -> dict[Key, PlacedSte
         if key not in placed:
             continue
         one = placed[key]
-        start = max(0, end - (one.end_min - one.start_min))
-        start = min(end, said.began_min.get(key, start))
+        start = min(end, said.began_min.get(key, end - _length(one)))
         found[key] = replace(one, start_min=start, end_min=end)
     for key, earlier, lag in _links(problem):
         if key in found and earlier in found and key not in said.began_min:
@@ -271,17 +273,19 @@ def _must_be_over(
     loads: Mapping[str, PlacedLoad],
     now: int,
 ) -> dict[Key, PlacedStep]:
-    """Steps that nobody said, and that something which was said comes after."""
+    """Steps that were over before somebody said so, or were never said to be."""
     by: dict[Key, int] = {}
+    latest: dict[Key, int] = {}
 
     def need(key: Key, minute: int) -> None:
-        by[key] = min(by.get(key, minute), max(0, minute))
+        by[key] = min(by.get(key, minute), minute)
 
     batch_of: dict[str, Batch] = {b.id: b for b in problem.batches}
     for load in loads.values():
         for name, _ in load.jars:
             for step in closing_steps(batch_of[name]):
                 need((name, step), min(now, load.lower_min))
+                latest[name, step] = by[name, step]
     placed = {(s.batch, s.step): s for s in plan.steps}
     # from the end of each batch to its beginning
     backwards = sorted(placed, key=lambda key: -placed[key].start_min)
@@ -294,13 +298,18 @@ def _must_be_over(
         if one is None and key not in by:
             continue
         if one is None:
-            length = placed[key].end_min - placed[key].start_min
             end = min(placed[key].end_min, by[key])
-            start = min(placed[key].start_min, max(0, end - length))
+            start = min(placed[key].start_min, end - _length(placed[key]))
             one = found[key] = replace(placed[key], start_min=start, end_min=end)
+        elif key in latest and latest[key] < one.end_min:  # tapped off long after
+            start = min(one.start_min, latest[key] - _length(placed[key]))
+            one = found[key] = replace(one, start_min=start, end_min=latest[key])
         for earlier, lag in into.get(key, ()):
             need(earlier, one.start_min - lag)
-    return {key: one for key, one in found.items() if key not in ended}
+            # when what was said done began is a guess, when it ended is not
+            sure = one.end_min if key in ended else one.start_min - lag
+            latest[earlier] = min(latest.get(earlier, sure), sure)
+    return found
 
 
 def _estimate(

@@ -16,9 +16,9 @@ from tests.records.postgres_server import missing, server
 
 __all__ = ["browser", "open_page"]  # fixtures: one of each for all tests
 
-# A busy machine is no mistake of the code: how fast it is stands in benchmarks/. And the
-# examples are the same on every run: what fails, fails by the change. New ones are drawn
-# with HYPOTHESIS_PROFILE=new, which docs/decisions/0090 says when to run.
+# A busy machine is no mistake of the code: how fast it is stands in benchmarks/.
+# The examples are the same on every run, so that what fails, fails by the change. New
+# ones are drawn with HYPOTHESIS_PROFILE=new; docs/decisions/0090 says when.
 settings.register_profile("stillroom", deadline=None, derandomize=True)
 settings.register_profile("new", deadline=None)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "stillroom"))

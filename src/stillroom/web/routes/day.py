@@ -66,7 +66,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
     common: dict[str, Any] = {
         "here": "day",
         "again": again,
-        "again_at": _at(again.occurred_at) if again is not None else "",
+        "again_at": "" if again is None else _at(again.occurred_at, now_of(request)),
         "begun": run.begun_at is not None and run.plan is not None,
         "said": said.rstrip("."),
         "bound": bound,
@@ -125,8 +125,8 @@ def _now_min(request: Request, plan: DayPlan) -> int | None:
     return minute_of(now, now, plan.problem)
 
 
-def _at(moment: dt.datetime) -> str:
-    return f"{moment.astimezone():%-H:%M}"
+def _at(moment: dt.datetime, now: dt.datetime) -> str:
+    return f"{moment.astimezone(now.tzinfo):%-H:%M}"
 
 
 def sheet_pdf(request: Request) -> Response:

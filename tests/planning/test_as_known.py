@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -85,26 +86,81 @@ def test_what_must_be_over_is_over_although_nobody_said_so(two_people):
         assert begun[lid.batch, step].end_min <= begun[lid.batch, "lid"].start_min
 
 
-@pytest.mark.parametrize("sooner", [0, 240])
-def test_what_was_tapped_off_long_after_its_jars_came_out_was_over_before(sooner):
-    """She came four hours before the hour of the file, too; odds go by that past."""
+IN_TURN = ("boil", "full_boil", "hard_boil", "skim", "fill", "lid")
+
+
+@pytest.fixture(scope="module")
+def two_jellies():
     problem = day(jelly("jelly-1"), jelly("jelly-2"))
     plan = plan_day(problem, seconds=1).timetable
-    load = min(plan.loads, key=lambda x: x.lower_min)
+    return problem, plan, min(plan.loads, key=lambda x: x.lower_min)
+
+
+@pytest.mark.parametrize("sooner", [0, 240])
+@pytest.mark.parametrize("tapped", [("boil",), ("fill", "lid"), IN_TURN])
+def test_what_was_tapped_off_after_its_jars_came_out_was_over_before(
+    two_jellies, tapped, sooner
+):
+    """In the order of the work, before the jars went in; odds go by that past.
+
+    With ``sooner`` she came four hours before the hour of the file, too.
+    """
+    problem, plan, load = two_jellies
     first = load.jars[0][0]
     seen = SeenLoad(boil_min=load.boil_min - sooner, lifted_min=load.lift_min - sooner)
-    now = load.out_min + 1
-    said = Said(ended_min={(first, "boil"): now}, loads={load.id: seen})
+    now = load.out_min + len(tapped)
+    ended = {(first, name): load.out_min + n for n, name in enumerate(tapped)}
+    said = Said(ended_min=ended, loads={load.id: seen})
     known = as_known(problem, plan, now, said)
     begun = known.happened.begun
-    lowered = load.lower_min - sooner
-    assert begun[first, "boil"].end_min <= begun[first, "hard_boil"].start_min
-    assert begun[first, "lid"].end_min <= lowered
+    assert begun[first, "lid"].end_min <= load.lower_min - sooner
     assert all(s.start_min <= s.end_min for s in known.happened.steps)
-    assert (first, "boil") not in known.by_plan
+    for before, after in pairwise(IN_TURN):
+        assert begun[first, before].end_min <= begun[first, after].start_min
+    assert not {(first, name) for name in tapped} & known.by_plan
     again = replan(problem, plan, known.happened, seconds=1.0)
     odds = odds_of(problem, again.new, days=200, since_min=now)
-    assert odds.likely_min >= again.new.finish_min - 5
+    assert abs(odds.even_min - again.new.finish_min) <= 15
+
+
+def test_a_least_wait_lies_before_what_is_known_to_be_over(two_jellies):
+    """The lid was on at its minute; the filling before it was tapped off late."""
+    problem, plan, load = two_jellies
+    first = load.jars[0][0]
+    waits = replace(
+        problem,
+        batches=tuple(
+            replace(
+                b,
+                links=tuple(
+                    replace(k, at_least_min=10, at_most_min=None)
+                    if (k.before, k.after) == ("fill", "lid")
+                    else k
+                    for k in b.links
+                ),
+            )
+            for b in problem.batches
+        ),
+    )
+    lid = next(s for s in plan.steps if (s.batch, s.step) == (first, "lid"))
+    ended = {(first, "lid"): lid.end_min, (first, "fill"): lid.end_min + 5}
+    begun = as_known(waits, plan, lid.end_min + 6, Said(ended_min=ended)).happened.begun
+    assert begun[first, "lid"].end_min == lid.end_min
+    assert begun[first, "fill"].end_min <= lid.end_min - 10
+
+
+def test_what_was_said_begun_keeps_its_minute_where_its_end_was_tapped_late(
+    two_jellies,
+):
+    problem, plan, load = two_jellies
+    key = (load.jars[0][0], "lid")
+    said = Said(
+        began_min={key: load.lower_min - 2},
+        ended_min={key: load.out_min},
+        loads={load.id: SeenLoad(boil_min=load.boil_min, lifted_min=load.lift_min)},
+    )
+    lid = as_known(problem, plan, load.out_min + 1, said).happened.begun[key]
+    assert (lid.start_min, lid.end_min) == (load.lower_min - 2, load.lower_min)
 
 
 def test_a_step_that_needs_more_runs_on_from_now(two_people):

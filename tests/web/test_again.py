@@ -197,31 +197,6 @@ def test_a_plan_that_does_not_know_what_happened_since_is_not_taken(kitchen, pla
     assert state(kitchen).taken == ()
 
 
-def test_a_day_begun_before_its_hour_is_planned_again_from_now(kitchen, plan):
-    """7:30 by the file: at 6:50 the first step is done, at 7:00 she asks."""
-    first = min(
-        (s for s in plan.answer.timetable.steps if s.person), key=lambda s: s.start_min
-    )
-    at_minute(kitchen, -40)
-    begun(kitchen)
-    given = {"run": kitchen.run, "batch": first.batch, "step": first.step, "seen": "1"}
-    kitchen.client.post("/stove/done", data=given)
-    at_minute(kitchen, -30)
-    asked = plain(kitchen.client.get("/again").text)
-    assert f"1 of {len(plan.answer.timetable.steps)} steps have begun" in asked
-    shown = kitchen.client.post("/again", data={})
-    assert "No better plan was found in the time" not in plain(shown.text)
-    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
-    kitchen.client.post(f"/again/{name}/take")
-    taken = state(kitchen).plan
-    assert taken.timetable.finish_min <= plan.answer.timetable.finish_min
-    came = {p.id: p.arrives_min for p in taken.problem.people}
-    assert came[first.person] == -30
-    for address in ("/day", "/odds", "/then", "/stove"):
-        assert kitchen.client.get(address).status_code == 200
-    assert "Planned again at 7:00" in plain(kitchen.client.get("/day").text)
-
-
 def test_a_batch_that_is_left_out_is_named_with_what_is_kept_of_it(kitchen, plan):
     begun(kitchen)
     at_minute(kitchen, 5)

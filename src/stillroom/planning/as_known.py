@@ -21,6 +21,8 @@ from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 SOON_MIN = 5
 """A canner that should boil and does not is thought to do so in so many minutes."""
 LOWER, LIFT = "lower", "lift"
+FAR_MIN = 10**6
+"""Later than any day."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +83,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
         for load in plan.loads
         if _is_on_the_clock(said.loads.get(load.id))
     }
-    ended |= _must_be_over(problem, plan, ended, loads, now_min)
+    ended = _with_what_must_be_over(problem, plan, ended, loads, now_min, said)
     first = _estimate(problem, plan, now_min, ended, loads, said)
     running = dict(ended)
     placed = {(s.batch, s.step): s for s in plan.steps}
@@ -91,7 +93,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     for key in said.not_over:
         start = first.start[key]
         if key not in running and start < now_min:
-            end = start + _length(placed[key])
+            end = start + placed[key].end_min - placed[key].start_min
             running[key] = replace(
                 placed[key], start_min=start, end_min=max(end, now_min + 1)
             )
@@ -116,7 +118,8 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     for key, one in placed.items():
         start = second.start[key]
         if key not in begun and key not in said.not_begun and start < now_min:
-            begun[key] = replace(one, start_min=start, end_min=start + _length(one))
+            length = one.end_min - one.start_min
+            begun[key] = replace(one, start_min=start, end_min=start + length)
     for key in _too_much_at_once(begun, now_min, {*running}):
         del begun[key]
     known = {*said.ended_min, *said.more_min, *said.began_min}
@@ -146,12 +149,9 @@ def _still_at_work(
     found = {}
     for key, began in said.began_min.items():
         if key in placed and key not in said.ended_min:
-            found[key] = max(1, began + _length(placed[key]) - now)
+            length = placed[key].end_min - placed[key].start_min
+            found[key] = max(1, began + length - now)
     return {**found, **said.more_min}
-
-
-def _length(step: PlacedStep) -> int:
-    return step.end_min - step.start_min
 
 
 def _is_on_the_clock(seen: SeenLoad | None) -> bool:
@@ -166,14 +166,22 @@ def _ended(problem: Problem, plan: Timetable, said: Said) -> dict[Key, PlacedSte
         if key not in placed:
             continue
         one = placed[key]
-        start = min(end, said.began_min.get(key, end - _length(one)))
+        start = max(0, end - (one.end_min - one.start_min))
+        start = min(end, said.began_min.get(key, start))
         found[key] = replace(one, start_min=start, end_min=end)
+    _begin_after_what_was_before(problem, found, said)
+    return found
+
+
+def _begin_after_what_was_before(
+    problem: Problem, found: dict[Key, PlacedStep], said: Said
+) -> None:
+    """When a step began is a guess where nobody said it: no sooner than it could."""
     for key, earlier, lag in _links(problem):
         if key in found and earlier in found and key not in said.began_min:
             one, since = found[key], found[earlier].end_min + lag
             start = min(one.end_min, max(one.start_min, since))
             found[key] = replace(one, start_min=start)
-    return found
 
 
 def _links(problem: Problem) -> Iterator[tuple[Key, Key, int]]:
@@ -266,49 +274,62 @@ def _with_its_flame(
     return load
 
 
-def _must_be_over(
+def _with_what_must_be_over(
     problem: Problem,
     plan: Timetable,
     ended: Mapping[Key, PlacedStep],
     loads: Mapping[str, PlacedLoad],
     now: int,
+    said: Said,
 ) -> dict[Key, PlacedStep]:
-    """Steps that were over before somebody said so, or were never said to be."""
+    """
+    Steps that are over: said so, or something which was said comes after.
+
+    Of a step that was tapped off only after that, it is when it must have been over.
+    """
     by: dict[Key, int] = {}
     latest: dict[Key, int] = {}
 
     def need(key: Key, minute: int) -> None:
-        by[key] = min(by.get(key, minute), minute)
+        by[key] = min(by.get(key, minute), max(0, minute))
+
+    def over(key: Key, minute: int) -> None:
+        latest[key] = min(latest.get(key, minute), minute)
 
     batch_of: dict[str, Batch] = {b.id: b for b in problem.batches}
     for load in loads.values():
         for name, _ in load.jars:
             for step in closing_steps(batch_of[name]):
                 need((name, step), min(now, load.lower_min))
-                latest[name, step] = by[name, step]
+                # when it went in is a guess, when it boiled is not
+                over((name, step), load.boil_min)
     placed = {(s.batch, s.step): s for s in plan.steps}
     # from the end of each batch to its beginning
     backwards = sorted(placed, key=lambda key: -placed[key].start_min)
     into: dict[Key, list[tuple[Key, int]]] = {}
     for key, earlier, lag in _links(problem):
         into.setdefault(key, []).append((earlier, lag))
-    found: dict[Key, PlacedStep] = {}
+    found = dict(ended)
     for key in backwards:
         one = ended.get(key)
         if one is None and key not in by:
             continue
+        length = placed[key].end_min - placed[key].start_min
+        sure = latest.get(key, FAR_MIN)
         if one is None:
             end = min(placed[key].end_min, by[key])
-            start = min(placed[key].start_min, end - _length(placed[key]))
+            start = min(end, placed[key].start_min, max(0, end - length))
             one = found[key] = replace(placed[key], start_min=start, end_min=end)
-        elif key in latest and latest[key] < one.end_min:  # tapped off long after
-            start = min(one.start_min, latest[key] - _length(placed[key]))
-            one = found[key] = replace(one, start_min=start, end_min=latest[key])
+        elif one.end_min > sure:
+            end = min(by[key], sure)
+            start = min(end, said.began_min.get(key, max(0, end - length)))
+            one = found[key] = replace(one, start_min=start, end_min=end)
+        else:
+            sure = one.end_min
         for earlier, lag in into.get(key, ()):
             need(earlier, one.start_min - lag)
-            # when what was said done began is a guess, when it ended is not
-            sure = one.end_min if key in ended else one.start_min - lag
-            latest[earlier] = min(latest.get(earlier, sure), sure)
+            over(earlier, sure - lag)
+    _begin_after_what_was_before(problem, found, said)
     return found
 
 

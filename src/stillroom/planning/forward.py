@@ -74,7 +74,8 @@ class Pass:
     def __init__(self, net: Precedence) -> None:
         self.net = net
         groups = len(net.members)
-        self.floor = [0.0] * groups
+        # what was begun before the day's first minute was not begun at it
+        self.floor = [min(0.0, float(net.group_start_min(g))) for g in range(groups)]
         for floor in net.floors:
             group = net.group_of[floor.node]
             minute = float(floor.minute - net.offset[floor.node])

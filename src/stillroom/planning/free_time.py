@@ -22,8 +22,19 @@ eight days of 52 to 240 jars. [s]"""
 
 
 def minutes(start: int, end: int) -> int:
-    """Pattern of the minutes ``start`` to ``end``, the end not included."""
-    return ((1 << max(0, end - start)) - 1) << start if end > start else 0
+    """
+    Pattern of the minutes ``start`` to ``end``, the end not included.
+
+    What was begun before the day's first minute has no bits there.
+
+    Examples
+    --------
+    >>> bin(minutes(2, 4)), bin(minutes(-3, 1)), minutes(-3, -1)
+    ('0b1100', '0b1', 0)
+    """
+    if start < 0:
+        start = 0
+    return ((1 << (end - start)) - 1) << start if end > start else 0
 
 
 def room_for(pattern: int, length: int) -> int:

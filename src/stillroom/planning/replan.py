@@ -13,7 +13,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun_early import from_now, is_begun_early, there_already
 from stillroom.planning.check_replan import replan_violations
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
@@ -183,21 +182,6 @@ def replan(
     BrokenPlan
         If the new plan breaks a rule that it does not name: a mistake of the planner.
     """
-    if is_begun_early(happened):
-        problem = there_already(problem, happened)
-        by = -happened.now_min
-        earlier, until_now = from_now(problem, happened)
-        again = replan(
-            earlier,
-            old.moved(by),
-            until_now,
-            seconds=seconds,
-            workers=workers,
-            seed=seed,
-            promised_min=None if promised_min is None else promised_min + by,
-            firm=firm,
-        )
-        return _told_in(problem, old, happened, again, promised_min)
     began = time.monotonic()
     happened = _rinsed_in_vain(problem, old, happened)
     old = washed_where_asked(problem, old)
@@ -255,34 +239,6 @@ def replan(
         proven=rest.proven,
         seconds=time.monotonic() - began,
         old_order=rest.old_order,
-        promised_min=promised_min,
-    )
-
-
-def _told_in(
-    problem: Problem,
-    old: Timetable,
-    happened: Happened,
-    again: Replanned,
-    promised_min: int | None,
-) -> Replanned:
-    """The rest of a day that started sooner, in the minutes of the day as it was."""
-    by = happened.now_min
-    new, old_order = again.new.moved(by), again.old_order
-    if old_order is not None:
-        old_order = replace(
-            old_order,
-            finish_min=old_order.finish_min + by,
-            score=old_order.score + by,
-        )
-    return replace(
-        again,
-        problem=problem,
-        happened=happened,
-        old=old,
-        new=new,
-        moves=moves_between(happened, old, new),
-        old_order=old_order,
         promised_min=promised_min,
     )
 

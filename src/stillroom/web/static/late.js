@@ -151,6 +151,7 @@ async function send() {
           Object.assign(mine, { no: said.no, instead: said.instead, ask: said.ask });
           if (first && mineHere.has(mine.token)) { // who typed it in is here to be asked
             write(queue);
+            askedMeanwhile = false; // this page is left
             location.href = said.ask;
             return;
           }

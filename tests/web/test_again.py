@@ -108,6 +108,18 @@ def test_what_runs_is_asked_about_and_what_is_said_is_kept(kitchen, plan):
     assert 'class="fault"' in answer.text
 
 
+def test_one_step_that_nobody_said_is_one(kitchen, plan):
+    begun(kitchen)
+    starts = sorted(s.start_min for s in plan.answer.timetable.steps)
+    assert starts[1] > starts[0]
+    at_minute(kitchen, starts[0] + 1)
+    assert "1 step was not said done; it is taken" in plain(
+        kitchen.client.get("/again").text
+    )
+    shown = plain(kitchen.client.post("/again", data={}).text)
+    assert "1 step of the past was not said done; it is taken" in shown
+
+
 def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
     begun(kitchen)
     finish = plan.answer.finish_min
@@ -155,6 +167,7 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     day = kitchen.client.get("/day").text
     assert now.taken[0].sentence in unescape(day)
     assert 'id="again"' in day
+    assert "Planned again at 8:30" in plain(day)  # by the kitchen's clock, not another
 
     # the key was hit twice: nothing more is written
     assert kitchen.client.post(f"/again/{name}/take").status_code == 200

@@ -19,6 +19,7 @@ from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
+from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.words import begun
 
 _LIFE = {
@@ -85,6 +86,9 @@ def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
     if lot.best_before is not None:
         own = Source("the date that was written down for this lot", "keeper")
         return Keeps(lot.best_before, "best before, as written down", own)
+    if is_never_eaten(lot.what):
+        none = Source("the book's table of storage and freezing", "looked_up")
+        return Keeps(None, f"{lot.what} is no food: no life of it is in the book", none)
     cold = cold_of(place)
     fact = _fact(lot, cold, food)
     if fact is None:

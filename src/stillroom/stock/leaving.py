@@ -11,6 +11,7 @@ from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
+from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.unprocessed import may_be_eaten
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
@@ -64,7 +65,10 @@ def not_if_recalled(stock: Stock, code: str) -> Refusal | None:
 
 def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
     """Return why some of a lot may not leave that way; `None` where it may."""
-    said = f"{stock.lots[part.lot].what} {printed(part.lot)}"
+    lot = stock.lots[part.lot]
+    said = f"{lot.what} {printed(part.lot)}"
+    if way in (Way.EATEN, Way.TASTED) and is_never_eaten(lot.what):
+        return not_eaten(lot)
     if way in (*_TO_OTHERS, *_INTO_A_MOUTH):
         no = not_if_recalled(stock, part.lot)
         if no is not None:

@@ -17,6 +17,7 @@ from stillroom.stock.keeps import (
     keeps,
     of_most_fruit,
 )
+from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.words import begun, said_day
 
 
@@ -36,13 +37,28 @@ class OnHand:
         return self.lot.measure.words(self.number)
 
     @property
+    def is_never_eaten(self) -> bool:
+        """Lye, soap, lotion and the like."""
+        return is_never_eaten(self.lot.what)
+
+    @property
     def is_food(self) -> bool:
         """What was bought and has no date is sugar or pectin, but for what is cold."""
-        if self.lot.kind in (Kind.JARS, Kind.LIDS):
+        if self.lot.kind in (Kind.JARS, Kind.LIDS) or self.is_never_eaten:
             return False
         dated = self.keeps.until is not None
         cold = cold_of(self.place) is not Cold.SHELF
         return dated or cold or self.lot.kind is not Kind.BOUGHT
+
+    @property
+    def is_fresh(self) -> bool:
+        """Raw, cold but not frozen, and nothing is printed of how long it keeps."""
+        return (
+            self.is_food
+            and self.lot.kind is Kind.RAW
+            and cold_of(self.place) is Cold.REFRIGERATOR
+            and self.due.keeps.until is None
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +77,8 @@ def on_hand(
     """
     Return what is on hand, what is to be used first in front.
 
-    All food goes by one day: the date that was written down, else a published life
+    In front is what is fresh: cold, not frozen, and of no printed life. All other food
+    goes by one day: the date that was written down, else a published life
     counted from the day of the lot, else, where nothing is published, that day itself.
     A lot whose day nobody wrote down is counted from when it was booked. Behind it
     comes what does not spoil, then what was set aside. Then by the day of the lot and
@@ -83,6 +100,7 @@ def on_hand(
             key=lambda row: (
                 row.place == SET_ASIDE,
                 not row.is_food,
+                not row.is_fresh,
                 row.due.on,
                 begun(row.lot.day) if row.lot.day else dt.date.max,
                 row.lot.code,

@@ -21,6 +21,7 @@ from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.keeps import keeps
+from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
@@ -233,6 +234,8 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             best_before=reading.best_before,
             note=reading.note,
         )
+    if thing is not None and is_caustic(thing.what):
+        reading.remarks.append(f"{LYE_CAUTION} ({LYE_SOURCE})")
     return Proposal(
         sentence,
         thing,

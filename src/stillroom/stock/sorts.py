@@ -9,6 +9,7 @@ from stillroom.book.words import plain
 from stillroom.stock.amounts import Measure
 from stillroom.stock.events import Kind
 from stillroom.stock.making import is_jar, product_kind
+from stillroom.stock.not_food import is_caustic
 
 
 def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
@@ -26,6 +27,8 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
         return Kind.JARS
     if is_jar(measure.part) or measure.part == "jar":
         return Kind.FILLED
+    if is_caustic(what):
+        return Kind.BOUGHT
     if plain(what) in produce_names():
         return Kind.RAW
     if bought or words[-1] in ("sugar", "pectin", "vinegar", "salt"):

@@ -254,16 +254,27 @@ def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
     limit = at.date() + dt.timedelta(days=days)
     rows = on_hand(stock)
     near = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
-    unknown = [r for r in rows if r.keeps.until is None and _is_food(r)]
+    fresh = [r for r in rows if r.is_fresh]
+    unknown = [
+        r for r in rows if r.keeps.until is None and _is_food(r) and not r.is_fresh
+    ]
     if json_:
         print_json(
             {
                 "days": days,
+                "fresh": [row_as_json(stock, row) for row in fresh],
                 "soon": [row_as_json(stock, row) for row in near],
                 "unknown": [row_as_json(stock, row) for row in unknown],
             }
         )
         return
+    if fresh:
+        heading("Look at it today: fresh, and nobody prints how long it keeps")
+        for row in fresh:
+            bullet(
+                f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: "
+                f"{row.due.by}"
+            )
     if not near:
         say(f"No known date falls within the next {days} days.")
     for row in near:
@@ -291,7 +302,7 @@ def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
 
 
 def _is_food(row: OnHand) -> bool:
-    return row.lot.kind not in (Kind.JARS, Kind.LIDS)
+    return row.lot.kind not in (Kind.JARS, Kind.LIDS) and not row.is_never_eaten
 
 
 @command.command(name="trace")

@@ -26,6 +26,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.more_than_ever import more_than_ever
+from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
@@ -86,6 +87,7 @@ def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         ],
         lots=len({row.lot.code for row in rows}),
         held=sum(1 for code in {r.lot.code for r in rows} if holds(stock, code)),
+        fresh=[_row(stock, row, now) for row in rows if row.is_fresh],
         soon=[_row(stock, row, now) for row in soon[:FIRST]],
         known=stock.known_places(),
         booked=booked_of(request, stock),
@@ -170,6 +172,9 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         mass=_balance(stock, code),
         mass_source=WHO,
         held=holds(stock, code),
+        caustic=is_caustic(found.lot.what),
+        lye_caution=LYE_CAUTION,
+        lye_source=LYE_SOURCE,
         load=_load_words(made) if made else "",
         process=process_words(stock, code),
         label=stock.label(code),

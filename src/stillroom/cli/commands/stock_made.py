@@ -34,6 +34,7 @@ from stillroom.stock.making import (
     read_clock,
     read_seals,
 )
+from stillroom.stock.not_counted_down import not_counted_down
 from stillroom.stock.sentence import propose
 from stillroom.stock.words import clean
 from stillroom.stock.words import read_day as read_past_day
@@ -188,6 +189,8 @@ def made(
         code = booked.lot.code
         for reason in holds(stock, code):
             bullet(strong(f"On hold: {reason}."))
+        if left := not_counted_down(stock, booked):
+            say(f"Mind: {left}.")
         if batch.canned:
             say(
                 f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "

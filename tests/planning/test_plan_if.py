@@ -7,8 +7,8 @@ from dataclasses import replace
 
 import pytest
 from kitchens import day, juice, kitchen, person, stores
+from planning.small_days import butter, jelly
 from planning.small_days import day as small_day
-from planning.small_days import jelly
 from planning.small_days import person as small_person
 from planning.test_bad_input import circular, with_long_boil
 
@@ -314,3 +314,19 @@ def test_no_search_is_made_where_jars_would_wait_too_long(
     assert isinstance(none, NoPlan)
     assert none.so_far is not None
     assert none.so_far.impossible
+
+
+def test_a_mill_that_lacks_is_said_once_and_what_to_do_about_it() -> None:
+    today = small_day(butter(), mills=0)
+    found = without_these(today, unworkable(today))
+    assert len(found.clashes) == 1
+    assert "needs a mill" in found.clashes[0]
+    assert any("borrow a food mill" in said for said in found.helps)
+    assert "if there were a food mill" in holds(found.plan_if).says
+
+
+def test_a_kitchen_with_a_mill_is_not_told_to_borrow_one() -> None:
+    nobody = (small_person("Keeper", skills=frozenset({Skill.COLD})),)
+    today = small_day(butter(), people=nobody)
+    found = without_these(today, unworkable(today))
+    assert "borrow" not in " ".join(found.helps)

@@ -18,7 +18,9 @@ from stillroom.planning.what_if_words import (
     comparison,
     holds_too_words,
     left_out_words,
+    missing_words,
     nobody_there,
+    not_made_words,
 )
 from stillroom.planning.whole_day import plan_the_day
 
@@ -107,6 +109,24 @@ def test_the_sentence_reads_aloud(found: tuple[Outcome, ...], said: str) -> None
 def test_what_is_left_out_is_said_with_its_jars() -> None:
     assert left_out_words(BASE) == "nothing"
     assert left_out_words(FULL) == "8 jars: plum jelly 2"
+
+
+def test_what_cannot_be_made_stands_beside_what_has_no_room() -> None:
+    today = day(
+        Want(product="plum jelly", jars=39, jar="half-pint"),
+        shelf=(juice("plum juice", bags=2), *stores()),
+        people=(person(goes=dt.time(20)),),
+    )
+    plan = plan_the_day(today, seconds=0.5, explain=False)
+    assert isinstance(plan, DayPlan)
+    short = outcome_of(AS_IT_IS, today, plan)
+    assert not short.left_out
+    assert missing_words(short) == f"cannot be made: {not_made_words(short)}"
+    assert "of 39 jars" in missing_words(short)
+    assert missing_words(FULL) == "8 jars: plum jelly 2"
+    both = replace(short, left_out=FULL.left_out)
+    assert missing_words(both).startswith("8 jars: plum jelly 2; cannot be made: ")
+    assert missing_words(BASE) == "nothing"
 
 
 def test_what_would_be_missed_most_comes_before_more_jars() -> None:

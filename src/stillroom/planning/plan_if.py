@@ -2,8 +2,9 @@
 What is shown where no plan fits: the plan of a day like it, marked as no plan of this.
 
 The end is left open, another grown-up comes for what nobody does, or the counter has
-room: the smallest of these with which a plan by hand holds. Nobody who is there is ever
-given work that they do not do: whoever lifts in such a plan is somebody else.
+room: the smallest of these with which a plan by hand holds; and a food mill is there
+where one is needed. Nobody who is there is ever given work that they do not do: whoever
+lifts in such a plan is somebody else.
 """
 
 from __future__ import annotations
@@ -101,12 +102,23 @@ def _days_like(problem: Problem) -> Iterator[_Like]:
     """Days with the least change first."""
     missing = missing_skills(problem)
     missing += [s for s in short_of_attention(problem)[0] if s not in missing]
+    milled = needs_a_mill(problem)
+    if milled:
+        problem = replace(problem, mills=1)
     longer = ending_later(problem, LONGER_DAY_MIN)
     for roomy in (False, True):
-        if not missing:
-            yield _with_room(_Like((), longer), roomy)
-        for day in (problem, longer):
-            yield _with_room(_with_somebody(day, missing or [Skill.LIFT]), roomy)
+        likes = [] if missing else [_Like((), longer)]
+        who = missing or [Skill.LIFT]
+        likes += [_with_somebody(day, who) for day in (problem, longer)]
+        for like in likes:
+            conditions = ("there were a food mill",) if milled else ()
+            yield _with_room(replace(like, conditions=conditions), roomy)
+
+
+def needs_a_mill(problem: Problem) -> bool:
+    """Whether something goes through a mill, and there is none."""
+    steps = (step for batch in problem.batches for step in batch.steps)
+    return problem.mills < 1 and any(step.on_mill for step in steps)
 
 
 def _with_somebody(problem: Problem, skills: Collection[Skill]) -> _Like:

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from stillroom.in_a_list import all_of, any_of
 from stillroom.planning.hour_words import DOES, missing_skills
-from stillroom.planning.plan_if import plan_if
+from stillroom.planning.plan_if import needs_a_mill, plan_if
 from stillroom.planning.problem import Problem
 from stillroom.planning.refuse import batch_faults
 from stillroom.planning.timetable import NoPlan
@@ -61,6 +61,11 @@ def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> No
     helps = _somebody(problem)
     if canner := a_canner_more(problem):
         helps.append(canner)
+    if needs_a_mill(problem):
+        helps.append(
+            "borrow a food mill (`mills` under [kitchen]), or choose goods that go "
+            "through none"
+        )
     if not helps and like is not None:
         helps = [f"it fits {like.says}"]
     return NoPlan(

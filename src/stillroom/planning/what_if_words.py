@@ -63,6 +63,15 @@ def not_made_words(one: Outcome) -> str:
     )
 
 
+def missing_words(one: Outcome) -> str:
+    """Say what has no room, and what cannot be made; "nothing" where all is made."""
+    short = not_made_words(one)
+    if not short:
+        return left_out_words(one)
+    parts = [left_out_words(one)] if one.left_out else []
+    return "; ".join([*parts, f"cannot be made: {short}"])
+
+
 def nobody_there(one: Outcome) -> str:
     """
     Say where a day was made longer and nobody stays for it; empty where that is not so.

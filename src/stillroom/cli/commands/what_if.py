@@ -32,7 +32,7 @@ from stillroom.planning.what_if import AS_IT_IS, Outcome, what_if
 from stillroom.planning.what_if_words import (
     comparison,
     holds_too_words,
-    left_out_words,
+    missing_words,
     nobody_there,
 )
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
@@ -143,7 +143,7 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
                 f"{o.loads}",
                 f"{o.lateness} min",
                 str(o.jars),
-                left_out_words(o),
+                missing_words(o),
             )
         )
     columns(rows)

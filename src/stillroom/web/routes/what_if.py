@@ -23,7 +23,7 @@ from stillroom.planning.what_if import Outcome, plans_at_hand, what_if
 from stillroom.planning.what_if_words import (
     comparison,
     holds_too_words,
-    left_out_words,
+    missing_words,
     nobody_there,
 )
 from stillroom.refusal import Refusal, Unreadable
@@ -83,7 +83,7 @@ def what_if_page(request: Request) -> Response:
         found=found,
         base=found[0] if found else None,
         said=comparison(found, words),
-        left_out=left_out_words,
+        left_out=missing_words,
         nobody_there=nobody_there,
         holds_too=holds_too_words,
         words=words,

@@ -576,3 +576,16 @@ def test_a_spread_of_no_named_fruit_is_not_told_that_a_recipe_is_missing():
     assert isinstance(process, Process)
     assert "the book holds none" not in words_of(process)
     assert "tested recipe with its own sugar" in words_of(process)
+
+
+def test_minutes_of_a_fruit_that_is_not_acid_come_with_the_acid_of_its_recipe():
+    # USDA Home & Garden Bulletin 56, fig jam: 1/2 cup lemon juice to 4 cups figs
+    figs = process_for("fig jam", jar="half-pint", elevation_ft=1017)
+    assert isinstance(figs, Process)
+    said = [c for c in figs.cautions if "with its acid" in c.text]
+    assert len(said) == 1
+    assert "1/2 cup of lemon juice to 4 cups of figs" in said[0].text
+    assert "Bulletin 56" in said[0].source
+    plums = process_for("plum jam", jar="half-pint", elevation_ft=1017)
+    assert isinstance(plums, Process)
+    assert not any("with its acid" in c.text for c in plums.cautions)

@@ -13,11 +13,13 @@ from stillroom.book.jars import (
     sterilise_rule,
 )
 from stillroom.book.names import UNSTERILISED_TABLE, ProductName
+from stillroom.book.procedure_table import Ingredient, Procedure
 from stillroom.book.procedures import procedures_named
 from stillroom.book.process_table import Process, processes
-from stillroom.book.produce import fruits
+from stillroom.book.produce import NEEDS_ACID, fruits
 from stillroom.book.reader import read_rows, table
-from stillroom.in_a_list import any_of
+from stillroom.in_a_list import all_of, any_of
+from stillroom.measures import mixed_number
 from stillroom.refusal import Caution
 
 _BUTTER_TABLE = "apple butter"
@@ -81,6 +83,8 @@ def cautions_for(
     if row.product_class in ("jelly", "jam"):
         if name.fruit and not procedures_named(name.name):
             said.append(rules["tested-recipe-only"].caution)
+        if fruit is not None and fruit.acid_class == NEEDS_ACID:
+            said += map(_with_its_acid, procedures_named(name.name))
         said.append(rules["proportions-fixed"].caution)
     for rule, words in rules.items():
         if row.method in words.canners:
@@ -94,6 +98,22 @@ def cautions_for(
             )
         )
     return tuple(said)
+
+
+def _with_its_acid(recipe: Procedure) -> Caution:
+    """Say how much acid the tested recipe of a fruit that is not acid has in it."""
+    acids = all_of(f"{_measure(i)} of {i.name}" for i in recipe.of_role("acid"))
+    return Caution(
+        f"The minutes are for the tested recipe with its acid ({recipe.title}): "
+        f"{acids} to {_measure(recipe.base)} of {recipe.base.name}, none of it left "
+        "out.",
+        recipe.source,
+    )
+
+
+def _measure(one: Ingredient) -> str:
+    unit = one.unit if one.quantity <= 1 else f"{one.unit}s"
+    return f"{mixed_number(float(one.quantity))} {unit}"
 
 
 def _in_place_of(rule: str, row: Process) -> str:

@@ -522,3 +522,11 @@ def test_nothing_typed_breaks_it_or_passes_for_an_ingredient(quantity, name, pre
         assert not isinstance(ingredient_named(name, prep), Refusal)
     else:
         assert answer.reasons or answer.questions
+
+
+def test_a_fruit_that_is_refused_is_fruit_all_the_same():
+    figs = ("6 cups", "figs", "crushed")
+    said = why(classed(recipe(figs, BOX, SUGAR, LEMON)))
+    assert "figs are not reliably acid" in said
+    assert "there is no fruit in it" not in said
+    assert "there is no fruit in it" in why(classed(recipe(BOX, SUGAR, LEMON)))

@@ -77,6 +77,9 @@ def proportions(own: OwnRecipe, measured: Measured, found: Found) -> None:
     """Hold the whole recipe against its class."""
     if not measured.of_role("fruit") or not measured.of_role("sugar"):
         missing = "fruit" if not measured.of_role("fruit") else "sugar"
+        refused = any(isinstance(i.known, Refusal) for i in measured.ingredients)
+        if missing == "fruit" and refused:
+            return  # a fruit that is refused is fruit; its own reason stands already
         reason = f"there is no {missing} in it, so it is no {own.kind}"
         source = str(class_rule(own.kind, "solids_at_end").source)
         found.refused("class", Refusal(reason, "keep it cold", source))

@@ -14,7 +14,12 @@ from stillroom.methods import remade
 from stillroom.methods.method import Filling
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import WAITING, Looks, soft_cups, soft_jelly
-from stillroom.methods.soft_jelly_words import jars_words, remade_parts, remake_words
+from stillroom.methods.soft_jelly_words import (
+    boil_words,
+    jars_words,
+    remade_parts,
+    remake_words,
+)
 from stillroom.refusal import Refusal, granted
 from tests.methods.test_with_pectin import station
 
@@ -176,3 +181,15 @@ def test_steps_are_those_of_a_batch():
     assert names.index("empty_jars") < names.index("to_boil") < names.index("hard_boil")
     assert {link.before for link in work.links} <= set(names)
     assert "1/2 min" in next(s.verb for s in work.steps if s.id == "hard_boil")
+
+
+@pytest.mark.parametrize(
+    ("pectin", "said"),
+    [
+        ("powdered", "Boil hard 1/2 min by the clock."),
+        ("liquid", "Boil hard 1 min by the clock."),
+        ("none", ""),  # a test ends it: the order of adding says so
+    ],
+)
+def test_the_clock_is_named_where_it_ends_the_boil(pectin, said):
+    assert boil_words(granted(asked(400, pectin)).remaking) == said

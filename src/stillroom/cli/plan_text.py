@@ -11,6 +11,7 @@ from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
 from stillroom.planning.answering import NOTHING_BETTER
+from stillroom.planning.batch_words import reckoned_words
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.division_words import division_words
 from stillroom.planning.learned_words import apart, own_figures
@@ -226,7 +227,7 @@ def _batch_line(batch: MadeBatch) -> str:
     expected = batch.expected
     printed = expected.printed
     return (
-        f"each {expected.low:.1f} to {expected.high:.1f} reckoned, "
+        f"each {reckoned_words(expected.low, expected.high)}, "
         + ("" if printed == "not printed" else "printed ")
         + f"{printed}; {batch.checked.outlook}"
     )

@@ -25,6 +25,18 @@ def remake_words(remaking: Remaking) -> str:
     )
 
 
+def boil_words(remaking: Remaking) -> str:
+    """
+    Return how long it boils by the clock, as a sentence.
+
+    Empty where a test ends the boil and no clock does: the order of adding says that.
+    """
+    minutes = remaking.trial.boil_min
+    if not minutes or "by the clock" not in remaking.trial.order_of_adding:
+        return ""
+    return f"Boil hard {measures.mixed_number(minutes)} min by the clock."
+
+
 def jars_words(remaking: Remaking) -> str:
     """Return the jars and lids for all of it, as a sentence without its end."""
     low, high = remaking.jars_low, remaking.jars_high

@@ -92,10 +92,21 @@ def lot_as_typed(have: str, *, key: str) -> Lot:
     )
 
 
+def reckoned_words(low: float, high: float) -> str:
+    """
+    Say how many jars a batch is reckoned to give.
+
+    >>> reckoned_words(7.6, 9.1), reckoned_words(6.98, 7.02)
+    ('7.6 to 9.1 reckoned', '7.0 reckoned')
+    """
+    least, most = f"{low:.1f}", f"{high:.1f}"
+    return f"{least} reckoned" if least == most else f"{least} to {most} reckoned"
+
+
 def how_many(asked: OneBatch) -> str:
     """Say how many batches and jars, and what this rests on."""
     expected = asked.fitted.expected
-    reckoned = f"{expected.low:.1f} to {expected.high:.1f} reckoned"
+    reckoned = reckoned_words(expected.low, expected.high)
     if expected.printed != "not printed":
         reckoned += f", printed {expected.printed}"
     number = "1 batch" if asked.batches == 1 else f"{asked.batches} batches"

@@ -7,7 +7,6 @@ from typing import Any
 
 import click
 
-from stillroom import measures
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
@@ -19,7 +18,12 @@ from stillroom.methods.soft_jelly import (
     soft_cups,
     soft_jelly,
 )
-from stillroom.methods.soft_jelly_words import jars_words, remade_parts, remake_words
+from stillroom.methods.soft_jelly_words import (
+    boil_words,
+    jars_words,
+    remade_parts,
+    remake_words,
+)
 from stillroom.refusal import granted
 
 TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
@@ -137,9 +141,8 @@ def _print(answer: SoftJelly, minutes: int | None) -> None:
             heading(title)
             columns(list(remade_parts(procedure)))
         say(f"In this order: {remaking.trial.order_of_adding}.")
-        if remaking.trial.boil_min:
-            minutes_said = measures.mixed_number(remaking.trial.boil_min)
-            say(f"Boil hard {minutes_said} min by the clock.")
+        if boil := boil_words(remaking):
+            say(boil)
         say(f"{jars_words(remaking)}; an old lid is never used again.")
         if minutes is not None:
             say(f"Process: {minutes} min in boiling water, as any jelly here.")

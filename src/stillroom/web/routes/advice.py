@@ -16,7 +16,12 @@ from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
 from stillroom.methods.remade import JARS
 from stillroom.methods.soft_jelly import Looks, SoftJelly, soft_cups, soft_jelly
-from stillroom.methods.soft_jelly_words import jars_words, remade_parts, remake_words
+from stillroom.methods.soft_jelly_words import (
+    boil_words,
+    jars_words,
+    remade_parts,
+    remake_words,
+)
 from stillroom.planning.year import YearWant, year_want
 from stillroom.planning.yields import yield_table
 from stillroom.refusal import Refusal, Unreadable
@@ -71,6 +76,7 @@ def soft_page(request: Request) -> Response:
         sizes=JARS,
         looks=tuple(Looks),
         tables=tables,
+        boil_words=boil_words,
         remake_words=remake_words,
         jars_words=jars_words,
     )

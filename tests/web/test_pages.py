@@ -440,3 +440,32 @@ def test_the_plan_by_hand_stands_beside_step_by_step(plan: DayPlan) -> None:
     assert section.count("<tr>") > len(plan.answer.by_hand.steps) // 2
     assert "<details" in section
     assert " open" not in section
+
+
+def test_a_recipe_of_the_book_is_found_by_a_word_of_it(client: TestClient) -> None:
+    from stillroom.book.procedures import answered_procedures
+
+    def found(words: str) -> tuple[str, set[str]]:
+        html = client.get("/book", params={"find": words}).text
+        text = plain(html)
+        return text, {p.title for p in answered_procedures() if p.title in text}
+
+    text, titles = found("Figs")
+    assert "Fig jam, liquid pectin" in titles
+    assert "Plum jelly" not in text
+    assert titles == {
+        p.title
+        for p in answered_procedures()
+        if any("fig" in one.name for one in p.ingredients)
+    }
+    both, _ = found("plum lemon")
+    assert "Fig jam" not in both
+    nothing, none = found("moon cheese")
+    assert not none
+    assert "Neither a recipe nor a table has moon cheese" in nothing
+    assert "look its process up" in nothing
+    everything, all_ = found("")
+    assert len(all_) == len({p.title for p in answered_procedures()})
+    hostile = client.get("/book", params={"find": "<script>alert(1)</script>" * 9})
+    assert hostile.status_code == 200
+    assert "<script>alert" not in hostile.text

@@ -12,6 +12,7 @@ from starlette.routing import Route
 from stillroom.book.folk import FolkBeside, folk_beside
 from stillroom.book.jars import clean_jars_words
 from stillroom.book.jelly_point import jelly_points
+from stillroom.book.procedure_table import Procedure
 from stillroom.book.procedures import answered_procedures, procedures
 from stillroom.book.processes import (
     JARS,
@@ -21,6 +22,7 @@ from stillroom.book.processes import (
     process_for,
     processes,
 )
+from stillroom.book.words import tokens
 from stillroom.explaining.asking import JARS as DRAWN_JARS
 from stillroom.measures import FOOT_M
 from stillroom.methods.today import AirToday, air_today
@@ -33,6 +35,7 @@ from stillroom.web.planner import whole_text
 from stillroom.web.shop import Shop
 
 PACKS = ("hot", "raw")
+LONGEST_FIND = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,19 +51,37 @@ class Asked:
 
 
 def book_page(request: Request) -> Response:
-    """Page of the procedures and processes that the book holds."""
+    """Page of the procedures and processes that the book holds, or of some of them."""
+    sought = request.query_params.get("find", "").strip()[:LONGEST_FIND]
+    tables = _tables()
     return page(
         request,
         "book.html",
         here="book",
-        procedures=answered_procedures(),
-        for_the_record=tuple(p for p in procedures() if p.refuse),
+        find=sought,
+        procedures=[p for p in answered_procedures() if _has(_about(p), sought)],
+        for_the_record=[
+            p for p in procedures() if p.refuse and _has(_about(p), sought)
+        ],
+        recipe_count=len(answered_procedures()),
         until=until_words,
         yield_unit=yield_unit_words,
-        tables=_tables(),
+        tables={of: tables[of] for of in tables if _has(" ".join(of), sought)},
         row_count=len(processes()),
         jelly_points=tuple(jelly_points().values()),
     )
+
+
+def _about(procedure: Procedure) -> str:
+    """What a recipe is found by: its names, its kind, what goes in."""
+    named = (procedure.title, procedure.name, procedure.fruit, procedure.kind)
+    return " ".join((*named, *(one.name for one in procedure.ingredients)))
+
+
+def _has(text: str, sought: str) -> bool:
+    """Whether every word that is sought begins a word of a text."""
+    there = tokens(text)
+    return all(any(t.startswith(w) for t in there) for w in tokens(sought))
 
 
 def process_page(request: Request) -> Response:

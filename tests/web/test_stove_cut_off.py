@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Page, Route, expect
 
 from stillroom.records.ledger import Recorded
 from stillroom.running.clock import WallClock
@@ -134,10 +134,11 @@ def test_a_tap_that_no_longer_fits_is_told_and_stays(
     phone, tablet = open_page(*PHONE), open_page()
     begin(phone, stove)
     tablet.goto(stove.address)
+    step = tablet.locator(".hand .verb").first.inner_text()
     cut(phone)
     phone.locator("#done-1").click()
     tablet.locator("#done-1").click()
-    expect(tablet.locator("#apart")).to_be_hidden()
+    expect(tablet.locator(".hand .verb").first).not_to_have_text(step)
     expect(phone.locator(".waits")).to_be_visible()
     before = kinds(stove)
     phone.context.set_offline(False)
@@ -196,3 +197,85 @@ def test_a_day_is_not_begun_without_network(
     page.locator("#begin").click()
     expect(page.locator("#begin")).to_have_count(0)
     assert kinds(stove) == ["day-begun"]
+
+
+def test_a_wifi_that_answers_with_its_own_page_has_not_taken_the_tap(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    begin(page, stove)
+    welcome = "<!doctype html><h1>Welcome to the cafe</h1>"
+    page.route("**/stove/*", lambda route: route.fulfill(body=welcome))
+    page.locator("#done-1").click()
+    expect(page.locator("#late")).to_contain_text("Not taken yet (Done")
+    expect(page.locator("[data-until-ms]")).to_be_visible()
+    assert "step-done" not in kinds(stove)
+    page.unroute("**/stove/*")
+    page.evaluate("dispatchEvent(new Event('online'))")
+    expect(page.locator("#late")).to_contain_text("marked late")
+    assert kinds(stove).count("step-done") == 1
+
+
+def test_a_lost_answer_is_not_a_second_booking(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    begin(page, stove)
+
+    def lose(route: Route) -> None:
+        route.fetch()  # the kitchen hears it, and nobody hears the kitchen
+        route.abort()
+
+    page.route("**/stove/boil-lost", lose)
+    page.locator("#boil-lost-load-1").click()
+    expect(page.locator("#late")).to_contain_text("booked before")
+    expect(page.locator("h1")).to_contain_text("lost its boil")
+    assert kinds(stove).count("boil-lost") == 1
+    assert not from_entry(entries(stove)[-1]).late
+
+
+def test_a_browser_that_keeps_nothing_says_to_write_it_down(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    begin(page, stove)
+    page.evaluate(
+        "() => { Storage.prototype.setItem = () => { throw new Error('full') } }"
+    )
+    cut(page)
+    page.locator("#done-1").click()
+    expect(page.locator(".stayed")).to_contain_text("This browser can keep nothing")
+    page.context.set_offline(False)
+    expect(page.locator("#apart")).to_be_hidden()
+    page.locator("#done-1").click()
+    expect(page.locator("#done-1")).to_be_visible()
+    page.wait_for_timeout(1_000)
+    assert kinds(stove).count("step-done") == 1
+
+
+def test_jars_that_nobody_said_were_filled_are_asked_about_where_they_arrive(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    """A page closed while it asked the kitchen has asked nobody."""
+    page = open_page(*PHONE)
+    page.goto(stove.address)
+    page.get_by_role("button", name="Begin the day").click()
+    expect(page.locator("#begin")).to_have_count(0)
+    page.evaluate(
+        """() => {
+          const form = document.querySelector("#load-1 [data-tap='full-boil']");
+          const now = new Date();
+          localStorage["stillroom-late"] = JSON.stringify([{
+            token: "0".repeat(32), at: now.toISOString(), tapped: now.getTime(),
+            clock: "9:50:12", what: "Full boil now: load 1", tap: "full-boil",
+            of: form.closest("[data-of]").dataset.of,
+            fields: [...new FormData(form), ["tap", "full-boil"]],
+          }]);
+        }"""
+    )
+    page.reload()
+    expect(page.locator("#late")).to_contain_text("any jar of load 1 is filled")
+    assert kinds(stove) == ["day-begun"]
+    page.get_by_role("button", name="Yes, it was load 1").click()
+    expect(page.locator("[data-until-ms]")).to_be_visible()
+    assert kinds(stove) == ["day-begun", "full-boil-reached"]

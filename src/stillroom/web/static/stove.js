@@ -92,4 +92,5 @@ setInterval(draw, 250);
 document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });
 document.addEventListener("arrived", look);
 addEventListener("online", look);
+addEventListener("offline", look);
 addEventListener("pageshow", (shown) => { if (shown.persisted) look(); });

@@ -68,7 +68,9 @@ async function answerTo(form, fields) {
   try {
     const body = new URLSearchParams(fields);
     const answer = await fetch(form.action, { method: "POST", body, cache: "no-store", signal: AbortSignal.timeout(ANSWER_MS) });
-    return answer.status < 500 ? { text: await answer.text(), taken: answer.ok } : undefined;
+    const text = await answer.text();
+    const isOurs = answer.status < 500 && text.includes('id="main"'); // and no wifi's page that wants a password
+    return isOurs ? { text, taken: answer.ok } : undefined;
   } catch {
     return undefined;
   }
@@ -82,9 +84,24 @@ async function begin(form, kitchen) {
   else say(form, `The day has not been begun. Write down the minute, ${kitchen.now().clock}, and press again when the network is back.`);
 }
 
-function keepIt(form, entry) {
-  keep(entry);
+// False where this browser keeps nothing.
+function isKept(entry) {
+  try {
+    keep(entry);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function stays(form, entry, kept) {
+  if (!kept) {
+    say(form, `This browser can keep nothing: write down ${entry.what}, ${entry.clock}.`);
+    return;
+  }
   form.closest("#asked")?.remove(); // it is answered
+  show();
+  send();
 }
 
 async function tapped(form, kitchen) {
@@ -93,33 +110,31 @@ async function tapped(form, kitchen) {
   if (kitchen.isCutOff()) {
     if (asks) ask(form);
     else {
-      keepIt(form, entryOf(form, kitchen.now()));
-      send();
+      const entry = entryOf(form, kitchen.now());
+      stays(form, entry, isKept(entry));
     }
     return;
   }
   form.dataset.going = "yes";
   const entry = entryOf(form, kitchen.now());
   straight.add(entry.token);
-  keep(entry); // first, so that a page closed in between loses nothing
+  const kept = isKept(entry); // first, so that a page closed in between loses nothing
   const answer = await answerTo(form, entry.fields);
   straight.delete(entry.token);
   delete form.dataset.going;
   if (answer) {
-    drop(entry);
+    if (kept) drop(entry);
     kitchen.takeOver(answer);
     return;
   }
   kitchen.cutOff();
   if (asks) {
-    drop(entry);
+    if (kept) drop(entry);
     used.delete(mark(form)); // what is asked about is this very tap
     ask(form);
     return;
   }
-  form.closest("#asked")?.remove();
-  show();
-  send();
+  stays(form, entry, kept);
 }
 
 // The stove's page hands over its clock, and what it does with an answer.

@@ -114,11 +114,17 @@ def test_a_whole_process_without_network_is_booked_at_its_own_hours(
     minutes = int(card.get_attribute("data-process-min") or 0)
     ahead(page, stove, minutes + 0.1)
     expect(card).to_contain_text("jars stay in until")
+    expect(page.locator("h1.cannot-wait")).to_contain_text("jars stay in until")
     expect(card.locator("[data-tap=lifted]:visible")).to_have_count(0)
     ahead(page, stove, 5.1)
+    expect(page.locator("h1.cannot-wait")).to_contain_text("may come out now")
     card.get_by_role("button", name="Lifted out").click()
     expect(card).to_contain_text("Lifted out")
+    expect(page.locator("h1")).to_have_text("No clock runs.")
     assert kinds(stove) == ["day-begun"]
+    there = stove.app.state.clock.now()
+    shows = [f"{m:%-H:%M}" for m in (there, there - dt.timedelta(minutes=1))]
+    assert page.locator(".wall").inner_text() in shows
     page.context.set_offline(False)
     expect(page.locator("#late")).to_contain_text("marked late")
     expect(page.locator("h2", has_text="Out of the canner")).to_be_visible()
@@ -158,11 +164,14 @@ def test_a_tap_that_waits_can_be_taken_off(
     page = open_page(*PHONE)
     begin(page, stove)
     cut(page)
+    head = page.locator("h1").inner_text()
     page.locator("#boil-lost-load-1").click()
     card = page.locator("#load-1")
     expect(card).to_contain_text("waits on this device")
+    expect(page.locator("h1.cannot-wait")).to_contain_text("the whole")
     page.get_by_role("button", name="Take it back").click()
     expect(card).not_to_contain_text("waits")
+    expect(page.locator("h1")).to_have_text(head)
     expect(card.locator(".big")).to_have_text(re.compile(r"^\d+:\d\d$"))
     page.context.set_offline(False)
     expect(page.locator("#apart")).to_be_hidden()
@@ -279,3 +288,28 @@ def test_jars_that_nobody_said_were_filled_are_asked_about_where_they_arrive(
     page.get_by_role("button", name="Yes, it was load 1").click()
     expect(page.locator("[data-until-ms]")).to_be_visible()
     assert kinds(stove) == ["day-begun", "full-boil-reached"]
+
+
+def test_a_look_that_began_before_a_tap_does_not_draw_over_its_answer(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    begin(page, stove)
+    slow: list[Route] = []
+
+    def hold(route: Route) -> None:
+        if slow or route.request.method != "GET":
+            route.continue_()
+        else:
+            slow.append(route)
+
+    before = page.request.get(stove.address).text()
+    page.route("**/stove", hold)
+    look_now(page)
+    page.wait_for_timeout(200)
+    assert slow
+    page.locator("#boil-lost-load-1").click()
+    expect(page.locator("h1")).to_contain_text("lost its boil")
+    slow[0].fulfill(body=before, content_type="text/html")
+    page.wait_for_timeout(1_000)
+    expect(page.locator("h1")).to_contain_text("lost its boil", timeout=100)

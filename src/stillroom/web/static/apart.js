@@ -46,7 +46,7 @@ function says(card, { phase, until }, clock) {
     resting: `${rest}; jars stay in until ${clock(until)}`,
     ready: "straight up, onto wood or a towel, an inch apart",
     lost: `${again}: the whole ${processMin} min start again`,
-    out: "lifted out",
+    out: "",
   }[phase];
 }
 
@@ -122,10 +122,43 @@ function drawCard(card, taps, { ms, clock }, cutOff) {
   setWaiting(place, taps, until);
 }
 
+const URGENT = ["ready", "lost", "resting"]; // in this order, as on the kitchen's board
+const RUNS = "boiling";
+
+// The sentence over the board is about its first card: said anew where a card has gone on.
+function drawSentence() {
+  const head = document.querySelector("#stove h1");
+  const cards = [...document.querySelectorAll("#stove .clock")];
+  if (!cards.some((card) => drawn.has(card))) {
+    const was = drawn.get(head);
+    if (was) head.replaceWith(was);
+    return;
+  }
+  const [phase] = [...URGENT, RUNS].filter((one) => cards.some((card) => card.matches(`.${one}`)));
+  const card = phase && cards.find((one) => one.matches(`.${phase}`));
+  const name = card?.querySelector("h2").firstChild.textContent.trim();
+  const words = phase === "ready" ? "may come out now" : card?.querySelector(".says").textContent;
+  const urgent = URGENT.includes(phase);
+  const text = card ? `${name}: ${words}.` : "No clock runs.";
+  if (head.dataset.apart === text) return;
+  const said = head.cloneNode();
+  drawn.set(said, drawn.get(head) ?? head);
+  said.dataset.apart = text;
+  said.className = urgent ? "sentence cannot-wait" : "sentence";
+  if (urgent) {
+    const first = document.createElement("span");
+    first.textContent = "Cannot wait";
+    said.append(first, " ");
+  }
+  said.append(text);
+  head.replaceWith(said);
+}
+
 export function drawApart(now, cutOff) {
   const taps = read().filter((one) => one.of && !one.no && !straight.has(one.token));
   const of = (element) => taps.filter((tap) => tap.of === element.dataset.of);
   for (const card of document.querySelectorAll("#stove [data-phase]")) drawCard(card, of(card), now, cutOff);
+  drawSentence();
   for (const place of document.querySelectorAll("#stove .steps[data-of]")) {
     const mine = of(place);
     const said = mine.map((tap) => tap.tap);

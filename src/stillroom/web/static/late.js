@@ -110,7 +110,8 @@ export function show() {
   for (const said of told) place.append(line(said, "Booked:"));
   if (waiting.length) {
     const many = waiting.length === 1 ? "1 entry waits" : `${waiting.length} entries wait`;
-    place.append(line("It is sent by itself when the kitchen answers again.", `${many} on this device.`));
+    const sent = waiting.length === 1 ? "It is sent by itself" : "They are sent by themselves";
+    place.append(line(`${sent} when the kitchen answers again.`, `${many} on this device.`));
   }
   for (const entry of waiting.filter((one) => one.stuck)) {
     place.append(line(`${ended(entry.stuck)} It waits here, and is sent again by itself.`, `Not taken yet (${entry.what}):`));

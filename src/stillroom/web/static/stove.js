@@ -40,14 +40,17 @@ function count() {
 }
 
 let looking = false;
+let outdated = false; // something was booked since this look began: what it brings is old
 async function look() {
   if (looking) return;
   looking = true;
+  outdated = false;
   try {
     const answer = await fetch("/stove", { cache: "no-store", signal: AbortSignal.timeout(8_000) });
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = drawn.getElementById("stove");
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);
+    if (outdated) return;
     const held = document.activeElement?.id;
     const open = [...document.querySelectorAll(".clock:has(details[open])")].map((clock) => clock.id);
     stove().replaceWith(document.adoptNode(fresh));
@@ -60,11 +63,13 @@ async function look() {
     setCutOff(true);
   } finally {
     looking = false;
+    if (outdated) look();
   }
 }
 
 // The page that answers a tap takes the place of this one; its words come into sight.
 function takeOver({ text, taken }) {
+  outdated = true;
   const drawn = new DOMParser().parseFromString(text, "text/html").getElementById("main");
   const held = document.activeElement?.id;
   document.getElementById("main").replaceChildren(...document.adoptNode(drawn).childNodes);
@@ -79,6 +84,7 @@ let next = Date.now() + LOOK_MS;
 function draw() {
   if (!stove()) return;
   drawApart({ ms: Date.now() - ahead, clock }, isCutOff());
+  if (isCutOff()) document.querySelector("#stove .wall").textContent = now().clock.replace(/:\d\d$/, "");
   const ended = count();
   if (Date.now() >= next || (ended && Date.now() >= next - LOOK_MS + 1_000)) {
     next = Date.now() + LOOK_MS;
@@ -90,7 +96,10 @@ sync();
 heed({ now, isCutOff, cutOff: () => setCutOff(true), takeOver });
 setInterval(draw, 250);
 document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });
-document.addEventListener("arrived", look);
+document.addEventListener("arrived", () => {
+  outdated = true;
+  look();
+});
 addEventListener("online", look);
 addEventListener("offline", look);
 addEventListener("pageshow", (shown) => { if (shown.persisted) look(); });

@@ -10,6 +10,7 @@ import pytest
 from stillroom.refusal import Refusal
 from stillroom.running.commands import (
     BeginDay,
+    BeginStep,
     Command,
     FinishStep,
     LiftLoad,
@@ -24,6 +25,7 @@ from stillroom.running.events import (
     FullBoilReached,
     LoadLifted,
     RunLoad,
+    StepBegun,
     StepDone,
 )
 from stillroom.running.fold import fold
@@ -430,6 +432,83 @@ def test_two_hands_that_cross_are_both_right(late_ms: int):
 def test_a_clock_set_back_by_more_than_crossing_hands_is_refused():
     asked = MarkFullBoil(load="load 3", at=at(5) - dt.timedelta(milliseconds=2001))
     assert isinstance(decide(fold([BEGUN, boil(5)]), asked), Refusal)
+
+
+def late(command: Command) -> Command:
+    """The same, after it waited on a phone that was cut off."""
+    return replace(command, late=True)
+
+
+@pytest.mark.parametrize(
+    ("happened", "asked", "follows"),
+    [
+        (
+            [boil(9)],
+            ask_boil(5, 1, "load 3"),
+            FullBoilReached(load="load 3", late=True, occurred_at=at(5)),
+        ),
+        (
+            [boil(5), boil(9, "load 3")],
+            ask_lost(7, 2),
+            BoilLost(load="load 1", late=True, occurred_at=at(7)),
+        ),
+        (
+            [boil(5), boil(25, "load 3")],
+            ask_lift(20, seen=2),
+            LoadLifted(load="load 1", late=True, occurred_at=at(20)),
+        ),
+        (
+            [boil(5)],
+            FinishStep(batch="plum jelly 1", step="fill", at=at(3)),
+            StepDone(batch="plum jelly 1", step="fill", late=True, occurred_at=at(3)),
+        ),
+        (
+            [boil(5)],
+            BeginStep(batch="plum jelly 1", step="fill", at=at(3)),
+            StepBegun(batch="plum jelly 1", step="fill", late=True, occurred_at=at(3)),
+        ),
+    ],
+)
+def test_what_comes_late_has_its_own_time_though_others_came_before_it(
+    happened: list[AnyEvent], asked: Command, follows: AnyEvent
+):
+    state = fold([BEGUN, *happened])
+    assert decide(state, late(asked)) == (follows,)
+    assert fold([follows], state).last_at == state.last_at  # no later clock goes back
+
+
+@pytest.mark.parametrize(
+    ("happened", "asked", "reason", "instead"),
+    [
+        ([boil(5)], ask_boil(4, 1), "", ""),
+        ([boil(5), lost(8)], ask_boil(4, 1), "has changed since", "day after"),
+        (
+            [boil(5), lifted(20)],
+            ask_boil(12, 1, "load 2"),
+            "until 09:50:00",
+            "day after",
+        ),
+        ([boil(5), lifted(20)], ask_lost(12, 2), "out at 09:50:00", "two hours"),
+        ([boil(5)], ask_lift(14, 59, seen=2), "has had 9 min 59 s", "until 09:45:00"),
+        ([], ask_boil(-1, 1), "tapped at 09:29:00, and the day was begun", "board"),
+    ],
+)
+def test_what_comes_late_is_held_against_all_that_is_known_now(
+    happened: list[AnyEvent], asked: Command, reason: str, instead: str
+):
+    answer = decide(fold([BEGUN, *happened]), late(asked))
+    if not reason:
+        assert answer == ()  # somebody else's clock runs on
+        return
+    assert isinstance(answer, Refusal)
+    assert reason in answer.reason
+    assert instead in answer.instead
+
+
+def test_a_load_says_that_something_of_it_came_late():
+    events = [BEGUN, boil(5), replace(lost(6), late=True), boil(9), lifted(30)]
+    runs = fold(events).loads
+    assert [run.late for run in runs] == [True, False, False]
 
 
 def test_the_rules_are_those_of_the_book():

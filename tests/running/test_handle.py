@@ -173,6 +173,25 @@ def test_a_day_that_was_begun_before_batches_were_kept_still_reads(records: Reco
     assert found == DayBegun(loads=(LOAD,), batches=(), occurred_at=NOON)
 
 
+@pytest.mark.parametrize("kind", ["full-boil-reached", "boil-lost", "load-lifted"])
+def test_a_tap_of_before_any_came_late_is_still_read(records: Records, kind: str):
+    entry = Entry(kind=kind, version=1, body='{"load":"load 1"}', occurred_at=NOON)
+    records.ledger.append("run/x", [entry], after=0)
+    found = from_entry(records.ledger.read("run/x")[0])
+    assert isinstance(found, FullBoilReached | BoilLost | LoadLifted)
+    assert (found.load, found.late) == ("load 1", False)
+
+
+@pytest.mark.parametrize("kind", ["step-begun", "step-done"])
+def test_a_step_said_before_any_came_late_is_still_read(records: Records, kind: str):
+    body = '{"batch":"plum jelly 1","step":"fill"}'
+    entry = Entry(kind=kind, version=1, body=body, occurred_at=NOON)
+    records.ledger.append("run/x", [entry], after=0)
+    found = from_entry(records.ledger.read("run/x")[0])
+    assert isinstance(found, StepBegun | StepDone)
+    assert (found.step, found.late) == ("fill", False)
+
+
 def test_a_day_of_before_steps_were_taken_over_is_still_read(records: Records):
     body = to_entry(DayBegun(loads=(LOAD,), occurred_at=NOON)).body
     assert '"steps":[]' in body
@@ -197,7 +216,7 @@ def test_no_kind_of_event_is_left_out():
             "{}",
             "'moon-risen', version 1, which this Stillroom does not",
         ),
-        ("boil-lost", 2, '{"load":"load 1"}', "'boil-lost', version 2, which this"),
+        ("boil-lost", 3, '{"load":"load 1"}', "'boil-lost', version 3, which this"),
         ("boil-lost", 1, "{}", r"\(boil-lost\) cannot be read: .*load"),
         ("boil-lost", 1, "{", r"\(boil-lost\) cannot be read: .* Restore"),
     ],

@@ -87,6 +87,7 @@ def test_a_count_with_one_slip_gives_back_all_that_was_typed(
         page.get_by_label("What came in").fill(said)
         page.get_by_role("button", name="Read it").click()
         page.get_by_role("button", name="Book it").click()
+        expect(page.locator("#booked")).to_be_visible()
     page.goto(f"{address}/stock/count?place=pantry")
     page.get_by_label("jam").fill("18")
     page.get_by_label("pears").fill("-8")
@@ -306,6 +307,7 @@ def book_twenty_jars(page: Page, address: str) -> None:
     page.get_by_label("What came in").fill("20 half-pints jam, pantry")
     page.get_by_role("button", name="Read it").click()
     page.get_by_role("button", name="Book it").click()
+    expect(page.locator("#booked")).to_be_visible()
 
 
 def test_an_absurd_count_is_asked_about_on_the_phone(
@@ -342,3 +344,32 @@ def test_a_count_that_is_asked_about_is_kept_until_the_question_is_answered(
     expect(page.locator("#booked")).to_contain_text("99979 half-pints more now")
     expect(page.locator("#late")).to_be_hidden()
     assert page.evaluate("localStorage.getItem('stillroom-late')") == "[]"
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_a_deed_without_network_leaves_the_page_and_what_is_typed(
+    address: str, open_page: Callable[..., Page], width: int
+) -> None:
+    page = open_page(width, 740)
+    book_twenty_jars(page, address)
+    page.locator("details.entry summary").click()
+    quantity = page.get_by_label("How much", exact=True)
+    quantity.fill("3")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Eaten").click()
+    said = page.locator(".stayed")
+    expect(said).to_contain_text("There is no network. Nothing was sent")
+    expect(said).to_be_in_viewport()
+    page.get_by_role("link", name="Where it is from").click()
+    expect(said).to_contain_text("This page stays, with what you typed")
+    expect(quantity).to_have_value("3")
+    page.context.set_offline(False)
+    expect(said).to_be_hidden()
+    page.get_by_role("button", name="Eaten").click()
+    expect(page.locator("#says")).to_contain_text("3 half-pints")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Book it").click()
+    expect(said).to_contain_text("Nothing was sent")
+    page.context.set_offline(False)
+    page.get_by_role("button", name="Book it").click()
+    expect(page.locator("#booked")).to_contain_text("3 half-pints")

@@ -43,6 +43,7 @@ class Stove:
         listener = listen(self.port)
         self.port = listener.getsockname()[1]
         app = build_app(Shop(self.plan), records=self.records)  # type: ignore[arg-type]
+        self.app = app
         self.server = uvicorn.Server(
             uvicorn.Config(
                 app, log_level="error", lifespan="off", timeout_graceful_shutdown=1
@@ -150,6 +151,7 @@ def test_a_tap_on_one_device_reaches_the_other(
     begin(here, stove)
     there.goto(stove.address)
     here.locator("#boil-lost-load-1").click()
+    expect(here.locator("h1")).to_contain_text("lost its boil")
     look_now(there)
     expect(there.locator("h1")).to_contain_text("lost its boil")
 

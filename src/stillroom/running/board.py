@@ -107,6 +107,14 @@ def _lost(rules: ClockRules, *, had: bool = False) -> Key:
     return Key(says=f"{words} {rules.lost}", asks="boil-lost")
 
 
+def other_keys(card: Card) -> tuple[Key, ...]:
+    """Keys of a load's other hours: for a page that is cut off while time goes on."""
+    rules = rules_for(card.run.load)
+    shown = {key.asks for key in card.keys}
+    every = (_reached(rules), LIFTED, _lost(rules))
+    return tuple(key for key in every if key.asks not in shown)
+
+
 def left(until: datetime, at: datetime) -> str:
     """
     Minutes and seconds until then, rounded up, so that "0:00" is never shown early.

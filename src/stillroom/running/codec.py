@@ -29,10 +29,19 @@ def to_entry(event: AnyEvent) -> Entry:
     )
 
 
-UPCASTS = {("day-begun", 1): 2, ("plan-taken", 1): 2}
+UPCASTS = {
+    ("day-begun", 1): 2,
+    ("plan-taken", 1): 2,
+    ("full-boil-reached", 1): 2,
+    ("boil-lost", 1): 2,
+    ("load-lifted", 1): 2,
+    ("step-begun", 1): 2,
+    ("step-done", 1): 2,
+}
 """
 Versions whose bodies are read as a later one: from 1 to 2 a key was added and none
-changed, so the batches of an old day stay unknown; nothing was taken in before.
+changed, so the batches of an old day stay unknown; nothing was taken in before, and
+no tap came late.
 """
 
 

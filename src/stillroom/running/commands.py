@@ -26,6 +26,8 @@ class Asked:
 
     at: datetime
     seen: int | None = None
+    late: bool = False
+    """It waited on a phone that was cut off: ``at`` is when it was tapped there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

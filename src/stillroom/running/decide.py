@@ -38,6 +38,11 @@ from stillroom.running.rules import (
 
 CROSSING = timedelta(seconds=2)
 """Commands that came so close may be written in either order."""
+TYPE_IN = (
+    "look at the load as it is now; a process that took place is typed in on the page "
+    "of the day after, with its start and its end"
+)
+"""For a tap that came late, and can no longer be booked as it was tapped."""
 
 Decision = tuple[AnyEvent, ...] | Refusal
 NOTHING: tuple[AnyEvent, ...] = ()
@@ -51,7 +56,7 @@ def decide(state: RunState, command: Command) -> Decision:
     No events at all means that it is so already: a second tap on the same key.
     """
     last = state.last_at
-    if last is not None and command.at < last:
+    if last is not None and command.at < last and not command.late:
         if last - command.at > CROSSING:
             return _clock_went_back(last, command)
         # Two hands at once: the later one was written first, so it is that late now.
@@ -62,6 +67,13 @@ def decide(state: RunState, command: Command) -> Decision:
         return Refusal(
             "the day has not been begun",
             instead="begin the day first: that fixes its loads and their process",
+            source=OUR_RECORD,
+        )
+    if command.at < state.begun_at:
+        return Refusal(
+            f"it was tapped at {_clock(command.at, command)}, and the day was begun at "
+            f"{_clock(state.begun_at, command)}",
+            instead="look at the board as it is now, and tap what holds",
             source=OUR_RECORD,
         )
     if isinstance(command, BeginStep):
@@ -174,13 +186,27 @@ def _same_load(one: RunLoad, other: RunLoad) -> bool:
 def _begin_step(state: RunState, command: BeginStep) -> Decision:
     if (command.batch, command.step) in state.steps_begun | state.steps_done:
         return NOTHING
-    return (StepBegun(batch=command.batch, step=command.step, occurred_at=command.at),)
+    return (
+        StepBegun(
+            batch=command.batch,
+            step=command.step,
+            late=command.late,
+            occurred_at=command.at,
+        ),
+    )
 
 
 def _finish_step(state: RunState, command: FinishStep) -> Decision:
     if (command.batch, command.step) in state.steps_done:
         return NOTHING
-    return (StepDone(batch=command.batch, step=command.step, occurred_at=command.at),)
+    return (
+        StepDone(
+            batch=command.batch,
+            step=command.step,
+            late=command.late,
+            occurred_at=command.at,
+        ),
+    )
 
 
 def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision:
@@ -197,24 +223,24 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
             source=str(rules.restarts),
         )
     if _stale(run, command):
-        return _look_again(run)
-    aboard = next(
-        (
-            other.load.name
-            for other in state.loads
-            if other.load.canner == load.canner
-            and other.boiling_since is not None
-            and other.lifted_at is None
-        ),
-        None,
-    )
-    if aboard is not None:
-        return Refusal(
-            f"{load.canner} still holds {aboard}",
-            instead=f"lift {aboard} out first, and say so",
-            source=COMMON_PRACTICE,
-        )
-    return (FullBoilReached(load=load.id, occurred_at=command.at),)
+        return _look_again(run, command)
+    for other in state.loads:
+        if other.load.canner != load.canner or other.boiling_since is None:
+            continue
+        aboard = other.load.name
+        if other.lifted_at is None:
+            return Refusal(
+                f"{load.canner} still holds {aboard}",
+                instead=f"lift {aboard} out first, and say so",
+                source=COMMON_PRACTICE,
+            )
+        if other.lifted_at > command.at:  # by a tap that came late
+            return Refusal(
+                f"{load.canner} held {aboard} until {_clock(other.lifted_at, command)}",
+                instead=TYPE_IN,
+                source=COMMON_PRACTICE,
+            )
+    return (FullBoilReached(load=load.id, late=command.late, occurred_at=command.at),)
 
 
 def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
@@ -241,8 +267,8 @@ def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
             source=str(rules.starts),
         )
     if _stale(run, command):
-        return _look_again(run)
-    return (BoilLost(load=run.load.id, occurred_at=command.at),)
+        return _look_again(run, command)
+    return (BoilLost(load=run.load.id, late=command.late, occurred_at=command.at),)
 
 
 def _lift(run: LoadRun, command: LiftLoad) -> Decision:
@@ -279,14 +305,14 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
             source=str(rules.rests),
         )
     if _stale(run, command):
-        return _look_again(run)
-    return (LoadLifted(load=load.id, occurred_at=at),)
+        return _look_again(run, command)
+    return (LoadLifted(load=load.id, late=command.late, occurred_at=at),)
 
 
 def _break_jar(run: LoadRun, command: BreakJar) -> Decision:
     """Count one jar less; the load goes on, and its other jars keep their process."""
     if _stale(run, command):
-        return _look_again(run)
+        return _look_again(run, command)
     load = run.load
     batch = command.batch or (load.jars[0][0] if len(load.jars) == 1 else "")
     aboard = dict(load.jars).get(batch, 0)
@@ -315,10 +341,12 @@ def _stale(run: LoadRun, command: Command) -> bool:
     return command.seen is not None and command.seen < run.changed
 
 
-def _look_again(run: LoadRun) -> Refusal:
+def _look_again(run: LoadRun, command: Command) -> Refusal:
+    # What was tapped long ago would be tapped again at the wrong time.
+    again = "look at it as it is now, then tap again if it still holds"
     return Refusal(
         f"{run.load.name} has changed since this screen was drawn",
-        instead="look at it as it is now, then tap again if it still holds",
+        instead=TYPE_IN if command.late else again,
         source=OUR_RECORD,
     )
 

@@ -140,6 +140,14 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tapped(Event):
+    """Something that was tapped at the stove."""
+
+    late: bool = False
+    """It waited on a phone that was cut off; ``occurred_at`` is its own time there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayBegun(Event):
     """The day was begun with these loads."""
 
@@ -157,48 +165,48 @@ class DayBegun(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FullBoilReached(Event):
+class FullBoilReached(Tapped):
     """A full boil with the lid on, or the published pressure: the clock started."""
 
     kind: ClassVar[str] = "full-boil-reached"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late; see codec
     load: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BoilLost(Event):
+class BoilLost(Tapped):
     """The boil stopped, or the pressure fell: the time so far no longer counts."""
 
     kind: ClassVar[str] = "boil-lost"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late; see codec
     load: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LoadLifted(Event):
+class LoadLifted(Tapped):
     """The jars were lifted out after the whole process and the rest."""
 
     kind: ClassVar[str] = "load-lifted"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late; see codec
     load: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StepBegun(Event):
+class StepBegun(Tapped):
     """A step of a batch was begun."""
 
     kind: ClassVar[str] = "step-begun"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late; see codec
     batch: str
     step: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StepDone(Event):
+class StepDone(Tapped):
     """A step of a batch was finished."""
 
     kind: ClassVar[str] = "step-done"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2  # 2: late; see codec
     batch: str
     step: str
 

@@ -51,6 +51,8 @@ class LoadRun:
     """(batch, crack) of each jar that broke."""
     changed: int = 0
     """Sequence of the last event that touched it."""
+    late: bool = False
+    """Whether something of it was sent after its own time, from a phone cut off."""
 
     @property
     def has_begun(self) -> bool:
@@ -105,7 +107,7 @@ class RunState:
     taken: tuple[PlanTaken, ...] = ()
     """Plans that were taken over since the day was begun; the last one holds."""
     last_at: datetime | None = None
-    """When the last event happened."""
+    """The latest time of any event; one that came late lies before it."""
     sequence: int = 0
     """Events folded."""
 
@@ -143,8 +145,10 @@ def fold(events: Iterable[AnyEvent], state: RunState = NOT_BEGUN) -> RunState:
 
 def after(state: RunState, event: AnyEvent) -> RunState:
     """Return the state after one more event."""
-    sequence = state.sequence + 1
-    state = replace(state, sequence=sequence, last_at=event.occurred_at)
+    sequence, last_at = state.sequence + 1, event.occurred_at
+    if state.last_at is not None:
+        last_at = max(last_at, state.last_at)
+    state = replace(state, sequence=sequence, last_at=last_at)
     match event:
         case DayBegun(loads=loads, batches=batches, plan=plan, occurred_at=at):
             return replace(
@@ -154,18 +158,29 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 plan=plan,
                 loads=tuple(LoadRun(load=load, changed=sequence) for load in loads),
             )
-        case FullBoilReached(load=load, occurred_at=at):
-            return _touch(state, load, lambda run: replace(run, boiling_since=at))
-        case BoilLost(load=load):
+        case FullBoilReached(load=load, occurred_at=at, late=late):
+            return _touch(
+                state,
+                load,
+                lambda run: replace(run, boiling_since=at, late=run.late or late),
+            )
+        case BoilLost(load=load, late=late):
             return _touch(
                 state,
                 load,
                 lambda run: replace(
-                    run, boiling_since=None, times_lost=run.times_lost + 1
+                    run,
+                    boiling_since=None,
+                    times_lost=run.times_lost + 1,
+                    late=run.late or late,
                 ),
             )
-        case LoadLifted(load=load, occurred_at=at):
-            return _touch(state, load, lambda run: replace(run, lifted_at=at))
+        case LoadLifted(load=load, occurred_at=at, late=late):
+            return _touch(
+                state,
+                load,
+                lambda run: replace(run, lifted_at=at, late=run.late or late),
+            )
         case StepBegun(batch=batch, step=step, occurred_at=at):
             return replace(
                 state,

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from stillroom.refusal import Unreadable
+from stillroom.running.due import is_due
 from stillroom.running.events import RunBatch, RunLoad
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.rules import rules_for
@@ -43,6 +44,11 @@ class LotMade:
     draws: tuple[Part, ...] = ()
     lacking: tuple[str, ...] = ()
     """What went in that the stock does not have, in words."""
+
+    def is_asked_about(self, state: RunState, at: dt.datetime) -> bool:
+        """Whether it is ready, or it is time to ask why it is not; see `is_due`."""
+        batch = self.making.batch
+        return self.ready or is_due(state, batch.run_batch, batch.run_load, at)
 
 
 def lots_made(

@@ -155,11 +155,17 @@ SECTIONS = (
                 hint="plum jelly 4; pear butter 2",
                 wide=True,
             ),
-            Field("invented", "An invented day, to try things on", Kind.FLAG),
+            Field(
+                "invented",
+                "An invented day, to try things on",
+                Kind.FLAG,
+                wide=True,
+            ),
             Field(
                 "as_published",
                 "Plan with the book's figures alone, not with what past days taught",
                 Kind.FLAG,
+                wide=True,
             ),
         ),
     ),

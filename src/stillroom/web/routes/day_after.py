@@ -43,7 +43,7 @@ def after_page(request: Request) -> Response:
                 unbooked = [
                     lot
                     for lot in lots_made(state, run, stock, now.tzinfo)
-                    if not lot.booked
+                    if not lot.booked and lot.is_asked_about(state, now)
                 ]
     return page(
         request,

@@ -43,6 +43,7 @@ def _made(
 ) -> Response:
     now = now_of(request)
     lots: tuple[LotMade, ...] = ()
+    to_come: list[LotMade] = []
     day: dt.date | None = None
     inputs: dict[str, list[str]] = {}
     if run is not None:
@@ -50,6 +51,11 @@ def _made(
         with kept_stock(request).reading() as stock:
             day = day_of_lots(state, run, stock, now.tzinfo)
             lots = lots_made(state, run, stock, now.tzinfo)
+            to_come = [
+                lot
+                for lot in lots
+                if not (lot.booked or lot.is_asked_about(state, now))
+            ]
             inputs = {f"{lot.load}/{lot.batch}": _inputs(stock, lot) for lot in lots}
     return page(
         request,
@@ -60,7 +66,10 @@ def _made(
         day=day,
         plan=by_plan(run, day.isoformat()) if run and day else "",
         ready=[lot for lot in lots if lot.ready and not lot.booked],
-        waiting=[lot for lot in lots if not lot.ready and not lot.booked],
+        waiting=[
+            lot for lot in lots if not (lot.ready or lot.booked or lot in to_come)
+        ],
+        to_come=to_come,
         booked=[lot for lot in lots if lot.booked],
         inputs=inputs,
         printed=printed,

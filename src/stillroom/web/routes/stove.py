@@ -18,7 +18,7 @@ from starlette.routing import Route
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 from stillroom.running.batches import batches_of
-from stillroom.running.board import board
+from stillroom.running.board import board, other_keys
 from stillroom.running.commands import (
     BeginDay,
     BeginStep,
@@ -64,8 +64,8 @@ def stove(request: Request) -> Response:
 async def begin(request: Request) -> Response:
     """Begin the day with the loads of its plan."""
     form = await request.form()
-    seen = _number(form.get("seen"))
-    return await run_in_threadpool(_begin, request, seen, _key(form, "begin"))
+    seen = number_in(form.get("seen"))
+    return await run_in_threadpool(_begin, request, seen, key_of(form, "begin"))
 
 
 async def tap(request: Request) -> Response:
@@ -75,8 +75,8 @@ async def tap(request: Request) -> Response:
     if ask is None:
         raise HTTPException(404)
     run, load = str(form.get("run", "")), str(form.get("load", ""))
-    seen = _number(form.get("seen"))
-    key = _key(form, request.path_params["key"], load)
+    seen = number_in(form.get("seen"))
+    key = key_of(form, request.path_params["key"], load)
     sure = form.get("sure") == "yes"
     return await run_in_threadpool(_tap, request, ask, run, load, seen, key, sure)
 
@@ -96,12 +96,13 @@ async def _say_of_step(
 ) -> Response:
     form = await request.form()
     run, batch, step = (str(form.get(key, "")) for key in ("run", "batch", "step"))
-    seen = _number(form.get("seen"))
-    key = _key(form, what, batch, step)
+    seen = number_in(form.get("seen"))
+    key = key_of(form, what, batch, step)
     return await run_in_threadpool(_step, request, ask, run, batch, step, seen, key)
 
 
-def _plan(request: Request) -> Any:
+def plan_now(request: Request) -> Any:
+    """Return the plan of the day file as it stands, if there is one."""
     shop = request.app.state.shop
     return shop.plan() if shop.day_text().strip() else None
 
@@ -114,7 +115,7 @@ def _stove(
 ) -> Response:
     ledger = request.app.state.records.ledger
     at = now_of(request)
-    plan = _plan(request)
+    plan = plan_now(request)
     planned = plan.day.date if isinstance(plan, DayPlan) else None
     run = run_at_the_stove(planned, at, ledger=ledger)
     if run is None:
@@ -145,22 +146,26 @@ def _stove(
         planned=loads_of(plan)
         if isinstance(plan, DayPlan) and state.begun_at is None
         else (),
-        hands=hands(_plan_of(run, plan), state) if state.begun_at is not None else (),
+        hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         lost=lambda load: rules_for(load).lost,
+        rules=rules_for,
+        other_keys=other_keys,
+        asks_first=lambda load: asks_first(state, load),
+        zone_min=round((at.utcoffset() or dt.timedelta()).total_seconds() / 60),
         now_ms=_ms(at),
         ms=_ms,
         once=secrets.token_hex(ONCE_BYTES),
     )
 
 
-def _plan_of(run: str, plan: Any) -> DayPlan | None:
+def plan_of(run: str, plan: Any) -> DayPlan | None:
     """The plan of the day file, where it is the day of the run."""
     mine = isinstance(plan, DayPlan) and run == run_id(plan.day.date)
     return plan if mine else None
 
 
 def _begin(request: Request, seen: int | None, key: str | None) -> Response:
-    plan = _plan(request)
+    plan = plan_now(request)
     if not isinstance(plan, DayPlan):
         no = Refusal(
             "there is no plan to begin with",
@@ -189,8 +194,8 @@ def _step(
     seen: int | None,
     key: str | None,
 ) -> Response:
-    plan = _plan_of(run, _plan(request))
-    state = state_of(_run(run), ledger=request.app.state.records.ledger)
+    plan = plan_of(run, plan_now(request))
+    state = state_of(run_of(run), ledger=request.app.state.records.ledger)
     if not has_step(plan, batch, step, state):
         no = Refusal(
             "the plan as it is now has no such step",
@@ -200,7 +205,7 @@ def _step(
         return _stove(request, refusal=no)
     at = now_of(request)
     command = ask(batch=batch, step=step, at=at, seen=seen)
-    return _done(request, command, _run(run), key)
+    return _done(request, command, run_of(run), key)
 
 
 def _tap(
@@ -215,18 +220,23 @@ def _tap(
     command = ask(load=load, at=now_of(request), seen=seen)
     if isinstance(command, MarkFullBoil) and not sure:
         ledger = request.app.state.records.ledger
-        state = state_of(_run(run), ledger=ledger)
-        if _wants_asking(state, command):
+        state = state_of(run_of(run), ledger=ledger)
+        if wants_asking(state, command):
             return _stove(request, asked=state.load(load))
-    return _done(request, command, _run(run), key)
+    return _done(request, command, run_of(run), key)
 
 
-def _wants_asking(state: RunState, command: MarkFullBoil) -> bool:
+def wants_asking(state: RunState, command: MarkFullBoil) -> bool:
     """Whether a clock would start for a load of which no jar was said to be filled."""
     run = state.load(command.load)
-    if run is None or run.has_begun or is_said_filled(state, run):
+    if run is None or not asks_first(state, run):
         return False
     return not isinstance(decide(state, command), Refusal)
+
+
+def asks_first(state: RunState, run: LoadRun) -> bool:
+    """Whether nobody has said that jars of a load, not yet begun, are filled."""
+    return not run.has_begun and not is_said_filled(state, run)
 
 
 def _done(request: Request, command: Command, run: str, key: str | None) -> Response:
@@ -238,7 +248,7 @@ def _done(request: Request, command: Command, run: str, key: str | None) -> Resp
     return RedirectResponse(request.url_for("stove"), status_code=303)
 
 
-def _key(form: FormData, *asked: str) -> str | None:
+def key_of(form: FormData, *asked: str) -> str | None:
     """
     Return what names this one tap: the page it was made on, and what was tapped.
 
@@ -252,7 +262,8 @@ def _key(form: FormData, *asked: str) -> str | None:
     return f"stove {once} {hashlib.sha256(told).hexdigest()}"
 
 
-def _run(text: str) -> str:
+def run_of(text: str) -> str:
+    """Return the run of a form, or refuse what names no day."""
     try:
         return run_id(dt.date.fromisoformat(text.removeprefix(PREFIX)))
     except ValueError:
@@ -264,7 +275,8 @@ def _run(text: str) -> str:
         ) from None
 
 
-def _number(text: object) -> int | None:
+def number_in(text: object) -> int | None:
+    """Return how much of the run was seen, or refuse what is no number."""
     if isinstance(text, str) and text.isascii() and text.isdecimal() and len(text) < 10:
         return int(text)
     raise Unreadable(

@@ -4,12 +4,13 @@
 
 const KEY = "stillroom-late";
 const AGAIN_MS = 15_000;
+const TOLD_MS = 300_000; // at the stove, whose page stays open all day
 
-const read = () => JSON.parse(localStorage.getItem(KEY) ?? "[]");
+export const read = () => JSON.parse(localStorage.getItem(KEY) ?? "[]");
 const write = (queue) => localStorage.setItem(KEY, JSON.stringify(queue));
 
-function token() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
+export function token(size = 16) {
+  const bytes = crypto.getRandomValues(new Uint8Array(size));
   return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
@@ -75,21 +76,42 @@ function link(words, address) {
   return key;
 }
 
-function drop(entry) {
+// Kept as a tap of the stove keeps itself: "of" says of which load or step it is.
+export function keep(entry) {
+  mineHere.add(entry.token);
+  write([...read(), entry]);
+  show();
+}
+
+export const straight = new Set(); // names of the taps that this page is just sending by itself
+
+export function drop(entry) {
   write(read().filter((one) => one.token !== entry.token));
   show();
 }
 
-function show() {
+// Taps of one load follow one another: none goes before one that still waits.
+const isBehind = (entry, queue) =>
+  entry.of && queue.slice(0, queue.indexOf(entry)).some((one) => one.of === entry.of && (one.sure || !one.no));
+
+function sure(entry) {
+  write(read().map((one) => (one.token === entry.token
+    ? { ...one, no: undefined, instead: undefined, sure: undefined, fields: [...one.fields, ["sure", "yes"]] } : one)));
+  show();
+  send();
+}
+
+export function show() {
   const place = document.getElementById("late");
   if (!place) return;
   const queue = read();
-  const waiting = queue.filter((entry) => !entry.no);
+  const waiting = queue.filter((entry) => !entry.no && !straight.has(entry.token));
   place.replaceChildren();
   for (const said of told) place.append(line(said, "Booked:"));
   if (waiting.length) {
     const many = waiting.length === 1 ? "1 entry waits" : `${waiting.length} entries wait`;
-    place.append(line("It is sent by itself when the kitchen answers again.", `${many} on this device.`));
+    const sent = waiting.length === 1 ? "It is sent by itself" : "They are sent by themselves";
+    place.append(line(`${sent} when the kitchen answers again.`, `${many} on this device.`));
   }
   for (const entry of waiting.filter((one) => one.stuck)) {
     place.append(line(`${ended(entry.stuck)} It waits here, and is sent again by itself.`, `Not taken yet (${entry.what}):`));
@@ -97,6 +119,10 @@ function show() {
   }
   for (const entry of queue.filter((one) => one.no)) {
     place.append(line(`${ended(entry.no)} ${entry.instead ? ended(capital(entry.instead)) : ""}`, `Not booked (${entry.what}):`));
+    if (entry.sure) {
+      place.append(button(entry.sure, () => sure(entry)), " ", button("Take it off this device", () => drop(entry)));
+      continue;
+    }
     if (entry.ask) {
       place.append(link("Is it so?", entry.ask), " ", button("Take it off this device", () => drop(entry)));
       continue;
@@ -118,7 +144,7 @@ function intoView() {
 
 let sending = false;
 let askedMeanwhile = false; // the network may come back while a try that was cut off still ends
-async function send() {
+export async function send() {
   if (sending) {
     askedMeanwhile = true;
     return;
@@ -130,25 +156,36 @@ async function send() {
   try {
     for (;;) {
       // what is asked about is sent again too: the answer says whether it was confirmed since
-      const entry = read().find((one) => (!one.no || one.ask) && !tried.has(one.token));
+      const all = read();
+      const may = (one) => (!one.no || one.ask) && !tried.has(one.token) && !straight.has(one.token);
+      const entry = all.find((one) => may(one) && !isBehind(one, all));
       if (!entry) break;
       tried.add(entry.token);
       ofHere ||= mineHere.has(entry.token);
       const body = new URLSearchParams(entry.fields);
       body.set("token", entry.token);
       body.set("at", entry.at);
-      const answer = await fetch("/stock/late", { method: "POST", body, signal: AbortSignal.timeout(10_000) });
+      if (entry.of) {
+        body.set("tapped", entry.tapped);
+        body.set("age", Math.max(0, Date.now() - Date.parse(entry.at)));
+      }
+      const answer = await fetch(entry.of ? "/stove/late" : "/stock/late", { method: "POST", body, signal: AbortSignal.timeout(10_000) });
       const said = await answer.json().catch(() => ({})); // a page of words is none of ours
       const queue = read();
       const mine = queue.find((one) => one.token === entry.token);
       if (answer.ok && said.said) {
-        if (!mine?.ask) told.push(...(said.again ? [`${entry.what} was booked before`] : said.said));
+        const words = entry.of ? said.said.map((one) => `${entry.what}, ${one}`) : said.said;
+        if (entry.of) setTimeout(() => { told.length = 0; show(); }, TOLD_MS);
+        if (!mine?.ask) told.push(...(said.again ? [`${entry.what} was booked before`] : words));
+        for (const one of queue.filter((next) => entry.of && next.of === entry.of)) { // it was tapped in the light of this one
+          one.fields = one.fields.map(([name, seen]) => [name, name === "seen" ? String(Math.max(seen, said.seen)) : seen]);
+        }
         write(queue.filter((one) => one !== mine));
         arrived = true;
       } else if (mine) {
         if (said.no) {
           const first = said.ask && !mine.ask;
-          Object.assign(mine, { no: said.no, instead: said.instead, ask: said.ask });
+          Object.assign(mine, { no: said.no, instead: said.instead, ask: said.ask, sure: said.sure });
           if (first && mineHere.has(mine.token)) { // who typed it in is here to be asked
             write(queue);
             askedMeanwhile = false; // this page is left
@@ -167,8 +204,11 @@ async function send() {
   } finally {
     sending = false;
     show();
-    if (ofHere) intoView();
-    if (arrived) await fresh();
+    if (ofHere && !document.getElementById("stove")) intoView(); // at the stove the clocks stay where they are
+    if (arrived) {
+      document.dispatchEvent(new Event("arrived"));
+      await fresh();
+    }
     if (askedMeanwhile) {
       askedMeanwhile = false;
       send();

@@ -1,11 +1,32 @@
 // Counts down between two looks at the server, and looks every ten seconds.
-// Without it the page reloads instead. The deadline is always the server's.
+// Without it the page reloads instead. The deadline is the server's; where it is cut
+// off, and something was tapped here since, it is that of the tap.
+
+import { drawApart } from "./apart.js";
+import { send, show } from "./late.js";
+import "./stay.js";
+import { heed } from "./taps.js";
 
 const LOOK_MS = 10_000;
+const MINUTE_MS = 60_000;
 let ahead = 0; // how far this device's clock is ahead of the server's
 
 const stove = () => document.getElementById("stove");
 const sync = () => { ahead = Date.now() - Number(stove().dataset.nowMs); };
+const isCutOff = () => !document.getElementById("apart")?.hidden;
+const setCutOff = (cut) => { document.getElementById("apart").hidden = !cut; };
+
+// A moment as the kitchen's own clock shows it, wherever this device thinks that it is.
+function clock(ms) {
+  const there = new Date(ms + Number(stove().dataset.zoneMin) * MINUTE_MS);
+  const [hours, minutes, seconds] = [there.getUTCHours(), there.getUTCMinutes(), there.getUTCSeconds()];
+  return `${hours}:${String(minutes).padStart(2, "0")}:${String(seconds).padStart(2, "0")}`;
+}
+
+function now() {
+  const ms = Date.now() - ahead;
+  return { ms, clock: clock(ms) };
+}
 
 function count() {
   let ended = false;
@@ -19,30 +40,51 @@ function count() {
 }
 
 let looking = false;
+let outdated = false; // something was booked since this look began: what it brings is old
 async function look() {
   if (looking) return;
   looking = true;
+  outdated = false;
   try {
     const answer = await fetch("/stove", { cache: "no-store", signal: AbortSignal.timeout(8_000) });
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = drawn.getElementById("stove");
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);
+    if (outdated) return;
     const held = document.activeElement?.id;
     const open = [...document.querySelectorAll(".clock:has(details[open])")].map((clock) => clock.id);
     stove().replaceWith(document.adoptNode(fresh));
     for (const id of open) document.querySelector(`#${CSS.escape(id)} details`)?.setAttribute("open", "");
     if (held) document.getElementById(held)?.focus();
     sync();
-    document.getElementById("apart").hidden = true;
+    if (isCutOff()) send();
+    setCutOff(false);
   } catch {
-    document.getElementById("apart").hidden = false;
+    setCutOff(true);
   } finally {
     looking = false;
+    if (outdated) look();
   }
+}
+
+// The page that answers a tap takes the place of this one; its words come into sight.
+function takeOver({ text, taken }) {
+  outdated = true;
+  const drawn = new DOMParser().parseFromString(text, "text/html").getElementById("main");
+  const held = document.activeElement?.id;
+  document.getElementById("main").replaceChildren(...document.adoptNode(drawn).childNodes);
+  show();
+  if (!stove()) return;
+  sync();
+  if (!taken || document.getElementById("asked")) scrollTo(0, 0);
+  else if (held) document.getElementById(held)?.focus({ preventScroll: true });
 }
 
 let next = Date.now() + LOOK_MS;
 function draw() {
+  if (!stove()) return;
+  drawApart({ ms: Date.now() - ahead, clock }, isCutOff());
+  if (isCutOff()) document.querySelector("#stove .wall").textContent = now().clock.replace(/:\d\d$/, "");
   const ended = count();
   if (Date.now() >= next || (ended && Date.now() >= next - LOOK_MS + 1_000)) {
     next = Date.now() + LOOK_MS;
@@ -51,6 +93,13 @@ function draw() {
 }
 
 sync();
+heed({ now, isCutOff, cutOff: () => setCutOff(true), takeOver });
 setInterval(draw, 250);
 document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });
+document.addEventListener("arrived", () => {
+  outdated = true;
+  look();
+});
+addEventListener("online", look);
+addEventListener("offline", look);
 addEventListener("pageshow", (shown) => { if (shown.persisted) look(); });

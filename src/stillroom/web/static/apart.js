@@ -1,0 +1,170 @@
+// The board of a page that is cut off: what the kitchen said last, and what was tapped
+// here since. A deadline is the time of the boil and the whole process, as everywhere.
+
+import { drop, read, straight } from "./late.js";
+
+const MINUTE_MS = 60_000;
+const SECOND_MS = 1_000;
+const WORDS = {
+  boiling: "process clock runs",
+  resting: "done, resting",
+  ready: "ready to lift out",
+  lost: "lost: the whole time again",
+  out: "lifted out",
+};
+const KEYS = {
+  waiting: ["full-boil"],
+  lost: ["full-boil"],
+  boiling: ["boil-lost"],
+  resting: ["boil-lost"],
+  ready: ["lifted", "boil-lost"],
+  out: [],
+};
+
+const drawn = new WeakMap(); // how the kitchen drew a card, to go back to
+
+function standing(card, taps, now) {
+  let since = Number(card.dataset.sinceMs);
+  let lost = Boolean(card.dataset.lost);
+  for (const tap of taps) {
+    if (tap.tap === "full-boil") since = tap.tapped;
+    if (tap.tap === "boil-lost") [since, lost] = [0, true];
+    if (tap.tap === "lifted") return { phase: "out" };
+  }
+  if (!since) return { phase: lost ? "lost" : "waiting" };
+  const whole = since + Number(card.dataset.processMin) * MINUTE_MS;
+  const end = Math.ceil(whole / SECOND_MS) * SECOND_MS; // never shown early
+  const lift = end + Number(card.dataset.restMin) * MINUTE_MS;
+  if (now < end) return { phase: "boiling", until: end };
+  return now < lift ? { phase: "resting", until: lift } : { phase: "ready" };
+}
+
+function says(card, { phase, until }, clock) {
+  const { processMin, at, rest, again } = card.dataset;
+  return {
+    boiling: `of ${processMin} min ${at}, until ${clock(until)}`,
+    resting: `${rest}; jars stay in until ${clock(until)}`,
+    ready: "straight up, onto wood or a towel, an inch apart",
+    lost: `${again}: the whole ${processMin} min start again`,
+    out: "",
+  }[phase];
+}
+
+function setText(element, text) {
+  if (element && element.textContent !== text) element.textContent = text;
+}
+
+function setNumerals(card, { phase, until }) {
+  let big = card.querySelector(".big");
+  if (!big) {
+    big = document.createElement("p");
+    big.setAttribute("role", "timer");
+    card.querySelector(".says").before(big);
+  }
+  big.className = until ? "big" : "big still";
+  if (until) big.dataset.untilMs = until;
+  else {
+    delete big.dataset.untilMs;
+    setText(big, phase === "lost" ? "lost" : "out");
+  }
+}
+
+function setKeys(place, wanted) {
+  const more = place.querySelector("template");
+  for (const tap of wanted) {
+    const spare = more?.content.querySelector(`[data-tap="${tap}"]`);
+    if (spare && !place.querySelector(`:scope > [data-tap="${tap}"]`)) place.append(spare.cloneNode(true));
+  }
+  for (const form of place.querySelectorAll(":scope > form")) form.hidden = !wanted.includes(form.dataset.tap);
+}
+
+// What waits stands where it was tapped, and the last of it can be taken back.
+function setWaiting(place, taps, more = "") {
+  const there = place.querySelector(":scope > .waits");
+  const names = taps.map((tap) => tap.token).join(" ");
+  if (!taps.length) there?.remove();
+  if (!taps.length || there?.dataset.names === names) return;
+  const waits = document.createElement("div");
+  waits.className = "waits";
+  waits.dataset.names = names;
+  waits.setAttribute("role", "status");
+  const said = document.createElement("p");
+  said.textContent = [...taps.map((tap) => `${tap.what}, tapped ${tap.clock}.`), "It waits on this device.", more].join(" ");
+  const back = document.createElement("button");
+  back.className = "key plain";
+  back.textContent = "Take it back";
+  back.addEventListener("click", () => drop(taps.at(-1)));
+  waits.append(said, back);
+  if (there) there.replaceWith(waits);
+  else place.append(waits);
+}
+
+function drawCard(card, taps, { ms, clock }, cutOff) {
+  const stands = standing(card, taps, ms);
+  const place = card.querySelector(".taps");
+  if (!taps.length && (!cutOff || stands.phase === card.dataset.phase)) {
+    const was = drawn.get(card);
+    if (was) {
+      drawn.delete(card);
+      card.replaceWith(was);
+    }
+    return;
+  }
+  if (!drawn.has(card)) drawn.set(card, card.cloneNode(true));
+  if (card.matches(".clock")) {
+    card.className = `clock ${stands.phase}`;
+    setNumerals(card, stands);
+    setText(card.querySelector(".says"), says(card, stands, clock));
+    setText(card.querySelector("h2 span"), WORDS[stands.phase]);
+  }
+  setKeys(place, KEYS[stands.phase]);
+  const until = stands.until && !card.matches(".clock") ? `${says(card, stands, clock)}.` : "";
+  setWaiting(place, taps, until);
+}
+
+const URGENT = ["ready", "lost", "resting"]; // in this order, as on the kitchen's board
+const RUNS = "boiling";
+
+// The sentence over the board is about its first card: said anew where a card has gone on.
+function drawSentence() {
+  const head = document.querySelector("#stove h1");
+  const cards = [...document.querySelectorAll("#stove .clock")];
+  if (!cards.some((card) => drawn.has(card))) {
+    const was = drawn.get(head);
+    if (was) head.replaceWith(was);
+    return;
+  }
+  const [phase] = [...URGENT, RUNS].filter((one) => cards.some((card) => card.matches(`.${one}`)));
+  const card = phase && cards.find((one) => one.matches(`.${phase}`));
+  const name = card?.querySelector("h2").firstChild.textContent.trim();
+  const words = phase === "ready" ? "may come out now" : card?.querySelector(".says").textContent;
+  const urgent = URGENT.includes(phase);
+  const text = card ? `${name}: ${words}.` : "No clock runs.";
+  if (head.dataset.apart === text) return;
+  const said = head.cloneNode();
+  drawn.set(said, drawn.get(head) ?? head);
+  said.dataset.apart = text;
+  said.className = urgent ? "sentence cannot-wait" : "sentence";
+  if (urgent) {
+    const first = document.createElement("span");
+    first.textContent = "Cannot wait";
+    said.append(first, " ");
+  }
+  said.append(text);
+  head.replaceWith(said);
+}
+
+export function drawApart(now, cutOff) {
+  const taps = read().filter((one) => one.of && !one.no && !straight.has(one.token));
+  const of = (element) => taps.filter((tap) => tap.of === element.dataset.of);
+  for (const card of document.querySelectorAll("#stove [data-phase]")) drawCard(card, of(card), now, cutOff);
+  drawSentence();
+  for (const place of document.querySelectorAll("#stove .steps[data-of]")) {
+    const mine = of(place);
+    const said = mine.map((tap) => tap.tap);
+    for (const form of place.querySelectorAll(":scope > form")) {
+      form.hidden = said.includes("done") || said.includes(form.dataset.tap);
+    }
+    setWaiting(place, mine);
+  }
+}

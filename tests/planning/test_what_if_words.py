@@ -21,6 +21,7 @@ from stillroom.planning.what_if_words import (
     missing_words,
     nobody_there,
     not_made_words,
+    on_one_fire,
 )
 from stillroom.planning.whole_day import plan_the_day
 
@@ -338,3 +339,26 @@ def test_the_figures_are_those_of_the_plan() -> None:
     assert one.too_near == figures[Goal.ONE_MOMENT]["too_near"]
     free = figures[Goal.CALM]["in_one_piece_min"]
     assert one.free_in_one_piece_min == free > 0
+
+
+def test_a_canner_on_the_fire_of_another_is_said_to_stand_there() -> None:
+    today = day(Want(product="plum jelly", jars=8, jar="half-pint"))
+    plan = plan_the_day(today, seconds=0.5, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of(AS_IT_IS, today, plan)
+    (canner, *others), burners = today.kitchen.canners, today.kitchen.burners
+    taken = {name for one in (canner, *others) for name in one.stands_on}
+    free = next(b.name for b in burners if b.name not in taken)
+
+    def with_second(stands_on: tuple[str, ...]) -> str:
+        second = replace(canner, name="second", stands_on=stands_on)
+        kitchen = replace(today.kitchen, canners=(canner, *others, second))
+        two = replace(today, kitchen=kitchen)
+        return on_one_fire(outcome_of("x", two, replace(plan, day=two)), base)
+
+    said = with_second(canner.stands_on)
+    assert f"second stands on {' and '.join(canner.stands_on)}, as {canner.name}" in (
+        said
+    )
+    assert with_second((free,)) == ""
+    assert on_one_fire(base, base) == ""

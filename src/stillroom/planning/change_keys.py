@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from stillroom.in_a_list import all_of
 from stillroom.planning.change_words import plain_value, said_plainly
 from stillroom.planning.day import Day
-from stillroom.planning.day_changes import LIKE, NOTHING, apart, in_path
+from stillroom.planning.day_changes import LIKE, NOTHING, apart, in_path, whole_path
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,7 +170,7 @@ def in_words(day: Day, changes: str) -> str:
     """
     known = {key.path: key for key in change_keys(day)}
     parts = [change.partition("=")[::2] for change in apart(changes)]
-    typed = {path.strip(): value.strip() for path, value in parts}
+    typed = {whole_path(path): value.strip() for path, value in parts}
     # who comes or goes with the day is said with the day
     with_day = {".comes": typed.get("day.starts"), ".goes": typed.get("day.ends")}
     said = []

@@ -200,8 +200,20 @@ def path_parts(text: str) -> list[str]:
     >>> path_parts('people."J. R.".goes')
     ['people', 'J. R.', 'goes']
     """
-    parts = re.findall(r'"([^"]*)"|([^."]+)', text)
+    parts = re.findall(r'"([^"]*)"|([^."]+)', whole_path(text))
     return [(quoted or plain).strip() for quoted, plain in parts if quoted or plain]
+
+
+def whole_path(text: str) -> str:
+    """
+    Write a path out: what stands in the kitchen is understood without that word.
+
+    >>> whole_path("canners.second"), whole_path("people.Ann.goes")
+    ('kitchen.canners.second', 'people.Ann.goes')
+    """
+    path = text.strip()
+    first = path.partition(".")[0].strip()
+    return f"kitchen.{path}" if f"kitchen.{first}" in TABLES_WITH_ROWS else path
 
 
 def in_path(name: str) -> str:

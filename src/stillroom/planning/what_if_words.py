@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from stillroom.in_a_list import all_of
 from stillroom.methods.today import air_in
 from stillroom.planning.batch_names import it_has
 from stillroom.planning.batches import make_batches
@@ -21,7 +22,7 @@ from stillroom.planning.better_day import (
     wishes_of,
 )
 from stillroom.planning.choices import Place
-from stillroom.planning.day_changes import apart
+from stillroom.planning.day_changes import apart, in_path
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.missed_most import most_missed_first
@@ -91,6 +92,34 @@ def nobody_there(one: Outcome) -> str:
         said.append(f"nobody is there after {last:%-H:%M}: say who goes later, too")
     if "day.starts" in typed and first > day.starts:
         said.append(f"nobody is there before {first:%-H:%M}: say who comes sooner, too")
+    return "; ".join(said)
+
+
+def on_one_fire(one: Outcome, base: Outcome) -> str:
+    """
+    Say which canner that was added stands on another's fire; empty for none.
+
+    A copy stands where the one that it is copied from does: the two take turns there.
+    """
+    if one.plan is None or base.plan is None:
+        return ""
+    before = {canner.name for canner in base.plan.day.kitchen.canners}
+    said = []
+    for canner in one.plan.day.kitchen.canners:
+        if canner.name in before:
+            continue
+        others = [
+            other.name
+            for other in one.plan.day.kitchen.canners
+            if other is not canner and set(other.stands_on) & set(canner.stands_on)
+        ]
+        if others:
+            fire = all_of(canner.stands_on)
+            said.append(
+                f"{canner.name} stands on {fire}, as {all_of(others)} does, so that "
+                "they take turns there; on a fire of its own it may bring more "
+                f"(kitchen.canners.{in_path(canner.name)}.stands_on)"
+            )
     return "; ".join(said)
 
 

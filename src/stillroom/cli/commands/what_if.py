@@ -34,6 +34,7 @@ from stillroom.planning.what_if_words import (
     holds_too_words,
     missing_words,
     nobody_there,
+    on_one_fire,
 )
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
@@ -154,6 +155,8 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
             bullet(f"{n or AS_IT_IS}: {o.why_not}")
         if n and (holds := holds_too_words(o, base)):
             bullet(f"{n}: {holds}")
+        if n and (fire := on_one_fire(o, base)):
+            bullet(f"{n}: {fire}")
         if n and (nobody := nobody_there(o)):
             bullet(f"{n}: {nobody}")
     for remark in dict.fromkeys(r for o in found for r in _remarks(o)):

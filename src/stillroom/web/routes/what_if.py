@@ -25,6 +25,7 @@ from stillroom.planning.what_if_words import (
     holds_too_words,
     missing_words,
     nobody_there,
+    on_one_fire,
 )
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
@@ -85,6 +86,7 @@ def what_if_page(request: Request) -> Response:
         said=comparison(found, words),
         left_out=missing_words,
         nobody_there=nobody_there,
+        on_one_fire=on_one_fire,
         holds_too=holds_too_words,
         words=words,
         mark=mark_of(shop.day_text()),

@@ -141,7 +141,7 @@ def _print_helps(none: NoPlan) -> None:
         if any(way.typed for way in none.ways_out):
             say("With --save NEW.toml behind it, the day is written so, as a day file.")
         if none.advice:
-            say(f"Not tried: {'; '.join(none.advice)}.")
+            say(f"Not tried, and may help: {'; '.join(none.advice)}.")
     elif none.other_helps:
         heading("What may help")
         for other in none.other_helps:

@@ -47,9 +47,21 @@ def goals_of(problem: Problem, plan: Timetable) -> tuple[Met, ...]:
     return tuple(how[goal](problem, plan) for goal in in_order(problem.first))
 
 
-def goals_sentence(problem: Problem, plan: Timetable) -> str:
-    """All goals in one breath, each with its figure."""
-    return " ".join(met.sentence for met in goals_of(problem, plan) if met.sentence)
+def goals_sentence(problem: Problem, plan: Timetable, *, not_made: str = "") -> str:
+    """
+    All goals in one breath, each with its figure.
+
+    ``not_made`` is a sentence on what was promised and is not made at all: the plan
+    knows nothing of it, and it comes before what is late.
+    """
+    said = []
+    for met in goals_of(problem, plan):
+        if met.goal is Goal.ON_TIME and not_made:
+            rest = "Nothing else is late." if met.met else met.sentence
+            said.append(f"{not_made} {rest}")
+        elif met.sentence:
+            said.append(met.sentence)
+    return " ".join(said)
 
 
 def _on_time(problem: Problem, plan: Timetable) -> Met:

@@ -163,6 +163,7 @@ def _left_out(day: Day, made: Batched, batch: MadeBatch) -> LeftOut:
         "it is for the stand"
         if want.purpose is Purpose.STAND
         else "it is for the pantry, not for the stand",
+        *((f"it is promised by {want.by:%-H:%M}",) if want.by else ()),
     )
     return LeftOut(
         batches=(batch.id,),

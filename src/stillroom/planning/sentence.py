@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from stillroom.in_a_list import all_of
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.day import Want
+from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.goals import goals_sentence
 from stillroom.planning.nothing_made import all_left_out
 from stillroom.planning.sheet import clock
@@ -58,7 +59,11 @@ def by_hand_sentence(plan: DayPlan) -> str:
             return f"{no_time[0].upper()}{no_time[1:]}."
         return "This is the plan by hand: the search found nothing better in its time."
     if plan.answer.by_hand is None:
-        return "Planned by hand, one thing after another, it does not fit the day."
+        it = "it does"
+        if plan.left_out:  # "it" would be all that is wanted
+            jars = sum(batch.jars for batch in plan.batches)
+            it = "this 1 jar does" if jars == 1 else f"these {jars} jars do"
+        return f"Planned by hand, one thing after another, {it} not fit the day."
     ends = clock(plan.problem.starts_at, plan.answer.by_hand.finish_min)
     return f"Planned by hand, one thing after another, it would end at {ends}."
 
@@ -67,12 +72,29 @@ def how_good(plan: DayPlan) -> str:
     """Every goal of the day with its figure, in one breath."""
     if not isinstance(plan.answer, Answer) or plan.problem is None:
         return ""
-    said = goals_sentence(plan.problem, plan.answer.timetable)
+    said = goals_sentence(
+        plan.problem, plan.answer.timetable, not_made=_promised_and_not_made(plan)
+    )
     spoils = [out for out in plan.left_out if out.spoils]
     if not spoils:
         return said
     names = all_of(dict.fromkeys(out.product for out in spoils))
     return f"What {names} would be made of will not keep: see what is left out. {said}"
+
+
+def _promised_and_not_made(plan: DayPlan) -> str:
+    """Name what is left out though it was promised by an hour; empty for nothing."""
+    said = []
+    for out in plan.left_out:
+        hours = [want.by for want in plan.day.wants if want.by and _is_of(want, out)]
+        if hours:
+            jars = f"{out.jars} {out.jar} {'jar' if out.jars == 1 else 'jars'}"
+            said.append(f"{jars} of {out.product} by {min(hours):%-H:%M}")
+    return f"Promised and not made: {all_of(said)}." if said else ""
+
+
+def _is_of(want: Want, out: LeftOut) -> bool:
+    return (want.product, want.jar) == (out.product, out.jar)
 
 
 def _batches(number: int) -> str:

@@ -101,7 +101,10 @@ def helpers(draw, name, starts, ends):
     away = ()
     if draw(st.booleans()):
         start = draw(st.integers(comes, goes - 20))
-        away = ((clock(start), clock(start + 15)),)
+        back = start + 15
+        # beside a break that it leaves no room for it is a fault
+        if not breaks or earliest + minutes <= start or max(earliest, back) <= latest:
+            away = ((clock(start), clock(back)),)
     return Helper(
         name=name,
         comes=clock(comes),

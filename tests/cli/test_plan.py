@@ -289,5 +289,5 @@ def test_what_was_solved_stands_apart_from_what_is_only_advised(capsys):
         .partition("Nothing else was found.")
     )
     assert "- it fits if the day ends" in tried
-    assert "Not tried: allow more than 8 s for the search." in rest
+    assert "Not tried, and may help: allow more than 8 s for the search." in rest
     assert "allow more" not in tried

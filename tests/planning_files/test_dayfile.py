@@ -364,6 +364,43 @@ def test_of_the_starts_of_a_break_those_within_the_hours_count():
     ]
 
 
+@pytest.mark.parametrize(
+    ("breaks", "away", "fits"),
+    [
+        ((("11:30", "11:30", 60),), "", True),
+        ((("11:30", "11:30", 60),), '["11:00", "11:30"]', True),  # they touch
+        ((("11:30", "11:30", 60),), '["12:30", "13:00"]', True),
+        ((("11:30", "11:30", 60),), '["11:00", "12:00"]', False),
+        ((("11:30", "12:00", 60),), '["11:00", "12:00"]', True),
+        ((("11:30", "11:30", 60), ("11:45", "12:00", 60)), "", False),
+        ((("11:30", "11:30", 60), ("11:45", "12:30", 60)), "", True),
+        # the one that is written first can only be taken second
+        ((("11:30", "12:30", 60), ("11:30", "11:30", 60)), "", True),
+        (
+            (("11:30", "12:30", 60), ("11:30", "11:30", 60)),
+            '["12:40", "12:50"]',
+            False,
+        ),
+    ],
+)
+def test_breaks_must_have_room_beside_each_other_and_what_is_away(breaks, away, fits):
+    rows = ", ".join(
+        f'{{ minutes = {m}, earliest = "{e}", latest = "{la}" }}' for e, la, m in breaks
+    )
+    gone = f"\naway = [{away}]" if away else ""
+    text = changed(
+        'breaks = [{ minutes = 45, earliest = "11:30", latest = "13:00" }]',
+        f"breaks = [{rows}]{gone}",
+    )
+    if fits:
+        assert len(read_day(text).people[2].breaks) == len(breaks)
+        return
+    said = refused(text)
+    assert "people[3].breaks: not all breaks can be taken" in said
+    assert ("away" in said) == bool(away)
+    assert "move one of them, or take it out" in said
+
+
 def test_no_breaks_may_be_said_with_an_empty_list():
     whole = 'breaks = [{ minutes = 45, earliest = "11:30", latest = "13:00" }]'
     assert rests_of(whole, "breaks = []") == []

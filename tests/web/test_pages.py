@@ -464,7 +464,7 @@ def test_a_recipe_of_the_book_is_found_by_a_word_of_it(client: TestClient) -> No
     assert not none
     assert "Neither a recipe nor a table has moon cheese" in nothing
     assert "look its process up" in nothing
-    everything, all_ = found("")
+    _, all_ = found("")
     assert len(all_) == len({p.title for p in answered_procedures()})
     hostile = client.get("/book", params={"find": "<script>alert(1)</script>" * 9})
     assert hostile.status_code == 200

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
+from itertools import permutations
 
+from stillroom.in_a_list import all_of
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Helper, Rest
 from stillroom.planning.dayfile_fields import Table, all_different
@@ -11,6 +14,8 @@ from stillroom.planning.dayschema import BREAK_MIN, QUARTERS, SKILLS
 from stillroom.toml_text import shown
 
 Span = tuple[dt.time, dt.time]
+MOST_ORDERED = 5
+"""So many breaks of one person are tried in every order; nobody has more."""
 
 
 def people_of(root: Table, day: Span | None) -> tuple[Helper, ...]:
@@ -25,12 +30,15 @@ def _helper(table: Table, day: Span | None) -> Helper:
     comes, goes = table.clock("comes"), table.clock("goes")
     hours = _hours(table, (comes, goes), day)
     away = _away(table, hours)
+    breaks = _breaks(table, hours)
+    if table.sound("breaks", "away"):
+        _beside_each_other(table, breaks, away)
     return Helper(
         name=table.text("name"),
         comes=comes,
         goes=goes,
         can=frozenset(Skill(word) for word in table.words("can", SKILLS, "skills")),
-        breaks=_breaks(table, hours),
+        breaks=breaks,
         away=away,
         quarters=table.whole("quarters", QUARTERS, 4),
     )
@@ -85,6 +93,38 @@ def _rest(table: Table, hours: Span | None) -> Rest:
             last = minute_of(goes) - minutes
             latest = min(latest, dt.time(last // 60, last % 60))
     return Rest(minutes=minutes, earliest=earliest, latest=latest)
+
+
+def _beside_each_other(
+    table: Table, breaks: tuple[Rest, ...], away: tuple[Span, ...]
+) -> None:
+    """Check that all breaks can be taken, beside each other and what is away."""
+    if not breaks or len(breaks) > MOST_ORDERED:
+        return
+    if any(_fit(order, away) for order in permutations(breaks)):
+        return
+    said = all_of(
+        f"{rest.minutes} minutes begun {rest.earliest:%H:%M} to {rest.latest:%H:%M}"
+        for rest in breaks
+    )
+    gone = all_of(f"{start:%H:%M} to {end:%H:%M}" for start, end in away)
+    beside = f", with {gone} away" if away else ""
+    what = f"not all breaks can be taken{beside}: {said}"
+    table.fault("breaks", f"{what}; move one of them, or take it out")
+
+
+def _fit(order: Sequence[Rest], away: Sequence[Span]) -> bool:
+    """Whether breaks can be taken in an order: each as early as it can be."""
+    free = 0
+    for rest in order:
+        start = max(free, minute_of(rest.earliest))
+        for gone, back in sorted(away):
+            if start < minute_of(back) and start + rest.minutes > minute_of(gone):
+                start = minute_of(back)
+        if start > minute_of(rest.latest):
+            return False
+        free = start + rest.minutes
+    return True
 
 
 def _away(table: Table, hours: Span | None) -> tuple[Span, ...]:

@@ -23,7 +23,7 @@ from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.sentence import first_sentence, how_good
 from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer, Timetable
-from stillroom.planning.what_fits import _one_more, what_fits
+from stillroom.planning.what_fits import _first_of_each, _one_more, what_fits
 from stillroom.planning.whole_day import plan_the_day
 
 
@@ -234,3 +234,13 @@ def test_layers_count_only_where_the_canner_says_so() -> None:
 
     assert places() == {"half-pint": 9, "pint": 9}
     assert places(**{"half-pint": 2}) == {"half-pint": 18, "pint": 9}
+
+
+def test_of_what_is_left_out_one_of_each_product_is_tried() -> None:
+    plums = [replace(jelly(f"plum {n}"), product="plum jelly") for n in (1, 2, 3)]
+    pears = [replace(jelly(f"pear {n}"), product="pear jelly") for n in (1, 2)]
+    kinds = [replace(jelly(name), product=name) for name in ("quince", "crab")]
+    problem = small_day(*plums, *pears, *kinds)
+    out = ("plum 2", "plum 3", "pear 1", "pear 2", "quince", "crab")
+    assert _first_of_each(problem, out) == ["plum 2", "pear 1", "quince"]
+    assert _first_of_each(problem, ()) == []

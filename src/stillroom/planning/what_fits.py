@@ -45,7 +45,7 @@ SHARE_OF_CHOOSING = 0.5
 """Of the time, for the set; the rest goes to the plan of what is kept."""
 SHARE_OF_PROVING = 0.1
 """Of the time, for bounds on what is left out."""
-SHARE_OF_ONE_MORE, TRIED_AS_ONE_MORE = 0.4, 2
+SHARE_OF_ONE_MORE, TRIED_AS_ONE_MORE = 0.4, 3
 """As much again of the time for the plan of what is kept, for batches that may have
 room beside it once it is good; and so many of those left out are tried."""
 SHARE_OF_OPEN_END = 0.7
@@ -151,7 +151,7 @@ def what_fits(
         return answer if isinstance(answer, Answer) else None
 
     out = [name for name in order if name not in kept and name not in no_more]
-    out = [] if is_small(problem) else out[:TRIED_AS_ONE_MORE]
+    out = [] if is_small(problem) else _first_of_each(problem, out)
     answer = planned(only(problem, kept), which.timetable, 1.0)
     if answer is None:
         return None
@@ -175,6 +175,13 @@ def what_fits(
         left_out=tuple(name for name in order if name not in kept),
         no_more=no_more,
     )
+
+
+def _first_of_each(problem: Problem, out: Sequence[str]) -> list[str]:
+    """The first few of what is left out, one of each product: the next is like it."""
+    product = {batch.id: batch.product for batch in problem.batches}
+    first = {product[name]: name for name in reversed(out)}
+    return [name for name in out if first[product[name]] == name][:TRIED_AS_ONE_MORE]
 
 
 def _one_more(

@@ -9,6 +9,7 @@ from playwright.sync_api import Page, Route, expect
 
 from stillroom.records.days import open_records
 from stillroom.web.app import build_app
+from tests.cli.running import run
 from tests.web.conftest import served
 from tests.web.test_stock import JUICE, Shop
 
@@ -373,3 +374,26 @@ def test_a_deed_without_network_leaves_the_page_and_what_is_typed(
     page.context.set_offline(False)
     page.get_by_role("button", name="Book it").click()
     expect(page.locator("#booked")).to_contain_text("3 half-pints")
+
+
+def test_the_day_after_stays_with_what_is_typed_where_there_is_no_network(
+    tmp_path: Path, open_page: Callable[..., Page]
+) -> None:
+    db = str(tmp_path / "made.db")
+    jars = ("stock", "made", "20 half-pints plum jelly, pantry", "--process", "10")
+    assert run(*jars, "--elevation", "310m", "--yes", "--db", db).code == 0
+    with open_records(tmp_path / "made.db") as records:
+        app = build_app(Shop(), records=records)  # type: ignore[arg-type]
+        with served(app) as address:
+            page = open_page(360, 740)
+            page.goto(f"{address}/stock/after")
+            seals = page.locator("form.deed input[name=seals]").first
+            form = page.locator("form.deed").filter(has=seals)
+            page.get_by_text("Not all of them").first.click()
+            seals.fill("19 good 1 failed")
+            page.context.set_offline(True)
+            form.get_by_role("button").first.click()
+            expect(page.locator(".stayed")).to_contain_text("Nothing was sent")
+            expect(seals).to_have_value("19 good 1 failed")
+            page.context.set_offline(False)
+            expect(page.locator(".stayed")).to_be_hidden()

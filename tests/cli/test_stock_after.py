@@ -176,3 +176,19 @@ def test_out_after_midnight_of_an_earlier_day_is_the_night_after_it(db):
     loads = stock("after", "--json", db=db).json["loads"]
     out = {load["load"]: load["out_at"][:16] for load in loads}
     assert out == {1: f"{night}T00:20", 2: f"{on}T00:20", 3: f"{on}T04:00"}
+
+
+def test_times_that_cannot_be_are_refused_and_the_next_day_is_shown(db):
+    words = ("made", "9 half-pints plum jelly, pantry", "--process", "10", "--yes")
+    day = ("--elevation", "310m", "--on", "2 March 2026")
+    no = stock(*words, *day, "--filled", "09:00", "--out", "09:05", db=db)
+    assert no.code == 3
+    assert "are 5 min, and its process alone was 10 min" in no.err
+    no = stock(*words, *day, "--filled", "09:00", "--out", "08:00", db=db)
+    assert no.code == 3
+    assert "out of the canner  08:00 of the next day" in no.out
+    assert stock("--json", db=db).json == {"on_hand": []}
+    done = stock(*words, *day, "--filled", "23:40", "--out", "00:20", db=db)
+    assert done.code == 0, done.err
+    (load,) = stock("after", "--json", db=db).json["loads"]
+    assert load["out_at"].startswith("2026-03-03T00:20")

@@ -25,8 +25,9 @@ from stillroom.stock.commands import Check, Receive
 from stillroom.stock.events import Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock, stock_of
+from stillroom.stock.jars_out import jars_out_at
 from stillroom.stock.lotcode import lot_code
-from stillroom.stock.making import holds, jars_out_at
+from stillroom.stock.making import holds
 from stillroom.stock.tracing import trace
 from tests.running.a_run import (
     DAY,

@@ -13,13 +13,13 @@ from stillroom.stock.accounts import RecallSheet
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import hours_since
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_WITHIN_H,
     check_missed,
     choices_for_unsealed,
     holds,
-    hours_since,
 )
 from stillroom.stock.mass import Balance, balance_of
 from stillroom.stock.on_hand import OnHand, on_hand

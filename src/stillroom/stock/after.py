@@ -17,6 +17,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import hours_since, jars_out_at
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
@@ -26,8 +27,6 @@ from stillroom.stock.making import (
     choices_for_unsealed,
     hold_source,
     holds,
-    hours_since,
-    jars_out_at,
 )
 from stillroom.stock.unprocessed import (
     Choices,

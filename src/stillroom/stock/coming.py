@@ -13,6 +13,7 @@ from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.leaving import may_leave
 from stillroom.stock.lotcode import MOST_LOADS, lot_code
+from stillroom.stock.times_said import impossible_times
 
 
 def receive(stock: Stock, command: Receive) -> Decision:
@@ -67,21 +68,20 @@ def make(stock: Stock, command: Make) -> Decision:
             drawn[key] = drawn.get(key, 0) + part.number
         inputs += parts
     code = lot_code(command.on, stock.next_number(command.on), load)
-    return (
-        Made(
-            lot=replace(lot_of(command.thing, code), day=command.on.isoformat()),
-            place=one_of(stock.known_places(), command.thing.place),
-            number=command.thing.number,
-            inputs=tuple(inputs),
-            batch=replace(
-                command.batch,
-                utc_offset_min=offset_min(command.at, command.on, command.batch.out_at),
-            ),
-            occurred_at=command.at,
-            token=command.token,
-            late=command.late,
+    made = Made(
+        lot=replace(lot_of(command.thing, code), day=command.on.isoformat()),
+        place=one_of(stock.known_places(), command.thing.place),
+        number=command.thing.number,
+        inputs=tuple(inputs),
+        batch=replace(
+            command.batch,
+            utc_offset_min=offset_min(command.at, command.on, command.batch.out_at),
         ),
+        occurred_at=command.at,
+        token=command.token,
+        late=command.late,
     )
+    return impossible_times(made, command.at) or (made,)
 
 
 def offset_min(at: dt.datetime, on: dt.date, clock: str) -> int | None:

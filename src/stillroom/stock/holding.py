@@ -10,9 +10,10 @@ from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import filled_at
 from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import filled_at, hold_source, holds
+from stillroom.stock.making import hold_source, holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, is_unprocessed
 
 LONGEST_PROCESS_MIN = 600

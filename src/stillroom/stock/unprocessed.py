@@ -16,13 +16,12 @@ from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Doubt, Kind
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import hours_since, hours_since_filled
 from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_WITHIN_H,
     SETS,
-    hours_since,
-    hours_since_filled,
     process_given_min,
 )
 

@@ -21,15 +21,14 @@ from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Check, Incoming, Make
 from stillroom.stock.events import Batch, Kind, Made, Seen
 from stillroom.stock.handle import stock_now
+from stillroom.stock.jars_out import hours_since, out_on
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
     due_process,
     holds,
-    hours_since,
     is_canned,
     is_jar,
-    out_on,
     product_kind,
     read_clock,
     read_seals,
@@ -252,6 +251,8 @@ def _show(asked: Make) -> None:
         ("on", asked.on.isoformat()),
     ]
     rows += [("out of", f"{quantity} of {lot}") for lot, quantity in asked.inputs]
+    if batch.filled_at > batch.out_at != "":
+        rows.append(("out of the canner", f"{batch.out_at} of the next day"))
     if batch.out_on:
         night = f"{batch.out_at} of {batch.out_on}, in the night after"
         rows.append(("out of the canner", f"{night}; if not, give --filled too"))

@@ -54,6 +54,7 @@ def make(stock: Stock, command: Make) -> Decision:
             instead=f"give the load of the day, 1 to {MOST_LOADS}",
             source=OUR_RECORD,
         )
+    put_up_at = filled_as_said(command)
     inputs: list[Part] = []
     drawn: dict[tuple[str, str], int] = {}
     for lot, quantity in command.inputs:
@@ -61,7 +62,7 @@ def make(stock: Stock, command: Make) -> Decision:
         if isinstance(parts, Refusal):
             return parts
         for part in parts:
-            no = may_leave(stock, part, Way.DRAWN)
+            no = may_leave(stock, part, Way.DRAWN, put_up_at=put_up_at)
             if no is not None:
                 return no
             key = (part.lot, part.place)
@@ -82,6 +83,14 @@ def make(stock: Stock, command: Make) -> Decision:
         late=command.late,
     )
     return impossible_times(made, command.at) or (made,)
+
+
+def filled_as_said(command: Make) -> dt.datetime:
+    """Return when jars were filled; where that was not said, when they are booked."""
+    if not command.batch.filled_at:
+        return command.at
+    clock = dt.time.fromisoformat(command.batch.filled_at)
+    return dt.datetime.combine(command.on, clock, tzinfo=command.at.tzinfo)
 
 
 def offset_min(at: dt.datetime, on: dt.date, clock: str) -> int | None:

@@ -11,14 +11,14 @@ from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import filled_at
+from stillroom.stock.lacks import is_unprocessed
 from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
-from stillroom.stock.unprocessed import REDO_WITHIN_H, is_unprocessed
+from stillroom.stock.unprocessed import NEBRASKA, REDO_WITHIN_H
 
 LONGEST_PROCESS_MIN = 600
 MOST_PICTURES = 6
-NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 
 
 def hold(stock: Stock, command: Hold) -> Decision:

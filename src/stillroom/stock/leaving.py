@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, parts_of
 from stillroom.stock.commands import Take
@@ -11,7 +13,7 @@ from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
-from stillroom.stock.unprocessed import may_be_eaten
+from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
 _INTO_A_MOUTH = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -62,14 +64,22 @@ def not_if_recalled(stock: Stock, code: str) -> Refusal | None:
     )
 
 
-def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
-    """Return why some of a lot may not leave that way; `None` where it may."""
+def may_leave(
+    stock: Stock, part: Part, way: Way, *, put_up_at: dt.datetime | None = None
+) -> Refusal | None:
+    """
+    Return why some of a lot may not leave that way; `None` where it may.
+
+    ``put_up_at`` is when it was filled into jars again, where it was: what had a wrong
+    process is done again within its hours, and then the new lot is made of the old.
+    """
     said = f"{stock.lots[part.lot].what} {printed(part.lot)}"
     if way in (*_TO_OTHERS, *_INTO_A_MOUTH):
         no = not_if_recalled(stock, part.lot)
         if no is not None:
             return no
-    if way in _INTO_A_MOUTH:
+    again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)
+    if way in _INTO_A_MOUTH and not again:
         no = may_be_eaten(stock, part.lot, part.place)
         if no is not None:
             return no

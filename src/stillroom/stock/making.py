@@ -21,6 +21,11 @@ from stillroom.stock.events import Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since
 from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.lacks import (
+    counts_as_unprocessed,
+    is_in_doubt,
+    process_given_min,
+)
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
@@ -51,6 +56,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
         why.append(f"no published process is known for it ({batch.due_source})")
     elif given < batch.due_min:
         why.append(f"its process was {given} min, and {batch.due_min} min are due")
+    if counts_as_unprocessed(stock, code):
+        return tuple(why)  # neither seals nor set would end it
     checks = stock.checks(code)
     if not any(check.good is not None for check in checks):
         why.append("its seals have not been looked at")
@@ -61,18 +68,6 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append("its set has not been looked at")
     return tuple(why)
-
-
-def process_given_min(stock: Stock, code: str) -> int | None:
-    """
-    Return the process that a lot had; one that was typed in late counts. [min].
-
-    `None` where it had none, or was not made here.
-    """
-    made, late = stock.made(code), stock.processed(code)
-    if late is not None:
-        return late.minutes
-    return made.batch.process_min if made is not None else None
 
 
 def held_words(event: Held) -> str:
@@ -125,9 +120,13 @@ def choices_for_unsealed(
 
 
 def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:
-    """Whether the seals should have been looked at by now, and were not."""
+    """
+    Whether the seals should have been looked at by now, and were not.
+
+    Jars in doubt are not eaten, however their lids look: no look at them was missed.
+    """
     made, lot = stock.made(code), stock.lots[code]
-    if made is None or not seals_unseen(stock, code):
+    if made is None or not seals_unseen(stock, code) or is_in_doubt(stock, code):
         return False
     return hours_since(made, lot, at) > CHECK_WITHIN_H
 

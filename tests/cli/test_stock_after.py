@@ -230,3 +230,10 @@ def test_times_that_cannot_be_are_refused_and_the_next_day_is_shown(db):
     assert done.code == 0, done.err
     (load,) = stock("after", "--json", db=db).json["loads"]
     assert load["out_at"].startswith("2026-03-03T00:20")
+
+
+def test_what_stood_for_weeks_is_told_in_days(db):
+    made(db, "--process", "10", "--on", "2 February 2026", "--out", "10:00")
+    said = stock("check", "plum jelly", "--seals", "7 good 1 failed", db=db).out
+    assert re.search(r"Out of the canner for \d+ days,", said)
+    assert re.search(r"Out for \d+ days", stock("check", "plum jelly", db=db).out)

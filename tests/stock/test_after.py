@@ -7,7 +7,7 @@ import pytest
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.trouble import troubles
 from stillroom.refusal import Refusal
-from stillroom.stock.after import LOOKS_AT_SET_H, day_after
+from stillroom.stock.after import LOOKS_AT_SET_H, day_after, since_words
 from stillroom.stock.commands import Check, Hold, Label, Recall
 from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.jars_out import filled_at, jars_out_at, out_on
@@ -212,6 +212,12 @@ def test_jars_whose_hour_was_not_said_came_out_after_they_were_filled():
     farm.made("8 half-pints plum jelly, pantry", on=evening, filled_at="21:40")
     (load,) = day_after(farm.stock, farm.at)
     assert load.out_at == farm.at.replace(day=24, hour=21, minute=50)  # 10 min of it
+
+
+def test_long_past_hours_are_told_in_days():
+    assert since_words(640.6) == "27 days"
+    assert since_words(48) == "2 days"
+    assert since_words(47.9) == "47 h 54 min"
 
 
 def test_small_hours_of_an_earlier_day_are_those_of_the_night_after():

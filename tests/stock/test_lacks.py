@@ -6,9 +6,9 @@ import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
-from stillroom.stock.commands import Hold
+from stillroom.stock.commands import Hold, Label
 from stillroom.stock.cover import pantry_count
-from stillroom.stock.events import Doubt, Seen, Way
+from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.making import check_missed, due_process, holds
@@ -193,7 +193,9 @@ def test_acid_food_whose_process_is_not_known_is_held_from_others_alone():
     farm = put_up("plum jelly", jar="half-pint", elevation_ft=None, food="jelly")
     assert lack_of(farm.stock, farm.last) is None
     assert farm.take(farm.last, "1", Way.EATEN) is None
-    assert "no published process" in farm.take(farm.last, "1", Way.SOLD).reason
+    no = farm.take(farm.last, "1", Way.SOLD)
+    assert "take its entry back" in no.instead
+    assert "seals" not in no.instead
 
 
 def test_whole_jars_are_eaten_before_those_in_doubt_are_refused():
@@ -220,3 +222,19 @@ def test_jars_that_saw_no_canner_are_told_neither_out_of_it_nor_to_be_looked_at(
     assert holds(farm.stock, farm.last) == (
         "it had no process: sealed is not processed",
     )
+
+
+def test_a_hold_says_what_ends_it_and_no_lid_ends_a_doubt():
+    farm = never()
+    assert "seals" not in farm.take(farm.last, "1", Way.SOLD).instead
+    assert "stillroom stock after" in farm.take(farm.last, "1", Way.SOLD).instead
+    farm = put_up("plum jelly", jar="half-pint", minutes=10, food="jelly")
+    assert "look at its seals" in farm.take(farm.last, "1", Way.SOLD).instead
+    farm.do(Hold(lot=farm.last, doubt=Doubt.WATER_LOW, at=farm.at))
+    no = farm.take(farm.last, "1", Way.SOLD)
+    assert "no look at its seals" in no.instead
+    assert "stillroom stock mend" in no.instead
+    no = farm.do(Label(lot=farm.last, hand=Hand.WRITTEN, at=farm.at))
+    assert "what is in doubt gets no label" in no.instead
+    farm.add("6 quart jars pears, pantry")
+    assert "stock made" in farm.take(farm.last, "1", Way.SOLD).instead

@@ -44,7 +44,7 @@ from stillroom.stock.words import by_plan
 
 LOOKS_AT_SET_H = (24, 72, 14 * 24)
 """After a day, three days, for the last time two weeks; a test holds it to the book."""
-HOURS_TOLD = 72
+HOURS_TOLD = 48
 """What lies further back is told in whole days; hours say nothing then."""
 _COUNTS_AS_NONE = {
     Lack.NONE: "Never processed",
@@ -343,7 +343,7 @@ def left_words(left: dt.timedelta) -> str:
 
 def since_words(hours: float) -> str:
     """
-    Say how long ago something was: to the nearest minute, after three days in days.
+    Say how long ago something was: to the nearest minute, after two days in days.
 
     >>> since_words(9 + 35 / 60), since_words(2649.5)
     ('9 h 35 min', '110 days')

@@ -11,6 +11,7 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
@@ -88,9 +89,7 @@ def may_leave(
     if why := holds(stock, part.lot):
         return Refusal(
             f"{said} is on hold: {'; '.join(why)}",
-            instead="look at its seals and its set, and say so: stillroom stock check "
-            f"{printed(part.lot)}; what had no whole process is not for sale or a "
-            "gift, and own jars are booked with stillroom stock made",
+            instead=_what_ends_a_hold(stock, part.lot),
             source=hold_source(stock, part.lot),
         )
     if part.place == SET_ASIDE:
@@ -101,3 +100,32 @@ def may_leave(
             source=hold_source(stock, part.lot),
         )
     return None
+
+
+def _what_ends_a_hold(stock: Stock, code: str) -> str:
+    """Say what can be done about a hold: looking at lids lifts no doubt."""
+    made = stock.made(code)
+    after = "see its choices and their hours with stillroom stock after"
+    if counts_as_unprocessed(stock, code):
+        return f"what had no whole process is not for sale or a gift: {after}"
+    if stock.held(code):
+        return (
+            "no look at its seals or its set ends that; it is not for sale or a gift: "
+            f"{after}. A hold that was a mistake is taken back with stillroom stock "
+            "mend"
+        )
+    if made is None:
+        return (
+            "own jars are booked with stillroom stock made, and bought ones with "
+            "whom they came from"
+        )
+    if made.batch.canned and made.batch.due_min is None:
+        return (
+            "what has no published process is not for sale or a gift; where it has "
+            "one, take its entry back with stillroom stock mend, and book it anew "
+            "with what was not said"
+        )
+    return (
+        "look at its seals and its set, and say so: stillroom stock check "
+        f"{printed(code)}"
+    )

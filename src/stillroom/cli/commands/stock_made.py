@@ -17,7 +17,7 @@ from stillroom.measures import FOOT_M
 from stillroom.planning.dayfile import read_day
 from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
-from stillroom.stock.after import open_of
+from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Check, Incoming, Make
@@ -334,7 +334,7 @@ def _print_state(db: str, code: str, at: dt.datetime) -> None:
             "so none booked."
         )
         if made_ is not None:
-            say(f"Out for {hours_since(made_, lot, at):.1f} h.")
+            say(f"Out for {since_words(hours_since(made_, lot, at))}.")
         for reason in holds(stock, code):
             bullet(f"On hold: {reason}.")
         _print_choices(stock, code, at)

@@ -176,3 +176,64 @@ def test_out_after_midnight_of_an_earlier_day_is_the_night_after_it(db):
     loads = stock("after", "--json", db=db).json["loads"]
     out = {load["load"]: load["out_at"][:16] for load in loads}
     assert out == {1: f"{night}T00:20", 2: f"{on}T00:20", 3: f"{on}T04:00"}
+
+
+def put_up(what: str, *more: str, db: str):
+    said = ("--elevation", "310m", "--yes", *more)
+    done = stock("made", f"7 quarts {what}, pantry", *said, db=db)
+    assert done.code == 0, done.err
+    return done
+
+
+def test_a_short_process_shows_its_choices_and_hours_when_it_is_booked(db):
+    out = put_up("figs", "--process", "40", db=db).out
+    assert re.search(r"too short: counts as never: .* (2 h 00|1 h 59) min left", out)
+    assert "Look at the seals" not in out
+    assert re.search(r"(2 h 00|1 h 59) min left", stock("after", db=db).out)
+    assert stock("out", "figs", "1", "--as", "eaten", db=db).code == 3
+
+
+def test_beans_out_of_boiling_water_are_on_no_list_and_have_the_strict_reply(db):
+    out = put_up("green beans", "--process", "40", db=db).out
+    assert "Discard it untasted" in out
+    assert "Look at the seals" not in out
+    assert "Discard it untasted" in stock("after", db=db).out
+    assert stock("first", "--json", db=db).json["first"] == []
+    assert stock("soon", "--days", "900", "--json", db=db).json["soon"] == []
+    said = stock("check", "green beans", db=db).out
+    assert "Discard it untasted" in said
+    assert "start again from a hot pack" not in said
+    for way in ("eaten", "tasted", "sold"):
+        assert stock("out", "green beans", "1", "--as", way, db=db).code == 3
+    assert stock("move", "green beans", "stand", "--quantity", "2", db=db).code == 3
+
+
+def test_jars_never_processed_are_not_told_to_be_looked_at(db):
+    out = put_up("figs", "--filled", "21:40", "--on", "2 March 2026", db=db).out
+    assert "Look at the seals" not in out
+    assert "Discard it untasted" in out
+    assert "check missed" not in stock(db=db).out
+    assert "Out of the canner" not in stock("after", db=db).out
+
+
+def test_times_that_cannot_be_are_refused_and_the_next_day_is_shown(db):
+    words = ("made", "9 half-pints plum jelly, pantry", "--process", "10", "--yes")
+    day = ("--elevation", "310m", "--on", "2 March 2026")
+    no = stock(*words, *day, "--filled", "09:00", "--out", "09:05", db=db)
+    assert no.code == 3
+    assert "are 5 min, and its process alone was 10 min" in no.err
+    no = stock(*words, *day, "--filled", "09:00", "--out", "08:00", db=db)
+    assert no.code == 3
+    assert "out of the canner  08:00 of the next day" in no.out
+    assert stock("--json", db=db).json == {"on_hand": []}
+    done = stock(*words, *day, "--filled", "23:40", "--out", "00:20", db=db)
+    assert done.code == 0, done.err
+    (load,) = stock("after", "--json", db=db).json["loads"]
+    assert load["out_at"].startswith("2026-03-03T00:20")
+
+
+def test_what_stood_for_weeks_is_told_in_days(db):
+    made(db, "--process", "10", "--on", "2 February 2026", "--out", "10:00")
+    said = stock("check", "plum jelly", "--seals", "7 good 1 failed", db=db).out
+    assert re.search(r"Out of the canner for \d+ days,", said)
+    assert re.search(r"Out for \d+ days", stock("check", "plum jelly", db=db).out)

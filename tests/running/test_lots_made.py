@@ -25,8 +25,9 @@ from stillroom.stock.commands import Check, Receive
 from stillroom.stock.events import Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock, stock_of
+from stillroom.stock.jars_out import jars_out_at
 from stillroom.stock.lotcode import lot_code
-from stillroom.stock.making import holds, jars_out_at
+from stillroom.stock.making import holds
 from stillroom.stock.tracing import trace
 from tests.running.a_run import (
     DAY,
@@ -334,6 +335,26 @@ def test_jars_that_came_out_after_midnight_still_stand_their_hours(records: Reco
         at = kitchen.at + dt.timedelta(hours=hours)
         stock, _ = kept.handle(replace(looked, at=at, token=f"{hours}"))
         assert bool(holds(stock, code)) is held
+
+
+def test_jars_that_were_tapped_off_late_are_not_out_on_the_next_day(records: Records):
+    """Filled to the end for the second load, when the first was out: or said late."""
+    kept = stocked(records)
+    kitchen = Kitchen(records.ledger).begin().can("canner/1").fill("plum jelly 1")
+    stock, _ = kept.handle(
+        booking(
+            [lot for lot in proposals(records) if lot.load == "load 1"],
+            on=DAY,
+            at=kitchen.at,
+            token="t",
+        )
+    )
+    code = stock.from_run(RUN, "plum jelly 1", "canner/1")
+    assert code is not None
+    made = stock.made(code)
+    assert made is not None
+    assert made.batch.filled_at == made.batch.process_began
+    assert jars_out_at(made, made.lot, ZONE) <= kitchen.at
 
 
 def test_lots_bear_the_day_on_which_the_plan_was_worked(records: Records):

@@ -47,6 +47,8 @@ def choice(shelf: ShelfModel, code: str, now: dt.datetime) -> Choice | None:
     if shelf.counts_as_unprocessed(code):
         none = shelf.unprocessed(code)
         of = "Never processed" if none else "Processed too short: counts as never"
+        if shelf.done_again(code, now):
+            return _within(REDO_WITHIN, now - shelf.over(code), of, "Reprocess")
         return _within(DAY, since, of, "Freeze")
     if doubts := shelf.doubts(code):
         return _within(REDO_WITHIN, since, doubts[-1].capitalize(), "Reprocess")

@@ -21,6 +21,7 @@ from tests.simulation.shelf_words import (
     DUE_MIN,
     EACH,
     INTO_A_MOUTH,
+    REDO_WITHIN,
     SHELVES,
     TO_OTHERS,
     Booked,
@@ -95,10 +96,10 @@ class ShelfModel:
         )
 
     def counts_as_unprocessed(self, code: str) -> bool:
-        """Whether it had none, or a shorter one than is due that was typed in late."""
-        late = self._entries("processed", code)
-        short = bool(late) and self.given_min(code) < DUE_MIN
-        return short or self.unprocessed(code)
+        """Whether it had none, or a shorter one than is due."""
+        lot = self.lots[code]
+        canned = lot.jars and self.made_here(code) and lot.canned
+        return canned and self.given_min(code) < DUE_MIN
 
     def in_doubt(self, code: str) -> bool:
         """Whether its process was wrong, short or missing: no pantry stock."""
@@ -106,6 +107,23 @@ class ShelfModel:
         if not (self.made_here(code) and lot.canned):
             return False
         return bool(self.given_min(code) < DUE_MIN or self.doubts(code))
+
+    def held_in_doubt(self, code: str) -> bool:
+        """Whether its canner load is on hold, whatever its minutes were."""
+        return self.in_doubt(code) and bool(self.doubts(code))
+
+    def done_again(self, code: str, now: dt.datetime) -> bool:
+        """Whether a wrong or short process may still be done again, as a new lot."""
+        if not self.in_doubt(code) or self.unprocessed(code):
+            return False
+        return now - self.over(code) <= REDO_WITHIN
+
+    def over(self, code: str) -> dt.datetime:
+        """Return when its process was over; it was booked as its jars came out."""
+        late = self._entries("processed", code)
+        over = late[-1].deed.ended if late else self.lots[code].made_at
+        assert over is not None
+        return over
 
     def label(self, code: str) -> str:
         """Who labelled it; empty where nobody did."""
@@ -160,7 +178,7 @@ class ShelfModel:
         if deed.kind == "mend":
             return self._mend(deed)
         if deed.kind == "made":
-            return self._made(deed)
+            return self._made(deed, now)
         if deed.lot not in self.lots:
             return Verdict(Does.NO)
         if deed.kind == "recall":
@@ -215,7 +233,7 @@ class ShelfModel:
         stays = way in (*TO_OTHERS, *INTO_A_MOUTH) and self.recalled(code)
         # Not processed: a spread of an acid fruit is eaten out of the cold only.
         warm = deed.place not in COLD and self.counts_as_unprocessed(code)
-        stays |= way in INTO_A_MOUTH and warm
+        stays |= way in INTO_A_MOUTH and (warm or self.held_in_doubt(code))
         stays |= way in TO_OTHERS and (self.held(code) or deed.place == ASIDE)
         if stays:
             return Verdict(Does.NO)
@@ -224,9 +242,7 @@ class ShelfModel:
     def _move(self, deed: Deed, number: int) -> Verdict:
         if deed.to == deed.place:
             return Verdict(Does.NO)
-        if deed.to in SHELVES and (
-            deed.place == ASIDE or self.counts_as_unprocessed(deed.lot)
-        ):
+        if deed.to in SHELVES and (deed.place == ASIDE or self.in_doubt(deed.lot)):
             return Verdict(Does.NO)
         return Verdict(
             Does.BOOKS,
@@ -260,7 +276,7 @@ class ShelfModel:
             return Verdict(Does.NO)
         return Verdict(Does.BOOKS, {(code, place): -going, (code, ASIDE): going})
 
-    def _made(self, deed: Deed) -> Verdict:
+    def _made(self, deed: Deed, now: dt.datetime) -> Verdict:
         for code, number in deed.inputs:
             if code not in self.lots:
                 return Verdict(Does.NO)
@@ -268,6 +284,10 @@ class ShelfModel:
             aside = here.pop(ASIDE, 0)
             asked = number * EACH.get(self.lots[code].what, 1)
             if asked > (sum(here.values()) or aside) or self.recalled(code):
+                return Verdict(Does.NO)
+            if self.done_again(code, now):
+                continue
+            if self.held_in_doubt(code):
                 return Verdict(Does.NO)
             # What keeps least goes first: that on the shelf before that in the cold.
             if self.counts_as_unprocessed(code) and set(here or (ASIDE,)) - set(COLD):

@@ -62,7 +62,13 @@ class Farm:
     def count(self, lot: str, quantity: str, place: str = ""):
         return self.do(Count(lot=lot, quantity=quantity, place=place, at=self.at))
 
-    def made(self, sentence: str, *inputs: tuple[str, str], **batch: object):
+    def made(
+        self,
+        sentence: str,
+        *inputs: tuple[str, str],
+        on: dt.date | None = None,
+        **batch: object,
+    ):
         """Book jars with a whole process, unless the batch says otherwise."""
         said = {
             "food": "jelly",
@@ -75,7 +81,7 @@ class Farm:
             thing=thing(sentence, as_jars=True, kind=Kind.FILLED),
             inputs=inputs,
             batch=Batch(**{**said, **batch}),
-            on=self.at.date(),
+            on=on or self.at.date(),
             at=self.at,
         )
         return self.do(asked)

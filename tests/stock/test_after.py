@@ -7,10 +7,11 @@ import pytest
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.trouble import troubles
 from stillroom.refusal import Refusal
-from stillroom.stock.after import LOOKS_AT_SET_H, day_after
+from stillroom.stock.after import LOOKS_AT_SET_H, day_after, since_words
 from stillroom.stock.commands import Check, Hold, Label, Recall
 from stillroom.stock.events import Doubt, Hand, Seen, Way
-from stillroom.stock.making import filled_at, holds, jars_out_at, out_on
+from stillroom.stock.jars_out import filled_at, jars_out_at, out_on
+from stillroom.stock.making import holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
 
@@ -198,9 +199,25 @@ def test_clock_times_are_those_of_the_kitchen_also_after_reading_back():
 
 def test_out_of_the_canner_after_midnight_is_the_next_day():
     farm = Farm()
-    farm.made("8 half-pints plum jelly, pantry", filled_at="23:40", out_at="00:20")
+    evening = farm.at.date() - dt.timedelta(days=1)
+    times = {"filled_at": "23:40", "out_at": "00:20"}
+    assert farm.made("8 half-pints plum jelly, pantry", on=evening, **times) is None
     (load,) = day_after(farm.stock, farm.at)
-    assert load.out_at.day == farm.at.day + 1
+    assert load.out_at == farm.at.replace(hour=0, minute=20)
+
+
+def test_jars_whose_hour_was_not_said_came_out_after_they_were_filled():
+    farm = Farm()
+    evening = farm.at.date() - dt.timedelta(days=1)
+    farm.made("8 half-pints plum jelly, pantry", on=evening, filled_at="21:40")
+    (load,) = day_after(farm.stock, farm.at)
+    assert load.out_at == farm.at.replace(day=24, hour=21, minute=50)  # 10 min of it
+
+
+def test_long_past_hours_are_told_in_days():
+    assert since_words(640.6) == "27 days"
+    assert since_words(48) == "2 days"
+    assert since_words(47.9) == "47 h 54 min"
 
 
 def test_small_hours_of_an_earlier_day_are_those_of_the_night_after():

@@ -9,9 +9,10 @@ from stillroom.stock.after import open_of
 from stillroom.stock.commands import Label, Process
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Hand, Way
+from stillroom.stock.lacks import is_unprocessed
 from stillroom.stock.making import holds
 from stillroom.stock.told import told
-from stillroom.stock.unprocessed import choices_for_unprocessed, is_unprocessed
+from stillroom.stock.unprocessed import choices_for_unprocessed
 from tests.stock.kitchen import MORNING, Farm
 
 

@@ -169,7 +169,7 @@ def test_what_came_in_is_booked_once_on_the_day_on_which_it_was_typed(
 
 
 def test_a_process_that_was_typed_in_cut_off_is_booked_once(client, records, code):
-    from stillroom.stock.making import process_given_min
+    from stillroom.stock.lacks import process_given_min
     from tests.stock.kitchen import Farm
     from tests.web.test_stock import entry
 

@@ -268,3 +268,32 @@ def test_nobody_and_a_crowd_are_refused_where_a_shelf_is_reckoned(client) -> Non
         assert answer.status_code == 400
         assert "give 1 to 60" in answer.text
     assert client.get("/stock/cover", params={"persons": "60"}).status_code == 200
+
+
+def test_jars_in_doubt_are_on_no_page_to_be_eaten_and_have_their_choices(
+    client, records
+):
+    farm = Farm()
+    batch = {"food": "", "process_min": 40, "canner": "boiling-water"}
+    farm.made("7 quarts green beans, pantry", due_min=None, **batch)
+    (beans,) = farm.stock.lots
+    farm.made("7 quarts figs, pantry", due_min=55, out_at="08:15", **batch)
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    client.app.state.clock.at = farm.at
+    after = client.get("/stock/after").text
+    assert "No such process is published: counts as never" in after
+    assert "Discard it untasted" in after
+    assert "Processed too short: counts as never" in after
+    assert "1 h 15 min left" in after
+    first = client.get("/stock/first").text
+    assert "green beans" not in first
+    assert "figs" not in first
+    lot = client.get(f"/stock/lot/{beans}").text
+    assert "No such process is published: counts as never: discard" in lot
+    client.app.state.clock.at = farm.at + dt.timedelta(days=340)
+    page = client.get("/stock").text
+    assert "No known date falls within" in page
+    assert "check missed" not in page
+    typed = {"deed": "eaten", "lot": beans, "quantity": "1"}
+    assert "counts as none" in client.get("/stock/ask", params=typed).text

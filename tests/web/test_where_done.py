@@ -7,8 +7,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom import stock as package
+from stillroom.stock.codec import to_entry
 from stillroom.stock.handle import stock_of
 from stillroom.web.where_done import _ON_PAGES, linked
+from tests.stock.kitchen import Farm
 from tests.web.test_stock import JUICE, client, deed, records
 
 __all__ = ["client", "records"]  # fixtures
@@ -48,11 +50,34 @@ def test_an_unknown_lot_leads_to_the_stock(client):
 
 
 def test_jars_that_wait_for_their_checks_lead_to_the_day_after(client, records):
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry")
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    no = refused(client, deed="sold", lot=farm.last, quantity="1")
+    assert 'href="/stock/after#' in no
+
+
+def test_own_jars_that_were_taken_in_lead_to_where_jars_are_booked_as_made(
+    client, records
+):
+    """No check ends their hold: nothing is known of their process."""
     deed(client, deed="add", sentence="8 half-pints plum jelly, pantry")
     (lot,) = stock_of(records.ledger).lots
     no = refused(client, deed="sold", lot=lot, quantity="1")
-    assert 'href="/stock/after#' in no
+    assert 'href="/stock/after#' not in no
     assert "stillroom stock made, at the terminal" in no
+
+
+def test_jars_in_doubt_lead_to_their_choices(client, records):
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", process_min=5)
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    for way in ("sold", "eaten"):
+        no = refused(client, deed=way, lot=farm.last, quantity="1")
+        assert 'href="/stock/after"' in no
+        assert "stillroom stock" not in no
 
 
 @pytest.mark.parametrize(

@@ -10,16 +10,17 @@ from typing import Any
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.refusal import Refusal
 from stillroom.stock.accounts import RecallSheet
+from stillroom.stock.after import left_words, since_words
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import hours_since
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_WITHIN_H,
     check_missed,
     choices_for_unsealed,
     holds,
-    hours_since,
 )
 from stillroom.stock.mass import Balance, balance_of
 from stillroom.stock.on_hand import OnHand, on_hand
@@ -219,10 +220,10 @@ def print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
     made = stock.made(code)
     if made is not None:
         hours = hours_since(made, stock.lots[code], at)
-        left = CHECK_WITHIN_H - hours
+        left = dt.timedelta(hours=CHECK_WITHIN_H - hours)
         say(
-            f"Out of the canner for {hours:.1f} h, as far as the record knows"
-            + (f": {left:.1f} h are left." if left > 0 else ".")
+            f"Out of the canner for {since_words(hours)}, as far as the record knows"
+            + (f": {left_words(left)} are left." if left > dt.timedelta() else ".")
         )
     if isinstance(found, Refusal):
         say(str(found))

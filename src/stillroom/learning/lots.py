@@ -18,7 +18,7 @@ from stillroom.methods.recipes import recipe_named
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Checked, Counted, Kind, Made
 from stillroom.stock.fold import Stock
-from stillroom.stock.making import process_given_min
+from stillroom.stock.lacks import process_given_min
 
 LEAST_FOUND = 0.05
 """A count of nothing has no logarithm: it is taken as one in twenty of the book's."""

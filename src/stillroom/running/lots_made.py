@@ -213,6 +213,10 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
     out = run is not None and run.lifted_at is not None
     boiled = _boil_began(state, batch) if batch else None
     closed = _done(state, of.batch_id, batch.closes) if batch else None
+    began = run.boiling_since if run and out else None
+    if closed is not None and began is not None:
+        # Tapped off late, or filled on for a later load: these were closed by then.
+        closed = min(closed, began)
     return Batch(
         food=batch.food if batch else "",
         recipe=batch.recipe if batch else "",
@@ -232,7 +236,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         out_on=_other_day(run.lifted_at if run else closed, of),
         canned=load is not None,
         filled_at=_clock(closed, of.zone),
-        process_began=_clock(run.boiling_since if run and out else None, of.zone),
+        process_began=_clock(began, of.zone),
         times_lost=run.times_lost if run else 0,
         broken=broken,
         run=of.run,

@@ -30,7 +30,8 @@ from stillroom.stock.commands import (
     Take,
 )
 from stillroom.stock.events import SET_ASIDE, Hand, Made, Seen, Way
-from stillroom.stock.making import SETS, process_given_min
+from stillroom.stock.lacks import process_given_min
+from stillroom.stock.making import SETS
 from stillroom.stock.tracing import made_of_it
 
 YIELD, YIELD_SPREAD = 0.96, 0.05

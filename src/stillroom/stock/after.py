@@ -17,6 +17,14 @@ from stillroom.refusal import Refusal
 from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import hours_since, jars_out_at
+from stillroom.stock.lacks import (
+    Lack,
+    counts_as_unprocessed,
+    is_in_doubt,
+    is_unprocessed,
+    lack_of,
+)
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
@@ -26,22 +34,23 @@ from stillroom.stock.making import (
     choices_for_unsealed,
     hold_source,
     holds,
-    hours_since,
-    jars_out_at,
 )
 from stillroom.stock.unprocessed import (
     Choices,
     choices_for_doubt,
     choices_for_unprocessed,
-    counts_as_unprocessed,
-    is_unprocessed,
 )
 from stillroom.stock.words import by_plan
 
 LOOKS_AT_SET_H = (24, 72, 14 * 24)
 """After a day, three days, for the last time two weeks; a test holds it to the book."""
-HOURS_TOLD = 72
+HOURS_TOLD = 48
 """What lies further back is told in whole days; hours say nothing then."""
+_COUNTS_AS_NONE = {
+    Lack.NONE: "Never processed",
+    Lack.SHORT: "Processed too short: counts as never",
+    Lack.REFUSED: "No such process is published: counts as never",
+}
 LABEL_LEFT_OUT = dt.timedelta(days=90)
 """A lot older than this is no longer asked for its label: it has been found since."""
 
@@ -52,6 +61,8 @@ class Open:
 
     lot: Lot
     made: Made
+    was_in_canner: bool
+    """It had a process, be it one that counts as none."""
     number: int
     """Jars at hand, those that were set aside not counted."""
     aside: int
@@ -151,6 +162,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
     return Open(
         lot=lot,
         made=made,
+        was_in_canner=made.batch.canned and not is_unprocessed(stock, code),
         number=sum(places.values()) - aside,
         aside=aside,
         places=tuple(place for place in places if place != SET_ASIDE),
@@ -174,6 +186,13 @@ def process_words(stock: Stock, code: str) -> str:
     if made is None or not made.batch.canned:
         return ""
     due = f"; {made.batch.due_min} min are due" if made.batch.due_min else ""
+    match lack_of(stock, code):
+        case Lack.REFUSED:
+            due = "; no such process is published for it"
+        case Lack.UNKNOWN:
+            due = "; how many are due is not known"
+        case _:
+            pass
     if late is not None:
         return (
             f"{late.minutes} min, typed in late: {late.began:%H:%M} to "
@@ -190,10 +209,9 @@ def _choices(
     """Return the published choices of the jars that need one, the graver matter."""
     made, lot = stock.made(code), stock.lots[code]
     assert made is not None
-    if counts_as_unprocessed(stock, code):
-        none = is_unprocessed(stock, code)
-        which = "Never processed" if none else "Processed too short: counts as never"
-        return choices_for_unprocessed(stock, code, at), which
+    lack = lack_of(stock, code)
+    if lack in _COUNTS_AS_NONE:
+        return choices_for_unprocessed(stock, code, at), _COUNTS_AS_NONE[lack]
     if doubts := stock.held(code):
         doubt = doubts[-1].doubt
         return choices_for_doubt(stock, code, doubt, at), doubt.value.capitalize()
@@ -244,7 +262,8 @@ def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
         return f"too early: look from {moment_words(first, at)}"
     if at <= last:
         return f"look now, by {moment_words(last, at)}: {left_words(last - at)} left"
-    return f"check missed: it was due by {moment_words(last, at)}; look before eating"
+    eating = "" if is_in_doubt(stock, code) else "; look before eating"
+    return f"check missed: it was due by {moment_words(last, at)}{eating}"
 
 
 def _set(stock: Stock, code: str, at: dt.datetime) -> str:
@@ -272,8 +291,9 @@ def _set(stock: Stock, code: str, at: dt.datetime) -> str:
 def _load(
     day: str, run: str, load: int | None, lots: tuple[Open, ...], at: dt.datetime
 ) -> LoadAfter:
-    canned = [lot for lot in lots if lot.made.batch.canned]
-    outs = [jars_out_at(lot.made, lot.lot, at.tzinfo) for lot in canned]
+    outs = [
+        jars_out_at(lot.made, lot.lot, at.tzinfo) for lot in lots if lot.was_in_canner
+    ]
     return LoadAfter(
         day=day,
         load=load,
@@ -323,7 +343,7 @@ def left_words(left: dt.timedelta) -> str:
 
 def since_words(hours: float) -> str:
     """
-    Say how long ago something was: to the nearest minute, after three days in days.
+    Say how long ago something was: to the nearest minute, after two days in days.
 
     >>> since_words(9 + 35 / 60), since_words(2649.5)
     ('9 h 35 min', '110 days')

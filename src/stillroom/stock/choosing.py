@@ -12,6 +12,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Part, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import looks_like_a_code, printed, read_code
 from stillroom.stock.making import holds
 from stillroom.stock.on_hand import on_hand
@@ -132,6 +133,9 @@ def _fit(
     if way in (Way.SOLD, Way.GIVEN):
         free = tuple(p for p in parts if not holds(stock, p.lot))
         parts = free or parts
+    if way in (Way.EATEN, Way.TASTED):
+        whole = tuple(p for p in parts if not is_in_doubt(stock, p.lot))
+        parts = whole or parts
     measures = {stock.lots[part.lot].measure for part in parts}
     if len(measures) > 1:
         if len({(m.unit, m.each > 0) for m in measures}) == 1 and all(

@@ -13,6 +13,7 @@ from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.leaving import may_leave
 from stillroom.stock.lotcode import MOST_LOADS, lot_code
+from stillroom.stock.times_said import impossible_times
 
 
 def receive(stock: Stock, command: Receive) -> Decision:
@@ -53,6 +54,7 @@ def make(stock: Stock, command: Make) -> Decision:
             instead=f"give the load of the day, 1 to {MOST_LOADS}",
             source=OUR_RECORD,
         )
+    put_up_at = filled_as_said(command)
     inputs: list[Part] = []
     drawn: dict[tuple[str, str], int] = {}
     for lot, quantity in command.inputs:
@@ -60,28 +62,35 @@ def make(stock: Stock, command: Make) -> Decision:
         if isinstance(parts, Refusal):
             return parts
         for part in parts:
-            no = may_leave(stock, part, Way.DRAWN)
+            no = may_leave(stock, part, Way.DRAWN, put_up_at=put_up_at)
             if no is not None:
                 return no
             key = (part.lot, part.place)
             drawn[key] = drawn.get(key, 0) + part.number
         inputs += parts
     code = lot_code(command.on, stock.next_number(command.on), load)
-    return (
-        Made(
-            lot=replace(lot_of(command.thing, code), day=command.on.isoformat()),
-            place=one_of(stock.known_places(), command.thing.place),
-            number=command.thing.number,
-            inputs=tuple(inputs),
-            batch=replace(
-                command.batch,
-                utc_offset_min=offset_min(command.at, command.on, command.batch.out_at),
-            ),
-            occurred_at=command.at,
-            token=command.token,
-            late=command.late,
+    made = Made(
+        lot=replace(lot_of(command.thing, code), day=command.on.isoformat()),
+        place=one_of(stock.known_places(), command.thing.place),
+        number=command.thing.number,
+        inputs=tuple(inputs),
+        batch=replace(
+            command.batch,
+            utc_offset_min=offset_min(command.at, command.on, command.batch.out_at),
         ),
+        occurred_at=command.at,
+        token=command.token,
+        late=command.late,
     )
+    return impossible_times(made, command.at) or (made,)
+
+
+def filled_as_said(command: Make) -> dt.datetime:
+    """Return when jars were filled; where that was not said, when they are booked."""
+    if not command.batch.filled_at:
+        return command.at
+    clock = dt.time.fromisoformat(command.batch.filled_at)
+    return dt.datetime.combine(command.on, clock, tzinfo=command.at.tzinfo)
 
 
 def offset_min(at: dt.datetime, on: dt.date, clock: str) -> int | None:

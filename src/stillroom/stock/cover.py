@@ -17,8 +17,8 @@ from stillroom.refusal import Refusal
 from stillroom.stock.amounts import JAR_SIZES, counted
 from stillroom.stock.events import SET_ASIDE, Kind, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.making import product_kind
-from stillroom.stock.unprocessed import is_in_doubt
 from stillroom.stock.words import begun
 
 OWN_USE = (Way.EATEN, Way.DRAWN)

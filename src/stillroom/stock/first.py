@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, seals_unseen
 from stillroom.stock.on_hand import OnHand, on_hand
-from stillroom.stock.unprocessed import is_in_doubt
 from stillroom.stock.words import said_day
 
 QUALITY = (

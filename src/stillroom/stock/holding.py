@@ -10,14 +10,15 @@ from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import filled_at
+from stillroom.stock.lacks import is_in_doubt, is_unprocessed
 from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import filled_at, hold_source, holds
-from stillroom.stock.unprocessed import REDO_WITHIN_H, is_unprocessed
+from stillroom.stock.making import hold_source, holds
+from stillroom.stock.unprocessed import NEBRASKA, REDO_WITHIN_H
 
 LONGEST_PROCESS_MIN = 600
 MOST_PICTURES = 6
-NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 
 
 def hold(stock: Stock, command: Hold) -> Decision:
@@ -151,8 +152,13 @@ def label(stock: Stock, command: Label) -> Decision:
     if why := holds(stock, code):
         return Refusal(
             f"{lot.what} {printed(code)} is on hold: {'; '.join(why)}",
-            instead="write its lot code on the lids with a pen; the label comes when "
-            "its checks are in (stillroom stock after)",
+            instead="write its lot code on the lids with a pen; "
+            + (
+                "what is in doubt gets no label: see its choices and their hours with "
+                "stillroom stock after"
+                if is_in_doubt(stock, code)
+                else "the label comes when its checks are in (stillroom stock after)"
+            ),
             source=hold_source(stock, code),
         )
     known = stock.label(code)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, parts_of
 from stillroom.stock.commands import Take
@@ -9,10 +11,11 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
-from stillroom.stock.unprocessed import may_be_eaten
+from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
 _INTO_A_MOUTH = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -63,8 +66,15 @@ def not_if_recalled(stock: Stock, code: str) -> Refusal | None:
     )
 
 
-def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
-    """Return why some of a lot may not leave that way; `None` where it may."""
+def may_leave(
+    stock: Stock, part: Part, way: Way, *, put_up_at: dt.datetime | None = None
+) -> Refusal | None:
+    """
+    Return why some of a lot may not leave that way; `None` where it may.
+
+    ``put_up_at`` is when it was filled into jars again, where it was: what had a wrong
+    process is done again within its hours, and then the new lot is made of the old.
+    """
     lot = stock.lots[part.lot]
     said = f"{lot.what} {printed(part.lot)}"
     if way in (Way.EATEN, Way.TASTED) and is_never_eaten(lot.what):
@@ -73,7 +83,8 @@ def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
         no = not_if_recalled(stock, part.lot)
         if no is not None:
             return no
-    if way in _INTO_A_MOUTH:
+    again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)
+    if way in _INTO_A_MOUTH and not again:
         no = may_be_eaten(stock, part.lot, part.place)
         if no is not None:
             return no
@@ -82,9 +93,7 @@ def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
     if why := holds(stock, part.lot):
         return Refusal(
             f"{said} is on hold: {'; '.join(why)}",
-            instead="look at its seals and its set, and say so: stillroom stock check "
-            f"{printed(part.lot)}; what had no whole process is not for sale or a "
-            "gift, and own jars are booked with stillroom stock made",
+            instead=_what_ends_a_hold(stock, part.lot),
             source=hold_source(stock, part.lot),
         )
     if part.place == SET_ASIDE:
@@ -95,3 +104,32 @@ def may_leave(stock: Stock, part: Part, way: Way) -> Refusal | None:
             source=hold_source(stock, part.lot),
         )
     return None
+
+
+def _what_ends_a_hold(stock: Stock, code: str) -> str:
+    """Say what can be done about a hold: looking at lids lifts no doubt."""
+    made = stock.made(code)
+    after = "see its choices and their hours with stillroom stock after"
+    if counts_as_unprocessed(stock, code):
+        return f"what had no whole process is not for sale or a gift: {after}"
+    if stock.held(code):
+        return (
+            "no look at its seals or its set ends that; it is not for sale or a gift: "
+            f"{after}. A hold that was a mistake is taken back with stillroom stock "
+            "mend"
+        )
+    if made is None:
+        return (
+            "own jars are booked with stillroom stock made, and bought ones with "
+            "whom they came from"
+        )
+    if made.batch.canned and made.batch.due_min is None:
+        return (
+            "what has no published process is not for sale or a gift; where it has "
+            "one, take its entry back with stillroom stock mend, and book it anew "
+            "with what was not said"
+        )
+    return (
+        "look at its seals and its set, and say so: stillroom stock check "
+        f"{printed(code)}"
+    )

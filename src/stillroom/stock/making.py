@@ -19,15 +19,18 @@ from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import hours_since
 from stillroom.stock.keeps import Cold, cold_of
-from stillroom.stock.words import begun
+from stillroom.stock.lacks import (
+    counts_as_unprocessed,
+    is_in_doubt,
+    process_given_min,
+)
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
 """Seals are tested so long after the process; a test holds it to the book. [h]"""
-NIGHT_ENDS_H = 4
-"""Clock times before this one are of the day at the stove before. [h]"""
 
 
 def holds(stock: Stock, code: str) -> tuple[str, ...]:
@@ -53,6 +56,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
         why.append(f"no published process is known for it ({batch.due_source})")
     elif given < batch.due_min:
         why.append(f"its process was {given} min, and {batch.due_min} min are due")
+    if counts_as_unprocessed(stock, code):
+        return tuple(why)  # neither seals nor set would end it
     checks = stock.checks(code)
     if not any(check.good is not None for check in checks):
         why.append("its seals have not been looked at")
@@ -63,18 +68,6 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append("its set has not been looked at")
     return tuple(why)
-
-
-def process_given_min(stock: Stock, code: str) -> int | None:
-    """
-    Return the process that a lot had; one that was typed in late counts. [min].
-
-    `None` where it had none, or was not made here.
-    """
-    made, late = stock.made(code), stock.processed(code)
-    if late is not None:
-        return late.minutes
-    return made.batch.process_min if made is not None else None
 
 
 def held_words(event: Held) -> str:
@@ -105,90 +98,6 @@ def hold_source(stock: Stock, code: str) -> str:
     return "; ".join(parts) or "how Stillroom keeps records"
 
 
-def jars_out_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
-    """
-    Return when the jars came out of the canner.
-
-    Where no clock time was said and the lot is of an earlier day, the whole of that
-    day is counted: hours are never made fewer than they may be. ``zone`` is the clock
-    by which an old entry was written that kept none of its own.
-    """
-    out, filled, on = made.batch.out_at, made.batch.filled_at, made.batch.out_on
-    found = _moment(made, lot, out, zone)
-    if out and on:
-        return dt.datetime.combine(dt.date.fromisoformat(on), found.timetz())
-    # Filled before midnight and out after it: the clock has begun anew.
-    return found + dt.timedelta(days=1) if out and filled > out else found
-
-
-def out_on(on: dt.date, out: str, filled: str, at: dt.datetime) -> str:
-    """
-    Return the day on which jars of a day came out; empty where it is that day.
-
-    A day at the stove ends when its jars are out: the small hours behind an earlier
-    day are those of the night that followed it (common practice, no source). Where it
-    is said when the jars were filled, that decides; what would lie in the future is of
-    the day itself.
-
-    Parameters
-    ----------
-    on : date
-        The day that was typed.
-    out, filled : str
-        Clock times, "00:20"; empty where they were not said.
-    at : datetime
-        Now, by the kitchen's clock.
-
-    Examples
-    --------
-    >>> noon = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
-    >>> out_on(dt.date(2026, 11, 24), "00:20", "", noon)
-    '2026-11-25'
-    >>> out_on(dt.date(2026, 11, 24), "00:20", "00:01", noon)
-    ''
-    """
-    if not out or filled or dt.time.fromisoformat(out).hour >= NIGHT_ENDS_H:
-        return ""
-    found = dt.datetime.combine(
-        on + dt.timedelta(days=1), dt.time.fromisoformat(out), tzinfo=at.tzinfo
-    )
-    return found.date().isoformat() if found <= at else ""
-
-
-def filled_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
-    """Return when the jars were filled, counted as `jars_out_at` counts."""
-    if made.batch.out_on and not made.batch.filled_at:
-        return jars_out_at(made, lot, zone)
-    return _moment(made, lot, made.batch.filled_at or made.batch.out_at, zone)
-
-
-def _moment(made: Made, lot: Lot, clock: str, zone: dt.tzinfo | None) -> dt.datetime:
-    day, offset = begun(lot.day), made.batch.utc_offset_min
-    if offset is not None:
-        zone = dt.timezone(dt.timedelta(minutes=offset))
-    booked = made.occurred_at.astimezone(zone or made.occurred_at.tzinfo)
-    if not clock and day == booked.date():
-        return booked
-    time = dt.time.fromisoformat(clock) if clock else dt.time()
-    found = dt.datetime.combine(day, time, tzinfo=booked.tzinfo)
-    # with the offset of its own day, so that hours since are counted, not clock times
-    return found.replace(tzinfo=dt.timezone(found.utcoffset() or dt.timedelta()))
-
-
-def hours_since(made: Made, lot: Lot, at: dt.datetime) -> float:
-    """Return the hours since the jars came out, at a moment. [h]"""
-    return _hours(jars_out_at(made, lot, at.tzinfo), at)
-
-
-def hours_since_filled(made: Made, lot: Lot, at: dt.datetime) -> float:
-    """Return the hours since the jars were filled, at a moment. [h]"""
-    return _hours(filled_at(made, lot, at.tzinfo), at)
-
-
-def _hours(since: dt.datetime, at: dt.datetime) -> float:
-    return max(0.0, (at - since).total_seconds() / 3600)
-
-
 def choices_for_unsealed(
     stock: Stock, code: str, at: dt.datetime
 ) -> tuple[Trouble, ...] | Refusal:
@@ -211,9 +120,13 @@ def choices_for_unsealed(
 
 
 def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:
-    """Whether the seals should have been looked at by now, and were not."""
+    """
+    Whether the seals should have been looked at by now, and were not.
+
+    Jars in doubt are not eaten, however their lids look: no look at them was missed.
+    """
     made, lot = stock.made(code), stock.lots[code]
-    if made is None or not seals_unseen(stock, code):
+    if made is None or not seals_unseen(stock, code) or is_in_doubt(stock, code):
         return False
     return hours_since(made, lot, at) > CHECK_WITHIN_H
 

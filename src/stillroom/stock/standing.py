@@ -13,9 +13,10 @@ from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Counted, Moved, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
-from stillroom.stock.unprocessed import counts_as_unprocessed, not_on_a_shelf
+from stillroom.stock.unprocessed import not_on_a_shelf
 
 
 def move(stock: Stock, command: Move) -> Decision:
@@ -37,7 +38,7 @@ def move(stock: Stock, command: Move) -> Decision:
             source=OUR_RECORD,
         )
     for part in parts:
-        if counts_as_unprocessed(stock, part.lot) and cold_of(to) is Cold.SHELF:
+        if cold_of(to) is Cold.SHELF and _goes_to_no_shelf(stock, part.lot):
             return not_on_a_shelf(stock, part.lot)
         if part.place == SET_ASIDE and cold_of(to) is Cold.SHELF:
             return Refusal(
@@ -61,6 +62,12 @@ def move(stock: Stock, command: Move) -> Decision:
             late=command.late,
         ),
     )
+
+
+def _goes_to_no_shelf(stock: Stock, code: str) -> bool:
+    """Whether jars are in doubt; where only what is due is not known, they stay."""
+    unknown = lack_of(stock, code) is Lack.UNKNOWN and not stock.held(code)
+    return is_in_doubt(stock, code) and not unknown
 
 
 def count(stock: Stock, command: Count) -> Decision:

@@ -14,18 +14,21 @@ from stillroom.book.names import product_named
 from stillroom.book.produce import ACID, fruit_named
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Refusal
-from stillroom.stock.events import Doubt, Kind
+from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
+from stillroom.stock.jars_out import hours_since, hours_since_filled
 from stillroom.stock.keeps import Cold, cold_of
-from stillroom.stock.lotcode import printed
-from stillroom.stock.making import (
-    CHECK_WITHIN_H,
-    SETS,
-    hours_since,
-    hours_since_filled,
-    process_given_min,
+from stillroom.stock.lacks import (
+    Lack,
+    counts_as_unprocessed,
+    is_in_doubt,
+    lack_of,
+    lack_words,
 )
+from stillroom.stock.lotcode import printed
+from stillroom.stock.making import CHECK_WITHIN_H, SETS, held_words
 
+NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 REDO_WITHIN_H = 2.0
 """A wrong process may be done again within 2 h; a test holds it to the book. [h]"""
 _SIGN = {Doubt.WRONG_TIME: "wrong time", Doubt.WATER_LOW: "water below"}
@@ -53,45 +56,6 @@ class Choices:
         return max(dt.timedelta(), self.until - at)
 
 
-def is_unprocessed(stock: Stock, code: str) -> bool:
-    """Whether jars that were to keep by a process had none, as the record has it."""
-    made, lot = stock.made(code), stock.lots[code]
-    if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
-        return False
-    return not process_given_min(stock, code)
-
-
-def counts_as_unprocessed(stock: Stock, code: str) -> bool:
-    """
-    Whether jars had no process, or one typed in late that was shorter than is due.
-
-    A process that was too short is none: what was said of the jars before it was typed
-    in, their choices and the hours of those, stays as it was.
-    """
-    late, made = stock.processed(code), stock.made(code)
-    due = made.batch.due_min if made is not None else None
-    short = late is not None and due is not None and late.minutes < due
-    return short or is_unprocessed(stock, code)
-
-
-def lack_words(stock: Stock, code: str) -> str:
-    """Say what process unprocessed jars had: none, or too short a one."""
-    given = process_given_min(stock, code)
-    if not given:
-        return "had no process"
-    return f"had {given} min, too short a process, which counts as none"
-
-
-def is_in_doubt(stock: Stock, code: str) -> bool:
-    """Whether a process was wrong, short or missing: such jars are no pantry stock."""
-    made = stock.made(code)
-    if made is None or not made.batch.canned:
-        return False
-    given, due = process_given_min(stock, code), made.batch.due_min
-    short = given is not None and due is not None and given < due
-    return is_unprocessed(stock, code) or short or bool(stock.held(code))
-
-
 def known_acid(what: str, food: str) -> bool:
     """
     Whether it is a full-sugar spread of a fruit that is printed as reliably acid.
@@ -109,47 +73,119 @@ def known_acid(what: str, food: str) -> bool:
 
 
 def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
-    """Say that unprocessed jars go to no shelf."""
+    """Say that jars that count as unprocessed, or are on hold, go to no shelf."""
     lot = stock.lots[code]
+    if not counts_as_unprocessed(stock, code):
+        return _on_hold(stock, code)
     return Refusal(
         f"{lot.what} {printed(code)} {lack_words(stock, code)}: sealed is not "
         "processed",
         instead="into the refrigerator, or the freezer with headspace, for your own "
-        "use, or discard it; see its hours with stillroom stock after",
+        "use, or discard it; see its hours with stillroom stock after"
+        if _is_known_acid(stock, code)
+        else _discard(code),
         source=UNPROCESSED_SOURCE,
     )
 
 
 def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
     """
-    Return why unprocessed jars may not be eaten from a place; `None` where they may.
+    Return why jars in doubt may not be eaten from a place; `None` where they may.
 
-    Only a full-sugar spread of an acid fruit is ever kept, and only in the cold.
+    Of what counts as unprocessed only a full-sugar spread of an acid fruit is ever
+    kept, and only in the cold. A load on hold is eaten from nowhere while it is.
     """
-    if not counts_as_unprocessed(stock, code):
-        return None
-    lot, made = stock.lots[code], stock.made(code)
-    food = made.batch.food if made else ""
-    if not known_acid(lot.what, food):
+    lot, lack = stock.lots[code], lack_of(stock, code)
+    if counts_as_unprocessed(stock, code):
+        if not _is_known_acid(stock, code):
+            return Refusal(
+                f"{lot.what} {printed(code)} {lack_words(stock, code)}, and is not "
+                "known to be acid",
+                instead=_discard(code),
+                source=UNPROCESSED_SOURCE,
+            )
+        if cold_of(place) is Cold.SHELF:
+            return not_on_a_shelf(stock, code)
+    if is_in_doubt(stock, code) and stock.held(code):
+        return _on_hold(stock, code)
+    if lack is Lack.UNKNOWN:
+        made = stock.made(code)
+        why = made.batch.due_source if made is not None else ""
         return Refusal(
-            f"{lot.what} {printed(code)} {lack_words(stock, code)}, and is not known "
-            "to be acid",
-            instead="discard it untasted, jars and all: stillroom stock out "
-            f"{printed(code)} QUANTITY --as spoiled",
+            f"{lot.what} {printed(code)} {lack_words(stock, code)}: {why}",
+            instead="leave it closed; take its entry back with stillroom stock mend, "
+            "and book it anew with what was not said: its height, its pack, or its "
+            "name in the book. What has no published process is discarded untasted",
             source=UNPROCESSED_SOURCE,
         )
-    return not_on_a_shelf(stock, code) if cold_of(place) is Cold.SHELF else None
+    return None
+
+
+def may_be_done_again(stock: Stock, code: str, at: dt.datetime) -> bool:
+    """
+    Whether jars whose process was wrong or short may be put up anew at a moment.
+
+    Within the hours of a wrong process they are opened and become a new lot; later,
+    and where they never saw a canner, they do not.
+    """
+    made = stock.made(code)
+    if made is None or not is_in_doubt(stock, code):
+        return False
+    if lack_of(stock, code) not in (None, Lack.SHORT):
+        return False
+    return hours_since_process(stock, code, at) <= REDO_WITHIN_H
+
+
+def hours_since_process(stock: Stock, code: str, at: dt.datetime) -> float:
+    """Return the hours since the process of a lot that was made here ended. [h]"""
+    late, made = stock.processed(code), stock.made(code)
+    assert made is not None
+    if late is not None:
+        return max(0.0, (at - late.ended).total_seconds() / 3600)
+    return hours_since(made, stock.lots[code], at)
+
+
+def _is_known_acid(stock: Stock, code: str) -> bool:
+    made = stock.made(code)
+    return known_acid(stock.lots[code].what, made.batch.food if made else "")
+
+
+def _discard(code: str) -> str:
+    return (
+        "discard it untasted, jars and all: stillroom stock out "
+        f"{printed(code)} QUANTITY --as spoiled; its choices and their hours are in "
+        "stillroom stock after"
+    )
+
+
+def _on_hold(stock: Stock, code: str) -> Refusal:
+    held = "; ".join(held_words(event) for event in stock.held(code))
+    return Refusal(
+        f"{stock.lots[code].what} {printed(code)} is on hold: {held}",
+        instead="keep it cold and closed, whatever its seals and its set say: its "
+        "choices and their hours are in stillroom stock after; a hold that was a "
+        "mistake is taken back with stillroom stock mend",
+        source=NEBRASKA,
+    )
 
 
 def choices_for_unprocessed(
     stock: Stock, code: str, at: dt.datetime
 ) -> Choices | Refusal:
-    """Return the published replies on jars that were never processed, or too short."""
+    """
+    Return the published replies on jars that count as never processed.
+
+    A process that was too short may be done again as long as a wrong one may; after
+    that its jars are what they were without it.
+    """
     made, lot = stock.made(code), stock.lots[code]
     if made is None:
         return _not_made_here(lot.what)
+    if may_be_done_again(stock, code, at):
+        hours = hours_since_process(stock, code, at)
+        return choices_after(Doubt.WRONG_TIME, hours, at, food=made.batch.food)
     hours = hours_since_filled(made, lot, at)
-    acid = known_acid(lot.what, made.batch.food) and hours <= CHECK_WITHIN_H
+    acid = _is_known_acid(stock, code) and hours <= CHECK_WITHIN_H
     found = troubles_for(
         "never processed", hours=hours, food="jam" if acid else "low_acid"
     )

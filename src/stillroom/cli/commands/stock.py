@@ -34,6 +34,7 @@ from stillroom.stock.csv_file import LARGEST, read_csv
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle, stock_now
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import propose
@@ -252,7 +253,7 @@ def soon(days: int, db: str, json_: bool) -> None:
 
 def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
     limit = at.date() + dt.timedelta(days=days)
-    rows = on_hand(stock)
+    rows = [r for r in on_hand(stock) if not is_in_doubt(stock, r.lot.code)]
     near = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
     fresh = [r for r in rows if r.is_fresh]
     unknown = [

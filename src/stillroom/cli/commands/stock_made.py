@@ -7,6 +7,7 @@ import datetime as dt
 import click
 
 from stillroom.cli.booking import agreed, book, database, now, optional, token
+from stillroom.cli.commands.stock_after import print_choices_left
 from stillroom.cli.commands.stock_from_run import book_run
 from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json, read_elevation_m
@@ -16,20 +17,22 @@ from stillroom.measures import FOOT_M
 from stillroom.planning.dayfile import read_day
 from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
+from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Check, Incoming, Make
 from stillroom.stock.events import Batch, Kind, Made, Seen
+from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
+from stillroom.stock.jars_out import hours_since, out_on
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
     due_process,
     holds,
-    hours_since,
     is_canned,
     is_jar,
-    out_on,
     product_kind,
     read_clock,
     read_seals,
@@ -191,7 +194,10 @@ def made(
             bullet(strong(f"On hold: {reason}."))
         if left := not_counted_down(stock, booked):
             say(f"Mind: {left}.")
-        if batch.canned:
+        open_ = open_of(stock, code, at)
+        if open_ is not None and open_.choices is not None:
+            print_choices_left(open_.choices, open_.choices_of, at)
+        elif batch.canned:
             say(
                 f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
                 f"stillroom stock check {printed(code)} --seals 7 good 1 failed"
@@ -255,6 +261,8 @@ def _show(asked: Make) -> None:
         ("on", asked.on.isoformat()),
     ]
     rows += [("out of", f"{quantity} of {lot}") for lot, quantity in asked.inputs]
+    if batch.filled_at > batch.out_at != "":
+        rows.append(("out of the canner", f"{batch.out_at} of the next day"))
     if batch.out_on:
         night = f"{batch.out_at} of {batch.out_on}, in the night after"
         rows.append(("out of the canner", f"{night}; if not, give --filled too"))
@@ -316,7 +324,7 @@ def check(
         for reason in holds(stock, code):
             bullet(strong(f"On hold: {reason}."))
         if aside:
-            print_choices(stock, code, at)
+            _print_choices(stock, code, at)
 
 
 def _print_state(db: str, code: str, at: dt.datetime) -> None:
@@ -329,7 +337,16 @@ def _print_state(db: str, code: str, at: dt.datetime) -> None:
             "so none booked."
         )
         if made_ is not None:
-            say(f"Out for {hours_since(made_, lot, at):.1f} h.")
+            say(f"Out for {since_words(hours_since(made_, lot, at))}.")
         for reason in holds(stock, code):
             bullet(f"On hold: {reason}.")
+        _print_choices(stock, code, at)
+
+
+def _print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
+    """What is published: of a process in doubt first, for that is the graver matter."""
+    open_ = open_of(stock, code, at)
+    if is_in_doubt(stock, code) and open_ is not None and open_.choices is not None:
+        print_choices_left(open_.choices, open_.choices_of, at)
+    else:
         print_choices(stock, code, at)

@@ -19,12 +19,12 @@ from stillroom.stock.decide import decide
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
 from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.on_hand import on_hand
 from stillroom.stock.told import told
-from stillroom.stock.unprocessed import is_in_doubt
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page

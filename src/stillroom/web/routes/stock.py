@@ -15,13 +15,15 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from stillroom.book.trouble import Trouble
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
-from stillroom.stock.after import process_words
+from stillroom.stock.after import open_of, process_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
 from stillroom.stock.handle import KeptStock
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from stillroom.stock.mass import WHO, Balance, balance_of
@@ -32,6 +34,7 @@ from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
+from stillroom.stock.unprocessed import Choices
 from stillroom.stock.words import by_plan, said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
@@ -76,7 +79,13 @@ def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     rows = on_hand(stock)
     by_place = sorted(rows, key=lambda row: row.place.casefold())
     limit = now.date() + SOON
-    soon = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
+    soon = [
+        r
+        for r in rows
+        if r.keeps.until is not None
+        and r.keeps.until <= limit
+        and not is_in_doubt(stock, r.lot.code)
+    ]
     return page(
         request,
         "stock.html",
@@ -158,8 +167,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         return answer_page(request, {}, refusal=code)
     found = trace(stock, code)
     made = stock.made(code)
-    unsealed = any(c.failed or c.doubtful for c in stock.checks(code))
-    choices = choices_for_unsealed(stock, code, now) if made and unsealed else ()
+    which, choices = _choices(stock, code, now)
     return page(
         request,
         "stock_lot.html",
@@ -183,7 +191,8 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         now=now,
         token=uuid.uuid4().hex,
         checks=stock.checks(code),
-        choices=() if isinstance(choices, Refusal) else choices,
+        choices_of=which,
+        choices=choices,
         booked=booked_of(request, stock),
         entries=[entry_of(stock, number) for number, _ in reversed(stock.about(code))],
         went=by_day(found.outs, now.tzinfo),
@@ -203,6 +212,21 @@ def by_day(outs: Iterable[Out], zone: dt.tzinfo | None) -> list[tuple[str, list[
     ordered = sorted(outs, key=lambda out: (when(out), out.sequence))
     days = groupby(ordered, key=lambda out: when(out).date().isoformat())
     return [(day, list(those)) for day, those in days]
+
+
+def _choices(
+    stock: Stock, code: str, now: dt.datetime
+) -> tuple[str, tuple[Trouble, ...]]:
+    """Which jars there are published choices for, and what they are."""
+    found: tuple[Trouble, ...] | Refusal = ()
+    which = "Jars that have not sealed"
+    if is_in_doubt(stock, code):  # the graver matter: no lid says anything of it
+        open_ = open_of(stock, code, now)
+        if open_ is not None and isinstance(open_.choices, Choices):
+            which, found = open_.choices_of, open_.choices.troubles
+    elif stock.made(code) and any(c.failed or c.doubtful for c in stock.checks(code)):
+        found = choices_for_unsealed(stock, code, now)
+    return which, () if isinstance(found, Refusal) else found
 
 
 def _load_words(made: Made) -> str:

@@ -1,0 +1,85 @@
+"""
+Whether what is in a jar is printed as acid or as low-acid, by its name.
+
+What decides is the class of the tables that hold its process, and the fruit that it is
+of. What the book cannot place is neither: nothing is taken to be acid by guess.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache, lru_cache
+
+from stillroom.book.names import ProductName, bare, product_named
+from stillroom.book.never import never_products
+from stillroom.book.processes import LOW_ACID, processes
+from stillroom.book.produce import ACID, fruit_named, fruits_by_words
+from stillroom.book.reader import read_rows, table
+from stillroom.book.words import holds, tokens
+from stillroom.refusal import Refusal
+
+
+@lru_cache(maxsize=1024)  # what the book does not know it looks for all over
+def is_known_acid(what: str) -> bool:
+    """
+    Whether it is a product of the book that is acid by its table and by its fruit.
+
+    >>> is_known_acid("plum jelly"), is_known_acid("figs"), is_known_acid("corn")
+    (True, False, False)
+    """
+    product = product_named(what)
+    if isinstance(product, Refusal) or _classes(product) & set(LOW_ACID):
+        return False
+    return not product.fruit or _is_acid_fruit(product.fruit)
+
+
+@lru_cache(maxsize=1024)
+def is_known_low_acid(what: str) -> bool:
+    """
+    Whether the book prints it for a pressure canner alone, or refuses it in any jar.
+
+    A name that may mean several products is low-acid where all of them are. What is
+    refused and is of a fruit that is reliably acid is left out: a jam with less sugar
+    has no process, and is no low-acid food by that.
+
+    >>> is_known_low_acid("green beans"), is_known_low_acid("pumpkin butter")
+    (True, True)
+    >>> is_known_low_acid("beans"), is_known_low_acid("tomatoes")
+    (True, False)
+    >>> is_known_low_acid("low sugar plum jam"), is_known_low_acid("bean stew")
+    (False, False)
+    """
+    product = product_named(what)
+    if not isinstance(product, Refusal):
+        return bool(_classes(product) & set(LOW_ACID))
+    if meant := _may_mean().get(bare(what)):
+        return all(is_known_low_acid(name) for name in meant)
+    words = tokens(what)
+    refused = any(
+        holds(words, phrase) for never in never_products() for phrase in never.phrases
+    )
+    return refused and not any(
+        holds(words, name) and fruit.acid_class == ACID
+        for name, fruit in fruits_by_words().items()
+    )
+
+
+@cache
+def _may_mean() -> Mapping[str, tuple[str, ...]]:
+    """Names that may mean several products, made plain, and which those are."""
+    columns = ["said", "reason", "ask_for", "source", "how_known"]
+    return {
+        bare(said): row.words("ask_for")
+        for row in read_rows(table("which_one"), columns)
+        for said in row.words("said")
+    }
+
+
+def _classes(product: ProductName) -> set[str]:
+    tables = {product.process_table, product.also_table} - {""}
+    return {row.product_class for row in processes() if row.published_as in tables}
+
+
+def _is_acid_fruit(name: str) -> bool:
+    fruit = fruit_named(name)
+    return not isinstance(fruit, Refusal) and fruit.acid_class == ACID

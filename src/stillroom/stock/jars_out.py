@@ -1,0 +1,112 @@
+"""
+When jars were filled and came out of the canner, by what was said of it.
+
+Hours since are never made fewer than they may be: where a clock time was not said, the
+earliest that it can have been is taken.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.stock.events import Lot, Made
+from stillroom.stock.words import begun
+
+NIGHT_ENDS_H = 4
+"""Clock times before this one are of the day at the stove before. [h]"""
+
+
+def jars_out_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
+    """
+    Return when the jars came out of the canner.
+
+    Where that was not said, they were in it for their process at least, from when they
+    were filled; where that was not said either and the lot is of an earlier day, the
+    whole of that day is counted. ``zone`` is the clock by which an old entry was
+    written that kept none of its own.
+    """
+    out, filled, on = made.batch.out_at, made.batch.filled_at, made.batch.out_on
+    found = _moment(made, lot, out, zone)
+    if filled and not out:
+        process = dt.timedelta(minutes=made.batch.process_min or 0)
+        least = _moment(made, lot, filled, zone) + process
+        booked = _booked(made, zone)
+        # An old entry may have been booked before the hour that it names.
+        return found if found == booked < least else least
+    if out and on:
+        return dt.datetime.combine(dt.date.fromisoformat(on), found.timetz())
+    # Filled before midnight and out after it: the clock has begun anew.
+    return found + dt.timedelta(days=1) if out and filled > out else found
+
+
+def out_on(on: dt.date, out: str, filled: str, at: dt.datetime) -> str:
+    """
+    Return the day on which jars of a day came out; empty where it is that day.
+
+    A day at the stove ends when its jars are out: the small hours behind an earlier
+    day are those of the night that followed it (common practice, no source). Where it
+    is said when the jars were filled, that decides; what would lie in the future is of
+    the day itself.
+
+    Parameters
+    ----------
+    on : date
+        The day that was typed.
+    out, filled : str
+        Clock times, "00:20"; empty where they were not said.
+    at : datetime
+        Now, by the kitchen's clock.
+
+    Examples
+    --------
+    >>> noon = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
+    >>> out_on(dt.date(2026, 11, 24), "00:20", "", noon)
+    '2026-11-25'
+    >>> out_on(dt.date(2026, 11, 24), "00:20", "00:01", noon)
+    ''
+    """
+    if not out or filled or dt.time.fromisoformat(out).hour >= NIGHT_ENDS_H:
+        return ""
+    found = dt.datetime.combine(
+        on + dt.timedelta(days=1), dt.time.fromisoformat(out), tzinfo=at.tzinfo
+    )
+    return found.date().isoformat() if found <= at else ""
+
+
+def filled_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
+    """Return when the jars were filled, counted as `jars_out_at` counts."""
+    if made.batch.out_on and not made.batch.filled_at:
+        return jars_out_at(made, lot, zone)
+    return _moment(made, lot, made.batch.filled_at or made.batch.out_at, zone)
+
+
+def _moment(made: Made, lot: Lot, clock: str, zone: dt.tzinfo | None) -> dt.datetime:
+    day, booked = begun(lot.day), _booked(made, zone)
+    if not clock and day == booked.date():
+        return booked
+    time = dt.time.fromisoformat(clock) if clock else dt.time()
+    found = dt.datetime.combine(day, time, tzinfo=booked.tzinfo)
+    # with the offset of its own day, so that hours since are counted, not clock times
+    return found.replace(tzinfo=dt.timezone(found.utcoffset() or dt.timedelta()))
+
+
+def _booked(made: Made, zone: dt.tzinfo | None) -> dt.datetime:
+    """Return when a lot was booked, by the clock of its day."""
+    offset = made.batch.utc_offset_min
+    if offset is not None:
+        zone = dt.timezone(dt.timedelta(minutes=offset))
+    return made.occurred_at.astimezone(zone or made.occurred_at.tzinfo)
+
+
+def hours_since(made: Made, lot: Lot, at: dt.datetime) -> float:
+    """Return the hours since the jars came out, at a moment. [h]"""
+    return _hours(jars_out_at(made, lot, at.tzinfo), at)
+
+
+def hours_since_filled(made: Made, lot: Lot, at: dt.datetime) -> float:
+    """Return the hours since the jars were filled, at a moment. [h]"""
+    return _hours(filled_at(made, lot, at.tzinfo), at)
+
+
+def _hours(since: dt.datetime, at: dt.datetime) -> float:
+    return max(0.0, (at - since).total_seconds() / 3600)

@@ -1,0 +1,119 @@
+"""
+What the process of a lot lacks, by the record: it had none, too little, or no such one.
+
+A process that was too short is none, and so is one that nobody publishes for a food
+that is not acid. Where it is not known what is due, such food waits until it is.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from stillroom.book.acid_foods import is_known_acid, is_known_low_acid
+from stillroom.book.names import canner_named
+from stillroom.refusal import Refusal
+from stillroom.stock.events import Kind
+from stillroom.stock.fold import Stock
+
+
+class Lack(StrEnum):
+    """What was wrong with a process, by its minutes and its canner."""
+
+    NONE = "none"
+    """It had no process; a lid that went down by itself is none."""
+    SHORT = "short"
+    """It had fewer minutes than are published."""
+    REFUSED = "refused"
+    """It is low-acid, and was boiled in water: no minutes make that a process."""
+    UNKNOWN = "unknown"
+    """It is not known to be acid, and how many minutes are due is not known."""
+
+
+COUNTS_AS_NONE = frozenset({Lack.NONE, Lack.SHORT, Lack.REFUSED})
+
+
+def process_given_min(stock: Stock, code: str) -> int | None:
+    """
+    Return the process that a lot had; one that was typed in late counts. [min].
+
+    `None` where it had none, or was not made here.
+    """
+    made, late = stock.made(code), stock.processed(code)
+    if late is not None:
+        return late.minutes
+    return made.batch.process_min if made is not None else None
+
+
+def lack_of(stock: Stock, code: str) -> Lack | None:
+    """
+    Return what the process of jars that were to keep by it lacks.
+
+    `None` where it was whole, where the food is acid and what is due is not known, and
+    of what was not to keep by a process.
+    """
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
+        return None
+    given, due = process_given_min(stock, code), made.batch.due_min
+    if not given:
+        return Lack.NONE
+    if due is not None:
+        return Lack.SHORT if given < due else None
+    if is_known_acid(lot.what):
+        return None
+    late = stock.processed(code)
+    canner = (late.canner if late is not None else "") or made.batch.canner
+    if is_known_low_acid(lot.what) and not _is_pressure(canner):
+        return Lack.REFUSED
+    return Lack.UNKNOWN
+
+
+def _is_pressure(canner: str) -> bool:
+    named = canner_named(canner)
+    return not isinstance(named, Refusal) and named.endswith("-gauge")
+
+
+def is_unprocessed(stock: Stock, code: str) -> bool:
+    """Whether jars that were to keep by a process had none, as the record has it."""
+    return lack_of(stock, code) is Lack.NONE
+
+
+def counts_as_unprocessed(stock: Stock, code: str) -> bool:
+    """
+    Whether jars had no process, or one that counts as none.
+
+    One that was too short does, whether it was booked with the lot or typed in late:
+    what was said of the jars before that, their choices and the hours of those, stays.
+    """
+    return lack_of(stock, code) in COUNTS_AS_NONE
+
+
+def is_in_doubt(stock: Stock, code: str) -> bool:
+    """
+    Whether a process was wrong, short or missing: such jars are no pantry stock.
+
+    A load on hold is in doubt whatever its lids and its minutes say. Seals or a set
+    that nobody has looked at, or a soft set, put no process in doubt.
+    """
+    made = stock.made(code)
+    if made is None or not made.batch.canned:
+        return False
+    return lack_of(stock, code) is not None or bool(stock.held(code))
+
+
+def lack_words(stock: Stock, code: str) -> str:
+    """Say what process jars had whose process lacks something: none, or which."""
+    given, made = process_given_min(stock, code), stock.made(code)
+    match lack_of(stock, code):
+        case Lack.SHORT:
+            return f"had {given} min, too short a process, which counts as none"
+        case Lack.REFUSED:
+            canner = made.batch.canner if made is not None else ""
+            return (
+                f"had {given} min in a {canner or 'boiling-water'} canner; no such "
+                "process is published for it, so it counts as none"
+            )
+        case Lack.UNKNOWN:
+            return f"had {given} min, and how many are due is not known"
+        case Lack.NONE | None:
+            return "had no process"

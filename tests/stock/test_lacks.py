@@ -1,0 +1,240 @@
+"""A process that was short, refused or unknown; a load on hold: what they bar."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.refusal import Refusal
+from stillroom.stock.after import day_after, open_of
+from stillroom.stock.commands import Hold, Label
+from stillroom.stock.cover import pantry_count
+from stillroom.stock.events import Doubt, Hand, Seen, Way
+from stillroom.stock.first import use_first
+from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
+from stillroom.stock.making import check_missed, due_process, holds
+from stillroom.stock.unprocessed import Choices
+from tests.stock.kitchen import Farm
+
+MOUTHS = (Way.EATEN, Way.TASTED, Way.DRAWN)
+OTHERS = (Way.SOLD, Way.GIVEN)
+
+
+def put_up(
+    what: str,
+    *,
+    jar: str = "quart",
+    minutes: int | None = 40,
+    canner: str = "boiling-water",
+    pack: str | None = None,
+    food: str = "",
+    elevation_ft: float | None = 1017,
+    **batch: object,
+) -> Farm:
+    """Eight jars, filled at 7:30 and out at 8:15; it is 9:00."""
+    farm = Farm()
+    due = due_process(what, jar, elevation_ft=elevation_ft, canner=canner, pack=pack)
+    said = {"filled_at": "07:30", "out_at": "08:15", **batch}
+    no = farm.made(
+        f"8 {jar}s {what}, pantry",
+        food=food,
+        canner=canner,
+        process_min=minutes,
+        due_min=due.minutes,
+        due_source=due.words,
+        **said,
+    )
+    assert no is None
+    return farm
+
+
+def deeds(farm: Farm) -> set[str]:
+    choices = open_of(farm.stock, farm.last, farm.at).choices
+    assert isinstance(choices, Choices)
+    return {trouble.do for trouble in choices.troubles}
+
+
+def is_barred(farm: Farm, ways: tuple[Way, ...] = (*MOUTHS, *OTHERS)) -> bool:
+    refused = [isinstance(farm.take(farm.last, "1", way), Refusal) for way in ways]
+    assert len(set(refused)) == 1, dict(zip(ways, refused, strict=True))
+    return refused[0]
+
+
+@pytest.mark.parametrize(
+    ("what", "jar"),
+    [
+        ("green beans", "quart"),
+        ("pumpkin butter", "half-pint"),
+        ("beans", "pint"),
+        ("chicken soup", "quart"),
+    ],
+)
+def test_low_acid_food_out_of_boiling_water_counts_as_never_processed(what, jar):
+    farm = put_up(what, jar=jar)
+    assert lack_of(farm.stock, farm.last) is Lack.REFUSED
+    lot = open_of(farm.stock, farm.last, farm.at)
+    assert "counts as never" in lot.choices_of
+    assert "no such process is published" in lot.process
+    assert not lot.seals  # no lid says anything of it
+    assert deeds(farm) == {"discard"}
+    assert use_first(farm.stock, farm.at) == ()
+    assert pantry_count(farm.stock, farm.last) == 0
+    assert is_barred(farm)
+    for to in ("stand", "cellar shelf"):
+        assert "counts as none" in farm.move(farm.last, to, "2").reason
+    farm.move(farm.last, "refrigerator")
+    assert "discard it untasted" in farm.take(farm.last, "1", Way.EATEN).instead
+    assert farm.take(farm.last, "8", Way.SPOILED, why="no process") is None
+
+
+def test_low_acid_food_is_as_it_was_where_its_process_was_whole():
+    farm = put_up("green beans", canner="dial-gauge", minutes=25, pack="raw")
+    assert lack_of(farm.stock, farm.last) is None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+
+
+@pytest.fixture
+def figs() -> Farm:
+    """Figs with 40 of 55 min, out at 8:15; it is 9:00."""
+    return put_up("figs", food="fruit")
+
+
+def test_a_short_process_counts_as_none_from_the_first(figs: Farm):
+    assert lack_of(figs.stock, figs.last) is Lack.SHORT
+    lot = open_of(figs.stock, figs.last, figs.at)
+    assert lot.choices_of == "Processed too short: counts as never"
+    assert lot.choices.left(figs.at) == dt.timedelta(minutes=75)
+    assert deeds(figs) == {"reprocess"}
+    assert is_barred(figs)
+    assert "40 min, too short" in figs.move(figs.last, "stand", "2").reason
+    figs.later(2)
+    assert deeds(figs) == {"discard"}
+    (why,) = holds(figs.stock, figs.last)
+    assert why == "its process was 40 min, and 55 min are due"
+
+
+def test_a_short_process_of_jelly_has_the_hours_of_one_never_processed():
+    farm = put_up("plum jelly", jar="half-pint", minutes=5, food="jelly")
+    assert is_barred(farm)
+    assert deeds(farm) == {"reprocess"}
+    farm.later(2)
+    assert deeds(farm) == {"freeze"}
+    choices = open_of(farm.stock, farm.last, farm.at).choices
+    assert choices.left(farm.at) == dt.timedelta(hours=20, minutes=30)
+    farm.move(farm.last, "refrigerator")
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    assert is_barred(farm, OTHERS)
+
+
+@pytest.mark.parametrize("doubt", list(Doubt))
+def test_a_load_on_hold_is_eaten_from_nowhere_until_the_hold_is_taken_back(doubt):
+    farm = put_up("plum jelly", jar="half-pint", minutes=10, food="jelly")
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    farm.do(Hold(lot=farm.last, doubt=doubt, at=farm.at))
+    held = farm.stock.sequence
+    farm.later(27 * 24)
+    farm.check(farm.last, 7)
+    assert is_barred(farm)
+    no = farm.take(farm.last, "1", Way.EATEN)
+    assert "stillroom stock after" in no.instead
+    assert "is on hold" in farm.move(farm.last, "stand", "2").reason
+    farm.move(farm.last, "refrigerator", "2")
+    no = farm.take(farm.last, "1", Way.EATEN, place="refrigerator")
+    assert "is on hold" in no.reason
+    farm.mend(held, "it was another load")
+    assert farm.take(farm.last, "1", Way.EATEN, place="pantry") is None
+
+
+def test_seals_unseen_and_a_soft_set_put_no_process_in_doubt():
+    farm = put_up("plum jelly", jar="half-pint", minutes=10, food="jelly")
+    assert not is_in_doubt(farm.stock, farm.last)
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    farm.later(25)
+    farm.check(farm.last, 7, seen=Seen.SOFT)
+    assert not is_in_doubt(farm.stock, farm.last)
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+
+
+def test_a_wrong_process_is_done_again_as_a_new_lot_within_its_hours(figs: Farm):
+    old = figs.last
+    again = {"food": "fruit", "filled_at": "09:05", "process_min": 55, "due_min": 55}
+    figs.later(2)  # 11:00: booked later than it was done
+    assert figs.made("7 quarts figs, pantry", (old, "7"), **again) is None
+    assert lack_of(figs.stock, figs.last) is None
+    assert figs.stock.balance(old) == 1
+    late = again | {"filled_at": "", "out_at": ""}
+    no = figs.made("1 quart figs, pantry", (old, "1"), **late)
+    assert "too short" in no.reason
+
+
+@pytest.mark.parametrize(
+    ("what", "canner", "elevation_ft"),
+    [
+        ("bean stew", "boiling-water", 1017.0),
+        ("green beans", "dial-gauge", 1017.0),  # in which pack was not said
+        ("green beans", "dial-gauge", None),
+        ("tomatoes", "boiling-water", 1017.0),
+        ("figs", "boiling-water", None),
+    ],
+)
+def test_what_is_not_known_to_be_acid_waits_until_it_is_known_what_is_due(
+    what, canner, elevation_ft
+):
+    farm = put_up(what, canner=canner, elevation_ft=elevation_ft)
+    assert lack_of(farm.stock, farm.last) is Lack.UNKNOWN
+    assert use_first(farm.stock, farm.at) == ()
+    no = farm.take(farm.last, "1", Way.EATEN)
+    assert "how many are due is not known" in no.reason
+    assert "book it anew" in no.instead
+    assert is_barred(farm)
+    assert not check_missed(farm.stock, farm.last, farm.at + dt.timedelta(days=9))
+
+
+def test_acid_food_whose_process_is_not_known_is_held_from_others_alone():
+    farm = put_up("plum jelly", jar="half-pint", elevation_ft=None, food="jelly")
+    assert lack_of(farm.stock, farm.last) is None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    no = farm.take(farm.last, "1", Way.SOLD)
+    assert "take its entry back" in no.instead
+    assert "seals" not in no.instead
+
+
+def test_whole_jars_are_eaten_before_those_in_doubt_are_refused():
+    farm = put_up("plum jelly", jar="half-pint", minutes=5, food="jelly")
+    short = farm.last
+    farm.made("4 half-pints plum jelly, pantry")
+    assert farm.take("plum jelly", "1", Way.EATEN) is None
+    assert farm.stock.balance(short) == 8
+    assert farm.stock.balance(farm.last) == 3
+
+
+def never() -> Farm:
+    """Fig jam that was never put into a canner."""
+    return put_up("fig jam", jar="pint", minutes=None, food="jam", out_at="")
+
+
+def test_jars_that_saw_no_canner_are_told_neither_out_of_it_nor_to_be_looked_at():
+    farm = never()
+    (load,) = day_after(farm.stock, farm.at)
+    assert load.out_at is None
+    farm.later(48)
+    assert not check_missed(farm.stock, farm.last, farm.at)
+    assert not open_of(farm.stock, farm.last, farm.at).missed
+    assert holds(farm.stock, farm.last) == (
+        "it had no process: sealed is not processed",
+    )
+
+
+def test_a_hold_says_what_ends_it_and_no_lid_ends_a_doubt():
+    farm = never()
+    assert "seals" not in farm.take(farm.last, "1", Way.SOLD).instead
+    assert "stillroom stock after" in farm.take(farm.last, "1", Way.SOLD).instead
+    farm = put_up("plum jelly", jar="half-pint", minutes=10, food="jelly")
+    assert "look at its seals" in farm.take(farm.last, "1", Way.SOLD).instead
+    farm.do(Hold(lot=farm.last, doubt=Doubt.WATER_LOW, at=farm.at))
+    no = farm.take(farm.last, "1", Way.SOLD)
+    assert "no look at its seals" in no.instead
+    assert "stillroom stock mend" in no.instead
+    no = farm.do(Label(lot=farm.last, hand=Hand.WRITTEN, at=farm.at))
+    assert "what is in doubt gets no label" in no.instead
+    farm.add("6 quart jars pears, pantry")
+    assert "stock made" in farm.take(farm.last, "1", Way.SOLD).instead

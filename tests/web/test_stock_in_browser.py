@@ -388,11 +388,11 @@ def test_the_day_after_stays_with_what_is_typed_where_there_is_no_network(
             page = open_page(360, 740)
             page.goto(f"{address}/stock/after")
             seals = page.locator("form.deed input[name=seals]").first
-            form = page.locator("form.deed").filter(has=seals)
+            form = page.locator("form.deed", has=page.locator("[name=seals]")).first
             page.get_by_text("Not all of them").first.click()
             seals.fill("19 good 1 failed")
             page.context.set_offline(True)
-            form.get_by_role("button").first.click()
+            form.get_by_role("button").click()
             expect(page.locator(".stayed")).to_contain_text("Nothing was sent")
             expect(seals).to_have_value("19 good 1 failed")
             page.context.set_offline(False)

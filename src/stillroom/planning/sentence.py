@@ -6,6 +6,7 @@ from stillroom.in_a_list import all_of
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.goals import goals_sentence
+from stillroom.planning.nobody_near import nobody_near
 from stillroom.planning.nothing_made import all_left_out
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
@@ -75,6 +76,8 @@ def how_good(plan: DayPlan) -> str:
     said = goals_sentence(
         plan.problem, plan.answer.timetable, not_made=_promised_and_not_made(plan)
     )
+    if near := nobody_near(plan.problem, plan.answer.timetable):
+        said = f"{said} {near}"
     spoils = [out for out in plan.left_out if out.spoils]
     if not spoils:
         return said

@@ -1,0 +1,64 @@
+"""A clock that starts or ends while nobody is there is said."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from planning.small_days import day, jelly, person
+
+from stillroom.planning.nobody_near import nobody_near
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Answer, PlacedBreak, Timetable
+
+
+@pytest.fixture(scope="module")
+def planned() -> tuple[Problem, Timetable]:
+    problem = day(jelly())
+    found = plan_day(problem, seconds=0.5)
+    assert isinstance(found, Answer)
+    return problem, found.timetable
+
+
+def resting(plan: Timetable, since: int, until: int, *who: str) -> Timetable:
+    breaks = tuple(PlacedBreak(person=w, start_min=since, end_min=until) for w in who)
+    return replace(plan, breaks=breaks)
+
+
+def test_all_resting_at_the_full_boil_is_said(planned) -> None:
+    problem, plan = planned
+    (load,) = plan.loads
+    everybody = [p.id for p in problem.people]
+    assert nobody_near(problem, plan) == ""
+    said = nobody_near(
+        problem, resting(plan, load.boil_min, load.boil_min + 1, *everybody)
+    )
+    assert "load 1 comes to its full boil" in said
+    assert "ends" not in said
+    # back at that very minute, or begun just after it
+    for since, until in (
+        (load.boil_min - 9, load.boil_min),
+        (load.boil_min + 1, load.done_min),
+    ):
+        assert nobody_near(problem, resting(plan, since, until, *everybody)) == ""
+    both = nobody_near(
+        problem, resting(plan, load.boil_min, load.done_min + 1, *everybody)
+    )
+    assert ") and the process of load 1 ends (" in both
+
+
+def test_one_who_is_there_is_enough(planned) -> None:
+    problem, plan = planned
+    (load,) = plan.loads
+    away = person("away", away=((load.boil_min, load.done_min + 1),))
+    late = person("late", arrives_min=load.boil_min + 1)
+    gone = person("gone", leaves_min=load.boil_min)
+    nobody = replace(problem, people=(away, gone))
+    assert "comes to its full boil" in nobody_near(nobody, plan)
+    only_late = replace(problem, people=(away, late))
+    said = nobody_near(only_late, plan)
+    assert "comes to its full boil" in said
+    assert "process of load 1 ends" not in said
+    there = replace(problem, people=(away, late, person("there")))
+    assert nobody_near(there, plan) == ""

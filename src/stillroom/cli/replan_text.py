@@ -5,7 +5,8 @@ from __future__ import annotations
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.planning.leave_out import Offer
 from stillroom.planning.moves import Move, moved_words
-from stillroom.planning.replan import PUT_OFF, Replanned, lateness_of
+from stillroom.planning.replan import PUT_OFF
+from stillroom.planning.replanned import Replanned, lateness_of
 from stillroom.planning.sheet import clock
 
 

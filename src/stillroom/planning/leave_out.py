@@ -13,8 +13,8 @@ from stillroom.planning.changes import (
 )
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
-from stillroom.planning.replan import Replanned
 from stillroom.planning.replan_changed import replan_changed
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Refusal
 

@@ -6,6 +6,8 @@ import pytest
 
 from stillroom.planning.happened import as_planned
 from stillroom.planning.lateness import weighted_lateness
+from stillroom.planning.load_names import LoadNames
+from stillroom.planning.moves import Move, UnderWay, moved_words, moves_between
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.replan import replan
@@ -24,6 +26,21 @@ def one_jelly():
     late = {("jelly-1", "boil"): 25}
     happened = as_planned(problem, plan, boil.start_min + 5, late_min=late)
     return problem, plan, happened
+
+
+def in_its_canner(problem, plan, *, by):
+    """The only load has been lowered, and comes to its boil so much later."""
+    (load,) = plan.loads
+    later = replace(
+        load,
+        boil_min=load.boil_min + by,
+        done_min=load.done_min + by,
+        lift_min=load.lift_min + by,
+        out_min=load.out_min + by,
+        fire_free_min=load.fire_free_min + by,
+    )
+    happened = as_planned(problem, plan, load.lowered_min + 1)
+    return replace(happened, loads=(later,))
 
 
 # --- promises ------------------------------------------------------------------------
@@ -60,3 +77,69 @@ def test_a_batch_that_an_old_plan_does_not_have_was_late_for_nobody(one_jelly):
     assert weighted_lateness(late, without) == 0
     told = replace(replan(late, plan, happened), old=without)
     assert "jelly, wanted by 9:20, comes 21 min late;" in told.sentence
+
+
+# --- a load under way ----------------------------------------------------------------
+
+
+def test_a_load_under_way_is_told_by_its_boil_and_its_lifting(one_jelly):
+    problem, plan, _ = one_jelly
+    found = replan(problem, plan, in_its_canner(problem, plan, by=20))
+    (load,) = plan.loads
+    told = [(m.under_way, m.was_min, m.is_min, m.is_by) for m in found.moves]
+    assert told == [
+        (UnderWay.BOIL, load.boil_min, load.boil_min + 20, None),
+        (UnderWay.LIFT, load.lift_min, load.lift_min + 20, load.lifted_by),
+    ]
+    assert "20 min later; 2 steps move, 2 by more than 10 min, the most 20" in (
+        found.sentence
+    )
+    said = [moved_words(problem, plan, move)[0] for move in found.moves]
+    assert said == [
+        "Load 1 in the canner comes to a full boil",
+        "Lift load 1 out of the canner",
+    ]
+
+
+def test_what_is_past_of_a_load_under_way_is_not_told(one_jelly):
+    problem, plan, _ = one_jelly
+    happened = in_its_canner(problem, plan, by=20)
+    boils = happened.loads[0].boil_min
+    found = replan(problem, plan, replace(happened, now_min=boils + 1))
+    assert [m.under_way for m in found.moves] == [UnderWay.LIFT]
+    assert "; 1 step moves, " in found.sentence
+
+
+def test_a_load_that_moves_as_a_whole_is_counted_once(one_jelly):
+    problem, plan, happened = one_jelly
+    assert not happened.loads
+    found = replan(problem, plan, happened)
+    (load,) = plan.loads
+    of_it = [m for m in found.moves if m.what == load.id]
+    assert [(m.under_way, m.by_min) for m in of_it] == [(None, 25)]
+
+
+def test_a_load_under_way_alone_makes_no_new_plan_and_is_counted_in_one(one_jelly):
+    problem, plan, _ = one_jelly
+    found = replan(problem, plan, in_its_canner(problem, plan, by=20))
+    assert not replace(found, open_steps=0).is_new_plan
+    wash = Move(what="a", was_min=50, is_min=80, was_by="Ada", is_by="Ada")
+    told = replace(found, moves=(wash, *found.moves), open_steps=1)
+    assert "a new plan: 3 of 3 steps move, by up to 30 min" in told.sentence
+
+
+def test_a_load_that_other_hands_lift_is_told(one_jelly):
+    problem, plan, _ = one_jelly
+    happened = in_its_canner(problem, plan, by=0)
+    (load,) = plan.loads
+    new = replace(plan, loads=(replace(load, lifted_by="Ben"),))
+    (told,) = moves_between(happened, plan, new)
+    assert (told.under_way, told.is_by, told.by_min) == (UnderWay.LIFT, "Ben", 0)
+
+
+def test_under_pressure_a_load_comes_up_to_pressure(one_jelly):
+    problem, plan, _ = one_jelly
+    processes = tuple(replace(p, pressure_psi=11.0) for p in problem.processes)
+    names = LoadNames(replace(problem, processes=processes), plan)
+    (load,) = plan.loads
+    assert names.comes_up(load.id) == "load 1 in the canner comes up to pressure"

@@ -174,6 +174,17 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     assert state(kitchen) == now
 
 
+def test_a_load_that_should_boil_and_does_not_is_told_by_its_clock(kitchen, plan):
+    begun(kitchen)
+    load = min(plan.answer.timetable.loads, key=lambda load: load.boil_min)
+    at_minute(kitchen, load.boil_min + 1)
+    shown = kitchen.client.post("/again", data={})
+    text = plain(shown.text)
+    moves = text[text.index("What moves") :]
+    assert re.search(r"Load 1 in the [\w ]+ comes to a full boil", moves)
+    assert "Lift load 1 out of the" in moves
+
+
 def test_a_plan_taken_over_survives_a_restart(kitchen, plan, tmp_path):
     begun(kitchen)
     at_minute(kitchen, 75)

@@ -108,6 +108,7 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
                 "is_min": m.is_min,
                 "was_by": m.was_by,
                 "is_by": m.is_by,
+                "under_way": None if m.under_way is None else m.under_way.value,
             }
             for m in found.moves
         ],

@@ -10,7 +10,7 @@ from stillroom.planning.due_words import wanted_by
 from stillroom.planning.happened import Happened
 from stillroom.planning.lateness import late_wants, weighted_lateness
 from stillroom.planning.load_names import LoadNames
-from stillroom.planning.moves import Move
+from stillroom.planning.moves import Move, under_way
 from stillroom.planning.problem import Problem
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Timetable
@@ -82,8 +82,9 @@ class Replanned:
 
     @property
     def is_new_plan(self) -> bool:
-        """Whether more than half of what is left moves far."""
-        far = [m for m in self.moves if abs(m.by_min) > FAR_MIN]
+        """Whether more than half of what has not begun moves far."""
+        open_ = [m for m in self.moves if m.under_way is None]
+        far = [m for m in open_ if abs(m.by_min) > FAR_MIN]
         return 2 * len(far) > max(1, self.open_steps)
 
     @property
@@ -121,9 +122,11 @@ class Replanned:
         far = [m for m in moved if abs(m.by_min) > FAR_MIN]
         parts = []
         if self.is_new_plan:
+            in_canners = under_way(self.happened, self.old, self.new)
+            of = self.open_steps + in_canners
             parts.append(
-                f"this is a new plan: {len(moved)} of {self.open_steps} {things}, "
-                f"by up to {most} min"
+                f"this is a new plan: {len(moved)} of {of} {things}, by up to {most} "
+                "min"
             )
         elif moved:
             none = f"none by more than {most} min"

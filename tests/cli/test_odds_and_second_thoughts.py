@@ -198,6 +198,27 @@ def test_a_load_under_way_that_moves_is_in_the_table_and_in_the_json(capsys):
     said = " ".join(capsys.readouterr().out.split())
     assert "Load 1 in the canner comes to a full boil" in said
     assert "Lift load 1 out of the canner" in said
+    assert "+1 h 10 min" in said
+
+
+def test_what_gives_way_begins_with_the_end_of_the_day_and_is_said_in_hours(capsys):
+    problem = small_problem(jelly())
+    plan = plan_day(problem, seconds=1).timetable
+    found = replan(problem, plan, as_planned(problem, plan, 1))
+    told = replace(
+        found,
+        problem=replace(problem, horizon_min=plan.finish_min - 70),
+        broken=(("closed jars wait", 499), ("the day ends in time", 70)),
+        longer_min={"Ada": 564},
+    )
+    print_replanned(told)
+    said = " ".join(capsys.readouterr().out.split())
+    given = said[said.index("What gives way") :]
+    assert given == (
+        "What gives way - the day ends in time: 1 h 10 min over - closed jars wait: "
+        "8 h 19 min over - Ada stays 9 h 24 min longer: is that possible?"
+    )
+    assert [limit["min"] for limit in replanned_as_json(told)["gives_way"]] == [70, 499]
 
 
 BAD_HAPPENED = {

@@ -10,7 +10,7 @@ from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, UnderWay, moved_words, moves_between
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
-from stillroom.planning.replan import replan
+from stillroom.planning.replan import PUT_OFF, replan
 from tests.planning.small_days import day, jelly
 
 BY_80 = (Want(product="jelly", by_min=80),)
@@ -91,7 +91,7 @@ def test_a_load_under_way_is_told_by_its_boil_and_its_lifting(one_jelly):
         (UnderWay.BOIL, load.boil_min, load.boil_min + 20, None),
         (UnderWay.LIFT, load.lift_min, load.lift_min + 20, load.lifted_by),
     ]
-    assert "20 min later; 2 steps move, 2 by more than 10 min, the most 20" in (
+    assert "20 min later; 2 steps move, 2 by more than 10 min, the most 20 min." in (
         found.sentence
     )
     said = [moved_words(problem, plan, move)[0] for move in found.moves]
@@ -143,3 +143,67 @@ def test_under_pressure_a_load_comes_up_to_pressure(one_jelly):
     names = LoadNames(replace(problem, processes=processes), plan)
     (load,) = plan.loads
     assert names.comes_up(load.id) == "load 1 in the canner comes up to pressure"
+
+
+# --- what gives way ------------------------------------------------------------------
+
+TWO_LIMITS = (("closed jars of jelly-1 wait", 284), ("Ada rests in time", 499))
+
+
+def test_ending_past_the_day_is_said_first_and_then_the_largest_limit(one_jelly):
+    problem, plan, happened = one_jelly
+    short = replace(problem, horizon_min=95)
+    found = replan(short, plan, happened)
+    told = replace(found, broken=TWO_LIMITS)
+    assert told.sentence.startswith(
+        "Done at 9:41, 25 min later, 6 min past the end of the day; "
+    )
+    assert told.sentence.endswith(
+        " 2 limits give way, this one the most, by 8 h 19 min: Ada rests in time."
+    )
+    assert told.limits == (("the day ends in time", 6), *reversed(TWO_LIMITS))
+    one = replace(found, broken=(("the day ends in time", 6), TWO_LIMITS[0]))
+    assert " This limit gives way by 4 h 44 min: closed jars of" in one.sentence
+    assert one.limits == (("the day ends in time", 6), TWO_LIMITS[0])
+
+
+def test_the_end_of_the_day_alone_is_said_once(one_jelly):
+    problem, plan, happened = one_jelly
+    short = replace(problem, horizon_min=95)
+    found = replan(short, plan, happened)
+    assert "6 min past the end of the day" in found.sentence
+    assert "gives way" not in found.sentence
+    assert found.gives_way == (("the day ends in time", 6),)
+    in_time = replace(found, problem=problem)
+    assert in_time.limits == ()
+    assert "past the end" not in in_time.sentence
+
+
+def test_the_old_order_put_off_past_the_day_says_that_as_well(one_jelly, monkeypatch):
+    problem, plan, happened = one_jelly
+    # as where the search finds nothing in its time
+    monkeypatch.setattr("stillroom.planning.replan.solve_rest", lambda *_, **__: None)
+    put_off = replan(replace(problem, horizon_min=95), plan, happened)
+    assert put_off.made_by == PUT_OFF
+    assert put_off.gives_way[0] == ("the day ends in time", 6)
+    assert "6 min past the end of the day" in put_off.sentence
+
+
+def test_limits_that_are_no_matter_of_minutes_say_one_of_them(one_jelly):
+    problem, plan, happened = one_jelly
+    found = replan(problem, plan, happened)
+    told = replace(found, broken=(("load x is empty", 0), ("load y is empty", 0)))
+    assert told.sentence.endswith(
+        " 2 limits give way, this one among them: load x is empty."
+    )
+
+
+def test_an_hour_and_more_is_said_in_hours(one_jelly):
+    problem, plan, happened = one_jelly
+    found = replan(problem, plan, happened)
+    told = replace(found, longer_min={"Ada": 564}, promised_min=11)
+    assert told.sentence.startswith("Done at 9:41, 1 h 30 min later; ")
+    assert told.sentence.endswith(" Ada stays 9 h 24 min longer.")
+    far = Move(what="a", was_min=0, is_min=540, was_by="Ada", is_by="Ada")
+    assert "the most 9 h" in replace(found, moves=(far,), open_steps=9).sentence
+    assert "up to 9 h" in replace(found, moves=(far,), open_steps=1).sentence

@@ -39,7 +39,7 @@ class Offer:
     @property
     def limits_said(self) -> str:
         """How many limits give way then, in words."""
-        match len(self.found.broken):
+        match len(self.found.limits):
             case 0:
                 return "no limit gives way"
             case 1:

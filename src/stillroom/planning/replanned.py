@@ -12,6 +12,7 @@ from stillroom.planning.lateness import late_wants, weighted_lateness
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, under_way
 from stillroom.planning.problem import Problem
+from stillroom.planning.residual import ENDS_IN_TIME
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Timetable
 
@@ -58,26 +59,41 @@ class Replanned:
         if later == 0:
             when = "as before"
         else:
-            when = f"{abs(later)} min {'later' if later > 0 else 'earlier'}"
+            when = f"{said_minutes(abs(later))} {'later' if later > 0 else 'earlier'}"
+        if self.past_the_end_min:
+            over = said_minutes(self.past_the_end_min)
+            when += f", {over} past the end of the day"
         told = [f"Done at {clock(starts, end)}, {when}"]
         told += [*self._promises_said(), self._moves_said()]
         said = f"{'; '.join(told)}."
-        if self.broken:
-            what, minutes = max(self.gives_way, key=lambda b: b[1])
-            more = len(self.broken) - 1
-            also = f", and {more} more" if more else ""
-            by = f" by {minutes} min" if minutes else ""
-            said += f" This limit gives way{by}{also}: {what}."
+        said += self._limits_said()
         for person, minutes in self.longer_min.items():
-            said += f" {person} stays {minutes} min longer."
+            said += f" {person} stays {said_minutes(minutes)} longer."
         return said
 
     @property
+    def past_the_end_min(self) -> int:
+        """By how much it ends after the day does, 0 where it ends in time. [min]"""
+        return max(0, self.new.finish_min - self.problem.horizon_min)
+
+    @property
+    def limits(self) -> tuple[tuple[str, int], ...]:
+        """
+        All that gives way, the end of the day first, then the largest first. [min]
+
+        Whoever puts the old order off lets the day end later and says so nowhere else.
+        """
+        others = [b for b in self.broken if b[0] != ENDS_IN_TIME]
+        others.sort(key=lambda b: -b[1])
+        over = self.past_the_end_min
+        return ((ENDS_IN_TIME, over), *others) if over else tuple(others)
+
+    @property
     def gives_way(self) -> tuple[tuple[str, int], ...]:
-        """What is broken, with loads and steps as the kitchen calls them. [min]"""
+        """The same, with loads and steps as the kitchen calls them. [min]"""
         names = LoadNames(self.problem, self.old)
         return tuple(
-            (names.in_words(what).replace("_", " "), over) for what, over in self.broken
+            (names.in_words(what).replace("_", " "), over) for what, over in self.limits
         )
 
     @property
@@ -95,6 +111,18 @@ class Replanned:
         late = weighted_lateness(self.problem, self.new)
         gives_way = self.broken or self.longer_min or self.more_places
         return self.new.finish_min > hour or late > 0 or bool(gives_way)
+
+    def _limits_said(self) -> str:
+        """Say the largest limit but the end of the day, which is said beside it."""
+        others = self.gives_way[1:] if self.past_the_end_min else self.gives_way
+        if not others:
+            return ""
+        what, minutes = others[0]
+        by = f"by {said_minutes(minutes)}" if minutes else ""
+        if len(others) == 1:
+            return f" This limit gives way{by and ' '}{by}: {what}."
+        which = f"this one the most, {by}" if minutes else "this one among them"
+        return f" {len(others)} limits give way, {which}: {what}."
 
     def _promises_said(self) -> list[str]:
         """Say which wants come later than they did: whoever waits is to be told."""
@@ -125,12 +153,14 @@ class Replanned:
             in_canners = under_way(self.happened, self.old, self.new)
             of = self.open_steps + in_canners
             parts.append(
-                f"this is a new plan: {len(moved)} of {of} {things}, by up to {most} "
-                "min"
+                f"this is a new plan: {len(moved)} of {of} {things}, by up to "
+                f"{said_minutes(most)}"
             )
         elif moved:
-            none = f"none by more than {most} min"
-            some = f"{len(far)} by more than {FAR_MIN} min, the most {most}"
+            none = f"none by more than {said_minutes(most)}"
+            some = (
+                f"{len(far)} by more than {FAR_MIN} min, the most {said_minutes(most)}"
+            )
             parts.append(f"{len(moved)} {things}, {some if far else none}")
         if hands:
             steps = "" if moved else " step" if hands == 1 else " steps"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.cli.replan_text import print_replanned
+from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.dayfile import write_day
 from stillroom.planning.happened import as_planned
@@ -173,6 +173,52 @@ def test_leaving_a_batch_out_is_advised_only_where_the_day_is_too_much(capsys):
         said = " ".join(capsys.readouterr().out.split())
         assert "new plan" in said
         assert ("leave a batch out" in said.lower()) is advised
+
+
+def test_a_load_under_way_that_moves_is_in_the_table_and_in_the_json(capsys):
+    problem = small_problem(jelly())
+    plan = plan_day(problem, seconds=1).timetable
+    (load,) = plan.loads
+    happened = as_planned(problem, plan, load.lowered_min + 1)
+    later = replace(
+        load,
+        boil_min=load.boil_min + 70,
+        done_min=load.done_min + 70,
+        lift_min=load.lift_min + 70,
+        out_min=load.out_min + 70,
+        fire_free_min=load.fire_free_min + 70,
+    )
+    found = replan(problem, plan, replace(happened, loads=(later,)))
+    rows = replanned_as_json(found)["moves"]
+    assert [(m["what"], m["under_way"]) for m in rows] == [
+        (load.id, "boil"),
+        (load.id, "lift"),
+    ]
+    print_replanned(found)
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Load 1 in the canner comes to a full boil" in said
+    assert "Lift load 1 out of the canner" in said
+    assert "+1 h 10 min" in said
+
+
+def test_what_gives_way_begins_with_the_end_of_the_day_and_is_said_in_hours(capsys):
+    problem = small_problem(jelly())
+    plan = plan_day(problem, seconds=1).timetable
+    found = replan(problem, plan, as_planned(problem, plan, 1))
+    told = replace(
+        found,
+        problem=replace(problem, horizon_min=plan.finish_min - 70),
+        broken=(("closed jars wait", 499), ("the day ends in time", 70)),
+        longer_min={"Ada": 564},
+    )
+    print_replanned(told)
+    said = " ".join(capsys.readouterr().out.split())
+    given = said[said.index("What gives way") :]
+    assert given == (
+        "What gives way - the day ends in time: 1 h 10 min over - closed jars wait: "
+        "8 h 19 min over - Ada stays 9 h 24 min longer: is that possible?"
+    )
+    assert [limit["min"] for limit in replanned_as_json(told)["gives_way"]] == [70, 499]
 
 
 BAD_HAPPENED = {

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.check_replan import replan_violations
+from stillroom.planning.daytime import said_minutes
 from stillroom.planning.happened import Happened, as_planned
 from stillroom.planning.lateness import score
 from stillroom.planning.moves import Move
@@ -392,7 +393,8 @@ def test_the_old_order_put_off_says_its_minutes_and_who_stays_on():
         "after Me leaves" in what or "after the day" in what for what in said
     )
     assert " by 0 min" not in found.sentence
-    assert f"Me stays {found.longer_min['Me']} min longer" in found.sentence
+    stays = said_minutes(found.longer_min["Me"])
+    assert f"Me stays {stays} longer" in found.sentence
     firm = replan(problem, plan, happened, seconds=0, firm=frozenset({"Me"}))
     assert firm.longer_min == {}
     assert any("after Me leaves" in what for what, _ in firm.broken)

@@ -13,7 +13,7 @@ from stillroom.planning.check_replan import replan_violations
 from stillroom.planning.happened import as_planned
 from stillroom.planning.held_plan import as_far_as_it_holds, only
 from stillroom.planning.plan import plan_day
-from stillroom.planning.replan import Replanned
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.spares import Spare
 from stillroom.planning.take_in import has_room, rooms, take_in, with_batches
 from stillroom.planning.timetable import Answer

@@ -4,6 +4,7 @@ import datetime as dt
 import re
 from collections.abc import Iterator
 from concurrent.futures import Future
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 from types import SimpleNamespace
@@ -13,6 +14,7 @@ from starlette.testclient import TestClient
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.odds import odds_of
+from stillroom.planning.problem import Want
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
@@ -172,6 +174,53 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     # the key was hit twice: nothing more is written
     assert kitchen.client.post(f"/again/{name}/take").status_code == 200
     assert state(kitchen) == now
+
+
+def test_a_load_that_should_boil_and_does_not_is_told_by_its_clock(kitchen, plan):
+    begun(kitchen)
+    load = min(plan.answer.timetable.loads, key=lambda load: load.boil_min)
+    at_minute(kitchen, load.boil_min + 1)
+    shown = kitchen.client.post("/again", data={})
+    text = plain(shown.text)
+    moves = text[text.index("What moves") :]
+    assert re.search(r"Load 1 in the [\w ]+ comes to a full boil", moves)
+    assert "Lift load 1 out of the" in moves
+
+
+def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
+    begun(kitchen)
+    load = min(plan.answer.timetable.loads, key=lambda load: load.boil_min)
+    at_minute(kitchen, load.boil_min + 1)
+    shown = kitchen.client.post("/again", data={})
+    kept = kitchen.app.state.again
+    again = kept.of(re.search(r'action="/again/(\w+)/take"', shown.text)[1])
+    found = again.found
+    slow = tuple(replace(x, out_min=x.out_min + 60) for x in found.new.loads)
+    new = replace(found.new, loads=slow)
+    boiled = [b for b in found.problem.batches if b.id == load.jars[0][0]]
+    wanted = boiled[0].product
+    late = replace(
+        found,
+        problem=replace(
+            found.problem,
+            horizon_min=new.finish_min - 70,
+            wants=(Want(product=wanted, by_min=0),),
+        ),
+        new=new,
+        moves=tuple(replace(m, is_min=m.was_min + 499) for m in found.moves),
+        broken=(("closed jars wait", 284),),
+        longer_min={"Ada": 564},
+    )
+    name = kept.keep(replace(again, found=late))
+    text = plain(kitchen.client.get(f"/again/{name}").text)
+    assert f"{wanted}, wanted by" in text[: text.index("Done by")]
+    given = text[text.index("What gives way") :]
+    assert given.startswith(
+        "What gives way The day ends in time: 1 h 10 min over Closed jars wait: "
+        "4 h 44 min over Ada stays 9 h 24 min longer: is that possible?"
+    )
+    assert "8 h 19 min later" in text
+    assert "499" not in text
 
 
 def test_a_plan_taken_over_survives_a_restart(kitchen, plan, tmp_path):

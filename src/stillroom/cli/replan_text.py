@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.planning.daytime import said_minutes
 from stillroom.planning.leave_out import Offer
 from stillroom.planning.moves import Move, moved_words
-from stillroom.planning.replan import PUT_OFF, Replanned, lateness_of
+from stillroom.planning.replan import PUT_OFF
+from stillroom.planning.replanned import Replanned, lateness_of
 from stillroom.planning.sheet import clock
 
 
@@ -33,7 +35,7 @@ def print_replanned(found: Replanned) -> None:
                     _named(found, m),
                     at(m.was_min),
                     at(m.is_min),
-                    f"{m.by_min:+d} min" if m.by_min else "",
+                    _signed(m.by_min) if m.by_min else "",
                     m.is_by or ""
                     if m.was_by == m.is_by
                     else f"{m.is_by}, not {m.was_by}",
@@ -41,15 +43,19 @@ def print_replanned(found: Replanned) -> None:
                 for m in found.moves
             ]
         )
-    if found.broken or found.longer_min or found.more_places:
+    if found.limits or found.longer_min or found.more_places:
         heading("What gives way")
         for what, minutes in found.gives_way:
-            bullet(f"{what}: {minutes} min over" if minutes else what)
+            bullet(f"{what}: {said_minutes(minutes)} over" if minutes else what)
     for person, minutes in found.longer_min.items():
-        bullet(f"{person} stays {minutes} min longer: is that possible?")
+        bullet(f"{person} stays {said_minutes(minutes)} longer: is that possible?")
     if found.more_places:
         places = "place" if found.more_places == 1 else "places"
         bullet(f"the counter needs {found.more_places} more {places} to cool jars")
+
+
+def _signed(minutes: int) -> str:
+    return f"{'-' if minutes < 0 else '+'}{said_minutes(abs(minutes))}"
 
 
 def _named(found: Replanned, move: Move) -> str:
@@ -82,7 +88,7 @@ def offers_as_json(offers: tuple[Offer, ...]) -> list[dict[str, object]]:
             "batch": offer.batch,
             "jars": offer.jars,
             "makespan_min": offer.finish_min,
-            "gives_way": len(offer.found.broken),
+            "gives_way": len(offer.found.limits),
         }
         for offer in offers
     ]
@@ -107,11 +113,12 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
                 "is_min": m.is_min,
                 "was_by": m.was_by,
                 "is_by": m.is_by,
+                "under_way": None if m.under_way is None else m.under_way.value,
             }
             for m in found.moves
         ],
         "gives_way": [
-            {"limit": what, "min": over or None} for what, over in found.broken
+            {"limit": what, "min": over or None} for what, over in found.limits
         ],
         "stays_longer_min": found.longer_min,
         "more_places": found.more_places,

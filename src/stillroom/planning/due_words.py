@@ -39,6 +39,16 @@ def jars_due(label: str) -> str:
     return label if due is None else f"{due[1]}, wanted by {due[2]},"
 
 
+def wanted_by(label: str, by: str) -> str:
+    """
+    Say what was promised for an hour, whether its label carries that hour or not.
+
+    >>> wanted_by("plum jelly", "10:30"), wanted_by("plum jelly by 10:30", "10:30")
+    ('plum jelly, wanted by 10:30,', 'plum jelly, wanted by 10:30,')
+    """
+    return f"{_product(label)}, wanted by {by},"
+
+
 def _product(label: str) -> str:
     due = _DUE.fullmatch(label)
     return label if due is None else due[1]

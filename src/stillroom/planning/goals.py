@@ -14,7 +14,7 @@ from stillroom.planning.bounds import out_alone_min
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.free_pieces import Piece, free_pieces, longest
 from stillroom.planning.goal_order import Goal, in_order
-from stillroom.planning.lateness import batches_done_min
+from stillroom.planning.lateness import late_wants
 from stillroom.planning.moments import BREATH_MIN, Pair, hurried
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.sheet import clock
@@ -65,13 +65,11 @@ def goals_sentence(problem: Problem, plan: Timetable, *, not_made: str = "") -> 
 
 
 def _on_time(problem: Problem, plan: Timetable) -> Met:
-    done = batches_done_min(problem, plan)
-    late: dict[str, tuple[int, int]] = {}
-    for want in problem.wants:
-        made = [done[b.id] for b in problem.batches if b.product == want.product]
-        over = max(made, default=0) - want.by_min
-        if over > 0:
-            late[want.product] = (over, want.by_min)
+    late = {
+        want.product: (over, want.by_min)
+        for want, over in late_wants(problem, plan)
+        if over
+    }
     said = [
         f"{product.partition(' by ')[0]} is {said_minutes(over)} late, wanted by "
         f"{clock(problem.starts_at, by)}{_alone(problem, product, by)}"

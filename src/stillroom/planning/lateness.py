@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.problem import Batch, Problem, Want
 from stillroom.planning.timetable import Timetable
 
 POINTS_A_LATE_MINUTE = 2
@@ -32,14 +32,24 @@ def batches_done_min(problem: Problem, timetable: Timetable) -> dict[str, int]:
     return done
 
 
+def late_wants(problem: Problem, timetable: Timetable) -> tuple[tuple[Want, int], ...]:
+    """
+    Every want and the minutes by which it is missed, 0 where it is met.
+
+    A batch that is not in this plan, since it was taken in later, makes nothing late.
+    """
+    done = batches_done_min(problem, timetable)
+    late = []
+    for want in problem.wants:
+        of_it = [b.id for b in problem.batches if b.product == want.product]
+        made = max((done[name] for name in of_it if name in done), default=0)
+        late.append((want, max(0, made - want.by_min)))
+    return tuple(late)
+
+
 def weighted_lateness(problem: Problem, timetable: Timetable) -> int:
     """Minutes by which each want is missed times its weight, summed."""
-    done = batches_done_min(problem, timetable)
-    late = 0
-    for want in problem.wants:
-        made = [done[b.id] for b in problem.batches if b.product == want.product]
-        late += want.weight * max(0, max(made, default=0) - want.by_min)
-    return late
+    return sum(want.weight * over for want, over in late_wants(problem, timetable))
 
 
 def score(problem: Problem, timetable: Timetable) -> int:

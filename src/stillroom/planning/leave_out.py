@@ -13,8 +13,8 @@ from stillroom.planning.changes import (
 )
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
-from stillroom.planning.replan import Replanned
 from stillroom.planning.replan_changed import replan_changed
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Refusal
 
@@ -39,7 +39,7 @@ class Offer:
     @property
     def limits_said(self) -> str:
         """How many limits give way then, in words."""
-        match len(self.found.broken):
+        match len(self.found.limits):
             case 0:
                 return "no limit gives way"
             case 1:

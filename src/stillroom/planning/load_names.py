@@ -49,8 +49,7 @@ class LoadNames:
             case Part.LOWER:
                 return f"lower {self.short(load)} into {self.canner[load]}"
             case Part.COME_UP:
-                up = "up to pressure" if load in self.pressed else "to a full boil"
-                return f"bring {self.name(load)} {up}"
+                return f"bring {self.name(load)} {self._up(load)}"
             case Part.PROCESS:
                 return f"the process of {self.name(load)}"
             case Part.REST:
@@ -59,6 +58,13 @@ class LoadNames:
                 return f"lift {self.short(load)} out of {self.canner[load]}"
             case _:
                 raise ValueError(f"a load has no part {part!r}")
+
+    def comes_up(self, load: str) -> str:
+        """Say that its clock starts: "load 6 in the canner comes to a full boil"."""
+        return f"{self.name(load)} comes {self._up(load)}"
+
+    def _up(self, load: str) -> str:
+        return "up to pressure" if load in self.pressed else "to a full boil"
 
     def id_of(self, said: str) -> str | None:
         """Find a load by its id or by what it is called; None if there is none."""

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 
 from stillroom.planning.happened import Happened
 from stillroom.planning.load_names import LoadNames
+from stillroom.planning.precedence import Part
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import PlacedLoad, Timetable
+
+
+class UnderWay(StrEnum):
+    """What is still to come of a load that is in its canner."""
+
+    BOIL = "boil"
+    """Its process clock is to be started."""
+    LIFT = "lift"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +32,8 @@ class Move:
     is_min: int
     was_by: str | None
     is_by: str | None
+    under_way: UnderWay | None = None
+    """Of a load under way; `None` where a step or a whole load is still to begin."""
 
     @property
     def by_min(self) -> int:
@@ -38,7 +51,12 @@ def open_steps(happened: Happened, old: Timetable) -> int:
 def moves_between(
     happened: Happened, old: Timetable, new: Timetable
 ) -> tuple[Move, ...]:
-    """What begins at another minute or goes to other hands, in order of the clock."""
+    """
+    What begins at another minute or goes to other hands, in order of the clock.
+
+    A load is told by its lowering. Of one that has been lowered, what is still to come
+    is told: somebody has to be there for its boil and to lift it out.
+    """
     begun = happened.begun
     was: dict[str, tuple[int, str | None]] = {
         f"{s.batch}/{s.step}": (s.start_min, s.person)
@@ -66,7 +84,45 @@ def moves_between(
         for what, (start, who) in was.items()
         if what in is_ and is_[what] != (start, who)
     ]
+    moves += _moved_under_way(happened, old, new)
     return tuple(sorted(moves, key=lambda m: (m.is_min, m.what)))
+
+
+def under_way(happened: Happened, old: Timetable, new: Timetable) -> int:
+    """Boils and liftings that are still to come of loads in their canners."""
+    return sum(1 for _ in _under_way(happened, old, new))
+
+
+def _under_way(
+    happened: Happened, old: Timetable, new: Timetable
+) -> Iterator[tuple[PlacedLoad, PlacedLoad, UnderWay]]:
+    """Loads that are in their canner, as they were and are, and what is to come."""
+    in_canner = {load.id for load in happened.loads}
+    was = {load.id: load for load in old.loads}
+    for load in new.loads:
+        if load.id not in in_canner or load.id not in was:
+            continue
+        if load.boil_min >= happened.now_min:
+            yield was[load.id], load, UnderWay.BOIL
+        if load.lift_min >= happened.now_min:
+            yield was[load.id], load, UnderWay.LIFT
+
+
+def _moved_under_way(
+    happened: Happened, old: Timetable, new: Timetable
+) -> Iterator[Move]:
+    for was, is_, what in _under_way(happened, old, new):
+        lift = what is UnderWay.LIFT
+        move = Move(
+            what=is_.id,
+            was_min=was.lift_min if lift else was.boil_min,
+            is_min=is_.lift_min if lift else is_.boil_min,
+            was_by=was.lifted_by if lift else None,
+            is_by=is_.lifted_by if lift else None,
+            under_way=what,
+        )
+        if move.by_min or move.was_by != move.is_by:
+            yield move
 
 
 def moved_words(problem: Problem, old: Timetable, move: Move) -> tuple[str, str]:
@@ -75,5 +131,12 @@ def moved_words(problem: Problem, old: Timetable, move: Move) -> tuple[str, str]
         for step in batch.steps:
             if move.what == f"{batch.id}/{step.id}":
                 return step.verb, batch.id
-    said = LoadNames(problem, old).part(move.what, "lower")
+    names = LoadNames(problem, old)
+    match move.under_way:
+        case UnderWay.BOIL:
+            said = names.comes_up(move.what)
+        case UnderWay.LIFT:
+            said = names.part(move.what, Part.LIFT)
+        case None:
+            said = names.part(move.what, Part.LOWER)
     return f"{said[0].upper()}{said[1:]}", ""

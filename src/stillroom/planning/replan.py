@@ -10,20 +10,20 @@ from __future__ import annotations
 
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.check_replan import replan_violations
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
-from stillroom.planning.cpsat.rest import OldOrder, Rest
+from stillroom.planning.cpsat.rest import Rest
 from stillroom.planning.happened import Happened
-from stillroom.planning.lateness import score, weighted_lateness
-from stillroom.planning.load_names import LoadNames
-from stillroom.planning.moves import Move, moves_between, open_steps
+from stillroom.planning.lateness import score
+from stillroom.planning.moves import moves_between, open_steps
 from stillroom.planning.problem import Problem
 from stillroom.planning.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.put_off_breaks import lifted_late_min, stays_on, what_gives_way
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.residual import (
     NOW,
     Residual,
@@ -32,116 +32,14 @@ from stillroom.planning.residual import (
     rests_in_time,
 )
 from stillroom.planning.rinses import rinsable, waiting_rinsed, washed_where_asked
-from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import PlacedLoad, Timetable
 from stillroom.planning.tools_kept import with_tools_kept
 
 SECONDS = 2.0
 KEPT_BACK_S = 0.1
 """For names and judgement after the search. [s]"""
-FAR_MIN = 10
-"""Steps that move by more than this are said apart. [min]"""
 SOLVED = "solver"
 PUT_OFF = "the old order, put off"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Replanned:
-    """The old day beside the new one."""
-
-    problem: Problem
-    happened: Happened
-    old: Timetable
-    new: Timetable
-    moves: tuple[Move, ...]
-    open_steps: int
-    """Steps and loads that had not begun."""
-    broken: tuple[tuple[str, int], ...]
-    """Limits that have been broken or cannot be kept, and by how much. [min]"""
-    longer_min: dict[str, int]
-    """Who stays on, and for how long."""
-    more_places: int
-    made_by: str
-    proven: bool
-    """No plan changes less for what it brings."""
-    seconds: float
-    old_order: OldOrder | None = None
-    """What the old order, put off, would come to; `None` where it cannot be worked."""
-    promised_min: int | None = None
-    """The end that was said before something was left out of ``old``. [min]"""
-
-    @property
-    def later_min(self) -> int:
-        """By how much the day ends later than was said; negative is sooner. [min]"""
-        said = self.promised_min
-        return self.new.finish_min - (self.old.finish_min if said is None else said)
-
-    @property
-    def sentence(self) -> str:
-        """What matters, in one sentence or two."""
-        starts, end = self.problem.starts_at, self.new.finish_min
-        later = self.later_min
-        if later == 0:
-            when = "as before"
-        else:
-            when = f"{abs(later)} min {'later' if later > 0 else 'earlier'}"
-        said = f"Done at {clock(starts, end)}, {when}; {self._moves_said()}."
-        if self.broken:
-            what, minutes = max(self.gives_way, key=lambda b: b[1])
-            more = len(self.broken) - 1
-            also = f", and {more} more" if more else ""
-            by = f" by {minutes} min" if minutes else ""
-            said += f" This limit gives way{by}{also}: {what}."
-        for person, minutes in self.longer_min.items():
-            said += f" {person} stays {minutes} min longer."
-        return said
-
-    @property
-    def gives_way(self) -> tuple[tuple[str, int], ...]:
-        """What is broken, with loads and steps as the kitchen calls them. [min]"""
-        names = LoadNames(self.problem, self.old)
-        return tuple(
-            (names.in_words(what).replace("_", " "), over) for what, over in self.broken
-        )
-
-    @property
-    def is_new_plan(self) -> bool:
-        """Whether more than half of what is left moves far."""
-        far = [m for m in self.moves if abs(m.by_min) > FAR_MIN]
-        return 2 * len(far) > max(1, self.open_steps)
-
-    @property
-    def is_too_much(self) -> bool:
-        """Whether it ends past her hour, or something is late or gives way."""
-        named = self.problem.done_by_min
-        hour = self.problem.horizon_min if named is None else named
-        late = weighted_lateness(self.problem, self.new)
-        gives_way = self.broken or self.longer_min or self.more_places
-        return self.new.finish_min > hour or late > 0 or bool(gives_way)
-
-    def _moves_said(self) -> str:
-        moved = [m for m in self.moves if m.by_min]
-        hands = sum(m.was_by != m.is_by for m in self.moves)
-        if not self.moves:
-            return "nothing moves"
-        things = "step moves" if len(moved) == 1 else "steps move"
-        most = max(abs(m.by_min) for m in self.moves)
-        far = [m for m in moved if abs(m.by_min) > FAR_MIN]
-        parts = []
-        if self.is_new_plan:
-            parts.append(
-                f"this is a new plan: {len(moved)} of {self.open_steps} {things}, "
-                f"by up to {most} min"
-            )
-        elif moved:
-            none = f"none by more than {most} min"
-            some = f"{len(far)} by more than {FAR_MIN} min, the most {most}"
-            parts.append(f"{len(moved)} {things}, {some if far else none}")
-        if hands:
-            steps = "" if moved else " step" if hands == 1 else " steps"
-            goes = "goes" if hands == 1 else "go"
-            parts.append(f"{hands}{steps} {goes} to other hands")
-        return ", and ".join(parts)
 
 
 def replan(
@@ -370,12 +268,4 @@ def _put_off(
         made_by=PUT_OFF,
         proven=False,
         seconds=time.monotonic() - began,
-    )
-
-
-def lateness_of(replanned: Replanned) -> tuple[int, int]:
-    """Weighted minutes by which wants are missed, before and now."""
-    return (
-        weighted_lateness(replanned.problem, replanned.old),
-        weighted_lateness(replanned.problem, replanned.new),
     )

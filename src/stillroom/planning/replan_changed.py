@@ -8,7 +8,8 @@ from stillroom.planning.changes import Changed
 from stillroom.planning.handed_on import handed_on
 from stillroom.planning.happened import Happened
 from stillroom.planning.moves import moves_between, open_steps
-from stillroom.planning.replan import PUT_OFF, SECONDS, Replanned, replan
+from stillroom.planning.replan import PUT_OFF, SECONDS, replan
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.timetable import Timetable
 
 

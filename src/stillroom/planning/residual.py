@@ -22,6 +22,8 @@ from stillroom.planning.timetable import PlacedLoad, PlacedStep
 NOW = "(now)"
 LABOUR_QUARTERS = 3
 QUARTERS = 4
+ENDS_IN_TIME = "the day ends in time"
+"""Words for the limit of the day's end."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

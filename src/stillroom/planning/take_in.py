@@ -22,8 +22,9 @@ from stillroom.planning.leave_out import gives_way_min
 from stillroom.planning.moves import moves_between, open_steps
 from stillroom.planning.problem import Batch, Problem, Window
 from stillroom.planning.put_behind import with_the_others
-from stillroom.planning.replan import PUT_OFF, Replanned
+from stillroom.planning.replan import PUT_OFF
 from stillroom.planning.replan_changed import replan_changed
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import ending_later
 from stillroom.refusal import Refusal

@@ -17,8 +17,9 @@ from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.leave_out import Offer, gives_way_min, offers
-from stillroom.planning.replan import SECONDS, Replanned
+from stillroom.planning.replan import SECONDS
 from stillroom.planning.replan_changed import replan_changed
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.take_in import Room, has_room, rooms, take_in
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal

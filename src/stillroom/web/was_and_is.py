@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from stillroom.planning.moves import Move, moved_words
-from stillroom.planning.replan import Replanned
+from stillroom.planning.replanned import Replanned
 from stillroom.planning.sheet import Lane, LaneKind, Sheet, clock, day_sheet
 from stillroom.web.drawing import Drawing, draw
 

@@ -11,6 +11,7 @@ from stillroom.planning.cpsat.objective import end_and_lateness
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.replan_goal import END_POINTS
 from stillroom.planning.cpsat.rest import OldOrder, Rest, RestModel
+from stillroom.planning.residual import ENDS_IN_TIME
 
 OLD_ORDER_S = 0.5
 """How long the old order is tried before any other. [s]"""
@@ -193,7 +194,7 @@ def _rest(
     assert model.guards.more_places is not None
     broken = [(what, value(over)) for what, over in model.broken if value(over)]
     if value(model.overtime):
-        broken.append(("the day ends in time", value(model.overtime)))
+        broken.append((ENDS_IN_TIME, value(model.overtime)))
     return Rest(
         timetable=timetable_of(model.day, value),
         lifts=lifts,

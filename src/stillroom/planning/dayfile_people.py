@@ -30,15 +30,12 @@ def _helper(table: Table, day: Span | None) -> Helper:
     comes, goes = table.clock("comes"), table.clock("goes")
     hours = _hours(table, (comes, goes), day)
     away = _away(table, hours)
-    breaks = _breaks(table, hours)
-    if table.sound("breaks", "away"):
-        _beside_each_other(table, breaks, away)
     return Helper(
         name=table.text("name"),
         comes=comes,
         goes=goes,
         can=frozenset(Skill(word) for word in table.words("can", SKILLS, "skills")),
-        breaks=breaks,
+        breaks=_breaks(table, hours, away),
         away=away,
         quarters=table.whole("quarters", QUARTERS, 4),
     )
@@ -59,12 +56,17 @@ def _hours(table: Table, hours: Span, day: Span | None) -> Span | None:
     return hours
 
 
-def _breaks(table: Table, hours: Span | None) -> tuple[Rest, ...]:
+def _breaks(
+    table: Table, hours: Span | None, away: tuple[Span, ...]
+) -> tuple[Rest, ...]:
     if table.has("breaks") and table.raw("breaks") == []:  # said to have none
         return ()
-    return tuple(
-        _rest(rest, hours) for rest in table.tables("breaks", "people.breaks", "break")
-    )
+    rows = table.tables("breaks", "people.breaks", "break")
+    breaks = tuple(_rest(row, hours) for row in rows)
+    sound = all(row.sound("minutes", "earliest", "latest") for row in rows)
+    if sound and table.sound("breaks", "away"):
+        _beside_each_other(table, breaks, away)
+    return breaks
 
 
 _OR_NONE = "let it begin within them, or take it out"

@@ -18,6 +18,7 @@ from stillroom.planning.broken_limits import BrokenLimit, broken_limits
 from stillroom.planning.draws import SHARED_SLOW_DAY, Array, Draws
 from stillroom.planning.finishing import Finishing
 from stillroom.planning.forward import Days, Pass, planned_minutes, spreads_of
+from stillroom.planning.odds_promises import Promise, promises_of
 from stillroom.planning.precedence import Floor, Part, Precedence, precedence_of
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -86,6 +87,10 @@ class Odds:
     """Share of days that are over by the planned finish."""
     done_by: tuple[DoneBy, ...]
     """By each half hour of the clock, from the first that any day meets."""
+    wanted: DoneBy | None
+    """By the hour that she named; `None` where she named none."""
+    promises: tuple[Promise, ...]
+    """Of each want with an hour, whether all of its goods are there by then."""
     even_min: int
     """Half of the days are over. [min]"""
     likely_min: int
@@ -163,7 +168,9 @@ def odds_of(
         planned_min=plan.finish_min,
         at_plan_min=at_plan,
         chance_as_planned=float(np.mean(finish <= plan.finish_min)),
-        done_by=_done_by(problem.starts_at, finish),
+        done_by=_done_by(problem.starts_at, finish, problem.done_by_min),
+        wanted=_wanted(finish, problem.done_by_min),
+        promises=promises_of(net, problem, plan, simulated),
         even_min=even,
         likely_min=likely,
         sure_min=sure,
@@ -258,8 +265,20 @@ def _minute_by(finish: Array, share: float) -> int:
     return int(np.ceil(np.quantile(finish, share) - 1e-9))
 
 
-def _done_by(starts_at: str, finish: Array) -> tuple[DoneBy, ...]:
-    """Chances at the half hours of the clock, from none to all of the days."""
+def _wanted(finish: Array, hour: int | None) -> DoneBy | None:
+    """The chance by the hour that the keeper named."""
+    if hour is None:
+        return None
+    return DoneBy(minute=hour, chance=float(np.mean(finish <= hour)))
+
+
+def _done_by(
+    starts_at: str, finish: Array, hour: int | None = None
+) -> tuple[DoneBy, ...]:
+    """Chances at the half hours of the clock, from none to all of the days.
+
+    The hour that the keeper named stands among them.
+    """
     hours, minutes = starts_at.split(":")
     clock = int(hours) * 60 + int(minutes)
     first = (int(finish.min()) + clock) // HALF_HOUR_MIN * HALF_HOUR_MIN - clock
@@ -272,7 +291,12 @@ def _done_by(starts_at: str, finish: Array) -> tuple[DoneBy, ...]:
         minute += HALF_HOUR_MIN
     while len(found) > 1 and found[1].chance == 0.0:
         found.pop(0)
-    return tuple(found)
+    wanted = _wanted(finish, hour)
+    among = [d.minute for d in found]
+    if wanted is not None and among[0] < wanted.minute < among[-1]:
+        if wanted.minute not in among:
+            found.append(wanted)
+    return tuple(sorted(found, key=lambda d: d.minute))
 
 
 def _matters(ready: Pass, minutes: Array, days: Days) -> tuple[Matter, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.odds import Odds
+from stillroom.planning.odds_promises import Promise
 from stillroom.planning.one_more import OneMore
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
@@ -31,12 +32,27 @@ def odds_sentence(odds: Odds, starts_at: str) -> str:
     """What matters: the plan's own chance, and the times to tell other people."""
     planned = clock(starts_at, odds.planned_min)
     likely, sure = clock(starts_at, odds.likely_min), clock(starts_at, odds.sure_min)
+    wanted = ""
+    if odds.wanted is not None:
+        hour = clock(starts_at, odds.wanted.minute)
+        wanted = f"Done by {hour}, as you wanted, {chance_words(odds.wanted.chance)}. "
     return (
-        f"The plan ends at {planned}; of {odds.days:,} such days "
+        f"{wanted}The plan ends at {planned}; of {odds.days:,} such days "
         f"{odds.chance_as_planned * 100:.0f} in 100 are over by then, half by "
         f"{clock(starts_at, odds.even_min)}, four in five by {likely} and nineteen in "
         f"twenty by {sure}. Tell people {likely}; keep the plan."
     )
+
+
+def promise_words(promise: Promise, starts_at: str) -> str:
+    """Say how likely one promise is kept."""
+    hour = clock(starts_at, promise.minute)
+    chance = chance_words(promise.chance)
+    return f"{promise.product} there by {hour}, as promised: {chance}"
+
+
+A_FEW_MINUTES = "a difference of a few minutes is the search"
+"""Said of what one thing more brings: each day is searched anew."""
 
 
 def against_words(more: Sequence[OneMore], problem: Problem, plan: Timetable) -> str:

@@ -16,9 +16,11 @@ from stillroom.planning.brought_back import BroughtBack, brought_back
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.odds import LESS_MIN, Odds, odds_learned
 from stillroom.planning.odds_words import (
+    A_FEW_MINUTES,
     against_words,
     chance_words,
     odds_sentence,
+    promise_words,
     rests_on,
     step_words,
 )
@@ -90,6 +92,8 @@ def _print(
         return clock(problem.starts_at, minute)
 
     say(odds_sentence(odds, problem.starts_at))
+    for promise in odds.promises:
+        bullet(promise_words(promise, problem.starts_at))
     heading("Done by")
     sure = next((d.minute for d in odds.done_by if d.chance > ALL_BUT_SURE), 0)
     columns(
@@ -136,7 +140,7 @@ def _print_more(
     more: tuple[OneMore, ...], plan: DayPlan, problem: Problem, planned: Timetable
 ) -> None:
     heading("What one more would bring")
-    say(f"{against_words(more, problem, planned)}.")
+    say(f"{against_words(more, problem, planned)}; {A_FEW_MINUTES}.")
     if plan.left_out:
         say("To the day as it is planned, without what is left out:")
     columns(
@@ -194,6 +198,22 @@ def _as_json(
                 "chance": round(d.chance, 4),
             }
             for d in odds.done_by
+        ],
+        "wanted": None
+        if odds.wanted is None
+        else {
+            "minute": odds.wanted.minute,
+            "clock": clock(problem.starts_at, odds.wanted.minute),
+            "chance": round(odds.wanted.chance, 4),
+        },
+        "promises": [
+            {
+                "product": p.product,
+                "minute": p.minute,
+                "clock": clock(problem.starts_at, p.minute),
+                "chance": round(p.chance, 4),
+            }
+            for p in odds.promises
         ],
         "half_by_min": odds.even_min,
         "four_in_five_by_min": odds.likely_min,

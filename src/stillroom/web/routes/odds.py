@@ -13,9 +13,11 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.how_long import TIMES_AS_LONG
 from stillroom.planning.odds import LESS_MIN
 from stillroom.planning.odds_words import (
+    A_FEW_MINUTES,
     against_words,
     chance_words,
     odds_sentence,
+    promise_words,
     rests_on,
     step_words,
 )
@@ -53,6 +55,8 @@ def odds_page(request: Request) -> Response:
         plan=plan,
         odds=odds,
         said=odds_sentence(odds, problem.starts_at),
+        promises=[promise_words(p, problem.starts_at) for p in odds.promises],
+        few=A_FEW_MINUTES,
         since="" if since is None else clock(problem.starts_at, since),
         limit=limit_of_the_day(problem, answer.timetable),
         drawing=draw_odds(odds, problem.starts_at),

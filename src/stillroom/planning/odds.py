@@ -292,10 +292,9 @@ def _done_by(
     while len(found) > 1 and found[1].chance == 0.0:
         found.pop(0)
     wanted = _wanted(finish, hour)
-    among = [d.minute for d in found]
-    if wanted is not None and among[0] < wanted.minute < among[-1]:
-        if wanted.minute not in among:
-            found.append(wanted)
+    among = range(found[0].minute + 1, found[-1].minute)
+    if wanted is not None and wanted.minute in among:
+        found = [d for d in found if d.minute != wanted.minute] + [wanted]
     return tuple(sorted(found, key=lambda d: d.minute))
 
 

@@ -1,5 +1,6 @@
 """``odds``, ``why``, ``what-if`` and ``replan`` as a person types them."""
 
+import datetime as dt
 import json
 from dataclasses import replace
 from pathlib import Path
@@ -8,6 +9,7 @@ import pytest
 
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
+from stillroom.planning.day import Want
 from stillroom.planning.dayfile import write_day
 from stillroom.planning.happened import as_planned
 from stillroom.planning.moves import Move
@@ -55,6 +57,31 @@ def test_odds_as_json(small_day):
     assert said["one_more"] == []
     assert said["one_more_against_min"] is None
     assert said["spare"]["spare"] >= 1
+
+
+@pytest.fixture(scope="module")
+def promised_day(tmp_path_factory: pytest.TempPathFactory) -> str:
+    jelly_by = Want(product="plum jelly", jars=16, jar="half-pint", by=dt.time(10, 20))
+    file = tmp_path_factory.mktemp("promised") / "day.toml"
+    text = write_day(day(jelly_by, done_by=dt.time(10, 40)))
+    file.write_text(text, encoding="utf-8")
+    return str(file)
+
+
+def test_odds_answer_her_hour_and_each_promise(promised_day):
+    said = run("odds", promised_day, *QUICK, "--days", "500")
+    assert said.out.startswith("Done by 10:40, as you wanted, ")
+    words = " ".join(said.out.split())
+    assert "- plum jelly there by 10:20, as promised: " in words
+    assert "; a difference of a few minutes is the search. " in words
+    found = run(
+        "odds", promised_day, *QUICK, "--days", "500", "--no-one-more", "--json"
+    ).json
+    wanted, (promise,) = found["wanted"], found["promises"]
+    assert (wanted["minute"], wanted["clock"]) == (160, "10:40")
+    assert 0.0 <= wanted["chance"] <= 1.0
+    assert (promise["product"], promise["clock"]) == ("plum jelly", "10:20")
+    assert promise["minute"] == 140
 
 
 def test_why_names_a_chain_back_to_the_morning(small_day, plan):
@@ -276,8 +303,6 @@ def test_bad_words_are_answered_with_what_is_allowed(small_day, words, match):
 
 @pytest.mark.parametrize("command", ["odds", "why", "what-if", "replan"])
 def test_a_day_without_a_timetable_is_refused_or_told(tmp_path: Path, command):
-    import datetime as dt
-
     short = day(people=(person(goes=dt.time(9)),), shelf=(juice(bags=3), *stores()))
     file = tmp_path / "short.toml"
     file.write_text(write_day(short), encoding="utf-8")

@@ -117,3 +117,25 @@ def test_a_promise_is_said_with_its_hour(planned):
     (promise,) = odds_of(named, plan, days=50).promises
     said = promise_words(replace(promise, chance=0.76), "08:00")
     assert said == "jelly there by 9:00, as promised: on 76 of 100 such days"
+
+
+def test_a_product_with_by_in_its_name_keeps_its_name(planned):
+    problem, plan = planned
+    for label in ("plums by hand", "plums by hand by 9:00"):
+        batches = tuple(replace(b, product=label) for b in problem.batches)
+        wants = (Want(product=label, by_min=60),)
+        asked = replace(problem, batches=batches, wants=wants)
+        (promise,) = odds_of(asked, plan, days=5).promises
+        assert promise.product == "plums by hand"
+
+
+def test_goods_that_are_there_already_are_there_on_every_day(planned):
+    """The day is under way: what is out of the canner is out, on time or too late."""
+    problem, plan = planned
+    there = batches_done_min(problem, plan)["butter-1"]
+    for by, chance in ((there, 1.0), (there - 1, 0.0)):
+        asked = replace(problem, wants=(Want(product="butter", by_min=by),))
+        (before,) = odds_of(asked, plan, days=200).promises
+        assert 0.0 < before.chance < 1.0
+        (after,) = odds_of(asked, plan, days=200, since_min=there).promises
+        assert after.chance == chance

@@ -4,15 +4,18 @@ import re
 from concurrent.futures import Executor, Future
 from dataclasses import replace
 from html import unescape
+from types import SimpleNamespace
 
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.planning.broken_limits import BrokenLimit
 from stillroom.planning.brought_back import BroughtBack
 from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.odds import odds_of
 from stillroom.planning.odds_words import rests_on
 from stillroom.planning.one_more import OneMore
+from stillroom.planning.problem import Want
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.web import odds_kept
@@ -253,3 +256,39 @@ def test_a_bar_is_as_long_as_its_chance(plan: DayPlan):
     for bar in drawing.bars:
         assert bar.width_px == round(bar.share * BAR_LONG_PX)
     assert drawing.bars[-1].share > 0.99
+
+
+def shown(plan: DayPlan) -> str:
+    shop = Shop(MemoryStore("[day]\n"), planner=lambda text, **_: plan)
+    shop.plan_within(5)
+    client = TestClient(build_app(shop), base_url="http://localhost")
+    return client.get("/odds").text
+
+
+def test_the_page_answers_her_hour_and_each_promise(plan: DayPlan):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    table = replace(plan.answer.timetable)  # one whose odds nobody has kept
+    even = odds_of(plan.problem, table).even_min
+    hour = even if even % 30 else even + 1
+    wants = (Want(product=plan.problem.batches[0].product, by_min=hour),)
+    problem = replace(plan.problem, done_by_min=hour, wants=wants)
+    answer = replace(plan.answer, timetable=table)
+    html = shown(replace(plan, problem=problem, answer=answer))
+    named = clock(problem.starts_at, hour)
+    assert f'<p class="sentence">Done by {named}, as you wanted, ' in html
+    assert f"there by {named}, as promised: " in html
+    assert len(re.findall(rf">{named}</text>", html)) == 1  # a bar
+    assert len(re.findall(rf">{named}</th>", html)) == 1  # and a row
+
+
+def test_a_limit_gives_way_as_often_as_the_terminal_says(
+    plan: DayPlan, monkeypatch: pytest.MonkeyPatch
+):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    limit = BrokenLimit(kind="x", times_a_day=1.0, over_min=3.0, share_of_days=0.5)
+    odds = odds_of(plan.problem, plan.answer.timetable, days=100)
+    kept = SimpleNamespace(of=lambda *_: replace(odds, broken=(limit,)))
+    monkeypatch.setattr("stillroom.web.routes.odds.ODDS", kept)
+    assert '<td data-label="times a day">1.0</td>' in shown(plan)

@@ -21,7 +21,7 @@ def batches_of(problem: Problem, label: str) -> str:
         return label
     product, by = due.groups()
     others = {b.product for b in problem.batches if b.product != label}
-    if any(_product(other) == product for other in others):
+    if any(product_of(other) == product for other in others):
         return f"the {product} that is wanted by {by}"
     return product
 
@@ -46,9 +46,15 @@ def wanted_by(label: str, by: str) -> str:
     >>> wanted_by("plum jelly", "10:30"), wanted_by("plum jelly by 10:30", "10:30")
     ('plum jelly, wanted by 10:30,', 'plum jelly, wanted by 10:30,')
     """
-    return f"{_product(label)}, wanted by {by},"
+    return f"{product_of(label)}, wanted by {by},"
 
 
-def _product(label: str) -> str:
+def product_of(label: str) -> str:
+    """
+    Say what is made, without the hour that its label carries.
+
+    >>> product_of("plum jelly by 10:30"), product_of("plums by hand")
+    ('plum jelly', 'plums by hand')
+    """
     due = _DUE.fullmatch(label)
     return label if due is None else due[1]

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from stillroom.planning.draws import Array
+from stillroom.planning.due_words import product_of
 from stillroom.planning.forward import Days
 from stillroom.planning.lateness import ready_step
 from stillroom.planning.precedence import Part, Precedence
@@ -58,7 +59,7 @@ def promises_of(
             continue
         there: Array = np.max(np.stack(ends), axis=0)
         chance = float(np.mean(there <= want.by_min))
-        product = want.product.partition(" by ")[0]  # two hours of one product
+        product = product_of(want.product)
         found.append(Promise(product=product, minute=want.by_min, chance=chance))
     return tuple(found)
 

@@ -39,14 +39,14 @@ def earliest_finish(problem: Problem) -> int | None:
     return None
 
 
-def _plans(problem: Problem, until: int) -> Iterator[bool]:
+def _plans(problem: Problem, until: int) -> Iterator[Timetable]:
     """Every plan that ends by a minute and holds."""
     for steps in _all_steps(problem, until):
         for loads in _all_loads(problem, steps, until):
             for breaks in _all_breaks(problem):
                 plan = Timetable(steps=steps, loads=loads, breaks=breaks)
                 if not violations(problem, plan):
-                    yield True
+                    yield plan
 
 
 def _all_steps(problem: Problem, until: int) -> Iterator[tuple[PlacedStep, ...]]:

@@ -31,10 +31,17 @@ from stillroom.planning.dayfile_write import write_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.held_plan import Held
-from stillroom.planning.lateness import batches_done_min
+from stillroom.planning.lateness import batches_done_min, weighted_lateness
 from stillroom.planning.missed_most import weight_min
 from stillroom.planning.problem import Break, Counter, Problem, Want, Window
-from stillroom.planning.timetable import Answer, NoPlan, Timetable, WayOut
+from stillroom.planning.timetable import (
+    LESS_BREAKS_A_PROMISE,
+    LESS_DOES_NOT_DO,
+    Answer,
+    NoPlan,
+    Timetable,
+    WayOut,
+)
 from stillroom.planning.way_changes import (
     THINGS,
     Change,
@@ -52,6 +59,7 @@ from stillroom.planning.way_found import Node, Way
 from stillroom.planning.way_hours import Hours
 from stillroom.planning.way_less import at_the_start
 from stillroom.planning.way_plans import Time, with_end_open
+from stillroom.planning.way_tight import begun_sooner, tightened
 from stillroom.planning.ways_out import Ways, shown_with, ways_out
 from stillroom.planning.whole_day import plan_the_day
 from tests.kitchens import day as day_of_file
@@ -118,6 +126,21 @@ def test_no_changes_of_all_are_cheaper_than_the_first_way(seed: int) -> None:
         for changes in of_a_price(problem, price):
             tried = changed(problem, changes)
             assert not any(_plans(tried, tried.horizon_min)), (price, changes)
+
+
+@pytest.mark.parametrize("seed", [4, 10, 15, 22])
+def test_none_is_cheaper_with_what_it_breaks_of_a_promise(seed: int) -> None:
+    problem = hard(seed)
+    due = max(1, problem.horizon_min // 2)
+    wants = tuple(Want(product=name, by_min=due, weight=1 + seed % 2) for name in "ab")
+    problem = replace(problem, wants=wants)
+    found = ways_out(problem, counted(20))
+    for price in range(found.ways[0].cost_min):
+        for changes in of_a_price(problem, price):
+            tried = changed(problem, changes)
+            for plan in _plans(tried, tried.horizon_min):
+                late = weighted_lateness(tried, plan)
+                assert price + late >= found.ways[0].cost_min, (changes, plan)
 
 
 def assert_ways(problem: Problem, found: Ways) -> None:
@@ -240,13 +263,86 @@ def test_a_way_that_breaks_a_promise_says_so_and_costs_as_much_more() -> None:
             max(batches_done_min(there, way.timetable).values()) - there.wants[0].by_min
         )
         if late <= 0:
-            assert "late" not in way.says
+            assert "; but" not in way.says
         else:
             assert way.says.endswith(f"; but jelly comes {said_minutes(late)} late")
             assert way.cost_min == cost_of(promised, way.changes) + 2 * late
     assert any("late" in way.says for way in found.ways)
     costs = [way.cost_min for way in found.ways]
     assert costs == sorted(costs)
+
+
+def late_comer() -> Problem:
+    """A jelly takes 76 min; who makes it comes an hour before the day ends."""
+    problem = day(
+        jelly(),
+        people=(person("Ada", arrives_min=420, leaves_min=480),),
+        horizon_min=480,
+    )
+    return replace(problem, wants=(Want(product="jelly", by_min=150, weight=2),))
+
+
+def test_a_way_keeps_a_promise_with_no_minute_more_than_that_needs() -> None:
+    """To be done by minute 150 she comes at 74: 346 min sooner. Else 16 min do."""
+    ways = ways_out(late_comer(), counted(4)).ways
+    assert [(way.says.split(":")[0], way.cost_min) for way in ways] == [
+        ("it fits if Ada comes 5 h 46 min sooner, at 9", 346),
+        ("it fits if Ada comes 16 min sooner, at 14", 16 + 2 * 330),
+        ("it fits if the day ends 16 min later, at 16", 16 + 2 * 346),
+    ]
+    assert ways[0].says.endswith(LESS_BREAKS_A_PROMISE)
+    assert ways[1].says.endswith(f"{LESS_DOES_NOT_DO}; but jelly comes 5 h 30 min late")
+
+
+def hour_sooner(kind: Kind, amount: int) -> tuple[Problem, Changes, Timetable]:
+    """A jelly by hand, 82 min, as soon as who comes, or begins, that much sooner."""
+    problem = late_comer()
+    if kind is Kind.STARTS:
+        ada = person("Ada", leaves_min=60)
+        wants = (Want(product="jelly", by_min=60, weight=2),)
+        problem = replace(problem, people=(ada,), horizon_min=60, wants=wants)
+    changes = (Change(kind=kind, subject="Ada" * (kind is Kind.COMES), amount=amount),)
+    plan = by_hand(changed(problem, changes), seconds=0.0)
+    assert plan is not None
+    return problem, changes, plan
+
+
+def test_minutes_that_a_plan_does_not_need_are_not_asked_for() -> None:
+    """Of 400 min sooner 352 keep the promise; the rest is put off with the work."""
+    problem, changes, plan = hour_sooner(Kind.COMES, 400)
+    assert plan.finish_min == 20 + 82
+    ((fewer,), later) = tightened(problem, changes, plan)
+    assert (fewer.amount, later.finish_min) == (352, 150)
+    assert violations(changed(problem, (fewer,)), later) == ()
+
+
+def test_a_day_that_starts_too_early_starts_later() -> None:
+    """A day of an hour needs 22 min more, and not 50; its clock begins anew."""
+    problem, changes, plan = hour_sooner(Kind.STARTS, 50)
+    ((fewer,), later) = tightened(problem, changes, plan)
+    assert (fewer.amount, later.finish_min) == (22, 82)
+    assert violations(changed(problem, (fewer,)), later) == ()
+
+
+def test_a_day_that_ends_too_late_ends_with_its_plan() -> None:
+    problem = replace(late_comer(), wants=())
+    changes = (Change(kind=Kind.ENDS, amount=90),)
+    plan = by_hand(changed(problem, changes), seconds=0.0)
+    assert plan is not None
+    assert tightened(problem, changes, plan)[0] == (Change(kind=Kind.ENDS, amount=22),)
+
+
+def test_all_of_a_plan_begun_sooner_may_keep_what_it_promises() -> None:
+    """She comes at 300 and is done at 382: 232 min sooner it is in time."""
+    problem, changes, plan = hour_sooner(Kind.COMES, 120)
+    late = weighted_lateness(changed(problem, changes), plan)
+    assert (plan.finish_min, late) == (382, 2 * 232)
+    node = Node((), Hours(at_end=False, who=("Ada",)))
+    way = Way(node, changes, 120, changed(problem, changes), plan, False, late=late)
+    sooner = begun_sooner(problem, way)
+    assert sooner is not None
+    assert (sooner.cost, sooner.late, sooner.plan.finish_min) == (352, 0, 150)
+    assert begun_sooner(problem, sooner) is None
 
 
 # --- changes ---

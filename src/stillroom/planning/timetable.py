@@ -168,6 +168,8 @@ class Answer:
 
 LESS_DOES_NOT_DO = ": less does not do"
 """Said of a change whose minutes are proven to be the fewest."""
+LESS_BREAKS_A_PROMISE = ": with less it does not fit, or something promised comes late"
+"""Said where they are the fewest with which nothing promised comes late: proven."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,8 @@ import math
 from stillroom.planning.problem import Problem
 from stillroom.planning.way_changes import cost_of
 from stillroom.planning.way_found import Way, base_of, settled
-from stillroom.planning.way_search import SHARE_OF_ONE, Finder
+from stillroom.planning.way_plans import SHARE_OF_ONE
+from stillroom.planning.way_search import Finder
 
 MOST_FOR_ONE_S = 2.0
 LEAST_S = 0.15

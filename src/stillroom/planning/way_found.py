@@ -32,6 +32,8 @@ class Way:
     plan: Timetable
     least: bool
     """Less does not do: proven."""
+    in_time: bool = False
+    """What is said of ``least`` is meant with what is promised for an hour."""
     late: int = 0
     """Weighted minutes by which its plan so far breaks what is promised for an hour."""
     tried: int = 0
@@ -42,9 +44,10 @@ class Way:
         return self.cost + self.late
 
     @property
-    def order(self) -> tuple[int, int, bool, str]:
-        """The cheapest first, then what changes least."""
-        return self.price, len(self.changes), not self.least, str(self.changes)
+    def order(self) -> tuple[int, int, int, bool, str]:
+        """The cheapest first, then what breaks least and changes least."""
+        changes = self.changes
+        return self.price, self.late, len(changes), not self.least, str(changes)
 
 
 def base_of(problem: Problem, node: Node) -> Problem:
@@ -75,7 +78,7 @@ def settled(
         return None
     cost = cost_of(problem, changes)
     late = weighted_lateness(day, plan)
-    return Way(node, changes, cost, day, plan, least, late)
+    return Way(node, changes, cost, day, plan, least, late=late)
 
 
 def _ending_later_still(problem: Problem, changes: Changes, plan: Timetable) -> Changes:

@@ -55,6 +55,13 @@ class Hours:
         """Whether the day's end alone may give."""
         return self.at_end and not self.who
 
+    @property
+    def may_give(self) -> frozenset[tuple[Kind, str]]:
+        """The hours that may give, and whose."""
+        whose = Kind.STAYS if self.at_end else Kind.COMES
+        all_ = Kind.ENDS if self.at_end else Kind.STARTS
+        return frozenset({(all_, ""), *((whose, name) for name in self.who)})
+
     def least(
         self,
         day: Problem,
@@ -209,7 +216,7 @@ class _Asked:
         plan = searched_on(open_, plan, enough, self.at, seconds)
         given = self._given_in(now)
         fewest = self._read_off(0, given, plan)
-        return Given(self.hours.changes(self.day, fewest), plan, False)
+        return Given(self.hours.changes(self.day, fewest.minutes), fewest.plan, False)
 
     def _given_in(self, now: Problem) -> int:
         """How many minutes a changed day gives."""
@@ -256,7 +263,8 @@ class _Asked:
             open_ = ending_later(self._with(minutes), LONGER_DAY_MIN)
             sooner = soonest(open_, plan, 0, self.at.part(SHARE * self.at.left())).plan
             plan = plan if sooner is None else sooner
-        minutes = self._read_off(low, minutes, plan)
+        fewest = self._read_off(low, minutes, plan)
+        minutes, plan = fewest.minutes, fewest.plan
         tried = 0
         while minutes - low > 1 and (small or tried < MOST_STEPS):
             if self._is_over():
@@ -267,8 +275,8 @@ class _Asked:
             found = self._plan_with(middle)
             end = self._with(middle).horizon_min
             if found.plan is not None and found.plan.finish_min <= end:
-                plan = found.plan
-                minutes, step = self._read_off(low, middle, plan), 2 * step
+                fewest = self._read_off(low, middle, found.plan)
+                minutes, plan, step = fewest.minutes, fewest.plan, 2 * step
                 continue
             if found.bound <= end:
                 proven = False
@@ -277,8 +285,29 @@ class _Asked:
         proven = proven and minutes - low <= 1
         return Given(self.hours.changes(self.day, minutes), plan, proven)
 
-    def _read_off(self, low: int, minutes: int, plan: Timetable) -> int:
-        """Fewest minutes with which the judge passes a plan as it is."""
+    def _read_off(self, low: int, minutes: int, plan: Timetable) -> _Enough:
+        """
+        Fewest minutes with which the judge passes a plan, begun later if it may be.
+
+        A plan that is to end soon begins as soon as it can. Where it is over before the
+        day is, all of it may be put off, so that whoever comes sooner comes later.
+        """
+        best = self._as_it_is(low, minutes, plan)
+        if self.hours.at_end or not self.hours.who:
+            return best
+        ends = max([plan.finish_min, *(rest.end_min for rest in plan.breaks)])
+        spare = self._with(minutes).horizon_min - ends
+        for by in (spare, spare // 2, spare // 4):
+            if by <= 0:
+                break
+            later = plan.moved(by)
+            if not violations(self._with(minutes), later):
+                found = self._as_it_is(low, minutes, later)
+                best = min(best, found, key=lambda enough: enough.minutes)
+                break
+        return best
+
+    def _as_it_is(self, low: int, minutes: int, plan: Timetable) -> _Enough:
         high = minutes
         while high - low > 1:
             middle = (low + high) // 2
@@ -286,4 +315,12 @@ class _Asked:
                 low = middle
             else:
                 high = middle
-        return high
+        return _Enough(high, plan)
+
+
+@dataclass(frozen=True, slots=True)
+class _Enough:
+    """Minutes that suffice, and the plan that shows it."""
+
+    minutes: int
+    plan: Timetable

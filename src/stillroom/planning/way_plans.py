@@ -47,7 +47,11 @@ SHARE_OF_ORDERS = 0.12
 """Of the time for a large day whose end is open: the search gets further with it."""
 LEAST_S = 0.1
 TURNS_A_SECOND = 5
-"""Changed days looked at for each second, where work is counted."""
+"""Large days looked at for each second, where work is counted."""
+LEAST_TURN = 0.2
+"""What a small day takes of that beside the solver's work; no more than a large one."""
+SHARE_OF_ONE = 0.3
+"""Of the time that is left, for making one way cheaper."""
 SHARE = 0.12
 """Of the time that is left, for the proof of one small day."""
 
@@ -57,10 +61,10 @@ class Time:
     """What is left of the time for all ways out; turns where work is counted."""
 
     search: Search
-    turns: int = 0
+    turns: float = 0.0
 
     def __post_init__(self) -> None:
-        self.turns = max(10, round(TURNS_A_SECOND * self.search.seconds))
+        self.turns = max(10.0, TURNS_A_SECOND * self.search.seconds)
 
     @property
     def counted(self) -> bool:
@@ -101,7 +105,7 @@ def how_soon(
     at : Time
         What time there is.
     """
-    at.turns -= 1
+    at.turns -= LEAST_TURN if is_small(problem) else 1
     problem = replace(problem, wants=(), done_by_min=None, first=())
     if not problem.batches:
         return Soonest(None, 0)
@@ -121,7 +125,9 @@ def how_soon(
         if first is not None:
             first = in_other_orders(problem, first, enough, at, SMALL_ORDERS_S)
         seconds = max(SHARE * at.left(), min(LEAST_PROOF_S, at.left() / 2))
-        return soonest(problem, first, enough, at.part(seconds))
+        found = soonest(problem, first, enough, at.part(seconds))
+        at.turns -= min(1 - LEAST_TURN, TURNS_A_SECOND * found.work_s)
+        return found
     for order in _orders(problem, like):
         for keeps in (True, False):
             by = None if first is None else first.finish_min

@@ -15,7 +15,6 @@ from dataclasses import dataclass, field, replace
 from itertools import count
 
 from stillroom.planning.check import violations
-from stillroom.planning.cpsat.give import fewest_minutes
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.held_plan import Held, is_better
 from stillroom.planning.problem import Batch, Problem
@@ -24,7 +23,6 @@ from stillroom.planning.way_begun import put_behind
 from stillroom.planning.way_changes import (
     COST_OF_A_JAR,
     THINGS,
-    WHOLE,
     Change,
     Changes,
     Kind,
@@ -54,8 +52,6 @@ from stillroom.planning.way_plans import (
 WAYS = 3
 SHARE_OF_LOOKING = 0.5
 """Of the time, for looking at changed days; the rest makes the cheapest cheaper."""
-SHARE_OF_ONE = 0.3
-"""Of the time that is left, for making one way cheaper."""
 SHARE_OF_THE_DAY = 0.25
 """Of the time, for the day with its end left open, where nobody searched it before."""
 SHARE_FOR_BOTH_ENDS = 0.15
@@ -185,9 +181,6 @@ class Finder:
             if self.fits_after_all is not None:
                 return
         self.exhausted = not self.open_
-        if is_small(self.problem):
-            self._share_minutes()
-        self._look_at_both_ends()
 
     def look_on(self) -> None:
         """Look at what was not looked at, until there are three ways or no time."""
@@ -222,26 +215,7 @@ class Finder:
                         if less.changes != firm:
                             ways.append(less)
 
-    def _share_minutes(self) -> None:
-        """The fewest minutes, shared among all hours: they may be fewer than of one."""
-        hours = [w for w in self.best() if any(c.kind not in WHOLE for c in w.changes)]
-        for way in hours:
-            if self.time.is_over() or way.node.room:
-                continue
-            firm = cost_of(self.problem, way.node.firm)
-            base = base_of(self.problem, way.node)
-            part = self.time.part(SHARE_OF_ONE * self.time.left())
-            found = fewest_minutes(base, way.cost - firm - 1, part)
-            if found is None:
-                continue
-            shared = settled(
-                self.problem, way.node, found.changes, found.plan, least=found.least
-            )
-            if shared is not None:
-                shared.tried = 2  # its minutes are no one figure to be made less
-                self.note(shared)
-
-    def _look_at_both_ends(self) -> None:
+    def look_at_both_ends(self) -> None:
         """Minutes shared by both ends of the day, where there are too few ways."""
         both = Hours(at_end=True)
         for firm in dict.fromkeys([(), *(w.node.firm for w in self.best())]):

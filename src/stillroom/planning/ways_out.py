@@ -20,7 +20,13 @@ from stillroom.planning.due_words import jars_due
 from stillroom.planning.held_plan import Held
 from stillroom.planning.lateness import batches_done_min, score, weighted_lateness
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import LESS_DOES_NOT_DO, NoPlan, Timetable, WayOut
+from stillroom.planning.timetable import (
+    LESS_BREAKS_A_PROMISE,
+    LESS_DOES_NOT_DO,
+    NoPlan,
+    Timetable,
+    WayOut,
+)
 from stillroom.planning.way_changes import (
     WHOLE,
     Changes,
@@ -33,6 +39,8 @@ from stillroom.planning.way_costs import Costs
 from stillroom.planning.way_found import Way
 from stillroom.planning.way_plans import ORDERS, Time
 from stillroom.planning.way_search import WAYS, Finder
+from stillroom.planning.way_shared import share_minutes
+from stillroom.planning.way_tight import begun_sooner, tightened
 
 SHARE_OF_PLANS = 0.25
 """Of the time, for the plans of the ways that were found: when each is done."""
@@ -100,6 +108,9 @@ def ways_out(
     if finder.fits_after_all is not None:
         as_it_is = finder.fits_after_all
         return Ways((_as_it_is(problem, as_it_is),))
+    if is_small(problem):
+        share_minutes(finder)
+    finder.look_at_both_ends()
     if len(finder.best()) < WAYS:
         finder.follow_up()
     make_cheaper(finder)
@@ -108,6 +119,10 @@ def ways_out(
         make_cheaper(finder)
     if len(finder.best()) < WAYS:
         finder.follow_up()
+    for way in finder.best(MORE):
+        sooner = begun_sooner(problem, way)
+        if sooner is not None:
+            finder.note(sooner)
     best = finder.best()
     if any(way.late for way in best):
         best = finder.best(MORE)  # searched on, another may break less
@@ -142,17 +157,29 @@ def _why_fewer(finder: Finder, many: int) -> str:
 
 
 def _said(problem: Problem, way: Way, plan: Timetable, proven: bool) -> WayOut:
-    gives = any(c.kind not in WHOLE for c in way.changes)
-    least = LESS_DOES_NOT_DO if way.least and gives else ""
+    changes = way.changes
+    if not way.least:
+        changes, plan = tightened(problem, changes, plan)
+        proven = proven and {*changes} == {*way.changes}
+    day = changed(problem, changes)
     return WayOut(
-        says=said(problem, way.changes) + least + _late(way.problem, plan),
-        cost_min=way.cost + weighted_lateness(way.problem, plan),
+        says=said(problem, changes) + _least(way) + _late(day, plan),
+        cost_min=cost_of(problem, changes) + weighted_lateness(day, plan),
         finish_min=plan.finish_min,
-        done_by=clock_time(way.problem.starts_at, plan.finish_min),
+        done_by=clock_time(day.starts_at, plan.finish_min),
         timetable=plan,
-        changes=way.changes,
+        changes=changes,
         may_be_sooner=not proven,
     )
+
+
+def _least(way: Way) -> str:
+    """That less does not do, where it is proven; empty where it is not."""
+    if not way.least or all(c.kind in WHOLE for c in way.changes):
+        return ""
+    if not way.in_time:
+        return LESS_DOES_NOT_DO
+    return "" if way.late else LESS_BREAKS_A_PROMISE
 
 
 def _shown(problem: Problem, out: Changes, plan: Timetable) -> WayOut:

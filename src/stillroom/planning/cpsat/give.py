@@ -1,22 +1,25 @@
 """
-The fewest minutes that must give, shared among all hours of a day at once.
+The least that must give, shared among the hours of a day at once.
 
 The day may start earlier and end later, whoever leaves early may stay, and whoever
-comes late may come sooner: each a variable, their sum made small. Only a small day is
-searched like this, to its proof.
+comes late may come sooner: each a variable. Their sum is made small, with what is
+promised for an hour and comes after it. Only a small day is searched like this, to its
+proof.
 """
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.clash import LONGER_DAY_MIN, loosened, patient_solver
+from stillroom.planning.cpsat.objective import lateness
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import Day, Expr
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import Change, Changes, Kind, starting_earlier
@@ -29,12 +32,19 @@ class Given:
     changes: Changes
     plan: Timetable
     least: bool
-    """Less does not do: proven."""
+    """Nothing less does: proven."""
 
 
-def fewest_minutes(problem: Problem, at_most: int, search: Search) -> Given | None:
+def fewest_minutes(
+    problem: Problem,
+    at_most: int,
+    search: Search,
+    may_give: Collection[tuple[Kind, str]] | None = None,
+) -> Given | None:
     """
     Share the fewest minutes among the hours of a day.
+
+    A minute by which a promise is broken counts as many as the want weighs.
 
     Parameters
     ----------
@@ -44,16 +54,24 @@ def fewest_minutes(problem: Problem, at_most: int, search: Search) -> Given | No
         More minutes are of no use. [min]
     search : Search
         Time, workers, seed.
+    may_give : collection of (Kind, str), optional
+        The hours that may give, and whose; all of them where nothing is said.
     """
+
+    def may(kind: Kind, who: str = "") -> bool:
+        return may_give is None or (kind, who) in may_give
+
     clock = [int(part) for part in problem.starts_at.split(":")]
     before = max(0, min(at_most, clock[0] * 60 + clock[1]))
+    if not may(Kind.STARTS):
+        before = 0
     shifted = starting_earlier(problem, before)
     from_start = {p.id for p in problem.people if p.arrives_min <= 0}
     people = tuple(
         replace(p, arrives_min=before) if p.id in from_start else p
         for p in shifted.people
     )
-    shifted = replace(shifted, people=people, wants=(), done_by_min=None, first=())
+    shifted = replace(shifted, people=people, done_by_min=None, first=())
     guards = Guards(cp_model.CpModel(), later=True, sooner=True)
     day, guards = loosened(shifted, guards)
     model = day.model
@@ -62,17 +80,25 @@ def fewest_minutes(problem: Problem, at_most: int, search: Search) -> Given | No
     model.add(guards.more_places == 0)
     earlier = model.new_int_var(0, before, "the day starts earlier")
     _nothing_before(day, before, earlier)
-    price = [earlier, *guards.stays_on.values()]
+    price: list[Expr] = [earlier, *guards.stays_on.values()]
     for name, sooner in guards.comes_sooner.items():
         if name in from_start:
             model.add(sooner == earlier)
             continue
         comes = next(p.arrives_min for p in problem.people if p.id == name)
         model.add(sooner <= comes + earlier)
+        if not may(Kind.COMES, name):
+            model.add(sooner == 0)
         price.append(sooner)
-    over = model.new_int_var(0, LONGER_DAY_MIN, "the day ends later")
+    for name, longer in guards.stays_on.items():
+        if not may(Kind.STAYS, name):
+            model.add(longer == 0)
+    most_over = LONGER_DAY_MIN if may(Kind.ENDS) else 0
+    over = model.new_int_var(0, most_over, "the day ends later")
     model.add(over >= day.finish - shifted.horizon_min)
     price.append(over)
+    if (late := lateness(day)) is not None:
+        price.append(late)
     total = cp_model.LinearExpr.sum(price)
     model.add(total <= at_most)
     model.minimize(total)

@@ -38,6 +38,8 @@ class Soonest:
     plan: Timetable | None
     bound: int
     """No plan ends sooner; past the horizon where there is none. [min]"""
+    work_s: float = 0.0
+    """What the solver's work is reckoned as, where work is counted. [s]"""
 
     @property
     def proven(self) -> bool:
@@ -103,17 +105,18 @@ def _as_a_whole(
         parameters.max_deterministic_time = search.seconds * UNITS_A_SECOND
         parameters.max_time_in_seconds = search.wall_s()
     status = solver.solve(day.model)
+    work_s = solver.response_proto.deterministic_time / UNITS_A_SECOND
     if status == cp_model.INFEASIBLE:
-        return Soonest(None, problem.horizon_min + 1)
+        return Soonest(None, problem.horizon_min + 1, work_s)
     bound = max(least, round(solver.best_objective_bound))
     if bound <= stop_at:  # the model itself says no less than that
         bound = least
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return Soonest(start, bound)
+        return Soonest(start, bound, work_s)
     plan = timetable_of(day, solver.value)
     if start is not None and start.finish_min <= plan.finish_min:
         plan = start
-    return Soonest(plan, bound)
+    return Soonest(plan, bound, work_s)
 
 
 def _in_parts(

@@ -7,9 +7,11 @@ from dataclasses import replace
 import pytest
 from planning.small_days import day, jelly, person
 
+from stillroom.planning.check import violations
 from stillroom.planning.nobody_near import nobody_near
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Break, Problem
+from stillroom.planning.rests_apart import with_rests_apart
 from stillroom.planning.timetable import Answer, PlacedBreak, Timetable
 
 
@@ -62,3 +64,36 @@ def test_one_who_is_there_is_enough(planned) -> None:
     assert "process of load 1 ends" not in said
     there = replace(problem, people=(away, late, person("there")))
     assert nobody_near(there, plan) == ""
+
+
+def test_a_rest_is_moved_where_all_rest_at_a_full_boil(planned) -> None:
+    """Two rest for 10 min around the boil; one of them may rest just after it."""
+    problem, plan = planned
+    (load,) = plan.loads
+    boil, free = load.boil_min, load.lift_min
+    window = Break(duration_min=10, earliest_min=boil - 5, latest_start_min=boil + 1)
+    people = tuple(replace(p, breaks=(window,)) for p in problem.people[:1])
+    helper = person("helper", breaks=(window,))
+    two = replace(problem, people=(*people, helper))
+    names = [p.id for p in two.people]
+    both = resting(plan, boil - 5, boil + 5, *names)
+    assert boil + 11 <= free, "nobody is needed so long"
+    assert nobody_near(two, both) != ""
+    apart = with_rests_apart(two, both)
+    assert nobody_near(two, apart) == ""
+    assert violations(two, apart) == ()
+    assert replace(apart, breaks=()) == replace(plan, breaks=())
+    # the nearest minute that helps: begun one after the boil
+    assert sorted(r.start_min for r in apart.breaks) == [boil - 5, boil + 1]
+
+
+def test_a_rest_stays_where_no_other_minute_helps(planned) -> None:
+    problem, plan = planned
+    (load,) = plan.loads
+    boil = load.boil_min
+    window = Break(duration_min=10, earliest_min=boil - 5, latest_start_min=boil)
+    two = replace(
+        problem, people=tuple(person(n, breaks=(window,)) for n in ("one", "two"))
+    )
+    both = resting(plan, boil - 5, boil + 5, "one", "two")
+    assert with_rests_apart(two, both) == both

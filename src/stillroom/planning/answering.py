@@ -18,6 +18,7 @@ from stillroom.planning.lateness import (
 )
 from stillroom.planning.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
+from stillroom.planning.rests_apart import with_rests_apart
 from stillroom.planning.rinses import rinsed_where_enough
 from stillroom.planning.timetable import Answer, Timetable
 
@@ -116,6 +117,7 @@ def answer_of(
             rinsed_where_enough(problem, timetable),
             is_over=is_over,
         )
+        timetable = with_rests_apart(problem, timetable)
     remarks = list(found.remarks)
     ended = score(problem, timetable)
     # what the first search reached; goals that she puts in front may end later

@@ -237,3 +237,19 @@ def test_what_stood_for_weeks_is_told_in_days(db):
     said = stock("check", "plum jelly", "--seals", "7 good 1 failed", db=db).out
     assert re.search(r"Out of the canner for \d+ days,", said)
     assert re.search(r"Out for \d+ days", stock("check", "plum jelly", db=db).out)
+
+
+def test_dry_goods_by_hand_are_not_called_unprocessed(db):
+    said = stock("made", "3 quarts dried apples, pantry", "--yes", db=db)
+    assert said.code == 0, said.err
+    assert "process" not in said.out
+
+
+def test_jars_kept_cold_after_their_process_want_their_seals_seen(db):
+    said = stock(
+        *("made", "4 half-pints plum jelly, refrigerator", "--process", "10"),
+        *("--elevation", "2150ft", "--yes"),
+        db=db,
+    )
+    assert "10 min" in said.out
+    assert "its seals have not been looked at" in said.out

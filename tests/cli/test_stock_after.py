@@ -253,3 +253,13 @@ def test_jars_kept_cold_after_their_process_want_their_seals_seen(db):
     )
     assert "10 min" in said.out
     assert "its seals have not been looked at" in said.out
+
+
+def test_jars_in_doubt_have_no_date_in_json_as_they_have_none_in_words(db):
+    made(db, "--process", "3")
+    (row,) = stock("--json", db=db).json["on_hand"]
+    assert row["best_until"] is None
+    assert "its process is in doubt" in row["best_until_why"]
+    made(db, "--process", "10")
+    assert stock("--json", db=db).json["on_hand"][1]["best_until"]
+    assert stock(db=db).out.count("best until") == 0  # no seal was looked at yet

@@ -263,3 +263,8 @@ def test_jars_in_doubt_have_no_date_in_json_as_they_have_none_in_words(db):
     made(db, "--process", "10")
     assert stock("--json", db=db).json["on_hand"][1]["best_until"]
     assert stock(db=db).out.count("best until") == 0  # no seal was looked at yet
+
+
+def test_what_is_to_be_minded_is_said_of_what_is_made_too(db):
+    said = stock("made", "2 quarts lye, shed", "--yes", db=db)
+    assert "Mind: lye burns skin and eyes" in " ".join(said.out.split())

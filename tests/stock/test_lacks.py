@@ -283,3 +283,32 @@ def test_minutes_typed_in_late_are_of_their_own_canner(what, jar, canner, typed,
     assert lack_of(farm.stock, farm.last) is Lack.REFUSED
     assert words in "; ".join(holds(farm.stock, farm.last))
     assert is_barred(farm)
+
+
+@pytest.mark.parametrize("canner", ["pressure canner", "the big old canner"])
+def test_a_canner_that_may_be_one_under_pressure_is_asked_about(canner):
+    farm = put_up("green beans", canner=canner, minutes=25, pack="raw")
+    assert lack_of(farm.stock, farm.last) is Lack.UNKNOWN
+    assert is_barred(farm)
+    assert "its canner and gauge" in farm.take(farm.last, "1", Way.EATEN).instead
+
+
+@pytest.mark.parametrize("canner", ["", "water bath", "steam", "electric multi cooker"])
+def test_one_that_is_not_under_a_tested_pressure_makes_no_process(canner):
+    farm = put_up("green beans", canner=canner, minutes=25, pack="raw")
+    assert lack_of(farm.stock, farm.last) is Lack.REFUSED
+
+
+@pytest.mark.parametrize(
+    ("what", "eaten"),
+    [
+        *((n, True) for n in ("strawberry rhubarb jam", "Plum and sour cherry jelly")),
+        *((n, False) for n in ("strawberry fig jam", "white peach plum jam")),
+        *((n, False) for n in ("strawberry rhubarb pie filling", "low sugar plum jam")),
+        *((n, False) for n in ("strawberry basil jam", "granny's jam")),
+    ],
+)
+def test_jam_of_several_acid_fruits_is_eaten_and_not_sold(what, eaten):
+    farm = put_up(what, jar="half-pint", minutes=10)
+    assert is_barred(farm, MOUTHS) is not eaten
+    assert is_barred(farm, OTHERS)

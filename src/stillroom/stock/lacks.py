@@ -11,7 +11,8 @@ from enum import StrEnum
 
 from stillroom.book.acid_foods import is_known_acid, is_known_low_acid
 from stillroom.book.names import canner_named
-from stillroom.book.never import never_a_process
+from stillroom.book.never import never_a_process, never_ways
+from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
@@ -67,7 +68,7 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
         return Lack.SHORT if given < due else None
     if is_known_acid(lot.what):
         return None
-    if is_known_low_acid(lot.what) and not _is_pressure(_canner_of(stock, code)):
+    if is_known_low_acid(lot.what) and _is_no_pressure(_canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
 
@@ -96,9 +97,17 @@ def _canner_of(stock: Stock, code: str) -> str:
     return (late.canner if late is not None else "") or booked
 
 
-def _is_pressure(canner: str) -> bool:
-    named = canner_named(canner)
-    return not isinstance(named, Refusal) and named.endswith("-gauge")
+def _is_no_pressure(canner: str) -> bool:
+    """
+    Whether it is none that low-acid food is processed in, by its name.
+
+    A pressure canner of which nobody said which gauge it has, and a name of the
+    keeper's own, may be one: then it is not known what was due.
+    """
+    if canner_named(canner or "boiling-water") == "boiling-water":
+        return True
+    words = tokens(canner)
+    return any(holds(words, p) for never in never_ways() for p in never.phrases)
 
 
 def is_unprocessed(stock: Stock, code: str) -> bool:

@@ -181,6 +181,8 @@ def made(
         )
         if not json_:
             _show(asked)
+            for remark in proposal.remarks:
+                say(f"Mind: {remark}.")
         if not agreed(yes, json_):
             if json_:
                 print_json({"understood": dict(proposal.understood), "booked": []})

@@ -95,14 +95,16 @@ def _is_spread_of_acid_fruits(words: list[str]) -> bool:
     if len(words) < 2 or words[-1] not in _SPREADS:
         return False
     named = {tuple(tokens(name)): fruit for name, fruit in fruits_by_words().items()}
-    rest = [word for word in words[:-1] if word != "and"]
+    rest = words[:-1]
     while rest:
-        # the longest name first: a white peach is no peach
+        # the longest name first: an apple pear is neither apple nor pear
         sizes = range(len(rest), 0, -1)
         size = next((n for n in sizes if tuple(rest[:n]) in named), 0)
         if not size or named[tuple(rest[:size])].acid_class != ACID:
             return False
         rest = rest[size:]
+        if rest[1:] and rest[0] == "and":
+            rest = rest[1:]
     return True
 
 

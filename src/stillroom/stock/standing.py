@@ -17,6 +17,7 @@ from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, is_canned
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
+from stillroom.stock.unsealed import unsealed_at
 
 
 def move(stock: Stock, command: Move) -> Decision:
@@ -42,7 +43,7 @@ def move(stock: Stock, command: Move) -> Decision:
             return not_on_a_shelf(stock, part.lot)
         if _was_put_up_cold(stock, part.lot, to):
             return _only_cold(stock, part.lot)
-        if part.place == SET_ASIDE and cold_of(to) is Cold.SHELF:
+        if cold_of(to) is Cold.SHELF and part.place in unsealed_at(stock, part.lot):
             return Refusal(
                 "jars that were set aside do not go back to a shelf by being moved",
                 instead="into the freezer or the refrigerator; or look at them again "

@@ -237,3 +237,34 @@ def test_what_stood_for_weeks_is_told_in_days(db):
     said = stock("check", "plum jelly", "--seals", "7 good 1 failed", db=db).out
     assert re.search(r"Out of the canner for \d+ days,", said)
     assert re.search(r"Out for \d+ days", stock("check", "plum jelly", db=db).out)
+
+
+def test_dry_goods_by_hand_are_not_called_unprocessed(db):
+    said = stock("made", "3 quarts dried apples, pantry", "--yes", db=db)
+    assert said.code == 0, said.err
+    assert "process" not in said.out
+
+
+def test_jars_kept_cold_after_their_process_want_their_seals_seen(db):
+    said = stock(
+        *("made", "4 half-pints plum jelly, refrigerator", "--process", "10"),
+        *("--elevation", "2150ft", "--yes"),
+        db=db,
+    )
+    assert "10 min" in said.out
+    assert "its seals have not been looked at" in said.out
+
+
+def test_jars_in_doubt_have_no_date_in_json_as_they_have_none_in_words(db):
+    made(db, "--process", "3")
+    (row,) = stock("--json", db=db).json["on_hand"]
+    assert row["best_until"] is None
+    assert "its process is in doubt" in row["best_until_why"]
+    made(db, "--process", "10")
+    assert stock("--json", db=db).json["on_hand"][1]["best_until"]
+    assert stock(db=db).out.count("best until") == 0  # no seal was looked at yet
+
+
+def test_what_is_to_be_minded_is_said_of_what_is_made_too(db):
+    said = stock("made", "2 quarts lye, shed", "--yes", db=db)
+    assert "Mind: lye burns skin and eyes" in " ".join(said.out.split())

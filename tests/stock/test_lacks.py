@@ -6,7 +6,7 @@ import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
-from stillroom.stock.commands import Hold, Label
+from stillroom.stock.commands import Hold, Label, Process
 from stillroom.stock.cover import pantry_count
 from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.first import use_first
@@ -238,3 +238,79 @@ def test_a_hold_says_what_ends_it_and_no_lid_ends_a_doubt():
     assert "what is in doubt gets no label" in no.instead
     farm.add("6 quart jars pears, pantry")
     assert "stock made" in farm.take(farm.last, "1", Way.SOLD).instead
+
+
+@pytest.mark.parametrize("way", ["oven", "Dishwasher", "open kettle", "microwave oven"])
+def test_what_is_never_a_process_makes_none_of_acid_food(way):
+    farm = put_up("plum jelly", jar="half-pint", food="jelly", canner=way)
+    assert lack_of(farm.stock, farm.last) is Lack.REFUSED
+    assert is_barred(farm)
+    no = farm.move(farm.last, "stand", "2")
+    assert f"had 40 min by {way}, which is no process" in no.reason
+    farm.later(3)
+    assert deeds(farm) == {"freeze"}
+    farm.move(farm.last, "refrigerator")
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+
+
+def test_what_only_no_table_here_is_of_waits_for_its_source_alone():
+    farm = put_up("plum jelly", jar="half-pint", food="jelly", canner="steam canner")
+    assert lack_of(farm.stock, farm.last) is None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    assert farm.take(farm.last, "1", Way.SOLD).reason
+
+
+@pytest.mark.parametrize(
+    ("what", "jar", "canner", "typed", "words"),
+    [
+        ("green beans", "pint", "dial-gauge", "water bath", "a boiling-water canner"),
+        ("plum jelly", "half-pint", "boiling-water", "oven", "by oven, which is no"),
+    ],
+)
+def test_minutes_typed_in_late_are_of_their_own_canner(what, jar, canner, typed, words):
+    pack = "raw" if what == "green beans" else None
+    farm = put_up(what, jar=jar, canner=canner, minutes=None, pack=pack, out_at="")
+    began = farm.at - dt.timedelta(minutes=80)
+    told = Process(
+        lot=farm.last,
+        began=began,
+        ended=began + dt.timedelta(minutes=60),
+        who="Bram",
+        canner=typed,
+        at=farm.at,
+    )
+    assert farm.do(told) is None
+    assert lack_of(farm.stock, farm.last) is Lack.REFUSED
+    assert words in "; ".join(holds(farm.stock, farm.last))
+    assert is_barred(farm)
+
+
+@pytest.mark.parametrize("canner", ["pressure canner", "the big old canner"])
+def test_a_canner_that_may_be_one_under_pressure_is_asked_about(canner):
+    farm = put_up("green beans", canner=canner, minutes=25, pack="raw")
+    assert lack_of(farm.stock, farm.last) is Lack.UNKNOWN
+    assert is_barred(farm)
+    assert "its canner and gauge" in farm.take(farm.last, "1", Way.EATEN).instead
+
+
+@pytest.mark.parametrize("canner", ["", "water bath", "steam", "electric multi cooker"])
+def test_one_that_is_not_under_a_tested_pressure_makes_no_process(canner):
+    farm = put_up("green beans", canner=canner, minutes=25, pack="raw")
+    assert lack_of(farm.stock, farm.last) is Lack.REFUSED
+
+
+@pytest.mark.parametrize(
+    ("what", "eaten"),
+    [
+        *((n, True) for n in ("strawberry rhubarb jam", "Plum and sour cherry jelly")),
+        *((n, False) for n in ("strawberry fig jam", "apple pear plum jam")),
+        *((n, False) for n in ("white peach plum jam", "plum and jam")),
+        ("apple and pear and plum jam", True),
+        *((n, False) for n in ("strawberry rhubarb pie filling", "low sugar plum jam")),
+        *((n, False) for n in ("strawberry basil jam", "granny's jam")),
+    ],
+)
+def test_jam_of_several_acid_fruits_is_eaten_and_not_sold(what, eaten):
+    farm = put_up(what, jar="half-pint", minutes=10)
+    assert is_barred(farm, MOUTHS) is not eaten
+    assert is_barred(farm, OTHERS)

@@ -4,8 +4,10 @@ import datetime as dt
 
 import pytest
 
+from stillroom.cli.commands import stock_from_run
 from stillroom.running.fold import RunState
 from stillroom.running.handle import state_of
+from tests.cli.running import run
 from tests.web.forms import words
 from tests.web.test_tapped_once import drawn, kitchen, tap
 
@@ -96,3 +98,19 @@ def test_a_clock_that_lost_its_boil_is_still_asked_about(kitchen):
     tap(kitchen, "full-boil", drawn(kitchen))
     tap(kitchen, "boil-lost", drawn(kitchen))
     assert "its boil was lost" in page(kitchen, "after").lower()
+
+
+def test_the_terminal_asks_about_no_load_that_the_page_calls_still_to_come(
+    kitchen, tmp_path, monkeypatch
+):
+    def shown() -> str:
+        monkeypatch.setattr(stock_from_run, "now", lambda: kitchen.clock.at)
+        record = ("--db", str(tmp_path / "stillroom.db"))
+        return " ".join(run("stock", "made", "--from-run", *record).out.split())
+
+    begin(kitchen, 3)
+    assert "process was not" not in shown()
+    assert "still to come" in shown()
+    kitchen.clock.at += dt.timedelta(days=1)
+    assert "its process was not" in shown()
+    assert "still to come" not in shown()

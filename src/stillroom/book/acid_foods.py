@@ -18,17 +18,27 @@ from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 
+_SPREADS = frozenset({"jam", "jelly", "marmalade", "preserve"})
+"""What fruit alone becomes with sugar; as `tokens` has them."""
+
 
 @lru_cache(maxsize=1024)  # what the book does not know it looks for all over
 def is_known_acid(what: str) -> bool:
     """
     Whether it is a product of the book that is acid by its table and by its fruit.
 
+    So is a jam or jelly of several fruits that are each printed as reliably acid, and
+    of nothing else.
+
     >>> is_known_acid("plum jelly"), is_known_acid("figs"), is_known_acid("corn")
     (True, False, False)
+    >>> is_known_acid("strawberry-rhubarb jam"), is_known_acid("plum and fig jam")
+    (True, False)
     """
     product = product_named(what)
-    if isinstance(product, Refusal) or _classes(product) & set(LOW_ACID):
+    if isinstance(product, Refusal):
+        return _is_spread_of_acid_fruits(tokens(what))
+    if _classes(product) & set(LOW_ACID):
         return False
     return not product.fruit or _is_acid_fruit(product.fruit)
 
@@ -78,6 +88,24 @@ def _may_mean() -> Mapping[str, tuple[str, ...]]:
 def _classes(product: ProductName) -> set[str]:
     tables = {product.process_table, product.also_table} - {""}
     return {row.product_class for row in processes() if row.published_as in tables}
+
+
+def _is_spread_of_acid_fruits(words: list[str]) -> bool:
+    """Whether they name fruits that are each reliably acid, and what they became."""
+    if len(words) < 2 or words[-1] not in _SPREADS:
+        return False
+    named = {tuple(tokens(name)): fruit for name, fruit in fruits_by_words().items()}
+    rest = words[:-1]
+    while rest:
+        # the longest name first: an apple pear is neither apple nor pear
+        sizes = range(len(rest), 0, -1)
+        size = next((n for n in sizes if tuple(rest[:n]) in named), 0)
+        if not size or named[tuple(rest[:size])].acid_class != ACID:
+            return False
+        rest = rest[size:]
+        if rest[1:] and rest[0] == "and":
+            rest = rest[1:]
+    return True
 
 
 def _is_acid_fruit(name: str) -> bool:

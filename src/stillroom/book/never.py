@@ -7,6 +7,7 @@ from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import Row, read_rows, table
+from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 
 
@@ -42,6 +43,33 @@ def never_products() -> tuple[Never, ...]:
 def never_ways() -> tuple[Never, ...]:
     """Return the ways of sealing jars that are no process."""
     return read_never(table("unsafe_methods"), "way")
+
+
+_NOT_IN_THIS_BOOK = frozenset({"steam canner", "electric multi-cooker"})
+"""Refused as no table here is of them; nothing is printed here against their heat."""
+
+
+def never_a_process(way: str) -> Refusal | None:
+    """
+    Return why a way of sealing jars is no process, whatever is in them and how long.
+
+    `None` for a canner, and where only no table of this book is of it.
+
+    >>> never_a_process("oven").source[:12]
+    'USDA AIB 410'
+    >>> never_a_process("water bath") is None, never_a_process("steam") is None
+    (True, True)
+    """
+    words = tokens(way)
+    return next(
+        (
+            never.refusal
+            for never in never_ways()
+            if never.what not in _NOT_IN_THIS_BOOK
+            and any(holds(words, phrase) for phrase in never.phrases)
+        ),
+        None,
+    )
 
 
 @cache

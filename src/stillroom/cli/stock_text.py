@@ -15,6 +15,7 @@ from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_WITHIN_H,
@@ -67,7 +68,8 @@ def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
 
 def row_as_json(stock: Stock, row: OnHand) -> dict[str, Any]:
     """Return one row of the contract of ``stock --json``."""
-    lot = row.lot
+    lot, until = row.lot, row.keeps.until
+    doubt = is_in_doubt(stock, lot.code)
     return {
         "lot": printed(lot.code),
         "what": lot.what,
@@ -80,8 +82,10 @@ def row_as_json(stock: Stock, row: OnHand) -> dict[str, Any]:
         "words": row.words,
         "day": lot.day or None,
         "supplier": lot.supplier or None,
-        "best_until": row.keeps.until.isoformat() if row.keeps.until else None,
-        "best_until_why": row.keeps.words,
+        "best_until": until.isoformat() if until and not doubt else None,
+        "best_until_why": "no date: its process is in doubt, see on_hold"
+        if doubt
+        else row.keeps.words,
         "source": row.keeps.source.text,
         "how_known": row.keeps.source.how_known,
         "on_hold": list(holds(stock, lot.code)),

@@ -16,6 +16,7 @@ from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import looks_like_a_code, printed, read_code
 from stillroom.stock.making import holds
 from stillroom.stock.on_hand import on_hand
+from stillroom.stock.unsealed import unsealed_at
 
 OUR_RECORD = "how Stillroom keeps records"
 _ASIDE_TOO = (Way.SPOILED, Way.BROKEN)
@@ -131,7 +132,11 @@ def _fit(
         on_shelf = tuple(p for p in parts if p.place != SET_ASIDE)
         parts = on_shelf or parts
     if way in (Way.SOLD, Way.GIVEN):
-        free = tuple(p for p in parts if not holds(stock, p.lot))
+        free = tuple(
+            p
+            for p in parts
+            if not holds(stock, p.lot) and p.place not in unsealed_at(stock, p.lot)
+        )
         parts = free or parts
     if way in (Way.EATEN, Way.TASTED):
         whole = tuple(p for p in parts if not is_in_doubt(stock, p.lot))

@@ -19,6 +19,7 @@ from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
+from stillroom.stock.no_process_needed import needs_no_process
 from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.words import begun
 
@@ -118,7 +119,8 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
     if lot.kind in (Kind.JARS, Kind.LIDS):
         return None
     names = [lot.what]
-    if lot.kind is Kind.FILLED and cold is Cold.SHELF:
+    canned = lot.kind is Kind.FILLED and not needs_no_process(lot.what)
+    if canned and cold is Cold.SHELF:
         names = ["jars on the shelf"]
     elif food in _SPREADS and cold is Cold.REFRIGERATOR:
         names.append("jelly and jam")

@@ -11,6 +11,8 @@ from enum import StrEnum
 
 from stillroom.book.acid_foods import is_known_acid, is_known_low_acid
 from stillroom.book.names import canner_named
+from stillroom.book.never import never_a_process, never_ways
+from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
@@ -24,7 +26,10 @@ class Lack(StrEnum):
     SHORT = "short"
     """It had fewer minutes than are published."""
     REFUSED = "refused"
-    """It is low-acid, and was boiled in water: no minutes make that a process."""
+    """
+    It was in an oven, a dishwasher or the like; or it is low-acid, and was boiled in
+    water. No minutes make that a process.
+    """
     UNKNOWN = "unknown"
     """It is not known to be acid, and how many minutes are due is not known."""
 
@@ -57,20 +62,52 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
     given, due = process_given_min(stock, code), made.batch.due_min
     if not given:
         return Lack.NONE
+    if not _is_process(stock, code):
+        return Lack.REFUSED
     if due is not None:
         return Lack.SHORT if given < due else None
     if is_known_acid(lot.what):
         return None
-    late = stock.processed(code)
-    canner = (late.canner if late is not None else "") or made.batch.canner
-    if is_known_low_acid(lot.what) and not _is_pressure(canner):
+    if is_known_low_acid(lot.what) and _is_no_pressure(_canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
 
 
-def _is_pressure(canner: str) -> bool:
-    named = canner_named(canner)
-    return not isinstance(named, Refusal) and named.endswith("-gauge")
+def _is_process(stock: Stock, code: str) -> bool:
+    """
+    Whether that was a canner at all, and one whose minutes are those that are due.
+
+    A day that was planned has canners of the book by names of the keeper's own. One
+    that was typed in late has its own: boiling water is none for low-acid food,
+    whatever was due in the canner that it was booked with.
+    """
+    made, late = stock.made(code), stock.processed(code)
+    assert made is not None
+    typed = late.canner if late is not None else ""
+    if typed and canner_named(typed) == "boiling-water":
+        return not is_known_low_acid(stock.lots[code].what)
+    by_hand = typed or ("" if made.batch.run else made.batch.canner)
+    return never_a_process(by_hand) is None
+
+
+def _canner_of(stock: Stock, code: str) -> str:
+    """Return what a lot was processed in, as was said last."""
+    made, late = stock.made(code), stock.processed(code)
+    booked = made.batch.canner if made is not None else ""
+    return (late.canner if late is not None else "") or booked
+
+
+def _is_no_pressure(canner: str) -> bool:
+    """
+    Whether it is none that low-acid food is processed in, by its name.
+
+    A pressure canner of which nobody said which gauge it has, and a name of the
+    keeper's own, may be one: then it is not known what was due.
+    """
+    if canner_named(canner or "boiling-water") == "boiling-water":
+        return True
+    words = tokens(canner)
+    return any(holds(words, p) for never in never_ways() for p in never.phrases)
 
 
 def is_unprocessed(stock: Stock, code: str) -> bool:
@@ -103,14 +140,20 @@ def is_in_doubt(stock: Stock, code: str) -> bool:
 
 def lack_words(stock: Stock, code: str) -> str:
     """Say what process jars had whose process lacks something: none, or which."""
-    given, made = process_given_min(stock, code), stock.made(code)
+    given = process_given_min(stock, code)
     match lack_of(stock, code):
         case Lack.SHORT:
             return f"had {given} min, too short a process, which counts as none"
         case Lack.REFUSED:
-            canner = made.batch.canner if made is not None else ""
+            canner = _canner_of(stock, code) or "boiling-water"
+            if (never := never_a_process(canner)) is not None:
+                return (
+                    f"had {given} min by {canner}, which is no process ({never.reason})"
+                )
+            named = canner_named(canner)
+            kind = canner if isinstance(named, Refusal) else f"{named} canner"
             return (
-                f"had {given} min in a {canner or 'boiling-water'} canner; no such "
+                f"had {given} min in a {kind}; no such "
                 "process is published for it, so it counts as none"
             )
         case Lack.UNKNOWN:

@@ -16,6 +16,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
+from stillroom.stock.unsealed import unsealed_at
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
 _INTO_A_MOUTH = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -96,14 +97,23 @@ def may_leave(
             instead=_what_ends_a_hold(stock, part.lot),
             source=hold_source(stock, part.lot),
         )
-    if part.place == SET_ASIDE:
+    if part.place in unsealed_at(stock, part.lot):
         return Refusal(
-            f"those jars of {said} are set aside: their seal failed, or may have",
+            f"those jars of {said} {_unsealed(part.place)}",
             instead="see what is published for them: stillroom stock check "
             f"{printed(part.lot)}",
             source=hold_source(stock, part.lot),
         )
     return None
+
+
+def _unsealed(place: str) -> str:
+    if place == SET_ASIDE:
+        return "are set aside: their seal failed, or may have"
+    return (
+        f"at {place} have some among them that were set aside: their seal failed, or "
+        "may have"
+    )
 
 
 def _what_ends_a_hold(stock: Stock, code: str) -> str:

@@ -24,8 +24,10 @@ from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lacks import (
     counts_as_unprocessed,
     is_in_doubt,
+    lack_words,
     process_given_min,
 )
+from stillroom.stock.no_process_needed import needs_no_process
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
@@ -56,6 +58,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
         why.append(f"no published process is known for it ({batch.due_source})")
     elif given < batch.due_min:
         why.append(f"its process was {given} min, and {batch.due_min} min are due")
+    elif counts_as_unprocessed(stock, code):
+        why.append(f"it {lack_words(stock, code)}")
     if counts_as_unprocessed(stock, code):
         return tuple(why)  # neither seals nor set would end it
     checks = stock.checks(code)
@@ -139,9 +143,10 @@ def seals_unseen(stock: Stock, code: str) -> bool:
     return not any(check.good is not None for check in stock.checks(code))
 
 
-def is_canned(jar: str, place: str) -> bool:
+def is_canned(what: str, jar: str, place: str) -> bool:
     """Whether jars are to keep on the shelf by their process and seal."""
-    return bool(jar) and cold_of(place) is Cold.SHELF
+    on_shelf = bool(jar) and cold_of(place) is Cold.SHELF
+    return on_shelf and not needs_no_process(what)
 
 
 @lru_cache(maxsize=1024)  # what the book does not know it looks for all over

@@ -10,13 +10,14 @@ from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wante
 from stillroom.stock.commands import Count, CountShelf, Move
 from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision, set_aside_is_ours
-from stillroom.stock.events import SET_ASIDE, Counted, Moved, movements
+from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import hold_source
-from stillroom.stock.unprocessed import not_on_a_shelf
+from stillroom.stock.making import hold_source, is_canned
+from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
+from stillroom.stock.unsealed import unsealed_at
 
 
 def move(stock: Stock, command: Move) -> Decision:
@@ -40,7 +41,9 @@ def move(stock: Stock, command: Move) -> Decision:
     for part in parts:
         if cold_of(to) is Cold.SHELF and _goes_to_no_shelf(stock, part.lot):
             return not_on_a_shelf(stock, part.lot)
-        if part.place == SET_ASIDE and cold_of(to) is Cold.SHELF:
+        if _was_put_up_cold(stock, part.lot, to):
+            return _only_cold(stock, part.lot)
+        if cold_of(to) is Cold.SHELF and part.place in unsealed_at(stock, part.lot):
             return Refusal(
                 "jars that were set aside do not go back to a shelf by being moved",
                 instead="into the freezer or the refrigerator; or look at them again "
@@ -70,6 +73,26 @@ def _goes_to_no_shelf(stock: Stock, code: str) -> bool:
     return is_in_doubt(stock, code) and not unknown
 
 
+def _was_put_up_cold(stock: Stock, code: str, to: str) -> bool:
+    """Whether jars were filled for the cold, and would go where a process is due."""
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None or lot.kind is not Kind.FILLED or made.batch.canned:
+        return False
+    return is_canned(lot.what, lot.measure.part, to)
+
+
+def _only_cold(stock: Stock, code: str) -> Refusal:
+    return Refusal(
+        f"{stock.lots[code].what} {printed(code)} was put up to be kept cold, and had "
+        "no process: no seal lets it stand on a shelf",
+        instead="leave it in the refrigerator or the freezer, and book what is used "
+        f"now: stillroom stock out {printed(code)} QUANTITY --as eaten. If it had its "
+        "process, take its entry back with stillroom stock mend, and book it anew with "
+        "--process",
+        source=UNPROCESSED_SOURCE,
+    )
+
+
 def count(stock: Stock, command: Count) -> Decision:
     """Hold the shelf against the book."""
     found = wanted(stock, command.lot, place=command.place, empty=True)
@@ -91,6 +114,8 @@ def count(stock: Stock, command: Count) -> Decision:
     none = command.quantity.strip().lower() in ("0", "none", "nothing", "no")
     number = 0 if none else measure.read(command.quantity)
     book = book_then(stock, code, place, command)
+    if number > book and _was_put_up_cold(stock, code, place):
+        return _only_cold(stock, code)
     left = stock.balance(code, place) + number - book
     if left < 0:
         lot = stock.lots[code]

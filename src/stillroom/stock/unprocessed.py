@@ -114,8 +114,9 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
         return Refusal(
             f"{lot.what} {printed(code)} {lack_words(stock, code)}: {why}",
             instead="leave it closed; take its entry back with stillroom stock mend, "
-            "and book it anew with what was not said: its height, its pack, or its "
-            "name in the book. What has no published process is discarded untasted",
+            "and book it anew with what was not said: its height, its pack, its "
+            "canner and gauge, or its name in the book. What has no published process "
+            "is discarded untasted",
             source=UNPROCESSED_SOURCE,
         )
     return None

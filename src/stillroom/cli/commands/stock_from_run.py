@@ -9,6 +9,7 @@ from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.refusal import Unreadable
+from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, run_id, state_of
 from stillroom.running.lots_made import LotMade, booking, day_of_lots, lots_made
 from stillroom.stock.fold import Stock
@@ -33,7 +34,7 @@ def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
         lots = lots_made(state, run, stock, at.tzinfo)
         ready = [lot for lot in lots if lot.ready and not lot.booked]
         if not json_:
-            _show(lots, stock)
+            _show(lots, stock, state, at)
         if not ready:
             if json_:
                 print_json({"booked": []})
@@ -66,7 +67,9 @@ def _run(text: str) -> str:
         ) from None
 
 
-def _show(lots: tuple[LotMade, ...], stock: Stock) -> None:
+def _show(
+    lots: tuple[LotMade, ...], stock: Stock, state: RunState, at: dt.datetime
+) -> None:
     columns(
         [
             (
@@ -74,9 +77,7 @@ def _show(lots: tuple[LotMade, ...], stock: Stock) -> None:
                 lot.load or "no canner",
                 lot.making.thing.measure.words(lot.making.thing.number),
                 lot.making.thing.place,
-                f"booked as {printed(lot.booked)}"
-                if lot.booked
-                else lot.waits_for or "ready",
+                _stands(lot, state, at),
             )
             for lot in lots
         ]
@@ -95,3 +96,12 @@ def _show(lots: tuple[LotMade, ...], stock: Stock) -> None:
                 strong(f"Count again? For {lot.batch} the stock has no ")
                 + "; ".join(lot.lacking)
             )
+
+
+def _stands(lot: LotMade, state: RunState, at: dt.datetime) -> str:
+    """Say how it stands with a lot; what cannot be there yet is not asked about."""
+    if lot.booked:
+        return f"booked as {printed(lot.booked)}"
+    if not lot.is_asked_about(state, at):
+        return "still to come"
+    return lot.waits_for or "ready"

@@ -135,8 +135,9 @@ def made(
                 print_proposal(proposal)
             raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
         thing = _made_thing(proposal.thing, day, optional(note, "--note"))
-        canned = thing.kind is Kind.FILLED and is_canned(
-            thing.measure.part, thing.place
+        # Jars that had a process have seals to look at, wherever they stand.
+        canned = thing.kind is Kind.FILLED and (
+            bool(process) or is_canned(thing.what, thing.measure.part, thing.place)
         )
         height_ft = _elevation_ft(elevation, records)
         due = due_process(
@@ -180,6 +181,8 @@ def made(
         )
         if not json_:
             _show(asked)
+            for remark in proposal.remarks:
+                say(f"Mind: {remark}.")
         if not agreed(yes, json_):
             if json_:
                 print_json({"understood": dict(proposal.understood), "booked": []})

@@ -47,6 +47,7 @@ TODAY = dt.date(2026, 11, 25)
             "pantry",
             Kind.BOUGHT,
         ),
+        ("12 bars of lard soap, shed", "lard soap", "12 bars", "shed", Kind.RAW),
         ("60 lids, kitchen drawer", "lids", "60", "kitchen drawer", Kind.LIDS),
         (
             "5 dozen regular lids, cupboard",

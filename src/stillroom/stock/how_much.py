@@ -33,6 +33,7 @@ _PARTS = (
         "piece",
     ),
     *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
+    *("bar", "block", "crock"),
 )
 _NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 

@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 from stillroom.cli.main import COMMANDS
+from stillroom.cli.said_otherwise import MEANT, meant_by
+from stillroom.stock.events import Way
 from tests.cli.running import run, run_alone
 
 DOCS = Path(__file__).parents[2] / "docs" / "cli.md"
@@ -55,6 +57,25 @@ def test_an_unknown_command_is_wrong_usage():
     said = run("jar")
     assert said.code == 2
     assert "No such command" in said.err
+
+
+@pytest.mark.parametrize("where", [(), ("stock",)])
+def test_a_word_for_it_names_the_command(where):
+    """Who types "sell" is not asked whether "recall" was meant."""
+    said = run(*where, "sell", "plum jelly", "6")
+    assert said.code == 2
+    meant = "stillroom stock out LOT QUANTITY --as sold"
+    assert said.err.endswith(f"No such command 'sell'. That is: {meant}\n")
+
+
+def test_every_command_that_is_meant_by_a_word_is_one():
+    for meant in {meant_by(word) for word in (*MEANT, *set(Way) - {Way.DRAWN})}:
+        _, name, *rest = meant.split()
+        module = importlib.import_module(f"stillroom.cli.commands.{COMMANDS[name][0]}")
+        if rest:
+            assert rest[0] in module.command.commands
+            assert "--as" not in rest or rest[-1] in set(Way)
+    assert not {*MEANT} & {*COMMANDS}
 
 
 def test_a_refusal_has_its_three_parts_and_code_3():

@@ -138,6 +138,16 @@ class LazyGroup(click.Group):
                 "Where a number below zero is meant, write -- before it.",
                 ctx=unknown.ctx,
             ) from unknown
+        except click.NoSuchCommand as unknown:
+            from stillroom.cli.said_otherwise import meant_by
+
+            meant = meant_by(unknown.command_name)
+            if not meant:
+                raise
+            raise click.UsageError(
+                f"No such command {unknown.command_name!r}. That is: {meant}",
+                ctx=unknown.ctx,
+            ) from unknown
         except Refused as no:
             if "--json" in sys.argv[1:]:
                 refusal = no.refusal

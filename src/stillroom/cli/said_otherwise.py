@@ -1,0 +1,49 @@
+"""
+Words that name no command, and which command is meant by them.
+
+Who has sold six jars types "sell". Spelling alone is no guide to that: the nearest name
+is "recall".
+"""
+
+from __future__ import annotations
+
+from stillroom.stock.events import Way
+
+_GONE = {
+    Way.SOLD: ("sell", "sale", "sales"),
+    Way.EATEN: ("eat", "ate"),
+    Way.GIVEN: ("give", "gave", "gift"),
+    Way.SPOILED: ("spoil", "bad", "discard", "toss"),
+    Way.BROKEN: ("break", "broke"),
+    Way.TASTED: ("taste", "tasting"),
+}
+MEANT = {
+    **dict.fromkeys(("buy", "bought", "got", "receive", "new"), "stock add"),
+    **dict.fromkeys(("make", "canned"), "stock made"),
+    **dict.fromkeys(("seal", "seals", "lids"), "stock check"),
+    **dict.fromkeys(("find", "list", "show", "have"), "stock"),
+    **dict.fromkeys(("undo", "correct", "delete", "remove"), "stock mend"),
+    **dict.fromkeys(("expires", "expiry", "spoils"), "stock soon"),
+    **dict.fromkeys(("can", "canning", "times"), "process"),
+    **dict.fromkeys(("altitude", "elevation"), "jelly-point"),
+    **dict.fromkeys(("soft", "runny"), "remake"),
+    **dict.fromkeys(("print", "pdf"), "sheet"),
+    **dict.fromkeys(("web", "pages", "run"), "serve"),
+}
+"""Word to the command."""
+
+
+def meant_by(word: str) -> str:
+    """
+    Say which command is meant by a word that names none; empty where none is known.
+
+    >>> meant_by("sold")
+    'stillroom stock out LOT QUANTITY --as sold'
+    >>> meant_by("sel")
+    ''
+    """
+    word = word.casefold()
+    for way, words in _GONE.items():
+        if word in (way, *words):
+            return f"stillroom stock out LOT QUANTITY --as {way}"
+    return f"stillroom {MEANT[word]}" if word in MEANT else ""

@@ -397,3 +397,24 @@ def test_the_day_after_stays_with_what_is_typed_where_there_is_no_network(
             expect(seals).to_have_value("19 good 1 failed")
             page.context.set_offline(False)
             expect(page.locator(".stayed")).to_be_hidden()
+
+
+def test_a_browser_that_refuses_its_store_counts_as_without_a_script(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.add_init_script(
+        """Object.defineProperty(window, "localStorage", {
+          get() { throw new DOMException("refused", "SecurityError"); }});"""
+    )
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    expect(page.locator("#booked")).to_contain_text("received 14 bags")
+    page.goto(f"{address}/stock/count?place=freezer+2&left=nothing")
+    page.locator("[name^='n.']").fill("13")
+    page.get_by_role("button", name="Book this count").click()
+    expect(page.locator("#shelf")).to_contain_text("13 bags")
+    page.goto(f"{address}/stock")
+    expect(page.locator("main")).to_contain_text("13 bags")

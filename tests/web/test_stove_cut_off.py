@@ -313,3 +313,36 @@ def test_a_look_that_began_before_a_tap_does_not_draw_over_its_answer(
     slow[0].fulfill(body=before, content_type="text/html")
     page.wait_for_timeout(1_000)
     expect(page.locator("h1")).to_contain_text("lost its boil", timeout=100)
+
+
+REFUSED = """Object.defineProperty(window, "localStorage", {
+  get() { throw new DOMException("refused", "SecurityError"); }});"""
+
+
+def test_a_browser_that_refuses_its_store_counts_taps_and_says_to_write_down(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    page.add_init_script(REFUSED)
+    begin(page, stove)
+    was = shown_s(page)
+    page.wait_for_timeout(1_300)
+    assert shown_s(page) < was
+    page.locator("#done-1").click()
+    expect(page.locator("#done-1")).to_be_visible()
+    assert "step-done" in kinds(stove)
+    cut(page)
+    page.locator("#done-1").click()
+    expect(page.locator(".stayed")).to_contain_text("This browser can keep nothing")
+    expect(page.locator("[data-until-ms]")).to_be_visible()
+
+
+def test_what_stands_in_the_store_and_is_no_entry_stops_no_clock(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    page.add_init_script("localStorage['stillroom-late'] ??= '{half an ent'")
+    begin(page, stove)
+    was = shown_s(page)
+    page.wait_for_timeout(1_300)
+    assert shown_s(page) < was

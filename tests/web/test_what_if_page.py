@@ -99,6 +99,16 @@ def test_a_change_that_cannot_be_read_is_said_beside_it(pages):
     assert beside.asked == []
 
 
+def test_a_value_of_nothing_that_changes_is_asked_about_and_stands_there(pages):
+    client, beside = pages
+    answer = client.get("/what-if", params={"value-2": "<b>19:00</b>"})
+    assert answer.status_code == 400
+    assert 'id="fault-2"' in answer.text
+    assert "Say what changes" in plain(answer.text)
+    assert 'name="value-2" value="&lt;b&gt;19:00&lt;/b&gt;"' in answer.text
+    assert beside.asked == []
+
+
 def test_what_is_offered_reads_as_one_says_it():
     from stillroom.planning.change_keys import change_keys
     from stillroom.planning.dayfile import demo_day_text, read_day

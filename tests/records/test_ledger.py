@@ -38,14 +38,14 @@ def test_entries_come_back_in_order_with_what_was_written(records: Records):
     assert records.ledger.latest("run/x") == found[2]
 
 
-def test_the_newest_stream_is_the_one_last_written_to(records: Records):
+def test_the_newest_stream_is_the_one_that_was_begun_last(records: Records):
     assert records.ledger.newest_stream("run/") is None
     records.ledger.append("run/2", [entry()], after=0)
     records.ledger.append("run/1", [entry()], after=0)
     records.ledger.append("day", [entry()], after=0)
     assert records.ledger.newest_stream("run/") == "run/1"
-    records.ledger.append("run/2", [entry()], after=1)
-    assert records.ledger.newest_stream("run/") == "run/2"
+    records.ledger.append("run/2", [entry()], after=1)  # it comes late
+    assert records.ledger.newest_stream("run/") == "run/1"
     assert records.ledger.newest_stream("run_") is None
 
 

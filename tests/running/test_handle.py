@@ -42,8 +42,8 @@ LOAD = RunLoad(
 )
 
 
-def begin(records: Records, at: dt.datetime) -> None:
-    handle(BeginDay(loads=(LOAD,), at=at), RUN, ledger=records.ledger)
+def begin(records: Records, at: dt.datetime, run: str = RUN) -> None:
+    handle(BeginDay(loads=(LOAD,), at=at), run, ledger=records.ledger)
 
 
 def test_what_was_handled_is_there_when_the_run_is_read_again(
@@ -270,6 +270,19 @@ def test_a_clock_stays_in_sight_while_jars_are_on_the_fire(
         handle(MarkFullBoil(load="load 1", at=start), RUN, ledger=records.ledger)
     later = start + dt.timedelta(hours=hours)
     assert run_at_the_stove(planned, later, ledger=records.ledger) == shown
+
+
+def test_a_late_tap_of_the_day_before_takes_no_clock_out_of_sight(
+    records: Records, start: dt.datetime
+):
+    begin(records, start)
+    today, at = "run/2026-09-13", start + dt.timedelta(hours=20)
+    begin(records, at, today)
+    handle(MarkFullBoil(load="load 1", at=at), today, ledger=records.ledger)
+    late = MarkFullBoil(load="load 1", at=start, late=True)
+    handle(late, RUN, ledger=records.ledger)
+    tomorrow = dt.date(2026, 9, 14)
+    assert run_at_the_stove(tomorrow, at, ledger=records.ledger) == today
 
 
 def test_the_same_day_is_the_same_entry_whoever_writes_it():

@@ -82,6 +82,22 @@ def test_a_number_and_a_place_may_be_mended_before(client, records, kitchen):
     assert now.places(next(iter(now.lots))) == {"shelf B": 7}
 
 
+@pytest.mark.parametrize("number", ["-3", "<b>8</b>", "999"])
+def test_numbers_and_places_stand_there_still_after_a_no(client, kitchen, number: str):
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    numbers = iter(("7", number))
+    typed = [
+        (k, next(numbers) if k == "number" else "shelf B" if k == "place" else v)
+        for k, v in fields
+    ]
+    no = send(client, "/stock/made/book", typed)
+    assert no.status_code in (400, 422)
+    again = forms(no.text, "/stock/made/book")[0]
+    assert [pair for pair in again if pair[0] != "token"] == [
+        pair for pair in typed if pair[0] != "token"
+    ]
+
+
 @pytest.mark.parametrize(
     ("field", "value", "said"),
     [

@@ -84,3 +84,41 @@ def test_on_a_phone_a_load_that_is_still_to_come_has_the_whole_width_for_its_wor
     assert key is not None
     assert words["width"] > 300
     assert key["y"] >= words["y"] + words["height"]
+
+
+THIRD = """() => {
+  const last = [...document.querySelectorAll(".canner")].at(-1);
+  last.after(last.cloneNode(true));
+}"""
+BROKEN = """() => {
+  const torn = [];
+  for (const bold of document.querySelectorAll(".canner .block b, .canner h3, .person.chosen .block b")) {
+    const text = bold.firstChild;
+    const along = getComputedStyle(bold).writingMode === "vertical-rl" ? "left" : "top";
+    for (const word of text.textContent.matchAll(/\\p{L}+/gu)) {
+      const range = document.createRange();
+      range.setStart(text, word.index);
+      range.setEnd(text, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map((box) => Math.round(box[along])));
+      if (lines.size > 1) torn.push(word[0]);
+    }
+  }
+  return torn;
+}"""  # noqa: E501
+
+
+@pytest.mark.parametrize("width", [320, 360, 412])
+@pytest.mark.parametrize("canners", [2, 3])
+def test_no_word_of_the_sheet_is_torn_on_a_phone(
+    open_page: Open, demo_site: str, width: int, canners: int
+) -> None:
+    page = open_page(width, 780)
+    page.goto(f"{demo_site}/day")
+    page.evaluate("document.fonts.ready")
+    page.locator("#sheet summary").click()
+    assert page.locator(".canner").count() == 2
+    if canners == 3:
+        page.evaluate(THIRD)
+    torn = set(page.evaluate(BROKEN))
+    assert torn <= {"crabapples"}  # in half of a column on the smallest
+    assert page.evaluate("document.documentElement.scrollWidth") <= width

@@ -18,6 +18,7 @@ from stillroom.web.app import build_app
 from stillroom.web.routes.stock import by_day
 from tests.stock.kitchen import Farm
 from tests.web.conftest import ADDRESS
+from tests.web.forms import forms
 
 JUICE = "14 bags redcurrant juice, 4 cups each, freezer 2, June"
 
@@ -297,3 +298,31 @@ def test_jars_in_doubt_are_on_no_page_to_be_eaten_and_have_their_choices(
     assert "check missed" not in page
     typed = {"deed": "eaten", "lot": beans, "quantity": "1"}
     assert "counts as none" in client.get("/stock/ask", params=typed).text
+
+
+@pytest.mark.parametrize(
+    ("typed", "mended"),
+    [
+        ({"deed": "sold", "quantity": "<b>-3</b>", "to": "Ida & son"}, "2 bags"),
+        ({"deed": "drawn", "quantity": ""}, "2 bags"),
+        ({"deed": "count", "quantity": "9" * 30}, "3 bags"),
+        (
+            {"deed": "spoiled", "quantity": "99 bags", "why": "it has thawed"},
+            "1 bag",
+        ),
+    ],
+)
+def test_a_deed_that_is_refused_stands_there_to_be_mended(
+    client, records, typed: dict[str, str], mended: str
+) -> None:
+    deed(client, deed="add", sentence=JUICE)
+    lot = next(iter(stock_of(records.ledger).lots))
+    asked = {"lot": lot, "place": "freezer 2", **typed}
+    no = client.get("/stock/ask", params=asked)
+    assert no.status_code in (400, 422)
+    again = dict(forms(no.text, "/stock/ask")[0])
+    assert {name: again[name] for name in asked} == asked
+    assert no.text.count("<label for=") >= 1
+    yes = client.get("/stock/ask", params=again | {"quantity": mended})
+    assert yes.status_code == 200, yes.text
+    assert "Book it so?" in yes.text

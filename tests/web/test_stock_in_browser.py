@@ -397,3 +397,43 @@ def test_the_day_after_stays_with_what_is_typed_where_there_is_no_network(
             expect(seals).to_have_value("19 good 1 failed")
             page.context.set_offline(False)
             expect(page.locator(".stayed")).to_be_hidden()
+
+
+def test_a_browser_that_refuses_its_store_counts_as_without_a_script(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(390, 844)
+    page.add_init_script(
+        """Object.defineProperty(window, "localStorage", {
+          get() { throw new DOMException("refused", "SecurityError"); }});"""
+    )
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    expect(page.locator("#booked")).to_contain_text("received 14 bags")
+    page.goto(f"{address}/stock/count?place=freezer+2&left=nothing")
+    page.locator("[name^='n.']").fill("13")
+    page.get_by_role("button", name="Book this count").click()
+    expect(page.locator("#shelf")).to_contain_text("13 bags")
+    page.goto(f"{address}/stock")
+    expect(page.locator("main")).to_contain_text("13 bags")
+
+
+def test_the_stock_on_paper_is_its_lots_and_nothing_to_type_in(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    page = open_page(360, 800)
+    page.goto(f"{address}/stock")
+    page.get_by_label("What came in").fill(JUICE)
+    page.get_by_role("button", name="Read it").click()
+    page.get_by_role("button", name="Book it").click()
+    page.locator("details.entry summary").click()
+    how_much, to_whom = page.locator("form.deed input:not([type=hidden])").all()
+    boxes = how_much.bounding_box(), to_whom.bounding_box()
+    assert boxes[0] is not None
+    assert boxes[1] is not None
+    assert boxes[0]["y"] == boxes[1]["y"]  # one label has two lines
+    page.emulate_media(media="print")
+    expect(page.locator("details.entry summary")).to_be_visible()
+    assert page.locator("main input:visible, main button:visible").count() == 0

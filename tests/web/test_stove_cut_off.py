@@ -313,3 +313,93 @@ def test_a_look_that_began_before_a_tap_does_not_draw_over_its_answer(
     slow[0].fulfill(body=before, content_type="text/html")
     page.wait_for_timeout(1_000)
     expect(page.locator("h1")).to_contain_text("lost its boil", timeout=100)
+
+
+REFUSED = """Object.defineProperty(window, "localStorage", {
+  get() { throw new DOMException("refused", "SecurityError"); }});"""
+
+
+def test_a_browser_that_refuses_its_store_counts_taps_and_says_to_write_down(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    page.add_init_script(REFUSED)
+    begin(page, stove)
+    was = shown_s(page)
+    page.wait_for_timeout(1_300)
+    assert shown_s(page) < was
+    page.locator("#done-1").click()
+    expect(page.locator("#done-1")).to_be_visible()
+    assert "step-done" in kinds(stove)
+    cut(page)
+    page.locator("#done-1").click()
+    expect(page.locator(".stayed")).to_contain_text("This browser can keep nothing")
+    expect(page.locator("[data-until-ms]")).to_be_visible()
+
+
+def test_what_stands_in_the_store_and_is_no_entry_stops_no_clock(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    page.add_init_script("localStorage['stillroom-late'] ??= '{half an ent'")
+    begin(page, stove)
+    was = shown_s(page)
+    page.wait_for_timeout(1_300)
+    assert shown_s(page) < was
+
+
+def in_the_same_canner(page: Page) -> str:
+    """The name of a load that waits for the canner of load 1."""
+    canner = page.locator("#load-1").get_attribute("data-canner")
+    other = page.locator(f"li[data-canner='{canner}']").first
+    return other.get_attribute("data-name") or ""
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_a_canner_that_holds_jars_starts_no_second_clock_without_network(
+    stove: Stove, open_page: Callable[..., Page], known: bool
+):
+    page = open_page(*PHONE)
+    page.clock.install()
+    begin(page, stove)
+    other = in_the_same_canner(page)
+    key = page.locator(f"#full-boil-{other.replace(' ', '-')}")
+    minutes = int(page.locator("#load-1").get_attribute("data-process-min") or 0)
+    if known:
+        cut(page)
+        look_now(page)
+        expect(page.locator("#apart")).to_be_visible()
+    else:
+        stove.stop()
+    key.click()
+    expect(page.locator(".stayed")).to_contain_text("still holds load 1")
+    assert page.evaluate("localStorage['stillroom-late'] ?? '[]'") == "[]"
+    if not known:
+        stove.start()
+        return
+    ahead(page, stove, minutes + 5.1)
+    page.locator("#load-1").get_by_role("button", name="Lifted out").click()
+    key.click()
+    page.get_by_role("button", name=f"Yes, start the clock of {other}").click()
+    waits = page.locator(f"#{other.replace(' ', '-')} .waits")
+    expect(waits).to_contain_text("until")
+    ahead(page, stove, minutes + 1)
+    expect(waits).to_contain_text("jars stay in until")  # and no longer the process
+    page.context.set_offline(False)
+    expect(page.locator("#late")).to_contain_text("marked late")
+    expect(page.locator(".waits")).to_have_count(0)
+    assert kinds(stove)[-2:] == ["load-lifted", "full-boil-reached"]
+
+
+def test_an_answer_that_is_no_board_leaves_no_error_behind(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    begin(page, stove)
+    page.locator("#load-1 [name=seen]").first.evaluate("one => { one.value = 'x' }")
+    page.locator("#boil-lost-load-1").click()
+    expect(page.locator("#main")).to_contain_text("is no number")
+    page.context.set_offline(True)
+    look_now(page)
+    page.evaluate("dispatchEvent(new Event('online'))")
+    page.wait_for_timeout(1_000)

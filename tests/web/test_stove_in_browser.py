@@ -201,3 +201,13 @@ def test_the_keys_of_a_question_are_large_enough_for_a_wet_hand(
             box = key.bounding_box()
             assert box is not None
             assert box["height"] >= 56
+
+
+def test_the_stove_on_paper_has_its_clocks_and_nothing_to_press(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page()
+    begin(page, stove)
+    page.emulate_media(media="print")
+    expect(page.locator("#load-1 .big")).to_be_visible()
+    assert page.locator("main button:visible, .clock .other:visible").count() == 0

@@ -99,12 +99,24 @@ def test_a_change_that_cannot_be_read_is_said_beside_it(pages):
     assert beside.asked == []
 
 
+def test_a_value_of_nothing_that_changes_is_asked_about_and_stands_there(pages):
+    client, beside = pages
+    answer = client.get("/what-if", params={"value-2": "<b>19:00</b>"})
+    assert answer.status_code == 400
+    assert 'id="fault-2"' in answer.text
+    assert "Say what changes" in plain(answer.text)
+    assert 'name="value-2" value="&lt;b&gt;19:00&lt;/b&gt;"' in answer.text
+    assert beside.asked == []
+
+
 def test_what_is_offered_reads_as_one_says_it():
     from stillroom.planning.change_keys import change_keys
     from stillroom.planning.dayfile import demo_day_text, read_day
 
     said = [key.says for key in change_keys(read_day(demo_day_text()))]
     assert "another pot: like tall steel pot" in said
+    assert "another burner: like front left" in said
+    assert "another helper: like Tilda" in said
     assert "Pip is not there: nothing to fill in" in said
 
 
@@ -115,6 +127,31 @@ def test_every_key_that_is_offered_can_be_used(pages):
 
     for key in change_keys(read_day(demo_day_text())):
         assert changed_day_text(demo_day_text(), f"{key.path}={key.example}")
+
+
+def test_one_more_of_a_kind_is_one_more_however_often_it_is_taken():
+    from stillroom.planning.change_keys import change_keys, in_words
+    from stillroom.planning.day_changes import changed_day_text
+    from stillroom.planning.dayfile import demo_day_text, read_day
+
+    def counts(text: str) -> list[int]:
+        day = read_day(text)
+        of = day.kitchen
+        things = (day.people, of.burners, of.canners, of.pots)
+        return [len(each) for each in things]
+
+    text = demo_day_text()
+    was = counts(text)
+    for again in (1, 2, 3):
+        for key in change_keys(read_day(text)):
+            if not key.says.startswith("another "):
+                continue
+            change = f"{key.path}={key.example}"
+            said = in_words(read_day(text), change)
+            assert said.startswith(("there is another ", "there is one more helper"))
+            assert said.endswith(f" {key.example}")
+            text = changed_day_text(text, change)
+        assert counts(text) == [number + again for number in was]
 
 
 def test_who_is_not_there_needs_no_word_and_a_copy_only_its_name(pages):

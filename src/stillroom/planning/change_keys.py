@@ -125,30 +125,7 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
                 without=f"no {want.product} is wanted",
             )
         )
-    for canner in day.kitchen.canners:
-        like = f"{LIKE}{canner.name}"
-        keys.append(
-            ChangeKey(
-                path="kitchen.canners.another",
-                says=f"another canner: {like}",
-                example=like,
-                now="",
-                clause="there is another canner {}",
-            )
-        )
-        break
-    for pot in day.kitchen.pots:
-        like = f"{LIKE}{pot.name}"
-        keys.append(
-            ChangeKey(
-                path="kitchen.pots.another",
-                says=f"another pot: {like}",
-                example=like,
-                now="",
-                clause="there is another pot {}",
-            )
-        )
-        break
+    keys.extend(_one_more_of_each(day))
     keys.append(
         ChangeKey(
             path="kitchen.counter",
@@ -159,6 +136,36 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
         )
     )
     return tuple(keys)
+
+
+def _one_more_of_each(day: Day) -> list[ChangeKey]:
+    """One more of each kind of thing or hand, like the first of them in the day."""
+    kinds = (
+        ("people", "another helper", "one more helper"),
+        ("kitchen.burners", "another burner", "another"),
+        ("kitchen.canners", "another canner", "another"),
+        ("kitchen.pots", "another pot", "another"),
+    )
+    keys = []
+    for table, says, name in kinds:
+        for first in _names(day, table)[:1]:
+            like = f"{LIKE}{first}"
+            keys.append(
+                ChangeKey(
+                    path=f"{table}.{in_path(_free(name, _names(day, table)))}",
+                    says=f"{says}: {like}",
+                    example=like,
+                    now="",
+                    clause=f"there is {_ONE_MORE[table]} {{}}",
+                )
+            )
+    return keys
+
+
+def _free(name: str, taken: tuple[str, ...]) -> str:
+    """Return a name that nothing in the day has: "another", else "another 2"."""
+    numbered = (f"{name} {number}" for number in range(2, len(taken) + 3))
+    return next(each for each in (name, *numbered) if each not in taken)
 
 
 def in_words(day: Day, changes: str) -> str:
@@ -216,16 +223,16 @@ _ONE_MORE = {
 }
 
 
-def _names(day: Day, table: str) -> set[str]:
+def _names(day: Day, table: str) -> tuple[str, ...]:
     kitchen = day.kitchen
     return {
-        "people": {p.name for p in day.people},
-        "kitchen.burners": {b.name for b in kitchen.burners},
-        "kitchen.canners": {c.name for c in kitchen.canners},
-        "kitchen.pots": {p.name for p in kitchen.pots},
-        "shelf": {lot.name for lot in day.shelf},
-        "wants": {want.product for want in day.wants},
-    }.get(table, set())
+        "people": tuple(p.name for p in day.people),
+        "kitchen.burners": tuple(b.name for b in kitchen.burners),
+        "kitchen.canners": tuple(c.name for c in kitchen.canners),
+        "kitchen.pots": tuple(p.name for p in kitchen.pots),
+        "shelf": tuple(lot.name for lot in day.shelf),
+        "wants": tuple(want.product for want in day.wants),
+    }.get(table, ())
 
 
 def _clock(at: dt.time) -> str:

@@ -239,11 +239,16 @@ class Ledger:
             return None if row is None else recorded(row)
 
     def newest_stream(self, prefix: str) -> str | None:
-        """Return the stream, of those that begin so, that was last written to."""
+        """
+        Return the stream, of those that begin so, that was begun last.
+
+        What comes late for an older one does not make that one the newest.
+        """
         with told_in_words(self._place), self._reader.connect() as connection:
             found = connection.execute(
                 select(event.c.stream)
                 .where(event.c.stream.startswith(prefix, autoescape=True))
+                .where(event.c.sequence == 1)
                 .order_by(event.c.id.desc())
                 .limit(1)
             ).scalar()

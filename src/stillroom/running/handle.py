@@ -27,7 +27,7 @@ class Ledger(Protocol):
         ...
 
     def newest_stream(self, prefix: str) -> str | None:
-        """Return the stream, of those that begin so, that was last written to."""
+        """Return the stream, of those that begin so, that was begun last."""
         ...
 
     def append(

@@ -29,6 +29,23 @@ FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
     *("why", "doubt", "hand", "who", "on", "began", "ended", "about", "back"),
 )
+_TAKEN = (("quantity", "How much"), ("to", "To whom or where (if it goes)"))
+TYPED: dict[str, tuple[tuple[str, str], ...]] = {
+    "count": (("quantity", "How much is there"),),
+    "move": (("quantity", "How much"), ("to", "Where to")),
+    "check": (("seals", "Seals"),),
+    "note": (("why", "Write down"),),
+    "process": (
+        ("on", "Day"),
+        ("who", "Who saw it"),
+        ("began", "Full boil at"),
+        ("ended", "Ended at"),
+    ),
+    **dict.fromkeys(Way, _TAKEN),
+    Way.SPOILED: (("quantity", "How much"), ("why", "Cause")),
+    Way.BROKEN: (("quantity", "How much"), ("why", "Cause")),
+}
+"""What is typed for each deed, with its name: shown again where it is refused."""
 LONGEST_FIELD = 500
 BACK = ("/stock", "/stock/after", "/stock/count", "/stock/lot")
 """Pages to which a booking may lead back."""

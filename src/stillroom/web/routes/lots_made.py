@@ -27,6 +27,11 @@ from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import TOKEN, kept_stock
 
+LINE = ("load", "batch", "number", "place")
+LONGEST = 200
+Typed = dict[tuple[str, str], tuple[str, str]]
+"""(load, batch) to the number of jars and their place, as they were typed."""
+
 
 def made_page(request: Request) -> Response:
     """Page of what the run made: proposals, and what was booked already."""
@@ -38,6 +43,7 @@ def _made(
     request: Request,
     run: str | None,
     *,
+    typed: Typed | None = None,
     refusal: Refusal | None = None,
     faults: tuple[str, ...] = (),
 ) -> Response:
@@ -72,6 +78,7 @@ def _made(
         to_come=to_come,
         booked=[lot for lot in lots if lot.booked],
         inputs=inputs,
+        typed=typed or {},
         printed=printed,
         token=lambda: uuid.uuid4().hex,
         refusal=refusal,
@@ -101,7 +108,7 @@ def _book(request: Request, form: FormData) -> Response:
     )
     if run is None or not TOKEN.fullmatch(token):
         fault = "this page was not confirmed here: open it again and book from there"
-        return _made(request, run, faults=(fault,))
+        return _made(request, run, typed=_typed(form), faults=(fault,))
     now = now_of(request)
     state = state_of(run, ledger=request.app.state.records.ledger)
     try:
@@ -123,35 +130,41 @@ def _book(request: Request, form: FormData) -> Response:
     except NotNow:
         raise  # nothing that was typed is wrong
     except Unreadable as fault:
-        return _made(request, run, faults=tuple(map(str, fault.faults)))
+        faults = tuple(map(str, fault.faults))
+        return _made(request, run, typed=_typed(form), faults=faults)
     except Refused as refused:
-        return _made(request, run, refusal=refused.refusal)
+        return _made(request, run, typed=_typed(form), refusal=refused.refusal)
     booked = stock.booked_as(token)  # nothing where all of it was booked before
     query = f"?booked={booked}" if booked else ""
     return RedirectResponse(f"/stock/after{query}", status_code=303)
 
 
-def _mended(form: FormData) -> dict[tuple[str, str], tuple[int, str]]:
-    """Read the lines of the form: which lot, how many jars, where they stand."""
-    lines = zip(
-        form.getlist("load"),
-        form.getlist("batch"),
-        form.getlist("number"),
-        form.getlist("place"),
+def _typed(form: FormData) -> Typed:
+    """Return the lines of the form as they came, to stand there again after a no."""
+    parts = zip(
+        *([str(x) for x in form.getlist(name)] for name in LINE),
         strict=False,
     )
+    return {
+        (load, batch): (number[:LONGEST], place[:LONGEST])
+        for load, batch, number, place in parts
+    }
+
+
+def _mended(form: FormData) -> dict[tuple[str, str], tuple[int, str]]:
+    """Read the lines of the form: which lot, how many jars, where they stand."""
     mended = {}
-    for load, batch, number, place in lines:
-        text = str(number).strip()
+    for (load, batch), (number, place) in _typed(form).items():
+        text = number.strip()
         if not (text.isascii() and text.isdecimal() and len(text) <= 4):
             raise Unreadable(
                 Fault(
                     f"{text[:30]!r} is no number of jars: write digits, 0 where none "
                     "came of it",
-                    key=f"jars of {str(batch)[:60]}",
+                    key=f"jars of {batch[:60]}",
                 )
             )
-        mended[str(load), str(batch)] = (int(text), clean(str(place), "place"))
+        mended[load, batch] = (int(text), clean(place, "place"))
     return mended
 
 

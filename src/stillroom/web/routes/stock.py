@@ -38,7 +38,14 @@ from stillroom.stock.unprocessed import Choices
 from stillroom.stock.words import by_plan, said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
-from stillroom.web.stock_deeds import FIELDS, back_of, command_of, said_at, typed_of
+from stillroom.web.stock_deeds import (
+    FIELDS,
+    TYPED,
+    back_of,
+    command_of,
+    said_at,
+    typed_of,
+)
 
 SOON = dt.timedelta(days=60)
 FIRST = 5
@@ -321,6 +328,7 @@ def answer_page(
         proposal=None,
         token="",
         asked_at="",
+        again=TYPED.get(typed.get("deed", ""), ()) if typed.get("lot") else (),
         refusal=refusal,
         faults=faults,
     )

@@ -63,6 +63,8 @@ def what_if_page(request: Request) -> Response:
     for n, row in enumerate(typed, 1):
         if row["key"] and not row["value"]:
             faults[n] = f'say to what, such as "{_example(keys, row["key"])}"'
+        elif row["value"] and not row["key"]:
+            faults[n] = f'"{row["value"]}" of what? Say what changes'
         elif n in asked and (fault := _fault(text, asked[n])):
             faults[n] = fault
     if asked and not faults:

@@ -39,6 +39,17 @@ function standing(card, taps, now) {
   return now < lift ? { phase: "resting", until: lift } : { phase: "ready" };
 }
 
+const waiting = () => read().filter((one) => one.of && !one.no && !straight.has(one.token));
+const cards = () => [...document.querySelectorAll("#stove [data-phase]")];
+
+// The card of a load that is in the canner another one is said to boil in; the kitchen refuses that too.
+export function aboard(of, ms) {
+  const canner = cards().find((card) => card.dataset.of === of)?.dataset.canner;
+  const taps = waiting();
+  return cards().find((card) => card.dataset.of !== of && card.dataset.canner === canner
+    && ["boiling", "resting", "ready"].includes(standing(card, taps.filter((tap) => tap.of === card.dataset.of), ms).phase));
+}
+
 function says(card, { phase, until }, clock) {
   const { processMin, at, rest, again } = card.dataset;
   return {
@@ -81,7 +92,7 @@ function setKeys(place, wanted) {
 // What waits stands where it was tapped, and the last of it can be taken back.
 function setWaiting(place, taps, more = "") {
   const there = place.querySelector(":scope > .waits");
-  const names = taps.map((tap) => tap.token).join(" ");
+  const names = [...taps.map((tap) => tap.token), more].join(" ");
   if (!taps.length) there?.remove();
   if (!taps.length || there?.dataset.names === names) return;
   const waits = document.createElement("div");
@@ -155,9 +166,9 @@ function drawSentence() {
 }
 
 export function drawApart(now, cutOff) {
-  const taps = read().filter((one) => one.of && !one.no && !straight.has(one.token));
+  const taps = waiting();
   const of = (element) => taps.filter((tap) => tap.of === element.dataset.of);
-  for (const card of document.querySelectorAll("#stove [data-phase]")) drawCard(card, of(card), now, cutOff);
+  for (const card of cards()) drawCard(card, of(card), now, cutOff);
   drawSentence();
   for (const place of document.querySelectorAll("#stove .steps[data-of]")) {
     const mine = of(place);

@@ -6,7 +6,17 @@ const KEY = "stillroom-late";
 const AGAIN_MS = 15_000;
 const TOLD_MS = 300_000; // at the stove, whose page stays open all day
 
-export const read = () => JSON.parse(localStorage.getItem(KEY) ?? "[]");
+// A store that this browser refuses, or that holds something else, holds no entry:
+// the clocks at the stove go on without it. To write there is refused aloud.
+export function read() {
+  try {
+    const queue = JSON.parse(localStorage.getItem(KEY) ?? "[]");
+    return Array.isArray(queue) ? queue : [];
+  } catch {
+    return [];
+  }
+}
+
 const write = (queue) => localStorage.setItem(KEY, JSON.stringify(queue));
 
 export function token(size = 16) {
@@ -274,7 +284,13 @@ document.addEventListener("submit", async (event) => {
   const name = token();
   const mended = (one) => one.no && mineHere.has(one.token) && formOf(one) === form;
   mineHere.add(name);
-  write([...read().filter((one) => !mended(one)), { token: name, at: new Date().toISOString(), what, fields }]);
+  try {
+    write([...read().filter((one) => !mended(one)), { token: name, at: new Date().toISOString(), what, fields }]);
+  } catch { // this browser keeps nothing: the form goes as it would without this script
+    form.removeAttribute("data-late");
+    setTimeout(() => form.requestSubmit(event.submitter)); // not while this one is still asked about
+    return;
+  }
   form.reset();
   document.activeElement?.blur();
   show();
@@ -284,7 +300,7 @@ document.addEventListener("submit", async (event) => {
 
 // A question that was answered with "Leave it" names its entry in the address.
 const left = new URLSearchParams(location.search).get("left");
-if (left) write(read().filter((one) => !(one.ask && one.token === left)));
+if (left && read().length) write(read().filter((one) => !(one.ask && one.token === left)));
 
 show();
 send();

@@ -13,8 +13,9 @@ let ahead = 0; // how far this device's clock is ahead of the server's
 
 const stove = () => document.getElementById("stove");
 const sync = () => { ahead = Date.now() - Number(stove().dataset.nowMs); };
-const isCutOff = () => !document.getElementById("apart")?.hidden;
-const setCutOff = (cut) => { document.getElementById("apart").hidden = !cut; };
+const apart = () => document.getElementById("apart");
+const isCutOff = () => apart()?.hidden === false;
+const setCutOff = (cut) => { if (apart()) apart().hidden = !cut; };
 
 // A moment as the kitchen's own clock shows it, wherever this device thinks that it is.
 function clock(ms) {
@@ -42,7 +43,7 @@ function count() {
 let looking = false;
 let outdated = false; // something was booked since this look began: what it brings is old
 async function look() {
-  if (looking) return;
+  if (looking || !stove()) return; // a page of words came in its place
   looking = true;
   outdated = false;
   try {
@@ -50,7 +51,7 @@ async function look() {
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = drawn.getElementById("stove");
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);
-    if (outdated) return;
+    if (outdated || !stove()) return;
     const held = document.activeElement?.id;
     const open = [...document.querySelectorAll(".clock:has(details[open])")].map((clock) => clock.id);
     stove().replaceWith(document.adoptNode(fresh));

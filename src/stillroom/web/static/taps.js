@@ -2,6 +2,7 @@
 // answers it waits on this device with its own time (late.js), and the clocks go on.
 // Without this script the forms work as they stand, and need the network.
 
+import { aboard } from "./apart.js";
 import { drop, keep, read, send, show, straight, token } from "./late.js";
 import { say } from "./stay.js";
 
@@ -84,6 +85,15 @@ async function begin(form, kitchen) {
   else say(form, `The day has not been begun. Write down the minute, ${kitchen.now().clock}, and press again when the network is back.`);
 }
 
+// True where a clock would start in a canner that holds another load; that is said.
+function isHeld(form, { ms, clock }) {
+  const other = form.dataset.tap === "full-boil" && aboard(ofWhat(form), ms);
+  if (!other) return false;
+  const { canner, name } = other.dataset;
+  say(form, `${canner} still holds ${name}: lift it out first, and say so. The clock has not been started; it is ${clock}.`);
+  return true;
+}
+
 // False where this browser keeps nothing.
 function isKept(entry) {
   try {
@@ -108,6 +118,7 @@ async function tapped(form, kitchen) {
   if (isWaiting(form)) return;
   const asks = form.dataset.asks && !form.elements.sure;
   if (kitchen.isCutOff()) {
+    if (isHeld(form, kitchen.now())) return;
     if (asks) ask(form);
     else {
       const entry = entryOf(form, kitchen.now());
@@ -128,10 +139,11 @@ async function tapped(form, kitchen) {
     return;
   }
   kitchen.cutOff();
-  if (asks) {
+  const isRefused = isHeld(form, kitchen.now());
+  if (isRefused || asks) {
     if (kept) drop(entry);
     used.delete(mark(form)); // what is asked about is this very tap
-    ask(form);
+    if (!isRefused) ask(form);
     return;
   }
   stays(form, entry, kept);

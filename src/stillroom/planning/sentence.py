@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from stillroom.in_a_list import all_of
-from stillroom.planning.day import Want
-from stillroom.planning.dayplan import DayPlan, LeftOut
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goals import goals_sentence
 from stillroom.planning.nobody_near import nobody_near
+from stillroom.planning.not_made import not_made_sentence
 from stillroom.planning.nothing_made import all_left_out
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
@@ -74,7 +74,7 @@ def how_good(plan: DayPlan) -> str:
     if not isinstance(plan.answer, Answer) or plan.problem is None:
         return ""
     said = goals_sentence(
-        plan.problem, plan.answer.timetable, not_made=_promised_and_not_made(plan)
+        plan.problem, plan.answer.timetable, not_made=not_made_sentence(plan)
     )
     if near := nobody_near(plan.problem, plan.answer.timetable):
         said = f"{said} {near}"
@@ -83,21 +83,6 @@ def how_good(plan: DayPlan) -> str:
         return said
     names = all_of(dict.fromkeys(out.product for out in spoils))
     return f"What {names} would be made of will not keep: see what is left out. {said}"
-
-
-def _promised_and_not_made(plan: DayPlan) -> str:
-    """Name what is left out though it was promised by an hour; empty for nothing."""
-    said = []
-    for out in plan.left_out:
-        hours = [want.by for want in plan.day.wants if want.by and _is_of(want, out)]
-        if hours:
-            jars = f"{out.jars} {out.jar} {'jar' if out.jars == 1 else 'jars'}"
-            said.append(f"{jars} of {out.product} by {min(hours):%-H:%M}")
-    return f"Promised and not made: {all_of(said)}." if said else ""
-
-
-def _is_of(want: Want, out: LeftOut) -> bool:
-    return (want.product, want.jar) == (out.product, out.jar)
 
 
 def _batches(number: int) -> str:

@@ -1,4 +1,4 @@
-"""What may be left out is asked for a late promise too, also where no hour is lost."""
+"""A run planned again: promises that are late, and a day begun before its hour."""
 
 import datetime as dt
 
@@ -29,3 +29,16 @@ def test_a_late_promise_asks_what_may_be_left_out(monkeypatch, by_min, asked):
     assert isinstance(found, again.Again)
     assert found.found.later_min == 0
     assert bool(calls) == asked
+
+
+@pytest.mark.parametrize(("early", "said"), [(-10, True), (0, False), (5, False)])
+def test_a_day_begun_before_its_hour_says_what_is_put_nowhere_sooner(early, said):
+    answer = plan_day(day(jelly()), seconds=1)
+    kept = KeptPlan(of="x", problem=day(jelly()), timetable=answer.timetable)
+    begun = START + dt.timedelta(minutes=min(0, early - 20))
+    state = fold([DayBegun(loads=(), plan=kept, occurred_at=begun)])
+    at = START + dt.timedelta(minutes=early)
+    found = plan_again(state, at, Told(), seconds=1.0)
+    words = "Nothing is put before 8:00, when the day was to begin: plan again then"
+    assert (words in found.found.sentence) == said
+    assert all(s.start_min >= 0 for s in found.found.new.steps)

@@ -86,6 +86,11 @@ class Replanned:
         said += self._limits_said()
         for person, minutes in self.longer_min.items():
             said += f" {person} stays {said_minutes(minutes)} longer."
+        if self.happened.now_min < 0:
+            said += (
+                f" Nothing is put before {clock(starts, 0)}, when the day was to "
+                "begin: plan again then, and what was done sooner counts."
+            )
         return said
 
     @property

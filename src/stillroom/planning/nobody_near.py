@@ -7,6 +7,8 @@ process starts then. Where all rest at once, or are away, it is said.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from stillroom.in_a_list import all_of
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.load_names import LoadNames
@@ -17,21 +19,39 @@ from stillroom.planning.timetable import Timetable
 def nobody_near(problem: Problem, plan: Timetable) -> str:
     """Say which clocks start or end while nobody is there; empty for none."""
     names = LoadNames(problem, plan)
-    said = []
-    for load in sorted(plan.loads, key=lambda load: load.boil_min):
-        boil = "its pressure" if load.id in names.pressed else "its full boil"
-        for minute, what in (
-            (load.boil_min, f"{names.short(load.id)} comes to {boil}"),
-            (load.done_min, f"the process of {names.short(load.id)} ends"),
-        ):
-            if not any(_is_there(person, plan, minute) for person in problem.people):
-                said.append(f"{what} ({clock_time(problem.starts_at, minute)})")
-    if not said:
+    clocks = []
+    for load in plan.loads:
+        is_pressed = load.id in names.pressed
+        up = "its pressure" if is_pressed else "its full boil"
+        short = names.short(load.id)
+        clocks += [
+            (load.boil_min, f"{short} comes to {up}", is_pressed, True),
+            (load.done_min, f"the process of {short} ends", is_pressed, False),
+        ]
+    missed = [
+        clock
+        for clock in sorted(clocks)
+        if not any(_is_there(person, plan, clock[0]) for person in problem.people)
+    ]
+    if not missed:
         return ""
-    return (
-        f"Nobody is on duty when {all_of(said)}: agree on who looks then; a clock "
-        "starts at the full boil, never earlier."
+    said = all_of(
+        f"{what} ({clock_time(problem.starts_at, minute)})"
+        for minute, what, _, _ in missed
     )
+    return f"Nobody is on duty when {said}: agree on who looks then{_why(missed)}."
+
+
+def _why(missed: Sequence[tuple[int, str, bool, bool]]) -> str:
+    """Say when a clock starts, where one is to be started."""
+    pressed = {is_pressed for _, _, is_pressed, starts in missed if starts}
+    if not pressed:
+        return ""
+    when = {
+        frozenset({False}): "at the full boil",
+        frozenset({True}): "when the pressure is reached",
+    }.get(frozenset(pressed), "at the full boil, or when the pressure is reached")
+    return f"; a clock starts {when}, never earlier"
 
 
 def _is_there(person: Person, plan: Timetable, minute: int) -> bool:

@@ -11,8 +11,9 @@ from kitchens import day
 from stillroom.cli.contracts import plan_as_json
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan, LeftOut, Unmet
-from stillroom.planning.sentence import by_hand_sentence, how_good
-from stillroom.planning.timetable import Answer
+from stillroom.planning.plan import plan_day
+from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
+from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 
 SOUR = Want(product="sour cherry jelly", jars=12, jar="half-pint", by=dt.time(11))
@@ -115,3 +116,19 @@ def test_by_hand_says_of_how_many_jars_it_speaks(plan: DayPlan) -> None:
     assert f"these {jars} jars do not fit the day" in by_hand_sentence(
         replace(none, left_out=(OUT,))
     )
+
+
+def test_one_jar_is_one_jar(plan: DayPlan) -> None:
+    one = replace(plan, batches=(replace(plan.batches[0], jars=1),))
+    assert first_sentence(one).startswith("1 jar in 1 batch, done by ")
+    out = replace(OUT, jars=1)
+    assert "1 jar in 1 batch fits this day" in first_sentence(
+        replace(one, left_out=(out,))
+    )
+    assert "(1 jar) is left out" in first_sentence(replace(one, left_out=(out,)))
+    assert plan.problem is not None
+    kitchen = replace(plan.problem, counter=replace(plan.problem.counter, places=0))
+    alone = replace(kitchen.batches[0], jars=1)
+    none = plan_day(replace(kitchen, batches=(alone,)), seconds=0.2)
+    assert isinstance(none, NoPlan)
+    assert any(said.startswith("1 jar is to cool for ") for said in none.clashes)

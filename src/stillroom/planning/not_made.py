@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import jars_said
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
 
@@ -53,8 +54,7 @@ def promised_and_not_made(plan: DayPlan) -> tuple[NotMade, ...]:
 def not_made_sentence(plan: DayPlan) -> str:
     """Name what was promised and is not made; empty for nothing."""
     said = [
-        f"{one.jars} {one.jar} {'jar' if one.jars == 1 else 'jars'} of {one.product} "
-        f"by {one.by:%-H:%M}"
+        f"{jars_said(one.jars, one.jar)} of {one.product} by {one.by:%-H:%M}"
         for one in promised_and_not_made(plan)
     ]
     return f"Promised and not made: {all_of(said)}." if said else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import jars_said
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goals import goals_sentence
 from stillroom.planning.nobody_near import nobody_near
@@ -22,9 +23,9 @@ def first_sentence(plan: DayPlan) -> str:
         )
     if not plan.batches:
         return "Nothing can be made of this shelf for these wants; the reasons follow."
-    made = f"{jars} jars in {_batches(len(plan.batches))}"
+    made = f"{jars_said(jars)} in {_batches(len(plan.batches))}"
     if isinstance(plan.answer, NoPlan) or plan.answer is None or plan.problem is None:
-        fit = "do not fit this day"
+        fit = "does not fit this day" if jars == 1 else "do not fit this day"
         if isinstance(plan.answer, NoPlan) and plan.answer.nothing_can_be_made:
             fit = "cannot be made this day as it stands"
         return f"{made} {fit}; the reasons follow."
@@ -35,10 +36,11 @@ def first_sentence(plan: DayPlan) -> str:
         if any(out.cannot for out in plan.left_out):
             no_room = "not all can be made this day, and why is said below"
         out = sum(one.jars for one in plan.left_out)
+        fits = "fits" if jars == 1 else "fit"
         number = sum(len(one.batches) for one in plan.left_out)
         return (
-            f"{made} fit this day, done by {done}. {_batches(number)} "
-            f"({out} jars) {'is' if number == 1 else 'are'} left out: "
+            f"{made} {fits} this day, done by {done}. {_batches(number)} "
+            f"({jars_said(out)}) {'is' if number == 1 else 'are'} left out: "
             f"{no_room}."
         )
     if plan.answer.proven:

@@ -13,6 +13,7 @@ from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.jar_count import jars_said
 from stillroom.planning.brought_back import BroughtBack, brought_back
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.not_made import not_made_sentence, promised_and_not_made
@@ -131,8 +132,8 @@ def _print(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> None:
         )
     heading("To set out beside what is filled")
     say(
-        f"{odds.spare.spare} jars and as many lids, beyond {odds.spare.jars}: enough "
-        f"on 19 days of 20 ({odds.spare.source}"
+        f"{jars_said(odds.spare.spare)} and as many lids, beyond {odds.spare.jars}: "
+        f"enough on 19 days of 20 ({odds.spare.source}"
         + ("" if own else ": one jar in 20 to 30 is lost")
         + ")."
         + ("" if own else " The evening list has one in twenty, enough on most days.")
@@ -171,7 +172,7 @@ def _print_back(back: tuple[BroughtBack, ...], plan: DayPlan, problem: Problem) 
             *(
                 (
                     b.what,
-                    f"{b.jars} jars" if b.batches else "none found",
+                    jars_said(b.jars) if b.batches else "none found",
                     clock(problem.starts_at, b.finish_min),
                     ", ".join(name for name, _ in b.batches),
                 )

@@ -97,3 +97,41 @@ def test_a_rest_stays_where_no_other_minute_helps(planned) -> None:
     )
     both = resting(plan, boil - 5, boil + 5, "one", "two")
     assert with_rests_apart(two, both) == both
+
+
+def test_a_clock_is_said_to_start_where_one_does(planned) -> None:
+    problem, plan = planned
+    (load,) = plan.loads
+    everybody = [p.id for p in problem.people]
+    boil = resting(plan, load.boil_min, load.boil_min + 1, *everybody)
+    assert nobody_near(problem, boil).endswith(
+        "agree on who looks then; a clock starts at the full boil, never earlier."
+    )
+    ends = resting(plan, load.done_min, load.done_min + 1, *everybody)
+    assert nobody_near(problem, ends).endswith("agree on who looks then.")
+    under = replace(
+        problem,
+        processes=tuple(replace(p, pressure_psi=11.0) for p in problem.processes),
+    )
+    said = nobody_near(under, boil)
+    assert "load 1 comes to its pressure" in said
+    assert said.endswith("a clock starts when the pressure is reached, never earlier.")
+
+
+def test_clocks_are_told_in_the_order_of_the_day(planned) -> None:
+    problem, plan = planned
+    (load,) = plan.loads
+    between = (load.boil_min + load.done_min) // 2
+    second = replace(
+        load,
+        id="canner/2",
+        lower_min=load.lower_min + 1,
+        boil_min=between,
+        done_min=load.done_min + 9,
+    )
+    two = replace(plan, loads=(load, second))
+    gone = replace(problem, people=(person("gone", leaves_min=load.boil_min),))
+    said = nobody_near(gone, two)
+    told = ["load 1 comes", "load 2 comes", "process of load 1", "process of load 2"]
+    places = [said.index(words) for words in told]
+    assert places == sorted(places)

@@ -1,12 +1,15 @@
 """The chance of her hour and of each promise, against days worked one by one."""
 
+import datetime as dt
 from dataclasses import replace
 
 import pytest
 
 from benchmarks.event_by_event import run_one_day
 from stillroom.planning.lateness import batches_done_min
+from stillroom.planning.not_made import NotMade
 from stillroom.planning.odds import minutes_of_days, odds_of
+from stillroom.planning.odds_promises import Promise
 from stillroom.planning.odds_words import odds_sentence, promise_words
 from stillroom.planning.plan import plan_day
 from stillroom.planning.precedence import precedence_of
@@ -117,6 +120,19 @@ def test_a_promise_is_said_with_its_hour(planned):
     (promise,) = odds_of(named, plan, days=50).promises
     said = promise_words(replace(promise, chance=0.76), "08:00")
     assert said == "jelly there by 9:00, as promised: on 76 of 100 such days"
+
+
+def test_a_promise_of_which_not_all_is_made_says_so():
+    jelly = Promise(product="plum jelly", minute=60, chance=0.76)
+    out = NotMade(product="plum jelly", jar="pint", jars=8, by=dt.time(9))
+    for jars, words in ((8, "the 8 jars that are"), (1, "the 1 jar that is")):
+        lacking = replace(out, jars=jars)
+        said = promise_words(jelly, "08:00", [lacking])
+        assert said.startswith(
+            f"plum jelly there by 9:00, as promised but for {words} not made: on 76 "
+        )
+    for other in (replace(out, product="jam"), replace(out, by=dt.time(10))):
+        assert "but for" not in promise_words(jelly, "08:00", [other])
 
 
 def test_a_product_with_by_in_its_name_keeps_its_name(planned):

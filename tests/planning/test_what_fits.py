@@ -165,6 +165,25 @@ def test_the_fruit_of_what_is_left_out_stays_on_the_shelf() -> None:
     assert out.room.startswith("proven: no plan has room")
 
 
+def test_what_is_left_out_says_of_which_want_it_is_and_what_is_made_of_that() -> None:
+    today = two_products(DATE, dt.date(2026, 8, 24))
+    plum = next(w for w in today.wants if w.product == "plum jelly")
+    soon = replace(plum, jars=14, by=dt.time(11))
+    shelf = tuple(
+        replace(lot, volume_m3=3 * lot.volume_m3) if lot.volume_m3 else lot
+        for lot in today.shelf
+    )
+    twice = replace(today, wants=(soon,), shelf=shelf)
+    made = _made(twice)
+    first, second = (batch.id for batch in made.batches)
+    (one,) = left_out_of(twice, made, (second,))
+    jars = {batch.id: batch.jars for batch in made.batches}
+    assert (one.want, one.jars, one.made) == (soon, jars[second], jars[first])
+    assert "promised by 11:00" in one.why
+    (both,) = left_out_of(twice, made, (first, second))
+    assert (both.jars, both.made) == (sum(jars.values()), 0)
+
+
 def test_fruit_of_more_than_one_is_said_without_it() -> None:
     # "keep pears cold; use it by ..." is no sentence
     today = two_products(DATE, dt.date(2026, 9, 12))

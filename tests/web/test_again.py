@@ -13,6 +13,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.leave_out import Offer
 from stillroom.planning.odds import odds_of
 from stillroom.planning.problem import Want
 from stillroom.planning.timetable import Answer
@@ -211,7 +212,10 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
         broken=(("closed jars wait", 284),),
         longer_min={"Ada": 564},
     )
-    name = kept.keep(replace(again, found=late))
+    without = Offer(
+        batch=boiled[0].id, jars=8, found=found, promises_said=("that is not made",)
+    )
+    name = kept.keep(replace(again, found=late, offers=(without,)))
     text = plain(kitchen.client.get(f"/again/{name}").text)
     assert f"{wanted}, wanted by" in text[: text.index("Done by")]
     given = text[text.index("What gives way") :]
@@ -219,6 +223,7 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
         "What gives way The day ends in time: 1 h 10 min over Closed jars wait: "
         "4 h 44 min over Ada stays 9 h 24 min longer: is that possible?"
     )
+    assert "8 jars fewer That is not made no limit gives way" in text
     assert "8 h 19 min later" in text
     assert "499" not in text
 

@@ -119,6 +119,8 @@ def test_it_is_asked_for_planned_shown_and_taken_over(farm, fewer):
     jars = sum(n for run in now.loads for b, n in run.load.jars if b == farm.name)
     assert jars == fewer.spare[0].made.jars
     day = farm.client.get("/day")
+    assert fewer.left_out  # and is left out no longer
+    assert 'id="left-out"' not in day.text
     assert f"/batch/{farm.name.replace(' ', '%20')}" in day.text
     for address in ("/stove", "/again", f"/batch/{farm.name}", "/odds", "/then"):
         assert farm.client.get(address).status_code == 200, address

@@ -67,6 +67,26 @@ def test_the_odds_page_draws_and_tables_the_same_figures(pages: TestClient):
         assert words in plain(html)
 
 
+@pytest.mark.parametrize(
+    ("past", "said"), [(1, True), (0, False), (24 * 60, False), (None, False)]
+)
+def test_her_own_hour_is_told_where_it_has_a_bar_that_is_no_half_hours(
+    plan: DayPlan, past: int | None, said: bool
+):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    starts, table = plan.problem.starts_at, plan.answer.timetable
+    assert starts.endswith(("00", "30"))
+    half_hour = odds_of(plan.problem, table).likely_min // 30 * 30
+    hour = None if past is None else half_hour + past
+    asked = replace(plan.problem, done_by_min=hour)
+    drawing = draw_odds(odds_of(asked, table), starts)
+    own = clock(starts, half_hour + 1) if said else ""
+    assert drawing.own == own
+    begins = "Chance to be done by each half hour"
+    assert drawing.title == (f"{begins}, and by {own}" if said else begins)
+
+
 def test_every_step_of_a_batch_page_says_why_then(pages: TestClient, plan: DayPlan):
     batch = plan.batches[0]
     html = pages.get(f"/batch/{batch.id}").text

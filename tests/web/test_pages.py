@@ -134,6 +134,23 @@ def test_a_day_without_a_plan_says_which_rules_clash(plan: DayPlan) -> None:
     assert "Left when the day is done" not in text
 
 
+def test_why_no_way_out_was_found_is_said_on_the_page_as_in_the_terminal(
+    plan: DayPlan,
+) -> None:
+    none = NoPlan(
+        clashes=("there is one canner",),
+        minimal=True,
+        would_help=("a larger canner",),
+        solve_s=0.1,
+        why_fewer="the time was over before a way was found",
+    )
+    text = plain(pages_of(replace(plan, answer=none)).get("/day").text)
+    helps = " ".join(f"{said[0].upper()}{said[1:]}" for said in none.other_helps)
+    assert f"What may help {helps}" in text
+    # of one reason there is no other that could be taken away
+    assert "Without any one of these" not in text
+
+
 def test_a_day_without_a_plan_shows_one_of_another_day_and_says_so(
     plan: DayPlan,
 ) -> None:

@@ -8,8 +8,9 @@ from typing import Any
 from stillroom.methods.method import Part, Yield
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.division_words import division_words
-from stillroom.planning.goals import goals_of
+from stillroom.planning.goals import goals_told
 from stillroom.planning.learned_words import own_figures
+from stillroom.planning.not_made import not_made_sentence, promised_and_not_made
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import (
@@ -55,7 +56,7 @@ def cautions_as_json(cautions: Iterable[Caution]) -> list[Json]:
     return [{"text": c.text, "source": c.source} for c in cautions]
 
 
-def goals_as_json(problem: Problem, table: Timetable) -> list[Json]:
+def goals_as_json(plan: DayPlan, problem: Problem, table: Timetable) -> list[Json]:
     """How the plan stands to each goal, in the keeper's order."""
     return [
         {
@@ -64,7 +65,7 @@ def goals_as_json(problem: Problem, table: Timetable) -> list[Json]:
             "sentence": met.sentence,
             "figures": dict(met.figures),
         }
-        for met in goals_of(problem, table)
+        for met in goals_told(problem, table, not_made=not_made_sentence(plan))
     ]
 
 
@@ -74,7 +75,7 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
     return {
         "day": plan.day.name,
         "starts_at": problem.starts_at,
-        "goals": goals_as_json(problem, table),
+        "goals": goals_as_json(plan, problem, table),
         "makespan_min": answer.finish_min,
         "lower_bound_min": answer.lower_bound_min,
         "lower_bound_why": answer.lower_bound_why,
@@ -119,6 +120,19 @@ def timetable_as_json(problem: Problem, table: Timetable) -> Json:
     }
 
 
+def not_made_as_json(plan: DayPlan) -> list[Json]:
+    """What was promised by an hour and is not in the plan."""
+    return [
+        {
+            "product": one.product,
+            "jar": one.jar,
+            "jars": one.jars,
+            "by": f"{one.by:%H:%M}",
+        }
+        for one in promised_and_not_made(plan)
+    ]
+
+
 def missing_as_json(plan: DayPlan) -> Json:
     """What is to be bought, not met, or left over, and the cautions of the day."""
     return {
@@ -150,6 +164,7 @@ def missing_as_json(plan: DayPlan) -> Json:
             }
             for out in plan.left_out
         ],
+        "promised_and_not_made": not_made_as_json(plan),
         "too_much": too_much_as_json(plan.too_much),
         "divided": [
             {

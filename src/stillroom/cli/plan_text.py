@@ -10,6 +10,7 @@ from stillroom import measures
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
+from stillroom.jar_count import jars_said
 from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.batch_words import reckoned_words
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
@@ -182,8 +183,8 @@ def _print_missing(plan: DayPlan) -> None:
         heading("Wanted and not planned")
         for u in plan.unmet:
             bullet(
-                f"{u.product}, {u.jar}: {u.planned} of {u.wanted} jars. {u.reason}. "
-                f"Instead: {u.instead}."
+                f"{u.product}, {u.jar}: {u.planned} of {jars_said(u.wanted)}. "
+                f"{u.reason}. Instead: {u.instead}."
             )
     if plan.leftovers:
         is_made = isinstance(plan.answer, Answer) or not plan.batches

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.planning.daytime import said_minutes
+from stillroom.planning.due_words import product_of
 from stillroom.planning.leave_out import Offer
 from stillroom.planning.moves import Move, moved_words
 from stillroom.planning.replan import PUT_OFF
@@ -74,7 +75,7 @@ def print_offers(offers: tuple[Offer, ...], starts_at: str) -> None:
                 f"without {offer.batch}",
                 f"done at {clock(starts_at, offer.finish_min)}",
                 f"{offer.jars} {'jar' if offer.jars == 1 else 'jars'} fewer",
-                offer.limits_said,
+                "; ".join([offer.limits_said, *offer.promises_said]),
             )
             for offer in offers
         ]
@@ -89,6 +90,8 @@ def offers_as_json(offers: tuple[Offer, ...]) -> list[dict[str, object]]:
             "jars": offer.jars,
             "makespan_min": offer.finish_min,
             "gives_way": len(offer.found.limits),
+            "lateness": lateness_of(offer.found)[1],
+            "promises": list(offer.promises_said),
         }
         for offer in offers
     ]
@@ -105,6 +108,18 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
         "makespan_min": found.new.finish_min,
         "lateness_was": late,
         "lateness": late_now,
+        "promises": [
+            {
+                "product": product_of(p.want.product),
+                "by_min": p.want.by_min,
+                "was_late_min": p.was_late_min,
+                "late_min": p.is_late_min,
+            }
+            for p in found.promises
+        ],
+        "promised_and_not_made": [
+            {"batch": out.batch, "by_min": out.by_min} for out in found.not_made
+        ],
         "open": found.open_steps,
         "moves": [
             {

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, Literal
 
+from stillroom.jar_count import jars_said
 from stillroom.measures.write import mixed_number
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
@@ -86,7 +87,8 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             for task in plan.after_tasks
         ],
         "unmet": [
-            f"{u.product}: {u.planned} of {u.wanted} {u.jar} jars. {_stop(u.reason)} "
+            f"{u.product}: {u.planned} of {jars_said(u.wanted, u.jar)}. "
+            f"{_stop(u.reason)} "
             f"Instead: {_stop(u.instead)}"
             for u in plan.unmet
         ],

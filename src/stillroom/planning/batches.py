@@ -147,6 +147,7 @@ def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
                     planned=0,
                     reason=f"{chosen.reason} (source: {chosen.source})",
                     instead=chosen.instead,
+                    want=want,
                 )
             )
             continue
@@ -279,6 +280,7 @@ def _say_short(
                 reason=f"{base.name}: {_short(group, number, there, lacking)}",
                 instead="want fewer, or add fruit"
                 + ("" if per_jar else ": a tested batch is not trimmed"),
+                want=want,
             )
         )
 

@@ -26,6 +26,15 @@ class Changes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NotMade:
+    """A batch that was promised by an hour and is left out."""
+
+    batch: str
+    product: str
+    by_min: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Changed:
     """The day as it is now to be planned, and its plan without what is left out."""
 
@@ -33,6 +42,8 @@ class Changed:
     plan: Timetable
     goes: frozenset[str] = frozenset()
     """People whose hour of going was said: they do not stay longer."""
+    not_made: tuple[NotMade, ...] = ()
+    """What is left out although it was promised by an hour."""
 
 
 def with_changes(
@@ -86,6 +97,17 @@ def with_changes(
         problem=changed,
         plan=_without(plan, happened, changes),
         goes=frozenset(changes.leaves_min),
+        not_made=promised_of(problem, changes.dropped),
+    )
+
+
+def promised_of(problem: Problem, batches: Collection[str]) -> tuple[NotMade, ...]:
+    """Those of some batches that were promised by an hour."""
+    by = {want.product: want.by_min for want in problem.wants}
+    return tuple(
+        NotMade(batch=b.id, product=b.product, by_min=by[b.product])
+        for b in problem.batches
+        if b.id in batches and b.product in by
     )
 
 

@@ -11,7 +11,7 @@ from stillroom.methods.by_name import method_named
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Checked, Kept, Later, Part, Yield
 from stillroom.methods.today import AirToday
-from stillroom.planning.day import Day, Purpose
+from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.problem import Process as LoadProcess
 from stillroom.planning.problem import Want as DueWant
@@ -125,6 +125,8 @@ class Unmet:
     planned: int
     reason: str
     instead: str
+    want: Want | None = None
+    """Which want it is of."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,6 +151,10 @@ class LeftOut:
     """It cannot be made at all as the day stands, room or not."""
     short_day: bool = False
     """Only since a step of it is longer than the day."""
+    want: Want | None = None
+    """Which want they are of."""
+    made: int = 0
+    """Jars of that want that are made."""
 
     @property
     def room(self) -> str:

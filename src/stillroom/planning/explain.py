@@ -14,6 +14,7 @@ from dataclasses import replace
 from math import ceil
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import jars_said
 from stillroom.planning.bounding.beside import counted_rounds
 from stillroom.planning.bounds import (
     WHOLE_HANDS,
@@ -226,16 +227,17 @@ def _hands(problem: Problem) -> Iterator[str]:
 
 def _counter(problem: Problem) -> Iterator[str]:
     jars = sum(b.jars for b in problem.batches if b.process is not None)
+    are = "is" if jars == 1 else "are"
     counter = problem.counter
     end = problem.horizon_min
     taken = sum(n for n, until in counter.taken if until >= end)
     if taken and counter.cooling_min >= end and jars + taken > counter.places:
         yield (
-            f"{jars} jars are to cool; {taken} of the day before still stand on the "
-            f"counter all day, and it has room for {counter.places}"
+            f"{jars_said(jars)} {are} to cool; {taken} of the day before still stand "
+            f"on the counter all day, and it has room for {counter.places}"
         )
     elif counter.cooling_min >= problem.horizon_min and jars > counter.places:
         yield (
-            f"{jars} jars are to cool for {said_minutes(counter.cooling_min)}; the "
-            f"counter has room for {counter.places}"
+            f"{jars_said(jars)} {are} to cool for {said_minutes(counter.cooling_min)}; "
+            f"the counter has room for {counter.places}"
         )

@@ -8,10 +8,11 @@ search believes of its plan is never repeated unseen.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.planning.bounds import out_alone_min
 from stillroom.planning.daytime import said_minutes
+from stillroom.planning.due_words import product_of
 from stillroom.planning.free_pieces import Piece, free_pieces, longest
 from stillroom.planning.goal_order import Goal, in_order
 from stillroom.planning.lateness import late_wants
@@ -54,14 +55,20 @@ def goals_sentence(problem: Problem, plan: Timetable, *, not_made: str = "") -> 
     ``not_made`` is a sentence on what was promised and is not made at all: the plan
     knows nothing of it, and it comes before what is late.
     """
-    said = []
+    told = goals_told(problem, plan, not_made=not_made)
+    return " ".join(met.sentence for met in told if met.sentence)
+
+
+def goals_told(problem: Problem, plan: Timetable, *, not_made: str) -> tuple[Met, ...]:
+    """Each goal, the first of them with what was promised and is not made."""
+    told = []
     for met in goals_of(problem, plan):
         if met.goal is Goal.ON_TIME and not_made:
             rest = "Nothing else is late." if met.met else met.sentence
-            said.append(f"{not_made} {rest}")
-        elif met.sentence:
-            said.append(met.sentence)
-    return " ".join(said)
+            told.append(replace(met, met=False, sentence=f"{not_made} {rest}"))
+        else:
+            told.append(met)
+    return tuple(told)
 
 
 def _on_time(problem: Problem, plan: Timetable) -> Met:
@@ -71,7 +78,7 @@ def _on_time(problem: Problem, plan: Timetable) -> Met:
         if over
     }
     said = [
-        f"{product.partition(' by ')[0]} is {said_minutes(over)} late, wanted by "
+        f"{product_of(product)} is {said_minutes(over)} late, wanted by "
         f"{clock(problem.starts_at, by)}{_alone(problem, product, by)}"
         for product, (over, by) in late.items()
     ]

@@ -12,6 +12,7 @@ from dataclasses import replace
 from functools import partial
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import jars_said
 from stillroom.measures import GALLON_M3
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Kitchen, Pot
 from stillroom.planning.by_hand import by_hand
@@ -70,7 +71,7 @@ def in_larger_canner(
         of = canners[n]
         canners[n] = replace(of, places={**of.places, jar: places})
         larger.add(n)
-    jars = all_of(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
+    jars = all_of(jars_said(n, jar) for jar, n in sorted(needed.items()))
     for there in (canners, [canners[n] for n in sorted(larger)]):
         problem = problem_of(replace(kitchen, canners=tuple(there)))
         if problem is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.changes import (
@@ -11,10 +12,13 @@ from stillroom.planning.changes import (
     may_be_dropped,
     with_changes,
 )
+from stillroom.planning.due_words import product_of
 from stillroom.planning.happened import Happened
-from stillroom.planning.problem import Problem
+from stillroom.planning.lateness import batches_done_min
+from stillroom.planning.problem import Problem, Want
 from stillroom.planning.replan_changed import replan_changed
 from stillroom.planning.replanned import Replanned
+from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Refusal
 
@@ -30,6 +34,8 @@ class Offer:
     batch: str
     jars: int
     found: Replanned
+    promises_said: tuple[str, ...] = ()
+    """Which promises are kept without it and not with it, and which are not made."""
 
     @property
     def finish_min(self) -> int:
@@ -84,7 +90,8 @@ def offers(
         For all of them together. [s]
     """
     until = time.monotonic() + seconds
-    tried = _last_of_each(problem, old, happened, changes)[:MOST_TRIED]
+    late = [promise.want for promise in found.promises if promise.is_late_min]
+    tried = _to_be_tried(problem, old, happened, changes, found, late)[:MOST_TRIED]
     helpful = []
     for left, name in zip(range(len(tried), 0, -1), tried, strict=True):
         share = (until - time.monotonic()) / left
@@ -97,10 +104,16 @@ def offers(
         again = _from_what_was_found(changed, found, happened, without, share)
         if isinstance(again, Refusal):
             continue
-        if _worth(again) < _worth(found):
-            jars = next(b.jars for b in problem.batches if b.id == name)
-            helpful.append(Offer(batch=name, jars=jars, found=again))
-    return tuple(sorted(helpful, key=lambda o: _worth(o.found)))
+        jars = next(b.jars for b in problem.batches if b.id == name)
+        said = _promises_said(again, found, late)
+        offer = Offer(batch=name, jars=jars, found=again, promises_said=said)
+        is_sooner = _worth(again) < _worth(found)
+        is_less_late = not _breaks(offer) and _late(again) < _late(found)
+        if is_sooner or is_less_late:
+            helpful.append(offer)
+    return tuple(
+        sorted(helpful, key=lambda o: (_breaks(o), _late(o.found), *_worth(o.found)))
+    )
 
 
 def _from_what_was_found(
@@ -128,14 +141,63 @@ def _worth(found: Replanned) -> tuple[int, int]:
     return found.new.finish_min + gives_way_min(found), found.new.finish_min
 
 
-def _last_of_each(
-    problem: Problem, old: Timetable, happened: Happened, changes: Changes
+def _late(found: Replanned) -> int:
+    """Minutes by which promises are missed times their weights, summed."""
+    return sum(p.want.weight * p.is_late_min for p in found.promises)
+
+
+def _promises_said(
+    again: Replanned, found: Replanned, late: Sequence[Want]
+) -> tuple[str, ...]:
+    """What becomes of promises without a batch that does not with it."""
+    starts = again.problem.starts_at
+    in_time = {p.want.product for p in again.promises if not p.is_late_min}
+    in_time -= {out.product for out in again.not_made}
+    kept = (
+        f"{product_of(want.product)} is there by {clock(starts, want.by_min)}"
+        for want in late
+        if want.product in in_time
+    )
+    before = found.promises_said
+    return (*kept, *(said for said in again.promises_said if said not in before))
+
+
+def _breaks(offer: Offer) -> bool:
+    """Whether the batch itself was promised by an hour."""
+    return any(out.batch == offer.batch for out in offer.found.not_made)
+
+
+def _to_be_tried(
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
+    changes: Changes,
+    found: Replanned,
+    late: Sequence[Want],
 ) -> list[str]:
-    """Batches that may be left out, one of each product, the last to begin first."""
+    """
+    Batches that may be left out, one of each product, the last to begin first.
+
+    Where promises are late, what nobody was promised comes before the rest, and of each
+    product it is a batch that is begun before the late goods are there.
+    """
     begins: dict[str, int] = {}
     for s in old.steps:
         if (s.batch, s.step) not in happened.begun:
             begins[s.batch] = min(begins.get(s.batch, s.start_min), s.start_min)
+    promised = {want.product for want in problem.wants} if late else set()
+    done = batches_done_min(found.problem, found.new)
+    wanted = {want.product for want in late}
+    there = [
+        done[b.id]
+        for b in found.problem.batches
+        if b.product in wanted and b.id in done
+    ]
+    until = max(there, default=old.finish_min)
+
+    def place(name: str) -> tuple[bool, int]:
+        return begins[name] < until, begins[name]
+
     last: dict[str, str] = {}
     for batch in problem.batches:
         if batch.id in changes.dropped or batch.id not in begins:
@@ -143,6 +205,11 @@ def _last_of_each(
         if not may_be_dropped(problem, happened, batch.id):
             continue
         other = last.get(batch.product)
-        if other is None or begins[other] < begins[batch.id]:
+        if other is None or place(other) < place(batch.id):
             last[batch.product] = batch.id
-    return sorted(last.values(), key=lambda name: -begins[name])
+    return [
+        last[product]
+        for product in sorted(
+            last, key=lambda product: (product in promised, -begins[last[product]])
+        )
+    ]

@@ -11,6 +11,7 @@ from stillroom.book.packs import Pack, pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
+from stillroom.jar_count import jars_said
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.jars import to_spare
@@ -258,8 +259,8 @@ def evening_before(
     for jar in dict.fromkeys(batch.jar for batch in glass):
         number = sum(batch.jars for batch in glass if batch.jar == jar)
         lines.append(
-            f"Count out {number} {jar} jars and {to_spare(number, seals)} to spare; "
-            "look for nicks."
+            f"Count out {jars_said(number, jar)} and {to_spare(number, seals)} to "
+            "spare; look for nicks."
         )
     for jar in dict.fromkeys(batch.jar for batch in boxes):
         number = sum(batch.jars for batch in boxes if batch.jar == jar)

@@ -126,7 +126,7 @@ def left_out_of(
     ``short_day`` those batches of it for which the day is only too short; ``proven``
     are batches that no plan has beside what is kept.
     """
-    said: dict[tuple[str, ...], LeftOut] = {}
+    said: dict[tuple[object, ...], LeftOut] = {}
     of = {batch.id: batch for batch in made.batches}
     for batch in (of[name] for name in most_missed_first(day, made)):
         if batch.id not in left_out:
@@ -142,7 +142,15 @@ def left_out_of(
             )
         elif batch.id in proven:
             one = replace(one, proven=True)
-        key = (one.product, one.jar, one.why, one.fruit, str(one.proven))
+        want = made.for_want[batch.id]
+        kept = (
+            b.jars
+            for b in made.batches
+            if made.for_want[b.id] is want and b.id not in left_out
+        )
+        one = replace(one, made=sum(kept))
+        promised = want if want.by else None  # each promise is told by itself
+        key = (one.product, one.jar, one.why, one.fruit, one.proven, promised)
         if key in said:
             one = replace(
                 one,
@@ -174,6 +182,7 @@ def _left_out(day: Day, made: Batched, batch: MadeBatch) -> LeftOut:
         fruit="; ".join(_becomes(day, lot) for lot in lots),
         spoils=_haste(day, lots) == 0,
         each=((batch.id, batch.jars),),
+        want=want,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stillroom.planning.load_names import LoadNames
+from stillroom.planning.not_made import NotMade
 from stillroom.planning.odds import Odds
 from stillroom.planning.odds_promises import Promise
 from stillroom.planning.one_more import OneMore
@@ -44,11 +45,28 @@ def odds_sentence(odds: Odds, starts_at: str) -> str:
     )
 
 
-def promise_words(promise: Promise, starts_at: str) -> str:
-    """Say how likely one promise is kept."""
+def promise_words(
+    promise: Promise, starts_at: str, not_made: Sequence[NotMade] = ()
+) -> str:
+    """
+    Say how likely one promise is kept; of what is made of it, where not all is.
+
+    >>> jelly = Promise(product="plum jelly", minute=60, chance=0.76)
+    >>> promise_words(jelly, "08:00")
+    'plum jelly there by 9:00, as promised: on 76 of 100 such days'
+    """
     hour = clock(starts_at, promise.minute)
     chance = chance_words(promise.chance)
-    return f"{promise.product} there by {hour}, as promised: {chance}"
+    lacking = sum(
+        one.jars
+        for one in not_made
+        if one.product == promise.product and f"{one.by:%-H:%M}" == hour
+    )
+    but = ""
+    if lacking:
+        jars = "1 jar that is" if lacking == 1 else f"{lacking} jars that are"
+        but = f" but for the {jars} not made"
+    return f"{promise.product} there by {hour}, as promised{but}: {chance}"
 
 
 A_FEW_MINUTES = "a difference of a few minutes is the search"

@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import jars_said
 from stillroom.methods.step import Skill
 from stillroom.planning.by_hand import by_hand
 from stillroom.planning.check import violations
@@ -149,7 +150,10 @@ def _with_room(like: _Like, roomy: bool) -> _Like:
         return like
     return replace(
         like,
-        conditions=(*like.conditions, f"there were room for {more} more jars to cool"),
+        conditions=(
+            *like.conditions,
+            f"there were room for {jars_said(more, 'more')} to cool",
+        ),
         problem=replace(like.problem, counter=replace(counter, places=places)),
     )
 

@@ -13,6 +13,7 @@ over to finish the washing-up.
 
 from __future__ import annotations
 
+from stillroom.planning.held_back import ON_PURPOSE, held_back
 from stillroom.planning.precedence_building import Building
 from stillroom.planning.precedence_net import (
     Arc,
@@ -57,8 +58,9 @@ def precedence_of(
         A plan that breaks no rule of it.
     hold_what_spoils : bool
         What has a longest wait after it, and needs nobody meanwhile (jars in hot water,
-        a canner that warms), is not begun before its planned minute; all else starts as
-        soon as it can.
+        a canner that warms), is not begun before its planned minute; what has one and
+        takes hands is not begun before that wait can be kept (see `held_back`); all
+        else starts as soon as it can.
     as_it_went : bool
         The plan holds a past as it went, in which somebody may have done too much at
         once.
@@ -116,11 +118,9 @@ def _add_floors(net: Precedence, problem: Problem, hold: bool) -> None:
     if not hold:
         return
     for n in _what_spoils(net, problem):
-        net.floors.append(
-            Floor(
-                node=n, minute=net.nodes[n].start_min, what="begun late on purpose, at"
-            )
-        )
+        net.floors.append(Floor(node=n, minute=net.nodes[n].start_min, what=ON_PURPOSE))
+    for batch in problem.batches:
+        net.floors += held_back(net, batch)
 
 
 def _what_spoils(net: Precedence, problem: Problem) -> list[int]:

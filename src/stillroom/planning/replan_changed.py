@@ -56,6 +56,7 @@ def replan_changed(
         found = replan(
             changed.problem, start, happened, seconds=seconds, promised_min=promised_min
         )
+    found = replace(found, not_made=changed.not_made)
     if start == changed.plan:
         return found
     return replace(

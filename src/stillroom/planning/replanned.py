@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stillroom.planning.changes import NotMade
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import wanted_by
@@ -11,13 +12,27 @@ from stillroom.planning.happened import Happened
 from stillroom.planning.lateness import late_wants, weighted_lateness
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, under_way
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Problem, Want
 from stillroom.planning.residual import ENDS_IN_TIME
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Timetable
 
 FAR_MIN = 10
 """Steps that move by more than this are said apart. [min]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Promise:
+    """Goods that are wanted by an hour, before and now."""
+
+    want: Want
+    was_late_min: int
+    is_late_min: int
+
+    @property
+    def is_later(self) -> bool:
+        """Whether it is late, and by more than before."""
+        return self.is_late_min > self.was_late_min
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +59,8 @@ class Replanned:
     """What the old order, put off, would come to; `None` where it cannot be worked."""
     promised_min: int | None = None
     """The end that was said before something was left out of ``old``. [min]"""
+    not_made: tuple[NotMade, ...] = ()
+    """What is left out although it was promised by an hour."""
 
     @property
     def later_min(self) -> int:
@@ -64,12 +81,46 @@ class Replanned:
             over = said_minutes(self.past_the_end_min)
             when += f", {over} past the end of the day"
         told = [f"Done at {clock(starts, end)}, {when}"]
-        told += [*self._promises_said(), self._moves_said()]
+        told += [*self.promises_said, self._moves_said()]
         said = f"{'; '.join(told)}."
         said += self._limits_said()
         for person, minutes in self.longer_min.items():
             said += f" {person} stays {said_minutes(minutes)} longer."
+        if self.happened.now_min < 0:
+            said += (
+                f" Nothing is put before {clock(starts, 0)}, when the day was to "
+                "begin: plan again then, and what was done sooner counts."
+            )
         return said
+
+    @property
+    def promises(self) -> tuple[Promise, ...]:
+        """Every want with an hour, before and now."""
+        was = late_wants(self.problem, self.old)
+        return tuple(
+            Promise(want=want, was_late_min=before, is_late_min=over)
+            for (want, over), (_, before) in zip(
+                late_wants(self.problem, self.new), was, strict=True
+            )
+        )
+
+    @property
+    def promises_said(self) -> tuple[str, ...]:
+        """Which wants come later than they did, or not: who waits is to be told."""
+        starts = self.problem.starts_at
+        said = []
+        for one in self.promises:
+            if not one.is_later:
+                continue
+            was, over = one.was_late_min, one.is_late_min
+            more = f", {said_minutes(over - was)} more than before" if was else ""
+            wanted = wanted_by(one.want.product, clock(starts, one.want.by_min))
+            said.append(f"{wanted} comes {said_minutes(over)} late{more}")
+        for out in self.not_made:
+            said.append(
+                f"{wanted_by(out.batch, clock(starts, out.by_min))} is not made"
+            )
+        return tuple(said)
 
     @property
     def past_the_end_min(self) -> int:
@@ -123,22 +174,6 @@ class Replanned:
             return f" This limit gives way{by and ' '}{by}: {what}."
         which = f"this one the most, {by}" if minutes else "this one among them"
         return f" {len(others)} limits give way, {which}: {what}."
-
-    def _promises_said(self) -> list[str]:
-        """Say which wants come later than they did: whoever waits is to be told."""
-        was = [over for _, over in late_wants(self.problem, self.old)]
-        said = []
-        for (want, over), before in zip(
-            late_wants(self.problem, self.new), was, strict=True
-        ):
-            if over <= before:
-                continue
-            by = clock(self.problem.starts_at, want.by_min)
-            more = f", {said_minutes(over - before)} more than before" if before else ""
-            said.append(
-                f"{wanted_by(want.product, by)} comes {said_minutes(over)} late{more}"
-            )
-        return said
 
     def _moves_said(self) -> str:
         moved = [m for m in self.moves if m.by_min]

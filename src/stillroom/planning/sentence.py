@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from stillroom.in_a_list import all_of
-from stillroom.planning.day import Want
-from stillroom.planning.dayplan import DayPlan, LeftOut
+from stillroom.jar_count import jars_said
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goals import goals_sentence
 from stillroom.planning.nobody_near import nobody_near
+from stillroom.planning.not_made import not_made_sentence
 from stillroom.planning.nothing_made import all_left_out
 from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
@@ -22,9 +23,9 @@ def first_sentence(plan: DayPlan) -> str:
         )
     if not plan.batches:
         return "Nothing can be made of this shelf for these wants; the reasons follow."
-    made = f"{jars} jars in {_batches(len(plan.batches))}"
+    made = f"{jars_said(jars)} in {_batches(len(plan.batches))}"
     if isinstance(plan.answer, NoPlan) or plan.answer is None or plan.problem is None:
-        fit = "do not fit this day"
+        fit = "does not fit this day" if jars == 1 else "do not fit this day"
         if isinstance(plan.answer, NoPlan) and plan.answer.nothing_can_be_made:
             fit = "cannot be made this day as it stands"
         return f"{made} {fit}; the reasons follow."
@@ -35,10 +36,11 @@ def first_sentence(plan: DayPlan) -> str:
         if any(out.cannot for out in plan.left_out):
             no_room = "not all can be made this day, and why is said below"
         out = sum(one.jars for one in plan.left_out)
+        fits = "fits" if jars == 1 else "fit"
         number = sum(len(one.batches) for one in plan.left_out)
         return (
-            f"{made} fit this day, done by {done}. {_batches(number)} "
-            f"({out} jars) {'is' if number == 1 else 'are'} left out: "
+            f"{made} {fits} this day, done by {done}. {_batches(number)} "
+            f"({jars_said(out)}) {'is' if number == 1 else 'are'} left out: "
             f"{no_room}."
         )
     if plan.answer.proven:
@@ -74,7 +76,7 @@ def how_good(plan: DayPlan) -> str:
     if not isinstance(plan.answer, Answer) or plan.problem is None:
         return ""
     said = goals_sentence(
-        plan.problem, plan.answer.timetable, not_made=_promised_and_not_made(plan)
+        plan.problem, plan.answer.timetable, not_made=not_made_sentence(plan)
     )
     if near := nobody_near(plan.problem, plan.answer.timetable):
         said = f"{said} {near}"
@@ -83,21 +85,6 @@ def how_good(plan: DayPlan) -> str:
         return said
     names = all_of(dict.fromkeys(out.product for out in spoils))
     return f"What {names} would be made of will not keep: see what is left out. {said}"
-
-
-def _promised_and_not_made(plan: DayPlan) -> str:
-    """Name what is left out though it was promised by an hour; empty for nothing."""
-    said = []
-    for out in plan.left_out:
-        hours = [want.by for want in plan.day.wants if want.by and _is_of(want, out)]
-        if hours:
-            jars = f"{out.jars} {out.jar} {'jar' if out.jars == 1 else 'jars'}"
-            said.append(f"{jars} of {out.product} by {min(hours):%-H:%M}")
-    return f"Promised and not made: {all_of(said)}." if said else ""
-
-
-def _is_of(want: Want, out: LeftOut) -> bool:
-    return (want.product, want.jar) == (out.product, out.jar)
 
 
 def _batches(number: int) -> str:

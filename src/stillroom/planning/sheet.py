@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
 from stillroom.planning.canner_moved import loads_after_a_move
 from stillroom.planning.load_words import LoadWords, load_words
@@ -191,10 +192,6 @@ def _step_entry(placed: PlacedStep, steps: dict[tuple[str, str], Step]) -> Entry
     )
 
 
-def _jars(count: int) -> str:
-    return "1 jar" if count == 1 else f"{count} jars"
-
-
 def _load_entries(
     load: PlacedLoad, words: LoadWords, from_cold: bool
 ) -> tuple[Entry, ...]:
@@ -227,7 +224,7 @@ def _load_entries(
             start_min=load.lower_min,
             end_min=load.lowered_min,
             who=load.lowered_by,
-            what=f"Lower {_jars(load.count)}",
+            what=f"Lower {jars_said(load.count)}",
             detail=jars,
             ink=Ink.HANDS,
             end_sign=words.lower_until,
@@ -249,7 +246,7 @@ def _load_entries(
             start_min=load.lift_min,
             end_min=load.out_min,
             who=load.lifted_by,
-            what=f"Lift {_jars(load.count)} out",
+            what=f"Lift {jars_said(load.count)} out",
             detail="straight up, onto wood or a towel, an inch apart",
             ink=Ink.HANDS,
             end_sign=words.lift_after,
@@ -348,7 +345,7 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
             (
                 load.lower_min,
                 load.lowered_min,
-                f"{_jars(load.count)} in",
+                f"{jars_said(load.count)} in",
                 load.process,
                 Ink.BUSY,
             ),

@@ -103,14 +103,20 @@ def rooms(
             seconds=share,
             promised_min=found.new.finish_min - found.later_min,
         )
-        if not isinstance(more, Refusal) and has_room(more):
+        if not isinstance(more, Refusal) and has_room(more, [spare]):
             there.append(Room(spare=spare, found=more))
     return tuple(there)
 
 
-def has_room(found: Replanned) -> bool:
-    """Whether nothing gives way, and nobody stays longer."""
-    return found.made_by != PUT_OFF and not gives_way_min(found)
+def has_room(found: Replanned, spares: Sequence[Spare] = ()) -> bool:
+    """
+    Whether nothing gives way, nobody stays longer, and no promise comes later.
+
+    ``spares`` are what is taken in: late is better than not at all for their own.
+    """
+    own = {spare.batch.product for spare in spares}
+    later = any(p.is_later for p in found.promises if p.want.product not in own)
+    return found.made_by != PUT_OFF and not gives_way_min(found) and not later
 
 
 def with_batches(

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import jars_said
 from stillroom.planning.bounds import least_cycle_min
 from stillroom.planning.problem import Batch, Problem
 
@@ -35,7 +36,7 @@ class TooMany:
         """Why it cannot be processed here, behind its name."""
         most = self.batch.closed_wait_at_most_min
         return (
-            f"fills {self.batch.jars} {self.jar} jars; the canners "
+            f"fills {jars_said(self.batch.jars, self.jar)}; the canners "
             f"take {self.at_once} at once and the others would wait {self.again_min} "
             f"min closed, at most {most} are allowed"
         )
@@ -102,7 +103,7 @@ def a_larger_canner(problem: Problem) -> str:
     needed = places_needed(problem)
     if not needed:
         return ""
-    jars = all_of(f"{n} {jar} jars" for jar, n in sorted(needed.items()))
+    jars = all_of(jars_said(n, jar) for jar, n in sorted(needed.items()))
     return f"use a canner that takes {jars} at once; {NO_TIME_HELPS}"
 
 

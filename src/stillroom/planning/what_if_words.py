@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import jars_said
 from stillroom.methods.today import air_in
 from stillroom.planning.batch_names import it_has
 from stillroom.planning.batches import make_batches
@@ -48,7 +49,7 @@ def left_out_words(one: Outcome) -> str:
     if not one.left_out:
         return "nothing"
     names = ", ".join(name for name, _ in one.left_out)
-    return f"{_jars(one.left_out_jars)}: {names}"
+    return f"{jars_said(one.left_out_jars)}: {names}"
 
 
 def not_made_words(one: Outcome) -> str:
@@ -60,7 +61,7 @@ def not_made_words(one: Outcome) -> str:
     if one.plan is None:
         return ""
     return "; ".join(
-        f"{u.product}, {u.planned} of {_jars(u.wanted)}" for u in one.plan.unmet
+        f"{u.product}, {u.planned} of {jars_said(u.wanted)}" for u in one.plan.unmet
     )
 
 
@@ -271,7 +272,7 @@ def _said(best: Outcome, base: Outcome, change: str) -> str:
     by = best.later_min(base)
     if by is None:
         return (
-            f"If {change}, there is a timetable: {_jars(best.jars)}, done by {at}. "
+            f"If {change}, there is a timetable: {jars_said(best.jars)}, done by {at}. "
             f"As it is, there is none."
         )
     against = (
@@ -285,13 +286,9 @@ def _said(best: Outcome, base: Outcome, change: str) -> str:
     are = "is" if best.jars == 1 else "are"
     when = against.removesuffix(" than as it is")
     return (
-        f"If {change}, {_jars(best.jars)} {are} made, {abs(more)} {than} than as it "
-        f"is. The day is then done by {at}, {when}."
+        f"If {change}, {jars_said(best.jars)} {are} made, {abs(more)} {than} than as "
+        f"it is. The day is then done by {at}, {when}."
     )
-
-
-def _jars(number: int) -> str:
-    return "1 jar" if number == 1 else f"{number} jars"
 
 
 def _missed_first(base: Outcome) -> list[str]:

@@ -144,7 +144,8 @@ def plan_again(
             source=OUR_PLAN,
         )
     helpful: tuple[Offer, ...] = ()
-    if not taken and (found.later_min > 0 or gives_way_min(found)):
+    late = any(promise.is_late_min for promise in found.promises)
+    if not taken and (found.later_min > 0 or gives_way_min(found) or late):
         helpful = offers(
             plan.problem,
             plan.timetable,

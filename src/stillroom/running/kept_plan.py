@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.lateness import weighted_lateness
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.running.events import KeptPlan
@@ -54,6 +55,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
         plan,
         problem=mine.problem,
         batches=tuple(b for b in made if b.id in here),
+        left_out=tuple(_still_out(plan, here)),
         answer=replace(
             answer,
             timetable=_named(mine.timetable, state),
@@ -65,6 +67,23 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
             remarks=() if again else answer.remarks,
         ),
     )
+
+
+def _still_out(plan: DayPlan, here: Collection[str]) -> Iterator[LeftOut]:
+    """What was left out in the morning, without what was taken in since."""
+    for left in plan.left_out:
+        each = tuple((name, jars) for name, jars in left.each if name not in here)
+        if len(each) == len(left.each):
+            yield left
+        elif each:
+            jars = sum(jars for _, jars in each)
+            yield replace(
+                left,
+                batches=tuple(name for name, _ in each),
+                each=each,
+                jars=jars,
+                made=left.made + left.jars - jars,
+            )
 
 
 def _named(timetable: Timetable, state: RunState) -> Timetable:

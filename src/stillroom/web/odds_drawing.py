@@ -1,10 +1,14 @@
-"""The chances drawn: time runs down the page, a bar for each half hour."""
+"""
+The chances drawn: time runs down the page, a bar for each half hour.
+
+Her own hour has a bar among them, where it is not one of them.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.odds import Odds
+from stillroom.planning.odds import HALF_HOUR_MIN, Odds
 from stillroom.planning.sheet import clock
 
 ROW_PX = 34
@@ -14,7 +18,7 @@ NEVER, SURE = 0.005, 0.995
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """One half hour."""
+    """One half hour, or her own hour."""
 
     clock: str
     share: float
@@ -30,6 +34,10 @@ class OddsDrawing:
     bars: tuple[Bar, ...]
     width_px: int
     height_px: int
+    title: str
+    """What is drawn, for who does not see it."""
+    own: str
+    """Her own hour, where it has a bar that is no half hour's; else empty."""
     bar_from_px: int = BAR_FROM_PX
     bar_long_px: int = BAR_LONG_PX
     row_px: int = ROW_PX
@@ -52,8 +60,22 @@ def draw_odds(odds: Odds, starts_at: str) -> OddsDrawing:
         )
         for row, d in enumerate(odds.done_by[first : last + 1])
     )
+    own = _own_hour(odds, starts_at, bars)
     return OddsDrawing(
         bars=bars,
+        title=f"Chance to be done by each half hour{own and f', and by {own}'}",
+        own=own,
         width_px=BAR_FROM_PX + BAR_LONG_PX + 56,
         height_px=max(1, len(bars)) * ROW_PX,
     )
+
+
+def _own_hour(odds: Odds, starts_at: str, bars: tuple[Bar, ...]) -> str:
+    """Her own hour, where a bar is drawn for it and it is no half hour."""
+    if odds.wanted is None:
+        return ""
+    hours, minutes = starts_at.split(":")
+    minute = int(hours) * 60 + int(minutes) + odds.wanted.minute
+    said = clock(starts_at, odds.wanted.minute)
+    drawn = said in {bar.clock for bar in bars}
+    return said if drawn and minute % HALF_HOUR_MIN else ""

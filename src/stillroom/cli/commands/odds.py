@@ -6,14 +6,17 @@ from pathlib import Path
 
 import click
 
+from stillroom.cli.contracts import not_made_as_json
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.jar_count import jars_said
 from stillroom.planning.brought_back import BroughtBack, brought_back
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.not_made import not_made_sentence, promised_and_not_made
 from stillroom.planning.odds import LESS_MIN, Odds, odds_learned
 from stillroom.planning.odds_words import (
     A_FEW_MINUTES,
@@ -71,9 +74,11 @@ def command(
     )
     back = brought_back(plan, seconds=max(0.5, seconds / 3)) if one_more else ()
     if json_:
-        print_json(_as_json(odds, more, back, problem, answer.timetable))
+        not_made = not_made_as_json(plan)
+        said = _as_json(odds, more, back, problem, answer.timetable)
+        print_json({**said, "promised_and_not_made": not_made})
         return
-    _print(odds, problem, answer.timetable, own=plan.learned.seals is not None)
+    _print(odds, plan, problem, answer.timetable)
     print_remarks(plan)
     if more:
         _print_more(more, plan, problem, answer.timetable)
@@ -81,19 +86,18 @@ def command(
         _print_back(back, plan, problem)
 
 
-def _print(
-    odds: Odds,
-    problem: Problem,
-    plan: Timetable,
-    *,
-    own: bool,
-) -> None:
+def _print(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> None:
+    own = day.learned.seals is not None
+
     def at(minute: int) -> str:
         return clock(problem.starts_at, minute)
 
     say(odds_sentence(odds, problem.starts_at))
+    if lacking := not_made_sentence(day):
+        say(lacking)
+    not_made = promised_and_not_made(day)
     for promise in odds.promises:
-        bullet(promise_words(promise, problem.starts_at))
+        bullet(promise_words(promise, problem.starts_at, not_made))
     heading("Done by")
     sure = next((d.minute for d in odds.done_by if d.chance > ALL_BUT_SURE), 0)
     columns(
@@ -128,8 +132,8 @@ def _print(
         )
     heading("To set out beside what is filled")
     say(
-        f"{odds.spare.spare} jars and as many lids, beyond {odds.spare.jars}: enough "
-        f"on 19 days of 20 ({odds.spare.source}"
+        f"{jars_said(odds.spare.spare)} and as many lids, beyond {odds.spare.jars}: "
+        f"enough on 19 days of 20 ({odds.spare.source}"
         + ("" if own else ": one jar in 20 to 30 is lost")
         + ")."
         + ("" if own else " The evening list has one in twenty, enough on most days.")
@@ -168,7 +172,7 @@ def _print_back(back: tuple[BroughtBack, ...], plan: DayPlan, problem: Problem) 
             *(
                 (
                     b.what,
-                    f"{b.jars} jars" if b.batches else "none found",
+                    jars_said(b.jars) if b.batches else "none found",
                     clock(problem.starts_at, b.finish_min),
                     ", ".join(name for name, _ in b.batches),
                 )

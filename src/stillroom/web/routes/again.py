@@ -118,7 +118,7 @@ def _shown(
         ],
         rooms=list(zip(again.rooms, with_names(name, again), strict=True)),
         left_out=[(b, made.get(b, ())) for b in again.told.changes.dropped],
-        room=has_room(found),
+        room=has_room(found, again.spares),
         assumed=_assumed(again.known),
     )
 

@@ -11,6 +11,7 @@ from starlette.routing import Route
 from stillroom.planning.brought_back import BroughtBack
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.how_long import TIMES_AS_LONG
+from stillroom.planning.not_made import not_made_sentence, promised_and_not_made
 from stillroom.planning.odds import LESS_MIN
 from stillroom.planning.odds_words import (
     A_FEW_MINUTES,
@@ -55,7 +56,11 @@ def odds_page(request: Request) -> Response:
         plan=plan,
         odds=odds,
         said=odds_sentence(odds, problem.starts_at),
-        promises=[promise_words(p, problem.starts_at) for p in odds.promises],
+        not_made=not_made_sentence(plan),
+        promises=[
+            promise_words(p, problem.starts_at, promised_and_not_made(plan))
+            for p in odds.promises
+        ],
         few=A_FEW_MINUTES,
         since="" if since is None else clock(problem.starts_at, since),
         limit=limit_of_the_day(problem, answer.timetable),

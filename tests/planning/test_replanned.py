@@ -207,3 +207,27 @@ def test_an_hour_and_more_is_said_in_hours(one_jelly):
     far = Move(what="a", was_min=0, is_min=540, was_by="Ada", is_by="Ada")
     assert "the most 9 h" in replace(found, moves=(far,), open_steps=9).sentence
     assert "up to 9 h" in replace(found, moves=(far,), open_steps=1).sentence
+
+
+# --- leaving a batch out --------------------------------------------------------------
+
+
+def test_a_batch_is_left_out_only_of_a_day_that_is_worse_and_has_one_to_leave():
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), wants=BY_80)
+    plan = plan_day(problem, seconds=1).timetable
+    found = replan(problem, plan, as_planned(problem, plan, 1))
+    assert found.is_too_much  # a promise is late, and was so before
+    assert not found.may_leave_out
+    for worse in (
+        replace(found, new=plan.moved(10)),
+        replace(found, broken=(("closed jars wait", 3),)),
+        replace(found, longer_min={"p1": 5}),
+    ):
+        assert worse.may_leave_out
+        alone = replace(problem, batches=problem.batches[:1])
+        assert not replace(worse, problem=alone).may_leave_out
+        # at the end of the day all is in its jars, and nothing can be left out
+        over = as_planned(problem, plan, plan.finish_min)
+        assert not replace(worse, happened=over).may_leave_out
+    roomy = replace(problem, wants=())
+    assert not replace(found, new=plan.moved(10), problem=roomy).may_leave_out

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.changes import NotMade
+from stillroom.planning.changes import NotMade, may_be_dropped
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import wanted_by
@@ -162,6 +162,24 @@ class Replanned:
         late = weighted_lateness(self.problem, self.new)
         gives_way = self.broken or self.longer_min or self.more_places
         return self.new.finish_min > hour or late > 0 or bool(gives_way)
+
+    @property
+    def may_leave_out(self) -> bool:
+        """
+        Whether it is too much, worse than it was, and a batch may be left out.
+
+        A batch that has been put on cannot be, and the only one is the day itself.
+        """
+        later = any(promise.is_later for promise in self.promises)
+        gives_way = self.broken or self.longer_min or self.more_places
+        is_worse = self.later_min > 0 or later or bool(gives_way)
+        batches = [b for b in self.problem.batches if b.jars]
+        return (
+            self.is_too_much
+            and is_worse
+            and len(batches) > 1
+            and any(may_be_dropped(self.problem, self.happened, b.id) for b in batches)
+        )
 
     def _limits_said(self) -> str:
         """Say the largest limit but the end of the day, which is said beside it."""

@@ -181,17 +181,18 @@ def test_replan_from_a_file_of_what_has_happened(small_day, plan, tmp_path):
 
 
 def test_leaving_a_batch_out_is_advised_only_where_the_day_is_too_much(capsys):
-    problem = small_problem(jelly())
+    problem = small_problem(jelly("jelly-1"), jelly("jelly-2"))
     plan = plan_day(problem, seconds=1).timetable
     asked = plan.steps[-1]
     far = Move(
         what=f"{asked.batch}/{asked.step}", was_min=10, is_min=60, was_by="a", is_by="a"
     )
     found = replan(problem, plan, as_planned(problem, plan, 1))
-    new = replace(found, moves=(far,), open_steps=1)
+    new = replace(found, new=plan.moved(1), moves=(far,), open_steps=1)
     late = replace(problem, done_by_min=plan.finish_min - 1)
     for told, advised in (
         (new, False),
+        (replace(new, new=plan, problem=late), False),
         (replace(new, problem=late), True),
         (replace(new, made_by=PUT_OFF), False),
         (replace(new, made_by=PUT_OFF, problem=late), True),

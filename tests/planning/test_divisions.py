@@ -60,6 +60,13 @@ def test_a_pack_is_divided_as_pots_and_loads_allow(product):
     assert max(max(one.sizes) for one in found) == most
 
 
+@pytest.mark.parametrize("units", [1, 2, 3])
+def test_no_division_has_an_empty_pot(units):
+    for one in ways("pears, packed hot", units):
+        assert min(one.sizes) > 0
+        assert sum(one.sizes) == units
+
+
 def test_each_division_makes_the_same_jars_of_the_same_fruit():
     want = Want(product="applesauce", jars=14, jar="quart")
     takes = set()

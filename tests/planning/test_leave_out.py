@@ -100,6 +100,20 @@ def test_what_was_promised_comes_last_also_where_it_would_save_the_most(
     assert [offer.batch for offer in tried].index(last) == len(tried) - 1
 
 
+def test_where_no_hour_is_lost_only_a_promise_is_a_reason(slipped):
+    """A day that goes by its plan, of which a promise was late from the first."""
+    problem, plan, last, product = slipped
+    for by_min in (plan.finish_min - 5, 5):
+        wanted = replace(problem, wants=(Want(product=product, by_min=by_min),))
+        happened = as_planned(wanted, plan, 2)
+        calm = replace(replan(wanted, plan, happened, seconds=1.0), new=plan)
+        assert calm.later_min == 0
+        for offer in offers(wanted, plan, happened, calm, Changes(), seconds=3.0):
+            (promise,) = offer.found.promises
+            assert promise.is_late_min < calm.promises[0].is_late_min
+            assert offer.batch != last
+
+
 def test_a_promised_batch_that_is_left_out_is_said_in_the_first_sentence(slipped):
     problem, plan, last, _ = slipped
     happened = as_planned(problem, plan, 2)

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.changes import NotMade
 from stillroom.planning.happened import as_planned
 from stillroom.planning.lateness import weighted_lateness
 from stillroom.planning.load_names import LoadNames
@@ -91,7 +92,7 @@ def test_a_load_under_way_is_told_by_its_boil_and_its_lifting(one_jelly):
         (UnderWay.BOIL, load.boil_min, load.boil_min + 20, None),
         (UnderWay.LIFT, load.lift_min, load.lift_min + 20, load.lifted_by),
     ]
-    assert "20 min later; 2 steps move, 2 by more than 10 min, the most 20 min." in (
+    assert "20 min later; 2 steps move by more than 10 min, the most 20 min." in (
         found.sentence
     )
     said = [moved_words(problem, plan, move)[0] for move in found.moves]
@@ -107,7 +108,7 @@ def test_what_is_past_of_a_load_under_way_is_not_told(one_jelly):
     boils = happened.loads[0].boil_min
     found = replan(problem, plan, replace(happened, now_min=boils + 1))
     assert [m.under_way for m in found.moves] == [UnderWay.LIFT]
-    assert "; 1 step moves, " in found.sentence
+    assert "; 1 step moves by 20 min." in found.sentence
 
 
 def test_a_load_that_moves_as_a_whole_is_counted_once(one_jelly):
@@ -205,5 +206,61 @@ def test_an_hour_and_more_is_said_in_hours(one_jelly):
     assert told.sentence.startswith("Done at 9:41, 1 h 30 min later; ")
     assert told.sentence.endswith(" Ada stays 9 h 24 min longer.")
     far = Move(what="a", was_min=0, is_min=540, was_by="Ada", is_by="Ada")
-    assert "the most 9 h" in replace(found, moves=(far,), open_steps=9).sentence
+    assert "1 step moves by 9 h." in replace(found, moves=(far,), open_steps=9).sentence
     assert "up to 9 h" in replace(found, moves=(far,), open_steps=1).sentence
+
+
+# --- leaving a batch out --------------------------------------------------------------
+
+
+def test_a_batch_is_left_out_only_of_a_day_that_is_worse_and_has_one_to_leave():
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), wants=BY_80)
+    plan = plan_day(problem, seconds=1).timetable
+    found = replan(problem, plan, as_planned(problem, plan, 1))
+    assert found.is_too_much  # a promise is late, and was so before
+    assert not found.may_leave_out
+    for worse in (
+        replace(found, new=plan.moved(10)),
+        replace(found, broken=(("closed jars wait", 3),)),
+        replace(found, longer_min={"p1": 5}),
+    ):
+        assert worse.may_leave_out
+        alone = replace(problem, batches=problem.batches[:1])
+        assert not replace(worse, problem=alone).may_leave_out
+        # at the end of the day all is in its jars, and nothing can be left out
+        over = as_planned(problem, plan, plan.finish_min)
+        assert not replace(worse, happened=over).may_leave_out
+    roomy = replace(problem, wants=())
+    assert not replace(found, new=plan.moved(10), problem=roomy).may_leave_out
+
+
+def test_a_promise_that_comes_sooner_than_it_did_is_said_too(one_jelly):
+    problem, plan, _ = one_jelly
+    late = replace(problem, wants=(Want(product="jelly", by_min=70),))
+    found = replan(late, plan, as_planned(late, plan, 1))
+    assert found.promises[0].was_late_min == 6
+    told = replace(found, old=plan.moved(4)).sentence
+    assert "; jelly, wanted by 9:10, comes 6 min late, 4 min less than before; " in told
+    told = replace(found, old=plan.moved(4), new=plan.moved(-6)).sentence
+    assert "; jelly is there by 9:10; " in told
+    assert "jelly" not in found.sentence
+    # of goods of which some are not made it is not said that they are there
+    out = (NotMade(batch="jelly-2", product="jelly", by_min=70),)
+    less = replace(found, old=plan.moved(4), new=plan.moved(-6), not_made=out)
+    assert "jelly is there" not in less.sentence
+
+
+def test_what_gives_way_is_said_in_hours_of_the_clock_and_by_what_is_done(one_jelly):
+    problem, plan, happened = one_jelly
+    found = replan(problem, plan, happened)
+    raw = (
+        ("heat_jars of jelly-1 falls while p1 is away, minute 60 to 75", 0),
+        ("fill of jelly-1 starts 9 min after skim; at most 5 (it gels)", 4),
+        ("61 jars cool on the counter at minute 80; it has room for 60", 0),
+    )
+    said = [what for what, _ in replace(found, broken=raw).gives_way]
+    assert sorted(said) == [
+        '"fill" of jelly-1 starts 9 min after "skim"; at most 5 (it gels)',
+        '"heat jars" of jelly-1 falls while p1 is away, 9:00 to 9:15',
+        "61 jars cool on the counter at 9:20; it has room for 60",
+    ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+import pytest
 from kitchens import CUP, day, kitchen, person, stores
 
 from stillroom.methods.kitchen import Pot
@@ -17,7 +18,7 @@ from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan, Divided
 from stillroom.planning.division_words import division_words
 from stillroom.planning.divisions import divisions
-from stillroom.planning.kitchen_problem import problem_of
+from stillroom.planning.kitchen_problem import _is_ready, problem_of
 from stillroom.planning.lateness import score
 from stillroom.planning.problem import Problem
 from stillroom.planning.shelf import Shelf
@@ -175,3 +176,11 @@ def test_what_is_said_of_a_division_has_both_figures():
     assert "of 3 other ways" in division_words(alone, "07:30")
     full = replace(told, plain_ends_min=None)
     assert "finds room in the day" in division_words(full, "07:30")
+
+
+@pytest.mark.parametrize(
+    ("what", "said"),
+    [("pears", "x are ready"), ("plum juice", "x is ready"), ("citrus", "x is ready")],
+)
+def test_a_lot_is_ready_and_lots_of_fruit_are(what: str, said: str) -> None:
+    assert _is_ready(Lot(name="x", what=what)) == said

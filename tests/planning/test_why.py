@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Counter
+from stillroom.planning.problem import Counter, Window
 from stillroom.planning.timetable import Answer
 from stillroom.planning.why import Because, Why, limit_of_the_day, why, why_so_long
 from stillroom.refusal import Unreadable
@@ -115,6 +115,24 @@ def test_the_minutes_of_the_chain_are_those_of_the_plan(problem):
         plan.finish_min
     )
     assert f" the {plan.finish_min} min " in limit_of_the_day(problem, plan)
+
+
+def test_what_drips_until_an_hour_is_no_matter_of_hands():
+    """Juice that is ready at 10:00 holds the day for two hours, and nobody else."""
+    drips = Window(step="wash_jars", earliest_min=120, why="plum juice is ready")
+    problem = day(jelly(windows=(drips,)))
+    plan = planned(problem)
+    chain = why_so_long(problem, plan)
+    assert chain.minutes_by_resource()["ready", ""] == 120
+    said = limit_of_the_day(problem, plan)
+    assert said.startswith(
+        "In this plan what is not ready sooner holds the end of the day, not the pots "
+        f"or the canners: 120 of the {plan.finish_min} min"
+    )
+    late = day(jelly(), people=(person("Ada", arrives_min=45),))
+    assert (
+        why_so_long(late, planned(late)).minutes_by_resource()["arrival", "Ada"] == 45
+    )
 
 
 def test_a_chain_that_steps_forward_counts_no_minute_twice():

@@ -16,7 +16,8 @@ class Because:
     start_min: int
     held_by: str
     """``link``, ``person``, ``pot``, ``mill``, ``burner``, ``canner``, ``jars``,
-    ``break``, ``limit``, ``counter``, ``arrival``, ``day``."""
+    ``break``, ``limit``, ``counter``, ``arrival``, ``ready``,
+    ``day``."""
     resource: str
     """Its name; empty for a link."""
     sentence: str

@@ -54,7 +54,8 @@ def divisions(chosen: Chosen, units: int, place: Place) -> tuple[Division, ...]:
     found = [Division(sizes=plain, why="the fewest even pots that a load holds")]
     most = largest_pot(chosen, units, place)
     fewest = math.ceil(units / most)
-    for number in range(fewest, len(plain) + MORE_POTS + 1):
+    # no pot stays empty
+    for number in range(fewest, min(units, len(plain) + MORE_POTS) + 1):
         even = _even(units, number)
         why = "fewer, larger pots" if number < len(plain) else "more, smaller pots"
         found.append(Division(sizes=even, why=why))

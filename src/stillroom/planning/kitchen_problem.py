@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from stillroom.book.words import singular
 from stillroom.methods.canner_water import canner_times
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.in_halves import in_halves
@@ -14,7 +15,7 @@ from stillroom.methods.method import Filling, Work
 from stillroom.methods.step import Step
 from stillroom.methods.today import AirToday
 from stillroom.planning.batches import Batched
-from stillroom.planning.day import Day, Helper, Want
+from stillroom.planning.day import Day, Helper, Lot, Want
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.problem import (
     Batch,
@@ -237,12 +238,18 @@ def _windows(day: Day, batch: MadeBatch, work: Work) -> tuple[Window, ...]:
         Window(
             step=step,
             earliest_min=max(0, minute(lot.ready, day.starts)),
-            why=f"{lot.name} is ready",
+            why=_is_ready(lot),
         )
         for lot in day.shelf
         if lot.ready is not None and lot.name in drawn
         for step in steps_taking(lot.what, work)
     )
+
+
+def _is_ready(lot: Lot) -> str:
+    """Say that a lot may be taken: "plum juice is ready", "pears are ready"."""
+    last = lot.what.split()[-1]
+    return f"{lot.name} {'is' if singular(last) == last else 'are'} ready"
 
 
 def steps_taking(what: str, work: Work) -> list[str]:

@@ -72,7 +72,8 @@ def offers(
     """
     Return the batches that it helps to leave out, the most helpful first.
 
-    Of each product the one that is to be begun last is tried.
+    Of each product the one that is to be begun last is tried. Where the day is no worse
+    than it was, only what makes a promise less late helps.
 
     Parameters
     ----------
@@ -90,6 +91,7 @@ def offers(
         For all of them together. [s]
     """
     until = time.monotonic() + seconds
+    is_worse = found.later_min > 0 or gives_way_min(found) > 0
     late = [promise.want for promise in found.promises if promise.is_late_min]
     tried = _to_be_tried(problem, old, happened, changes, found, late)[:MOST_TRIED]
     helpful = []
@@ -107,7 +109,7 @@ def offers(
         jars = next(b.jars for b in problem.batches if b.id == name)
         said = _promises_said(again, found, late)
         offer = Offer(batch=name, jars=jars, found=again, promises_said=said)
-        is_sooner = _worth(again) < _worth(found)
+        is_sooner = is_worse and _worth(again) < _worth(found)
         is_less_late = not _breaks(offer) and _late(again) < _late(found)
         if is_sooner or is_less_late:
             helpful.append(offer)

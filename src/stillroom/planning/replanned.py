@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.changes import NotMade
+from stillroom.planning.changes import NotMade, may_be_dropped
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import said_minutes
-from stillroom.planning.due_words import wanted_by
+from stillroom.planning.due_words import product_of, wanted_by
 from stillroom.planning.happened import Happened
 from stillroom.planning.lateness import late_wants, weighted_lateness
+from stillroom.planning.limit_words import limit_words
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.moves import Move, under_way
 from stillroom.planning.problem import Problem, Want
@@ -81,7 +82,7 @@ class Replanned:
             over = said_minutes(self.past_the_end_min)
             when += f", {over} past the end of the day"
         told = [f"Done at {clock(starts, end)}, {when}"]
-        told += [*self.promises_said, self._moves_said()]
+        told += [*self.promises_said, *self._kept_again(), self._moves_said()]
         said = f"{'; '.join(told)}."
         said += self._limits_said()
         for person, minutes in self.longer_min.items():
@@ -122,6 +123,23 @@ class Replanned:
             )
         return tuple(said)
 
+    def _kept_again(self) -> list[str]:
+        """Say which promises come sooner than they did, and were late: good news."""
+        starts = self.problem.starts_at
+        not_made = {out.product for out in self.not_made}
+        said = []
+        for one in self.promises:
+            over, sooner = one.is_late_min, one.was_late_min - one.is_late_min
+            if sooner <= 0 or one.want.product in not_made:
+                continue
+            hour = clock(starts, one.want.by_min)
+            if over:
+                late = f"{said_minutes(over)} late, {said_minutes(sooner)} less than"
+                said.append(f"{wanted_by(one.want.product, hour)} comes {late} before")
+            else:
+                said.append(f"{product_of(one.want.product)} is there by {hour}")
+        return said
+
     @property
     def past_the_end_min(self) -> int:
         """By how much it ends after the day does, 0 where it ends in time. [min]"""
@@ -144,7 +162,7 @@ class Replanned:
         """The same, with loads and steps as the kitchen calls them. [min]"""
         names = LoadNames(self.problem, self.old)
         return tuple(
-            (names.in_words(what).replace("_", " "), over) for what, over in self.limits
+            (limit_words(self.problem, names, what), over) for what, over in self.limits
         )
 
     @property
@@ -162,6 +180,24 @@ class Replanned:
         late = weighted_lateness(self.problem, self.new)
         gives_way = self.broken or self.longer_min or self.more_places
         return self.new.finish_min > hour or late > 0 or bool(gives_way)
+
+    @property
+    def may_leave_out(self) -> bool:
+        """
+        Whether it is too much, worse than it was, and a batch may be left out.
+
+        A batch that has been put on cannot be, and the only one is the day itself.
+        """
+        later = any(promise.is_later for promise in self.promises)
+        gives_way = self.broken or self.longer_min or self.more_places
+        is_worse = self.later_min > 0 or later or bool(gives_way)
+        batches = [b for b in self.problem.batches if b.jars]
+        return (
+            self.is_too_much
+            and is_worse
+            and len(batches) > 1
+            and any(may_be_dropped(self.problem, self.happened, b.id) for b in batches)
+        )
 
     def _limits_said(self) -> str:
         """Say the largest limit but the end of the day, which is said beside it."""
@@ -193,10 +229,13 @@ class Replanned:
             )
         elif moved:
             none = f"none by more than {said_minutes(most)}"
+            how_many = "" if len(far) == len(moved) else f", {len(far)}"
             some = (
-                f"{len(far)} by more than {FAR_MIN} min, the most {said_minutes(most)}"
+                f"{how_many} by more than {FAR_MIN} min, the most {said_minutes(most)}"
             )
-            parts.append(f"{len(moved)} {things}, {some if far else none}")
+            if len(moved) == 1 and far:
+                some = f" by {said_minutes(most)}"
+            parts.append(f"{len(moved)} {things}{some if far else f', {none}'}")
         if hands:
             steps = "" if moved else " step" if hands == 1 else " steps"
             goes = "goes" if hands == 1 else "go"

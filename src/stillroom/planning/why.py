@@ -51,10 +51,12 @@ def why_so_long(problem: Problem, plan: Timetable) -> Why:
     return walk.chain(last, "the end of the day")
 
 
+READY = "what is not ready sooner"
 KINDS = {
     "person": "hands",
     "break": "hands",
     "arrival": "hands",
+    "ready": READY,
     "pot": "the pots",
     "mill": "the mill",
     "burner": "the fires",
@@ -108,7 +110,7 @@ def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
         if by_kind[kind] <= HARDLY * by_kind[first]
     ]
     but = f", not {any_of(k for k in free if k != first)}" if free else ""
-    hold = "holds" if first in ("the mill", "the counter") else "hold"
+    hold = "holds" if first in ("the mill", "the counter", READY) else "hold"
     return (
         f"In this plan {first} {hold} the end of the day{but}: "
         f"{by_kind[first]} of the {total} min on its longest chain"

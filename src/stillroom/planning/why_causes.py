@@ -8,6 +8,7 @@ from stillroom.planning.because import Cause
 from stillroom.planning.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.load_names import LoadNames
 from stillroom.planning.precedence import (
+    Floor,
     Node,
     Part,
     Precedence,
@@ -67,13 +68,26 @@ class Causes:
                 minute=floor.minute - net.offset[floor.node],
                 rank=6,
                 node=None,
-                kind="arrival",
-                resource=str(net.nodes[floor.node].person or ""),
+                kind="ready" if self._is_window(floor) else "arrival",
+                resource=""
+                if self._is_window(floor)
+                else str(net.nodes[floor.node].person or ""),
                 sentence=f"{floor.what} {self.clock(floor.minute)}",
             )
             for floor in net.floors
             if net.group_of[floor.node] == net.group_of[node]
         ]
+
+    def _is_window(self, floor: Floor) -> bool:
+        """Whether nobody is waited for, but what drips, thaws or soaks until then."""
+        of = self.net.nodes[floor.node]
+        return any(
+            (batch.id, window.step) == (of.of, of.step)
+            and window.earliest_min == floor.minute
+            and floor.what == f"{window.why or 'it is ready'} at"
+            for batch in self.problem.batches
+            for window in batch.windows
+        )
 
     def _add(self, after: int, cause: Cause) -> None:
         # of a group the whole is held: minutes are those of its first step

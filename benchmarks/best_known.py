@@ -24,12 +24,13 @@ from made_up_days import day_names
 from named_days import full_name, problem_named
 
 import stillroom.planning.cpsat.solve as solving
+from stillroom.planning.bounding.bounds import Bound, lower_bound_min
 from stillroom.planning.bounding.together import FINEST, bound_together
-from stillroom.planning.bounds import Bound, lower_bound_min
-from stillroom.planning.by_hand import by_hand
-from stillroom.planning.check import violations
+from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat.solve import Search, find_timetable
-from stillroom.planning.lateness import score, weighted_lateness
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.how_good.lateness import score, weighted_lateness
+from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.start import start_of
 from stillroom.planning.timetable import (
@@ -38,7 +39,6 @@ from stillroom.planning.timetable import (
     PlacedStep,
     Timetable,
 )
-from stillroom.planning.windows import window_bound_min
 
 TABLE = Path(__file__).parent / "best_known.csv"
 PLANS = Path(__file__).parent / "best_plans"

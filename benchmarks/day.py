@@ -28,7 +28,7 @@ from made_up_days import day_names
 from named_days import DEMO, full_name, problem_named
 from plain_model import plain_plan
 
-from stillroom.planning.lateness import POINTS_A_LATE_MINUTE
+from stillroom.planning.how_good.lateness import POINTS_A_LATE_MINUTE
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer

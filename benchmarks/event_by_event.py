@@ -14,8 +14,8 @@ import random
 from collections.abc import Sequence
 
 from stillroom.methods.step import Spread
-from stillroom.planning.draws import SHARED_SLOW_DAY, log_widths
-from stillroom.planning.precedence import Precedence
+from stillroom.planning.day_odds.draws import SHARED_SLOW_DAY, log_widths
+from stillroom.planning.waits.precedence import Precedence
 
 
 class Happenings:

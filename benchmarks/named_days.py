@@ -6,12 +6,12 @@ from drawn_days import NAME, drawn_day
 from made_up_days import day_names, made_up_day
 
 from stillroom.methods.today import air_in
-from stillroom.planning.batches import make_batches
-from stillroom.planning.choices import Place
-from stillroom.planning.dayfile import demo_day_text, read_day
-from stillroom.planning.kitchen_problem import problem_of
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.problem import Problem
-from stillroom.planning.shelf import Shelf
+from stillroom.planning.which_batches.batches import make_batches
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.kitchen_problem import problem_of
+from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import Refusal
 
 DEMO = "demo"

@@ -25,13 +25,13 @@ from collections.abc import Callable
 from event_by_event import Happenings, OneDayAtATime
 from made_up_days import day_names, made_up_day
 
-from stillroom.planning.draws import Draws
-from stillroom.planning.finishing import Finishing
-from stillroom.planning.forward import Pass, spreads_of
-from stillroom.planning.odds import DAYS
+from stillroom.planning.day_odds.draws import Draws
+from stillroom.planning.day_odds.finishing import Finishing
+from stillroom.planning.day_odds.forward import Pass, spreads_of
+from stillroom.planning.day_odds.odds import DAYS
 from stillroom.planning.plan import plan_day
-from stillroom.planning.precedence import precedence_of
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.precedence import precedence_of
 
 
 def median_s(does: Callable[[], object], runs: int) -> float:

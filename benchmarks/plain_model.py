@@ -15,13 +15,13 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.check import violations
 from stillroom.planning.cpsat import constraints, objective
 from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import LABOUR_QUARTERS, Guards
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
-from stillroom.planning.lateness import score, weighted_lateness
+from stillroom.planning.how_good.lateness import score, weighted_lateness
+from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 
 Held = list[tuple[cp_model.IntervalVar, int]]

@@ -22,7 +22,7 @@ from made_up_days import day_names, made_up_day
 from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
-from stillroom.planning.replan import Replanned, replan
+from stillroom.planning.second_thoughts.replan import Replanned, replan
 from stillroom.planning.timetable import Answer, Timetable
 
 LATE_MIN = (10, 25, 40)

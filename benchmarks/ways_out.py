@@ -21,14 +21,14 @@ from dataclasses import replace
 
 from drawn_days import drawn_day
 
-from stillroom.planning.check import violations
 from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.held_plan import Held
+from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Break, Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import changed, is_more_than
-from stillroom.planning.way_plans import with_end_open
-from stillroom.planning.ways_out import Ways, ways_out
+from stillroom.planning.ways.held_plan import Held
+from stillroom.planning.ways.way_plans import with_end_open
+from stillroom.planning.ways.ways_out import Ways, ways_out
 from stillroom.planning.what_fits import what_fits
 from stillroom.planning.whole_day import SHARE_OF_CHOOSING
 

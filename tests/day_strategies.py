@@ -8,7 +8,7 @@ from stillroom.measures import read_quantity
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Heat, Kitchen, Pot
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Day, Helper, Lot, Purpose, Rest, Want
-from stillroom.planning.dayschema import JARS
+from stillroom.planning.day_file.dayschema import JARS
 from stillroom.planning.goal_order import Goal
 
 LETTERS = st.characters(min_codepoint=32, max_codepoint=0x24F)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.planning.dayfile import demo_day_text, new_day_text
+from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text
 from stillroom.toml_lines import line_numbers
 
 TRICKY = (

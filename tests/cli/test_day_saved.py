@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.planning.dayfile import new_day_text, read_day
+from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from tests.cli.running import run
 
 QUICK = ("--seconds", "0.5")

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from stillroom.cli.commands.serve import _see_to_the_demo
-from stillroom.planning.dayfile import demo_day_text, new_day_text
+from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text
 from stillroom.records.days import open_records
 from stillroom.records.ledger import Entry
 from stillroom.refusal import Refused

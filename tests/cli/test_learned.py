@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.planning.dayfile import demo_day_text
+from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.records.days import open_records
 from stillroom.running.commands import BeginDay, BeginStep, FinishStep
 from stillroom.running.events import RunLoad, RunStep

@@ -10,11 +10,11 @@ import pytest
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.day import Want
-from stillroom.planning.dayfile import write_day
+from stillroom.planning.day_file.dayfile import write_day
 from stillroom.planning.happened import as_planned
-from stillroom.planning.moves import Move
 from stillroom.planning.plan import plan_day
-from stillroom.planning.replan import PUT_OFF, replan
+from stillroom.planning.second_thoughts.moves import Move
+from stillroom.planning.second_thoughts.replan import PUT_OFF, replan
 from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
 from tests.planning.small_days import day as small_problem

@@ -4,7 +4,7 @@ import pytest
 
 from stillroom.methods.recipe_file import new_recipe_text
 from stillroom.planning.day import Lot, Want
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from tests.cli.running import run
 from tests.kitchens import day, stores
 

@@ -9,8 +9,8 @@ import pytest
 
 from stillroom.planning.cpsat import search as counted
 from stillroom.planning.day import Rest, Want
-from stillroom.planning.dayfile import demo_day_text, read_day
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
 

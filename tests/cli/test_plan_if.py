@@ -8,7 +8,7 @@ import pytest
 
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Want
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from tests.cli.running import run
 from tests.kitchens import day, juice, kitchen, person, stores
 

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.planning.day_changes import changed_day_text
-from stillroom.planning.dayfile import read_day, write_day
+from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.dayfile import read_day, write_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day

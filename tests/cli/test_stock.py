@@ -5,7 +5,7 @@ import re
 import pytest
 
 from stillroom.measures import CUP_M3
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.records.days import open_records, seed_demo
 from tests.cli.running import Said, run
 

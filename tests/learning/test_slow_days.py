@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from stillroom.learning.slow_days import WORTH_DAYS, share_between, slow_day
-from stillroom.planning.draws import SHARED_SLOW_DAY
+from stillroom.planning.day_odds.draws import SHARED_SLOW_DAY
 
 
 def days(number, steps, share, seed=1, spread=0.2):

@@ -6,11 +6,11 @@ from stillroom.book.procedures import METHOD_NAMES, procedures
 from stillroom.methods import by_name
 from stillroom.methods.by_name import METHODS, method_named
 from stillroom.methods.today import air_in
-from stillroom.planning.batches import make_batches
-from stillroom.planning.choices import Place, fit
 from stillroom.planning.day import Want
-from stillroom.planning.leftovers import leftovers
-from stillroom.planning.shelf import Shelf
+from stillroom.planning.which_batches.batches import make_batches
+from stillroom.planning.which_batches.choices import Place, fit
+from stillroom.planning.which_batches.leftovers import leftovers
+from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import Refusal, granted
 from tests.kitchens import day, kitchen
 

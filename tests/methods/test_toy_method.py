@@ -28,8 +28,8 @@ from stillroom.methods.method import Checked, Kept, Later, Work, Yield
 from stillroom.methods.portions import uses
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.planning.check import violations
 from stillroom.planning.day import Lot, Want
+from stillroom.planning.judge.check import violations
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal, Source, granted

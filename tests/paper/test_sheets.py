@@ -11,11 +11,11 @@ from click.testing import CliRunner
 from stillroom.cli.commands.sheet import command
 from stillroom.paper.press import PaperError, press
 from stillroom.paper.sheets import day_sheet_pdf, day_sheet_rows
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Caution, Refused, Unreadable
 
 TO_TEXT = shutil.which("pdftotext")

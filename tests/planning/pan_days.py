@@ -7,8 +7,8 @@ from dataclasses import replace
 from planning.small_days import jelly, step
 
 from stillroom.methods.step import Link, Skill
+from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.bounding.together import FINE, bound_together
-from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Batch, Problem
 
 NOTHING = Bound(0, "nothing is known")

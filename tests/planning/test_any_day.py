@@ -5,16 +5,16 @@ from __future__ import annotations
 from hypothesis import HealthCheck, assume, event, given, settings
 from planning.day_strategies_small import random_days
 
-from stillroom.planning.bounds import lower_bound_min
-from stillroom.planning.by_hand import better_start, by_hand
-from stillroom.planning.check import misstatements, violations
+from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.goal_order import in_order
-from stillroom.planning.goals import goals_of
-from stillroom.planning.lateness import score
+from stillroom.planning.hand.by_hand import better_start, by_hand
+from stillroom.planning.how_good.goals import goals_of
+from stillroom.planning.how_good.lateness import score
+from stillroom.planning.judge.check import misstatements, violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
-from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.timetable import NoPlan, Timetable
+from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.refusal import Unreadable
 
 SLOW = (HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large)

@@ -14,19 +14,19 @@ from planning.small_days import person as small_person
 from stillroom.methods.kitchen import Canner, CannerKind
 from stillroom.methods.step import Link, Skill
 from stillroom.planning import plan as planning
-from stillroom.planning.check import violations
 from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.goals import goals_sentence
-from stillroom.planning.held_plan import only
+from stillroom.planning.how_good.goals import goals_sentence
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Counter, Problem
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.start import Start
 from stillroom.planning.timetable import Answer, NoPlan
-from stillroom.planning.unworkable import for_a_short_day, unworkable
+from stillroom.planning.ways.held_plan import only
 from stillroom.planning.what_fits import what_fits
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.why_not.unworkable import for_a_short_day, unworkable
 
 
 def planned(today: Day, seconds: float = 1.0) -> DayPlan:

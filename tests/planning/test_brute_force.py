@@ -16,7 +16,7 @@ from planning.brute_days import QUICK, canner_day, tiny_day
 from planning.small_days import day, person, step
 
 from stillroom.methods.step import Step
-from stillroom.planning.check import violations
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Canner, Problem
 from stillroom.planning.timetable import (

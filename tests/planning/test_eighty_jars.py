@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from stillroom.planning.by_hand import by_hand
-from stillroom.planning.check import violations
-from stillroom.planning.dayfile import day_like_text, read_day
+from stillroom.planning.day_file.dayfile import day_like_text, read_day
+from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goal_order import Goal
-from stillroom.planning.goals import goals_of
-from stillroom.planning.odds import odds_of
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.how_good.goals import goals_of
+from stillroom.planning.judge.check import violations
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.why import why
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.why import why
 
 
 @pytest.fixture(scope="module")

@@ -5,12 +5,12 @@ import pytest
 from stillroom.methods.by_name import METHODS
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Pot
 from stillroom.methods.recipes import recipe_named
-from stillroom.planning.check import violations
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.sheet import day_sheet
+from stillroom.planning.judge.check import violations
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Refusal, granted
 from tests.kitchens import CUP, day, kitchen, stores
 

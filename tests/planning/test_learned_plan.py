@@ -14,10 +14,10 @@ from stillroom.methods.learned import (
     Share,
     may_be_learned,
 )
-from stillroom.planning.dayfile import demo_day_text, read_day
-from stillroom.planning.learned_words import own_figures
-from stillroom.planning.odds import odds_of
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
+from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.learned_words import own_figures
 from stillroom.running.loads import steps_of
 
 

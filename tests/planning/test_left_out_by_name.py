@@ -8,14 +8,14 @@ from click.testing import CliRunner
 from stillroom.cli.main import cli
 from stillroom.paper.sheets import day_sheet_pdf
 from stillroom.planning.day import Want
-from stillroom.planning.day_changes import changed_day_text
-from stillroom.planning.dayfile import check_day, read_day
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.dayfile import check_day, read_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.nothing_made import nothing_made
+from stillroom.planning.other_days.what_if import outcome_of
 from stillroom.planning.sentence import first_sentence
-from stillroom.planning.what_if import outcome_of
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.nothing_made import nothing_made
 from stillroom.refusal import Refused, Unreadable, granted
 from tests.kitchens import day
 

@@ -9,8 +9,8 @@ from types import ModuleType
 
 import pytest
 
-from stillroom.planning.lateness import weighted_lateness
-from stillroom.planning.refuse import refuse_nonsense
+from stillroom.planning.how_good.lateness import weighted_lateness
+from stillroom.planning.why_not.refuse import refuse_nonsense
 
 FOLDER = Path(__file__).parents[2] / "benchmarks"
 

@@ -1,9 +1,9 @@
 """A kitchen that knows its thermometer says where to stop on it, all day long."""
 
-from stillroom.planning.dayfile import new_day_text, read_day
+from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.sheet import day_sheet
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.sheet import day_sheet
 from tests.cli.running import run
 
 # Wrenfold at 1,017 ft: water boils near 210.2 °F; this one reads 208.5 (invented).

@@ -9,10 +9,10 @@ from planning.small_days import butter, day, full_day, jelly, person
 
 from stillroom.planning import plan as planning
 from stillroom.planning.answering import BrokenPlan, judge
-from stillroom.planning.by_hand import better_start, by_hand
-from stillroom.planning.check import violations
 from stillroom.planning.cpsat.names import Span, named
-from stillroom.planning.lateness import score
+from stillroom.planning.hand.by_hand import better_start, by_hand
+from stillroom.planning.how_good.lateness import score
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.start import Start

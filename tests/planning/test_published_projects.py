@@ -17,7 +17,7 @@ import pytest
 from planning.small_days import day, person, step
 
 from stillroom.methods.step import Link
-from stillroom.planning.check import violations
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Answer, NoPlan

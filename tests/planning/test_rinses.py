@@ -17,9 +17,8 @@ from planning.test_brute_force import _all_steps
 from planning.written_out import at, batch, said
 
 from stillroom.methods.step import Link, Step
-from stillroom.planning.bounds import lower_bound_min
-from stillroom.planning.by_hand import by_hand
-from stillroom.planning.check import violations
+from stillroom.planning.bounding.bounds import lower_bound_min
+from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.cpsat.reading import hints_of
@@ -28,21 +27,22 @@ from stillroom.planning.cpsat.solve import Search, _model, hint_fully
 from stillroom.planning.cpsat.stages import stages_after
 from stillroom.planning.cpsat.which_batches import which_batches
 from stillroom.planning.goal_order import Goal
-from stillroom.planning.goals import goals_of
+from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.happened import as_planned
+from stillroom.planning.how_good.goals import goals_of
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Burner, Pot, Problem, Window
-from stillroom.planning.refuse import refuse_nonsense
-from stillroom.planning.replan import replan
 from stillroom.planning.rinses import (
     as_worked,
     at_the_shortest,
     least_asked,
     rinsed_where_enough,
 )
-from stillroom.planning.sheet import day_sheet
+from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
-from stillroom.planning.windows import window_bound_min
+from stillroom.planning.why_not.refuse import refuse_nonsense
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Unreadable
 
 WASH_MIN, RINSE_MIN = 5, 2

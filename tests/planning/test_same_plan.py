@@ -10,19 +10,19 @@ from dataclasses import replace
 
 import pytest
 from kitchens import day, juice, stores
+from planning.cpsat.test_improve import large_day
 from planning.small_days import butter, jelly
 from planning.small_days import day as small_day
 from planning.small_days import person as small_person
-from planning.test_improve import large_day
 
-from stillroom.planning import free_time
 from stillroom.planning.bounding.beside import BoundBeside, counted_rounds, rounds_in
-from stillroom.planning.bounds import Bound
-from stillroom.planning.by_hand import better_start, by_hand
+from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.cpsat import search as counted
 from stillroom.planning.cpsat.search import Search
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.hand import free_time
+from stillroom.planning.hand.by_hand import better_start, by_hand
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan

@@ -10,11 +10,10 @@ from planning.small_days import canner, day, jelly, one_fire, person, step, work
 from stillroom.methods.in_halves import in_halves
 from stillroom.methods.method import Work
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.planning.by_hand import by_hand
-from stillroom.planning.canner_moved import loads_after_a_move
-from stillroom.planning.check import violations
 from stillroom.planning.cpsat.variables import slots_needed
 from stillroom.planning.gathered import off_its_fire
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import (
     Burner,
@@ -26,8 +25,9 @@ from stillroom.planning.problem import (
     Window,
 )
 from stillroom.planning.sequence.search import by_turns
-from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.words.canner_moved import loads_after_a_move
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Unreadable
 
 

@@ -4,9 +4,9 @@ import pytest
 
 from stillroom.methods.kitchen import Pot
 from stillroom.methods.method import Kept
-from stillroom.planning.check import violations
 from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.judge.check import violations
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal

@@ -11,19 +11,23 @@ from kitchens import CUP, day, juice, kitchen, person, stores
 from planning.small_days import butter, jelly
 from planning.small_days import day as small_day
 
-from stillroom.planning.batches import keep_only, make_batches
-from stillroom.planning.check import violations
-from stillroom.planning.choices import Place
 from stillroom.planning.day import Day, Lot, Purpose, Want
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.held_plan import only
-from stillroom.planning.missed_most import _becomes, left_out_of, most_missed_first
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.sentence import first_sentence, how_good
-from stillroom.planning.shelf import Shelf
 from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.ways.held_plan import only
 from stillroom.planning.what_fits import _first_of_each, _one_more, what_fits
+from stillroom.planning.which_batches.batches import keep_only, make_batches
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.missed_most import (
+    _becomes,
+    left_out_of,
+    most_missed_first,
+)
+from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.whole_day import plan_the_day
 
 

@@ -9,10 +9,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from stillroom.methods.step import Skill
-from stillroom.planning.check import violations
 from stillroom.planning.day import Day, Lot, Rest, Want
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.judge.check import violations
 from stillroom.planning.sentence import first_sentence
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day

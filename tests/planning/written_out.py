@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from planning.small_days import step as a_step
 
 from stillroom.methods.step import Step
-from stillroom.planning.check import violations
+from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import (
     Batch,
     Problem,

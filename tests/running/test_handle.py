@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from stillroom.planning.by_hand import by_hand
+from stillroom.planning.hand.by_hand import by_hand
 from stillroom.records.days import Records
 from stillroom.records.ledger import Entry, MovedOn, Recorded
 from stillroom.refusal import Refused, Unreadable

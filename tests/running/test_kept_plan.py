@@ -4,8 +4,8 @@ import datetime as dt
 from dataclasses import replace
 
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.load_names import LoadNames
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.running.events import DayBegun
 from stillroom.running.fold import fold

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records

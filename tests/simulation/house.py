@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from stillroom.planning.dayfile import new_day_text, read_day
+from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records

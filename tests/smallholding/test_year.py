@@ -9,7 +9,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.learning.record import learned_from
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.records.checking import check_records
 from stillroom.records.days import Records, open_records
 from stillroom.refusal import Refused

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from stillroom.methods.method import Part
 from stillroom.planning.day import Lot
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan, Draw
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.stand.cost import cents, cost_per_jar

@@ -11,7 +11,7 @@ import pytest
 
 from stillroom.methods.kitchen import Pot
 from stillroom.planning.day import Lot, Want
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from tests.cli.running import run
 from tests.kitchens import day, juice, kitchen
 

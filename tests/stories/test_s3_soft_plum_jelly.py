@@ -5,7 +5,7 @@ On Wednesday at nine it moves when tipped; on Friday afternoon it is still soft.
 """
 
 from stillroom.planning.day import Lot, Want
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from tests.cli.running import run
 from tests.kitchens import CUP, day, stores
 

@@ -8,7 +8,7 @@ import pytest
 
 from stillroom.methods.kitchen import Pot
 from stillroom.planning.day import Lot, Want
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import granted
 from tests.cli.running import run

@@ -26,16 +26,16 @@ import pytest
 
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Heat, Kitchen, Pot
 from stillroom.methods.step import Skill
-from stillroom.planning.bounds import lower_bounds
-from stillroom.planning.check import violations
+from stillroom.planning.bounding.bounds import lower_bounds
 from stillroom.planning.day import Day, Helper, Lot, Want
-from stillroom.planning.dayfile import read_day
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.day_file.dayfile_write import write_day
+from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.odds import odds_of
+from stillroom.planning.judge.check import violations
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.why import limit_of_the_day
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.why import limit_of_the_day
 from stillroom.records.days import open_records
 from stillroom.refusal import Refusal
 from stillroom.running.again import Told, plan_again, taking, without

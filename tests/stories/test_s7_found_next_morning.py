@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records, open_records
 from stillroom.stock.cover import covers

@@ -9,7 +9,7 @@ import uvicorn
 from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
-from stillroom.planning.dayfile import demo_day_text, new_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned, plan_text

@@ -12,10 +12,10 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.leave_out import Offer
-from stillroom.planning.odds import odds_of
 from stillroom.planning.problem import Want
+from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of

@@ -13,12 +13,12 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.dayfile import demo_day_text
+from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.planning.dayplan import DayPlan, LeftOut
-from stillroom.planning.held_plan import only
 from stillroom.planning.plan import plan_day
-from stillroom.planning.spares import Spare
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.ways.held_plan import only
+from stillroom.planning.which_batches.spares import Spare
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
 from stillroom.web.again_kept import MOST

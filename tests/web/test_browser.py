@@ -9,10 +9,10 @@ from itertools import pairwise
 import pytest
 from playwright.sync_api import Page, expect
 
-from stillroom.planning.dayfile import new_day_text
+from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.sheet import LaneKind, Sheet, day_sheet
 from stillroom.planning.timetable import Answer
+from stillroom.planning.words.sheet import LaneKind, Sheet, day_sheet
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop

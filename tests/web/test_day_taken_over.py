@@ -12,7 +12,7 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.dayfile import new_day_text, read_day
+from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.planning.dayfile import (
+from stillroom.planning.day_file.dayfile import (
     check_day,
     demo_day_text,
     new_day_text,
     read_day,
 )
-from stillroom.planning.dayschema import TABLES
+from stillroom.planning.day_file.dayschema import TABLES
 from stillroom.web.day_fields import BREAK_FIELDS, SECTIONS, Kind, nested_fields
 from stillroom.web.day_tree import (
     Tree,

@@ -5,7 +5,7 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.planning.sheet import Block, Ink, Lane, LaneKind, Sheet
+from stillroom.planning.words.sheet import Block, Ink, Lane, LaneKind, Sheet
 from stillroom.web.drawing import (
     LINE_PX,
     MOST_PX,

@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 from stillroom.learning.record import LearnedKept
 from stillroom.learning.said import STEPS, groups
 from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records, open_records
 from stillroom.web.app import build_app

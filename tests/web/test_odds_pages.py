@@ -9,15 +9,15 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.broken_limits import BrokenLimit
-from stillroom.planning.brought_back import BroughtBack
+from stillroom.planning.day_odds.broken_limits import BrokenLimit
+from stillroom.planning.day_odds.odds import odds_of
+from stillroom.planning.day_odds.odds_words import rests_on
+from stillroom.planning.day_odds.one_more import OneMore
 from stillroom.planning.dayplan import DayPlan, LeftOut
-from stillroom.planning.odds import odds_of
-from stillroom.planning.odds_words import rests_on
-from stillroom.planning.one_more import OneMore
+from stillroom.planning.other_days.brought_back import BroughtBack
 from stillroom.planning.problem import Want
-from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.words.sheet import clock
 from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_drawing import BAR_LONG_PX, draw_odds

@@ -7,7 +7,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.book.processes import process_for
-from stillroom.planning.dayfile import demo_day_text, new_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.plan import plan_day
 from stillroom.planning.sentence import first_sentence

@@ -20,7 +20,7 @@ from stillroom.web.serve import listen
 PROGRAM = textwrap.dedent(
     """
     import sys
-    from stillroom.planning.dayfile import demo_day_text
+    from stillroom.planning.day_file.dayfile import demo_day_text
     from stillroom.web.app import build_app
     from stillroom.web.serve import serve
     from stillroom.web.shop import Shop

@@ -8,7 +8,7 @@ import time
 
 import pytest
 
-from stillroom.planning.dayfile import check_day, demo_day_text, new_day_text
+from stillroom.planning.day_file.dayfile import check_day, demo_day_text, new_day_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import NoPlan
 from stillroom.refusal import Refusal, Unreadable

@@ -8,7 +8,7 @@ from html import unescape
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.dayfile import new_day_text
+from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.web.app import build_app
 from stillroom.web.routes import what_if as routes
 from stillroom.web.shop import Shop
@@ -110,8 +110,8 @@ def test_a_value_of_nothing_that_changes_is_asked_about_and_stands_there(pages):
 
 
 def test_what_is_offered_reads_as_one_says_it():
-    from stillroom.planning.change_keys import change_keys
-    from stillroom.planning.dayfile import demo_day_text, read_day
+    from stillroom.planning.day_file.change_keys import change_keys
+    from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 
     said = [key.says for key in change_keys(read_day(demo_day_text()))]
     assert "another pot: like tall steel pot" in said
@@ -121,18 +121,18 @@ def test_what_is_offered_reads_as_one_says_it():
 
 
 def test_every_key_that_is_offered_can_be_used(pages):
-    from stillroom.planning.change_keys import change_keys
-    from stillroom.planning.day_changes import changed_day_text
-    from stillroom.planning.dayfile import demo_day_text, read_day
+    from stillroom.planning.day_file.change_keys import change_keys
+    from stillroom.planning.day_file.day_changes import changed_day_text
+    from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 
     for key in change_keys(read_day(demo_day_text())):
         assert changed_day_text(demo_day_text(), f"{key.path}={key.example}")
 
 
 def test_one_more_of_a_kind_is_one_more_however_often_it_is_taken():
-    from stillroom.planning.change_keys import change_keys, in_words
-    from stillroom.planning.day_changes import changed_day_text
-    from stillroom.planning.dayfile import demo_day_text, read_day
+    from stillroom.planning.day_file.change_keys import change_keys, in_words
+    from stillroom.planning.day_file.day_changes import changed_day_text
+    from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 
     def counts(text: str) -> list[int]:
         day = read_day(text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from stillroom.cli.paragraphs import coloured, strong
-from stillroom.planning.sheet import Entry, Ink, Sheet
+from stillroom.planning.words.sheet import Entry, Ink, Sheet
 
 
 def print_clock_lines(sheet: Sheet) -> None:

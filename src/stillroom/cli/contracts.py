@@ -7,10 +7,7 @@ from typing import Any
 
 from stillroom.methods.method import Part, Yield
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
-from stillroom.planning.division_words import division_words
-from stillroom.planning.goals import goals_told
-from stillroom.planning.learned_words import own_figures
-from stillroom.planning.not_made import not_made_sentence, promised_and_not_made
+from stillroom.planning.how_good.goals import goals_told
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import (
@@ -21,6 +18,12 @@ from stillroom.planning.timetable import (
     PlanIf,
     Timetable,
 )
+from stillroom.planning.which_batches.not_made import (
+    not_made_sentence,
+    promised_and_not_made,
+)
+from stillroom.planning.words.division_words import division_words
+from stillroom.planning.words.learned_words import own_figures
 from stillroom.refusal import Caution, Refusal
 
 Json = dict[str, Any]

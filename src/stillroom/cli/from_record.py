@@ -16,12 +16,12 @@ from stillroom.cli.replan_text import (
     print_replanned,
     replanned_as_json,
 )
-from stillroom.planning.changes import Changes
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.begun.changes import Changes
+from stillroom.planning.begun.happened_file import clock_minute
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Key
-from stillroom.planning.happened_file import clock_minute
-from stillroom.planning.spares import spares_for
+from stillroom.planning.which_batches.spares import spares_for
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of

@@ -11,7 +11,7 @@ import click
 
 from stillroom import measures
 from stillroom.methods.today import AirToday, air_today
-from stillroom.planning.dayschema import PRESSURE_HPA
+from stillroom.planning.day_file.dayschema import PRESSURE_HPA
 from stillroom.refusal import Fault, Unreadable, granted
 
 F = TypeVar("F", bound=Callable[..., Any])

@@ -6,8 +6,8 @@ import click
 
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import heading, say, strong
-from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import PlanIf
+from stillroom.planning.words.sheet import day_sheet
 
 
 def print_plan_if(like: PlanIf | None, *, whole: bool) -> None:

@@ -12,14 +12,14 @@ from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
 from stillroom.jar_count import jars_said
 from stillroom.planning.answering import NOTHING_BETTER
-from stillroom.planning.batch_words import reckoned_words
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
-from stillroom.planning.division_words import division_words
-from stillroom.planning.learned_words import apart, own_figures
 from stillroom.planning.problem import Problem
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
-from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.which_batches.batch_words import reckoned_words
+from stillroom.planning.words.division_words import division_words
+from stillroom.planning.words.learned_words import apart, own_figures
+from stillroom.planning.words.sheet import Sheet, day_sheet
 
 
 def _print_by_hand(problem: Problem, answer: Answer) -> None:

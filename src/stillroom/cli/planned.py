@@ -12,12 +12,12 @@ from stillroom.cli.options import SearchSeconds
 from stillroom.learning.record import learned_from
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day import Day
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.nothing_made import nothing_made
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.nothing_made import nothing_made
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
 from stillroom.records.missing import no_record

@@ -5,11 +5,11 @@ from __future__ import annotations
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of
-from stillroom.planning.leave_out import Offer
-from stillroom.planning.moves import Move, moved_words
-from stillroom.planning.replan import PUT_OFF
-from stillroom.planning.replanned import Replanned, lateness_of
-from stillroom.planning.sheet import clock
+from stillroom.planning.second_thoughts.leave_out import Offer
+from stillroom.planning.second_thoughts.moves import Move, moved_words
+from stillroom.planning.second_thoughts.replan import PUT_OFF
+from stillroom.planning.second_thoughts.replanned import Replanned, lateness_of
+from stillroom.planning.words.sheet import clock
 
 
 def print_replanned(found: Replanned) -> None:

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from stillroom.learning.learn import learned
 from stillroom.methods.learned import AS_PUBLISHED, Learned
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.refusal import Unreadable
 from stillroom.running.codec import from_entry
 from stillroom.running.events import AnyEvent, DayBegun

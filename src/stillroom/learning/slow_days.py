@@ -15,7 +15,7 @@ from collections.abc import Sequence
 
 from stillroom.learning.pace import Pace, pulled_in
 from stillroom.methods.learned import SlowDay
-from stillroom.planning.draws import SHARED_SLOW_DAY
+from stillroom.planning.day_odds.draws import SHARED_SLOW_DAY
 
 WORTH_DAYS = 6
 """Days that the book's share is worth: an assumption, common practice, no source."""

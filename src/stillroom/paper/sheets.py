@@ -10,9 +10,9 @@ from stillroom.jar_count import jars_said
 from stillroom.measures.write import mixed_number
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
-from stillroom.planning.nothing_made import nothing_made
-from stillroom.planning.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
+from stillroom.planning.words.nothing_made import nothing_made
+from stillroom.planning.words.sheet import Entry, Ink, Sheet, day_sheet
 from stillroom.refusal import Refusal, Refused
 from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.loads import loads_of

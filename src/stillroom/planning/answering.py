@@ -6,19 +6,19 @@ import time
 from collections.abc import Callable
 
 from stillroom.planning.bounding.beside import BoundBeside
-from stillroom.planning.bounds import Bound
-from stillroom.planning.calm import heated_late
-from stillroom.planning.check import misstatements, violations
+from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.cpsat.search import Found
 from stillroom.planning.daytime import said_minutes
-from stillroom.planning.lateness import (
+from stillroom.planning.how_good.calm import heated_late
+from stillroom.planning.how_good.lateness import (
     POINTS_A_LATE_MINUTE,
     score,
     weighted_lateness,
 )
-from stillroom.planning.other_hands import in_calmer_hands
+from stillroom.planning.how_good.other_hands import in_calmer_hands
+from stillroom.planning.how_good.rests_apart import with_rests_apart
+from stillroom.planning.judge.check import misstatements, violations
 from stillroom.planning.problem import Problem
-from stillroom.planning.rests_apart import with_rests_apart
 from stillroom.planning.rinses import rinsed_where_enough
 from stillroom.planning.timetable import Answer, Timetable
 

@@ -15,22 +15,22 @@ from stillroom.in_a_list import all_of
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday
-from stillroom.planning.around import after_tasks, evening_tasks
-from stillroom.planning.batch_names import it_has
-from stillroom.planning.batches import Batched, keep_only
-from stillroom.planning.choices import Place
 from stillroom.planning.day import Day
+from stillroom.planning.day_file.batch_names import it_has
 from stillroom.planning.dayplan import After, DayPlan, LeftOut, Spare, Task
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.kitchen_problem import minute, steps_taking
-from stillroom.planning.leftovers import evening_before, leftovers
-from stillroom.planning.missed_most import left_out_of
 from stillroom.planning.problem import Problem
-from stillroom.planning.shelf import Shelf
-from stillroom.planning.sizes import Sized
-from stillroom.planning.spares import spares_of
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
-from stillroom.planning.unworkable import for_a_short_day, without_these
+from stillroom.planning.which_batches.around import after_tasks, evening_tasks
+from stillroom.planning.which_batches.batches import Batched, keep_only
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.kitchen_problem import minute, steps_taking
+from stillroom.planning.which_batches.leftovers import evening_before, leftovers
+from stillroom.planning.which_batches.missed_most import left_out_of
+from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.sizes import Sized
+from stillroom.planning.which_batches.spares import spares_of
+from stillroom.planning.why_not.unworkable import for_a_short_day, without_these
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
 SEAL_CHECK = Later(

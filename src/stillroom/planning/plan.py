@@ -14,25 +14,25 @@ from math import inf
 
 from stillroom.planning.answering import Shown, answer_of
 from stillroom.planning.bounding.beside import BoundBeside
-from stillroom.planning.bounds import Bound, lower_bounds
-from stillroom.planning.by_hand import by_hand
-from stillroom.planning.check import violations
+from stillroom.planning.bounding.bounds import Bound, lower_bounds
+from stillroom.planning.bounding.too_many_jars import too_many_jars
+from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.cpsat.solve import Found, Search, find_timetable
 from stillroom.planning.cpsat.soonest import is_small
-from stillroom.planning.explain import no_plan
-from stillroom.planning.held_plan import as_far_as_it_holds
-from stillroom.planning.lateness import (
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.how_good.lateness import (
     score,
 )
-from stillroom.planning.plan_if import in_its_stead
+from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
-from stillroom.planning.refuse import refuse_nonsense
 from stillroom.planning.start import start_of
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan, SoFar, Timetable
-from stillroom.planning.too_many_jars import too_many_jars
-from stillroom.planning.way_plans import with_end_open
-from stillroom.planning.windows import window_bound_min
+from stillroom.planning.ways.held_plan import as_far_as_it_holds
+from stillroom.planning.ways.way_plans import with_end_open
+from stillroom.planning.why_not.explain import no_plan
+from stillroom.planning.why_not.plan_if import in_its_stead
+from stillroom.planning.why_not.refuse import refuse_nonsense
 
 SHUFFLE_SHARE = 0.12
 """Share of the time for shuffled orders where no simple one fits by hand."""

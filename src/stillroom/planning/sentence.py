@@ -5,12 +5,12 @@ from __future__ import annotations
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.goals import goals_sentence
-from stillroom.planning.nobody_near import nobody_near
-from stillroom.planning.not_made import not_made_sentence
-from stillroom.planning.nothing_made import all_left_out
-from stillroom.planning.sheet import clock
+from stillroom.planning.how_good.goals import goals_sentence
+from stillroom.planning.how_good.nobody_near import nobody_near
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
+from stillroom.planning.which_batches.not_made import not_made_sentence
+from stillroom.planning.words.nothing_made import all_left_out
+from stillroom.planning.words.sheet import clock
 
 
 def first_sentence(plan: DayPlan) -> str:

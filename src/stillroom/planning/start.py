@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.by_hand import better_start
-from stillroom.planning.check import violations
-from stillroom.planning.lateness import score
+from stillroom.planning.hand.by_hand import better_start
+from stillroom.planning.how_good.lateness import score
+from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.sequence.search import by_turns
 from stillroom.planning.timetable import Timetable

@@ -15,15 +15,20 @@ from dataclasses import dataclass, replace
 
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.bounding.beside import counted_rounds
+from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.bounding.together import COARSE, smeared
-from stillroom.planning.bounds import lower_bound_min
-from stillroom.planning.by_hand import by_hand
-from stillroom.planning.check import violations
+from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.soonest import is_small
 from stillroom.planning.cpsat.which_batches import Which, which_batches
-from stillroom.planning.held_plan import (
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.judge.check import violations
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.way_changes import ending_later
+from stillroom.planning.ways.held_plan import (
     Held,
     KnownPlan,
     is_better,
@@ -31,13 +36,8 @@ from stillroom.planning.held_plan import (
     only,
     what_holds,
 )
-from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Problem
-from stillroom.planning.put_behind import with_the_others
-from stillroom.planning.timetable import Answer, Timetable
-from stillroom.planning.way_changes import ending_later
-from stillroom.planning.way_plans import LONGER_DAY_MIN, Time, how_soon
-from stillroom.planning.windows import window_bound_min
+from stillroom.planning.ways.put_behind import with_the_others
+from stillroom.planning.ways.way_plans import LONGER_DAY_MIN, Time, how_soon
 
 SHARE_OF_BEGINNING = 0.3
 """Of the time, at most, for a set to begin with."""

@@ -10,31 +10,31 @@ from stillroom.book.procedures import Procedure
 from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.today import AirToday, air_in
-from stillroom.planning.batches import Batched, keep_only, make_batches
-from stillroom.planning.bounds import Bound
-from stillroom.planning.choices import Place
+from stillroom.planning.bounding.bounds import Bound
+from stillroom.planning.bounding.too_many_jars import places_needed
 from stillroom.planning.cpsat.search import TOO_SLOW, Search
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan, Spare
-from stillroom.planning.explain import no_plan
 from stillroom.planning.gathered import Found, fewer, whole
-from stillroom.planning.held_plan import Held, KnownPlan, only, what_holds
-from stillroom.planning.kitchen_if import in_larger_canner, kitchen_if
-from stillroom.planning.kitchen_problem import problem_of
-from stillroom.planning.missed_most import a_jar_min, most_missed_first
 from stillroom.planning.plan import plan_day
-from stillroom.planning.plan_if import in_its_stead
 from stillroom.planning.problem import Problem
-from stillroom.planning.refuse import refuse_nonsense
-from stillroom.planning.shelf import Shelf
-from stillroom.planning.sizes import Sized, Sizes, better_sizes
-from stillroom.planning.spares import spares_of
 from stillroom.planning.timetable import Answer, NoPlan, SoFar
-from stillroom.planning.too_many_jars import places_needed
-from stillroom.planning.unworkable import unworkable, without_these
-from stillroom.planning.way_typed import with_typed_ways
-from stillroom.planning.ways_out import shown_with
+from stillroom.planning.ways.held_plan import Held, KnownPlan, only, what_holds
+from stillroom.planning.ways.way_typed import with_typed_ways
+from stillroom.planning.ways.ways_out import shown_with
 from stillroom.planning.what_fits import Fits, what_fits
+from stillroom.planning.which_batches.batches import Batched, keep_only, make_batches
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.kitchen_problem import problem_of
+from stillroom.planning.which_batches.missed_most import a_jar_min, most_missed_first
+from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.sizes import Sized, Sizes, better_sizes
+from stillroom.planning.which_batches.spares import spares_of
+from stillroom.planning.why_not.explain import no_plan
+from stillroom.planning.why_not.kitchen_if import in_larger_canner, kitchen_if
+from stillroom.planning.why_not.plan_if import in_its_stead
+from stillroom.planning.why_not.refuse import refuse_nonsense
+from stillroom.planning.why_not.unworkable import unworkable, without_these
 from stillroom.refusal import Refusal
 
 TIMES_AS_LONG = 2.0

@@ -12,15 +12,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.as_known import LOWER, Known, as_known
-from stillroom.planning.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.begun.as_known import LOWER, Known, as_known
+from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
 from stillroom.planning.happened import Key
-from stillroom.planning.leave_out import Offer, gives_way_min, offers
-from stillroom.planning.replan import SECONDS
-from stillroom.planning.replan_changed import replan_changed
-from stillroom.planning.replanned import Replanned
-from stillroom.planning.take_in import Room, has_room, rooms, take_in
+from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
+from stillroom.planning.second_thoughts.replan import SECONDS
+from stillroom.planning.second_thoughts.replan_changed import replan_changed
+from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.take_in import Room, has_room, rooms, take_in
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan

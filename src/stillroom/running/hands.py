@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.as_known import LOWER
+from stillroom.planning.begun.as_known import LOWER
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
-from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, PlacedLoad, Timetable
+from stillroom.planning.words.sheet import clock
 from stillroom.running.board import LIFTED
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.rules import rules_for

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from stillroom.planning.dayplan import DayPlan, LeftOut
-from stillroom.planning.lateness import weighted_lateness
+from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState

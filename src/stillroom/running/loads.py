@@ -9,8 +9,8 @@ from stillroom.methods.learned import may_be_learned
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import at_the_shortest
-from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.words.sheet import clock
 from stillroom.running.events import BOILING_WATER, RunLoad, RunStep
 from stillroom.running.fold import RunState
 

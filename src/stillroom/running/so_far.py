@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from math import ceil
 
-from stillroom.planning.as_known import Said, SeenLoad
+from stillroom.planning.begun.as_known import Said, SeenLoad
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.running.events import KeptPlan

@@ -7,7 +7,7 @@ import random
 from dataclasses import replace
 
 from stillroom.planning.day import Day
-from stillroom.planning.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.records.days import Days
 from stillroom.records.ledger import Ledger
 from stillroom.stock.commands import Command, Receive

@@ -15,15 +15,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from stillroom.methods.learned import may_be_learned
-from stillroom.planning.by_hand import by_hand
 from stillroom.planning.day import Day, Want
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile_write import write_day
+from stillroom.planning.day_odds.forward import Days, Pass
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.forward import Days, Pass
-from stillroom.planning.lateness import weighted_lateness
-from stillroom.planning.precedence import Part, Precedence, precedence_of
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.precedence import Part, Precedence, precedence_of
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import granted
 from stillroom.running.batches import batches_of

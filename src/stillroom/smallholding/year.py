@@ -11,7 +11,7 @@ from pathlib import Path
 
 import msgspec
 
-from stillroom.planning.dayfile import demo_day_text
+from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.records.days import DEMO, up_to_date
 from stillroom.records.engine import Place, place_of, without_waiting
 from stillroom.records.ledger import Entry, Ledger

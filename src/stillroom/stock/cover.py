@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass
 
 from stillroom.book.words import plain
-from stillroom.planning.year import Opinion, year_want
+from stillroom.planning.which_batches.year import Opinion, year_want
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import JAR_SIZES, counted
 from stillroom.stock.events import SET_ASIDE, Kind, Way

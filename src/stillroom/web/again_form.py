@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from stillroom.measures import read_duration_min
-from stillroom.planning.as_known import Known
-from stillroom.planning.changes import Changes, may_be_dropped
+from stillroom.planning.begun.as_known import Known
+from stillroom.planning.begun.changes import Changes, may_be_dropped
+from stillroom.planning.begun.happened_file import clock_minute
 from stillroom.planning.happened import Key
-from stillroom.planning.happened_file import clock_minute
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
-from stillroom.planning.sheet import clock
+from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Unreadable
 from stillroom.running.again import Told
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from stillroom.planning.dayschema import (
+from stillroom.planning.day_file.dayschema import (
     BAROMETERS,
     CANNER_KINDS,
     GOALS,

@@ -4,7 +4,7 @@ The day file as a tree of what was typed: from the file, from a sent form, to a 
 The tree has the shape of the file, with every value as text (`bool` for a tick, lists
 of words for several ticks). A path in it is spelled as the reader of files spells it
 in its faults, ``kitchen.pots[2].volume``, counted from one: each fault finds its field.
-Nothing is judged here; `stillroom.planning.dayfile.read_day` alone does that.
+Nothing is judged here; `stillroom.planning.day_file.dayfile.read_day` alone does that.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from stillroom.planning.dayschema import TABLES
+from stillroom.planning.day_file.dayschema import TABLES
 from stillroom.refusal import Fault, Unreadable
 from stillroom.web.day_fields import SECTIONS, Field, Kind, Section, nested_fields
 

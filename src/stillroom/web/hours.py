@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from itertools import groupby
 
-from stillroom.planning.sheet import Entry, Sheet
+from stillroom.planning.words.sheet import Entry, Sheet
 
 HOUR_MIN = 60
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.odds import HALF_HOUR_MIN, Odds
-from stillroom.planning.sheet import clock
+from stillroom.planning.day_odds.odds import HALF_HOUR_MIN, Odds
+from stillroom.planning.words.sheet import clock
 
 ROW_PX = 34
 BAR_FROM_PX, BAR_LONG_PX = 76, 420

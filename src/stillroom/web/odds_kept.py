@@ -14,10 +14,10 @@ from concurrent.futures import Executor, Future
 from typing import Any, TypeVar
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
-from stillroom.planning.brought_back import BroughtBack, brought_back
+from stillroom.planning.day_odds.odds import Odds, odds_learned
+from stillroom.planning.day_odds.one_more import OneMore, worth_of_one_more
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.odds import Odds, odds_learned
-from stillroom.planning.one_more import OneMore, worth_of_one_more
+from stillroom.planning.other_days.brought_back import BroughtBack, brought_back
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, Timetable
 

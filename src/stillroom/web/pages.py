@@ -13,9 +13,9 @@ from starlette.responses import HTMLResponse
 
 from stillroom import measures
 from stillroom.planning.daytime import said_minutes
-from stillroom.planning.division_words import division_words
-from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import PlanIf
+from stillroom.planning.words.division_words import division_words
+from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.web import where_done, wording
 
 HERE = Path(__file__).parent

@@ -21,9 +21,9 @@ from collections.abc import Callable, Sequence
 from typing import IO, Any
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.held_plan import KnownPlan
+from stillroom.planning.ways.held_plan import KnownPlan
 from stillroom.refusal import Refusal, Unreadable
 
 Planned = DayPlan | Refusal | Unreadable

@@ -10,7 +10,7 @@ from queue import SimpleQueue
 from typing import Any, Protocol
 
 from stillroom.methods.learned import Learned
-from stillroom.planning.held_plan import KnownPlan
+from stillroom.planning.ways.held_plan import KnownPlan
 from stillroom.web.planner import Planned as Planned
 from stillroom.web.planner import PlanningProcess
 from stillroom.web.shown_kept import written

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from stillroom.planning.held_plan import KnownPlan
+from stillroom.planning.ways.held_plan import KnownPlan
 
 
 def written(known: KnownPlan) -> str:

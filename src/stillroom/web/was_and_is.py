@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from stillroom.planning.moves import Move, moved_words
-from stillroom.planning.replanned import Replanned
-from stillroom.planning.sheet import Lane, LaneKind, Sheet, clock, day_sheet
+from stillroom.planning.second_thoughts.moves import Move, moved_words
+from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.words.sheet import Lane, LaneKind, Sheet, clock, day_sheet
 from stillroom.web.drawing import Drawing, draw
 
 WAS, IS = "was", "is"

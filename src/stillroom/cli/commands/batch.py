@@ -16,7 +16,7 @@ from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.methods.kitchen import Heat
 from stillroom.methods.portions import quantity_words
 from stillroom.methods.step import Step
-from stillroom.planning.batch_words import (
+from stillroom.planning.which_batches.batch_words import (
     at_the_pot,
     burner_as_typed,
     gap_words,
@@ -33,7 +33,11 @@ from stillroom.planning.batch_words import (
     teaspoon_as_typed,
     until_words,
 )
-from stillroom.planning.one_batch import OneBatch, one_batch, small_kitchen
+from stillroom.planning.which_batches.one_batch import (
+    OneBatch,
+    one_batch,
+    small_kitchen,
+)
 from stillroom.refusal import Caution, Refusal, granted
 
 SEA_LEVEL = "0 ft"

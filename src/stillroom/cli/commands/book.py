@@ -15,7 +15,7 @@ from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.measures import POUND_KG, mixed_number
-from stillroom.planning.batch_words import until_words, yield_unit_words
+from stillroom.planning.which_batches.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, granted
 
 

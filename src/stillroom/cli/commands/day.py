@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from stillroom.planning.dayfile import LIKE, day_like_text, read_day
+from stillroom.planning.day_file.dayfile import LIKE, day_like_text, read_day
 from stillroom.refusal import Unreadable
 
 

@@ -10,7 +10,7 @@ from stillroom import measures
 from stillroom.cli.options import as_json, print_json, read
 from stillroom.cli.paragraphs import bullet, say
 from stillroom.methods.getting_juice import JuiceAsked, juice_asked
-from stillroom.planning.juice_words import (
+from stillroom.planning.which_batches.juice_words import (
     NEVER_TRIMMED,
     cups_a_pound,
     juice_for,

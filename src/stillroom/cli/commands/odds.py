@@ -14,11 +14,8 @@ from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.jar_count import jars_said
-from stillroom.planning.brought_back import BroughtBack, brought_back
-from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.not_made import not_made_sentence, promised_and_not_made
-from stillroom.planning.odds import LESS_MIN, Odds, odds_learned
-from stillroom.planning.odds_words import (
+from stillroom.planning.day_odds.odds import LESS_MIN, Odds, odds_learned
+from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
     against_words,
     chance_words,
@@ -27,10 +24,16 @@ from stillroom.planning.odds_words import (
     rests_on,
     step_words,
 )
-from stillroom.planning.one_more import OneMore, worth_of_one_more
+from stillroom.planning.day_odds.one_more import OneMore, worth_of_one_more
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.other_days.brought_back import BroughtBack, brought_back
 from stillroom.planning.problem import Problem
-from stillroom.planning.sheet import clock
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.which_batches.not_made import (
+    not_made_sentence,
+    promised_and_not_made,
+)
+from stillroom.planning.words.sheet import clock
 
 ALL_BUT_SURE = 0.995
 OFTEN_A_DAY = 0.05

@@ -18,12 +18,12 @@ from stillroom.cli.plan_text import print_plan
 from stillroom.cli.planned import learned_for, own_days, why_not
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
-from stillroom.planning.day_changes import changed_day_text
-from stillroom.planning.dayfile import read_day, text_of
+from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.other_days.two_days import plan_two_days
+from stillroom.planning.other_days.what_if import plan_changed
 from stillroom.planning.timetable import Answer, NoPlan
-from stillroom.planning.two_days import plan_two_days
-from stillroom.planning.what_if import plan_changed
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refused, granted
 

@@ -13,12 +13,16 @@ from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.changes import OUR_PLAN
-from stillroom.planning.happened_file import clock_minute, read_happened, read_late
-from stillroom.planning.load_names import LoadNames
-from stillroom.planning.replan import replan
-from stillroom.planning.sheet import clock
-from stillroom.planning.slipped import as_it_slipped
+from stillroom.planning.begun.changes import OUR_PLAN
+from stillroom.planning.begun.happened_file import (
+    clock_minute,
+    read_happened,
+    read_late,
+)
+from stillroom.planning.begun.slipped import as_it_slipped
+from stillroom.planning.second_thoughts.replan import replan
+from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 

@@ -13,9 +13,9 @@ from stillroom.cli.copied_text import print_pictures
 from stillroom.cli.options import SearchSeconds
 from stillroom.cli.plan_text import print_plan
 from stillroom.learning.record import LearnedKept
-from stillroom.planning.dayfile import LIKE, day_like_text
+from stillroom.planning.day_file.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.how_long import how_long_words, longest_s
+from stillroom.planning.words.how_long import how_long_words, longest_s
 from stillroom.records.backup import Backup
 from stillroom.records.daily import DailyBackup
 from stillroom.records.damaged import open_or_only_read

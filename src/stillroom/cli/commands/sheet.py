@@ -12,7 +12,7 @@ from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.writing import write_whole
 from stillroom.paper.sheets import day_sheet_pdf
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Fault, Unreadable, granted
 

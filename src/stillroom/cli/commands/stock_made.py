@@ -14,7 +14,7 @@ from stillroom.cli.options import as_json, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_proposal
 from stillroom.measures import FOOT_M
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
 from stillroom.stock.after import open_of, since_words

@@ -12,8 +12,8 @@ from stillroom.cli.kept import kept
 from stillroom.cli.paragraphs import columns, say
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.planning.day import Lot as DayLot
-from stillroom.planning.dayfile import read_day
-from stillroom.planning.dayfile_write import write_day
+from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.refusal import Unreadable
 from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.handle import stock_now

@@ -22,20 +22,20 @@ from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.methods.learned import AS_PUBLISHED
 from stillroom.planning.answering import NOTHING_BETTER
-from stillroom.planning.change_keys import in_words
-from stillroom.planning.day_changes import changed_day_text
-from stillroom.planning.dayfile import read_day, text_of
+from stillroom.planning.day_file.change_keys import in_words
+from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.daytime import said_minutes
-from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import Answer
-from stillroom.planning.what_if import AS_IT_IS, Outcome, what_if
-from stillroom.planning.what_if_words import (
+from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome, what_if
+from stillroom.planning.other_days.what_if_words import (
     comparison,
     holds_too_words,
     missing_words,
     nobody_there,
     on_one_fire,
 )
+from stillroom.planning.timetable import Answer
+from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 WORKERS = 2

@@ -14,8 +14,8 @@ from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.planning.problem import Problem
-from stillroom.planning.sheet import clock
-from stillroom.planning.why import Why, limit_of_the_day, why, why_so_long
+from stillroom.planning.waits.why import Why, limit_of_the_day, why, why_so_long
+from stillroom.planning.words.sheet import clock
 
 
 @click.command(name="why")

@@ -6,7 +6,7 @@ import click
 
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, say
-from stillroom.planning.year import YearWant, year_want
+from stillroom.planning.which_batches.year import YearWant, year_want
 from stillroom.refusal import Unreadable, granted
 
 

@@ -6,7 +6,7 @@ import click
 
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, say
-from stillroom.planning.yields import yield_table
+from stillroom.planning.which_batches.yields import yield_table
 
 
 @click.command(name="yields")

@@ -7,8 +7,8 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.bounding.together import FINEST, bound_together
-from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 
 SHARE_OF_TIME = 0.25

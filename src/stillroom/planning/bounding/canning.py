@@ -13,6 +13,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stillroom.planning.bounding.bounds import (
+    LABOUR_QUARTERS,
+    closed_min,
+    families,
+    least_cycle_min,
+)
 from stillroom.planning.bounding.cheapest import NEVER, running_least
 from stillroom.planning.bounding.kinds import Kind
 from stillroom.planning.bounding.marks import Minutes
@@ -23,12 +29,6 @@ from stillroom.planning.bounding.supplies import (
     Supply,
     lifters,
     like_canners,
-)
-from stillroom.planning.bounds import (
-    LABOUR_QUARTERS,
-    closed_min,
-    families,
-    least_cycle_min,
 )
 from stillroom.planning.problem import Canner, Problem, Process
 

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stillroom.planning.bounding.bounds import able_people, after_closing_min
 from stillroom.planning.bounding.cheapest import NEVER, Tree, cheapest, tree_of
 from stillroom.planning.bounding.marks import Mark, Minutes, asked, cost
 from stillroom.planning.bounding.supplies import Fires, Hands, Mills, Pots, Supply
-from stillroom.planning.bounds import able_people, after_closing_min
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Problem
 

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from stillroom.planning.bounds import LABOUR_QUARTERS, able_people
+from stillroom.planning.bounding.bounds import LABOUR_QUARTERS, able_people
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 

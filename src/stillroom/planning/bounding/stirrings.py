@@ -26,8 +26,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from stillroom.planning.bounding.bounds import able_people, after_closing_min, hands_by
 from stillroom.planning.bounding.pans import HALF_OF_ONE, boil_of, pans
-from stillroom.planning.bounds import able_people, after_closing_min, hands_by
 from stillroom.planning.network import UNTIED, network_of
 from stillroom.planning.problem import Batch, Problem
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from stillroom.planning.bounding.bounds import WHOLE_HANDS, able_people, lifters_of
 from stillroom.planning.bounding.pairs import Pairs, pairs_of
 from stillroom.planning.bounding.pans import HALF_OF_ONE, side_by_side_min
 from stillroom.planning.bounding.stirrings import (
@@ -21,7 +22,6 @@ from stillroom.planning.bounding.stirrings import (
     beside_pans,
     stirrings,
 )
-from stillroom.planning.bounds import WHOLE_HANDS, able_people, lifters_of
 from stillroom.planning.problem import Canner, Person, Problem
 
 QUARTERS = {0: 0, 1: 1, 2: 2, 3: 3, 4: 4}

@@ -17,6 +17,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.bounding.canning import Canning, canning_of
 from stillroom.planning.bounding.kinds import Kind, kinds_of
 from stillroom.planning.bounding.marks import Minutes
@@ -33,7 +34,6 @@ from stillroom.planning.bounding.supplies import (
     supplies_of,
 )
 from stillroom.planning.bounding.words import taken_until_then
-from stillroom.planning.bounds import Bound
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import least_asked
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.variables import Day, Expr
-from stillroom.planning.goals import helpers
+from stillroom.planning.how_good.goals import helpers
 
 
 def helpers_end(day: Day) -> Expr | None:

@@ -1,7 +1,8 @@
 """
 The rules of the day for the solver, one small function each.
 
-`stillroom.planning.check` says the rules again in plain loops and judges the plan.
+`stillroom.planning.judge.check` says the rules again in plain loops and judges the
+plan.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from itertools import pairwise, zip_longest
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import (
+from stillroom.planning.bounding.bounds import (
     after_closing_min,
     least_load_min,
     least_loads,

@@ -1,7 +1,7 @@
 """
 Hurried moments in one person's hands, for the solver.
 
-`stillroom.planning.moments` counts them again in a finished plan.
+`stillroom.planning.how_good.moments` counts them again in a finished plan.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from itertools import combinations
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.variables import Day, Expr, Hands
-from stillroom.planning.moments import BREATH_MIN
+from stillroom.planning.how_good.moments import BREATH_MIN
 
 
 @dataclass(frozen=True, slots=True)

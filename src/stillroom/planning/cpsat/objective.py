@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import least_loads
+from stillroom.planning.bounding.bounds import least_loads
 from stillroom.planning.cpsat.variables import Day, Expr, loads_of_batch
-from stillroom.planning.lateness import POINTS_A_LATE_MINUTE
+from stillroom.planning.how_good.lateness import POINTS_A_LATE_MINUTE
 
 POINTS_A_LOAD = 3
 """A load counts as much as a batch split this often."""

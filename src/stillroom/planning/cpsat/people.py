@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import WHOLE_HANDS
+from stillroom.planning.bounding.bounds import WHOLE_HANDS
 from stillroom.planning.cpsat.variables import Day, Piece
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.hour_words import comes_at, is_away, leaves_at
 from stillroom.planning.problem import Person
+from stillroom.planning.words.hour_words import comes_at, is_away, leaves_at
 
 QUARTERS = 4
 LABOUR_QUARTERS = 3

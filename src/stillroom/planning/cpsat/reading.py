@@ -8,13 +8,13 @@ from dataclasses import replace
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.canner_moved import loads_after_a_move
 from stillroom.planning.cpsat.constraints import like_canners, ordering_step, twins
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.cpsat.variables import Block, Day, Slot
 from stillroom.planning.problem import Batch
 from stillroom.planning.rinses import Tool, contents_of, next_in, wash_of
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.words.canner_moved import loads_after_a_move
 
 Value = Callable[[cp_model.LinearExpr], int]
 

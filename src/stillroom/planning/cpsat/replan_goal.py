@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.begun.residual import NOW, Residual
 from stillroom.planning.cpsat.objective import end_and_lateness
 from stillroom.planning.cpsat.replan_loads import out_of
 from stillroom.planning.cpsat.rest import LONGER_DAY_MIN, RestModel
 from stillroom.planning.happened import Happened
-from stillroom.planning.residual import NOW, Residual
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 END_POINTS = 20

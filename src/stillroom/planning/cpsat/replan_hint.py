@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.canner_moved import loads_after_a_move
+from stillroom.planning.begun.put_off import PutOff
+from stillroom.planning.begun.residual import NOW, Residual
 from stillroom.planning.cpsat.reading import rinse_hints
 from stillroom.planning.cpsat.rest import RestModel
-from stillroom.planning.put_off import PutOff
-from stillroom.planning.residual import NOW, Residual
 from stillroom.planning.timetable import PlacedLoad, Timetable
+from stillroom.planning.words.canner_moved import loads_after_a_move
 
 
 def hints_of_the_old_order(

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.begun.residual import Residual
 from stillroom.planning.cpsat import loads as load_rules
 from stillroom.planning.cpsat.rest import RestModel
 from stillroom.planning.cpsat.variables import Expr, Slot
 from stillroom.planning.happened import Happened
-from stillroom.planning.residual import Residual
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 

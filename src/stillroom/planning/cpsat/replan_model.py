@@ -7,6 +7,14 @@ because a load may be in it. What only the past can have broken costs points.
 
 from __future__ import annotations
 
+from stillroom.planning.begun.put_off import PutOff
+from stillroom.planning.begun.residual import (
+    LABOUR_QUARTERS,
+    NOW,
+    Residual,
+    lifted_too_late,
+    rests_in_time,
+)
 from stillroom.planning.cpsat import constraints
 from stillroom.planning.cpsat.loads import LIFT_WITHIN_MIN
 from stillroom.planning.cpsat.people import Guards, add_hands
@@ -24,14 +32,6 @@ from stillroom.planning.cpsat.variables import (
     slots_needed,
 )
 from stillroom.planning.happened import Happened
-from stillroom.planning.put_off import PutOff
-from stillroom.planning.residual import (
-    LABOUR_QUARTERS,
-    NOW,
-    Residual,
-    lifted_too_late,
-    rests_in_time,
-)
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 

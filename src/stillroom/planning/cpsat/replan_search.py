@@ -6,12 +6,12 @@ import time
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.begun.residual import ENDS_IN_TIME
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.objective import end_and_lateness
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.replan_goal import END_POINTS
 from stillroom.planning.cpsat.rest import OldOrder, Rest, RestModel
-from stillroom.planning.residual import ENDS_IN_TIME
 
 OLD_ORDER_S = 0.5
 """How long the old order is tried before any other. [s]"""

@@ -15,7 +15,7 @@ from collections.abc import Callable
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import lower_bound_min
+from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import Effort, improve
@@ -25,8 +25,8 @@ from stillroom.planning.cpsat.stages import held_at_first, stages_after
 from stillroom.planning.cpsat.variables import Day, Expr, make_variables, slots_needed
 from stillroom.planning.cpsat.whole import Answered, answered, search_whole
 from stillroom.planning.goal_order import Goal
-from stillroom.planning.lateness import score, weighted_lateness
-from stillroom.planning.other_hands import in_calmer_hands
+from stillroom.planning.how_good.lateness import score, weighted_lateness
+from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 

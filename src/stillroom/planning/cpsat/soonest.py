@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import lower_bound_min
+from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import Effort, improve

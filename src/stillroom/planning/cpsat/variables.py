@@ -12,7 +12,7 @@ from math import ceil
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import able_people, least_loads, lifters_of
+from stillroom.planning.bounding.bounds import able_people, least_loads, lifters_of
 from stillroom.planning.cpsat.rinse_parts import Follow, Kept, Rinse, make_rinses
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Problem, Process

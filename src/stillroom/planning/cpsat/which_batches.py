@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.bounds import after_closing_min
+from stillroom.planning.bounding.bounds import after_closing_min
 from stillroom.planning.cpsat import constraints
 from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands

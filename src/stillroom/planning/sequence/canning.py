@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from stillroom.planning.free_time import minutes, room_for
+from stillroom.planning.hand.free_time import minutes, room_for
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.room import Load, Room
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.free_time import minutes
-from stillroom.planning.lateness import POINTS_A_LATE_MINUTE
+from stillroom.planning.hand.free_time import minutes
+from stillroom.planning.how_good.lateness import POINTS_A_LATE_MINUTE
 from stillroom.planning.sequence.canning import lower, lowerings, process_for
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.parts import FAR

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stillroom.methods.step import Step
-from stillroom.planning.hand_fires import Fire, fires_of
+from stillroom.planning.hand.hand_fires import Fire, fires_of
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import contents_of

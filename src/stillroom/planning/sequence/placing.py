@@ -11,7 +11,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stillroom.planning.free_time import Levels, doublings, minutes, room_for, taken
+from stillroom.planning.hand.free_time import (
+    Levels,
+    doublings,
+    minutes,
+    room_for,
+    taken,
+)
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.parts import FAR, KINDS, POT, Burning, Piece, Work
 from stillroom.planning.sequence.room import Begun, Placed, Room

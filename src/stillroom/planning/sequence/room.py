@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.free_time import Levels, at_work, minutes, room_for, taken
+from stillroom.planning.hand.free_time import Levels, at_work, minutes, room_for, taken
 from stillroom.planning.sequence.compiled import Compiled
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
-from stillroom.planning.free_time import minutes, room_for
+from stillroom.planning.hand.free_time import minutes, room_for
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.parts import KINDS, Made, Part
 from stillroom.planning.sequence.room import Placed, Room, Unwashed

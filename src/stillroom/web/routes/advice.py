@@ -22,8 +22,8 @@ from stillroom.methods.soft_jelly_words import (
     remade_parts,
     remake_words,
 )
-from stillroom.planning.year import YearWant, year_want
-from stillroom.planning.yields import yield_table
+from stillroom.planning.which_batches.year import YearWant, year_want
+from stillroom.planning.which_batches.yields import yield_table
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.asking import SIZES, Faults, one_of, question_page, typed, whole
 from stillroom.web.pages import page

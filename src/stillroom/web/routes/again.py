@@ -10,12 +10,12 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.planning.as_known import Known, as_known
+from stillroom.planning.begun.as_known import Known, as_known
 from stillroom.planning.dayplan import DayPlan, Spare
-from stillroom.planning.replan import PUT_OFF
-from stillroom.planning.sheet import clock
-from stillroom.planning.spares import spares_for
-from stillroom.planning.take_in import has_room
+from stillroom.planning.second_thoughts.replan import PUT_OFF
+from stillroom.planning.second_thoughts.take_in import has_room
+from stillroom.planning.which_batches.spares import spares_for
+from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import (
     Again,

@@ -26,8 +26,8 @@ from stillroom.book.words import tokens
 from stillroom.explaining.asking import JARS as DRAWN_JARS
 from stillroom.measures import FOOT_M
 from stillroom.methods.today import AirToday, air_today
-from stillroom.planning.batch_words import until_words, yield_unit_words
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.which_batches.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.asking import read_elevation_m
 from stillroom.web.pages import page

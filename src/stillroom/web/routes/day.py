@@ -11,12 +11,12 @@ from starlette.routing import Route
 
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.how_long import how_long_words
-from stillroom.planning.learned_words import apart, own_figures
-from stillroom.planning.load_words import words_of
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
-from stillroom.planning.sheet import day_sheet
 from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.words.how_long import how_long_words
+from stillroom.planning.words.learned_words import apart, own_figures
+from stillroom.planning.words.load_words import words_of
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
 from stillroom.running.loads import loads_of

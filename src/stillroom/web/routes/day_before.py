@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.planning.day_differs import Differs, differences
+from stillroom.planning.day_file.day_differs import Differs, differences
 from stillroom.records.days import Revision
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.planning.dayfile import check_day, new_day_text
+from stillroom.planning.day_file.dayfile import check_day, new_day_text
 from stillroom.refusal import Fault, Unreadable
 from stillroom.web.day_fields import SECTIONS, Kind, nested_fields
 from stillroom.web.day_tree import (

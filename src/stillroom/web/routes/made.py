@@ -12,12 +12,12 @@ from starlette.routing import Route
 
 from stillroom.book.processes import Process
 from stillroom.explaining.asking import JARS as DRAWN_JARS
-from stillroom.planning.batch_words import until_words
 from stillroom.planning.dayplan import DayPlan, MadeBatch
-from stillroom.planning.load_words import LoadWords, words_of
 from stillroom.planning.rinses import as_worked
-from stillroom.planning.sheet import Sheet, day_sheet
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
+from stillroom.planning.which_batches.batch_words import until_words
+from stillroom.planning.words.load_words import LoadWords, words_of
+from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.running.loads import loads_of
 from stillroom.stand.cost import cost_per_jar
 from stillroom.web.gone_by import gone_by

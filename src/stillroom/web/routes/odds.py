@@ -8,12 +8,8 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.planning.brought_back import BroughtBack
-from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.how_long import TIMES_AS_LONG
-from stillroom.planning.not_made import not_made_sentence, promised_and_not_made
-from stillroom.planning.odds import LESS_MIN
-from stillroom.planning.odds_words import (
+from stillroom.planning.day_odds.odds import LESS_MIN
+from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
     against_words,
     chance_words,
@@ -22,9 +18,16 @@ from stillroom.planning.odds_words import (
     rests_on,
     step_words,
 )
-from stillroom.planning.sheet import clock
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.other_days.brought_back import BroughtBack
 from stillroom.planning.timetable import Answer
-from stillroom.planning.why import Because, limit_of_the_day, why, why_so_long
+from stillroom.planning.waits.why import Because, limit_of_the_day, why, why_so_long
+from stillroom.planning.which_batches.not_made import (
+    not_made_sentence,
+    promised_and_not_made,
+)
+from stillroom.planning.words.how_long import TIMES_AS_LONG
+from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from stillroom.running.loads import loads_of
 from stillroom.web.gone_by import gone_by, since_min

@@ -13,7 +13,8 @@ from stillroom.methods.getting_juice import JuiceAsked, juice_asked
 from stillroom.methods.kitchen import Heat, Kitchen
 from stillroom.methods.portions import quantity_words
 from stillroom.methods.today import air_today
-from stillroom.planning.batch_words import (
+from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.which_batches.batch_words import (
     at_the_pot,
     burner_as_typed,
     gap_words,
@@ -30,14 +31,17 @@ from stillroom.planning.batch_words import (
     teaspoon_as_typed,
     until_words,
 )
-from stillroom.planning.dayfile import read_day
-from stillroom.planning.juice_words import (
+from stillroom.planning.which_batches.juice_words import (
     NEVER_TRIMMED,
     juice_for,
     more_words,
     short_words,
 )
-from stillroom.planning.one_batch import OneBatch, one_batch, small_kitchen
+from stillroom.planning.which_batches.one_batch import (
+    OneBatch,
+    one_batch,
+    small_kitchen,
+)
 from stillroom.refusal import Caution, Refusal, Unreadable
 from stillroom.web.asking import (
     SIZES,

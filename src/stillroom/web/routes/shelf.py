@@ -7,7 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.paper.stock_sheets import use_first_pdf
-from stillroom.planning.year import Opinion
+from stillroom.planning.which_batches.year import Opinion
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.cover import Cover, covers, family_guess
 from stillroom.stock.first import ORDER, QUALITY, use_first

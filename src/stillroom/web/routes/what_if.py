@@ -11,22 +11,22 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.methods.learned import AS_PUBLISHED
-from stillroom.planning.change_keys import ChangeKey, change_keys, in_words
-from stillroom.planning.day_changes import changed_day_text
-from stillroom.planning.dayfile import read_day
+from stillroom.planning.day_file.change_keys import ChangeKey, change_keys, in_words
+from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.held_plan import KnownPlan
-from stillroom.planning.how_long import what_if_words
-from stillroom.planning.sheet import clock
-from stillroom.planning.timetable import NoPlan
-from stillroom.planning.what_if import Outcome, plans_at_hand, what_if
-from stillroom.planning.what_if_words import (
+from stillroom.planning.other_days.what_if import Outcome, plans_at_hand, what_if
+from stillroom.planning.other_days.what_if_words import (
     comparison,
     holds_too_words,
     missing_words,
     nobody_there,
     on_one_fire,
 )
+from stillroom.planning.timetable import NoPlan
+from stillroom.planning.ways.held_plan import KnownPlan
+from stillroom.planning.words.how_long import what_if_words
+from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun

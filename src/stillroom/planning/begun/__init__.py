@@ -1,0 +1,19 @@
+"""
+A day that has begun: what was said of it, the old order put off, what is left.
+
+Read `put_off` first. `happened`, at the top, says what is done. Here it is read and
+filled up from the plan, and the rest becomes a problem of its own in `residual`.
+
+::
+
+    put_off.py        the old order kept, each thing put off as far as need be
+    as_known.py       the day up to now from what somebody said, and from the plan where
+                      nobody did
+    changes.py        what turns out otherwise
+    handed_on.py      work of somebody who goes sooner in other hands, and loads of a
+                      broken canner elsewhere
+    happened_file.py  what has happened, read from a file or from words
+    residual.py       what is left of a day that has begun, as a problem of its own
+    slipped.py        the day up to now where a few steps ended late and nothing else
+                      was said
+"""

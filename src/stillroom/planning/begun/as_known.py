@@ -1,0 +1,349 @@
+"""
+The day up to now from what somebody said, and from the plan where nobody did.
+
+Hands are wet and not every step is tapped off. What was said is true; everything else
+is taken to have gone in the plan's order, as soon as what it waits for was over. What
+must be over because something later has happened is over, also where it was tapped off
+only after that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from stillroom.planning.begun.put_off import PutOff, put_off
+from stillroom.planning.happened import QUARTERS, Happened, Key
+from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.waits.precedence import closing_steps
+
+SOON_MIN = 5
+"""A canner that should boil and does not is thought to do so in so many minutes."""
+LOWER, LIFT = "lower", "lift"
+FAR_MIN = 10**6
+"""Later than any day."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeenLoad:
+    """What was said of a load."""
+
+    boil_min: int | None = None
+    """When it came to a full boil that was not lost since."""
+    lifted_min: int | None = None
+    lost: bool = False
+    """Its boil was lost, and is not back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """What somebody said of the day so far. Minutes are those of the day's plan."""
+
+    ended_min: Mapping[Key, int] = field(default_factory=dict)
+    """(batch, step) that is done, and when it was."""
+    began_min: Mapping[Key, int] = field(default_factory=dict)
+    """(batch, step) that was said begun, and when it was."""
+    loads: Mapping[str, SeenLoad] = field(default_factory=dict)
+    more_min: Mapping[Key, int] = field(default_factory=dict)
+    """(batch, step) under way to the minutes it still needs from now on."""
+    not_begun: Collection[Key] = ()
+    """(batch, step), or (load, "lower"), that has not begun although it should."""
+    not_over: Collection[Key] = ()
+    """(batch, step) that runs on if it has begun: whoever does it says when it ends."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """The day up to now, and which of it nobody said."""
+
+    happened: Happened
+    by_plan: frozenset[Key]
+    """Steps and loads (as (load, "lower")) that are only taken to have begun."""
+
+
+def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Known:
+    """
+    Return the day up to a minute.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    plan : Timetable
+        The plan that it goes by.
+    now_min : int
+        Minute of the day.
+    said : Said
+        What is known of it.
+    """
+    ended = _ended(problem, plan, said)
+    loads = {
+        load.id: _seen(problem, load, said.loads[load.id], now_min)
+        for load in plan.loads
+        if _is_on_the_clock(said.loads.get(load.id))
+    }
+    ended = _with_what_must_be_over(problem, plan, ended, loads, now_min, said)
+    first = _estimate(problem, plan, now_min, ended, loads, said)
+    running = dict(ended)
+    placed = {(s.batch, s.step): s for s in plan.steps}
+    for key, more in _still_at_work(placed, now_min, said).items():
+        start = min(said.began_min.get(key, first.start[key]), now_min)
+        running[key] = replace(placed[key], start_min=start, end_min=now_min + more)
+    for key in said.not_over:
+        start = first.start[key]
+        if key not in running and start < now_min:
+            end = start + placed[key].end_min - placed[key].start_min
+            running[key] = replace(
+                placed[key], start_min=start, end_min=max(end, now_min + 1)
+            )
+    for load in plan.loads:
+        seen = said.loads.get(load.id)
+        if seen is not None and seen.lost:
+            start = min(first.start[load.id, LOWER], now_min - 1)
+            loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
+    second = _estimate(problem, plan, now_min, running, loads, said)
+    free: dict[str, int] = {}
+    for load in loads.values():
+        free[load.canner] = max(free.get(load.canner, 0), load.out_min)
+    for load in sorted(plan.loads, key=lambda load: load.lower_min):
+        start = second.start[load.id, LOWER]
+        not_yet = (load.id, LOWER) in said.not_begun
+        holds_another = start < free.get(load.canner, 0)
+        if load.id in loads or start >= now_min or not_yet or holds_another:
+            continue
+        loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
+        free[load.canner] = loads[load.id].out_min
+    begun = dict(running)
+    for key, one in placed.items():
+        start = second.start[key]
+        if key not in begun and key not in said.not_begun and start < now_min:
+            length = one.end_min - one.start_min
+            begun[key] = replace(one, start_min=start, end_min=start + length)
+    for key in _too_much_at_once(begun, now_min, {*running}):
+        del begun[key]
+    known = {*said.ended_min, *said.more_min, *said.began_min}
+    by_plan = {key for key in begun if key not in known}
+    by_plan |= {(load, LOWER) for load in loads if load not in said.loads}
+    return Known(
+        happened=Happened(
+            now_min=now_min,
+            steps=tuple(begun[key] for key in placed if key in begun),
+            loads=tuple(
+                _with_its_flame(load, plan, loads, second) for load in loads.values()
+            ),
+            breaks=tuple(
+                replace(r, start_min=at, end_min=at + r.end_min - r.start_min)
+                for r, at in second.breaks.items()
+                if at < now_min
+            ),
+        ),
+        by_plan=frozenset(by_plan),
+    )
+
+
+def _still_at_work(
+    placed: Mapping[Key, PlacedStep], now: int, said: Said
+) -> dict[Key, int]:
+    """Minutes that each step still needs which was said to run."""
+    found = {}
+    for key, began in said.began_min.items():
+        if key in placed and key not in said.ended_min:
+            length = placed[key].end_min - placed[key].start_min
+            found[key] = max(1, began + length - now)
+    return {**found, **said.more_min}
+
+
+def _is_on_the_clock(seen: SeenLoad | None) -> bool:
+    return seen is not None and not seen.lost and seen.boil_min is not None
+
+
+def _ended(problem: Problem, plan: Timetable, said: Said) -> dict[Key, PlacedStep]:
+    """Steps that were said done; they began when it was said, or so long before."""
+    placed = {(s.batch, s.step): s for s in plan.steps}
+    found: dict[Key, PlacedStep] = {}
+    for key, end in sorted(said.ended_min.items(), key=lambda item: item[1]):
+        if key not in placed:
+            continue
+        one = placed[key]
+        start = max(0, end - (one.end_min - one.start_min))
+        start = min(end, said.began_min.get(key, start))
+        found[key] = replace(one, start_min=start, end_min=end)
+    _begin_after_what_was_before(problem, found, said)
+    return found
+
+
+def _begin_after_what_was_before(
+    problem: Problem, found: dict[Key, PlacedStep], said: Said
+) -> None:
+    """When a step began is a guess where nobody said it: no sooner than it could."""
+    for key, earlier, lag in _links(problem):
+        if key in found and earlier in found and key not in said.began_min:
+            one, since = found[key], found[earlier].end_min + lag
+            start = min(one.end_min, max(one.start_min, since))
+            found[key] = replace(one, start_min=start)
+
+
+def _links(problem: Problem) -> Iterator[tuple[Key, Key, int]]:
+    """Each step and one that comes before it, with the least minutes between."""
+    for batch in problem.batches:
+        for link in batch.links:
+            yield (batch.id, link.after), (batch.id, link.before), link.at_least_min
+
+
+def _seen(problem: Problem, load: PlacedLoad, seen: SeenLoad, now: int) -> PlacedLoad:
+    """A load on the clock: its boil was seen, and perhaps how it was lifted out."""
+    assert seen.boil_min is not None
+    done = seen.boil_min + load.process_min
+    by = seen.boil_min - load.boil_min
+    rest = next(c.rest_min for c in problem.canners if c.id == load.canner)
+    lift = seen.lifted_min
+    if lift is None:
+        lift = max(done + rest, now)
+    return replace(
+        load,
+        heat_min=load.heat_min + by,
+        lower_min=load.lower_min + by,
+        lowered_min=load.lowered_min + by,
+        boil_min=seen.boil_min,
+        done_min=done,
+        lift_min=lift,
+        out_min=lift + load.out_min - load.lift_min,
+        fire_free_min=done,
+    )
+
+
+def _lowered(
+    problem: Problem, load: PlacedLoad, start: int, now: int, soon: int
+) -> PlacedLoad:
+    """A load in the canner that is not at a full boil."""
+    by = start - load.lower_min
+    boil = load.boil_min + by
+    if boil <= now:
+        boil = now + soon
+    done = boil + load.process_min
+    rest = next(c.rest_min for c in problem.canners if c.id == load.canner)
+    return replace(
+        load,
+        heat_min=load.heat_min + by,
+        lower_min=start,
+        lowered_min=load.lowered_min + by,
+        boil_min=boil,
+        done_min=done,
+        lift_min=done + rest,
+        out_min=done + rest + load.out_min - load.lift_min,
+        fire_free_min=done,
+    )
+
+
+def _too_much_at_once(
+    begun: Mapping[Key, PlacedStep], now: int, said: Collection[Key]
+) -> list[Key]:
+    """Steps that nobody said, and for which somebody has no hands left now."""
+    found = []
+    runs = sorted(
+        (key for key, s in begun.items() if s.end_min > now),
+        key=lambda key: (key not in said, begun[key].start_min),
+    )
+    asked: dict[str, int] = {}
+    for key in runs:
+        s = begun[key]
+        if s.person is None:
+            continue
+        asked[s.person] = asked.get(s.person, 0) + s.quarters
+        if asked[s.person] > QUARTERS and key not in said:
+            asked[s.person] -= s.quarters
+            found.append(key)
+    return found
+
+
+def _with_its_flame(
+    load: PlacedLoad, plan: Timetable, begun: Mapping[str, PlacedLoad], later: PutOff
+) -> PlacedLoad:
+    """The flame is kept on for a load to come that is to start in hot water."""
+    for other in plan.loads:
+        was = next(one for one in plan.loads if one.id == load.id)
+        if (
+            other.canner == load.canner
+            and other.hot
+            and other.id not in begun
+            and was.fire_free_min == other.lower_min
+        ):
+            kept = later.start[other.id, LOWER]
+            return replace(load, fire_free_min=max(load.done_min, kept))
+    return load
+
+
+def _with_what_must_be_over(
+    problem: Problem,
+    plan: Timetable,
+    ended: Mapping[Key, PlacedStep],
+    loads: Mapping[str, PlacedLoad],
+    now: int,
+    said: Said,
+) -> dict[Key, PlacedStep]:
+    """
+    Steps that are over: said so, or something which was said comes after.
+
+    Of a step that was tapped off only after that, it is when it must have been over.
+    """
+    by: dict[Key, int] = {}
+    latest: dict[Key, int] = {}
+
+    def need(key: Key, minute: int) -> None:
+        by[key] = min(by.get(key, minute), max(0, minute))
+
+    def over(key: Key, minute: int) -> None:
+        latest[key] = min(latest.get(key, minute), minute)
+
+    batch_of: dict[str, Batch] = {b.id: b for b in problem.batches}
+    for load in loads.values():
+        for name, _ in load.jars:
+            for step in closing_steps(batch_of[name]):
+                need((name, step), min(now, load.lower_min))
+                # when it went in is a guess, when it boiled is not
+                over((name, step), load.boil_min)
+    placed = {(s.batch, s.step): s for s in plan.steps}
+    # from the end of each batch to its beginning
+    backwards = sorted(placed, key=lambda key: -placed[key].start_min)
+    into: dict[Key, list[tuple[Key, int]]] = {}
+    for key, earlier, lag in _links(problem):
+        into.setdefault(key, []).append((earlier, lag))
+    found = dict(ended)
+    for key in backwards:
+        one = ended.get(key)
+        if one is None and key not in by:
+            continue
+        length = placed[key].end_min - placed[key].start_min
+        sure = latest.get(key, FAR_MIN)
+        if one is None:
+            end = min(placed[key].end_min, by[key])
+            start = min(end, placed[key].start_min, max(0, end - length))
+            one = found[key] = replace(placed[key], start_min=start, end_min=end)
+        elif one.end_min > sure:
+            end = min(by[key], sure)
+            start = min(end, said.began_min.get(key, max(0, end - length)))
+            one = found[key] = replace(one, start_min=start, end_min=end)
+        else:
+            sure = one.end_min
+        for earlier, lag in into.get(key, ()):
+            need(earlier, one.start_min - lag)
+            over(earlier, sure - lag)
+    _begin_after_what_was_before(problem, found, said)
+    return found
+
+
+def _estimate(
+    problem: Problem,
+    plan: Timetable,
+    now: int,
+    steps: Mapping[Key, PlacedStep],
+    loads: Mapping[str, PlacedLoad],
+    said: Said,
+) -> PutOff:
+    """When the rest of the plan began, or will, in its own order."""
+    known = Happened(
+        now_min=now, steps=tuple(steps.values()), loads=tuple(loads.values())
+    )
+    waiting = dict.fromkeys(said.not_begun, now)
+    return put_off(problem, plan, known, past=True, not_before=waiting)

@@ -1,0 +1,284 @@
+"""
+What has happened, read from a JSON file or from words like ``plum jelly 2/fill=25min``.
+
+::
+
+    {"steps": [{"batch": "plum jelly 2", "step": "fill", "started": "10:12",
+                "finished": "10:20"}, ...],
+     "loads": [{"load": "load 1", "lowered": "9:40", "boil": "9:58"}],
+     "rest": "as planned"}
+
+A load is called as the plan calls it. A step that still runs has ``expected`` in place
+of ``finished``. What the file does not name went as planned, or has not begun where
+``rest`` is "not begun".
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from stillroom.measures import read_duration_min
+from stillroom.planning.begun.slipped import as_it_slipped
+from stillroom.planning.happened import Happened, Key
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.waits.load_names import LoadNames
+from stillroom.refusal import Fault, Unreadable
+
+LARGEST_BYTES = 1_000_000
+AS_PLANNED, NOT_BEGUN = "as planned", "not begun"
+_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})")
+_KEYS = {
+    "": {"steps", "loads", "rest"},
+    "steps": {"batch", "step", "started", "finished", "expected", "person"},
+    "loads": {"load", "lowered", "boil", "out"},
+}
+
+
+def clock_minute(text: object, starts_at: str, key: str) -> int:
+    """
+    Minute of the day's plan of a clock time.
+
+    >>> clock_minute("11:30", "07:30", "--now")
+    240
+
+    Raises
+    ------
+    Unreadable
+        If it is no clock time.
+    """
+    found = _CLOCK.fullmatch(text.strip()) if isinstance(text, str) else None
+    if found is None or int(found[1]) > 23 or int(found[2]) > 59:
+        raise Unreadable(
+            Fault(
+                f"{str(text)[:40]!r} is no clock time; write the hour of 24 and the "
+                'minute: "11:30"',
+                key=key,
+            )
+        )
+    hours, minutes = (int(part) for part in starts_at.split(":"))
+    return int(found[1]) * 60 + int(found[2]) - hours * 60 - minutes
+
+
+def read_late(words: Iterable[str]) -> dict[Key, int]:
+    """
+    Read which steps end later, and by how much.
+
+    >>> read_late(["plum jelly 2/sugar_in=25min"])
+    {('plum jelly 2', 'sugar_in'): 25}
+
+    Raises
+    ------
+    Unreadable
+        If one of them is not like that.
+    """
+    found: dict[Key, int] = {}
+    for word in words:
+        name, equals, given = word.partition("=")
+        batch, slash, step = name.strip().rpartition("/")
+        if not equals or not slash or not batch.strip() or not step.strip():
+            raise Unreadable(
+                Fault(
+                    f'"{word[:80]}" names no step; write BATCH/STEP=MINUTES: '
+                    '"plum jelly 2/fill=25min"',
+                    key="--late",
+                )
+            )
+        try:
+            minutes = float(read_duration_min(given.strip()))
+        except Unreadable as fault:
+            raise Unreadable(
+                *(Fault(f.what, key="--late") for f in fault.faults)
+            ) from None
+        if not 0 < minutes <= 24 * 60:
+            raise Unreadable(
+                Fault(f"{given.strip()} is outside 1 min to 24 h", key="--late")
+            )
+        found[batch.strip(), step.strip().replace(" ", "_")] = -(-int(minutes) // 1)
+    return found
+
+
+def read_happened(
+    file: Path, problem: Problem, plan: Timetable, now_min: int
+) -> Happened:
+    """
+    Read what has happened.
+
+    Parameters
+    ----------
+    file : Path
+        JSON, at most 1 MB.
+    problem : Problem
+        The day.
+    plan : Timetable
+        Its plan; the file names its steps and loads.
+    now_min : int
+        Minute of the day.
+
+    Raises
+    ------
+    Unreadable
+        If the file cannot be read, or names what the plan does not have.
+    """
+    body = _table(_loaded(file), "")
+    rest = body.get("rest", AS_PLANNED)
+    if rest not in (AS_PLANNED, NOT_BEGUN):
+        raise _fault(f'"{AS_PLANNED}" or "{NOT_BEGUN}" is allowed', rest, "rest")
+    placed = {(s.batch, s.step): s for s in plan.steps}
+    steps = [
+        _step(_table(row, "steps"), placed, problem.starts_at, now_min, n)
+        for n, row in enumerate(_rows(body, "steps"))
+    ]
+    loads = [
+        _load(_table(row, "loads"), problem, plan, now_min, n)
+        for n, row in enumerate(_rows(body, "loads"))
+    ]
+    ids = {load.id for load in loads}
+    if len(ids) != len(loads):
+        raise _fault("each load once", "a load named twice", "loads")
+    people = [p.id for p in problem.people]
+    for s in steps:
+        if s.person is not None and s.person not in people:
+            raise _fault(f"name one of {', '.join(people)}", s.person, "person")
+    named = {(s.batch, s.step) for s in steps}
+    if len(named) != len(steps):
+        raise _fault("each step once", "a step named twice", "steps")
+    if rest == NOT_BEGUN:
+        return Happened(now_min=now_min, steps=tuple(steps), loads=tuple(loads))
+    slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
+    known = {(s.batch, s.step): late for s, late in slips if late > 0}
+    assumed = as_it_slipped(problem, plan, now_min, known)
+    return replace(
+        assumed,
+        steps=(*steps, *(s for s in assumed.steps if (s.batch, s.step) not in named)),
+        loads=(*loads, *(load for load in assumed.loads if load.id not in ids)),
+    )
+
+
+def _loaded(file: Path) -> object:
+    try:
+        if file.stat().st_size > LARGEST_BYTES:
+            raise Unreadable(f"{file} is larger than 1 MB: it is no day's happenings")
+        return json.loads(file.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise Unreadable(
+            f"{file} cannot be read ({error.strerror}); name a file that can"
+        ) from None
+    except (ValueError, RecursionError) as error:
+        raise Unreadable(f"{file} is no JSON in UTF-8: {str(error)[:120]}") from None
+
+
+def _fault(allowed: str, came: object, key: str) -> Unreadable:
+    return Unreadable(Fault(f"{str(came)[:60]!r} stands here; {allowed}", key=key))
+
+
+def _table(value: object, kind: str) -> dict[str, Any]:
+    keys = _KEYS[kind]
+    if not isinstance(value, dict):
+        raise _fault(f"an object with {', '.join(sorted(keys))}", value, kind or "file")
+    for key in value:
+        if key not in keys:
+            allowed = ", ".join(sorted(keys))
+            raise Unreadable(
+                Fault(f"{key[:40]!r} is not known; allowed: {allowed}", key=kind)
+            )
+    return value
+
+
+def _rows(body: dict[str, Any], key: str) -> list[object]:
+    rows = body.get(key, [])
+    if not isinstance(rows, list) or len(rows) > 2000:
+        raise _fault("a list of objects", rows, key)
+    return rows
+
+
+def _step(
+    row: dict[str, Any],
+    placed: dict[Key, PlacedStep],
+    starts_at: str,
+    now: int,
+    number: int,
+) -> PlacedStep:
+    where = f"steps[{number}]"
+    name = (str(row.get("batch", "")), str(row.get("step", "")))
+    if name not in placed:
+        steps = ", ".join(s for b, s in placed if b == name[0])
+        batches = ", ".join(dict.fromkeys(b for b, _ in placed))
+        known = f"steps of it: {steps}" if steps else f"batches: {batches}"
+        raise _fault(f"name a step of the plan; {known}", "/".join(name), where)
+    plan = placed[name]
+    if "finished" in row and "expected" in row:
+        raise _fault("finished or expected, one of them", "both", where)
+    start = plan.start_min
+    if "started" in row:
+        start = clock_minute(row["started"], starts_at, f"{where}.started")
+    length = plan.end_min - plan.start_min
+    end = start + length
+    if "finished" in row:
+        end = clock_minute(row["finished"], starts_at, f"{where}.finished")
+        if end > now:
+            raise _fault("it lies after now; write expected", row["finished"], where)
+    elif "expected" in row:
+        end = clock_minute(row["expected"], starts_at, f"{where}.expected")
+    else:
+        end = max(end, now + 1)  # it runs: not over yet
+    if start > now:
+        raise _fault("it lies after now", row.get("started"), f"{where}.started")
+    if end < start:
+        raise _fault("it ends before it began", f"{'/'.join(name)}", where)
+    person = row.get("person", plan.person)
+    return replace(plan, start_min=start, end_min=end, person=person)
+
+
+def _load(
+    row: dict[str, Any], problem: Problem, plan: Timetable, now: int, number: int
+) -> PlacedLoad:
+    where = f"loads[{number}]"
+    wanted, names = row.get("load", ""), LoadNames(problem, plan)
+    asked = names.id_of(wanted)
+    load = next((one for one in plan.loads if one.id == asked), None)
+    if load is None:
+        known = ", ".join(map(names.name, names.number)) or "none"
+        raise _fault(f"name a load of the plan: {known}", wanted, where)
+    at = problem.starts_at
+    lower = load.lower_min
+    if "lowered" in row:
+        lower = clock_minute(row["lowered"], at, f"{where}.lowered")
+    lowered = lower + load.lowered_min - load.lower_min
+    boil = lowered + load.boil_min - load.lowered_min
+    if "boil" in row:
+        boil = clock_minute(row["boil"], at, f"{where}.boil")
+    elif boil < now:
+        boil = now  # no boil was seen: the clock has not started
+    done = boil + load.process_min
+    lift = max(done + load.lift_min - load.done_min, now if "out" not in row else 0)
+    out = lift + load.out_min - load.lift_min
+    if "out" in row:
+        out = clock_minute(row["out"], at, f"{where}.out")
+        lift = out - load.out_min + load.lift_min
+    if lower > now:
+        raise _fault("it lies after now", row.get("lowered"), f"{where}.lowered")
+    if not lower <= boil or lift < done:
+        raise Unreadable(
+            Fault(
+                f"the times of {names.name(load.id)} are not in order: lowered, full "
+                f"boil, {load.process_min} min of process, lifted out",
+                key=where,
+            )
+        )
+    return replace(
+        load,
+        heat_min=load.heat_min + lower - load.lower_min,
+        lower_min=lower,
+        lowered_min=min(lowered, boil),
+        boil_min=boil,
+        done_min=done,
+        lift_min=lift,
+        out_min=out,
+        fire_free_min=max(done, load.fire_free_min),
+    )

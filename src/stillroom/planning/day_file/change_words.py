@@ -1,0 +1,178 @@
+"""A change of any place of the day file, as its keeper says it after "if"."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from typing import Any
+
+from stillroom.in_a_list import all_of
+from stillroom.planning.day_file.day_changes import LIKE, NOTHING, path_parts
+from stillroom.planning.day_file.day_values import PLAIN_TABLES, TABLES_WITH_ROWS
+
+_CLOCK = re.compile(r"0\d:\d\d")
+_A_BURNER = re.compile(r"\d|burner|fire|plate|ring|stove")
+_PLAIN = {
+    "day.starts": "the day starts at {}",
+    "day.ends": "the day ends at {}",
+    "day.done_by": "the day is to be done by {}",
+    "day.first": "what counts first is {}",
+    "kitchen.counter": "the counter has room for {} jars",
+    "kitchen.elevation": "the kitchen is at {}",
+    "kitchen.barometer": "the barometer shows {}",
+    "kitchen.stove": "the stove is {}",
+    "kitchen.thermometer_boils": "the thermometer shows {} at a full boil",
+    "kitchen.thermometer_ice": "the thermometer shows {} in ice",
+    "kitchen.cooling": "jars cool for {}",
+    "kitchen.mills": "the kitchen has {} food mills",
+}
+_YES_OR_NO = {
+    "day.as_published": ("the book's figures alone count", "past days count, too"),
+    "day.invented": ("the day is made up", "the day is a true one"),
+    "frozen": ("{what} is frozen", "{what} is not frozen"),
+}
+_PLAIN_GONE = {
+    "day.ends": "the day has no end of its own",
+    "day.done_by": "no hour is named by which to be done",
+    "day.first": "no goal is put first",
+    "day.without": "no batch is left out by its name",
+    "kitchen.barometer": "no barometer is read",
+    "kitchen.mills": "the kitchen has no food mill",
+}
+_FIELDS = {
+    "name": "{what} is called {value}",
+    "comes": "{what} comes at {value}",
+    "goes": "{what} goes at {value}",
+    "can": "what {what} can do is {value}",
+    "quarters": "{what} has {value} of 4 quarters of attention",
+    "jars": "{value} jars of {what} are wanted",
+    "by": "{what} is wanted by {value}",
+    "matters": "{what} matters {value} of 5",
+    "quantity": "there is {value} of {what}",
+    "use_by": "{what} is to be used by {value}",
+    "stands_on": "{what} stands on {value}",
+    "volume": "{what} holds {value}",
+    "power": "{what} has {value}",
+    "kind": "{what} is {value}",
+}
+_TRUTHS = ("true", "false")
+_OTHERWISE = {
+    "breaks": "the rests of {what} are otherwise",
+    "away": "the hours at which {what} is away are otherwise",
+    "holds": "{what} holds other jars",
+    "layers": "the layers in {what} are otherwise",
+}
+_GONE = {
+    "breaks": "{what} has no rest",
+    "away": "{what} is never away",
+    "by": "{what} is wanted by no hour",
+    "use_by": "{what} has no day to be used by",
+}
+
+
+def said_plainly(path: str, value: str) -> str:
+    """
+    Say a change as one says it after "if", whatever place it is of.
+
+    >>> said_plainly("kitchen.canners.speckled canner", "nothing")
+    'the speckled canner is not used'
+    >>> said_plainly("day.done_by", "12:00")
+    'the day is to be done by 12:00'
+    >>> said_plainly("people.Ada.can", '["cold", "knife"]')
+    'what Ada can do is cold and knife'
+    """
+    parts = path_parts(path)
+    if len(parts) == 2 and parts[0] in PLAIN_TABLES:
+        return _plain(parts[0], parts[1], value)
+    for table in TABLES_WITH_ROWS:
+        names = table.split(".")
+        if parts[: len(names)] == names and len(parts) > len(names):
+            name, *field = parts[len(names) :]
+            what = _called(table, name)
+            return _field(what, field[0], value) if field else _row(table, what, value)
+    return f"{path} is {value}"
+
+
+def _plain(table: str, key: str, value: str) -> str:
+    path, words = f"{table}.{key}", key.replace("_", " ")
+    if value == NOTHING:
+        return _PLAIN_GONE.get(path, f"nothing is said of the {words} of the {table}")
+    if value in _TRUTHS and path in _YES_OR_NO:
+        return _YES_OR_NO[path][value == "false"]
+    said = value_words(value)
+    if said is None:
+        return f"the {words} of the {table} is otherwise"
+    clause = _PLAIN.get(path, f"the {words} of the {table} is {{}}").format(said)
+    return (
+        clause.removesuffix("s") if (path, said) == ("kitchen.mills", "1") else clause
+    )
+
+
+def _row(table: str, what: str, value: str) -> str:
+    if value == NOTHING:
+        return {
+            "people": f"{what} is not there",
+            "shelf": f"there is no {what}",
+            "wants": f"no {what} is wanted",
+        }.get(table, f"{what} is not used")
+    if value.startswith(LIKE):
+        return f"{what} is {value}"
+    return f"what is said of {what} is otherwise"
+
+
+def _field(what: str, key: str, value: str) -> str:
+    words = key.replace("_", " ")
+    if value == NOTHING:
+        gone = _GONE.get(key, f"nothing is said of the {words} of {{what}}")
+        return gone.format(what=what)
+    if value in _TRUTHS and key in _YES_OR_NO:
+        return _YES_OR_NO[key][value == "false"].format(what=what)
+    said = value_words(value)
+    if said is None:
+        other = _OTHERWISE.get(key, f"the {words} of {{what}} is otherwise")
+        return other.format(what=what)
+    clause = _FIELDS.get(key, f"the {words} of {{what}} is {{value}}")
+    return clause.format(what=what, value=said)
+
+
+def _called(table: str, name: str) -> str:
+    """
+    A row as one calls it: a canner by its name, a burner by where it is.
+
+    >>> _called("kitchen.burners", "left"), _called("kitchen.pots", "enamel pot")
+    ('the left burner', 'the enamel pot')
+    """
+    if table == "kitchen.burners" and not _A_BURNER.search(name.casefold()):
+        return f"the {name} burner"
+    return f"the {name}" if table.startswith("kitchen.") else name
+
+
+def value_words(value: str) -> str | None:
+    """
+    A value as it is read aloud; `None` for what has parts of its own.
+
+    >>> value_words("09:30"), value_words('["left", "right"]'), value_words("true")
+    ('9:30', 'left and right', 'yes')
+    """
+    try:
+        read: Any = tomllib.loads(f"x = {value}")["x"]
+    except tomllib.TOMLDecodeError:
+        read = value
+    if isinstance(read, bool):
+        return "yes" if read else "no"
+    if isinstance(read, list) and read and all(isinstance(one, str) for one in read):
+        return all_of(read)
+    if isinstance(read, list | dict):
+        return None
+    return plain_value(value)
+
+
+def plain_value(value: str) -> str:
+    """
+    A value without its quotes; a clock time as every sheet writes it.
+
+    >>> plain_value('"09:30"'), plain_value("3 kW")
+    ('9:30', '3 kW')
+    """
+    value = value.strip('"')
+    return value.removeprefix("0") if _CLOCK.fullmatch(value) else value

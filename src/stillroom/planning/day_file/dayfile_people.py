@@ -1,0 +1,166 @@
+"""The people of a day file: hours, breaks, and what each may do alone."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from itertools import permutations
+
+from stillroom.in_a_list import all_of
+from stillroom.methods.step import Skill
+from stillroom.planning.day import Helper, Rest
+from stillroom.planning.day_file.dayfile_fields import Table, all_different
+from stillroom.planning.day_file.dayschema import BREAK_MIN, QUARTERS, SKILLS
+from stillroom.toml_text import shown
+
+Span = tuple[dt.time, dt.time]
+MOST_ORDERED = 5
+"""So many breaks of one person are tried in every order; nobody has more."""
+
+
+def people_of(root: Table, day: Span | None) -> tuple[Helper, ...]:
+    """Read everyone; ``day`` is from when to when it goes, where that is known."""
+    tables = root.tables("people", "people", "person")
+    people = tuple(_helper(table, day) for table in tables)
+    all_different(tables, [person.name for person in people], "people")
+    return people
+
+
+def _helper(table: Table, day: Span | None) -> Helper:
+    comes, goes = table.clock("comes"), table.clock("goes")
+    hours = _hours(table, (comes, goes), day)
+    away = _away(table, hours)
+    return Helper(
+        name=table.text("name"),
+        comes=comes,
+        goes=goes,
+        can=frozenset(Skill(word) for word in table.words("can", SKILLS, "skills")),
+        breaks=_breaks(table, hours, away),
+        away=away,
+        quarters=table.whole("quarters", QUARTERS, 4),
+    )
+
+
+def _hours(table: Table, hours: Span, day: Span | None) -> Span | None:
+    """Check the hours; `None` where nothing can be compared with them."""
+    if not table.sound("comes", "goes"):
+        return None
+    comes, goes = hours
+    if goes <= comes:
+        what = f"goes at {goes:%H:%M}, comes at {comes:%H:%M}"
+        table.fault("goes", f"{what}: no hours are left to work in")
+        return None
+    if day is not None and (goes <= day[0] or comes >= day[1]):
+        what = f"{comes:%H:%M} to {goes:%H:%M} lies outside the day"
+        table.fault("comes", f"{what}, {day[0]:%H:%M} to {day[1]:%H:%M}")
+    return hours
+
+
+def _breaks(
+    table: Table, hours: Span | None, away: tuple[Span, ...]
+) -> tuple[Rest, ...]:
+    if table.has("breaks") and table.raw("breaks") == []:  # said to have none
+        return ()
+    rows = table.tables("breaks", "people.breaks", "break")
+    breaks = tuple(_rest(row, hours) for row in rows)
+    sound = all(row.sound("minutes", "earliest", "latest") for row in rows)
+    if sound and table.sound("breaks", "away"):
+        _beside_each_other(table, breaks, away)
+    return breaks
+
+
+_OR_NONE = "let it begin within them, or take it out"
+
+
+def _rest(table: Table, hours: Span | None) -> Rest:
+    """A break; of a span of starts that reaches past the hours what lies within."""
+    minutes = table.whole("minutes", BREAK_MIN, BREAK_MIN[0])
+    earliest, latest = table.clock("earliest"), table.clock("latest")
+    if not table.sound("earliest", "latest", "minutes"):
+        return Rest(minutes=minutes, earliest=earliest, latest=latest)
+    if latest < earliest:
+        what = f"the latest start {latest:%H:%M} is before the earliest"
+        table.fault("latest", f"{what}, {earliest:%H:%M}")
+    elif hours is not None:
+        comes, goes = hours
+        if latest < comes:
+            what = f"a break by {latest:%H:%M} begins before the hours"
+            table.fault("latest", f"{what}, from {comes:%H:%M}; {_OR_NONE}")
+        elif minute_of(max(earliest, comes)) + minutes > minute_of(goes):
+            first = max(earliest, comes)
+            what = f"a break of {minutes} minutes from {first:%H:%M} ends after the"
+            table.fault("earliest", f"{what} hours, to {goes:%H:%M}; {_OR_NONE}")
+        else:
+            earliest = max(earliest, comes)
+            last = minute_of(goes) - minutes
+            latest = min(latest, dt.time(last // 60, last % 60))
+    return Rest(minutes=minutes, earliest=earliest, latest=latest)
+
+
+def _beside_each_other(
+    table: Table, breaks: tuple[Rest, ...], away: tuple[Span, ...]
+) -> None:
+    """Check that all breaks can be taken, beside each other and what is away."""
+    if not breaks or len(breaks) > MOST_ORDERED:
+        return
+    if any(_fit(order, away) for order in permutations(breaks)):
+        return
+    said = all_of(
+        f"{rest.minutes} minutes begun {rest.earliest:%H:%M} to {rest.latest:%H:%M}"
+        for rest in breaks
+    )
+    gone = all_of(f"{start:%H:%M} to {end:%H:%M}" for start, end in away)
+    beside = f", with {gone} away" if away else ""
+    what = f"not all breaks can be taken{beside}: {said}"
+    table.fault("breaks", f"{what}; move one of them, or take it out")
+
+
+def _fit(order: Sequence[Rest], away: Sequence[Span]) -> bool:
+    """Whether breaks can be taken in an order: each as early as it can be."""
+    free = 0
+    for rest in order:
+        start = max(free, minute_of(rest.earliest))
+        for gone, back in sorted(away):
+            if start < minute_of(back) and start + rest.minutes > minute_of(gone):
+                start = minute_of(back)
+        if start > minute_of(rest.latest):
+            return False
+        free = start + rest.minutes
+    return True
+
+
+def _away(table: Table, hours: Span | None) -> tuple[Span, ...]:
+    """Read fixed absences, each a pair of clock times."""
+    if not table.has("away"):
+        return ()
+    value = table.raw("away")
+    if not isinstance(value, list) or len(value) > 20:
+        form = 'away = [["10:00", "10:20"]]'
+        table.fault("away", f"{shown(value)} is no short list of pairs; write {form}")
+        return ()
+    spans: list[Span] = []
+    for pair in value:
+        if not isinstance(pair, list) or len(pair) != 2:
+            what = f"{shown(pair)} is no pair of clock times"
+            table.fault("away", f'{what}; write ["10:00", "10:20"]')
+            continue
+        start, end = (table.clock_value("away", clock) for clock in pair)
+        if table.sound("away") and end <= start:
+            what = f"{start:%H:%M} to {end:%H:%M} ends before it begins"
+            table.fault("away", what)
+        spans.append((start, end))
+    if hours is not None and table.sound("away") and not _minutes_left(hours, spans):
+        table.fault("away", "no minute of the working hours is left beside it")
+    return tuple(spans)
+
+
+def _minutes_left(hours: Span, away: list[Span]) -> int:
+    there = set(range(minute_of(hours[0]), minute_of(hours[1])))
+    for start, end in away:
+        there -= set(range(minute_of(start), minute_of(end)))
+    return len(there)
+
+
+def minute_of(clock: dt.time) -> int:
+    """Minute of the day of a clock time."""
+    return clock.hour * 60 + clock.minute

@@ -1,0 +1,111 @@
+"""The odds as people say them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stillroom.planning.day_odds.odds import Odds
+from stillroom.planning.day_odds.odds_promises import Promise
+from stillroom.planning.day_odds.one_more import OneMore
+from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
+from stillroom.planning.timetable import Timetable
+from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.which_batches.not_made import NotMade
+from stillroom.planning.words.sheet import clock
+
+
+def chance_words(share: float) -> str:
+    """
+    Say a chance without a certainty that nobody has.
+
+    >>> [chance_words(s) for s in (0.0, 0.96, 0.999)]
+    ['hardly ever', 'on 96 of 100 such days', 'nearly always']
+    """
+    if share < 0.005:
+        return "hardly ever"
+    if share > 0.995:
+        return "nearly always"
+    return f"on {share * 100:.0f} of 100 such days"
+
+
+def odds_sentence(odds: Odds, starts_at: str) -> str:
+    """What matters: the plan's own chance, and the times to tell other people."""
+    planned = clock(starts_at, odds.planned_min)
+    likely, sure = clock(starts_at, odds.likely_min), clock(starts_at, odds.sure_min)
+    wanted = ""
+    if odds.wanted is not None:
+        hour = clock(starts_at, odds.wanted.minute)
+        wanted = f"Done by {hour}, as you wanted, {chance_words(odds.wanted.chance)}. "
+    return (
+        f"{wanted}The plan ends at {planned}; of {odds.days:,} such days "
+        f"{odds.chance_as_planned * 100:.0f} in 100 are over by then, half by "
+        f"{clock(starts_at, odds.even_min)}, four in five by {likely} and nineteen in "
+        f"twenty by {sure}. Tell people {likely}; keep the plan."
+    )
+
+
+def promise_words(
+    promise: Promise, starts_at: str, not_made: Sequence[NotMade] = ()
+) -> str:
+    """
+    Say how likely one promise is kept; of what is made of it, where not all is.
+
+    >>> jelly = Promise(product="plum jelly", minute=60, chance=0.76)
+    >>> promise_words(jelly, "08:00")
+    'plum jelly there by 9:00, as promised: on 76 of 100 such days'
+    """
+    hour = clock(starts_at, promise.minute)
+    chance = chance_words(promise.chance)
+    lacking = sum(
+        one.jars
+        for one in not_made
+        if one.product == promise.product and f"{one.by:%-H:%M}" == hour
+    )
+    but = ""
+    if lacking:
+        jars = "1 jar that is" if lacking == 1 else f"{lacking} jars that are"
+        but = f" but for the {jars} not made"
+    return f"{promise.product} there by {hour}, as promised{but}: {chance}"
+
+
+A_FEW_MINUTES = "a difference of a few minutes is the search"
+"""Said of what one thing more brings: each day is searched anew."""
+
+
+def against_words(more: Sequence[OneMore], problem: Problem, plan: Timetable) -> str:
+    """Say what one thing more is measured against: the day as it is, searched on."""
+    against, planned = more[0].against_min, plan.finish_min
+    told = "Measured against the day as it is, searched on for as long as each of these"
+    if against == planned:
+        return f"{told}: it stays done by {clock(problem.starts_at, planned)}"
+    found, here = (clock(problem.starts_at, m) for m in (against, planned))
+    return f"{told}: done by {found}, where the plan above ends at {here}"
+
+
+def step_words(problem: Problem, plan: Timetable, of: str, step: str) -> str:
+    """Name a step by its verb, a load by what happens to it."""
+    for batch in as_worked(problem, plan).batches:
+        for one in batch.steps:
+            if (batch.id, one.id) == (of, step):
+                return f"{one.verb} ({of})"
+    said = LoadNames(problem, plan).part(of, step)
+    return f"{said[0].upper()}{said[1:]}"
+
+
+def rests_on(problem: Problem, plan: Timetable, of: str, step: str) -> str:
+    """
+    Say what the minutes of a step rest on: the book, practice, her own days.
+
+    A load's way to the boil rests on the canner, and is said by its spread.
+    """
+    for batch in as_worked(problem, plan).batches:
+        for one in batch.steps:
+            if (batch.id, one.id) == (of, step):
+                return one.basis
+    name = next((load.canner for load in plan.loads if load.id == of), None)
+    canner = next((c for c in problem.canners if c.id == name), None)
+    if canner is None or canner.come_up_spread is None:
+        return ""
+    spread = canner.come_up_spread
+    return f"the canner's own way up, {spread.low} to {spread.high} min"

@@ -1,0 +1,416 @@
+"""
+One batch placed by hand: the earliest minute at which its pot is free and all fits.
+
+Chains are placed by their earliest start, what only heats as late as fits. Where a
+chain finds no room before its limit, what it must follow is put later, and all starts
+anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stillroom.planning.hand import free_time
+from stillroom.planning.hand.free_time import Kitchen, each_minute, minutes
+from stillroom.planning.hand.hand_fires import Fire, fires_of, light, serves
+from stillroom.planning.hand.hand_loads import LIFT_WITHIN_MIN, put_into_canner
+from stillroom.planning.hand.hand_repeats import (
+    Stretch,
+    Try,
+    changes_in,
+    latest_round,
+    load_span,
+    rounds_to_come,
+)
+from stillroom.planning.network import UNTIED, Network, network_of
+from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.rinses import Tool, contents_of
+from stillroom.planning.timetable import PlacedStep
+
+TRIES_A_BATCH = 400
+
+
+def _mill(number: int) -> str:
+    """Mills beside pots by a name that no pot has."""
+    return f"\0mill {number}"
+
+
+class Placing:
+    """One batch being placed."""
+
+    def __init__(
+        self, problem: Problem, kitchen: Kitchen, batch: Batch, keeps_burner: bool
+    ) -> None:
+        self.problem, self.kitchen, self.batch = problem, kitchen, batch
+        self.keeps_burner = keeps_burner
+        self.network: Network = network_of(batch)
+        # plain work goes to those who can do least else
+        self.people = sorted(problem.people, key=lambda p: len(p.skills))
+        self.not_before = [
+            self.network.earliest[chain.members[0][0]] for chain in self.network.chains
+        ]
+        self.not_after: dict[int, int] = {}
+        self._hold_to_windows()
+        self.pot: str | None = None
+        self.mill: int | None = None
+        self.tries: list[Try] = []
+        self.changes: dict[tuple[str | None, int | None], int] = {}
+        self.late = [self._goes_late(c) for c in range(len(self.network.chains))]
+        self.order = self._in_order()
+
+    def _hold_to_windows(self) -> None:
+        """Chains whose steps have a minute of the clock to begin by, or not before."""
+        position = {s.id: i for i, s in enumerate(self.batch.steps)}
+        for window in self.batch.windows:
+            i = position[window.step]
+            self._hold_back([i], window.earliest_min)
+            if window.latest_min is not None:
+                chain = self.network.chain_of[i]
+                latest = window.latest_min - self.network.offset[i]
+                self.not_after[chain] = min(latest, self.not_after.get(chain, latest))
+
+    def place(self) -> bool:
+        """Place the batch and its jars; `False` where they do not fit."""
+        tried = 0
+        self.tries.clear()
+        while tried < TRIES_A_BATCH:
+            tried += 1
+            trial = self.kitchen.copy()
+            late = self._attempt(trial)
+            if late is None:
+                self.kitchen.become(trial)
+                return True
+            chain, minute = late
+            self.not_before[chain] = max(minute, self.not_before[chain] + 1)
+            if self.not_before[chain] >= self.problem.horizon_min:
+                return False
+            tried += self._pass_over()
+        return False
+
+    def _pass_over(self) -> int:
+        """Put all later by the rounds that would repeat; how many tries they were."""
+        found = latest_round(self.tries)
+        if found is None:
+            return 0
+        changes = self._changes()
+        rounds = rounds_to_come(found, changes, self.network, self.not_after)
+        if not rounds:
+            return 0
+        for chain in {one.chain for one in found.again}:
+            self.not_before[chain] += rounds * found.later_min
+        self.tries.clear()
+        return rounds * len(found.again)
+
+    def _changes(self) -> int:
+        """Minutes at which something begins or ends, as it is and once rinsed."""
+        chosen = self.pot, self.mill
+        if chosen not in self.changes:
+            rinsed = self.kitchen.copy()
+            self._choose_pot(rinsed)
+            both = (self.kitchen, rinsed)
+            here, there = (changes_in(self.problem, kitchen) for kitchen in both)
+            self.changes[chosen] = here | there
+        return self.changes[chosen]
+
+    def _attempt(self, trial: Kitchen) -> tuple[int, int] | None:
+        """Place all chains; else (chain, minute before which it must not start)."""
+        starts: dict[int, int] = {}
+        hands: dict[str, str] = {}
+        fires: dict[int, str] = {}
+        stood: dict[int, Stretch] = {}
+        self._choose_pot(trial)
+        for chain in self.order:
+            low, high, held_by = self._window(chain, starts)
+            late = self._is_late(chain, starts)
+            placed = self._place_chain(trial, chain, low, high, late, hands, fires)
+            if placed is None:
+                if held_by is None:
+                    return chain, self.problem.horizon_min
+                probe = trial.copy()
+                since = max(high + 1, self.not_before[chain])
+                end = self.problem.horizon_min
+                found = self._place_chain(
+                    probe, chain, since, end, False, dict(hands), dict(fires)
+                )
+                if found is None:
+                    return chain, self.problem.horizon_min
+                minute = starts[held_by] + found - high
+                stood[chain] = Stretch(low, high, found, hangs_on_high=True)
+                self._note(held_by, minute, since, found, stood)
+                return held_by, minute
+            starts[chain] = placed
+            stood[chain] = Stretch(low, high, placed, hangs_on_high=late)
+        self._book_pot_and_mill(trial)
+        return self._put_jars_away(trial, stood)
+
+    def _put_jars_away(
+        self, trial: Kitchen, stood: dict[int, Stretch]
+    ) -> tuple[int, int] | None:
+        if self.batch.process is None:
+            return None
+        index = next(
+            i for i, s in enumerate(self.batch.steps) if s.id == self.batch.ready_after
+        )
+        chain = self.network.chain_of[index]
+        ready = stood[chain].start + self.network.offset[index]
+        ready += self.batch.steps[index].duration_min
+        missed = put_into_canner(
+            self.problem,
+            trial,
+            self.batch,
+            ready,
+            people=self.people,
+            keeps_burner=self.keeps_burner,
+        )
+        if missed is None:
+            return None
+        minute = stood[chain].start + missed
+        lowered = ready + self.batch.closed_wait_at_most_min + missed
+        before, after = load_span(self.problem, self.batch, LIFT_WITHIN_MIN)
+        self._note(chain, minute, ready - before, lowered + after, stood)
+        return chain, minute
+
+    def _note(
+        self,
+        chain: int,
+        minute: int,
+        since: int,
+        until: int,
+        stood: dict[int, Stretch],
+    ) -> None:
+        failed = Try(chain, minute, since, until, self.pot, self.mill, stood)
+        self.tries.append(failed)
+
+    # --- pots and mills -----------------------------------------------------
+
+    def _choose_pot(self, trial: Kitchen) -> None:
+        steps, contents = self.batch.steps, contents_of(self.batch)
+        self.pot = self.mill = None
+        chain_of = self.network.chain_of
+        if self.batch.pots and any(s.in_pot for s in steps):
+            inside = [i for i, s in enumerate(steps) if s.in_pot]
+            wanted = min(
+                self.not_before[chain_of[i]] + self.network.offset[i] for i in inside
+            )
+            rank = {size: n for n, size in enumerate(self.batch.pots)}
+            allowed = [p for p in self.problem.pots if p.size in rank]
+            saved = {p.id: trial.saved_by_rinsing(p.id, contents) for p in allowed}
+            free = {p.id: trial.pot_free_from[p.id] - saved[p.id] for p in allowed}
+            best = min(
+                allowed,
+                key=lambda p: (max(free[p.id], wanted), rank[p.size], -saved[p.id]),
+            )
+            self.pot = best.id
+            self._hold_back(inside, free[best.id])
+            self._rinse(trial, best.id, saved[best.id])
+        on_mill = [i for i, s in enumerate(steps) if s.on_mill]
+        if on_mill:
+            mills = range(len(trial.mill_free_from))
+            saves = [trial.saved_by_rinsing(_mill(m), contents) for m in mills]
+            free_from = [trial.mill_free_from[m] - saves[m] for m in mills]
+            chosen = min(mills, key=lambda m: (free_from[m], -saves[m]))
+            self.mill = chosen + 1
+            self._hold_back(on_mill, free_from[chosen])
+            self._rinse(trial, _mill(chosen), saves[chosen])
+
+    def _rinse(self, trial: Kitchen, name: str, saved: int) -> None:
+        """What was to be washed is only rinsed: the same goes in again."""
+        if saved:
+            trial.rinse(name, self.problem.people, self.problem.horizon_min)
+
+    def _hold_back(self, members: list[int], minute: int) -> None:
+        for i in members:
+            chain = self.network.chain_of[i]
+            earliest = minute - self.network.offset[i]
+            self.not_before[chain] = max(self.not_before[chain], earliest)
+
+    def _book_pot_and_mill(self, trial: Kitchen) -> None:
+        mine = {s.step: s.end_min for s in trial.steps if s.batch == self.batch.id}
+        if self.pot is not None:
+            inside = [s.id for s in self.batch.steps if s.in_pot]
+            trial.pot_free_from[self.pot] = max(mine[i] for i in inside)
+            trial.leave(self.pot, self.batch, Tool.POT)
+        if self.mill is not None:
+            on_mill = [s.id for s in self.batch.steps if s.on_mill]
+            trial.mill_free_from[self.mill - 1] = max(mine[i] for i in on_mill)
+            trial.leave(_mill(self.mill - 1), self.batch, Tool.MILL)
+
+    # --- order and windows --------------------------------------------------
+
+    def _in_order(self) -> list[int]:
+        """Chains by earliest start; those that go late after what waits for them."""
+        chains = self.network.chains
+        first = {
+            c: self.network.earliest[chain.members[0][0]]
+            for c, chain in enumerate(chains)
+        }
+        order = sorted(first, key=lambda c: (self.late[c], first[c], c))
+        late = [c for c in order if self.late[c]]
+        # a late chain, and what comes only before it, after the rest is placed
+        return [c for c in order if c not in late] + late[::-1]
+
+    def _goes_late(self, chain: int) -> bool:
+        """Whether it needs neither hands nor pot, and something waits for it."""
+        steps = [self.batch.steps[i] for i, _ in self.network.chains[chain].members]
+        if any(s.attention_quarters or s.in_pot or s.on_mill for s in steps):
+            return False
+        ids = {s.id for s in steps}
+        return any(
+            link.before in ids and link.at_most_min is not None
+            for link in self.batch.links
+        )
+
+    def _is_late(self, chain: int, starts: dict[int, int]) -> bool:
+        return self.late[chain] and bool(starts)
+
+    def _window(
+        self, chain: int, starts: dict[int, int]
+    ) -> tuple[int, int, int | None]:
+        """Earliest and latest start, and the placed chain that sets the latest."""
+        lag = self.network.lag
+        root = self.network.chains[chain].members[0][0]
+        length = self.network.chains[chain].length_min
+        low, high = self.not_before[chain], self.problem.horizon_min - length
+        high = min(high, self.not_after.get(chain, high))
+        held_by: int | None = None
+        for other, start in starts.items():
+            other_root = self.network.chains[other].members[0][0]
+            if lag[other_root][root] != UNTIED:
+                low = max(low, start + lag[other_root][root])
+            if lag[root][other_root] != UNTIED:
+                latest = start - lag[root][other_root]
+                if latest < high:
+                    high, held_by = latest, other
+        return low, high, held_by
+
+    # --- one chain ------------------------------------------------------------
+
+    def _place_chain(
+        self,
+        trial: Kitchen,
+        chain: int,
+        low: int,
+        high: int,
+        late: bool,
+        hands: dict[str, str],
+        fires: dict[int, str],
+    ) -> int | None:
+        if low > high:
+            return None
+        open_starts = minutes(max(0, low), high + 1)
+        for i, offset in self.network.chains[chain].members:
+            step = self.batch.steps[i]
+            if step.attention_quarters:
+                open_starts &= self._someone(trial, i, hands) >> offset
+        groups = fires_of(self.batch, self.network, chain)
+        for fire in groups:
+            length = fire.end - fire.start
+            some = 0
+            for burner in self.problem.burners:
+                if serves(self.problem, self.batch, self.pot, burner, fire):
+                    some |= free_time.room_for(trial.burners[burner.id], length)
+            open_starts &= some >> fire.start
+        candidates: Iterator[int] = each_minute(open_starts)
+        if late:
+            candidates = iter(sorted(each_minute(open_starts), reverse=True))
+        for start in candidates:
+            booked = self._book(trial, chain, start, dict(hands), groups, dict(fires))
+            if booked is not None:
+                hands.update(booked[0])
+                fires.update(booked[1])
+                return start
+        return None
+
+    def _able(self, i: int, hands: dict[str, str]) -> list[Person]:
+        step = self.batch.steps[i]
+        if step.same_hands in hands and step.same_hands:
+            return [p for p in self.people if p.id == hands[step.same_hands]]
+        if not step.same_hands:
+            return [p for p in self.people if step.skill in p.skills]
+        group = [
+            s
+            for s in self.batch.steps
+            if s.same_hands == step.same_hands and s.attention_quarters
+        ]
+        return [p for p in self.people if all(s.skill in p.skills for s in group)]
+
+    def _someone(self, trial: Kitchen, i: int, hands: dict[str, str]) -> int:
+        step = self.batch.steps[i]
+        some = 0
+        for person in self._able(i, hands):
+            level = trial.hands[person.id][step.attention_quarters - 1]
+            some |= free_time.room_for(level, step.duration_min)
+        return some
+
+    def _book(
+        self,
+        kitchen: Kitchen,
+        chain: int,
+        start: int,
+        hands: dict[str, str],
+        groups: list[Fire],
+        fires: dict[int, str],
+    ) -> tuple[dict[str, str], dict[int, str]] | None:
+        """Try a start in full, on a copy first: two steps may ask for one person."""
+        trial = kitchen.copy()
+        for fire in groups:
+            burner = light(self.problem, self.batch, self.pot, trial, fire, start)
+            if burner is None:
+                return None
+            fires.update(dict.fromkeys(fire.members, burner))
+        for i, offset in self.network.chains[chain].members:
+            step = self.batch.steps[i]
+            begin, end = start + offset, start + offset + step.duration_min
+            person: str | None = None
+            if step.attention_quarters:
+                q = step.attention_quarters
+                person = next(
+                    (
+                        p.id
+                        for p in self._able(i, hands)
+                        if self._stays(trial, p, chain, i, start, hands)
+                        and trial.give(p.id, begin, end, q)
+                    ),
+                    None,
+                )
+                if person is None:
+                    return None
+                if step.same_hands:
+                    hands[step.same_hands] = person
+            trial.steps.append(
+                PlacedStep(
+                    batch=self.batch.id,
+                    step=step.id,
+                    start_min=begin,
+                    end_min=end,
+                    person=person,
+                    quarters=step.attention_quarters,
+                    pot=self.pot if step.in_pot else None,
+                    burner=fires.get(i),
+                    mill=self.mill if step.on_mill else None,
+                )
+            )
+        kitchen.become(trial)
+        return hands, fires
+
+    def _stays(
+        self,
+        trial: Kitchen,
+        person: Person,
+        chain: int,
+        i: int,
+        start: int,
+        hands: dict[str, str],
+    ) -> bool:
+        """Whether a person has time for all steps of this chain in the same hands."""
+        word = self.batch.steps[i].same_hands
+        if not word or word in hands:
+            return True
+        for j, offset in self.network.chains[chain].members:
+            step = self.batch.steps[j]
+            if step.same_hands != word or not step.attention_quarters:
+                continue
+            span = minutes(start + offset, start + offset + step.duration_min)
+            if span & ~trial.hands[person.id][step.attention_quarters - 1]:
+                return False
+        return True

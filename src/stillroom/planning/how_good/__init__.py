@@ -1,0 +1,22 @@
+"""
+How good a plan is, in the keeper's order, and what makes it calmer at no cost.
+
+Read `goals` first. Every figure is counted from the timetable. No search is begun here.
+
+::
+
+    goals.py        how good a plan is, goal by goal, in the keeper's order and in her
+                    words
+    calm.py         what makes a plan calmer and costs nothing
+    free_pieces.py  when people are free while the day goes on, and in how many pieces
+    lateness.py     by how much a plan misses the wants, and the figure that plans are
+                    compared by
+    moments.py      moments that cannot wait, in whose hands they are, and how near they
+                    come together
+    nobody_near.py  clocks of a plan that nobody is there to start or to heed
+    other_hands.py  the same plan in other hands
+    rests_apart.py  rests moved so that somebody is there when a clock of a load starts
+                    or ends
+    who_does.py     who does what in a plan, kept so that one change of hands is quickly
+                    weighed
+"""

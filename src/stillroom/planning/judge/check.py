@@ -1,0 +1,297 @@
+"""
+The judge of every plan: each rule again, in plain loops and plain words.
+
+It knows no solver and shares no code with the one that makes plans, so that a mistake
+there is not repeated here. An empty answer means that the timetable can be worked.
+"""
+
+from __future__ import annotations
+
+from collections import Counter as Tally
+from collections.abc import Iterator
+
+from stillroom.planning.judge.check_loads import load_violations
+from stillroom.planning.judge.check_tools import tool_violations
+from stillroom.planning.problem import Break, Person, Problem
+from stillroom.planning.timetable import Answer, PlacedBreak, PlacedStep, Timetable
+
+QUARTERS = 4
+LABOUR_QUARTERS = 3
+
+
+def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
+    """
+    Every rule of the day that a timetable breaks, in words.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    timetable : Timetable
+        The plan to be judged, whoever made it.
+
+    Returns
+    -------
+    tuple of str
+        One sentence for each breach; empty where the plan holds.
+    """
+    missing = tuple(_what_is_missing(problem, timetable))
+    if missing:  # the other rules would only stumble over what is not there
+        return missing
+    rules = (
+        _minutes,
+        _hands,
+        _same_hands,
+        _links,
+        _windows,
+        _attention,
+        _presence,
+        _breaks,
+    )
+    said = [sentence for rule in rules for sentence in rule(problem, timetable)]
+    return (
+        *said,
+        *tool_violations(problem, timetable),
+        *load_violations(problem, timetable),
+    )
+
+
+def misstatements(problem: Problem, answer: Answer) -> tuple[str, ...]:
+    """Figures of an answer that differ from what its timetable gives."""
+    said = []
+    ends = [s.end_min for s in answer.timetable.steps]
+    finish = max(ends + [load.out_min for load in answer.timetable.loads], default=0)
+    if finish != answer.finish_min:
+        said.append(f"finish is stated as {answer.finish_min}; the steps give {finish}")
+    late = 0
+    for want in problem.wants:
+        last = 0
+        for batch in problem.batches:
+            if batch.product != want.product:
+                continue
+            for load in answer.timetable.loads:
+                if any(name == batch.id for name, _ in load.jars):
+                    last = max(last, load.out_min)
+            for placed in answer.timetable.steps:
+                closes = batch.ready_after in ("", placed.step)
+                if batch.process is None and placed.batch == batch.id and closes:
+                    last = max(last, placed.end_min)
+        late += max(0, last - want.by_min) * want.weight
+    if late != answer.lateness:
+        said.append(f"lateness is stated as {answer.lateness}; the plan gives {late}")
+    if answer.lower_bound_min > answer.finish_min:
+        said.append(
+            f"the bound {answer.lower_bound_min} is later than {answer.finish_min}"
+        )
+    return tuple(said)
+
+
+def _name(placed: PlacedStep) -> str:
+    return f"{placed.step} of {placed.batch}"
+
+
+def _what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    asked = Tally((b.id, s.id) for b in problem.batches for s in b.steps)
+    placed = Tally((s.batch, s.step) for s in timetable.steps)
+    for (batch, step), times in asked.items():
+        if placed[batch, step] != times:
+            yield f"{step} of {batch} is planned {placed[batch, step]} times, not once"
+    for batch, step in placed:
+        if (batch, step) not in asked:
+            yield f"{step} of {batch} is planned; the day has no such step"
+    people = {p.id for p in problem.people}
+    pots = {p.id for p in problem.pots}
+    burners = {b.id for b in problem.burners}
+    for s in timetable.steps:
+        if s.person is not None and s.person not in people:
+            yield f"{_name(s)} is given to {s.person}, who is not in the day"
+        if s.pot is not None and s.pot not in pots:
+            yield f"{_name(s)} is in pot {s.pot}, which is not in the kitchen"
+        if s.burner is not None and s.burner not in burners:
+            yield f"{_name(s)} is on burner {s.burner}, which is not in the kitchen"
+        if s.mill is not None and not 1 <= s.mill <= problem.mills:
+            yield f"{_name(s)} is on mill {s.mill}; the kitchen has {problem.mills}"
+    canners = {c.id for c in problem.canners}
+    processes = {p.id for p in problem.processes}
+    batches = {b.id for b in problem.batches}
+    for load in timetable.loads:
+        if load.canner not in canners:
+            yield f"load {load.id} is in canner {load.canner}, which is not there"
+        if load.process not in processes:
+            yield f"load {load.id} has process {load.process}, which is not in the day"
+        for batch, _ in load.jars:
+            if batch not in batches:
+                yield f"load {load.id} has jars of {batch}, which is not made"
+        for who in (load.lowered_by, load.lifted_by):
+            if who not in people:
+                yield f"load {load.id} is given to {who}, who is not in the day"
+    for rest in timetable.breaks:
+        if rest.person not in people:
+            yield f"a break is given to {rest.person}, who is not in the day"
+
+
+def _minutes(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    for s in timetable.steps:
+        step = step_of[s.batch, s.step]
+        takes = step.duration_min
+        if s.rinsed and step.rinse_min is not None:
+            takes = step.rinse_min
+        if s.end_min - s.start_min != takes:
+            yield f"{_name(s)} lasts {s.end_min - s.start_min} min; it takes {takes}"
+        if s.start_min < 0:
+            yield f"{_name(s)} starts {-s.start_min} min before the day"
+        if s.end_min > problem.horizon_min:
+            yield f"{_name(s)} ends {s.end_min - problem.horizon_min} min after the day"
+
+
+def _hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    skills = {p.id: p.skills for p in problem.people}
+    for s in timetable.steps:
+        step = step_of[s.batch, s.step]
+        if s.quarters != step.attention_quarters:
+            yield (
+                f"{_name(s)} is planned with {s.quarters} quarters of attention; "
+                f"it takes {step.attention_quarters}"
+            )
+        if step.attention_quarters == 0:
+            if s.person is not None:
+                yield f"{_name(s)} needs nobody but is given to {s.person}"
+        elif s.person is None:
+            yield f"{_name(s)} has nobody to do it"
+        elif str(step.skill) not in {str(skill) for skill in skills[s.person]}:
+            yield f"{_name(s)} needs {step.skill}, which {s.person} does not do alone"
+
+
+def _same_hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    group = {
+        (b.id, s.id): (b.id, s.same_hands)
+        for b in problem.batches
+        for s in b.steps
+        if s.same_hands and s.attention_quarters
+    }
+    seen: dict[tuple[str, str], str | None] = {}
+    for s in timetable.steps:
+        if (s.batch, s.step) not in group:
+            continue
+        key = group[s.batch, s.step]
+        if seen.setdefault(key, s.person) != s.person:
+            kept = seen[key]
+            yield f"{key[1]} of {s.batch} goes from {kept} to {s.person}: one person"
+
+
+def _links(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    placed = {(s.batch, s.step): s for s in timetable.steps}
+    for batch in problem.batches:
+        for link in batch.links:
+            before, after = placed[batch.id, link.before], placed[batch.id, link.after]
+            gap = after.start_min - before.end_min
+            came = f"{_name(after)} starts {gap} min after {link.before}"
+            why = f" ({link.why})" if link.why else ""
+            if gap < link.at_least_min:
+                yield f"{came}; at least {link.at_least_min}{why}"
+            if link.at_most_min is not None and gap > link.at_most_min:
+                yield f"{came}; at most {link.at_most_min}{why}"
+
+
+def _windows(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    placed = {(s.batch, s.step): s for s in timetable.steps}
+    for batch in problem.batches:
+        for window in batch.windows:
+            s = placed[batch.id, window.step]
+            why = f" ({window.why})" if window.why else ""
+            if s.start_min < window.earliest_min:
+                yield (
+                    f"{_name(s)} starts at minute {s.start_min}; not before "
+                    f"{window.earliest_min}{why}"
+                )
+            if window.latest_min is not None and s.start_min > window.latest_min:
+                yield (
+                    f"{_name(s)} starts at minute {s.start_min}; at the latest "
+                    f"{window.latest_min}{why}"
+                )
+
+
+def _work(timetable: Timetable) -> Iterator[tuple[str, int, int, int, str]]:
+    """Everything people do: who, from, to, quarters, name."""
+    for s in timetable.steps:
+        if s.person is not None:
+            yield s.person, s.start_min, s.end_min, s.quarters, _name(s)
+    for load in timetable.loads:
+        lowering, lifting = f"lowering load {load.id}", f"lifting load {load.id}"
+        q = LABOUR_QUARTERS
+        yield load.lowered_by, load.lower_min, load.lowered_min, q, lowering
+        yield load.lifted_by, load.lift_min, load.out_min, q, lifting
+
+
+def _attention(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    for person in problem.people:
+        given: Tally[int] = Tally()
+        for who, start, end, quarters, _ in _work(timetable):
+            if who == person.id:
+                for minute in range(start, end):
+                    given[minute] += quarters
+        for rest in timetable.breaks:
+            if rest.person == person.id:
+                for minute in range(rest.start_min, rest.end_min):
+                    given[minute] += person.quarters  # a rest takes all there is
+        over = sorted(
+            minute for minute, quarters in given.items() if quarters > person.quarters
+        )
+        if over:
+            yield (
+                f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
+                f"({len(over)} min in all); "
+                + (
+                    f"a person has {QUARTERS}"
+                    if person.quarters == QUARTERS
+                    else f"{person.id} has {person.quarters} to give"
+                )
+            )
+
+
+def _presence(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    person_of = {p.id: p for p in problem.people}
+    busy = [(who, start, end, name) for who, start, end, _, name in _work(timetable)]
+    busy += [(r.person, r.start_min, r.end_min, "a break") for r in timetable.breaks]
+    for who, start, end, name in busy:
+        person = person_of[who]
+        if start < person.arrives_min:
+            yield f"{name} starts {person.arrives_min - start} min before {who} arrives"
+        if end > person.leaves_min:
+            yield f"{name} ends {end - person.leaves_min} min after {who} leaves"
+        for gone, back in person.away:
+            if start < back and gone < end:
+                yield f"{name} falls while {who} is away, minute {gone} to {back}"
+
+
+def _breaks(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    for person in problem.people:
+        placed = [r for r in timetable.breaks if r.person == person.id]
+        if len(placed) != len(person.breaks):
+            yield (
+                f"{person.id} has {len(placed)} breaks planned and "
+                f"{len(person.breaks)} asked for"
+            )
+        elif not _breaks_match(list(person.breaks), placed):
+            yield f"a break of {person.id} lies outside its window: {_said(person)}"
+
+
+def _breaks_match(asked: list[Break], placed: list[PlacedBreak]) -> bool:
+    if not asked:
+        return True
+    first, rest = asked[0], asked[1:]
+    for i, r in enumerate(placed):
+        in_window = first.earliest_min <= r.start_min <= first.latest_start_min
+        as_long = r.end_min - r.start_min == first.duration_min
+        if in_window and as_long and _breaks_match(rest, placed[:i] + placed[i + 1 :]):
+            return True
+    return False
+
+
+def _said(person: Person) -> str:
+    return "; ".join(
+        f"{b.duration_min} min starting {b.earliest_min} to {b.latest_start_min}"
+        for b in person.breaks
+    )

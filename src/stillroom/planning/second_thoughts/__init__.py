@@ -1,0 +1,21 @@
+"""
+Second thoughts: the rest of a day planned again, with least change.
+
+Read `replan` first. It is the door, `replanned` says what matters of it, and
+`leave_out` and `take_in` change which batches are made.
+
+::
+
+    replan.py          second thoughts
+    leave_out.py       which batch to leave out when a day has slipped
+    limit_words.py     what the judge says of a limit, in the words of the kitchen
+    moves.py           what moves when a day is planned again
+    put_off_breaks.py  what the old order breaks where it is put off, and by how many
+                       minutes
+    replan_changed.py  the rest of a changed day planned again, and told beside the plan
+                       as it was
+    replanned.py       a day planned again beside the day as it was, and what matters of
+                       it in words
+    take_in.py         a batch that was left out taken back into a day that has begun
+    tools_kept.py      pots, fires and mills of the rest of a day by name
+"""

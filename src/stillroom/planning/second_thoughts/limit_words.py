@@ -1,0 +1,52 @@
+"""What the judge says of a limit, in the words of the kitchen: no ids, clock times."""
+
+from __future__ import annotations
+
+import re
+
+from stillroom.planning.problem import Problem
+from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.words.sheet import clock
+from stillroom.planning.words.step_words import called
+
+_MINUTE = re.compile(r"\b(at )?minute (\d+)(?: to (\d+))?")
+
+
+def limit_words(problem: Problem, names: LoadNames, said: str) -> str:
+    """
+    Say which limit gives way: loads and steps by name, minutes of the day as hours.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    names : LoadNames
+        What its loads are called.
+    said : str
+        As the judge or the search says it.
+    """
+
+    def hours(found: re.Match[str]) -> str:
+        at, since, until = found.groups()
+        first = clock(problem.starts_at, int(since))
+        if until is not None:
+            return f"{first} to {clock(problem.starts_at, int(until))}"
+        return f"{at or ''}{first}"
+
+    return _MINUTE.sub(hours, _steps_named(problem, names.in_words(said))).replace(
+        "_", " "
+    )
+
+
+def _steps_named(problem: Problem, said: str) -> str:
+    """Put what is done in place of the ids of steps of the batch that is spoken of."""
+    for batch in problem.batches:
+        spoken_of = re.escape(f" of {batch.id}") + r"(?!\w)"
+        if not re.search(spoken_of, said):
+            continue
+        for step in batch.steps:
+            # a backslash in a verb is no group of the pattern
+            one, name = re.escape(step.id), called(batch, step.id).replace("\\", r"\\")
+            said = re.sub(rf'(?<![\w"]){one}(?={spoken_of})', name, said)
+            said = re.sub(rf'(?<= after ){one}(?![\w"])', name, said)
+    return said

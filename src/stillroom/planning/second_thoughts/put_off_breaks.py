@@ -1,0 +1,112 @@
+"""
+What the old order breaks where it is put off, and by how many minutes.
+
+People stay on and the day ends later, as in a plan that was searched for; what else
+gives way is said by the judge, each limit with its minutes where it has any.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator
+
+from stillroom.planning.begun.residual import lifted_too_late, rests_in_time
+from stillroom.planning.happened import Happened
+from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
+from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Timetable
+
+_OVER = re.compile(r"(\d+) min [^;]*; at most (\d+)")
+
+
+def what_gives_way(
+    problem: Problem, happened: Happened, new: Timetable, firm: Collection[str]
+) -> tuple[tuple[tuple[str, int], ...], dict[str, int]]:
+    """
+    Return the limits that give way and by how much, and who stays on for how long.
+
+    Parameters
+    ----------
+    problem, happened : Problem, Happened
+        The day, and what has begun of it.
+    new : Timetable
+        The whole day, under the old order.
+    firm : collection of str
+        People who do not stay longer: what they would have to do is a limit that gives.
+    """
+    longer = {
+        name: over
+        for name, over in stays_on(problem, new).items()
+        if over and name not in firm
+    }
+    lifts = dict(lifted_late_min(problem, new))
+    rests = dict(_rests_late(problem, happened, new))
+    others = replan_violations(
+        problem,
+        happened,
+        new,
+        longer_min=longer,
+        ends_later_min=max(0, new.finish_min - problem.horizon_min),
+        lifted_late=tuple(lifts),
+        rests_late=tuple(rests),
+    )
+    broken = [
+        *((lifted_too_late(load), over) for load, over in lifts.items()),
+        *((rests_in_time(name), over) for name, over in rests.items()),
+        *((said, over_min(said)) for said in others),
+    ]
+    return tuple(sorted(broken, key=lambda b: -b[1])), longer
+
+
+def over_min(said: str) -> int:
+    """
+    By how much a longest wait is longer, as the judge says it; 0 where it is no wait.
+
+    >>> over_min("fill of a starts 9 min after skim; at most 5 (it gels)")
+    4
+    >>> over_min("jars of a wait closed 31 min for load canner/2; at most 20")
+    11
+    >>> over_min("load canner/2 is empty")
+    0
+    """
+    found = _OVER.search(said)
+    return 0 if found is None else max(0, int(found[1]) - int(found[2]))
+
+
+def stays_on(problem: Problem, new: Timetable) -> dict[str, int]:
+    """Minutes that everybody works after the hour at which they leave."""
+    last = {p.id: 0 for p in problem.people}
+    ends = [(s.person, s.end_min) for s in new.steps]
+    ends += [(load.lowered_by, load.lowered_min) for load in new.loads]
+    ends += [(load.lifted_by, load.out_min) for load in new.loads]
+    ends += [(rest.person, rest.end_min) for rest in new.breaks]
+    for who, end in ends:
+        if who in last:
+            last[who] = max(last[who], end)
+    return {p.id: max(0, last[p.id] - p.leaves_min) for p in problem.people}
+
+
+def lifted_late_min(problem: Problem, new: Timetable) -> Iterator[tuple[str, int]]:
+    """Loads that stay in the water for too long, and by how many minutes."""
+    rest_of = {canner.id: canner.rest_min for canner in problem.canners}
+    for load in new.loads:
+        over = load.lift_min - load.done_min - rest_of[load.canner] - LIFT_WITHIN_MIN
+        if over > 0:
+            yield load.id, over
+
+
+def _rests_late(
+    problem: Problem, happened: Happened, new: Timetable
+) -> Iterator[tuple[str, int]]:
+    """Whose rest begins later than was meant, of those that have not begun."""
+    for person in problem.people:
+        latest = max((b.latest_start_min for b in person.breaks), default=0)
+        begins = [
+            rest.start_min
+            for rest in new.breaks
+            if rest.person == person.id and rest not in happened.breaks
+        ]
+        over = max(begins, default=0) - latest
+        if over > 0:
+            yield person.id, over

@@ -1,0 +1,275 @@
+"""
+Second thoughts: the rest of a day planned again from what has happened, changed least.
+
+The past is fixed, running clocks are kept, promised minutes move as little as they can.
+Two searches: any plan for the rest, then the one of least change. Where none is found
+in time, the old order is put off, and what that breaks is said.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import replace
+
+from stillroom.planning.answering import BrokenPlan
+from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
+from stillroom.planning.begun.residual import (
+    NOW,
+    Residual,
+    lifted_too_late,
+    residual_of,
+    rests_in_time,
+)
+from stillroom.planning.cpsat.replan_model import rest_model
+from stillroom.planning.cpsat.replan_search import solve_rest
+from stillroom.planning.cpsat.rest import Rest
+from stillroom.planning.happened import Happened
+from stillroom.planning.how_good.lateness import score
+from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import rinsable, waiting_rinsed, washed_where_asked
+from stillroom.planning.second_thoughts.moves import moves_between, open_steps
+from stillroom.planning.second_thoughts.put_off_breaks import (
+    lifted_late_min,
+    stays_on,
+    what_gives_way,
+)
+from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
+from stillroom.planning.timetable import PlacedLoad, Timetable
+
+SECONDS = 2.0
+KEPT_BACK_S = 0.1
+"""For names and judgement after the search. [s]"""
+SOLVED = "solver"
+PUT_OFF = "the old order, put off"
+
+
+def replan(
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
+    *,
+    seconds: float = SECONDS,
+    workers: int = 2,
+    seed: int = 1,
+    promised_min: int | None = None,
+    firm: frozenset[str] = frozenset(),
+) -> Replanned:
+    """
+    Return the rest of a day planned again.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day; people may come and go at other times than in the old plan.
+    old : Timetable
+        The plan so far.
+    happened : Happened
+        What has begun; see `happened.as_planned`.
+    seconds : float
+        For everything. [s]
+    workers : int
+        Search threads.
+    seed : int
+        Of the search.
+    promised_min : int, optional
+        The end that was said before, where ``old`` had something left out since.
+    firm : frozenset of str
+        People who do not stay longer than they are there.
+
+    Raises
+    ------
+    BrokenPlan
+        If the new plan breaks a rule that it does not name: a mistake of the planner.
+    """
+    began = time.monotonic()
+    happened = _rinsed_in_vain(problem, old, happened)
+    old = washed_where_asked(problem, old)
+    later = put_off(problem, old, happened)
+    residual = residual_of(problem, happened, later.unkept)
+    left = {b.id for b in residual.problem.batches}
+    waiting = waiting_rinsed(problem, old, happened.begun)
+    residual.rinsed = tuple(w for w in waiting if w.batch in left)
+    under_way = any(load.out_min > happened.now_min for load in happened.loads)
+    if not residual.problem.batches and not under_way:  # breaks may be left, no work
+        found = _put_off(problem, old, happened, later, began, firm)
+        return replace(found, made_by=SOLVED, proven=True, promised_min=promised_min)
+    model = rest_model(residual, happened, old, later, firm)
+    until = began + seconds - KEPT_BACK_S
+    rest = solve_rest(model, until=until, workers=workers, seed=seed)
+    if rest is None:
+        found = _put_off(problem, old, happened, later, began, firm)
+        return replace(found, promised_min=promised_min)
+    new = _whole(residual, happened, old, rest)
+    broken = [*rest.broken, *_late_by_now(problem, happened, new, rest.broken)]
+    longer = _longer_than_said(problem, new)
+    ends_later = max(0, new.finish_min - problem.horizon_min)
+    wrong = replan_violations(
+        problem,
+        happened,
+        new,
+        longer_min=longer,
+        ends_later_min=ends_later,
+        more_places=rest.places,
+        given_way=_given_way(residual, broken),
+        lifted_late=[
+            load.id for load in happened.loads if _lifted_late(load.id, broken)
+        ],
+        rests_late=_rests_late(problem, broken),
+    )
+    if wrong:
+        raise BrokenPlan("; ".join(wrong))
+    if not rest.proven:
+        kept = _put_off(problem, old, happened, later, began, firm)
+        worth = score(problem, kept.new)
+        keeps_all = not kept.broken and not kept.longer_min
+        if keeps_all and (broken or longer or worth < score(problem, new)):
+            return replace(kept, promised_min=promised_min, old_order=rest.old_order)
+    return Replanned(
+        problem=problem,
+        happened=happened,
+        old=old,
+        new=new,
+        moves=moves_between(happened, old, new),
+        open_steps=open_steps(happened, old),
+        broken=tuple(sorted(broken, key=lambda b: -b[1])),
+        longer_min=longer,
+        more_places=rest.places,
+        made_by=SOLVED,
+        proven=rest.proven,
+        seconds=time.monotonic() - began,
+        old_order=rest.old_order,
+        promised_min=promised_min,
+    )
+
+
+def _rinsed_in_vain(problem: Problem, old: Timetable, happened: Happened) -> Happened:
+    """
+    What was rinsed for a batch that is left out since is still to be washed.
+
+    The rinse counts as not begun: the pot or mill is not free before a wash.
+    """
+    enough = rinsable(problem, old)
+    steps = tuple(
+        s for s in happened.steps if not s.rinsed or (s.batch, s.step) in enough
+    )
+    return replace(happened, steps=steps)
+
+
+def _given_way(
+    residual: Residual, broken: list[tuple[str, int]]
+) -> frozenset[tuple[str, str]]:
+    """(batch, step) after which a longest wait is said to give way."""
+    said = {what for what, _ in broken}
+    ways = {(s.batch, s.before or s.after) for s in residual.soft if s.what in said}
+    for batch, step in residual.closed_softly.items():
+        if any(what.startswith(f"closed jars of {batch} wait") for what in said):
+            ways.add((batch, step))
+    return frozenset(ways)
+
+
+def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
+    return any(what == lifted_too_late(load) for what, _ in broken)
+
+
+def _rests_late(problem: Problem, broken: list[tuple[str, int]]) -> tuple[str, ...]:
+    said = {what for what, _ in broken}
+    return tuple(p.id for p in problem.people if rests_in_time(p.id) in said)
+
+
+def _late_by_now(
+    problem: Problem,
+    happened: Happened,
+    new: Timetable,
+    broken: Sequence[tuple[str, int]],
+) -> list[tuple[str, int]]:
+    """Loads to be lifted at once, for which even that is too late by now."""
+    lift = {load.id: load.lift_min for load in new.loads}
+    waiting = {x.id for x in happened.loads if lift[x.id] >= happened.now_min}
+    said = {what for what, _ in broken}
+    return [
+        (lifted_too_late(load), over)
+        for load, over in lifted_late_min(problem, new)
+        if load in waiting and lifted_too_late(load) not in said
+    ]
+
+
+def _longer_than_said(problem: Problem, new: Timetable) -> dict[str, int]:
+    """Who works after leaving, in the past too; who stays to the end does not count."""
+    over = stays_on(problem, new)
+    gone = (p.id for p in problem.people if p.leaves_min < problem.horizon_min)
+    return {name: over[name] for name in gone if over[name]}
+
+
+def _whole(
+    residual: Residual, happened: Happened, old: Timetable, rest: Rest
+) -> Timetable:
+    """What has begun, and the rest, as one day."""
+    named = with_tools_kept(residual, rest.timetable, old, happened.now_min)
+    begun = happened.begun
+    steps = [s for s in named.steps if s.step != NOW and (s.batch, s.step) not in begun]
+    steps = [*happened.steps, *steps]
+    steps.sort(key=lambda s: (s.start_min, s.batch, s.end_min))
+    loads = [_begun_load(load, happened, rest) for load in happened.loads]
+    loads += _numbered(named.loads, happened)
+    loads.sort(key=lambda load: (load.lower_min, load.id))
+    breaks = (*happened.breaks, *named.breaks)
+    return Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
+
+
+def _begun_load(load: PlacedLoad, happened: Happened, rest: Rest) -> PlacedLoad:
+    lift, by = rest.lifts.get(load.id, (load.lift_min, None))
+    fire = rest.hot_after.get(load.id, max(load.done_min, 0))
+    if load.fire_free_min < happened.now_min:  # it is off, or was kept on, already
+        fire = load.fire_free_min
+    return replace(
+        load,
+        lift_min=lift,
+        out_min=lift + load.out_min - load.lift_min,
+        lifted_by=by or load.lifted_by,
+        fire_free_min=fire,
+    )
+
+
+def _numbered(loads: tuple[PlacedLoad, ...], happened: Happened) -> list[PlacedLoad]:
+    """Loads to come, numbered on from those that have begun."""
+    gone: dict[str, int] = {}
+    for load in happened.loads:
+        gone[load.canner] = gone.get(load.canner, 0) + 1
+    found = []
+    for load in sorted(loads, key=lambda load: load.lower_min):
+        gone[load.canner] = gone.get(load.canner, 0) + 1
+        heat = load.lower_min if load.hot else load.heat_min
+        found.append(
+            replace(load, id=f"{load.canner}/{gone[load.canner]}", heat_min=heat)
+        )
+    return found
+
+
+def _put_off(
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
+    later: PutOff,
+    began: float,
+    firm: frozenset[str],
+) -> Replanned:
+    """The old order, each thing later; what that breaks is said, nothing is hidden."""
+    new = timetable_put_off(old, happened, later)
+    broken, longer = what_gives_way(problem, happened, new, firm)
+    return Replanned(
+        problem=problem,
+        happened=happened,
+        old=old,
+        new=new,
+        moves=moves_between(happened, old, new),
+        open_steps=open_steps(happened, old),
+        broken=broken,
+        longer_min=longer,
+        more_places=0,
+        made_by=PUT_OFF,
+        proven=False,
+        seconds=time.monotonic() - began,
+    )

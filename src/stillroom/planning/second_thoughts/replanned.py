@@ -1,0 +1,251 @@
+"""A day planned again beside the day as it was, and what matters of it in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stillroom.planning.begun.changes import NotMade, may_be_dropped
+from stillroom.planning.begun.residual import ENDS_IN_TIME
+from stillroom.planning.cpsat.rest import OldOrder
+from stillroom.planning.daytime import said_minutes
+from stillroom.planning.due_words import product_of, wanted_by
+from stillroom.planning.happened import Happened
+from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
+from stillroom.planning.problem import Problem, Want
+from stillroom.planning.second_thoughts.limit_words import limit_words
+from stillroom.planning.second_thoughts.moves import Move, under_way
+from stillroom.planning.timetable import Timetable
+from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.words.sheet import clock
+
+FAR_MIN = 10
+"""Steps that move by more than this are said apart. [min]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Promise:
+    """Goods that are wanted by an hour, before and now."""
+
+    want: Want
+    was_late_min: int
+    is_late_min: int
+
+    @property
+    def is_later(self) -> bool:
+        """Whether it is late, and by more than before."""
+        return self.is_late_min > self.was_late_min
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Replanned:
+    """The old day beside the new one."""
+
+    problem: Problem
+    happened: Happened
+    old: Timetable
+    new: Timetable
+    moves: tuple[Move, ...]
+    open_steps: int
+    """Steps and loads that had not begun."""
+    broken: tuple[tuple[str, int], ...]
+    """Limits that have been broken or cannot be kept, and by how much. [min]"""
+    longer_min: dict[str, int]
+    """Who stays on, and for how long."""
+    more_places: int
+    made_by: str
+    proven: bool
+    """No plan changes less for what it brings."""
+    seconds: float
+    old_order: OldOrder | None = None
+    """What the old order, put off, would come to; `None` where it cannot be worked."""
+    promised_min: int | None = None
+    """The end that was said before something was left out of ``old``. [min]"""
+    not_made: tuple[NotMade, ...] = ()
+    """What is left out although it was promised by an hour."""
+
+    @property
+    def later_min(self) -> int:
+        """By how much the day ends later than was said; negative is sooner. [min]"""
+        said = self.promised_min
+        return self.new.finish_min - (self.old.finish_min if said is None else said)
+
+    @property
+    def sentence(self) -> str:
+        """What matters, in one sentence or two."""
+        starts, end = self.problem.starts_at, self.new.finish_min
+        later = self.later_min
+        if later == 0:
+            when = "as before"
+        else:
+            when = f"{said_minutes(abs(later))} {'later' if later > 0 else 'earlier'}"
+        if self.past_the_end_min:
+            over = said_minutes(self.past_the_end_min)
+            when += f", {over} past the end of the day"
+        told = [f"Done at {clock(starts, end)}, {when}"]
+        told += [*self.promises_said, *self._kept_again(), self._moves_said()]
+        said = f"{'; '.join(told)}."
+        said += self._limits_said()
+        for person, minutes in self.longer_min.items():
+            said += f" {person} stays {said_minutes(minutes)} longer."
+        if self.happened.now_min < 0:
+            said += (
+                f" Nothing is put before {clock(starts, 0)}, when the day was to "
+                "begin: plan again then, and what was done sooner counts."
+            )
+        return said
+
+    @property
+    def promises(self) -> tuple[Promise, ...]:
+        """Every want with an hour, before and now."""
+        was = late_wants(self.problem, self.old)
+        return tuple(
+            Promise(want=want, was_late_min=before, is_late_min=over)
+            for (want, over), (_, before) in zip(
+                late_wants(self.problem, self.new), was, strict=True
+            )
+        )
+
+    @property
+    def promises_said(self) -> tuple[str, ...]:
+        """Which wants come later than they did, or not: who waits is to be told."""
+        starts = self.problem.starts_at
+        said = []
+        for one in self.promises:
+            if not one.is_later:
+                continue
+            was, over = one.was_late_min, one.is_late_min
+            more = f", {said_minutes(over - was)} more than before" if was else ""
+            wanted = wanted_by(one.want.product, clock(starts, one.want.by_min))
+            said.append(f"{wanted} comes {said_minutes(over)} late{more}")
+        for out in self.not_made:
+            said.append(
+                f"{wanted_by(out.batch, clock(starts, out.by_min))} is not made"
+            )
+        return tuple(said)
+
+    def _kept_again(self) -> list[str]:
+        """Say which promises come sooner than they did, and were late: good news."""
+        starts = self.problem.starts_at
+        not_made = {out.product for out in self.not_made}
+        said = []
+        for one in self.promises:
+            over, sooner = one.is_late_min, one.was_late_min - one.is_late_min
+            if sooner <= 0 or one.want.product in not_made:
+                continue
+            hour = clock(starts, one.want.by_min)
+            if over:
+                late = f"{said_minutes(over)} late, {said_minutes(sooner)} less than"
+                said.append(f"{wanted_by(one.want.product, hour)} comes {late} before")
+            else:
+                said.append(f"{product_of(one.want.product)} is there by {hour}")
+        return said
+
+    @property
+    def past_the_end_min(self) -> int:
+        """By how much it ends after the day does, 0 where it ends in time. [min]"""
+        return max(0, self.new.finish_min - self.problem.horizon_min)
+
+    @property
+    def limits(self) -> tuple[tuple[str, int], ...]:
+        """
+        All that gives way, the end of the day first, then the largest first. [min]
+
+        Whoever puts the old order off lets the day end later and says so nowhere else.
+        """
+        others = [b for b in self.broken if b[0] != ENDS_IN_TIME]
+        others.sort(key=lambda b: -b[1])
+        over = self.past_the_end_min
+        return ((ENDS_IN_TIME, over), *others) if over else tuple(others)
+
+    @property
+    def gives_way(self) -> tuple[tuple[str, int], ...]:
+        """The same, with loads and steps as the kitchen calls them. [min]"""
+        names = LoadNames(self.problem, self.old)
+        return tuple(
+            (limit_words(self.problem, names, what), over) for what, over in self.limits
+        )
+
+    @property
+    def is_new_plan(self) -> bool:
+        """Whether more than half of what has not begun moves far."""
+        open_ = [m for m in self.moves if m.under_way is None]
+        far = [m for m in open_ if abs(m.by_min) > FAR_MIN]
+        return 2 * len(far) > max(1, self.open_steps)
+
+    @property
+    def is_too_much(self) -> bool:
+        """Whether it ends past her hour, or something is late or gives way."""
+        named = self.problem.done_by_min
+        hour = self.problem.horizon_min if named is None else named
+        late = weighted_lateness(self.problem, self.new)
+        gives_way = self.broken or self.longer_min or self.more_places
+        return self.new.finish_min > hour or late > 0 or bool(gives_way)
+
+    @property
+    def may_leave_out(self) -> bool:
+        """
+        Whether it is too much, worse than it was, and a batch may be left out.
+
+        A batch that has been put on cannot be, and the only one is the day itself.
+        """
+        later = any(promise.is_later for promise in self.promises)
+        gives_way = self.broken or self.longer_min or self.more_places
+        is_worse = self.later_min > 0 or later or bool(gives_way)
+        batches = [b for b in self.problem.batches if b.jars]
+        return (
+            self.is_too_much
+            and is_worse
+            and len(batches) > 1
+            and any(may_be_dropped(self.problem, self.happened, b.id) for b in batches)
+        )
+
+    def _limits_said(self) -> str:
+        """Say the largest limit but the end of the day, which is said beside it."""
+        others = self.gives_way[1:] if self.past_the_end_min else self.gives_way
+        if not others:
+            return ""
+        what, minutes = others[0]
+        by = f"by {said_minutes(minutes)}" if minutes else ""
+        if len(others) == 1:
+            return f" This limit gives way{by and ' '}{by}: {what}."
+        which = f"this one the most, {by}" if minutes else "this one among them"
+        return f" {len(others)} limits give way, {which}: {what}."
+
+    def _moves_said(self) -> str:
+        moved = [m for m in self.moves if m.by_min]
+        hands = sum(m.was_by != m.is_by for m in self.moves)
+        if not self.moves:
+            return "nothing moves"
+        things = "step moves" if len(moved) == 1 else "steps move"
+        most = max(abs(m.by_min) for m in self.moves)
+        far = [m for m in moved if abs(m.by_min) > FAR_MIN]
+        parts = []
+        if self.is_new_plan:
+            in_canners = under_way(self.happened, self.old, self.new)
+            of = self.open_steps + in_canners
+            parts.append(
+                f"this is a new plan: {len(moved)} of {of} {things}, by up to "
+                f"{said_minutes(most)}"
+            )
+        elif moved:
+            none = f"none by more than {said_minutes(most)}"
+            how_many = "" if len(far) == len(moved) else f", {len(far)}"
+            some = (
+                f"{how_many} by more than {FAR_MIN} min, the most {said_minutes(most)}"
+            )
+            if len(moved) == 1 and far:
+                some = f" by {said_minutes(most)}"
+            parts.append(f"{len(moved)} {things}{some if far else f', {none}'}")
+        if hands:
+            steps = "" if moved else " step" if hands == 1 else " steps"
+            goes = "goes" if hands == 1 else "go"
+            parts.append(f"{hands}{steps} {goes} to other hands")
+        return ", and ".join(parts)
+
+
+def lateness_of(replanned: Replanned) -> tuple[int, int]:
+    """Weighted minutes by which wants are missed, before and now."""
+    return (
+        weighted_lateness(replanned.problem, replanned.old),
+        weighted_lateness(replanned.problem, replanned.new),
+    )

@@ -1,0 +1,229 @@
+"""Everything that a node of a plan may have waited for, with the minute it allows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
+from stillroom.planning.problem import Problem
+from stillroom.planning.rinses import as_worked
+from stillroom.planning.timetable import PlacedLoad, Timetable
+from stillroom.planning.waits.because import Cause
+from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.waits.precedence import (
+    Floor,
+    Node,
+    Part,
+    Precedence,
+    Tie,
+    closing_steps,
+    precedence_of,
+)
+from stillroom.planning.words.sheet import clock
+
+
+class Causes:
+    """The network of a plan, and its causes at the planned minutes."""
+
+    def __init__(self, problem: Problem, plan: Timetable) -> None:
+        self.problem, self.plan = problem, plan
+        self.net: Precedence = precedence_of(
+            problem, plan, hold_what_spoils=False, as_it_went=True
+        )
+        self.names = LoadNames(problem, plan)
+        worked = as_worked(problem, plan)
+        self.verb = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
+        self.into: dict[int, list[Cause]] = {}
+        for arc in (*self.net.arcs, *self.net.dropped):
+            self._add_arc(arc.before, arc.after, arc.lag_min, arc.tie, arc.what)
+        self._add_limits()
+        self._add_counter()
+
+    def clock(self, minute: int) -> str:
+        """Clock time of a minute."""
+        return clock(self.problem.starts_at, minute)
+
+    def words(self, node: Node) -> str:
+        """Name a node as a person would."""
+        match node.part:
+            case Part.STEP:
+                return f"{self.doing(node)} ({node.of})"
+            case Part.BREAK:
+                return f"the break of {node.of}"
+            case Part.AWAY:
+                return f"the absence of {node.of}"
+            case part:
+                return self.names.part(node.of, part)
+
+    def doing(self, node: Node) -> str:
+        """Say what is done in a step, without of which batch."""
+        verb = self.verb[node.of, node.step]
+        return f"{verb[:1].lower()}{verb[1:]}"
+
+    def floors(self, node: int) -> list[Cause]:
+        """Hours before which a node, or what moves with it, cannot begin."""
+        net = self.net
+        return [
+            Cause(
+                minute=floor.minute - net.offset[floor.node],
+                rank=6,
+                node=None,
+                kind="ready" if self._is_window(floor) else "arrival",
+                resource=""
+                if self._is_window(floor)
+                else str(net.nodes[floor.node].person or ""),
+                sentence=f"{floor.what} {self.clock(floor.minute)}",
+            )
+            for floor in net.floors
+            if net.group_of[floor.node] == net.group_of[node]
+        ]
+
+    def _is_window(self, floor: Floor) -> bool:
+        """Whether nobody is waited for, but what drips, thaws or soaks until then."""
+        of = self.net.nodes[floor.node]
+        return any(
+            (batch.id, window.step) == (of.of, of.step)
+            and window.earliest_min == floor.minute
+            and floor.what == f"{window.why or 'it is ready'} at"
+            for batch in self.problem.batches
+            for window in batch.windows
+        )
+
+    def _add(self, after: int, cause: Cause) -> None:
+        # of a group the whole is held: minutes are those of its first step
+        shifted = cause.minute - self.net.offset[after]
+        self.into.setdefault(after, []).append(
+            Cause(
+                minute=shifted,
+                rank=cause.rank,
+                node=cause.node,
+                kind=cause.kind,
+                resource=cause.resource,
+                sentence=cause.sentence,
+                after=after,
+            )
+        )
+
+    def _add_arc(self, before: int, after: int, lag: int, tie: Tie, what: str) -> None:
+        node, target = self.net.nodes[before], self.net.nodes[after]
+        end, kind, rank = self.clock(node.end_min), str(tie), 5
+        resource = what
+        match tie:
+            case Tie.LINK:
+                resource, rank = "", 8
+                gap = f", {lag} min before" if lag else ""
+                why = f": {what}" if what else ""
+                said = f"{self.words(node)} has to be done first{gap}{why}"
+            case Tie.JARS:
+                rank = 7
+                said = f"the jars of {what} are closed at {end}"
+            case Tie.PERSON if node.part is Part.BREAK:
+                kind, said = "break", f"{what} rests until {end}"
+            case Tie.PERSON if node.part is Part.AWAY:
+                kind, said = "break", f"{what} is away until {end}"
+            case Tie.PERSON:
+                rank = 4  # who washes a pot is free with it: the pot is what is short
+                said = f"{what} is busy until {end} with: {self.words(node)}"
+            case Tie.POT | Tie.MILL:
+                said = f"{what} holds {node.of} until {end}"
+                if node.part is Part.STEP:
+                    said += f": {self.doing(node)}"
+            case Tie.BURNER:
+                fire = what if "burner" in what else f"the burner {what}"
+                said = f"{fire} is taken until {end} by: {self.words(node)}"
+            case Tie.CANNER if node.part is Part.HEAT:
+                rank = 3
+                said = f"the water of {what} is hot at {end}"
+            case Tie.CANNER:
+                said = f"{what} holds {self.names.short(node.of)} until {end}"
+        if target.part is Part.HEAT and node.part is Part.LIFT:
+            said = f"{what} is emptied of {self.names.short(node.of)} at {end}"
+        self._add(
+            after,
+            Cause(
+                minute=node.end_min + lag,
+                rank=rank,
+                node=before,
+                kind=kind,
+                resource=resource,
+                sentence=said,
+            ),
+        )
+
+    def _add_limits(self) -> None:
+        """What must not stand long waits for what comes after it."""
+        for before, after, most, said in self._longest_waits():
+            a, b = self.net.nodes[before], self.net.nodes[after]
+            if self.net.group_of[before] == self.net.group_of[after]:
+                continue
+            self._add(
+                before,
+                Cause(
+                    minute=b.start_min - most - a.planned_min,
+                    rank=1,
+                    node=after,
+                    kind="limit",
+                    resource="",
+                    sentence=f"{said}; {self.words(b)} begins at "
+                    f"{self.clock(b.start_min)}",
+                ),
+            )
+
+    def _longest_waits(self) -> Iterator[tuple[int, int, int, str]]:
+        number = self.net.number
+        for batch in self.problem.batches:
+            for link in batch.links:
+                if link.at_most_min is None:
+                    continue
+                why = f" ({link.why})" if link.why else ""
+                said = f"at most {link.at_most_min} min may pass after it{why}"
+                yield (
+                    number[batch.id, link.before],
+                    number[batch.id, link.after],
+                    link.at_most_min,
+                    said,
+                )
+        batch_of = {b.id: b for b in self.problem.batches}
+        for load in self.plan.loads:
+            lower = number[load.id, "lower"]
+            if not load.hot:
+                said = "the water is hot when the jars go in"
+                yield number[load.id, "heat"], lower, 0, said
+            said = f"jars are lifted within {LIFT_WITHIN_MIN} min of their rest"
+            yield (
+                number[load.id, "rest"],
+                number[load.id, "lift"],
+                LIFT_WITHIN_MIN,
+                said,
+            )
+            for name, _ in load.jars:
+                most = batch_of[name].closed_wait_at_most_min
+                for step in closing_steps(batch_of[name]):
+                    said = f"closed jars wait at most {most} min"
+                    yield number[name, step], lower, most, said
+
+    def _add_counter(self) -> None:
+        """Where jars grow cold within the day, a load may wait for their places."""
+        counter = self.problem.counter
+        for load in self.plan.loads:
+            for _, until in counter.taken:
+                if until == load.out_min:
+                    self._add_room(load, "the jars of the day before leave", None)
+            for cold in self.plan.loads:
+                if cold.out_min + counter.cooling_min == load.out_min:
+                    named = f"the jars of {self.names.name(cold.id)} leave"
+                    self._add_room(load, named, self.net.number[cold.id, "lift"])
+
+    def _add_room(self, load: PlacedLoad, leave: str, node: int | None) -> None:
+        """A load that is lifted when places on the counter are free."""
+        self._add(
+            self.net.number[load.id, "lift"],
+            Cause(
+                minute=load.lift_min,
+                rank=5,
+                node=node,
+                kind="counter",
+                resource="the counter",
+                sentence=f"{leave} the counter at {self.clock(load.out_min)}",
+            ),
+        )

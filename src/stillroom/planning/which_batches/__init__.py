@@ -1,0 +1,27 @@
+"""
+From the shelf and the wants to whole batches, and what becomes of the rest.
+
+Read `batches` first. It makes the batches, `choices` finds recipe, process and pots for
+each want, and `kitchen_problem` hands them to the planner as steps and minutes.
+
+::
+
+    batches.py          whole batches, of what will not keep first
+    around.py           what is done around the day
+    batch_words.py      one batch as it is asked for and as it is said
+    choices.py          recipe, process, pots and fire that serve one want
+    divisions.py        how so many jars' worth may be divided into pots
+    juice_words.py      fruit to juice as it is said, at the terminal and on the page
+    kitchen_problem.py  the batches as steps, resources and minutes
+    leftovers.py        the odd bag: what is left, and what it may become
+    missed_most.py      in which order batches would be missed
+    not_made.py         what was promised by an hour and is not made
+    one_batch.py        how many whole batches, and does the pot hold them?
+    shelf.py            the shelf as the planner draws on it
+    shopping.py         what a day needs more of than the shelf has
+    sizes.py            how large the pots of a pack should be
+    spares.py           what was left out, kept to be taken in after all
+    thawing.py          how long frozen bags thaw
+    year.py             how much for the year
+    yields.py           yields of all recipes, beside the printed figure
+"""

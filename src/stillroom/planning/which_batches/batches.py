@@ -1,0 +1,317 @@
+"""
+From the shelf and the wants to whole batches, what will not keep first.
+
+A batch is one tested recipe in one pot. Fruit and juice cannot be bought on the day, so
+they limit the batches; sugar, pectin, jars and lids can, so they become a shopping
+list. What is left over is never made into a trimmed batch.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
+
+from stillroom.methods.learned import Share
+from stillroom.methods.method import Work
+from stillroom.planning.day import Day, Purpose, Want
+from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
+from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
+from stillroom.planning.which_batches.divisions import in_pots_of, stated
+from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
+from stillroom.planning.which_batches.shopping import Shopping
+from stillroom.refusal import Refusal
+
+_LATEST = dt.time.max
+_WHOLE = 1e-6
+"""A millionth of a batch short is measuring, not shortage."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Wants for one product in one jar, met by the same batches."""
+
+    chosen: Chosen
+    wants: tuple[Want, ...]
+    """The earliest due first."""
+    stated: int | None = None
+    """Jars' worths that the keeper wants in one pot, where a pot may hold any."""
+
+    @property
+    def name(self) -> str:
+        """What tells it from other groups: "pears, quart"."""
+        said = f"{self.chosen.product}, {self.chosen.fitted.jar}"
+        return f"{said}, {self.stated} a pot" if self.stated else said
+
+    @property
+    def due(self) -> dt.time:
+        """When the first of them must be out of the canner."""
+        return self.wants[0].by or _LATEST
+
+    @property
+    def batches_wanted(self) -> int:
+        """Whole batches that would meet all of them."""
+        jars = sum(want.jars for want in self.wants)
+        each = self.chosen.fitted.expected.likely
+        number = max(1, math.floor(jars / each))
+        return number if round(each * number) >= jars else number + 1
+
+
+@dataclass(slots=True)
+class Batched:
+    """The batches of a day, and what stands in the way of more."""
+
+    groups: tuple[Group, ...] = ()
+    batches: list[MadeBatch] = field(default_factory=list)
+    chosen: dict[str, Chosen] = field(default_factory=dict)
+    """What each batch was made from, by batch id."""
+    for_want: dict[str, Want] = field(default_factory=dict)
+    """The want that a batch serves first, by batch id."""
+    works: dict[str, Work] = field(default_factory=dict)
+    """The steps of each batch, by batch id; filled when the problem is stated."""
+    seals: Share | None = None
+    """Her own, where they were learned: so many lids are spare."""
+    shopping: list[Purchase] = field(default_factory=list)
+    unmet: list[Unmet] = field(default_factory=list)
+    units: dict[str, int] = field(default_factory=dict)
+    """Jars' worths of each group that the pots of the day are divided from, by its
+    name; only of recipes for one jar whose pots the keeper has not stated."""
+
+
+def make_batches(
+    day: Day,
+    place: Place,
+    shelf: Shelf,
+    divided: Mapping[str, tuple[int, ...]] | None = None,
+) -> Batched:
+    """
+    Return the batches that shelf and wants lead to, and what is missing.
+
+    ``shelf`` is drawn down by what the batches take. ``divided`` has the jars' worths
+    in each pot, by the name of the group, for recipes that are for one jar; a division
+    that does not come to what shelf and wants ask for is not taken.
+    """
+    made = Batched(seals=place.learned.seals)
+    groups = _groups(day, place, made)
+    groups.sort(
+        key=lambda g: (
+            shelf.use_by(g.chosen.fitted.base.name),
+            min(_first_served(want) for want in g.wants),
+        )
+    )
+    made.groups = tuple(groups)
+    for group in groups:
+        _make_group(group, shelf, made, place, (divided or {}).get(group.name))
+    made.shopping = _shopping(made, shelf)
+    return made
+
+
+def keep_only(made: Batched, kept: Collection[str], shelf: Shelf) -> Batched:
+    """
+    Return the batches with some of them left out; their fruit stays on the shelf.
+
+    ``shelf`` is a full one, and is drawn down by what the others take.
+    """
+    fewer = Batched(
+        groups=made.groups,
+        unmet=list(made.unmet),
+        seals=made.seals,
+        units=dict(made.units),
+    )
+    for batch in made.batches:
+        if batch.id not in kept:
+            continue
+        draws, _ = shelf.draw(made.chosen[batch.id].fitted.base)
+        fewer.batches.append(replace(batch, draws=tuple(draws)))
+        fewer.chosen[batch.id] = made.chosen[batch.id]
+        fewer.for_want[batch.id] = made.for_want[batch.id]
+        if batch.id in made.works:
+            fewer.works[batch.id] = made.works[batch.id]
+    fewer.shopping = _shopping(fewer, shelf)
+    return fewer
+
+
+def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
+    """Put wants for the same thing together; say which have no recipe or process."""
+    found: dict[tuple[str, str, int], tuple[Chosen, list[Want]]] = {}
+    stated_of: dict[tuple[str, str, int], int | None] = {}
+    for want in day.wants:
+        chosen = choose(want, place)
+        if isinstance(chosen, Refusal):
+            made.unmet.append(
+                Unmet(
+                    product=want.product,
+                    jar=want.jar,
+                    wanted=want.jars,
+                    planned=0,
+                    reason=f"{chosen.reason} (source: {chosen.source})",
+                    instead=chosen.instead,
+                    want=want,
+                )
+            )
+            continue
+        fitted = chosen.fitted
+        key = (chosen.product, fitted.jar, fitted.recipe.multiple)
+        if fitted.method.PER_JAR and want.multiple is not None:
+            key = (chosen.product, fitted.jar, -want.multiple)
+            stated_of[key] = want.multiple
+            one = choose(replace(want, multiple=None), place)
+            chosen = chosen if isinstance(one, Refusal) else one
+        found.setdefault(key, (chosen, []))[1].append(want)
+    return [
+        Group(
+            chosen=chosen,
+            wants=tuple(sorted(wants, key=_first_served)),
+            stated=stated_of.get(key),
+        )
+        for key, (chosen, wants) in found.items()
+    ]
+
+
+def _first_served(want: Want) -> tuple[dt.time, int, bool]:
+    """The earliest due first, then what matters most, then what sells."""
+    return want.by or _LATEST, -want.matters, want.purpose is not Purpose.STAND
+
+
+def _make_group(
+    group: Group,
+    shelf: Shelf,
+    made: Batched,
+    place: Place,
+    sizes: tuple[int, ...] | None,
+) -> None:
+    """Draw the base of as many batches as wants ask for and the shelf allows."""
+    fitted = group.chosen.fitted
+    base = fitted.base
+    there = shelf.on_hand(base)
+    possible = math.floor(there / amount(base) + _WHOLE)
+    number = min(group.batches_wanted, possible)
+    each = fitted.expected.likely
+    pots = [group.chosen] * number
+    if fitted.method.PER_JAR and number:
+        pots = _divided(group, number, place, sizes)
+        if group.stated is None:
+            made.units[group.name] = number
+    counted = units = 0
+    for chosen in pots:
+        units += chosen.fitted.recipe.multiple // fitted.recipe.multiple
+        jars = round(each * units) - counted  # so that the sum is right, not each
+        counted += jars
+        _add_batch(group, chosen, jars, counted, shelf, made)
+    if number < group.batches_wanted:
+        _say_short(group, number, counted, there, made)
+
+
+def _divided(
+    group: Group, number: int, place: Place, sizes: tuple[int, ...] | None
+) -> list[Chosen]:
+    """In pots as she stated, as asked for, or by the plain rule."""
+    if group.stated is not None:
+        sizes = stated(number, group.stated)
+    if sizes is not None and sum(sizes) == number:
+        pots = in_pots_of(group.chosen, sizes, place)
+        if not isinstance(pots, Refusal):
+            return pots
+    return in_loads(group.chosen, number, place)
+
+
+def _add_batch(
+    group: Group, chosen: Chosen, jars: int, counted: int, shelf: Shelf, made: Batched
+) -> None:
+    fitted = chosen.fitted
+    draws, _ = shelf.draw(fitted.base)
+    want = _served_by(group, counted - jars)
+    same = [b for b in made.batches if b.product == chosen.product]
+    batch = MadeBatch(
+        id=f"{chosen.product} {len(same) + 1}",
+        product=chosen.product,
+        procedure=fitted.recipe.procedure,
+        multiple=fitted.recipe.multiple,
+        parts=fitted.recipe.parts,
+        draws=tuple(draws),
+        pot=fitted.station.pot.name,
+        pots=tuple(pot.name for pot in fitted.pots),
+        jar=fitted.jar,
+        jars=jars,
+        expected=fitted.expected,
+        process=chosen.process,
+        kept=chosen.kept,
+        checked=fitted.checked,
+        purpose=want.purpose,
+        cautions=fitted.checked.cautions,
+    )
+    made.batches.append(batch)
+    made.chosen[batch.id] = chosen
+    made.for_want[batch.id] = want
+
+
+def _served_by(group: Group, jars_before: int) -> Want:
+    """The want that still lacks jars when so many are made."""
+    reached = 0
+    for want in group.wants:
+        reached += want.jars
+        if jars_before < reached:
+            return want
+    return group.wants[-1]
+
+
+def _say_short(
+    group: Group, number: int, counted: int, there: float, made: Batched
+) -> None:
+    """Name the wants that the fruit does not reach, the last due first."""
+    fitted = group.chosen.fitted
+    per_jar = fitted.method.PER_JAR
+    base = fitted.base
+    next_batch = amount(base) * (number + 1)
+    left = counted
+    for want in group.wants:
+        got = min(want.jars, left)
+        left -= got
+        if got == want.jars:
+            continue
+        lacking = words_for(base, next_batch - there)
+        made.unmet.append(
+            Unmet(
+                product=want.product,
+                jar=want.jar,
+                wanted=want.jars,
+                planned=got,
+                reason=f"{base.name}: {_short(group, number, there, lacking)}",
+                instead="want fewer, or add fruit"
+                + ("" if per_jar else ": a tested batch is not trimmed"),
+                want=want,
+            )
+        )
+
+
+def _short(group: Group, number: int, there: float, lacking: str) -> str:
+    """What the shelf has, what it makes, and what one more batch or jar lacks."""
+    fitted = group.chosen.fitted
+    one = f"one {fitted.jar} jar" if fitted.method.PER_JAR else "one whole batch"
+    if there <= 0:
+        return f"none on the shelf; {one} needs {lacking}"
+    have = f"{words_for(fitted.base, there)} on the shelf"
+    if number == 0:
+        return f"{have}; {one} needs {lacking} more"
+    return f"{have} makes {_number(group, number)}; one more needs {lacking} more"
+
+
+def _number(group: Group, number: int) -> str:
+    """How many jars or whole batches."""
+    fitted = group.chosen.fitted
+    if fitted.method.PER_JAR:
+        jars = round(number * fitted.expected.likely)
+        return f"{jars} {fitted.jar} {'jar' if jars == 1 else 'jars'}"
+    return f"{number} whole {'batch' if number == 1 else 'batches'}"
+
+
+def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:
+    """Draw all but the base for each batch; what is not there is to be bought."""
+    shopping = Shopping(shelf, made.seals)
+    for place, batch in enumerate(made.batches):
+        fitted = made.chosen[batch.id].fitted
+        rest = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)[1:]
+        draws = shopping.draw(rest)
+        made.batches[place] = replace(batch, draws=(*batch.draws, *draws))
+    return shopping.list()

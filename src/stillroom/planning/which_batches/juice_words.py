@@ -1,0 +1,84 @@
+"""Fruit to juice as it is said, at the terminal and on the page."""
+
+from __future__ import annotations
+
+from stillroom import measures
+from stillroom.book.procedures import procedure_for
+from stillroom.book.produce import fruit_named
+from stillroom.book.words import plain
+from stillroom.methods.getting_juice import JuiceAsked
+from stillroom.planning.which_batches.shelf import mass_words
+from stillroom.refusal import Refusal
+
+NEVER_TRIMMED = "Sugar and pectin of a fixed batch are never trimmed to fit."
+
+
+def juice_for(product: str, *, fruit: str) -> float | Refusal:
+    """Return the juice of this fruit that a product is measured by. [m3]"""
+    procedure = procedure_for(product)
+    if isinstance(procedure, Refusal):
+        return procedure
+    base = procedure.base
+    several = "s" if base.unit == "cup" and base.quantity > 1 else ""
+    measure = f"{measures.mixed_number(base.quantity)} {base.unit}{several}"
+    if "juice" not in base.name:
+        return Refusal(
+            f"{procedure.title} is not made of juice: it takes {measure} {base.name}",
+            instead="name a product that is made of juice, or give the juice needed",
+            source=procedure.source,
+        )
+    if fruit and _fruit(fruit) != _fruit(base.name):
+        return Refusal(
+            f"{procedure.title} is made of {base.name}, and the fruit named is "
+            f"{fruit!r}",
+            instead=f"name the fruit that {base.name} is pressed from, or a product "
+            f"of {fruit}",
+            source=procedure.source,
+        )
+    return measures.read_volume_m3(f"{base.quantity} {base.unit}")
+
+
+def _fruit(name: str) -> str:
+    """Return the book's name of a fruit or its juice; of one not known, its words."""
+    found = fruit_named(name)
+    if isinstance(found, Refusal):
+        return plain(name).removesuffix(" juice")
+    return found.name
+
+
+def cups_a_pound(m3_per_kg: float) -> float:
+    """Juice yield as a kitchen says it."""
+    return m3_per_kg * float(measures.POUND_KG) / float(measures.CUP_M3)
+
+
+def short_words(answer: JuiceAsked) -> str:
+    """Say whether it is enough; empty where nothing was pressed yet."""
+    need = measures.kitchen_volume(answer.need_m3)
+    if answer.short_m3 <= 0:
+        return f"Enough: {need} are asked for."
+    if answer.got_m3 is None:
+        return ""
+    return (
+        f"{measures.kitchen_volume(answer.got_m3)}, "
+        f"{measures.kitchen_volume(answer.short_m3)} short of {need}."
+    )
+
+
+def more_words(answer: JuiceAsked) -> str:
+    """Say how much more fruit that is, at whose yield; empty where none is needed."""
+    if not answer.more_kg or not answer.total_kg:
+        return ""
+    rate = answer.own_m3_per_kg or answer.printed_m3_per_kg or 0.0
+    whose = "your" if answer.own_m3_per_kg else "the printed"
+    in_all = mass_words(answer.total_kg, at_least=True)
+    fruit = f"{in_all} of fruit"
+    if answer.total_kg > answer.more_kg or answer.got_m3 is not None:
+        fruit = f"{mass_words(answer.more_kg, at_least=True)} more fruit"
+    if answer.total_kg > answer.more_kg:
+        fruit += f", {in_all} in all"
+    printed = f"Printed: {answer.printed_as}."
+    if answer.printed_m3_per_kg is None:
+        printed = "No yield of juice is printed for it here."
+    return (
+        f"At {whose} {cups_a_pound(rate):.2f} cups a pound that is {fruit}. {printed}"
+    )

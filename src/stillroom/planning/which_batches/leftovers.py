@@ -1,0 +1,299 @@
+"""The odd bag: what is left of fruit and juice, and what it may become."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Mapping
+
+from stillroom.book.canner_rules import canners_in_words
+from stillroom.book.packs import Pack, pack_for, pack_procedure
+from stillroom.book.procedures import Procedure, procedures_using
+from stillroom.book.processes import process_for
+from stillroom.in_a_list import any_of
+from stillroom.jar_count import jars_said
+from stillroom.measures import kitchen_volume
+from stillroom.methods.by_name import method_named
+from stillroom.methods.jars import to_spare
+from stillroom.methods.kitchen import CannerKind
+from stillroom.methods.learned import Share
+from stillroom.methods.method import Kept, Material, Method
+from stillroom.methods.recipes import own_pack, process_name
+from stillroom.planning.day import Day
+from stillroom.planning.dayplan import Leftover
+from stillroom.planning.which_batches.batches import Batched
+from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
+from stillroom.planning.which_batches.shelf import (
+    Held,
+    Shelf,
+    amount,
+    in_measure_of,
+    mass_words,
+    same_thing,
+    words_for,
+)
+from stillroom.planning.which_batches.thawing import last_evening, thawing_words
+from stillroom.refusal import Refusal
+
+_LITTLE_M3 = 6e-5
+"""A quarter of a cup is a taste, not a leftover. [m3]"""
+
+
+def leftovers(
+    made: Batched, shelf: Shelf, place: Place | None = None
+) -> list[Leftover]:
+    """
+    Say what is left of every fruit or juice that the day drew on or could have.
+
+    What it may become is held against the pots, the fire and the canners of ``place``.
+    """
+    left: list[Leftover] = []
+    for held in shelf.held:
+        if held.left <= _LITTLE_M3 or held.lot.count is not None:
+            continue
+        what = held.lot.what
+        fitted = [g.chosen.fitted for g in made.groups]
+        drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
+        by_the_jar = _by_the_jar(held, shelf, place)
+        if drawn_by or by_the_jar or _uses(held):
+            first = drawn_by[0] if drawn_by else None
+            left.append(leftover_of(held, first, by_the_jar, place))
+    return left
+
+
+def leftover_of(
+    held: Held,
+    fitted: Fitted | None,
+    by_the_jar: tuple[str, ...] = (),
+    place: Place | None = None,
+) -> Leftover:
+    """Say what is left of a lot, what it lacks of a batch, and what it may become."""
+    text = _measure(held, held.left)
+    if fitted is not None:
+        base = fitted.base
+        short = amount(base) - in_measure_of(base, held)
+        if short > amount(base) * 1e-3:
+            text += f", {words_for(base, short)} short of another batch"
+    recipes = _uses(held)
+    choices = [
+        f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
+        f"{_but(procedure, place)}"
+        for procedure in recipes
+    ]
+    choices += by_the_jar
+    choices.append(_kept(held))
+    if not recipes and not by_the_jar:
+        choices.append("drink it or cook with it: no published recipe here is so small")
+    return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
+
+
+def _but(procedure: Procedure, place: Place | None) -> str:
+    """What stands in the way of it in the kitchen; empty where nothing does."""
+    if place is None or not isinstance(pots_for(procedure, place), Refusal):
+        return ""
+    return ", but not in these pots on this fire"
+
+
+def _measure(held: Held, quantity: float) -> str:
+    return (
+        kitchen_volume(quantity)
+        if held.lot.volume_m3 is not None
+        else mass_words(quantity)
+    )
+
+
+def _kept(held: Held) -> str:
+    lot = held.lot
+    if lot.frozen and lot.bag_m3:
+        whole = math.floor(held.left / lot.bag_m3 + 1e-6)
+        opened = held.left - whole * lot.bag_m3
+        parts = []
+        if whole:
+            parts.append(
+                f"{whole} whole {'bag stays' if whole == 1 else 'bags stay'} frozen"
+            )
+        if opened > _LITTLE_M3:
+            parts.append(
+                f"{kitchen_volume(opened)} of an opened bag goes back to the freezer, "
+                "measured and dated"
+            )
+        return "; ".join(parts)
+    if lot.volume_m3 is not None:
+        return "freeze it, measured and dated"
+    return "keep it cool, or freeze it"
+
+
+def _by_the_jar(held: Held, shelf: Shelf, place: Place | None) -> tuple[str, ...]:
+    """
+    How many jars it fills as it is, beside the empty jars that are left.
+
+    Where no canner here gives the published process, that is said with it.
+    """
+    pack = pack_for(held.lot.what)
+    if isinstance(pack, Refusal) or held.lot.mass_kg is None:
+        return ()
+    said, only = [], ""
+    for jar in ("quart", "pint"):
+        procedure = pack_procedure(pack, jar=jar)
+        if isinstance(procedure, Refusal):
+            continue
+        method = method_named(procedure.method)
+        recipe = method if isinstance(method, Refusal) else method.scale(procedure, 1)
+        if isinstance(method, Refusal) or isinstance(recipe, Refusal):
+            continue
+        base = method.materials(recipe, jar, 0)[0]
+        jars = math.floor(in_measure_of(base, held) / amount(base) + 1e-6)
+        empty = round(shelf.on_hand(Material(name=f"{jar} jars", count=1)))
+        missing = _canner_missing(method, procedure, jar, place)
+        if jars and missing is not None:
+            only = only or missing
+            said.append(
+                f"{jars} {jar} {'jar' if jars == 1 else 'jars'} ({empty} empty)"
+            )
+    return (f"{procedure_title(pack)}: {any_of(said)}{only}",) if said else ()
+
+
+def _canner_missing(
+    method: Method, procedure: Procedure, jar: str, place: Place | None
+) -> str | None:
+    """What canner it would take; empty where it is here, `None` where none does."""
+    if place is None or method.KEPT is not Kept.SHELF:
+        return ""
+    kinds = [
+        kind
+        for kind in CannerKind
+        if not isinstance(
+            process_for(
+                process_name(procedure),
+                jar=jar,
+                elevation_ft=place.air.elevation_ft,
+                pack=method.PACK or own_pack(procedure),
+                canner=kind.value,
+            ),
+            Refusal,
+        )
+    ]
+    if any(c.kind in kinds and c.holds(jar) for c in place.kitchen.canners):
+        return ""
+    if not kinds:
+        return None
+    return f", but only in {canners_in_words(kind.value for kind in kinds)}"
+
+
+def procedure_title(pack: Pack) -> str:
+    """
+    Name a pack as a choice: "pears, packed hot".
+
+    >>> procedure_title(pack_for("pears"))
+    'pears, packed hot'
+    """
+    return f"{pack.product.name}, packed {pack.pack}"
+
+
+def _uses(held: Held) -> list[Procedure]:
+    """Published recipes of which one whole batch fits in what is left."""
+    fitting: list[Procedure] = []
+    for procedure in procedures_using(held.lot.what):
+        method = method_named(procedure.method)
+        if isinstance(method, Refusal):
+            continue
+        recipe = method.scale(procedure, 1)
+        if isinstance(recipe, Refusal):
+            continue
+        base = method.materials(recipe, "half-pint", 0)[0]
+        if amount(base) <= in_measure_of(base, held) + 1e-9:
+            fitting.append(procedure)
+    return fitting
+
+
+LAST_DAYS_CANNER = (
+    "Was every load processed? Look once at what was last put up: each load had its "
+    "time in the canner, and its seals were looked at. Sealed is not processed."
+)
+"""On every evening list: a load that was forgotten is found by nobody else."""
+
+
+def evening_before(
+    day: Day,
+    made: Batched,
+    wanted: Mapping[str, dt.datetime] | None = None,
+    seals: Share | None = None,
+) -> list[str]:
+    """
+    What is set out, thawed and counted the evening before.
+
+    ``wanted`` has for each lot when the first of it goes into the pot; ``seals`` are
+    her own, by which jars and lids are set out to spare.
+    """
+    lines: list[str] = []
+    taken: dict[str, float] = {}
+    for batch in made.batches:
+        for draw in batch.draws:
+            taken[draw.lot] = taken.get(draw.lot, 0.0) + (draw.volume_m3 or 0.0)
+    for lot in day.shelf:
+        if lot.frozen and lot.bag_m3 and taken.get(lot.name, 0.0) > 0:
+            bags = min(lot.bags, math.ceil(taken[lot.name] / lot.bag_m3 - 1e-6))
+            part = taken[lot.name] - (bags - 1) * lot.bag_m3
+            opened = (
+                f" (the last is opened for {kitchen_volume(part)})"
+                if part < lot.bag_m3 * 0.99
+                else ""
+            )
+            at = (wanted or {}).get(lot.name)
+            sooner = ""
+            if at is not None:
+                evening = last_evening(lot.bag_m3, at)
+                if evening < day.date - dt.timedelta(days=1):
+                    sooner = (
+                        f", better on the evening of {evening:%A} {evening.day} "
+                        f"{evening:%B} already"
+                    )
+            lines.append(
+                f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the "
+                f"freezer to the refrigerator, in a pan{sooner}; measure the first one "
+                f"when it has thawed. {thawing_words(lot.bag_m3, at)}"
+            )
+    lines += _begun_before(made)
+    glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]
+    boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
+    for jar in dict.fromkeys(batch.jar for batch in glass):
+        number = sum(batch.jars for batch in glass if batch.jar == jar)
+        lines.append(
+            f"Count out {jars_said(number, jar)} and {to_spare(number, seals)} to "
+            "spare; look for nicks."
+        )
+    for jar in dict.fromkeys(batch.jar for batch in boxes):
+        number = sum(batch.jars for batch in boxes if batch.jar == jar)
+        lines.append(f"Count out {number} {jar} freezer boxes; make room to freeze.")
+    if made.batches:
+        sealed = sum(batch.jars for batch in glass if batch.process is not None)
+        spare = to_spare(sealed, seals)
+        lids = f"{sealed + spare} lids ({sealed} and {spare} to spare), bands"
+        lines.append(
+            f"{lids if sealed else 'Lids'}, ladle, funnel, towels or a board for the "
+            "hot jars."
+        )
+        if sealed:
+            lines.append(LAST_DAYS_CANNER)
+    return lines
+
+
+def _bags(taken: int, there: int) -> str:
+    """
+    Say how many bags are taken of those that there are.
+
+    >>> _bags(4, 5), _bags(1, 5), _bags(1, 1)
+    ('4 of 5 bags', '1 of 5 bags', 'the one bag')
+    """
+    return "the one bag" if taken == there == 1 else f"{taken} of {there} bags"
+
+
+def _begun_before(made: Batched) -> list[str]:
+    """What stands overnight: a way of putting up that has such things says so."""
+    said: dict[str, None] = {}
+    for batch in made.batches:
+        fitted = made.chosen[batch.id].fitted
+        begun = getattr(fitted.method, "evening_before", None)
+        if begun is not None:
+            said.update(dict.fromkeys(begun(fitted.recipe)))
+    return list(said)

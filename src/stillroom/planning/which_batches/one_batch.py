@@ -1,0 +1,153 @@
+"""One question: how many whole batches is this, and does the pot hold them?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from stillroom.book.processes import Process, process_for
+from stillroom.methods.kitchen import Burner, CannerKind, Heat, Kitchen, Pot
+from stillroom.methods.method import Kept
+from stillroom.methods.recipes import own_pack, process_name
+from stillroom.methods.today import AirToday
+from stillroom.planning.day import Lot
+from stillroom.planning.dayplan import Leftover
+from stillroom.planning.which_batches.choices import Fitted, Place, fit
+from stillroom.planning.which_batches.leftovers import leftover_of
+from stillroom.planning.which_batches.shelf import (
+    Held,
+    amount,
+    in_measure_of,
+    words_for,
+)
+from stillroom.refusal import Refusal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneBatch:
+    """The recipe for one pot, how many pots there is fruit for, and the rest."""
+
+    fitted: Fitted
+    batches: int
+    left: Leftover | None
+    process: Process | Refusal | None
+    """`None` where the elevation was not given, and for goods that need no canner."""
+    jars_worth: int | None = None
+    """Jars' worth in all, where the recipe is for one jar and pots share them."""
+
+    @property
+    def jars(self) -> int:
+        """Full jars to expect of one batch."""
+        return round(self.fitted.expected.likely)
+
+
+def small_kitchen(pot: Pot, burner: Burner, heat: Heat, air: AirToday) -> Kitchen:
+    """One pot on one fire."""
+    return Kitchen(
+        name="as asked",
+        elevation_m=None,
+        pressure_pa=air.pressure_pa,
+        heat=heat,
+        burners=(burner,),
+        pots=(pot,),
+        canners=(),
+    )
+
+
+def one_batch(
+    product: str,
+    have: Lot,
+    kitchen: Kitchen,
+    air: AirToday,
+    *,
+    multiple: int = 1,
+    jar: str = "half-pint",
+    with_process: bool = True,
+) -> OneBatch | Refusal:
+    """
+    Return the batch of a product and how many of it ``have`` makes.
+
+    ``have`` is taken to be the fruit or juice that the recipe is measured by. Less than
+    one batch is refused: a tested recipe is not trimmed.
+    """
+    fitted = fit(product, jar, multiple, Place(kitchen=kitchen, air=air))
+    if isinstance(fitted, Refusal):
+        return fitted
+    base = fitted.base
+    have = replace(have, what=base.name)  # so that its other uses can be named
+    held = Held(_in_her_measure(have, fitted), 0.0)
+    held.left = held.whole
+    there = in_measure_of(base, held)
+    if there <= 0:
+        return Refusal(
+            f"{have.typed} is not a measure of {base.name}",
+            instead=f"give it as the recipe does: {words_for(base, amount(base))}",
+            source=fitted.recipe.procedure.source,
+        )
+    batches = math.floor(there / amount(base) + 1e-6)
+    if batches == 0:
+        return Refusal(
+            f"{have.typed} of {base.name} is less than one batch: "
+            f"{words_for(base, amount(base))} make one, "
+            f"{words_for(base, amount(base) - there)} more",
+            instead="; or ".join(leftover_of(held, fitted).choices),
+            source=fitted.recipe.procedure.source,
+        )
+    held.left *= max(0.0, 1.0 - batches * amount(base) / there)
+    left = leftover_of(held, fitted) if held.left > amount(base) * 1e-3 else None
+    process = _process(fitted, air) if with_process else None
+    if not fitted.method.PER_JAR or multiple > 1:
+        return OneBatch(fitted=fitted, batches=batches, left=left, process=process)
+    pots, whole = _shared_out(fitted, batches, Place(kitchen=kitchen, air=air))
+    return OneBatch(
+        fitted=whole, batches=pots, left=left, process=process, jars_worth=batches
+    )
+
+
+def _in_her_measure(have: Lot, fitted: Fitted) -> Lot:
+    """Weigh cups of prepared fruit by what a cup of it weighs in the recipe itself."""
+    part = fitted.recipe.base
+    by_volume = have.volume_m3 is not None and fitted.base.volume_m3 is None
+    if not by_volume or part.unit != "cup" or part.name != fitted.base.name:
+        return have  # pulp is not the fruit that it is made of
+    if not part.volume_m3 or not part.mass_kg:
+        return have
+    mass_kg = (have.volume_m3 or 0.0) * part.mass_kg / part.volume_m3
+    return replace(have, volume_m3=None, bag_m3=None, mass_kg=mass_kg)
+
+
+def _shared_out(fitted: Fitted, worths: int, place: Place) -> tuple[int, Fitted]:
+    """Share jars' worths evenly over as few pots as hold them; the largest of these."""
+
+    def of(size: int) -> Fitted | Refusal:
+        return fit(fitted.asked, fitted.jar, size, place)
+
+    most, too_many = 1, worths + 1
+    while too_many - most > 1:  # a pot that holds some holds fewer
+        middle = (most + too_many) // 2
+        if isinstance(of(middle), Refusal):
+            too_many = middle
+        else:
+            most = middle
+    pots = math.ceil(worths / most)
+    whole = of(math.ceil(worths / pots))
+    return (worths, fitted) if isinstance(whole, Refusal) else (pots, whole)
+
+
+def _process(fitted: Fitted, air: AirToday) -> Process | Refusal | None:
+    """Published process of a batch, in boiling water where there is one."""
+    procedure = fitted.recipe.procedure
+    if fitted.method.KEPT is not Kept.SHELF or procedure.keeping == "cold":
+        return None
+    answers = [
+        process_for(
+            process_name(procedure),
+            jar=fitted.jar,
+            elevation_ft=air.elevation_ft,
+            pack=fitted.method.PACK or own_pack(procedure),
+            canner=kind.value,
+        )
+        for kind in CannerKind
+    ]
+    found = (answer for answer in answers if not isinstance(answer, Refusal))
+    return next(found, answers[0])

@@ -1,0 +1,106 @@
+"""What a day needs more of than the shelf has, and how far the shelf goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from stillroom.methods.jars import to_spare
+from stillroom.methods.learned import Share
+from stillroom.methods.method import Material
+from stillroom.planning.dayplan import Draw, Purchase
+from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
+
+LIDS = "lids"
+
+
+@dataclass(slots=True)
+class Need:
+    """One material over the whole day, in its own measure."""
+
+    material: Material
+    need: float = 0.0
+    missing: float = 0.0
+    users: int = 0
+    """Batches that take some of it."""
+    served: int = 0
+    """Batches that what there is suffices for, what keeps least first."""
+
+
+class Shopping:
+    """Draws batch after batch from the shelf, and keeps what was not there."""
+
+    def __init__(self, shelf: Shelf, seals: Share | None = None) -> None:
+        self._shelf = shelf
+        self._seals = seals
+        self._needs: dict[str, Need] = {}
+
+    def draw(self, materials: Iterable[Material]) -> list[Draw]:
+        """Draw what one batch takes besides its base."""
+        draws: list[Draw] = []
+        for material in materials:
+            need = self._needs.setdefault(material.name, Need(material))
+            drawn, lacking = self._shelf.draw(material)
+            draws += drawn
+            need.need += amount(material)
+            need.missing += lacking
+            need.users += 1
+            if not need.missing:
+                need.served += 1
+        return draws
+
+    def list(self) -> list[Purchase]:
+        """Return what is to be bought; lids to spare are counted for the whole day."""
+        self._spare_lids()
+        return [
+            _purchase(need, self._seals)
+            for need in self._needs.values()
+            if need.missing
+        ]
+
+    def _spare_lids(self) -> None:
+        """
+        One lid in twenty does not seal: set out so many more.
+
+        Where her own seals were learned: enough on nineteen days in twenty.
+        """
+        lids = self._needs.get(LIDS)
+        if lids is None:
+            return
+        jars = round(lids.need)
+        spare = to_spare(jars, self._seals)
+        _, lacking = self._shelf.draw(Material(name=LIDS, count=spare))
+        lids.need += spare
+        lids.missing += lacking
+
+
+def _purchase(need: Need, seals: Share | None) -> Purchase:
+    material = need.material
+    return Purchase(
+        name=material.name,
+        need=words_for(material, need.need),
+        have=words_for(material, need.need - need.missing)
+        if need.need > need.missing
+        else "none",
+        buy=words_for(material, need.missing),
+        why=_how_far(need)
+        if seals is None or material.name != LIDS
+        else f"with spare ones by your own seals of {seals.jars} jars",
+    )
+
+
+def _how_far(need: Need) -> str:
+    """
+    Say how many batches what there is serves: she may make fewer instead of buying.
+
+    >>> _how_far(Need(Material(name="sugar", mass_kg=1.0), users=5, served=4))
+    'there is enough for 4 of the 5 batches that take it'
+    """
+    if need.served == need.users:
+        return "one in twenty to spare"
+    batches = "batch" if need.users == 1 else "batches"
+    if need.served == 0:
+        return f"not enough for any of the {need.users} {batches} that take it"
+    return (
+        f"there is enough for {need.served} of the {need.users} {batches} that take it"
+    )

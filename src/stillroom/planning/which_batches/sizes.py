@@ -1,0 +1,312 @@
+"""
+How large the pots of a pack should be: each sensible division, tried on the day.
+
+The plain rule (as few even pots as a canner load holds) is one division of several. The
+others are screened by a bound and by the plan that a careful person makes. Those that
+end clearly sooner by hand, or fit where the rule does not, or fill as few loads from
+more pots at once, are searched beside the rule, each for as long, and the best is
+planned. The rule stands where none is better by more than the noise of a search, and on
+a large day that it fits: docs/decisions/0084 has where that is.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from stillroom.planning.bounding.bounds import least_loads, lower_bound_min
+from stillroom.planning.cpsat.solve import Search, find_timetable
+from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.dayplan import Divided
+from stillroom.planning.hand.by_hand import better_start, by_hand
+from stillroom.planning.how_good.lateness import score
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Timetable
+from stillroom.planning.which_batches.batches import Batched
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.divisions import Division, divisions
+
+SHARE_OF_SCREENING = 0.1
+"""Of the time, for the plans by hand of all divisions together."""
+SHARE_OF_TRYING = 0.36
+"""Of the time, for a search of the rule and of what is better by hand, each as long."""
+CONTENDERS = 2
+"""So many divisions are searched beside the plain rule."""
+LEAST_GAIN_MIN = 15
+"""A smaller gain is the noise of a plan by hand or of a short search: two such of one
+day differ by as much from seed to seed. The plain rule stands then. [min]"""
+LEAST_PROVEN_GAIN_MIN = 5
+"""Where both are searched to a proof: one more pot to wash is worth it. [min]"""
+WORSE_BY_HAND = 1.25
+"""How much later a division may end by hand that fills as few loads from more pots: by
+hand they follow one another, and the search cooks them side by side."""
+SHUFFLES, MOVES = 4, 16
+"""Orders tried by hand where no simple one fits, and moves to a better one."""
+
+Sizes = Mapping[str, tuple[int, ...]]
+"""Jars' worths in each pot, by the name of the group that is divided otherwise."""
+
+
+@dataclass(slots=True)
+class Way:
+    """The day with its packs divided in one way."""
+
+    sizes: Sizes
+    whys: tuple[str, ...]
+    problem: Problem
+    plan: Timetable | None = None
+    proven: bool = False
+    """No plan of it is better."""
+
+    @property
+    def worth(self) -> tuple[int, int, int]:
+        """Finish with points of lateness, canner loads, pots: the less the better."""
+        if self.plan is None:
+            return (10**9, 0, len(self.problem.batches))
+        ends = score(self.problem, self.plan)
+        return (ends, len(self.plan.loads), len(self.problem.batches))
+
+    @property
+    def ends(self) -> int:
+        """Finish plus points of lateness; beyond every day where it has no plan."""
+        return self.worth[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sized:
+    """The division that is best, and what was found for it and the others."""
+
+    sizes: Sizes
+    """Empty where the plain rule stands."""
+    plan: Timetable | None
+    """The best plan so far of the day that is divided like that."""
+    told: tuple[Divided, ...]
+    """What to say of each product that may be divided."""
+    spent: float
+    """Share of the time that it took, where work is counted."""
+
+
+@dataclass(slots=True)
+class _Trials:
+    """Everything that was tried."""
+
+    plain: Way
+    others: list[Way] = field(default_factory=list)
+    ruled_out: list[Sizes] = field(default_factory=list)
+    """Divisions that cannot end before a plan that is known: proven by a bound."""
+
+    @property
+    def best(self) -> Way:
+        return min([self.plain, *self.others], key=lambda way: way.worth)
+
+
+def better_sizes(
+    made: Batched,
+    place: Place,
+    state: Callable[[Sizes], Problem | None],
+    search: Search,
+) -> Sized | None:
+    """
+    Return the division of a day's packs that ends it first, as far as it is found.
+
+    Parameters
+    ----------
+    made : Batched
+        The batches by the plain rule.
+    place : Place
+        The kitchen.
+    state : callable
+        The problem of the day with its packs divided otherwise; `None` where it cannot
+        be made so.
+    search : Search
+        All the time that the day may take, its workers and seed.
+
+    Returns
+    -------
+    Sized or None
+        `None` where nothing on the day may be divided in more than one way, or the day
+        is large and fits by the rule.
+    """
+    ways = _ways(made, place)
+    if not any(len(of_group) > 1 for of_group in ways.values()):
+        return None
+    plain = state({})
+    if plain is None:
+        return None
+    by_the_rule = Way({}, (), plain, _by_hand(plain, search))
+    if by_the_rule.plan is not None and not is_small(plain):
+        return None  # no short search tells them apart, and the day needs the time
+    trials = _Trials(by_the_rule)
+    _screen(trials, ways, state, search)
+    tried = _try(trials, search)
+    best = trials.best
+    certain = trials.plain.proven and best.proven
+    least = LEAST_PROVEN_GAIN_MIN if certain else LEAST_GAIN_MIN
+    if trials.plain.ends - best.ends < least:
+        best = trials.plain
+    return Sized(
+        sizes=best.sizes,
+        plan=best.plan,
+        told=tuple(_told(made, ways, trials, best, searched=tried)),
+        spent=SHARE_OF_SCREENING + (SHARE_OF_TRYING if tried else 0.0),
+    )
+
+
+def _ways(made: Batched, place: Place) -> dict[str, tuple[Division, ...]]:
+    chosen = {group.name: group.chosen for group in made.groups}
+    return {
+        name: divisions(chosen[name], units, place)
+        for name, units in made.units.items()
+    }
+
+
+def _screen(
+    trials: _Trials,
+    ways: Mapping[str, Sequence[Division]],
+    state: Callable[[Sizes], Problem | None],
+    search: Search,
+) -> None:
+    """A plan by hand of each; one product at a time, then the best of each at once."""
+    until = time.monotonic() + SHARE_OF_SCREENING * search.seconds
+    gains: dict[str, Way] = {}
+    for name, of_group in ways.items():
+        for division in of_group[1:]:
+            if not search.deterministic and time.monotonic() > until:
+                return
+            way = _screened(trials, {name: division.sizes}, (division.why,), state)
+            if way is None:
+                continue
+            way.plan = _by_hand(way.problem, search)
+            trials.others.append(way)
+            before = gains.get(name, trials.plain)
+            if way.worth < before.worth:
+                gains[name] = way
+    if len(gains) > 1:
+        sizes = {
+            name: size for way in gains.values() for name, size in way.sizes.items()
+        }
+        whys = tuple(why for way in gains.values() for why in way.whys)
+        both = _screened(trials, sizes, whys, state)
+        if both is not None:
+            both.plan = _by_hand(both.problem, search)
+            trials.others.append(both)
+
+
+def _screened(
+    trials: _Trials,
+    sizes: Sizes,
+    whys: tuple[str, ...],
+    state: Callable[[Sizes], Problem | None],
+) -> Way | None:
+    """A division, unless a bound says that it ends no sooner than what is known."""
+    problem = state(sizes)
+    if problem is None:
+        return None
+    least = lower_bound_min(problem)
+    if least > problem.horizon_min or least >= trials.best.ends:
+        trials.ruled_out.append(sizes)
+        return None
+    return Way(sizes, whys, problem)
+
+
+def _by_hand(problem: Problem, search: Search) -> Timetable | None:
+    if search.deterministic:
+        first = by_hand(problem, seconds=1e9, shuffles=SHUFFLES)
+    else:
+        first = by_hand(problem, seconds=0.05, shuffle_seconds=0.15)
+    if first is None:
+        return None
+    return better_start(problem, first, seconds=1e9, tries=MOVES)
+
+
+def _try(trials: _Trials, search: Search) -> bool:
+    """Search the plain rule and what is better by hand, each for as long."""
+    few = _contenders(trials)
+    if not few:
+        return False
+    share = SHARE_OF_TRYING * search.seconds / (1 + len(few))
+    for way in (trials.plain, *few):
+        found = find_timetable(
+            way.problem,
+            way.plan,
+            replace(search, until=time.monotonic() + share, seconds=share),
+            least=lower_bound_min(way.problem),
+        )
+        way.plan = found.timetable or way.plan
+        way.proven = found.bound >= way.ends
+    trials.others = few
+    return True
+
+
+def _contenders(trials: _Trials) -> list[Way]:
+    """
+    What is clearly better by hand first; then as few loads, filled from more pots.
+
+    The second also where the rule has no plan by hand: they may be all that fits.
+    """
+    plain = trials.plain
+    ordered = sorted(trials.others, key=lambda way: way.worth)
+    better = [way for way in ordered if way.ends <= plain.ends - LEAST_GAIN_MIN]
+    loads, pots = least_loads(plain.problem), len(plain.problem.batches)
+    more_at_once = [
+        way
+        for way in ordered
+        if way not in better
+        and way.ends <= WORSE_BY_HAND * plain.ends
+        and least_loads(way.problem) <= loads
+        and len(way.problem.batches) > pots
+    ]
+    return [*better, *more_at_once][:CONTENDERS]
+
+
+def _told(
+    made: Batched,
+    ways: Mapping[str, Sequence[Division]],
+    trials: _Trials,
+    best: Way,
+    *,
+    searched: bool,
+) -> list[Divided]:
+    """What to say of each product whose jars may be divided in more than one way."""
+    said = []
+    plain = trials.plain
+    for group in made.groups:
+        of_group = ways.get(group.name, ())
+        if len(of_group) < 2:
+            continue
+        other = best if group.name in best.sizes else None
+        if other is None:
+            near = [w for w in trials.others if w.plan and group.name in w.sizes]
+            other = min(near, key=lambda way: way.worth, default=None)
+        why = next(
+            (
+                division.why
+                for division in of_group
+                if other is not None and division.sizes == other.sizes.get(group.name)
+            ),
+            "",
+        )
+        said.append(
+            Divided(
+                product=group.chosen.product,
+                jar=group.chosen.fitted.jar,
+                plain=of_group[0].sizes,
+                other=None if other is None else other.sizes[group.name],
+                taken=group.name in best.sizes,
+                why=why,
+                plain_ends_min=_ends(plain),
+                other_ends_min=None if other is None else _ends(other),
+                plain_loads=0 if plain.plan is None else len(plain.plan.loads),
+                other_loads=0
+                if other is None or other.plan is None
+                else len(other.plan.loads),
+                searched=searched,
+                ways=len(of_group),
+            )
+        )
+    return said
+
+
+def _ends(way: Way) -> int | None:
+    return None if way.plan is None else way.plan.finish_min

@@ -1,0 +1,139 @@
+"""Which batch to leave out where a promise would be broken, and which breaks one."""
+
+from dataclasses import replace
+
+import pytest
+
+from stillroom.cli.replan_text import offers_as_json, print_offers
+from stillroom.planning.begun.changes import Changes, with_changes
+from stillroom.planning.happened import as_planned
+from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Want
+from stillroom.planning.second_thoughts import leave_out
+from stillroom.planning.second_thoughts.leave_out import offers
+from stillroom.planning.second_thoughts.replan import replan
+from stillroom.planning.second_thoughts.replan_changed import replan_changed
+from stillroom.planning.second_thoughts.take_in import has_room
+from stillroom.planning.timetable import Answer
+from tests.planning.small_days import day, jelly
+
+
+def small(name, product):
+    return jelly(name, product=product)
+
+
+@pytest.fixture(scope="module")
+def slipped():
+    """Three jellies in one pot by one pair of hands; the last one is promised."""
+    problem = day(
+        small("plum 1", "plum"), small("quince 1", "quince"), small("rose 1", "rose")
+    )
+    answer = plan_day(problem, seconds=1, deterministic=True)
+    assert isinstance(answer, Answer)
+    plan = answer.timetable
+    out = {b: load.out_min for load in plan.loads for b, _ in load.jars}
+    last = max(out, key=lambda name: (out[name], name))
+    product = next(b.product for b in problem.batches if b.id == last)
+    wanted = (Want(product=product, by_min=plan.finish_min + 10),)
+    return replace(problem, wants=wanted), plan, last, product
+
+
+@pytest.fixture(scope="module")
+def again(slipped):
+    """The first one takes half an hour longer, and 10 minutes are to spare."""
+    problem, plan, _, _ = slipped
+    running = next(s for s in plan.steps if s.start_min <= 59 < s.end_min and s.person)
+    slow = {(running.batch, running.step): 30}
+    happened = as_planned(problem, plan, 60, late_min=slow)
+    found = replan(problem, plan, happened, seconds=1.5)
+    tried = offers(problem, plan, happened, found, Changes(), seconds=6.0)
+    return happened, found, tried
+
+
+def test_an_offer_that_lets_a_promise_be_kept_comes_first_and_says_so(slipped, again):
+    *_, last, product = slipped
+    happened, found, tried = again
+    assert any(p.is_later for p in found.promises)
+    first = tried[0]
+    assert first.batch != last
+    assert any(
+        said.startswith(f"{product} is there by ") for said in first.promises_said
+    )
+    (promise,) = first.found.promises
+    assert promise.is_late_min == 0
+    assert replan_violations(first.found.problem, happened, first.found.new) == ()
+
+
+def test_the_terminal_and_a_program_are_told_the_same(again, capsys):
+    tried = again[-1]
+    print_offers(tried, "08:00")
+    told = " ".join(capsys.readouterr().out.split())
+    for offer, said in zip(tried, offers_as_json(tried), strict=True):
+        assert said["promises"] == list(offer.promises_said)
+        assert offer.promises_said[0] in told
+
+
+def test_leaving_out_what_was_promised_comes_last_and_says_that_it_is_not_made(
+    slipped, again
+):
+    last = slipped[2]
+    tried = again[-1]
+    assert [offer.batch for offer in tried][-1] == last
+    (said,) = tried[-1].promises_said
+    assert said.startswith(f"{last}, wanted by ")
+    assert said.endswith(" is not made")
+
+
+def test_what_was_promised_comes_last_also_where_it_would_save_the_most(
+    slipped, again, monkeypatch
+):
+    problem, plan, last, _ = slipped
+    happened, found, _ = again
+
+    def worth(one):
+        return (9 if one is found else 0 if one.not_made else 1), 0
+
+    monkeypatch.setattr(leave_out, "_worth", worth)
+    tried = offers(problem, plan, happened, found, Changes(), seconds=3.0)
+    assert len(tried) > 1
+    assert [offer.batch for offer in tried].index(last) == len(tried) - 1
+
+
+def test_where_no_hour_is_lost_only_a_promise_is_a_reason(slipped):
+    """A day that goes by its plan, of which a promise was late from the first."""
+    problem, plan, last, product = slipped
+    for by_min in (plan.finish_min - 5, 5):
+        wanted = replace(problem, wants=(Want(product=product, by_min=by_min),))
+        happened = as_planned(wanted, plan, 2)
+        calm = replace(replan(wanted, plan, happened, seconds=1.0), new=plan)
+        assert calm.later_min == 0
+        for offer in offers(wanted, plan, happened, calm, Changes(), seconds=3.0):
+            (promise,) = offer.found.promises
+            assert promise.is_late_min < calm.promises[0].is_late_min
+            assert offer.batch != last
+
+
+def test_a_promised_batch_that_is_left_out_is_said_in_the_first_sentence(slipped):
+    problem, plan, last, _ = slipped
+    happened = as_planned(problem, plan, 2)
+    for dropped in {b.id for b in problem.batches} - {last}:
+        changed = with_changes(problem, plan, happened, Changes(dropped=(dropped,)))
+        assert changed.not_made == ()
+    changed = with_changes(problem, plan, happened, Changes(dropped=(last,)))
+    found = replan_changed(changed, happened, seconds=1.0, promised_min=plan.finish_min)
+    assert f"; {last}, wanted by " in found.sentence
+    assert " is not made; " in found.sentence
+
+
+def test_there_is_no_room_where_a_promise_comes_later(slipped):
+    problem, plan, _, product = slipped
+    happened = as_planned(problem, plan, 2)
+    found = replan(problem, plan, happened, seconds=1.0)
+    assert has_room(found)
+    slow = replace(found, old=plan, new=found.new.moved(20))
+    assert [p.is_late_min for p in slow.promises] == [10]
+    assert not has_room(slow)
+    # of what is taken in itself late is better than not at all
+    (batch,) = [b for b in problem.batches if b.product == product]
+    assert has_room(slow, [type("Taken", (), {"batch": batch})])

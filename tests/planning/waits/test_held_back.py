@@ -1,0 +1,80 @@
+"""Simulated days begin nothing far too soon, and keep what had happened by then."""
+
+import numpy as np
+import pytest
+
+from stillroom.methods.step import Link
+from stillroom.planning.day_odds.forward import Pass, planned_minutes
+from stillroom.planning.day_odds.odds import minutes_of_days, odds_of
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Window
+from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.precedence import precedence_of
+from tests.planning.day_odds.test_odds import unsure
+from tests.planning.small_days import day, jelly, step, work
+
+DRIPS_UNTIL = 120
+
+
+def syrup(*, drips: int = DRIPS_UNTIL):
+    """Syrup that may wait 15 min for fruit that is not there before a minute."""
+    return work(
+        "pears",
+        step("syrup", 5, 1),
+        step("cut", 20, 3),
+        step("cook", 10, 2),
+        links=(
+            Link(before="syrup", after="cook", at_most_min=15),
+            Link(before="cut", after="cook"),
+        ),
+        windows=(Window(step="cut", earliest_min=drips),) if drips else (),
+    )
+
+
+def planned(problem):
+    answer = plan_day(problem, seconds=1)
+    assert isinstance(answer, Answer)
+    return answer.timetable
+
+
+def starts(problem, plan, batch, name):
+    net = precedence_of(problem, plan)
+    minutes = minutes_of_days(net, problem, plan, days=200, seed=3)
+    return Pass(net).forward(minutes).start[net.number[batch, name]]
+
+
+def test_syrup_is_not_boiled_hours_before_its_fruit_is_there():
+    problem = day(unsure(syrup()))
+    plan = planned(problem)
+    # the fruit is cut from 120 to 140 at the soonest; 15 and 5 minutes before that
+    assert (starts(problem, plan, "pears", "syrup") >= DRIPS_UNTIL + 20 - 15 - 5).all()
+    kind = '"cook" at most 15 min after "syrup"'
+    (broken,) = [b for b in odds_of(problem, plan, days=500).broken if b.kind == kind]
+    assert broken.over_min < 30
+
+
+def test_where_nothing_is_waited_for_nothing_is_held():
+    problem = day(unsure(syrup(drips=0)))
+    plan = planned(problem)
+    net = precedence_of(problem, plan)
+    assert net.floors == []
+
+
+def test_what_is_held_is_still_as_planned_on_a_day_as_planned():
+    problem = day(syrup(), jelly())
+    plan = planned(problem)
+    net = precedence_of(problem, plan)
+    begun = Pass(net).forward(planned_minutes(net)).start[:, 0]
+    assert (begun <= np.array([n.start_min for n in net.nodes]) + 1e-9).all()
+
+
+@pytest.mark.parametrize("since", [60, 70])
+def test_the_rest_of_a_day_does_not_begin_in_the_past(since):
+    """All went an hour later than it could; what is to come cannot catch that up."""
+    links = (Link(before="a", after="b"),)
+    problem = day(work("work", step("a", 20, 3), step("b", 30, 3), links=links))
+    plan = planned(problem).moved(60)
+    assert odds_of(problem, plan, days=20).at_plan_min == plan.finish_min - 60
+    rest = odds_of(problem, plan, days=20, since_min=since)
+    assert rest.at_plan_min == plan.finish_min
+    assert rest.sure_min == plan.finish_min

@@ -1,0 +1,250 @@
+"""Why then: on the smallest days the reason is known beforehand."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Counter, Window
+from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.why import (
+    Because,
+    Why,
+    limit_of_the_day,
+    why,
+    why_so_long,
+)
+from stillroom.refusal import Unreadable
+from tests.planning.small_days import (
+    Break,
+    butter,
+    canner,
+    day,
+    jelly,
+    one_fire,
+    person,
+)
+
+
+def planned(problem):
+    answer = plan_day(problem, seconds=2)
+    assert isinstance(answer, Answer)
+    return answer.timetable
+
+
+def kinds(chain):
+    return {link.held_by for link in chain.chain}
+
+
+def test_the_second_batch_waits_for_the_only_pot():
+    """Three people, one big pot: nothing but the pot keeps the second batch back."""
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), people=3)
+    plan = planned(problem)
+    second = max(("jelly-1", "jelly-2"), key=lambda b: start(plan, b, "boil"))
+    found = why(problem, plan, f"{second}/boil")
+    first = found.chain[0]
+    assert (first.held_by, first.resource) == ("pot", "big-1")
+    assert re.fullmatch(
+        r"big-1 holds jelly-\d until \d+:\d\d: wash_pot", first.sentence
+    )
+    assert found.chain[-1].held_by == "day"
+
+
+def test_the_pot_is_the_limit_where_one_load_takes_both():
+    """34 + 32 + 35: the second batch waits for the pot, the load for the second."""
+    wait = {"closed_wait_at_most_min": 40}
+    problem = day(jelly("jelly-1", **wait), jelly("jelly-2", **wait), people=3)
+    steps = tuple(replace(s, burner_w=0.0) for s in jelly().steps)
+    apart = tuple(replace(b, steps=steps) for b in problem.batches)
+    plan = planned(replace(problem, batches=apart))  # no fire to wait for
+    assert plan.finish_min == 101
+    said = limit_of_the_day(replace(problem, batches=apart), plan)
+    assert said.startswith("In this plan the pots hold")
+
+
+def test_one_person_with_two_pots_is_the_limit():
+    """With a pot for each, only the one pair of hands is left to wait for."""
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"), big_pots=3)
+    plan = planned(problem)
+    assert ("person", "p1") in why_so_long(problem, plan).minutes_by_resource()
+    assert limit_of_the_day(problem, plan).startswith("In this plan hands hold")
+    assert "not the pots" in limit_of_the_day(problem, plan)
+
+
+def test_a_full_canner_is_the_limit():
+    """A canner of eight and three batches of eight: each load waits for the last."""
+    small = canner(places={"half_pint": 8}, load_min=4, come_up_min=60)
+    problem = day(
+        jelly("jelly-1", closed_wait_at_most_min=400),
+        jelly("jelly-2", closed_wait_at_most_min=400),
+        jelly("jelly-3", closed_wait_at_most_min=400),
+        people=3,
+        big_pots=3,
+        canners=(small,),
+    )
+    plan = planned(problem)
+    last = max(plan.loads, key=lambda load: load.lower_min)
+    assert ("canner", "canner") in why(problem, plan, last.id).minutes_by_resource()
+    assert limit_of_the_day(problem, plan).startswith("In this plan the canners hold")
+
+
+def test_a_pot_waits_until_the_jars_are_out_of_the_canner_on_its_fire():
+    """Not until the process has ended: nobody carries a canner full of jars."""
+    problem = one_fire()
+    first = why(problem, planned(problem), "b/cook").chain[0]
+    assert (first.held_by, first.resource) == ("burner", "strong-1")
+    assert "until 9:05 by: lift load 1 out of the canner" in first.sentence
+
+
+def test_steps_without_a_wait_follow_at_once():
+    problem = day(jelly())
+    plan = planned(problem)
+    found = why(problem, plan, "jelly-1/skim")
+    assert found.chain[0].sentence == "it follows hard_boil (jelly-1) at once"
+    assert found.chain[1].what == "hard_boil (jelly-1)"
+
+
+@pytest.mark.parametrize(
+    "problem",
+    [
+        day(jelly()),
+        day(jelly("jelly-1"), jelly("jelly-2"), butter(), people=2),
+        day(jelly(), people=(person("Ada", arrives_min=45),)),
+        day(jelly("jelly-1"), jelly("jelly-2"), jelly("jelly-3"), big_pots=3),
+    ],
+)
+def test_the_minutes_of_the_chain_are_those_of_the_plan(problem):
+    """None is counted twice, and the last lift is one of them."""
+    plan = planned(problem)
+    assert sum(why_so_long(problem, plan).minutes_by_resource().values()) == (
+        plan.finish_min
+    )
+    assert f" the {plan.finish_min} min " in limit_of_the_day(problem, plan)
+
+
+def test_what_drips_until_an_hour_is_no_matter_of_hands():
+    """Juice that is ready at 10:00 holds the day for two hours, and nobody else."""
+    drips = Window(step="wash_jars", earliest_min=120, why="plum juice is ready")
+    problem = day(jelly(windows=(drips,)))
+    plan = planned(problem)
+    chain = why_so_long(problem, plan)
+    assert chain.minutes_by_resource()["ready", ""] == 120
+    said = limit_of_the_day(problem, plan)
+    assert said.startswith(
+        "In this plan what is not ready sooner holds the end of the day, not the pots "
+        f"or the canners: 120 of the {plan.finish_min} min"
+    )
+    late = day(jelly(), people=(person("Ada", arrives_min=45),))
+    assert (
+        why_so_long(late, planned(late)).minutes_by_resource()["arrival", "Ada"] == 45
+    )
+
+
+def test_a_chain_that_steps_forward_counts_no_minute_twice():
+    """Back to 44, forward to 50, back to 3: from 44 on they are Tilda's."""
+
+    def link(start, held_by, resource=""):
+        return Because(
+            what="", batch="", start_min=start, held_by=held_by, resource=resource,
+            sentence="", spare_min=0,
+        )  # fmt: skip
+
+    chain = (
+        link(54, "pot", "enamel pot"),
+        link(44, "limit"),
+        link(50, "person", "Tilda"),
+        link(3, "day"),
+    )
+    found = Why(asked="", start_min=54, end_min=58, chain=chain)
+    assert found.minutes_by_resource() == {
+        ("link", ""): 4,
+        ("pot", "enamel pot"): 10,
+        ("person", "Tilda"): 44,
+    }
+
+
+def test_a_late_comer_is_named():
+    problem = day(jelly(), people=(person("Ada", arrives_min=45),))
+    plan = planned(problem)
+    last = why_so_long(problem, plan).chain[-1]
+    assert last.held_by == "arrival"
+    assert "Ada arrives" in last.sentence
+
+
+def test_a_break_is_named():
+    rest = Break(duration_min=60, earliest_min=0, latest_start_min=0)
+    problem = day(jelly(), people=(person("Ada", breaks=(rest,)),))
+    plan = planned(problem)
+    found = why(problem, plan, "jelly-1/wash_jars")
+    assert found.chain[0].held_by == "break"
+    assert "Ada rests until" in found.chain[0].sentence
+
+
+def test_jars_are_heated_no_earlier_than_they_may_stand():
+    """45 minutes after heating at most: what fills them holds the heating back."""
+    rest = Break(duration_min=120, earliest_min=9, latest_start_min=9)
+    problem = day(jelly(), people=(person("Ada", breaks=(rest,)),))
+    plan = planned(problem)
+    found = why(problem, plan, "jelly-1/heat_jars")
+    assert "break" in kinds(found) or "limit" in kinds(found)
+
+
+def test_jars_of_the_day_before_are_named_where_their_places_are_waited_for():
+    """Room for two batches, one of them taken until minute 200."""
+    plain = day(jelly("jelly-1"), jelly("jelly-2"))
+    each = plain.batches[0].jars
+    full = Counter(places=2 * each, cooling_min=1440, taken=((each, 200),))
+    problem = replace(plain, counter=full)
+    plan = planned(problem)
+    last = max(plan.loads, key=lambda load: load.out_min)
+    assert last.out_min == 200
+    (waits,) = (b for b in why_so_long(problem, plan).chain if b.held_by == "counter")
+    assert waits.sentence.startswith("the jars of the day before leave the counter at ")
+    assert limit_of_the_day(problem, plan).startswith("In this plan the counter holds")
+
+
+def test_each_step_of_a_plan_has_a_chain_that_ends():
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), butter(), people=2)
+    plan = planned(problem)
+    for s in plan.steps:
+        found = why(problem, plan, f"{s.batch}/{s.step}")
+        assert found.start_min == s.start_min
+        assert found.chain[-1].held_by in ("day", "arrival")
+        minutes = [link.start_min for link in found.chain]
+        for link, before in zip(found.chain, minutes[1:], strict=False):
+            # only a longest wait, or a step that follows at once, holds from behind
+            assert (
+                before <= link.start_min
+                or link.held_by == "limit"
+                or "without a wait" in link.sentence
+            )
+    for load in plan.loads:
+        assert why(problem, plan, load.id).chain
+
+
+def test_what_is_not_in_the_plan_is_refused_with_the_nearest_name():
+    problem = day(jelly())
+    plan = planned(problem)
+    with pytest.raises(Unreadable, match=r'did you mean "jelly-1/skim"'):
+        why(problem, plan, "jelly-1/skimm")
+    with pytest.raises(Unreadable, match="nothing called"):
+        why(problem, plan, "")
+
+
+def test_of_a_batch_that_there_is_its_own_steps_are_named():
+    problem = day(jelly(), butter())
+    plan = planned(problem)
+    with pytest.raises(Unreadable) as fault:
+        why(problem, plan, "jelly-1/zz")
+    said = str(fault.value)
+    assert 'jelly-1 has no step "zz". Its steps, in their order: ' in said
+    named = said.partition("order: ")[2].split(", ")
+    assert set(named) == {s.id for s in problem.batches[0].steps}
+    begins = [start(plan, "jelly-1", step) for step in named]
+    assert begins == sorted(begins)
+    assert "butter" not in said
+
+
+def start(plan, batch, step):
+    return next(s.start_min for s in plan.steps if (s.batch, s.step) == (batch, step))

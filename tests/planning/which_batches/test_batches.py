@@ -1,0 +1,342 @@
+"""From shelf and wants to batches: what is short, what is left, what is refused."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from stillroom.methods.kitchen import Canner, CannerKind, Pot
+from stillroom.methods.today import air_in
+from stillroom.planning.day import Day, Lot, Purpose, Want
+from stillroom.planning.which_batches.batches import Batched, make_batches
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.leftovers import evening_before, leftovers
+from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.refusal import granted
+from tests.kitchens import CUP, day, juice, kitchen, stores
+
+HALF = "half-pint"
+
+
+def made_of(today: Day) -> tuple[Batched, Shelf]:
+    shelf = Shelf(today.shelf)
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    return make_batches(today, place, shelf), shelf
+
+
+def place_of(today: Day) -> Place:
+    return Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+
+
+def test_as_many_batches_as_the_want_asks_for():
+    made, _ = made_of(day(Want(product="plum jelly", jars=16, jar=HALF)))
+    assert [b.id for b in made.batches] == ["plum jelly 1", "plum jelly 2"]
+    assert sum(b.jars for b in made.batches) >= 15
+    assert not made.unmet
+
+
+def test_the_fruit_limits_the_batches_and_says_by_how_much():
+    made, _ = made_of(day(Want(product="plum jelly", jars=40, jar=HALF)))
+    assert len(made.batches) == 3
+    (unmet,) = made.unmet
+    assert (unmet.wanted, unmet.planned) == (40, sum(b.jars for b in made.batches))
+    assert "15 cups on the shelf makes 3 whole batches" in unmet.reason
+    assert "5 cups more" in unmet.reason
+    assert "not trimmed" in unmet.instead
+
+
+def test_short_sugar_is_bought_not_refused():
+    today = day(shelf=(juice(), *stores(sugar_kg=1.0)))
+    made, _ = made_of(today)
+    (sugar,) = made.shopping
+    assert sugar.name == "sugar"
+    assert "1.8 kg" in sugar.buy  # two batches take 2.8 kg
+    assert sugar.why == "not enough for any of the 2 batches that take it"
+
+
+def test_lids_to_spare_are_counted():
+    """16 jars take 17 lids: one in twenty is spare."""
+    today = day(shelf=(juice(), *stores(lids=10)))
+    made, _ = made_of(today)
+    (lids,) = made.shopping
+    assert (lids.need, lids.have, lids.buy) == ("17", "10", "7")
+
+
+def test_boxes_of_pectin_are_bought_whole():
+    today = day(shelf=(juice(), *stores(boxes=0)))
+    made, _ = made_of(today)
+    assert [(p.name, p.buy, p.have) for p in made.shopping] == [
+        ("regular powdered pectin", "2", "none")
+    ]
+
+
+def test_what_will_not_keep_is_made_first():
+    later, sooner = dt.date(2026, 12, 1), dt.date(2026, 8, 25)
+    today = day(
+        Want(product="plum jelly", jars=8, jar=HALF),
+        Want(product="sour cherry jelly", jars=6, jar=HALF),
+        shelf=(
+            juice("plum juice", use_by=later),
+            juice("sour cherry juice", bag_cups=3.5, use_by=sooner),
+            *stores(),
+        ),
+    )
+    made, _ = made_of(today)
+    assert [b.product for b in made.batches] == ["sour cherry jelly", "plum jelly"]
+
+
+def test_the_older_bag_is_drawn_first():
+    old = juice("plum juice", bags=1, use_by=dt.date(2026, 9, 1))
+    new = juice("plum juice", bags=5, use_by=dt.date(2027, 6, 1))
+    old, new = replace(old, name="old"), replace(new, name="new")
+    today = day(shelf=(new, old, *stores()))
+    made, _ = made_of(today)
+    assert made.batches[0].draws[0].lot == "old"
+    assert made.batches[1].draws[0].lot == "new"
+
+
+def test_pantry_and_stand_share_batches_and_the_stand_is_first():
+    today = day(
+        Want(product="plum jelly", jars=8, jar=HALF, purpose=Purpose.PANTRY),
+        Want(
+            product="plum jelly",
+            jars=7,
+            jar=HALF,
+            purpose=Purpose.STAND,
+            by=dt.time(12),
+        ),
+    )
+    made, _ = made_of(today)
+    assert [b.purpose for b in made.batches] == [Purpose.STAND, Purpose.PANTRY]
+
+
+def test_a_product_that_the_book_lacks_is_unmet_with_its_reason():
+    made, _ = made_of(day(Want(product="quince jelly", jars=6, jar=HALF)))
+    assert not made.batches
+    (unmet,) = made.unmet
+    assert "quince" in unmet.reason
+
+
+def test_a_jar_without_a_process_is_unmet():
+    made, _ = made_of(day(Want(product="plum jelly", jars=6, jar="quart")))
+    assert not made.batches
+    assert "quart" in made.unmet[0].reason
+
+
+def test_no_canner_no_jars():
+    today = day(kitchen=kitchen(canners=()))
+    made, _ = made_of(today)
+    assert "boiling-water canner" in made.unmet[0].reason
+
+
+def test_a_pot_too_small_for_any_batch_is_said():
+    today = day(kitchen=kitchen(pots=(Pot(name="pan", volume_m3=0.003),)))
+    made, _ = made_of(today)
+    assert "pan holds 3.0 L" in made.unmet[0].reason
+
+
+def test_pears_by_weight_become_butter():
+    today = day(
+        Want(product="pear butter", jars=4, jar="pint"),
+        shelf=(Lot(name="pears", what="pears", mass_kg=4.0), *stores()),
+    )
+    made, shelf = made_of(today)
+    assert [b.product for b in made.batches] == ["pear butter"]
+    assert shelf.held[0].left == pytest.approx(4.0 - 7 * 0.45359237, abs=0.01)
+
+
+def test_the_odd_bag_is_named_with_what_it_lacks():
+    today = day(
+        Want(product="plum jelly", jars=40, jar=HALF),
+        shelf=(juice(bags=6, bag_cups=4.75), *stores()),
+    )
+    made, shelf = made_of(today)
+    (left,) = leftovers(made, shelf)
+    assert left.text == "3 1/2 cups, 1 1/2 cups short of another batch"
+    assert any("freezer" in choice for choice in left.choices)
+    assert len(made.batches) == 5
+
+
+def test_the_odd_bag_may_become_another_published_recipe():
+    """3 1/2 cups of sour cherry juice left from a bigger lot make one more batch."""
+    today = day(
+        Want(product="sour cherry jelly", jars=6, jar=HALF),
+        shelf=(juice("sour cherry juice", bags=2, bag_cups=3.5), *stores()),
+    )
+    made, shelf = made_of(today)
+    (left,) = leftovers(made, shelf)
+    assert left.choices[0].endswith(": enough for a whole tested batch")
+
+
+def test_what_is_left_is_held_against_the_pots_here():
+    today = day(kitchen=kitchen(pots=(Pot(name="pan", volume_m3=0.0019),)))
+    made, shelf = made_of(today)
+    (left,) = leftovers(made, shelf, place_of(today))
+    assert left.choices[0].endswith(
+        "enough for a whole tested batch, but not in these pots on this fire"
+    )
+    plain = day()
+    made, shelf = made_of(plain)
+    shelf = Shelf(plain.shelf)
+    (left, *_) = leftovers(made, shelf, place_of(plain))
+    assert left.choices[0].endswith("enough for a whole tested batch")
+
+
+def test_what_only_a_pressure_canner_keeps_is_said_so():
+    beans = Lot(name="beans", what="green beans", mass_kg=9.07)
+    today = day(shelf=(beans, *stores()))
+    made, shelf = made_of(today)
+    (left,) = [x for x in leftovers(made, shelf, place_of(today)) if x.lot == "beans"]
+    assert left.choices[0].endswith(
+        ", but only in a pressure canner (dial or weighted gauge)"
+    )
+    gauge = Canner(
+        name="pressure",
+        kind=CannerKind.DIAL_GAUGE,
+        stands_on=("front right",),
+        places={"quart": 7, "pint": 9},
+    )
+    today = replace(today, kitchen=kitchen(canners=(gauge,)))
+    (left,) = [x for x in leftovers(made, shelf, place_of(today)) if x.lot == "beans"]
+    assert left.choices[0].endswith("empty)")
+
+
+def test_too_many_batches_in_one_pot_are_told_to_take_the_multiple_out():
+    want = Want(product="plum jelly", jars=14, jar=HALF, multiple=9)
+    made, _ = made_of(day(want))
+    (unmet,) = made.unmet
+    assert "9 × plum jelly needs a pot of" in unmet.reason
+    assert unmet.instead == (
+        "take `multiple` out of the want: big pot holds one tested batch at a time"
+    )
+
+
+def test_where_not_even_one_batch_is_held_the_pot_is_the_matter():
+    want = Want(product="plum jelly", jars=14, jar=HALF, multiple=2)
+    made, _ = made_of(
+        day(want, kitchen=kitchen(pots=(Pot(name="pan", volume_m3=2e-3),)))
+    )
+    (unmet,) = made.unmet
+    assert unmet.instead.startswith("use a larger pot")
+
+
+@pytest.mark.parametrize(
+    ("shelf", "said"),
+    [
+        ((), "plum juice: none on the shelf; one whole batch needs 5 cups"),
+        (
+            (juice(bags=1, bag_cups=3.0),),
+            "plum juice: 3 cups on the shelf; one whole batch needs 2 cups more",
+        ),
+    ],
+)
+def test_a_shelf_that_makes_none_is_said_without_a_nought(
+    shelf: tuple[Lot, ...], said: str
+):
+    made, _ = made_of(day(shelf=(*shelf, *stores())))
+    (unmet,) = made.unmet
+    assert unmet.reason == said
+
+
+def test_bags_are_thawed_the_evening_before():
+    today = day(
+        Want(product="plum jelly", jars=40, jar=HALF),
+        shelf=(juice(bags=6, bag_cups=4.75), *stores()),
+    )
+    made, _ = made_of(today)
+    lines = evening_before(today, made)
+    assert lines[0].startswith("Move 6 of 6 bags of frozen plum juice")
+    assert "what is still hard in the morning" in lines[0]
+
+
+@pytest.mark.parametrize(
+    ("hour", "since", "begun"),
+    [(9, "Wednesday 19 August", "7:00"), (22, "Thursday 20 August", "20:00")],
+)
+def test_it_is_said_when_bags_are_moved_so_that_they_have_time_to_thaw(
+    hour: int, since: str, begun: str
+) -> None:
+    # up to 48 h for a bag of 4 3/4 cups: before 9 on Saturday that is Thursday at 9, so
+    # that the evening of Wednesday is the last that is surely soon enough
+    today = day(
+        Want(product="plum jelly", jars=40, jar=HALF),
+        shelf=(juice(bags=6, bag_cups=4.75), *stores()),
+    )
+    assert f"{today.date:%A}" == "Saturday"
+    made, _ = made_of(today)
+    wanted = dt.datetime.combine(today.date, dt.time(hour))
+    (lot,) = {d.lot for b in made.batches for d in b.draws if "juice" in d.lot}
+    said = evening_before(today, made, {lot: wanted})[0]
+    assert f"in a pan, better on the evening of {since} already; measure" in said
+    assert f"the first is wanted at {hour}:00. What is still hard" in said
+    assert f"within 2 h: begun by {begun}." in said
+
+
+def test_sugar_measured_in_cups_counts_as_weight():
+    cups = Lot(name="sugar tin", what="granulated sugar", volume_m3=14 * CUP)
+    shelf = (juice(), cups, *stores()[1:])
+    made, _ = made_of(day(shelf=shelf))
+    assert not made.shopping  # two batches take 14 cups
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    bags=st.integers(0, 12),
+    bag_cups=st.floats(0.5, 8.0),
+    wanted=st.integers(1, 90),
+    sugar_kg=st.floats(0.01, 30.0),
+    boxes=st.integers(1, 15),
+)
+def test_inputs_are_conserved(bags, bag_cups, wanted, sugar_kg, boxes):
+    """What is drawn and what is left is what there was; nothing is made of nothing."""
+    shelf = (
+        *((juice(bags=bags, bag_cups=bag_cups),) if bags else ()),
+        *stores(sugar_kg=sugar_kg, boxes=boxes),
+    )
+    today = day(Want(product="plum jelly", jars=wanted, jar=HALF), shelf=shelf)
+    made, after = made_of(today)
+    taken: dict[str, float] = {}
+    for batch in made.batches:
+        for draw in batch.draws:
+            amount = draw.volume_m3 or draw.mass_kg or draw.count or 0.0
+            taken[draw.lot] = taken.get(draw.lot, 0.0) + amount
+    spare = 0.0
+    for held in after.held:
+        if held.lot.what == "lids":
+            spare = held.whole - held.left - taken.get(held.lot.name, 0.0)
+            assert -1e-9 <= spare <= len(made.batches) + 10
+            continue
+        assert held.left >= -1e-9
+        assert taken.get(held.lot.name, 0.0) + held.left == pytest.approx(held.whole)
+    number = len(made.batches)
+    assert taken.get("frozen plum juice", 0.0) == pytest.approx(number * 5 * CUP)
+    assert number <= bags * bag_cups / 5.0 + 1e-5
+    assert sum(b.jars for b in made.batches) == round(
+        number * (made.batches[0].expected.likely if number else 0)
+    )
+    bought = {p.name for p in made.shopping}
+    assert ("sugar" in bought) == (number * 1.4 > sugar_kg + 1e-6)
+    assert ("regular powdered pectin" in bought) == (number > boxes)
+
+
+@given(st.permutations([0, 1, 2]))
+def test_the_order_of_wants_does_not_change_what_is_made(order):
+    wants = [
+        Want(product="plum jelly", jars=8, jar=HALF),
+        Want(product="sour cherry jelly", jars=6, jar=HALF),
+        Want(product="blackberry jelly", jars=5, jar=HALF),
+    ]
+    shelf = (
+        juice("plum juice"),
+        juice("sour cherry juice", bag_cups=3.5),
+        juice("blackberry juice", bag_cups=3.5),
+        *stores(),
+    )
+    made, _ = made_of(day(*(wants[i] for i in order), shelf=shelf))
+    assert {b.id for b in made.batches} == {
+        "plum jelly 1",
+        "sour cherry jelly 1",
+        "blackberry jelly 1",
+    }

@@ -1,0 +1,338 @@
+"""Where no plan fits, the plan of a day like it is shown, and never as one of this."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+from kitchens import day, juice, kitchen, person, stores
+from planning.small_days import butter, jelly
+from planning.small_days import day as small_day
+from planning.small_days import person as small_person
+from planning.test_bad_input import circular, with_long_boil
+
+from stillroom.methods.kitchen import Burner, Canner, CannerKind, Pot
+from stillroom.methods.step import Skill
+from stillroom.planning.day import Day, Want
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.judge.check import violations
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Counter, Problem
+from stillroom.planning.timetable import Answer, NoPlan, PlanIf
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.why_not.plan_if import NOT_AS_IT_STANDS, if_it_ran_on, plan_if
+from stillroom.planning.why_not.unworkable import unworkable, without_these
+from stillroom.planning.words.hour_words import comes_at, is_away, leaves_at
+
+NO_LIFT = frozenset({Skill.COLD, Skill.KNIFE, Skill.PAN})
+
+
+def holds(like: PlanIf | None) -> PlanIf:
+    """A plan breaks no rule of the day that it names, and says that it is no plan."""
+    assert like is not None
+    assert violations(like.problem, like.timetable) == ()
+    assert NOT_AS_IT_STANDS in like.sentence
+    return like
+
+
+def planned(today: Day, seconds: float = 1.0) -> DayPlan:
+    plan = plan_the_day(today, seconds=seconds)
+    assert isinstance(plan, DayPlan)
+    return plan
+
+
+def lifts(like: PlanIf) -> set[str]:
+    plan = like.timetable
+    return {who for load in plan.loads for who in (load.lowered_by, load.lifted_by)}
+
+
+# --- nobody lifts -----------------------------------------------------------------
+
+
+def test_with_nobody_to_lift_the_plan_names_when_somebody_would_have_to() -> None:
+    plan = planned(day(people=(person(can=NO_LIFT),)))
+    assert isinstance(plan.answer, NoPlan)
+    assert plan.answer.clashes == ("nobody that day lifts hot jars",)
+    assert plan.answer.nothing_can_be_made
+    like = holds(plan.answer.plan_if)
+    assert lifts(like) == {"another grown-up"}
+    first = min(load.lower_min for load in like.timetable.loads)
+    last = max(load.out_min for load in like.timetable.loads)
+    assert like.says == (
+        "if another grown-up came who lifts hot jars, there "
+        f"{8 + first // 60}:{first % 60:02} to {8 + last // 60}:{last % 60:02}"
+    )
+    # by hand it fits: 16 jars in two batches are over long before eight in the evening
+    assert "after the day's end" not in like.ends
+
+
+@pytest.mark.parametrize("hours", [{"goes": dt.time(9)}, {"comes": dt.time(19, 30)}])
+def test_one_lifter_who_is_gone_is_named_with_what_nobody_else_does(
+    hours: dict[str, dt.time],
+) -> None:
+    others = (person(can=NO_LIFT), person("Bo", **hours))
+    none = planned(day(people=others), seconds=3.0).answer
+    assert isinstance(none, NoPlan)
+    said = "; ".join(none.clashes)
+    assert "and nobody else lifts hot jars" in said, none.clashes
+    like = holds(none.plan_if)
+    assert "Ada" not in lifts(like)
+
+
+def test_hours_say_what_nobody_else_does_then() -> None:
+    ada = small_person("Ada", skills=NO_LIFT)
+    bo = small_person("Bo", arrives_min=30, leaves_min=200, away=((60, 90),))
+    problem = small_day(jelly(), people=(ada, bo))
+    assert leaves_at(problem, bo) == (
+        "Bo leaves at 11:20, and nobody else lifts hot jars after that"
+    )
+    assert comes_at(problem, bo) == (
+        "Bo comes at 8:30, and nobody else lifts hot jars before that"
+    )
+    assert is_away(problem, bo, 60, 90) == (
+        "Bo is away 9:00 to 9:30, and nobody else lifts hot jars then"
+    )
+
+
+def test_hours_say_no_more_where_somebody_else_does_it_or_nobody_is_there() -> None:
+    bo = small_person("Bo", leaves_min=200)
+    alone = small_day(jelly(), people=(bo,))
+    assert leaves_at(alone, bo) == "Bo leaves at 11:20"
+    two = small_day(jelly(), people=(bo, small_person("Cy")))
+    assert leaves_at(two, bo) == "Bo leaves at 11:20"
+
+
+# --- the end of the day -----------------------------------------------------------
+
+
+def test_a_plan_that_overruns_says_by_how_much() -> None:
+    # one batch takes 76 min: it ends at 9:16, and the day at 9:00
+    problem = replace(small_day(jelly()), horizon_min=60)
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    like = holds(none.plan_if)
+    assert like.says == "if the day could run on until 9:16"
+    assert like.ends == "it ends at 9:16, 16 min after the day's end"
+    assert like.problem.horizon_min == 76
+
+
+def test_it_is_there_without_an_explanation_and_without_time() -> None:
+    problem = replace(small_day(jelly()), horizon_min=60)
+    for seconds, explain in ((0.5, False), (0.0, True), (float("nan"), True)):
+        none = plan_day(problem, seconds=seconds, explain=explain)
+        assert isinstance(none, NoPlan)
+        holds(none.plan_if)
+
+
+def test_a_plan_that_fits_is_no_plan_of_a_longer_day() -> None:
+    problem = small_day(jelly())
+    answer = plan_day(problem, seconds=0.5)
+    assert isinstance(answer, Answer)
+    assert if_it_ran_on(problem, answer.timetable, "the best plan found") is None
+
+
+def test_a_step_longer_than_the_day_is_shown_on_a_longer_one() -> None:
+    problem = small_day(with_long_boil())  # 1000 min; the day has 480
+    none = without_these(problem, unworkable(problem))
+    assert '"boil" takes 1000 min; the day has 480' in none.clashes[0]
+    like = holds(none.plan_if)
+    assert like.timetable.finish_min > 1000
+
+
+def test_circular_links_have_no_plan_on_any_day() -> None:
+    problem = small_day(circular())
+    none = without_these(problem, unworkable(problem))
+    assert "go in a circle or contradict each other" in none.clashes[0]
+    assert none.plan_if is None
+    assert none.would_help == ()
+
+
+def test_beside_circular_links_the_rest_is_shown_and_the_circle_named() -> None:
+    problem = small_day(circular("a"), with_long_boil("b"))
+    like = holds(plan_if(problem))
+    assert like.ends.endswith("; a cannot be made even so")
+
+
+# --- zero capacity ----------------------------------------------------------------
+
+
+def test_a_counter_without_a_place_is_shown_with_room() -> None:
+    problem = small_day(jelly(), counter=Counter(places=0, cooling_min=1440))
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    assert none.clashes == (
+        "8 jars are to cool for 24 h; the counter has room for 0",
+    )  # fmt: skip
+    like = holds(none.plan_if)
+    assert like.says == "if there were room for 8 more jars to cool"
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"canners": ()}, "if there were a boiling-water canner on a fire of its own"),
+        (
+            {"pots": (Pot(name="small", volume_m3=0.001),)},
+            "if there were a pot of 10 qt",  # 8.7 qt are needed
+        ),
+        (
+            {"burners": (Burner(name="front right", power_w=300.0),)},
+            "if there were burners of 3.5 kW",
+        ),
+    ],
+)
+def test_a_kitchen_that_makes_nothing_is_shown_with_what_it_lacks(
+    changes: dict[str, object], says: str
+) -> None:
+    plan = planned(day(kitchen=kitchen(**changes)))
+    assert plan.answer is None
+    assert plan.unmet
+    assert holds(plan.kitchen_if).says == says
+
+
+def test_where_the_shelf_is_what_lacks_no_kitchen_helps() -> None:
+    want = Want(product="plum jelly", jars=7, jar="half-pint")
+    plan = planned(day(want, shelf=(juice("apple juice"), *stores())))
+    assert plan.answer is None
+    assert plan.kitchen_if is None
+
+
+# --- no time ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("seconds", [0.0, 0.01, -3.0, float("nan"), float("-inf")])
+def test_without_time_for_a_search_the_plan_by_hand_is_marked_as_such(
+    seconds: float,
+) -> None:
+    problem: Problem = small_day(jelly("a"), jelly("b"))
+    answer = plan_day(problem, seconds=seconds)
+    assert isinstance(answer, Answer)
+    assert answer.made_by == "by hand"
+    assert violations(problem, answer.timetable) == ()
+    assert f"{seconds:g} s is no time for a search: this is the plan by hand" in (
+        answer.remarks
+    )
+
+
+def test_what_breaks_a_rule_of_its_own_day_is_never_shown(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    problem = small_day(jelly(), people=(small_person("Ada", skills=NO_LIFT),))
+    like = plan_if(problem)
+    assert like is not None
+    lacks = replace(like.timetable, steps=like.timetable.steps[1:])  # one step
+    monkeypatch.setattr(
+        "stillroom.planning.why_not.plan_if.by_hand", lambda *_, **__: lacks
+    )
+    assert plan_if(problem) is None
+
+
+def test_who_has_too_little_attention_is_told_who_would_have_to_come() -> None:
+    problem = small_day(jelly(), people=(small_person("Me", quarters=3),))
+    none = without_these(problem, unworkable(problem))
+    (clash,) = none.clashes
+    assert "Me has 3 of 4 quarters" in clash
+    (help_,) = none.would_help
+    assert "another grown-up who does the cold work and stirs the hot pan" in help_
+    assert "with all 4 quarters of attention" in help_
+    assert "a day on which Me has more" in help_
+    assert none.plan_if is not None
+    assert "another grown-up came who does the cold work and" in none.plan_if.says
+    assert not violations(none.plan_if.problem, none.plan_if.timetable)
+
+
+def test_a_canner_too_small_for_any_batch_is_shown_with_a_larger_one() -> None:
+    small = Canner(
+        name="canner",
+        kind=CannerKind.BOILING_WATER,
+        stands_on=("front right",),
+        places={"half-pint": 3, "pint": 3},
+    )
+    plan = planned(day(kitchen=kitchen(canners=(small,))), seconds=0.5)
+    none = plan.answer
+    assert isinstance(none, NoPlan)
+    assert none.helps == (
+        "use a canner that takes 8 half-pint jars at once; more time does not help",
+    )
+    assert none.plan_if is not None
+    assert "a canner of 8 half-pint jars in place of yours" in none.plan_if.says
+    assert not violations(none.plan_if.problem, none.plan_if.timetable)
+    (larger,) = none.plan_if.problem.canners
+    assert larger.places["half-pint"] == 8
+
+
+def of_three(letter: str) -> Canner:
+    return Canner(
+        name=f"canner {letter}",
+        kind=CannerKind.BOILING_WATER,
+        stands_on=(f"fire {letter}",),
+        places={"half-pint": 3},
+    )
+
+
+def never(*_: object, **__: object) -> None:
+    raise AssertionError("there is nothing to search for")
+
+
+def test_canners_that_take_no_batch_in_time_are_said_without_a_search(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # two canners of three take 6 of 8 jars, a third takes 9
+    for search in (
+        "whole_day.plan_day",
+        "whole_day.what_fits",
+        "why_not.explain.ways_out",
+    ):
+        monkeypatch.setattr(f"stillroom.planning.{search}", never)
+    fires = tuple(Burner(name=f"fire {letter}", power_w=3000.0) for letter in "ab")
+    here = kitchen(
+        burners=(*kitchen().burners, *fires), canners=(of_three("a"), of_three("b"))
+    )
+    none = planned(day(kitchen=here), seconds=60.0).answer
+    assert isinstance(none, NoPlan)
+    assert none.nothing_can_be_made
+    assert "canners take 6 at once and the others would wait" in none.clashes[0]
+    assert none.helps == (
+        "use a canner that takes 8 half-pint jars at once, or one more like canner a, "
+        "on a fire of its own; more time does not help",
+    )
+    like = holds(none.plan_if)
+    assert "a canner of 8 half-pint jars in place of yours" in like.says
+
+
+def test_one_batch_too_large_for_the_canners_does_not_stop_the_others() -> None:
+    problem = small_day(jelly("small", jars=16), jelly("large", jars=20))
+    assert unworkable(problem) == {
+        "large": (
+            "fills 20 half_pint jars; the canners take 16 at once and the others "
+            "would wait 35 min closed, at most 20 are allowed",
+        )
+    }
+
+
+def test_no_search_is_made_where_jars_would_wait_too_long(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for search in ("by_hand", "start_of", "find_timetable"):
+        monkeypatch.setattr(f"stillroom.planning.plan.{search}", never)
+    none = plan_day(small_day(jelly(jars=20)), seconds=60.0, explain=False)
+    assert isinstance(none, NoPlan)
+    assert none.so_far is not None
+    assert none.so_far.impossible
+
+
+def test_a_mill_that_lacks_is_said_once_and_what_to_do_about_it() -> None:
+    today = small_day(butter(), mills=0)
+    found = without_these(today, unworkable(today))
+    assert len(found.clashes) == 1
+    assert "needs a mill" in found.clashes[0]
+    assert any("borrow a food mill" in said for said in found.helps)
+    assert "if there were a food mill" in holds(found.plan_if).says
+
+
+def test_a_kitchen_with_a_mill_is_not_told_to_borrow_one() -> None:
+    nobody = (small_person("Keeper", skills=frozenset({Skill.COLD})),)
+    today = small_day(butter(), people=nobody)
+    found = without_these(today, unworkable(today))
+    assert "borrow" not in " ".join(found.helps)

@@ -1,0 +1,84 @@
+"""The day sheet: what is drawn and what is listed are the same day."""
+
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer, PlacedBreak
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.sheet import Ink, LaneKind, clock, day_sheet
+from stillroom.refusal import granted
+from tests.kitchens import day
+
+
+@pytest.fixture(scope="module")
+def plan() -> DayPlan:
+    return granted(plan_the_day(day(), seconds=2.0))
+
+
+@pytest.fixture(scope="module")
+def sheet(plan):
+    assert isinstance(plan.answer, Answer)
+    assert plan.problem is not None
+    return day_sheet(plan.problem, plan.answer.timetable)
+
+
+def test_every_entry_of_a_person_is_a_block_in_their_lane(sheet):
+    lane = next(lane for lane in sheet.lanes if lane.kind is LaneKind.PERSON)
+    listed = [(e.start_min, e.end_min, e.what) for e in sheet.entries if e.who == "Ada"]
+    assert sorted((b.start_min, b.end_min, b.title) for b in lane.blocks) == sorted(
+        listed
+    )
+
+
+def test_the_list_is_in_order_of_the_clock(sheet):
+    starts = [e.start_min for e in sheet.entries]
+    assert starts == sorted(starts)
+
+
+def test_each_load_has_its_clock_in_words(sheet, plan):
+    clocks = [e for e in sheet.entries if e.ink is Ink.PROCESS]
+    assert len(clocks) == len(plan.answer.timetable.loads)
+    for entry in clocks:
+        assert entry.end_min - entry.start_min == 10
+        assert "full boil" in entry.end_sign
+
+
+def test_what_cannot_be_left_is_inked_so(sheet):
+    held = {e.what for e in sheet.entries if e.ink is Ink.HELD}
+    assert any("Sugar in" in what for what in held)
+    assert not any("Wash" in what for what in held)
+
+
+def test_the_canner_is_lit_before_it_is_loaded(sheet, plan):
+    first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    lit = [e for e in sheet.entries if e.what.startswith("Light the canner")]
+    assert lit[0].end_min == first.lower_min
+    assert lit[0].end_min - lit[0].start_min > 10
+
+
+def test_the_fire_under_a_pot_is_one_block_while_it_stays(sheet):
+    fires = [lane for lane in sheet.lanes if lane.kind is LaneKind.FIRE]
+    for lane in fires:
+        for one, other in zip(lane.blocks, lane.blocks[1:], strict=False):
+            assert one.end_min <= other.start_min
+
+
+def test_clock_runs_past_midnight():
+    assert clock("23:50", 20) == "0:10 (+1 d)"
+
+
+@pytest.mark.parametrize(("begins", "shown"), [(-10, True), (0, False), (30, False)])
+def test_a_break_that_begins_when_all_work_is_over_is_left_off(plan, begins, shown):
+    """It was left off in the terminal, and stood on the page and on paper."""
+    table = plan.answer.timetable
+    rest = PlacedBreak(
+        person="Ada",
+        start_min=table.finish_min + begins,
+        end_min=table.finish_min + begins + 20,
+    )
+    made = day_sheet(plan.problem, replace(table, breaks=(rest,)))
+    assert any(e.ink is Ink.REST for e in made.entries) == shown
+    mine = next(lane for lane in made.lanes if lane.kind is LaneKind.PERSON)
+    assert any(block.ink is Ink.REST for block in mine.blocks) == shown

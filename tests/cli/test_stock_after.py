@@ -255,6 +255,21 @@ def test_jars_kept_cold_after_their_process_want_their_seals_seen(db):
     assert "its seals have not been looked at" in said.out
 
 
+def test_jars_kept_cold_after_too_short_a_process_stay_in_the_cold(db):
+    """They are kept by the cold, so that nothing is held; and go on no shelf."""
+    said = stock(
+        *("made", "4 half-pints plum jelly, refrigerator", "--process", "3"),
+        *("--elevation", "2150ft", "--yes"),
+        db=db,
+    )
+    assert said.code == 0
+    assert "On hold" not in said.out
+    moved = stock("move", "plum jelly", "pantry", db=db)
+    assert moved.code == 3
+    assert "had no whole process" in moved.err
+    assert stock("out", "plum jelly", "1", "--as", "eaten", db=db).code == 0
+
+
 def test_jars_in_doubt_have_no_date_in_json_as_they_have_none_in_words(db):
     made(db, "--process", "3")
     (row,) = stock("--json", db=db).json["on_hand"]

@@ -375,7 +375,8 @@ class ShelfModel:
             born=self.sequence + 1,
             supplier=body["lot"]["supplier"],
             made_at=at if kind == "made" else None,
-            canned=kind == "made" and deed.place in SHELVES,
+            canned=kind == "made"
+            and (deed.place in SHELVES or deed.process_min >= DUE_MIN),
             given_min=deed.process_min,
             load=(body["lot"]["day"], deed.load) if deed.load else None,
             parents=tuple(asked),

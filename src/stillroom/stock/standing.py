@@ -84,7 +84,7 @@ def _was_put_up_cold(stock: Stock, code: str, to: str) -> bool:
 def _only_cold(stock: Stock, code: str) -> Refusal:
     return Refusal(
         f"{stock.lots[code].what} {printed(code)} was put up to be kept cold, and had "
-        "no process: no seal lets it stand on a shelf",
+        "no whole process: no seal lets it stand on a shelf",
         instead="leave it in the refrigerator or the freezer, and book what is used "
         f"now: stillroom stock out {printed(code)} QUANTITY --as eaten. If it had its "
         "process, take its entry back with stillroom stock mend, and book it anew with "

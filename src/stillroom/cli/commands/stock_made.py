@@ -135,10 +135,6 @@ def made(
                 print_proposal(proposal)
             raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
         thing = _made_thing(proposal.thing, day, optional(note, "--note"))
-        # Jars that had a process have seals to look at, wherever they stand.
-        canned = thing.kind is Kind.FILLED and (
-            bool(process) or is_canned(thing.what, thing.measure.part, thing.place)
-        )
         height_ft = _elevation_ft(elevation, records)
         due = due_process(
             thing.what,
@@ -146,6 +142,12 @@ def made(
             elevation_ft=height_ft,
             canner=canner,
             pack=pack,
+        )
+        # Jars that had their process have seals to look at, wherever they stand. With
+        # less of it they are kept cold by that, and never go on a shelf.
+        whole = due.minutes is not None and (process or 0) >= due.minutes
+        canned = thing.kind is Kind.FILLED and (
+            whole or is_canned(thing.what, thing.measure.part, thing.place)
         )
         filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
         batch = Batch(

@@ -43,8 +43,9 @@ def browser() -> Iterator[Browser]:
     ]
     if os.geteuid() == 0:
         flags.append("--no-sandbox")
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=15_000)  # a busy machine draws late, and not otherwise
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=_chromium(), args=flags)
         yield browser
@@ -63,7 +64,7 @@ def open_page(browser: Browser) -> Iterator[Callable[..., Page]]:
             **options,  # type: ignore[arg-type]
         )
         contexts.append(context)
-        context.set_default_timeout(10_000)
+        context.set_default_timeout(15_000)
         page = context.new_page()
         page.on("pageerror", lambda error: wrong.append(str(error)))
         page.on(

@@ -205,7 +205,8 @@ class WayOut:
     def sentence(self) -> str:
         """The change, and when the day is done with it."""
         shown = " (the plan shown)" if self.is_shown else ""
-        told = LESS_DOES_NOT_DO in self.says or not self.may_be_sooner
+        least = LESS_DOES_NOT_DO in self.says or LESS_BREAKS_A_PROMISE in self.says
+        told = least or not self.may_be_sooner
         if told and self.done_by in self.says:
             return f"{self.says}{shown}"
         return f"{self.says}{shown}; done by {self.done}"

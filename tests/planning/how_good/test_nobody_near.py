@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from planning.small_days import day, jelly, person
 
+from stillroom.planning import answering
 from stillroom.planning.how_good.nobody_near import nobody_near
 from stillroom.planning.how_good.rests_apart import with_rests_apart
 from stillroom.planning.judge.check import violations
@@ -135,3 +136,28 @@ def test_clocks_are_told_in_the_order_of_the_day(planned) -> None:
     told = ["load 1 comes", "load 2 comes", "process of load 1", "process of load 2"]
     places = [said.index(words) for words in told]
     assert places == sorted(places)
+
+
+def test_a_plan_is_shown_with_its_rests_apart(planned, monkeypatch) -> None:
+    """What comes of the search has both resting at the boil, and is not shown so."""
+    problem, _ = planned
+    window = Break(duration_min=10, earliest_min=0, latest_start_min=120)
+    two = replace(
+        problem, people=tuple(person(n, breaks=(window,)) for n in ("one", "two"))
+    )
+
+    def together(
+        problem: Problem, plan: Timetable, *, is_over: object = None
+    ) -> Timetable:
+        (load,) = plan.loads
+        since = load.boil_min - 2
+        both = resting(plan, since, since + 10, "one", "two")
+        assert violations(problem, both) == ()
+        assert nobody_near(problem, both) != ""
+        return both
+
+    monkeypatch.setattr(answering, "in_calmer_hands", together)
+    found = plan_day(two, seconds=0.5)
+    assert isinstance(found, Answer)
+    assert nobody_near(two, found.timetable) == ""
+    assert len(found.timetable.breaks) == 2

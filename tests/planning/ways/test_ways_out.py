@@ -59,7 +59,7 @@ from stillroom.planning.ways.way_hours import Hours
 from stillroom.planning.ways.way_less import at_the_start
 from stillroom.planning.ways.way_plans import Time, with_end_open
 from stillroom.planning.ways.way_tight import begun_sooner, tightened
-from stillroom.planning.ways.ways_out import Ways, shown_with, ways_out
+from stillroom.planning.ways.ways_out import Ways, _said, shown_with, ways_out
 from stillroom.planning.which_batches.missed_most import weight_min
 from stillroom.planning.whole_day import plan_the_day
 from tests.kitchens import day as day_of_file
@@ -314,6 +314,38 @@ def test_minutes_that_a_plan_does_not_need_are_not_asked_for() -> None:
     ((fewer,), later) = tightened(problem, changes, plan)
     assert (fewer.amount, later.finish_min) == (352, 150)
     assert violations(changed(problem, (fewer,)), later) == ()
+
+
+def test_a_way_says_no_more_minutes_than_its_plan_needs() -> None:
+    problem, changes, plan = hour_sooner(Kind.COMES, 400)
+    node = Node((), Hours(at_end=False, who=("Ada",)))
+    way = Way(node, changes, 400, changed(problem, changes), plan, False)
+    told = _said(problem, way, plan, False)
+    assert told.says.startswith("it fits if Ada comes 5 h 52 min sooner, at 9:08")
+    assert (told.cost_min, told.finish_min) == (352, 150)
+    # of a change that is proven to be the least nothing is taken
+    least = replace(way, least=True)
+    assert _said(problem, least, plan, False).cost_min == 400
+
+
+def test_who_comes_sooner_comes_later_where_the_day_has_time_to_spare() -> None:
+    """A plan made to end soon begins at once: put off, 16 min of 400 are enough."""
+    problem, changes, plan = hour_sooner(Kind.COMES, 400)
+    problem = replace(problem, wants=())
+    hours = Hours(at_end=False, who=("Ada",))
+    given = hours.less(problem, changed(problem, changes), plan, Time(counted(1)), 0.5)
+    assert given is not None
+    assert [c.amount for c in given.changes] == [16]
+    assert violations(changed(problem, given.changes), given.plan) == ()
+
+
+def test_an_end_that_keeps_a_promise_is_not_said_to_be_sooner() -> None:
+    says = f"it fits if the day ends at 14:00{LESS_BREAKS_A_PROMISE}"
+    plan = Timetable(steps=(), loads=(), breaks=())
+    way = WayOut(
+        says=says, cost_min=1, finish_min=1, done_by="14:00", timetable=plan, changes=()
+    )
+    assert replace(way, may_be_sooner=True).sentence == says
 
 
 def test_a_day_that_starts_too_early_starts_later() -> None:

@@ -4,30 +4,20 @@ from __future__ import annotations
 
 import os
 import shutil
-import subprocess
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 import pytest
 
+from tests import debian
+
 if TYPE_CHECKING:  # unit tests do not pay for it
     from playwright.sync_api import Browser, Page
 
-HOW_TO_GET_CHROMIUM = (
-    "The browser tests need chromium: apt-get install chromium (or your system's way)"
-)
 
-
-def _chromium() -> str:
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    if found is None and os.geteuid() == 0 and shutil.which("apt-get"):
-        install = ["apt-get", "install", "-y", "--no-install-recommends", "chromium"]
-        subprocess.run(["apt-get", "update"], capture_output=True, check=False)
-        subprocess.run(install, capture_output=True, check=False)
-        found = shutil.which("chromium")
-    if found is None:
-        pytest.fail(HOW_TO_GET_CHROMIUM)
-    return found
+def chromium() -> str | None:
+    """Return where the browser is; None where there is none."""
+    return shutil.which("chromium") or shutil.which("chromium-browser")
 
 
 @pytest.fixture(scope="session")
@@ -43,11 +33,13 @@ def browser() -> Iterator[Browser]:
     ]
     if os.geteuid() == 0:
         flags.append("--no-sandbox")
+    if why_not := debian.install("chromium", chromium):
+        pytest.fail(f"The browser tests need chromium: {why_not}")
     from playwright.sync_api import expect, sync_playwright
 
     expect.set_options(timeout=15_000)  # a busy machine draws late, and not otherwise
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=_chromium(), args=flags)
+        browser = playwright.chromium.launch(executable_path=chromium(), args=flags)
         yield browser
         browser.close()
 

@@ -16,6 +16,10 @@ from tests.records.postgres_server import missing, server
 
 __all__ = ["browser", "open_page"]  # fixtures: one of each for all tests
 
+# Commands wrap their lines to the terminal; what they say is tested at one width. Where
+# the tests run, and in which of its workers, makes no difference then.
+os.environ["COLUMNS"] = "88"
+
 # A busy machine is no mistake of the code: how fast it is stands in benchmarks/.
 # The examples are the same on every run, so that what fails, fails by the change. New
 # ones are drawn with HYPOTHESIS_PROFILE=new; docs/decisions/0090 says when.

@@ -1,6 +1,5 @@
 """The sheet on paper says what the plan says, and prints what was typed as typed."""
 
-import shutil
 import subprocess
 from dataclasses import replace
 from pathlib import Path
@@ -17,8 +16,9 @@ from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Caution, Refused, Unreadable
+from tests.programs import pdf_to_text
 
-TO_TEXT = shutil.which("pdftotext")
+TO_TEXT = pdf_to_text()
 
 
 @pytest.fixture(scope="module")

@@ -1,9 +1,4 @@
-"""
-A PostgreSQL of our own for the tests, where one is installed; else the reason.
-
-Run by itself, as `make test` does, it installs the Debian package where it may, and
-says what the tests will do.
-"""
+"""A PostgreSQL of our own for the tests, where one is installed; else the reason."""
 
 from __future__ import annotations
 
@@ -14,11 +9,12 @@ import shutil
 import signal
 import socket
 import subprocess
-import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+
+from tests import debian
 
 URL = "STILLROOM_TEST_POSTGRES"
 """Names a server to use instead, such as postgresql://postgres@127.0.0.1/postgres."""
@@ -52,24 +48,9 @@ def programs() -> Path | None:
 
 def install() -> str:
     """Install the server where this may be done by itself; return why not, in words."""
-    if programs() is not None:
-        return ""
-    if os.geteuid() != 0:
-        return "only the superuser may install it: apt-get install postgresql"
-    if shutil.which("apt-get") is None:
-        return f"there is no apt-get here: install PostgreSQL, or set {URL}"
-    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    for words in (
-        ("apt-get", "update", "-qq"),
-        ("apt-get", "install", "-y", "-qq", "--no-install-recommends", "postgresql"),
-    ):
-        done = subprocess.run(
-            words, env=quiet, capture_output=True, text=True, timeout=600, check=False
-        )
-        if done.returncode:
-            last = (done.stderr.strip().splitlines() or ["no reason was given"])[-1]
-            return f"{' '.join(words)} failed: {last}"
-    return "" if programs() else "it was installed, and its programs are not found"
+    if why_not := debian.install("postgresql", programs):
+        return f"{why_not}, or set {URL}"
+    return ""
 
 
 @contextmanager
@@ -123,11 +104,3 @@ def _serve(folder: Path) -> Iterator[str]:
         except subprocess.CalledProcessError:
             os.kill(number, signal.SIGQUIT)
             raise
-
-
-if __name__ == "__main__":
-    why_not = "" if os.environ.get(URL) else install()
-    said = missing() or "PostgreSQL is tested too, on a server of its own."
-    sys.stdout.write(f"{said}\n")
-    if why_not:
-        sys.stdout.write(f"It was not installed: {why_not}\n")

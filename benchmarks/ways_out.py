@@ -25,12 +25,12 @@ from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Break, Problem
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.too_small import SHARE_OF_CHOOSING
 from stillroom.planning.way_changes import changed, is_more_than
 from stillroom.planning.ways.held_plan import Held
 from stillroom.planning.ways.way_plans import with_end_open
 from stillroom.planning.ways.ways_out import Ways, ways_out
 from stillroom.planning.what_fits import what_fits
-from stillroom.planning.whole_day import SHARE_OF_CHOOSING
 
 WORKERS = 2
 MANY = 90

@@ -280,8 +280,8 @@ def test_canners_that_take_no_batch_in_time_are_said_without_a_search(
 ) -> None:
     # two canners of three take 6 of 8 jars, a third takes 9
     for search in (
-        "whole_day.plan_day",
-        "whole_day.what_fits",
+        "asked.plan_day",
+        "too_small.what_fits",
         "why_not.explain.ways_out",
     ):
         monkeypatch.setattr(f"stillroom.planning.{search}", never)

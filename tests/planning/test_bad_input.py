@@ -14,6 +14,7 @@ from planning.small_days import person as small_person
 from stillroom.methods.kitchen import Canner, CannerKind
 from stillroom.methods.step import Link, Skill
 from stillroom.planning import plan as planning
+from stillroom.planning import searched, start
 from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.how_good.goals import goals_sentence
@@ -193,11 +194,11 @@ def test_a_search_that_finds_nothing_leaves_the_plan_by_hand(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     def nothing(problem: Problem, start: object, *_: object, **__: object) -> object:
-        return planning.Found(timetable=start, bound=1)  # type: ignore[arg-type]
+        return searched.Found(timetable=start, bound=1)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(planning, "find_timetable", nothing)
+    monkeypatch.setattr(searched, "find_timetable", nothing)
     monkeypatch.setattr(
-        planning, "start_of", lambda problem, first, **_: Start(first, by_hand=True)
+        start, "start_of", lambda problem, first, **_: Start(first, by_hand=True)
     )
     answer = plan_day(full_day(), seconds=1.0)
     assert isinstance(answer, Answer)
@@ -209,8 +210,8 @@ def test_a_search_that_finds_nothing_leaves_the_plan_by_hand(
 def test_where_neither_finds_a_plan_it_is_not_called_impossible(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(planning, "find_timetable", lambda *_, **__: planning.Found())
-    monkeypatch.setattr(planning, "by_hand", lambda *_, **__: None)
+    monkeypatch.setattr(searched, "find_timetable", lambda *_, **__: searched.Found())
+    monkeypatch.setattr(start, "by_hand", lambda *_, **__: None)
     monkeypatch.setattr(planning, "_fits_after_all", lambda *_: None)  # nor the last
     problem = small_day(jelly(), people=(small_person("p1"),))
     answer = plan_day(problem, seconds=0.5)

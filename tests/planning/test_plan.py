@@ -7,7 +7,7 @@ import time
 import pytest
 from planning.small_days import butter, day, full_day, jelly, person
 
-from stillroom.planning import plan as planning
+from stillroom.planning import searched, start
 from stillroom.planning.answering import BrokenPlan, judge
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.hand.by_hand import better_start, by_hand
@@ -77,12 +77,12 @@ def test_with_nothing_better_found_the_plan_by_hand_is_the_answer(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr(
-        planning,
+        searched,
         "find_timetable",
-        lambda problem, start, *_, **__: planning.Found(timetable=start, bound=1),
+        lambda problem, start, *_, **__: searched.Found(timetable=start, bound=1),
     )
     monkeypatch.setattr(
-        planning, "start_of", lambda problem, first, **_: Start(first, by_hand=True)
+        start, "start_of", lambda problem, first, **_: Start(first, by_hand=True)
     )
     answer = answer_of(full_day(), seconds=1.0)
     assert answer.made_by == "by hand"

@@ -49,7 +49,8 @@ And so does the line through the house::
     gathered.py   what goes with the batches and the plan, gathered into the answer
     what_fits.py  which batches at all, on a day that is too small for every one of them
     plan.py       check what came, plan by hand, search for better, judge each
-    start.py      the plan that the search begins with
+    start.py      the plan by hand, and the one that the search begins with
+    searched.py   the search, with the bound reckoned beside it
     answering.py  what a search found, judged and made into an answer
     sentence.py   the first sentence of a day
 """

@@ -310,9 +310,9 @@ def test_a_way_out_that_ends_in_time_is_the_plan_of_the_day(
     none = NoPlan(
         clashes=("x",), minimal=False, would_help=(), solve_s=0.1, ways_out=(way,)
     )
-    monkeypatch.setattr("stillroom.planning.plan.by_hand", lambda *_, **__: None)
+    monkeypatch.setattr("stillroom.planning.start.by_hand", lambda *_, **__: None)
     monkeypatch.setattr(
-        "stillroom.planning.plan.find_timetable", lambda *_, **__: Found()
+        "stillroom.planning.searched.find_timetable", lambda *_, **__: Found()
     )
     monkeypatch.setattr("stillroom.planning.plan.no_plan", lambda *_, **__: none)
     answer = plan_day(problem, seconds=1.0)

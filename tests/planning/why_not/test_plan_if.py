@@ -314,8 +314,8 @@ def test_one_batch_too_large_for_the_canners_does_not_stop_the_others() -> None:
 def test_no_search_is_made_where_jars_would_wait_too_long(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    for search in ("by_hand", "start_of", "find_timetable"):
-        monkeypatch.setattr(f"stillroom.planning.plan.{search}", never)
+    for search in ("start.by_hand", "start.start_of", "searched.find_timetable"):
+        monkeypatch.setattr(f"stillroom.planning.{search}", never)
     none = plan_day(small_day(jelly(jars=20)), seconds=60.0, explain=False)
     assert isinstance(none, NoPlan)
     assert none.so_far is not None

@@ -192,7 +192,11 @@ def print_making(stock: Stock, code: str) -> None:
         ("boiled", f"{batch.boil_min} min" if batch.boil_min is not None else ""),
         ("canner load", f"{batch.load}" if batch.load else ""),
         ("canner", batch.canner),
-        ("elevation", f"{batch.elevation_ft} ft" if batch.elevation_ft else ""),
+        (
+            "elevation",
+            "" if batch.elevation_ft is None else f"{batch.elevation_ft} ft",
+        ),
+        ("pack", batch.pack),
         ("process given", _minutes(batch.process_min) if batch.canned else ""),
         ("process due", _minutes(batch.due_min) if batch.due_min else ""),
         ("who says so", batch.due_source),

@@ -153,6 +153,19 @@ class Process(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Complete(Asked):
+    """Say of a lot what was not said when it was booked; empty: nothing of it."""
+
+    lot: str
+    elevation_ft: int | None = None
+    which: str = ""
+    """Which of the products that its name may mean."""
+    jar: str = ""
+    canner: str = ""
+    pack: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Label(Asked):
     """Say that the jars of a lot have their label."""
 
@@ -217,6 +230,7 @@ Command = (
     | Check
     | Hold
     | Process
+    | Complete
     | Label
     | Picture
     | Note

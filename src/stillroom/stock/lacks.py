@@ -68,7 +68,7 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
         return Lack.SHORT if given < due else None
     if is_known_acid(lot.what):
         return None
-    if is_known_low_acid(lot.what) and _is_no_pressure(_canner_of(stock, code)):
+    if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
 
@@ -90,7 +90,7 @@ def _is_process(stock: Stock, code: str) -> bool:
     return never_a_process(by_hand) is None
 
 
-def _canner_of(stock: Stock, code: str) -> str:
+def canner_of(stock: Stock, code: str) -> str:
     """Return what a lot was processed in, as was said last."""
     made, late = stock.made(code), stock.processed(code)
     booked = made.batch.canner if made is not None else ""
@@ -145,7 +145,7 @@ def lack_words(stock: Stock, code: str) -> str:
         case Lack.SHORT:
             return f"had {given} min, too short a process, which counts as none"
         case Lack.REFUSED:
-            canner = _canner_of(stock, code) or "boiling-water"
+            canner = canner_of(stock, code) or "boiling-water"
             if (never := never_a_process(canner)) is not None:
                 return (
                     f"had {given} min by {canner}, which is no process ({never.reason})"

@@ -11,6 +11,7 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
@@ -136,8 +137,7 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
     if made.batch.canned and made.batch.due_min is None:
         return (
             "what has no published process is not for sale or a gift; where it has "
-            "one, take its entry back with stillroom stock mend, and book it anew "
-            "with what was not said"
+            f"one, {how_it_is_said(stock, code)}"
         )
     return (
         "look at its seals and its set, and say so: stillroom stock check "

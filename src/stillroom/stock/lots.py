@@ -86,5 +86,7 @@ class Batch:
     """Number of the batch on its day, as in the lot code; 0 where it was not kept."""
     utc_offset_min: int | None = None
     """Of the kitchen's clock on that day; `None` where an old entry has none. [min]"""
+    pack: str = ""
+    """"hot" or "raw"; empty where it was not said, as in all old entries."""
     unbooked: str = ""
     """What went in that the stock had none of, in words: its lots are not known."""

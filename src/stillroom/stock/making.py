@@ -8,19 +8,17 @@ not done; the published process and the seal check decide, not this program.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
 from functools import lru_cache
 
-from stillroom.book.jars import jar_named
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
-from stillroom.book.processes import process_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since
 from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.lacking import what_to_say
 from stillroom.stock.lacks import (
     counts_as_unprocessed,
     is_in_doubt,
@@ -55,7 +53,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if not given:
         why.append("it had no process: sealed is not processed")
     elif batch.due_min is None:
-        why.append(f"no published process is known for it ({batch.due_source})")
+        said = f"no published process is known for it ({batch.due_source})"
+        why.append(said + what_to_say(stock, code))
     elif given < batch.due_min:
         why.append(f"its process was {given} min, and {batch.due_min} min are due")
     elif counts_as_unprocessed(stock, code):
@@ -154,48 +153,6 @@ def product_kind(what: str) -> str:
     """Return the kind of product that the book has under a name; empty if none."""
     product = product_named(what)
     return "" if isinstance(product, Refusal) else product.kind
-
-
-def is_jar(part: str) -> bool:
-    """Whether a part is a jar that published tables name."""
-    return bool(part) and not isinstance(jar_named(part), Refusal)
-
-
-@dataclass(frozen=True, slots=True)
-class Due:
-    """The published process of what was put up, or why there is none."""
-
-    minutes: int | None
-    words: str
-    """Who publishes it, or why it is not known."""
-
-
-def due_process(
-    what: str,
-    jar: str,
-    *,
-    elevation_ft: float | None,
-    canner: str = "boiling-water",
-    pack: str | None = None,
-) -> Due:
-    """
-    Return the process that is published for what was put up here.
-
-    Examples
-    --------
-    >>> due_process("plum jelly", "half-pint", elevation_ft=2150).minutes
-    10
-    >>> due_process("plum jelly", "half-pint", elevation_ft=None).words
-    'the height of the kitchen was not said'
-    """
-    if elevation_ft is None:
-        return Due(None, "the height of the kitchen was not said")
-    found = process_for(
-        what, jar=jar, elevation_ft=elevation_ft, canner=canner, pack=pack
-    )
-    if isinstance(found, Refusal):
-        return Due(None, f"{found.reason}; {found.instead}")
-    return Due(found.minutes, str(found.source))
 
 
 def read_seals(text: str) -> tuple[int, int, int]:

@@ -7,8 +7,9 @@ from functools import cache
 from stillroom.book.produce import fruits
 from stillroom.book.words import plain
 from stillroom.stock.amounts import Measure
+from stillroom.stock.due import is_jar
 from stillroom.stock.events import Kind
-from stillroom.stock.making import is_jar, product_kind
+from stillroom.stock.making import product_kind
 from stillroom.stock.not_food import is_caustic
 
 

@@ -18,6 +18,7 @@ from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since, hours_since_filled
 from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import (
     Lack,
     counts_as_unprocessed,
@@ -113,10 +114,8 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
         why = made.batch.due_source if made is not None else ""
         return Refusal(
             f"{lot.what} {printed(code)} {lack_words(stock, code)}: {why}",
-            instead="leave it closed; take its entry back with stillroom stock mend, "
-            "and book it anew with what was not said: its height, its pack, its "
-            "canner and gauge, or its name in the book. What has no published process "
-            "is discarded untasted",
+            instead=f"leave it closed; {how_it_is_said(stock, code)}. What has no "
+            "published process is discarded untasted",
             source=UNPROCESSED_SOURCE,
         )
     return None

@@ -10,7 +10,13 @@ import click
 
 from stillroom.book.words import plain
 from stillroom.cli.booking import agreed, book, database, now, optional, token
-from stillroom.cli.commands import stock_after, stock_made, stock_shelf, stock_to_day
+from stillroom.cli.commands import (
+    stock_after,
+    stock_complete,
+    stock_made,
+    stock_shelf,
+    stock_to_day,
+)
 from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
@@ -401,6 +407,7 @@ command.add_command(stock_made.check)
 command.add_command(stock_after.after)
 command.add_command(stock_after.hold)
 command.add_command(stock_after.process)
+command.add_command(stock_complete.complete)
 command.add_command(stock_after.label)
 command.add_command(stock_after.note)
 command.add_command(stock_shelf.first)

@@ -21,6 +21,7 @@ from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Check, Incoming, Make
+from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
@@ -29,10 +30,8 @@ from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
-    due_process,
     holds,
     is_canned,
-    is_jar,
     product_kind,
     read_clock,
     read_seals,
@@ -161,7 +160,8 @@ def made(
             boil_min=boil_min,
             load=load,
             canner=clean(canner, "--canner") if canned else "",
-            elevation_ft=None if height_ft is None else round(height_ft),
+            elevation_ft=None if height_ft is None else whole_feet(height_ft),
+            pack=(pack or "") if canned else "",
             lids=optional(lids, "--lids"),
             process_min=process or None,
             due_min=due.minutes if canned else None,

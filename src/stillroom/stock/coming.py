@@ -11,6 +11,7 @@ from stillroom.stock.commands import Incoming, Make, Receive
 from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import not_if_unsure
 from stillroom.stock.leaving import may_leave
 from stillroom.stock.lotcode import MOST_LOADS, lot_code
 from stillroom.stock.times_said import impossible_times
@@ -23,6 +24,8 @@ def receive(stock: Stock, command: Receive) -> Decision:
     for thing in command.things:
         if thing.place.casefold() == SET_ASIDE:
             return set_aside_is_ours()
+        if (no := not_if_unsure(thing.place)) is not None:
+            return no
     return tuple(
         Received(
             lot=lot_of(thing, lot_code(day, number + i)),
@@ -47,6 +50,8 @@ def make(stock: Stock, command: Make) -> Decision:
         )
     if command.thing.place.casefold() == SET_ASIDE:
         return set_aside_is_ours()
+    if (no := not_if_unsure(command.thing.place)) is not None:
+        return no
     load = command.batch.load
     if load is not None and not 1 <= load <= MOST_LOADS:
         return Refusal(

@@ -12,6 +12,7 @@ from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.drawing import Drawing, needed_words
 from stillroom.stock.events import SET_ASIDE, Kind, Made, Part
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import not_if_unsure
 from stillroom.stock.lotcode import MOST_LOADS, lot_code, printed
 
 
@@ -40,6 +41,8 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
             continue
         if making.thing.place.casefold() == SET_ASIDE:
             return set_aside_is_ours()
+        if (no := not_if_unsure(making.thing.place)) is not None:
+            return no
         if batch.load is not None and not 1 <= batch.load <= MOST_LOADS:
             return Refusal(
                 f"load {batch.load} does not fit into a lot code",

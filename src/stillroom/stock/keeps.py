@@ -10,7 +10,6 @@ from __future__ import annotations
 import calendar
 import datetime as dt
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import lru_cache
 
 from stillroom.book.freezing_packs import freezing_pack_for
@@ -19,6 +18,7 @@ from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.no_process_needed import needs_no_process
 from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.words import begun
@@ -31,29 +31,6 @@ _LIFE = {
 _OUT_OF_FRUIT = frozenset({"juice", "puree", "pulp", "sauce", "syrup", "cider"})
 FROM_MEMORY = "from memory, ask your extension service"
 _SPREADS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
-
-
-class Cold(StrEnum):
-    """How cold a place is, by its name."""
-
-    FREEZER = "freezer"
-    REFRIGERATOR = "refrigerator"
-    SHELF = "shelf"
-
-
-def cold_of(place: str) -> Cold:
-    """
-    Return how cold a place is, by its name.
-
-    >>> cold_of("Freezer 2"), cold_of("pantry shelf B")
-    (<Cold.FREEZER: 'freezer'>, <Cold.SHELF: 'shelf'>)
-    """
-    words = place.casefold()
-    if "freezer" in words:
-        return Cold.FREEZER
-    if "fridge" in words or "refrigerator" in words:
-        return Cold.REFRIGERATOR
-    return Cold.SHELF
 
 
 @dataclass(frozen=True, slots=True)

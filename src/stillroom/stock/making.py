@@ -16,8 +16,8 @@ from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.jars_out import hours_since
-from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lacking import what_to_say
 from stillroom.stock.lacks import (
     counts_as_unprocessed,

@@ -19,6 +19,7 @@ from stillroom.stock.amounts import (
 )
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
+from stillroom.stock.how_cold import may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.keeps import keeps
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
@@ -209,7 +210,8 @@ def _place(part: str, reading: Reading) -> str:
     place = found["place"] if found else part
     known = {name.casefold() for name in reading.known_places}
     words = re.findall(r"[a-z]+", place.lower())
-    return place if place.casefold() in known or set(words) & set(_PLACES) else ""
+    named = set(words) & set(_PLACES) or may_be_cold(place)
+    return place if place.casefold() in known or named else ""
 
 
 def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:

@@ -12,7 +12,7 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
 from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, is_canned
@@ -24,6 +24,8 @@ def move(stock: Stock, command: Move) -> Decision:
     """Carry a lot, or some of it, to another place."""
     if command.to.casefold() == SET_ASIDE:
         return set_aside_is_ours()
+    if (no := not_if_unsure(command.to)) is not None:
+        return no
     if command.quantity:
         parts = parts_of(stock, command.lot, command.quantity, place=command.place)
     else:

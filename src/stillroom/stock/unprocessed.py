@@ -16,8 +16,8 @@ from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.jars_out import hours_since, hours_since_filled
-from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import (
     Lack,

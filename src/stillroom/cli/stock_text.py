@@ -24,6 +24,7 @@ from stillroom.stock.making import (
     holds,
 )
 from stillroom.stock.mass import Balance, balance_of
+from stillroom.stock.no_process_needed import KEPT_DRY
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.told import told
@@ -216,6 +217,8 @@ def print_making(stock: Stock, code: str) -> None:
         if check.seen:
             said.append(("set", check.seen.value))
         said.append(("note", check.note))
+    if stock.lots[code].kept_dry:
+        said.append(("kept", KEPT_DRY))
     said.append(("note", stock.lots[code].note))
     said += [(noted.about.value, noted.words) for noted in stock.notes(code)]
     columns([(what, words) for what, words in said if words])

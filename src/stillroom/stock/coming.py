@@ -53,6 +53,14 @@ def make(stock: Stock, command: Make) -> Decision:
     if (no := not_if_unsure(command.thing.place)) is not None:
         return no
     load = command.batch.load
+    if command.thing.kept_dry and (load is not None or command.batch.process_min):
+        return Refusal(
+            f"{command.thing.what} was said to be kept dry, and to have been in a "
+            "canner",
+            instead="say one of the two: what stands dry in its jars has no process; "
+            "what was soaked or cooked is not kept dry",
+            source=OUR_RECORD,
+        )
     if load is not None and not 1 <= load <= MOST_LOADS:
         return Refusal(
             f"load {load} does not fit into a lot code",
@@ -122,4 +130,5 @@ def lot_of(thing: Incoming, code: str) -> Lot:
         paid=thing.paid,
         best_before=thing.best_before,
         note=thing.note,
+        kept_dry=thing.kept_dry,
     )

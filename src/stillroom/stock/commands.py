@@ -23,6 +23,8 @@ class Incoming:
     paid: str = ""
     best_before: dt.date | None = None
     note: str = ""
+    kept_dry: bool = False
+    """Dry in its jars, in no liquid: no canning."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

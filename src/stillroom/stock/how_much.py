@@ -55,6 +55,7 @@ class Reading:
     paid: str = ""
     best_before: dt.date | None = None
     note: str = ""
+    kept_dry: bool = False
     faults: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
 

@@ -96,7 +96,9 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
     if lot.kind in (Kind.JARS, Kind.LIDS):
         return None
     names = [lot.what]
-    canned = lot.kind is Kind.FILLED and not needs_no_process(lot.what)
+    canned = lot.kind is Kind.FILLED and not needs_no_process(
+        lot.what, kept_dry=lot.kept_dry
+    )
     if canned and cold is Cold.SHELF:
         names = ["jars on the shelf"]
     elif food in _SPREADS and cold is Cold.REFRIGERATOR:

@@ -36,6 +36,8 @@ class Lot:
     best_before: dt.date | None = None
     """Off its package, or the keeper's own."""
     note: str = ""
+    kept_dry: bool = False
+    """Somebody said that it is kept dry in its jars: it is no canning."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
-from stillroom.stock.events import Checked, Doubt, Held, Kind, Lot, Made
+from stillroom.stock.events import Batch, Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.jars_out import hours_since
@@ -25,7 +25,7 @@ from stillroom.stock.lacks import (
     lack_words,
     process_given_min,
 )
-from stillroom.stock.no_process_needed import needs_no_process
+from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
@@ -44,14 +44,15 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if (recall := stock.recall(code)) is not None:
         why.append(f"it was recalled: {recall.why}")
     made, lot = stock.made(code), stock.lots[code]
-    if made is None and lot.kind is Kind.FILLED and not lot.supplier:
+    dry = needs_no_process(lot.what, kept_dry=lot.kept_dry)
+    if made is None and lot.kind is Kind.FILLED and not lot.supplier and not dry:
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
         return tuple(why)
     batch, given = made.batch, process_given_min(stock, code)
     if not given:
-        why.append("it had no process: sealed is not processed")
+        why.append("it had no process: sealed is not processed" + _if_dry(lot, batch))
     elif batch.due_min is None:
         said = f"no published process is known for it ({batch.due_source})"
         why.append(said + what_to_say(stock, code))
@@ -71,6 +72,16 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append("its set has not been looked at")
     return tuple(why)
+
+
+def _if_dry(lot: Lot, batch: Batch) -> str:
+    """Say how what is dry in its jars is booked, where it may be that by its name."""
+    if batch.load is not None or not may_be_kept_dry(lot.what):
+        return ""
+    return (
+        "; if it stands dry in its jars, in no liquid, take its entry back with "
+        "stillroom stock mend, and book it with the words kept dry"
+    )
 
 
 def held_words(event: Held) -> str:
@@ -142,10 +153,10 @@ def seals_unseen(stock: Stock, code: str) -> bool:
     return not any(check.good is not None for check in stock.checks(code))
 
 
-def is_canned(what: str, jar: str, place: str) -> bool:
+def is_canned(what: str, jar: str, place: str, *, kept_dry: bool = False) -> bool:
     """Whether jars are to keep on the shelf by their process and seal."""
     on_shelf = bool(jar) and cold_of(place) is Cold.SHELF
-    return on_shelf and not needs_no_process(what)
+    return on_shelf and not needs_no_process(what, kept_dry=kept_dry)
 
 
 @lru_cache(maxsize=1024)  # what the book does not know it looks for all over

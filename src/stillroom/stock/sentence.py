@@ -22,6 +22,7 @@ from stillroom.stock.events import Kind, Lot
 from stillroom.stock.how_cold import may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.keeps import keeps
+from stillroom.stock.no_process_needed import KEPT_DRY, may_be_kept_dry
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
@@ -59,6 +60,12 @@ _FROM_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>from\s+(?P<who>\S.*))
 _IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
 _DAY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<day>today|yesterday)$")
 """Behind what it is or where it is, without a comma: "in the shed yesterday"."""
+_DRY = re.compile(
+    r"(?i)^(?:(?:kept|stored|put up|all|bone|still)\s+)?dry"
+    r"(?:\s+(?:goods|storage|stored|in\s+(?:the\s+|its\s+|their\s+)?jars?))?$"
+)
+_DRY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+\(?(?:kept|stored)\s+dry\)?$")
+"""Behind what it is, without a comma: "dried beans kept dry"."""
 _NOTE = re.compile(r"(?i)^(?:note:?)\s+(?P<note>.+)$")
 
 
@@ -118,6 +125,8 @@ def propose(
     first, *others = [one for part in parts for one in _without_day(part)]
     first, *behind = _taken_apart(first, others, reading)
     others += behind
+    if found := _DRY_BEHIND.match(first):
+        first, reading.kept_dry = found["rest"], True
     try:
         head(first, reading, as_jars=as_jars)
     except Unreadable as fault:
@@ -179,6 +188,8 @@ def _other(part: str, reading: Reading) -> None:
     """Read a part by its look."""
     if found := _FROM.match(part):
         reading.supplier = clean(found["who"], "supplier")
+    elif _DRY.match(part):
+        reading.kept_dry = True
     elif found := _USE_BY.match(part):
         reading.best_before = read_best_before(found["day"])
     elif found := _NOTE.match(part):
@@ -221,6 +232,12 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             "it does not say where it is: add a place, such as "
             '", freezer 2" or ", pantry shelf B"'
         )
+    if reading.kept_dry and reading.what and not may_be_kept_dry(reading.what):
+        reading.faults.append(
+            f"{reading.what!r} is not known as something that is kept dry, such as "
+            "dried beans, corn, rice or noodles: leave those words out, and say what "
+            "process it had"
+        )
     if reading.faults or not reading.number:
         thing = None
     else:
@@ -235,6 +252,7 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             paid=reading.paid,
             best_before=reading.best_before,
             note=reading.note,
+            kept_dry=reading.kept_dry,
         )
     if thing is not None and is_caustic(thing.what):
         reading.remarks.append(f"{LYE_CAUTION} ({LYE_SOURCE})")
@@ -258,6 +276,8 @@ def _understood(thing: Incoming) -> list[tuple[str, str]]:
         ("where", thing.place),
         ("sort", thing.kind.value),
     ]
+    if thing.kept_dry:
+        said.append(("kept", KEPT_DRY))
     if thing.day:
         said.append(("day", said_day(thing.day)))
     if thing.supplier:
@@ -278,6 +298,7 @@ def keeping_words(thing: Incoming) -> str:
         measure=thing.measure,
         day=thing.day,
         best_before=thing.best_before,
+        kept_dry=thing.kept_dry,
     )
     kept = keeps(lot, thing.place)
     if kept.until is None:

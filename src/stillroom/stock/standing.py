@@ -80,7 +80,7 @@ def _was_put_up_cold(stock: Stock, code: str, to: str) -> bool:
     made, lot = stock.made(code), stock.lots[code]
     if made is None or lot.kind is not Kind.FILLED or made.batch.canned:
         return False
-    return is_canned(lot.what, lot.measure.part, to)
+    return is_canned(lot.what, lot.measure.part, to, kept_dry=lot.kept_dry)
 
 
 def _only_cold(stock: Stock, code: str) -> Refusal:

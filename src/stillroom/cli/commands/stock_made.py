@@ -36,6 +36,7 @@ from stillroom.stock.making import (
     read_clock,
     read_seals,
 )
+from stillroom.stock.no_process_needed import KEPT_DRY
 from stillroom.stock.not_counted_down import not_counted_down
 from stillroom.stock.sentence import propose
 from stillroom.stock.words import clean
@@ -146,7 +147,13 @@ def made(
         # less of it they are kept cold by that, and never go on a shelf.
         whole = due.minutes is not None and (process or 0) >= due.minutes
         canned = thing.kind is Kind.FILLED and (
-            whole or is_canned(thing.what, thing.measure.part, thing.place)
+            whole
+            or is_canned(
+                thing.what,
+                thing.measure.part,
+                thing.place,
+                kept_dry=thing.kept_dry,
+            )
         )
         filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
         batch = Batch(
@@ -231,6 +238,7 @@ def _made_thing(thing: Incoming, day: dt.date, note: str) -> Incoming:
         day=day.isoformat(),
         best_before=thing.best_before,
         note=note or thing.note,
+        kept_dry=thing.kept_dry,
     )
 
 
@@ -264,6 +272,7 @@ def _show(asked: Make) -> None:
         ("made", f"{thing.measure.of(thing.number, thing.what)}"),
         ("where", thing.place),
         ("on", asked.on.isoformat()),
+        *([("kept", KEPT_DRY)] if thing.kept_dry else []),
     ]
     rows += [("out of", f"{quantity} of {lot}") for lot, quantity in asked.inputs]
     if batch.filled_at > batch.out_at != "":

@@ -6,7 +6,8 @@ from stillroom.refusal import Refusal
 from stillroom.stock.commands import Receive
 from stillroom.stock.events import Way
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
-from stillroom.stock.making import holds, is_canned
+from stillroom.stock.making import holds
+from stillroom.stock.no_process_needed import is_canned
 from tests.stock.kitchen import Farm, thing
 
 FREEZER, REFRIGERATOR, SHELF = Cold.FREEZER, Cold.REFRIGERATOR, Cold.SHELF

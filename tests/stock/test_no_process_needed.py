@@ -7,8 +7,8 @@ import pytest
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Way
 from stillroom.stock.keeps import keeps
-from stillroom.stock.making import holds, is_canned
-from stillroom.stock.no_process_needed import needs_no_process
+from stillroom.stock.making import holds
+from stillroom.stock.no_process_needed import is_canned, needs_no_process
 from stillroom.stock.sentence import propose
 from tests.stock.kitchen import Farm
 

@@ -20,6 +20,7 @@ from stillroom.stock.events import (
     Completed,
     Counted,
     Held,
+    Kind,
     Labelled,
     Lot,
     Made,
@@ -34,6 +35,7 @@ from stillroom.stock.events import (
     movements,
 )
 from stillroom.stock.lotcode import day_of_code
+from stillroom.stock.no_process_needed import is_canned
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,9 +172,29 @@ class Stock:
         event = self.event(sequence) if sequence else None
         if not isinstance(event, Made) or not self._counts(sequence):
             return None
-        if event.batch.due_min is not None or not event.batch.canned:
+        if not event.batch.canned:
+            return event
+        if self._was_put_up_cold(event):
+            return replace(event, batch=replace(event.batch, canned=False))
+        if event.batch.due_min is not None:
             return event
         return self._with_what_lacked(event)
+
+    def _was_put_up_cold(self, event: Made) -> bool:
+        """
+        Whether jars had no process and were to have none, as their place is read now.
+
+        A deep freeze was once read as a shelf.
+        """
+        lot, batch = event.lot, event.batch
+        if batch.process_min or batch.load is not None or batch.run:
+            return False
+        what, jar, dry = lot.what, lot.measure.part, lot.kept_dry
+        if lot.kind is not Kind.FILLED or is_canned(
+            what, jar, event.place, kept_dry=dry
+        ):
+            return False
+        return self.processed(lot.code) is None
 
     def _with_what_lacked(self, event: Made) -> Made:
         added = self.completed(event.lot.code)

@@ -16,6 +16,7 @@ from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
+from stillroom.stock.warm import stood_warm
 
 
 class Lack(StrEnum):
@@ -129,12 +130,15 @@ def is_in_doubt(stock: Stock, code: str) -> bool:
     """
     Whether a process was wrong, short or missing: such jars are no pantry stock.
 
-    A load on hold is in doubt whatever its lids and its minutes say. Seals or a set
-    that nobody has looked at, or a soft set, put no process in doubt.
+    So are jars that were put up cold and stood on a shelf. A load on hold is in doubt
+    whatever its lids and its minutes say. Seals or a set that nobody has looked at, or
+    a soft set, put no process in doubt.
     """
     made = stock.made(code)
-    if made is None or not made.batch.canned:
+    if made is None:
         return False
+    if not made.batch.canned:
+        return stood_warm(stock, code) is not None
     return lack_of(stock, code) is not None or bool(stock.held(code))
 
 

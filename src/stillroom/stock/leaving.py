@@ -18,6 +18,7 @@ from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 from stillroom.stock.unsealed import unsealed_at
+from stillroom.stock.warm import stood_warm
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
 _INTO_A_MOUTH = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -121,7 +122,7 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
     """Say what can be done about a hold: looking at lids lifts no doubt."""
     made = stock.made(code)
     after = "see its choices and their hours with stillroom stock after"
-    if counts_as_unprocessed(stock, code):
+    if counts_as_unprocessed(stock, code) or stood_warm(stock, code) is not None:
         return f"what had no whole process is not for sale or a gift: {after}"
     if stock.held(code):
         return (

@@ -16,7 +16,6 @@ from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Batch, Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
-from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.jars_out import hours_since
 from stillroom.stock.lacking import what_to_say
 from stillroom.stock.lacks import (
@@ -26,6 +25,7 @@ from stillroom.stock.lacks import (
     process_given_min,
 )
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
+from stillroom.stock.warm import stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
@@ -48,6 +48,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if made is None and lot.kind is Kind.FILLED and not lot.supplier and not dry:
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
+    if (warm := stood_warm(stock, code)) is not None:
+        why.append(warm.words)
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
         return tuple(why)
     batch, given = made.batch, process_given_min(stock, code)
@@ -151,12 +153,6 @@ def seals_unseen(stock: Stock, code: str) -> bool:
     if made is None or not made.batch.canned or lot.kind is not Kind.FILLED:
         return False
     return not any(check.good is not None for check in stock.checks(code))
-
-
-def is_canned(what: str, jar: str, place: str, *, kept_dry: bool = False) -> bool:
-    """Whether jars are to keep on the shelf by their process and seal."""
-    on_shelf = bool(jar) and cold_of(place) is Cold.SHELF
-    return on_shelf and not needs_no_process(what, kept_dry=kept_dry)
 
 
 @lru_cache(maxsize=1024)  # what the book does not know it looks for all over

@@ -5,6 +5,7 @@ from __future__ import annotations
 from stillroom.book.names import product_named
 from stillroom.book.words import plain, tokens
 from stillroom.refusal import Refusal
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.not_food import is_never_eaten
 
 KEPT_DRY = "dry in its jars, in no liquid: no canning"
@@ -67,10 +68,16 @@ def needs_no_process(what: str, *, kept_dry: bool = False) -> bool:
         return False
     if words[:1] == ["dry"] and " ".join(words[1:]) in _NAMED_DRY:
         return True
-    if not _is_dried(words) or _SOAKED_FIRST & set(words):
+    if not _is_dried(words) or _is_soaked_first(words):
         return False
     product = product_named(what)
     return isinstance(product, Refusal) or not product.process_table
+
+
+def is_canned(what: str, jar: str, place: str, *, kept_dry: bool = False) -> bool:
+    """Whether jars are to keep on the shelf by their process and seal."""
+    on_shelf = bool(jar) and cold_of(place) is Cold.SHELF
+    return on_shelf and not needs_no_process(what, kept_dry=kept_dry)
 
 
 def may_be_kept_dry(what: str) -> bool:
@@ -95,6 +102,14 @@ def _is_wet(words: list[str]) -> bool:
     mixes = frozenset({"soup", "stew", "chili"})
     of_mix = mixes if words[-1:] == ["mix"] else frozenset()
     return bool((_NOT_DRY - of_mix) & set(words))
+
+
+def _is_soaked_first(words: list[str]) -> bool:
+    """Whether it may be dry seeds that were soaked; dried green beans are pods."""
+    pods = {"green", "snap", "wax", "string"}
+    if "bean" in words and pods & set(words):
+        return False
+    return bool(_SOAKED_FIRST & set(words))
 
 
 def _is_dried(words: list[str]) -> bool:

@@ -15,7 +15,8 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
 from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import hold_source, is_canned
+from stillroom.stock.making import hold_source
+from stillroom.stock.no_process_needed import is_canned
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at
 

@@ -31,12 +31,11 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
     holds,
-    is_canned,
     product_kind,
     read_clock,
     read_seals,
 )
-from stillroom.stock.no_process_needed import KEPT_DRY
+from stillroom.stock.no_process_needed import KEPT_DRY, is_canned
 from stillroom.stock.not_counted_down import not_counted_down
 from stillroom.stock.sentence import propose
 from stillroom.stock.words import clean

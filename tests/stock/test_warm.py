@@ -53,7 +53,8 @@ def test_the_hold_ends_with_the_mistaken_entry_or_with_the_jars(beets: Farm):
     entry = moved(beets, 2, "refrigerator", "pantry")
     beets.mend(entry, "they never left the cold")
     assert holds(beets.stock, beets.last) == ()
-    moved(beets, 2, "refrigerator", "pantry")
+    again = moved(beets, 2, "refrigerator", "pantry")
+    assert stood_warm(beets.stock, beets.last).entry == again
     assert beets.take(beets.last, "2", Way.SPOILED, place="pantry") is None
     assert holds(beets.stock, beets.last) == ()
     assert beets.take(beets.last, "1", Way.SOLD) is None

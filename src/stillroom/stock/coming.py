@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, one_of, parts_of
+from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Incoming, Make, Receive
 from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
@@ -87,10 +88,7 @@ def make(stock: Stock, command: Make) -> Decision:
         place=one_of(stock.known_places(), command.thing.place),
         number=command.thing.number,
         inputs=tuple(inputs),
-        batch=replace(
-            command.batch,
-            utc_offset_min=offset_min(command.at, command.on, command.batch.out_at),
-        ),
+        batch=with_offsets(command.batch, command.on, command.at.tzinfo),
         occurred_at=command.at,
         token=command.token,
         late=command.late,
@@ -104,18 +102,6 @@ def filled_as_said(command: Make) -> dt.datetime:
         return command.at
     clock = dt.time.fromisoformat(command.batch.filled_at)
     return dt.datetime.combine(command.on, clock, tzinfo=command.at.tzinfo)
-
-
-def offset_min(at: dt.datetime, on: dt.date, clock: str) -> int | None:
-    """
-    Return how far the kitchen's clock was ahead of UTC on a day. [min].
-
-    It is that of the day and not of ``at``, where it is typed: summer time may lie
-    between them.
-    """
-    time = dt.time.fromisoformat(clock) if clock else dt.time()
-    offset = dt.datetime.combine(on, time, tzinfo=at.tzinfo).utcoffset()
-    return None if offset is None else round(offset.total_seconds() / 60)
 
 
 def lot_of(thing: Incoming, code: str) -> Lot:

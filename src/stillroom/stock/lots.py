@@ -88,6 +88,8 @@ class Batch:
     """Number of the batch on its day, as in the lot code; 0 where it was not kept."""
     utc_offset_min: int | None = None
     """Of the kitchen's clock on that day; `None` where an old entry has none. [min]"""
+    filled_offset_min: int | None = None
+    """The same when the jars were filled, where it was another. [min]"""
     pack: str = ""
     """"hot" or "raw"; empty where it was not said, as in all old entries."""
     unbooked: str = ""

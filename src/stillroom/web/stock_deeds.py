@@ -10,6 +10,7 @@ from stillroom.book.process_table import JARS
 from stillroom.book.processes import METHODS
 from stillroom.measures import FOOT_M
 from stillroom.refusal import Fault, Unreadable
+from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import (
     Check,
     Command,
@@ -302,7 +303,7 @@ def process_times(
     date = dt.date.fromisoformat(day)
     start = _moment(date, read_clock(began, "began"), at)
     end = _moment(date, read_clock(ended, "ended"), at)
-    return start, end if end >= start else end + dt.timedelta(days=1)
+    return start, ended_after(start, end)
 
 
 def _moment(day: dt.date, clock: str, at: dt.datetime) -> dt.datetime:

@@ -21,6 +21,7 @@ from stillroom.stock.after import (
     since_words,
 )
 from stillroom.stock.choosing import known_lot
+from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import Hold, Label, Note, Process
 from stillroom.stock.events import About, Doubt, Hand
 from stillroom.stock.handle import stock_now
@@ -200,7 +201,7 @@ def process(
     asked = Process(
         lot=lot,
         began=start,
-        ended=end if end >= start else end + dt.timedelta(days=1),
+        ended=ended_after(start, end),
         who=optional(who, "--who"),
         canner=optional(canner, "--canner"),
         at=at,

@@ -20,6 +20,7 @@ from stillroom.refusal import Unreadable, granted
 from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
+from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Check, Incoming, Make
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind, Made, Seen
@@ -274,7 +275,11 @@ def _show(asked: Make) -> None:
         *([("kept", KEPT_DRY)] if thing.kept_dry else []),
     ]
     rows += [("out of", f"{quantity} of {lot}") for lot, quantity in asked.inputs]
-    if batch.filled_at > batch.out_at != "":
+    set_back = with_offsets(batch, asked.on, asked.at.tzinfo).out_on
+    if not batch.out_on and set_back:
+        again = f"{batch.out_at}, the second time in that night"
+        rows.append(("out of the canner", f"{again}: clocks went back"))
+    elif batch.filled_at > batch.out_at != "":
         rows.append(("out of the canner", f"{batch.out_at} of the next day"))
     if batch.out_on:
         night = f"{batch.out_at} of {batch.out_on}, in the night after"

@@ -403,7 +403,8 @@ def test_every_card_of_the_sheet_has_all_its_words_one_press_away(
         """() => [...document.querySelectorAll(".sheet .block")].filter(block => {
             const whole = block.querySelector(".whole-key")?.popoverTargetElement;
             return ![...block.querySelectorAll(".words b")].every(
-                b => whole?.textContent.includes(b.textContent.replaceAll("\u00ad", "")));
+                b => whole?.textContent.includes(
+                    b.textContent.replaceAll("\u00ad", "")));
         }).map(block => block.textContent)"""
     )
     assert page.locator(".sheet .block").count() > 20

@@ -103,7 +103,8 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         names = ["jars on the shelf"]
     elif food in _SPREADS and cold is Cold.REFRIGERATOR:
         names.append("jelly and jam")
-    if cold is Cold.FREEZER and lot.kind is Kind.RAW and _is_fruit(lot.what):
+    is_itself = lot.kind in (Kind.RAW, Kind.HALF_MADE)
+    if cold is Cold.FREEZER and is_itself and _is_fruit(lot.what):
         names.append("frozen fruit")
     ask = freezing_of if cold is Cold.FREEZER else storage_of
     for name in names:
@@ -113,7 +114,7 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         for fact in facts:
             if fact.what in _LIFE[cold] and fact.unit == "months":
                 return fact
-    if cold is Cold.FREEZER and lot.kind is Kind.RAW:
+    if cold is Cold.FREEZER and is_itself:
         return _as_packed(lot.what)
     return None
 

@@ -8,6 +8,7 @@ not done; the published process and the seal check decide, not this program.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from functools import lru_cache
 
 from stillroom.book.keeping import canner_facts_of
@@ -29,6 +30,9 @@ from stillroom.stock.warm import stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
+_TWELVE_HOURS = re.compile(
+    r"(?i)\s*([0-9]{1,2})(?:[:.]([0-9]{2}))?\s*([ap])\.?\s?m\.?\s*"
+)
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
 """Seals are tested so long after the process; a test holds it to the book. [h]"""
 
@@ -162,9 +166,20 @@ def product_kind(what: str) -> str:
     return "" if isinstance(product, Refusal) else product.kind
 
 
-def read_seals(text: str) -> tuple[int, int, int]:
+_SEALS = {
+    **dict.fromkeys(("good", "sealed", "ok", "okay"), "good"),
+    **dict.fromkeys(("failed", "bad", "unsealed", "loose"), "failed"),
+    **dict.fromkeys(("doubtful", "unsure", "maybe"), "doubtful"),
+}
+"""A lid that popped may have gone down or come up: that word is not read."""
+_ALL_GOOD = re.compile(r"(?i)\s*all(?:\s+(?:are|of\s+them))?\s+(\w+)[.!]?\s*")
+
+
+def read_seals(text: str, *, jars: int | None = None) -> tuple[int, int, int]:
     """
     Read what was seen of the seals: (good, failed, doubtful).
+
+    "All good" is understood where it is known of how many ``jars`` that is said.
 
     Raises
     ------
@@ -175,11 +190,17 @@ def read_seals(text: str) -> tuple[int, int, int]:
     --------
     >>> read_seals("7 good 1 failed")
     (7, 1, 0)
+    >>> read_seals("all sealed", jars=8)
+    (8, 0, 0)
     """
+    every = _ALL_GOOD.fullmatch(text)
+    if every and jars and _SEALS.get(every[1].lower()) == "good":
+        return jars, 0, 0
     words = text.lower().replace(",", " ").replace(" and ", " ").split()
     seen: dict[str, int] = {}
-    for number, word in zip(words[::2], words[1::2], strict=False):
-        if word not in ("good", "failed", "doubtful") or word in seen:
+    for number, said in zip(words[::2], words[1::2], strict=False):
+        word = _SEALS.get(said, "")
+        if not word or word in seen:
             break
         if not (number.isascii() and number.isdecimal() and len(number) <= 4):
             break
@@ -203,14 +224,22 @@ def read_clock(text: str, what: str) -> str:
 
     Examples
     --------
-    >>> read_clock("9:05", "--out")
-    '09:05'
+    >>> read_clock("9:05", "--out"), read_clock("2:30 pm", "--out")
+    ('09:05', '14:30')
     """
     if not text:
         return ""
+    if twelve := _TWELVE_HOURS.fullmatch(text):
+        hour, minute = int(twelve[1]), int(twelve[2] or 0)
+        if 1 <= hour <= 12 and minute < 60:
+            hour = hour % 12 + (12 if twelve[3].lower() == "p" else 0)
+            return f"{hour:02}:{minute:02}"
     try:
         return dt.time.fromisoformat(text.strip().zfill(5)).strftime("%H:%M")
     except ValueError:
         raise Unreadable(
-            Fault(f"{text[:30]!r} is no clock time: write such as 14:05", key=what)
+            Fault(
+                f"{text[:30]!r} is no clock time: write such as 14:05, or 2:05 pm",
+                key=what,
+            )
         ) from None

@@ -57,6 +57,11 @@ _ON = re.compile(
 _IN = re.compile(r"(?i)^(?:in|at|on)\s+(?:the\s+)?(?P<place>.+)$")
 _FROM_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>from\s+(?P<who>\S.*))$")
 """Behind what it is, without a comma: "25 lb plums from Orchard Row"."""
+_SUPPLIERS = frozenset(
+    {"orchard", "garden", "market", "farm", "store", "neighbor", "neighbors", "mill"}
+    | {"neighbour", "neighbours", "grocer", "yard", "field", "hedge", "woods"}
+)
+"""Last words of whom or where something is from, without a capital."""
 _IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
 _DAY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<day>today|yesterday)$")
 """Behind what it is or where it is, without a comma: "in the shed yesterday"."""
@@ -150,9 +155,12 @@ def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
     parts: list[str] = []
     if not any(_place(part, reading) for part in others):
         first = _without_place(first, parts, reading)
+    first, *days = _without_day(first)
+    parts += days
     found = _FROM_BEHIND.match(first)
     if found and not any(map(_FROM.match, others)):
-        if any(word[0].isupper() for word in found["who"].split()):
+        who = found["who"].split()
+        if any(w[0].isupper() for w in who) or who[-1].lower() in _SUPPLIERS:
             parts.append(found["part"])
             first = re.sub(r"(?i)\s+bought$", "", found["rest"])
             if not any(_place(part, reading) for part in (*others, *parts)):

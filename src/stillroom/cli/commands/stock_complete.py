@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from stillroom.book.process_table import JARS
-from stillroom.book.processes import METHODS
+from stillroom.cli.as_typed import CANNER
 from stillroom.cli.booking import book, database, now, optional, token
 from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, read_elevation_m
@@ -27,7 +27,7 @@ from stillroom.stock.making import holds
     "--which", default="", metavar="NAME", help="Which product: crushed tomatoes."
 )
 @click.option("--jar", type=click.Choice(JARS), help="Size of its jars.")
-@click.option("--canner", type=click.Choice(METHODS), help="Canner, with its gauge.")
+@click.option("--canner", type=CANNER, help="Canner, with its gauge.")
 @database
 @as_json
 def complete(

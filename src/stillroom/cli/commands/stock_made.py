@@ -6,6 +6,7 @@ import datetime as dt
 
 import click
 
+from stillroom.cli.as_typed import MINUTES
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_left
 from stillroom.cli.commands.stock_from_run import book_run
@@ -23,7 +24,7 @@ from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Check, Incoming, Make
 from stillroom.stock.due import due_process, is_jar, whole_feet
-from stillroom.stock.events import Batch, Kind, Made, Seen
+from stillroom.stock.events import SET_ASIDE, Batch, Kind, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_out import hours_since, out_on
@@ -64,7 +65,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
     help="What went into it; may be given again.",
 )
 @click.option("--load", type=click.IntRange(1, 30), help="Canner load of that day.")
-@click.option("--process", type=click.IntRange(0, 600), help="Minutes that it had.")
+@click.option("--process", type=MINUTES, help="Minutes that it had.")
 @click.option("--canner", default="boiling-water", show_default=True)
 @click.option("--pack", type=click.Choice(["hot", "raw"]))
 @click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
@@ -79,7 +80,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--who", default="", help="Who made it.")
 @click.option("--pot", default="", help="Which pot.")
 @click.option("--boil-start", default="", metavar="TIME", help="Boil began at 13:20.")
-@click.option("--boil-min", type=click.IntRange(0, 600), help="Minutes it boiled.")
+@click.option("--boil-min", type=MINUTES, help="Minutes it boiled.")
 @click.option("--lids", default="", help="Which lids, or their lot.")
 @click.option("--tasting", default="", help="How it tasted.")
 @click.option("--picture", default="", help="Where its picture is.")
@@ -209,6 +210,11 @@ def made(
         open_ = open_of(stock, code, at)
         if open_ is not None and open_.choices is not None:
             print_choices_left(open_.choices, open_.choices_of, at)
+        elif open_ is not None and open_.missed:
+            say(
+                f"Seals: {open_.seals}: stillroom stock check {printed(code)} --seals "
+                "7 good 1 failed"
+            )
         elif batch.canned:
             say(
                 f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
@@ -283,7 +289,14 @@ def _show(asked: Make) -> None:
         rows.append(("out of the canner", f"{batch.out_at} of the next day"))
     if batch.out_on:
         night = f"{batch.out_at} of {batch.out_on}, in the night after"
-        rows.append(("out of the canner", f"{night}; if not, give --filled too"))
+        afternoon = f"{int(batch.out_at[:2]) + 12}{batch.out_at[2:]}"
+        rows.append(
+            (
+                "out of the canner",
+                f"{night}; if not, give --filled too, or write {afternoon} for the "
+                "afternoon",
+            )
+        )
     if batch.canned:
         given = f"{batch.process_min} min" if batch.process_min else "none"
         due = f"{batch.due_min} min" if batch.due_min else "not known"
@@ -317,10 +330,11 @@ def check(
     """Book the seals and the set of a lot, the day after; failed jars go aside."""
     at = now()
     said = " ".join((seals, *words)).strip()
-    good, failed, doubtful = read_seals(said) if said else (None, 0, 0)
     with kept(db) as records:
         stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
+        jars = stock.balance(code) - stock.balance(code, SET_ASIDE)
+        good, failed, doubtful = read_seals(said, jars=jars) if said else (None, 0, 0)
         aside = bool(failed or doubtful)
         if not said and not seen:
             _print_state(db, code, at)
@@ -343,6 +357,10 @@ def check(
             bullet(strong(f"On hold: {reason}."))
         if aside:
             _print_choices(stock, code, at)
+        elif seen == Seen.SOFT.value:
+            open_ = open_of(stock, code, at)
+            if open_ is not None and open_.choices is not None:
+                print_choices_left(open_.choices, open_.choices_of, at)
 
 
 def _print_state(db: str, code: str, at: dt.datetime) -> None:

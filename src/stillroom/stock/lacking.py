@@ -17,6 +17,7 @@ from stillroom.book.never import never_ways
 from stillroom.book.process_table import JARS
 from stillroom.book.processes import METHODS, process_for
 from stillroom.book.words import holds, tokens
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.due import due_process, is_jar
 from stillroom.stock.events import Kind, Made
@@ -40,7 +41,7 @@ class Lacking:
 
     @property
     def words(self) -> str:
-        """In a list: "its height above the sea, its pack"."""
+        """In a list: "its height above the sea and its pack"."""
         said = (
             ("its height above the sea", self.height),
             ("which of them it is", self.names),
@@ -48,7 +49,7 @@ class Lacking:
             ("its canner and gauge", self.canners),
             ("its pack", self.packs),
         )
-        return ", ".join(words for words, lacks in said if lacks)
+        return all_of(words for words, lacks in said if lacks)
 
     @property
     def options(self) -> str:

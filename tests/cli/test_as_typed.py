@@ -67,6 +67,24 @@ def test_what_left_is_booked_without_quotes_and_by_other_words(db):
     assert "it was not said how much of 'plum juice please'" in flat(nothing.err)
 
 
+def test_all_of_a_lot_leaves_and_what_stays_is_nothing(db):
+    jelly(db)
+    assert (
+        "moved 8 half-pints"
+        in stock(db, *("move", "plum", "jelly", "to", "the", "cellar")).out
+    )
+    said = stock(db, "out", "plum", "jelly", "all", "--as", "spoiled")
+    assert "spoiled: 8 half-pints of plum jelly" in said.out
+    nowhere = stock(db, "move", "plum", "jelly", "cellar")
+    assert "the place behind it" in flat(nowhere.err)
+
+
+def test_what_was_wrong_with_a_load_may_be_said_with_a_space(db):
+    jelly(db)
+    held = stock(db, "hold", "plum jelly", "--as", "wrong time")
+    assert "wrong time or pressure" in flat(held.out)
+
+
 @pytest.mark.parametrize(
     ("words", "lot", "quantity"),
     [
@@ -98,7 +116,7 @@ def test_bad_is_failed_and_a_lid_that_popped_is_asked_about(db):
     jelly(db)
     assert stock(db, "check", "plum jelly", "7", "good", "1", "popped").code == 2
     assert stock(db, "check", "plum jelly", "all", "bad").code == 2
-    said = stock(db, "check", "plum jelly", "7", "good", "1", "bad")
+    said = stock(db, "check", "plum jelly", "7", "sealed", "1", "not")
     assert "7 good, 1 failed" in flat(said.out)
 
 

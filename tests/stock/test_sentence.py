@@ -249,3 +249,22 @@ def test_jam_jars_of_a_size_are_jars():
 def test_fruit_that_was_bagged_here_has_the_life_of_frozen_fruit():
     said = propose("10 bags strawberries, freezer", today=TODAY, kind=Kind.HALF_MADE)
     assert "life in the freezer" in dict(said.understood)["keeps"]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "is_cautioned"),
+    [
+        ("4 pint jars garlic in oil, fridge", True),
+        ("4 pint jars dried tomatoes in olive oil, pantry", True),
+        ("2 half-pints basil pesto, refrigerator", True),
+        ("1 quart rosemary oil, pantry", True),
+        ("2 half-pints basil pesto, freezer", False),
+        ("5 lb garlic, cellar", False),
+        ("2 quarts olive oil, pantry", False),
+    ],
+)
+def test_garlic_and_herbs_in_oil_have_their_caution(sentence, is_cautioned):
+    said = propose(sentence, today=TODAY)
+    assert said.thing is not None
+    risk = any("botulism risk" in r and "few days" in r for r in said.remarks)
+    assert risk is is_cautioned

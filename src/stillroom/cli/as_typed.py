@@ -11,12 +11,12 @@ from stillroom.book.names import canner_named
 from stillroom.book.processes import METHODS
 from stillroom.cli.said_otherwise import way_meant
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.stock.events import Way
+from stillroom.stock.events import Doubt, Way
 
 _MINUTES = re.compile(r"(?i)\s*([0-9]{1,4})\s*(?:m|min|mins|minutes?)?\.?\s*")
 _LONGEST_MIN = 600
 _NUMBERED = re.compile(r"^[0-9½⅓⅔¼¾⅛⅜⅝⅞.]")
-_NONE_OR_ALL = frozenset({"none", "nothing", "no", "all"})
+_NONE_OR_ALL = frozenset({"none", "nothing", "no", "all", "everything"})
 
 
 class Minutes(click.ParamType[int]):
@@ -63,9 +63,46 @@ class OneCanner(click.Choice[str]):
         )
 
 
+class OneDoubt(click.Choice[str]):
+    """What was wrong with a load: also with spaces."""
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> str:
+        """Return the doubt that is meant."""
+        return super().convert(str(value).strip().replace(" ", "-"), param, ctx)
+
+
 MINUTES = Minutes()
+DOUBT = OneDoubt([doubt.value.replace(" ", "-") for doubt in Doubt])
 WAY = OneWay([way.value for way in Way])
 CANNER = OneCanner(METHODS)
+
+
+def lot_and_place(words: tuple[str, ...]) -> tuple[str, str]:
+    """
+    Return a lot and the place that it goes to, from words that nobody quoted.
+
+    Raises
+    ------
+    Unreadable
+        If it was not said where to.
+
+    Examples
+    --------
+    >>> lot_and_place(("fig", "jam", "to", "the", "stand"))
+    ('fig jam', 'stand')
+    """
+    if len(words) == 2:
+        return words[0], words[1]
+    if "to" in words[1:-1]:
+        at = words.index("to", 1)
+        place = " ".join(words[at + 1 :]).removeprefix("the ")
+        return " ".join(words[:at]), place
+    raise Unreadable(
+        f"it was not said where {' '.join(words)[:60]!r} goes: write the lot, and the "
+        "place behind it, such as plum jelly to the stand"
+    )
 
 
 def lot_and_quantity(words: tuple[str, ...]) -> tuple[str, str]:

@@ -168,7 +168,7 @@ def product_kind(what: str) -> str:
 
 _SEALS = {
     **dict.fromkeys(("good", "sealed", "ok", "okay"), "good"),
-    **dict.fromkeys(("failed", "bad", "unsealed", "loose"), "failed"),
+    **dict.fromkeys(("failed", "bad", "unsealed", "loose", "not"), "failed"),
     **dict.fromkeys(("doubtful", "unsure", "maybe"), "doubtful"),
 }
 """A lid that popped may have gone down or come up: that word is not read."""

@@ -21,6 +21,7 @@ from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.how_cold import may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
+from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.keeps import keeps
 from stillroom.stock.no_process_needed import KEPT_DRY, may_be_kept_dry
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
@@ -41,6 +42,7 @@ _PLACES = (
         "cupboard",
         "kitchen",
     ),
+    *("bathroom", "laundry", "closet", "counter", "hutch", "workshop", "studio"),
     *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
 )
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
@@ -264,6 +266,8 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
         )
     if thing is not None and is_caustic(thing.what):
         reading.remarks.append(f"{LYE_CAUTION} ({LYE_SOURCE})")
+    if thing is not None and (caution := oil_caution(thing.what, thing.place)):
+        reading.remarks.append(caution)
     return Proposal(
         sentence,
         thing,

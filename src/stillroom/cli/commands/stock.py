@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from stillroom.book.words import plain
-from stillroom.cli.as_typed import WAY, lot_and_quantity
+from stillroom.cli.as_typed import WAY, lot_and_place, lot_and_quantity
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands import (
     stock_after,
@@ -201,16 +201,16 @@ def out(
 
 
 @command.command()
-@click.argument("lot")
-@click.argument("place_to", metavar="PLACE")
+@click.argument("words", nargs=-1, required=True, metavar="LOT PLACE")
 @click.option("--quantity", default="", help="How much; all of it where not said.")
 @click.option("--at", "place", default="", metavar="PLACE", help="Where from.")
 @database
 @as_json
 def move(
-    lot: str, place_to: str, quantity: str, place: str, db: str, json_: bool
+    words: tuple[str, ...], quantity: str, place: str, db: str, json_: bool
 ) -> None:
-    """Carry a lot to PLACE."""
+    """Carry a lot to a place."""
+    lot, place_to = lot_and_place(words)
     asked = Move(
         lot=lot,
         quantity=quantity,

@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from stillroom.cli.as_typed import DOUBT
 from stillroom.cli.booking import book, database, now, optional, token
 from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
@@ -139,7 +140,7 @@ def _choices_as_json(choices: Choices | Refusal | None) -> dict[str, Any] | None
 @click.option(
     "--as",
     "doubt",
-    type=click.Choice([doubt.value.replace(" ", "-") for doubt in Doubt]),
+    type=DOUBT,
     required=True,
     help="What was wrong with its canner load.",
 )

@@ -268,3 +268,15 @@ def test_garlic_and_herbs_in_oil_have_their_caution(sentence, is_cautioned):
     assert said.thing is not None
     risk = any("botulism risk" in r and "few days" in r for r in said.remarks)
     assert risk is is_cautioned
+
+
+def test_own_jars_that_come_in_without_their_process_are_said_to_be_held():
+    def is_said(sentence: str, **more: bool) -> bool:
+        said = propose(sentence, today=TODAY, **more)
+        return any("stillroom stock made" in remark for remark in said.remarks)
+
+    assert is_said("8 half-pint jars plum jelly, pantry")
+    assert not is_said("8 half-pint jars plum jelly, pantry, from Orchard Row")
+    assert not is_said("8 half-pint jars honey, pantry")
+    assert not is_said("8 quarts plum jelly, pantry", as_jars=True)
+    assert not is_said("8 lb plums, pantry")

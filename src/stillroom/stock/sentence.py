@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
@@ -23,12 +23,21 @@ from stillroom.stock.how_cold import may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.keeps import keeps
-from stillroom.stock.no_process_needed import KEPT_DRY, may_be_kept_dry
+from stillroom.stock.no_process_needed import (
+    KEPT_DRY,
+    may_be_kept_dry,
+    needs_no_process,
+)
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
+_OWN_JARS = (
+    "jars that come in so are on hold, as nothing is known of their process: what was "
+    "filled here is booked with stillroom stock made, what was bought with whom it is "
+    "from"
+)
 _PLACES = (
     *("freezer", "fridge", "refrigerator", "pantry", "shelf", "cellar", "stand"),
     *(
@@ -144,7 +153,10 @@ def propose(
                 _other(part, reading)
             except Unreadable as fault:
                 reading.faults += [str(f) for f in fault.faults]
-    return _proposal(sentence, reading, kind)
+    read = _proposal(sentence, reading, kind)
+    if read.thing is None or as_jars or not _is_own_canned(read.thing):
+        return read
+    return replace(read, remarks=(*read.remarks, _OWN_JARS))
 
 
 def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
@@ -275,6 +287,13 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
         tuple(dict.fromkeys(reading.faults)),
         tuple(reading.remarks),
     )
+
+
+def _is_own_canned(thing: Incoming) -> bool:
+    """Whether it is jars that nobody brought, and that keep by a process."""
+    if thing.kind is not Kind.FILLED or thing.supplier:
+        return False
+    return not needs_no_process(thing.what, kept_dry=thing.kept_dry)
 
 
 def _bought(reading: Reading) -> bool:

@@ -283,3 +283,25 @@ def test_jars_in_doubt_have_no_date_in_json_as_they_have_none_in_words(db):
 def test_what_is_to_be_minded_is_said_of_what_is_made_too(db):
     said = stock("made", "2 quarts lye, shed", "--yes", db=db)
     assert "Mind: lye burns skin and eyes" in " ".join(said.out.split())
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_what_was_not_said_of_jars_is_added_later(db):
+    said = stock(
+        *("made", "7 quarts green beans, pantry", "--process", "25", "--yes"),
+        *("--canner", "dial-gauge", "--pack", "raw"),
+        db=db,
+    )
+    code = re.search(r"L\w{5}-\w+", said.out)[0]
+    assert "its height above the sea with stillroom stock complete" in flat(said.out)
+    no = stock("out", code, "1", "--as", "eaten", db=db)
+    assert "how many are due is not known" in flat(no.err)
+    assert stock("complete", code, db=db).code == 3
+    done = stock("complete", code, "--elevation", "655m", db=db)
+    assert done.code == 0, done.err
+    assert "raw pack, at 2,149 ft, canner: dial-gauge; 25 min are due" in flat(done.out)
+    assert "On hold: its seals have not been looked at" in flat(done.out)
+    assert stock("out", code, "1", "--as", "eaten", db=db).code == 0

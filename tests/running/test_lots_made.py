@@ -4,6 +4,7 @@ import datetime as dt
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -25,7 +26,7 @@ from stillroom.stock.commands import Check, Receive
 from stillroom.stock.events import Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock, stock_of
-from stillroom.stock.jars_out import jars_out_at
+from stillroom.stock.jars_out import filled_at, jars_out_at
 from stillroom.stock.lotcode import lot_code
 from stillroom.stock.making import holds
 from stillroom.stock.tracing import trace
@@ -371,6 +372,25 @@ def test_lots_bear_the_day_on_which_the_plan_was_worked(records: Records):
     code = stock.from_run(RUN, "plum jelly 1", "canner/1")
     assert code == lot_code(worked, 1, 1)
     assert jars_out_at(stock.made(code), stock.lots[code]) == kitchen.at
+
+
+def test_a_run_over_the_hour_that_comes_twice_keeps_its_moments(records: Records):
+    zone = ZoneInfo("America/Los_Angeles")
+    kept, kitchen = stocked(records), Kitchen(records.ledger)
+    kitchen.at = dt.datetime(2026, 11, 1, 1, 20, tzinfo=zone).astimezone(dt.UTC)
+    kitchen.begin().fill("plum jelly 1")
+    filled = kitchen.at
+    kitchen.can("canner/1")
+    state, stock = state_of(RUN, ledger=records.ledger), stock_of(records.ledger)
+    lots = [lot for lot in lots_made(state, RUN, stock, zone) if lot.load == "load 1"]
+    batch = lots[0].making.batch
+    assert (batch.filled_at, batch.out_at) == ("01:40", "01:01")
+    at = kitchen.at.astimezone(zone)
+    stock, _ = kept.handle(booking(lots, on=at.date(), at=at, token="t"))
+    code = stock.from_run(RUN, "plum jelly 1", "canner/1")
+    made, lot = stock.made(code), stock.lots[code]
+    assert jars_out_at(made, lot, zone) == kitchen.at
+    assert filled_at(made, lot, zone) == filled
 
 
 def test_lots_booked_later_bear_the_day_of_those_booked_before(records: Records):

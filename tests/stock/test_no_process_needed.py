@@ -1,12 +1,18 @@
 """Dried goods and soap in jars are not called unprocessed; what was put up cold is."""
 
+import datetime as dt
+
 import pytest
 
 from stillroom.refusal import Refusal
+from stillroom.stock.events import Way
 from stillroom.stock.keeps import keeps
-from stillroom.stock.making import is_canned
-from stillroom.stock.no_process_needed import needs_no_process
+from stillroom.stock.making import holds
+from stillroom.stock.no_process_needed import is_canned, needs_no_process
+from stillroom.stock.sentence import propose
 from tests.stock.kitchen import Farm
+
+DAY = dt.date(2026, 11, 25)
 
 
 @pytest.mark.parametrize(
@@ -16,6 +22,10 @@ from tests.stock.kitchen import Farm
         *((n, True) for n in ("hand cream", "lard soap", "honey", "Cider Vinegar")),
         *((n, False) for n in ("dried beans", "dry beans", "dried tomatoes in oil")),
         *((n, False) for n in ("plum jelly", "honey jelly", "garlic vinegar", "lard")),
+        *((n, True) for n in ("rice", "dry noodles", "dry corn", "dried soup mix")),
+        *((n, True) for n in ("dried apples and pears", "popcorn", "Rolled Oats")),
+        *((n, False) for n in ("dried lima beans", "noodles", "rice soup")),
+        *((n, False) for n in ("dried apricot jam", "dried tomato pesto")),
         *((n, False) for n in ("green beans", "apples", "granny's mixture")),
     ],
 )
@@ -65,3 +75,74 @@ def test_dry_goods_are_carried_where_they_are_wanted():
     farm = Farm()
     farm.made("3 pints dried apples, freezer", canned=False, process_min=None, food="")
     assert farm.move(farm.last, "pantry") is None
+
+
+@pytest.mark.parametrize(
+    ("what", "may_be"),
+    [
+        *((n, True) for n in ("dried beans", "dry beans", "pinto beans", "peas")),
+        *((n, True) for n in ("dried green peas", "corn", "noodles", "dried herbs")),
+        *((n, False) for n in ("green beans", "bean soup", "baked beans", "plums")),
+        *((n, False) for n in ("beans in water", "soaked beans", "fresh peas")),
+        *((n, False) for n in ("plum jelly", "dried beans in brine", "rice pudding")),
+    ],
+)
+def test_kept_dry_is_believed_of_what_can_be_dry(what, may_be):
+    assert needs_no_process(what, kept_dry=True) is may_be
+    read = propose(f"3 quarts {what}, kept dry, pantry", today=DAY, as_jars=True)
+    assert (read.thing is not None) is may_be
+    if read.thing is None:
+        assert "is not known as something that is kept dry" in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "3 quarts dried beans, kept dry, pantry",
+        "3 quarts dried beans, dry, pantry",
+        "3 quarts dried beans kept dry in the pantry",
+        "3 quarts dried beans (stored dry), pantry",
+        "3 quarts dried beans, dry in the jars, pantry",
+    ],
+)
+def test_dry_beans_stand_on_a_shelf_where_they_are_said_to_be_dry(sentence):
+    farm = Farm()
+    farm.made(sentence, canned=False, process_min=None, food="")
+    lot = farm.stock.lots[farm.last]
+    assert (lot.what, lot.kept_dry) == ("dried beans", True)
+    assert not is_canned(lot.what, "quart", "pantry", kept_dry=lot.kept_dry)
+    assert holds(farm.stock, farm.last) == ()
+    assert farm.move(farm.last, "stand", "1") is None
+    assert farm.take(farm.last, "1", Way.EATEN, place="pantry") is None
+    assert farm.take(farm.last, "1", Way.SOLD, place="stand") is None
+
+
+@pytest.mark.parametrize("what", ["dried beans", "pinto beans", "dried lima beans"])
+def test_beans_of_which_that_was_not_said_are_held_and_told_how_to_say_it(what):
+    farm = Farm()
+    farm.made(f"3 quarts {what}, pantry", process_min=None, food="")
+    (why,) = holds(farm.stock, farm.last)
+    assert why.startswith(
+        "it had no process: sealed is not processed; if it stands dry"
+    )
+    assert isinstance(farm.take(farm.last, "1", Way.EATEN), Refusal)
+    farm.made(f"3 quarts {what}, pantry", process_min=None, food="", load=2)
+    (of_a_load,) = holds(farm.stock, farm.last)
+    assert of_a_load == "it had no process: sealed is not processed"
+
+
+@pytest.mark.parametrize("batch", [{"process_min": 75}, {"load": 2}])
+def test_what_is_kept_dry_was_in_no_canner(batch):
+    farm = Farm()
+    said = {"process_min": None, "canned": False, **batch}
+    no = farm.made("3 quarts dried beans, kept dry, pantry", **said)
+    assert "to be kept dry, and to have been in a canner" in no.reason
+
+
+def test_honey_and_dry_beans_that_came_in_are_held_for_no_seals():
+    farm = Farm()
+    for sentence in ("6 pint jars honey", "6 pint jars dried beans kept dry"):
+        farm.add(f"{sentence}, pantry")
+        assert holds(farm.stock, farm.last) == ()
+    farm.add("6 pint jars dried beans, pantry")
+    assert holds(farm.stock, farm.last) != ()

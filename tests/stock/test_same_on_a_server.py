@@ -68,6 +68,7 @@ def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
         ("note", jelly, "clear and firm", "--about", "tasting"),
         ("label", jelly),
         ("process", jelly, "--began", "00:01", "--ended", "00:12", "--who", "Jory"),
+        ("complete", jelly, "--elevation", "300ft"),
         ("hold", jelly),
         ("steps", jelly),
         ("trace", jelly),

@@ -208,3 +208,75 @@ def test_a_month_that_is_to_come_this_year_is_that_of_the_last():
     assert read_day("December", today=TODAY) == "2025-12"
     assert read_day("November", today=TODAY) == "2026-11"
     assert read_day("blue", today=TODAY) is None
+
+
+@pytest.mark.parametrize(
+    ("sentence", "what", "how_much", "place"),
+    [
+        ("lye 5 lb, shed", "lye", "5 lb (2.27 kg)", "shed"),
+        ("Elderberries: 4 cups, freezer", "Elderberries", "4 cups", "freezer"),
+        ("10 freezer bags strawberries, freezer", "strawberries", "10 bags", "freezer"),
+        ("20 gallon bags of rhubarb, freezer", "rhubarb", "20 bags", "freezer"),
+        ("20 gal freezer bags rhubarb, freezer", "rhubarb", "20 bags", "freezer"),
+    ],
+)
+def test_a_tired_person_is_understood(sentence, what, how_much, place):
+    thing = propose(sentence, today=TODAY).thing
+    assert (thing.what, thing.place) == (what, place)
+    assert thing.measure.words(thing.number) == how_much
+
+
+def test_whom_it_is_from_and_the_day_may_stand_in_the_middle():
+    said = "40 lb plums from the orchard yesterday in the shed"
+    thing = propose(said, today=TODAY).thing
+    assert (thing.what, thing.supplier, thing.place) == ("plums", "the orchard", "shed")
+    assert thing.day == (TODAY - dt.timedelta(days=1)).isoformat()
+    juice = propose("8 half-pints plum jelly from frozen juice, pantry", today=TODAY)
+    assert juice.thing.what == "plum jelly from frozen juice"
+
+
+def test_a_bushel_is_not_advised_to_be_written_in_pieces():
+    (fault,) = propose("1 bushel apples, cellar", today=TODAY).faults
+    assert 'write "25 lb"' in fault
+    assert "piece" not in fault
+
+
+def test_jam_jars_of_a_size_are_jars():
+    thing = propose("36 jam jars half pint, cupboard", today=TODAY).thing
+    assert thing.kind is Kind.JARS
+
+
+def test_fruit_that_was_bagged_here_has_the_life_of_frozen_fruit():
+    said = propose("10 bags strawberries, freezer", today=TODAY, kind=Kind.HALF_MADE)
+    assert "life in the freezer" in dict(said.understood)["keeps"]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "is_cautioned"),
+    [
+        ("4 pint jars garlic in oil, fridge", True),
+        ("4 pint jars dried tomatoes in olive oil, pantry", True),
+        ("2 half-pints basil pesto, refrigerator", True),
+        ("1 quart rosemary oil, pantry", True),
+        ("2 half-pints basil pesto, freezer", False),
+        ("5 lb garlic, cellar", False),
+        ("2 quarts olive oil, pantry", False),
+    ],
+)
+def test_garlic_and_herbs_in_oil_have_their_caution(sentence, is_cautioned):
+    said = propose(sentence, today=TODAY)
+    assert said.thing is not None
+    risk = any("botulism risk" in r and "few days" in r for r in said.remarks)
+    assert risk is is_cautioned
+
+
+def test_own_jars_that_come_in_without_their_process_are_said_to_be_held():
+    def is_said(sentence: str, **more: bool) -> bool:
+        said = propose(sentence, today=TODAY, **more)
+        return any("stillroom stock made" in remark for remark in said.remarks)
+
+    assert is_said("8 half-pint jars plum jelly, pantry")
+    assert not is_said("8 half-pint jars plum jelly, pantry, from Orchard Row")
+    assert not is_said("8 half-pint jars honey, pantry")
+    assert not is_said("8 quarts plum jelly, pantry", as_jars=True)
+    assert not is_said("8 lb plums, pantry")

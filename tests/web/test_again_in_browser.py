@@ -68,6 +68,54 @@ def test_from_the_stove_to_a_new_plan_and_back(open_page: Open, kitchen, width: 
     assert page.url.endswith("/stove")
 
 
+def test_without_network_the_form_stays_with_what_is_said_and_says_so(
+    open_page: Open, kitchen
+):
+    address, clock, begins = kitchen
+    page = open_page(320, 740)
+    page.goto(f"{address}/stove")
+    page.get_by_role("button", name="Begin the day").click()
+    expect(page.locator("#apart")).to_be_attached()
+    clock.at = begins + dt.timedelta(minutes=60)
+    page.goto(f"{address}/again")
+    page.locator("input[name='not-begun']").last.check()
+    page.context.set_offline(True)
+    said = page.locator(".stayed")
+    page.get_by_role("link", name="Leave it as it is").click()
+    expect(said).to_contain_text("This page stays, with what you typed")
+    page.locator("#more-1").fill("25")
+    page.locator("#plan-again").click()
+    expect(said).to_contain_text("The rest was not planned again: go on by the plan")
+    expect(said).to_be_in_viewport()
+    expect(page.locator("p:has(#plan-again) + .stayed")).to_be_visible()
+    expect(page.locator("#more-1")).to_have_value("25")
+    expect(page.locator("input[name='not-begun']").last).to_be_checked()
+    page.context.set_offline(False)
+    expect(said).to_have_count(0)
+    page.locator("input[name='not-begun']").last.uncheck()
+    page.locator("#plan-again").click()
+    expect(page.locator("#take")).to_be_visible()
+    page.context.set_offline(True)
+    page.locator("#take").click()
+    expect(said).to_contain_text("the one before it still holds")
+    page.context.set_offline(False)
+    page.locator("#take").click()
+    expect(page.get_by_text("Planned again at")).to_be_visible()
+
+
+def test_a_page_of_the_kitchen_without_network_keeps_what_is_typed(
+    open_page: Open, kitchen
+):
+    address, _, _ = kitchen
+    page = open_page(320, 740)
+    page.goto(f"{address}/what-if")
+    page.locator("main input:not([type=hidden]):visible").first.fill("7")
+    page.context.set_offline(True)
+    page.locator("main form button:visible").first.click()
+    expect(page.locator(".stayed")).to_contain_text("what you typed stands here still")
+    page.context.set_offline(False)
+
+
 @pytest.mark.parametrize("width", [390, 1280])
 def test_keys_are_large_enough_and_no_page_scrolls_sideways(
     open_page: Open, kitchen, width: int

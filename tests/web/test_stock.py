@@ -13,6 +13,7 @@ from stillroom.stock.codec import to_entry
 from stillroom.stock.commands import Check, Label, Recall
 from stillroom.stock.events import Hand, Seen, Way
 from stillroom.stock.handle import handle, stock_of
+from stillroom.stock.lotcode import printed
 from stillroom.stock.tracing import trace
 from stillroom.web.app import build_app
 from stillroom.web.routes.stock import by_day
@@ -326,3 +327,35 @@ def test_a_deed_that_is_refused_stands_there_to_be_mended(
     yes = client.get("/stock/ask", params=again | {"quantity": mended})
     assert yes.status_code == 200, yes.text
     assert "Book it so?" in yes.text
+
+
+def test_what_was_not_said_of_jars_is_added_on_their_page(client, records):
+    farm = Farm()
+    batch = {"food": "", "process_min": 25, "canner": "pressure canner"}
+    farm.made("7 quarts green beans, pantry", due_min=None, **batch)
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    client.app.state.clock.at = farm.at
+    code = printed(farm.last)
+    to_the_form = f'<a href="/stock/lot/{code}#complete">Add what was not said'
+    for page in ("/stock", "/stock/after", f"/stock/lot/{code}"):
+        assert to_the_form in client.get(page).text, page
+    form = client.get(f"/stock/lot/{code}").text.split('id="complete"')[1]
+    form = form.split("</form>")[0]
+    assert 'name="elevation"' in form
+    assert "<option>dial-gauge</option>" in form
+    assert "<option>boiling-water</option>" not in form  # it was under pressure
+    typed = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+    some = client.post("/stock/book", data={**typed, "elevation": "310 m"})
+    assert some.status_code == 422
+    assert "still not known" in some.text
+    assert 'value="310 m"' in some.text
+    unread = client.post("/stock/book", data={**typed, "elevation": "high"})
+    assert unread.status_code == 400
+    assert "Height above the sea: " in unread.text
+    whole = {"elevation": "310 m", "canner": "dial-gauge", "pack": "raw"}
+    done = client.post("/stock/book", data={**typed, **whole})
+    assert "25 min are due" in done.text
+    assert 'id="complete"' not in done.text
+    assert "its seals have not been looked at" in done.text
+    assert "<dt>Pack</dt><dd>raw</dd>" in done.text

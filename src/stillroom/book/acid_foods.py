@@ -62,7 +62,7 @@ def is_known_low_acid(what: str) -> bool:
     product = product_named(what)
     if not isinstance(product, Refusal):
         return bool(_classes(product) & set(LOW_ACID))
-    if meant := _may_mean().get(bare(what)):
+    if meant := may_mean(what):
         return all(is_known_low_acid(name) for name in meant)
     words = tokens(what)
     refused = any(
@@ -72,6 +72,16 @@ def is_known_low_acid(what: str) -> bool:
         holds(words, name) and fruit.acid_class == ACID
         for name, fruit in fruits_by_words().items()
     )
+
+
+def may_mean(what: str) -> tuple[str, ...]:
+    """
+    Return the products that a name may mean; none where it means one, or is not known.
+
+    >>> may_mean("corn"), may_mean("plum jelly")
+    (('whole-kernel corn', 'cream-style corn'), ())
+    """
+    return _may_mean().get(bare(what), ())
 
 
 @cache

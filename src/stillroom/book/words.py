@@ -22,6 +22,27 @@ _ONE_WORD = {
     ("choke", "cherry"): "chokecherry",
     ("corn", "starch"): "cornstarch",
 }
+_JOINT = re.compile(
+    "(?i)"
+    + "|".join(
+        rf"(?<=\b{one})(?={other.removesuffix('y')}\w*)" for one, other in _ONE_WORD
+    )
+)
+
+
+SOFT_HYPHEN = "\N{SOFT HYPHEN}"
+
+
+def may_break(text: str) -> str:
+    """
+    Return ``text`` with a soft hyphen where a word is two, for a narrow column.
+
+    Browsers hyphenate English only where somebody installed a dictionary for them.
+
+    >>> may_break("crabapples and blackberries").replace(SOFT_HYPHEN, "|")
+    'crab|apples and black|berries'
+    """
+    return _JOINT.sub(SOFT_HYPHEN, text)
 
 
 def plain(text: str) -> str:

@@ -11,9 +11,10 @@ from stillroom.stock.events import Way
 
 _GONE = {
     Way.SOLD: ("sell", "sale", "sales"),
+    Way.DRAWN: ("use", "used", "draw", "drew"),
     Way.EATEN: ("eat", "ate"),
     Way.GIVEN: ("give", "gave", "gift"),
-    Way.SPOILED: ("spoil", "bad", "discard", "toss"),
+    Way.SPOILED: ("spoil", "bad", "discard", "discarded", "toss", "tossed", "trash"),
     Way.BROKEN: ("break", "broke"),
     Way.TASTED: ("taste", "tasting"),
 }
@@ -33,6 +34,17 @@ MEANT = {
 """Word to the command."""
 
 
+def way_meant(word: str) -> Way | None:
+    """
+    Return how something left the shelf, by a word for it; `None` where none is known.
+
+    >>> way_meant("gave"), way_meant("lent")
+    (<Way.GIVEN: 'given'>, None)
+    """
+    said = word.strip().casefold()
+    return next((w for w, words in _GONE.items() if said in (w, *words)), None)
+
+
 def meant_by(word: str) -> str:
     """
     Say which command is meant by a word that names none; empty where none is known.
@@ -44,6 +56,6 @@ def meant_by(word: str) -> str:
     """
     word = word.casefold()
     for way, words in _GONE.items():
-        if word in (way, *words):
+        if way is not Way.DRAWN and word in (way, *words):
             return f"stillroom stock out LOT QUANTITY --as {way}"
     return f"stillroom {MEANT[word]}" if word in MEANT else ""

@@ -24,6 +24,7 @@ from stillroom.stock.making import (
     holds,
 )
 from stillroom.stock.mass import Balance, balance_of
+from stillroom.stock.no_process_needed import KEPT_DRY
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.told import told
@@ -192,7 +193,11 @@ def print_making(stock: Stock, code: str) -> None:
         ("boiled", f"{batch.boil_min} min" if batch.boil_min is not None else ""),
         ("canner load", f"{batch.load}" if batch.load else ""),
         ("canner", batch.canner),
-        ("elevation", f"{batch.elevation_ft} ft" if batch.elevation_ft else ""),
+        (
+            "elevation",
+            "" if batch.elevation_ft is None else f"{batch.elevation_ft} ft",
+        ),
+        ("pack", batch.pack),
         ("process given", _minutes(batch.process_min) if batch.canned else ""),
         ("process due", _minutes(batch.due_min) if batch.due_min else ""),
         ("who says so", batch.due_source),
@@ -212,6 +217,8 @@ def print_making(stock: Stock, code: str) -> None:
         if check.seen:
             said.append(("set", check.seen.value))
         said.append(("note", check.note))
+    if stock.lots[code].kept_dry:
+        said.append(("kept", KEPT_DRY))
     said.append(("note", stock.lots[code].note))
     said += [(noted.about.value, noted.words) for noted in stock.notes(code)]
     columns([(what, words) for what, words in said if words])

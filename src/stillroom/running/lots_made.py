@@ -233,7 +233,9 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         due_min=load.process_min if load else None,
         due_source=load.source if load else "",
         out_at=_clock(run.lifted_at if run else closed, of.zone),
-        out_on=_other_day(run.lifted_at if run else closed, of),
+        out_on=_out_on(run.lifted_at if run else closed, closed, of),
+        utc_offset_min=_offset_min(run.lifted_at if run else closed, of.zone),
+        filled_offset_min=_offset_min(closed, of.zone),
         canned=load is not None,
         filled_at=_clock(closed, of.zone),
         process_began=_clock(began, of.zone),
@@ -276,10 +278,21 @@ def _done(state: RunState, batch: str, step: str) -> dt.datetime | None:
     return next((at for b, s, at in state.done_at if (b, s) == (batch, step)), None)
 
 
-def _other_day(moment: dt.datetime | None, of: _Of) -> str:
-    """Return the day of a moment where it is not that of the run: after midnight."""
-    day = "" if moment is None else f"{moment.astimezone(of.zone):%Y-%m-%d}"
-    return "" if day == of.day else day
+def _out_on(out: dt.datetime | None, closed: dt.datetime | None, of: _Of) -> str:
+    """
+    Return the day on which jars came out, where their clock times do not say it.
+
+    That is a day after the run's, and its own in the night in which clocks go back.
+    """
+    day = "" if out is None else f"{out.astimezone(of.zone):%Y-%m-%d}"
+    is_set_back = _clock(closed, of.zone) > _clock(out, of.zone)
+    return "" if day == of.day and not is_set_back else day
+
+
+def _offset_min(moment: dt.datetime | None, zone: dt.tzinfo | None) -> int | None:
+    """Return how far the kitchen's clock was ahead of UTC. [min]"""
+    offset = None if moment is None else moment.astimezone(zone).utcoffset()
+    return None if offset is None else round(offset.total_seconds() / 60)
 
 
 def _clock(moment: dt.datetime | None, zone: dt.tzinfo | None) -> str:

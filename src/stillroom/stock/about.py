@@ -5,6 +5,7 @@ from __future__ import annotations
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
+    Completed,
     Counted,
     Held,
     Labelled,
@@ -33,6 +34,7 @@ def lots_of(event: AnyEvent) -> tuple[str, ...]:
         case (
             Counted(lot=code)
             | Checked(lot=code)
+            | Completed(lot=code)
             | Labelled(lot=code)
             | Pictured(lot=code)
             | Noted(lot=code)

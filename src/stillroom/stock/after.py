@@ -39,7 +39,9 @@ from stillroom.stock.unprocessed import (
     Choices,
     choices_for_doubt,
     choices_for_unprocessed,
+    choices_for_warm,
 )
+from stillroom.stock.warm import stood_warm
 from stillroom.stock.words import by_plan
 
 LOOKS_AT_SET_H = (24, 72, 14 * 24)
@@ -212,6 +214,8 @@ def _choices(
     lack = lack_of(stock, code)
     if lack in _COUNTS_AS_NONE:
         return choices_for_unprocessed(stock, code, at), _COUNTS_AS_NONE[lack]
+    if stood_warm(stock, code) is not None:
+        return choices_for_warm(stock, code, at), "Put up cold, and stood on a shelf"
     if doubts := stock.held(code):
         doubt = doubts[-1].doubt
         return choices_for_doubt(stock, code, doubt, at), doubt.value.capitalize()

@@ -90,6 +90,9 @@ def wanted(
     )
 
 
+_ALL = frozenset({"all", "all of it", "all of them", "everything", "the rest"})
+
+
 def parts_of(
     stock: Stock,
     text: str,
@@ -111,7 +114,10 @@ def parts_of(
     if isinstance(parts, Refusal):
         return parts
     measure = stock.lots[parts[0].lot].measure
-    number = measure.read(quantity)
+    if quantity.strip().casefold() in _ALL:
+        number = sum(p.number - (drawn or {}).get((p.lot, p.place), 0) for p in parts)
+    else:
+        number = measure.read(quantity)
     missing, taken = number, list[Part]()
     for part in parts:
         there = part.number - (drawn or {}).get((part.lot, part.place), 0)

@@ -7,10 +7,12 @@ from dataclasses import replace
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, one_of, parts_of
+from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Incoming, Make, Receive
 from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import not_if_unsure
 from stillroom.stock.leaving import may_leave
 from stillroom.stock.lotcode import MOST_LOADS, lot_code
 from stillroom.stock.times_said import impossible_times
@@ -23,6 +25,8 @@ def receive(stock: Stock, command: Receive) -> Decision:
     for thing in command.things:
         if thing.place.casefold() == SET_ASIDE:
             return set_aside_is_ours()
+        if (no := not_if_unsure(thing.place)) is not None:
+            return no
     return tuple(
         Received(
             lot=lot_of(thing, lot_code(day, number + i)),
@@ -47,7 +51,17 @@ def make(stock: Stock, command: Make) -> Decision:
         )
     if command.thing.place.casefold() == SET_ASIDE:
         return set_aside_is_ours()
+    if (no := not_if_unsure(command.thing.place)) is not None:
+        return no
     load = command.batch.load
+    if command.thing.kept_dry and (load is not None or command.batch.process_min):
+        return Refusal(
+            f"{command.thing.what} was said to be kept dry, and to have been in a "
+            "canner",
+            instead="say one of the two: what stands dry in its jars has no process; "
+            "what was soaked or cooked is not kept dry",
+            source=OUR_RECORD,
+        )
     if load is not None and not 1 <= load <= MOST_LOADS:
         return Refusal(
             f"load {load} does not fit into a lot code",
@@ -74,10 +88,7 @@ def make(stock: Stock, command: Make) -> Decision:
         place=one_of(stock.known_places(), command.thing.place),
         number=command.thing.number,
         inputs=tuple(inputs),
-        batch=replace(
-            command.batch,
-            utc_offset_min=offset_min(command.at, command.on, command.batch.out_at),
-        ),
+        batch=with_offsets(command.batch, command.on, command.at.tzinfo),
         occurred_at=command.at,
         token=command.token,
         late=command.late,
@@ -93,18 +104,6 @@ def filled_as_said(command: Make) -> dt.datetime:
     return dt.datetime.combine(command.on, clock, tzinfo=command.at.tzinfo)
 
 
-def offset_min(at: dt.datetime, on: dt.date, clock: str) -> int | None:
-    """
-    Return how far the kitchen's clock was ahead of UTC on a day. [min].
-
-    It is that of the day and not of ``at``, where it is typed: summer time may lie
-    between them.
-    """
-    time = dt.time.fromisoformat(clock) if clock else dt.time()
-    offset = dt.datetime.combine(on, time, tzinfo=at.tzinfo).utcoffset()
-    return None if offset is None else round(offset.total_seconds() / 60)
-
-
 def lot_of(thing: Incoming, code: str) -> Lot:
     """Return the lot that a thing becomes under a code."""
     return Lot(
@@ -117,4 +116,5 @@ def lot_of(thing: Incoming, code: str) -> Lot:
         paid=thing.paid,
         best_before=thing.best_before,
         note=thing.note,
+        kept_dry=thing.kept_dry,
     )

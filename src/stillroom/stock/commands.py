@@ -23,6 +23,8 @@ class Incoming:
     paid: str = ""
     best_before: dt.date | None = None
     note: str = ""
+    kept_dry: bool = False
+    """Dry in its jars, in no liquid: no canning."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,6 +155,19 @@ class Process(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Complete(Asked):
+    """Say of a lot what was not said when it was booked; empty: nothing of it."""
+
+    lot: str
+    elevation_ft: int | None = None
+    which: str = ""
+    """Which of the products that its name may mean."""
+    jar: str = ""
+    canner: str = ""
+    pack: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Label(Asked):
     """Say that the jars of a lot have their label."""
 
@@ -217,6 +232,7 @@ Command = (
     | Check
     | Hold
     | Process
+    | Complete
     | Label
     | Picture
     | Note

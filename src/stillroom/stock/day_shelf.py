@@ -10,7 +10,7 @@ from stillroom.planning.day import Lot as DayLot
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Kind
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.on_hand import OnHand, on_hand
 

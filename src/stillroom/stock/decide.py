@@ -6,6 +6,7 @@ from stillroom.stock.coming import make, receive
 from stillroom.stock.commands import (
     Check,
     Command,
+    Complete,
     Count,
     CountShelf,
     Hold,
@@ -21,6 +22,7 @@ from stillroom.stock.commands import (
     Receive,
     Take,
 )
+from stillroom.stock.completing import complete
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.fold import Stock
 from stillroom.stock.from_run import make_from_run
@@ -63,6 +65,8 @@ def decide(stock: Stock, command: Command) -> Decision:
             return hold(stock, command)
         case Process():
             return process(stock, command)
+        case Complete():
+            return complete(stock, command)
         case Label():
             return label(stock, command)
         case Picture():

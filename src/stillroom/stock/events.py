@@ -197,6 +197,25 @@ class Processed(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Completed(Event):
+    """What was not said of a lot when it was booked, and the process then due."""
+
+    kind: ClassVar[str] = "completed"
+    version: ClassVar[int] = 1
+    lot: str
+    elevation_ft: int
+    which: str = ""
+    """Which of the products that its name may mean; empty where it means one."""
+    jar: str = ""
+    """Empty where it was said before."""
+    canner: str
+    pack: str
+    """Empty where only one is published."""
+    due_min: int
+    due_source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Labelled(Event):
     """The jars of a lot have their label."""
 
@@ -260,6 +279,7 @@ AnyEvent = (
     | Checked
     | Held
     | Processed
+    | Completed
     | Labelled
     | Pictured
     | Noted
@@ -277,6 +297,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         Checked,
         Held,
         Processed,
+        Completed,
         Labelled,
         Pictured,
         Noted,
@@ -306,7 +327,9 @@ def movements(event: AnyEvent) -> Iterator[Part]:
             if aside:
                 yield Part(lot=code, place=place, number=-aside)
                 yield Part(lot=code, place=SET_ASIDE, number=aside)
-        case Held() | Processed() | Labelled() | Pictured() | Noted() | Recalled():
+        case Held() | Processed() | Completed() | Labelled() | Pictured() | Noted():
+            return
+        case Recalled():
             return
         case Mended(changes=changes):
             yield from changes

@@ -10,15 +10,17 @@ from __future__ import annotations
 import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.book.words import plain
 from stillroom.stock.about import lots_of
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
+    Completed,
     Counted,
     Held,
+    Kind,
     Labelled,
     Lot,
     Made,
@@ -33,6 +35,7 @@ from stillroom.stock.events import (
     movements,
 )
 from stillroom.stock.lotcode import day_of_code
+from stillroom.stock.no_process_needed import is_canned
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +74,7 @@ class Stock:
         self._held: dict[str, list[int]] = defaultdict(list)
         """By lot code, and by "day load" for those that a whole load is held with."""
         self._processed: dict[str, list[int]] = defaultdict(list)
+        self._completed: dict[str, list[int]] = defaultdict(list)
         self._labelled: dict[str, list[int]] = defaultdict(list)
         self._noted: dict[str, list[int]] = defaultdict(list)
         self._pictured: dict[str, list[int]] = defaultdict(list)
@@ -158,11 +162,60 @@ class Stock:
         return sum(here.values()) if place is None else here.get(place, 0)
 
     def made(self, code: str) -> Made | None:
-        """Return how a lot was made; `None` where it came in, or was undone."""
+        """
+        Return how a lot was made; `None` where it came in, or was undone.
+
+        What was not said when it was booked, and was added since, is in it.
+        """
         self._read_begun(code)
         sequence = self._begun.get(code)
         event = self.event(sequence) if sequence else None
-        return event if isinstance(event, Made) and self._counts(sequence) else None
+        if not isinstance(event, Made) or not self._counts(sequence):
+            return None
+        if not event.batch.canned:
+            return event
+        if self._was_put_up_cold(event):
+            return replace(event, batch=replace(event.batch, canned=False))
+        if event.batch.due_min is not None:
+            return event
+        return self._with_what_lacked(event)
+
+    def _was_put_up_cold(self, event: Made) -> bool:
+        """
+        Whether jars had no process and were to have none, as their place is read now.
+
+        A deep freeze was once read as a shelf.
+        """
+        lot, batch = event.lot, event.batch
+        if batch.process_min or batch.load is not None or batch.run:
+            return False
+        what, jar, dry = lot.what, lot.measure.part, lot.kept_dry
+        if lot.kind is not Kind.FILLED or is_canned(
+            what, jar, event.place, kept_dry=dry
+        ):
+            return False
+        return self.processed(lot.code) is None
+
+    def _with_what_lacked(self, event: Made) -> Made:
+        added = self.completed(event.lot.code)
+        if added is None:
+            return event
+        batch = replace(
+            event.batch,
+            elevation_ft=added.elevation_ft,
+            canner=added.canner,
+            pack=added.pack,
+            due_min=added.due_min,
+            due_source=added.due_source,
+        )
+        return replace(event, batch=batch)
+
+    def completed(self, code: str) -> Completed | None:
+        """Return what was added of a lot since it was booked; `None` if nothing was."""
+        self._read(code)
+        found = [self.event(s) for s in self._completed.get(code, ()) if s in self]
+        last = found[-1] if found else None
+        return last if isinstance(last, Completed) else None
 
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
@@ -353,6 +406,8 @@ class Stock:
             case Processed(lots=codes):
                 for code in codes:
                     self._processed[code].append(sequence)
+            case Completed(lot=code):
+                self._completed[code].append(sequence)
             case Labelled(lot=code):
                 self._labelled[code].append(sequence)
             case Noted(lot=code):

@@ -6,12 +6,14 @@ from dataclasses import replace
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, one_of
-from stillroom.stock.coming import lot_of, offset_min
+from stillroom.stock.clock_offsets import with_offsets
+from stillroom.stock.coming import lot_of
 from stillroom.stock.commands import MakeFromRun, Making
 from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.drawing import Drawing, needed_words
 from stillroom.stock.events import SET_ASIDE, Kind, Made, Part
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import not_if_unsure
 from stillroom.stock.lotcode import MOST_LOADS, lot_code, printed
 
 
@@ -40,6 +42,8 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
             continue
         if making.thing.place.casefold() == SET_ASIDE:
             return set_aside_is_ours()
+        if (no := not_if_unsure(making.thing.place)) is not None:
+            return no
         if batch.load is not None and not 1 <= batch.load <= MOST_LOADS:
             return Refusal(
                 f"load {batch.load} does not fit into a lot code",
@@ -87,10 +91,12 @@ def _made(
     first: bool,
 ) -> Made:
     parts, lacking = drawing.draw(making.needs)
+    batch = making.batch
+    if batch.utc_offset_min is None:
+        batch = with_offsets(batch, command.on, command.at.tzinfo)
     batch = replace(
-        making.batch,
+        batch,
         number=number,
-        utc_offset_min=offset_min(command.at, command.on, making.batch.out_at),
         unbooked="; ".join(map(needed_words, lacking)),
         lids=making.batch.lids or _lids(stock, parts),
     )

@@ -6,6 +6,7 @@ import datetime as dt
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
+from stillroom.stock.clock_offsets import fixed
 from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
@@ -89,33 +90,34 @@ def process(stock: Stock, command: Process) -> Decision:
             instead="name who stood by the canner; a process that nobody saw is none",
             source=OUR_RECORD,
         )
-    minutes = (command.ended - command.began).total_seconds() / 60
+    began, ended = fixed(command.began), fixed(command.ended)
+    minutes = (ended - began).total_seconds() / 60
     if not 1 <= minutes <= LONGEST_PROCESS_MIN:
         return Refusal(
-            f"from {command.began:%Y-%m-%d %H:%M} to {command.ended:%Y-%m-%d %H:%M} "
+            f"from {began:%Y-%m-%d %H:%M} to {ended:%Y-%m-%d %H:%M} "
             f"are {minutes:.0f} min",
             instead="give the start at the full boil and the end, 1 to "
             f"{LONGEST_PROCESS_MIN} min later",
             source=OUR_RECORD,
         )
-    if command.ended > command.at:
+    if ended > command.at:
         return Refusal(
-            f"its end, {command.ended:%Y-%m-%d %H:%M}, lies in the future",
+            f"its end, {ended:%Y-%m-%d %H:%M}, lies in the future",
             instead="say it when it is over; a process that runs now has its clock at "
             "the stove",
             source=OUR_RECORD,
         )
     filled = filled_at(made, lot, command.at.tzinfo)
-    if not made.batch.filled_at and command.began.date() == filled.date():
-        filled = command.began  # the hour was not written down: nothing to hold it to
-    if command.began < filled:
+    if not made.batch.filled_at and began.date() == filled.date():
+        filled = began  # the hour was not written down: nothing to hold it to
+    if began < filled:
         return Refusal(
-            f"the process would have begun at {command.began:%Y-%m-%d %H:%M}, before "
+            f"the process would have begun at {began:%Y-%m-%d %H:%M}, before "
             f"the jars were filled at {filled:%Y-%m-%d %H:%M}",
             instead="look at the day and the clock times again",
             source=OUR_RECORD,
         )
-    waited = (command.began - filled).total_seconds() / 3600
+    waited = (began - filled).total_seconds() / 3600
     if waited > REDO_WITHIN_H:
         return Refusal(
             f"{said} had stood {waited:.1f} h when that process began; within "
@@ -128,8 +130,8 @@ def process(stock: Stock, command: Process) -> Decision:
     return (
         Processed(
             lots=(code,),
-            began=command.began,
-            ended=command.ended,
+            began=began,
+            ended=ended,
             who=command.who,
             canner=command.canner,
             occurred_at=command.at,

@@ -16,7 +16,7 @@ from stillroom.stock.amounts import (
     counted,
     measured,
 )
-from stillroom.stock.sorts import produce_names
+from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
 
 _PARTS = (
@@ -35,6 +35,12 @@ _PARTS = (
     *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
     *("bar", "block", "crock"),
 )
+_BAG_KINDS = r"(?:(?:freezer|storage|vacuum|quart|gallon|qt|gal|pint)\s+)*"
+"""What is said before "bags" of their size says not what is in them."""
+_NAME_FIRST = re.compile(
+    r"^(?P<what>[^\W\d][^\d½⅓⅔¼¾]*?)[:,]?\s+(?P<size>[\d½⅓⅔¼¾.].*)$"
+)
+"""What it is before how much: "lye 5 lb"."""
 _NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 
@@ -55,6 +61,7 @@ class Reading:
     paid: str = ""
     best_before: dt.date | None = None
     note: str = ""
+    kept_dry: bool = False
     faults: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
 
@@ -66,6 +73,8 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
         raise Unreadable("nothing is written there: say how much of what")
     if text.startswith(("-", "\u2212")):
         raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
+    if found := _NAME_FIRST.match(text):  # "lye 5 lb"
+        text = f"{found['size']} {found['what']}"
     rest = _jars(text, reading, as_jars) or _parts(text, reading)
     if rest is None:
         rest = _bulk(text, reading)
@@ -115,7 +124,8 @@ def _parts(text: str, reading: Reading) -> str | None:
         rest = rest[word.end() :]
     for part in _PARTS:
         plural = counted(2, part)[2:]
-        named = re.match(rf"(?i)^({plural}|{part})\b\s*", rest)
+        kind = _BAG_KINDS if part == "bag" else ""
+        named = re.match(rf"(?i)^{kind}({plural}|{part})\b\s*", rest)
         if named:
             reading.part = part
             reading.number = _whole(found[1], text) * (12 if word else 1)
@@ -150,7 +160,7 @@ def _bulk(text: str, reading: Reading) -> str:
 
 def _counted_by_itself(size: str, rest: str, text: str) -> None:
     """A bare number is let in where the thing is counted; else its unit is missing."""
-    first, *others = rest.split(" ") if rest else ("",)
+    first, *others = without_size(rest).split(" ") if rest else ("",)
     last = (others or [first])[-1].lower()
     if plain(rest) in produce_names() or last in (
         "lid",
@@ -172,10 +182,9 @@ def _counted_by_itself(size: str, rest: str, text: str) -> None:
         if trap
         else (f"no unit is called {first[:30]!r}")
     )
-    raise Unreadable(
-        f"{text[:60]!r}: {why}. For things that are counted write "
-        f'"{size} pieces {rest[:40]}"'
-    )
+    pieces = "piece" if size == "1" else "pieces"
+    counted_so = f'. For things that are counted write "{size} {pieces} {rest[:40]}"'
+    raise Unreadable(f"{text[:60]!r}: {why}{'' if trap else counted_so}")
 
 
 def _longest_measure(text: str) -> tuple[str, str]:

@@ -29,7 +29,7 @@ def jars_out_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datet
     found = _moment(made, lot, out, zone)
     if filled and not out:
         process = dt.timedelta(minutes=made.batch.process_min or 0)
-        least = _moment(made, lot, filled, zone) + process
+        least = filled_at(made, lot, zone) + process
         booked = _booked(made, zone)
         # An old entry may have been booked before the hour that it names.
         return found if found == booked < least else least
@@ -77,6 +77,11 @@ def filled_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetim
     """Return when the jars were filled, counted as `jars_out_at` counts."""
     if made.batch.out_on and not made.batch.filled_at:
         return jars_out_at(made, lot, zone)
+    offset = made.batch.filled_offset_min
+    if made.batch.filled_at and offset is not None:
+        clock = dt.time.fromisoformat(made.batch.filled_at)
+        there = dt.timezone(dt.timedelta(minutes=offset))
+        return dt.datetime.combine(begun(lot.day), clock, tzinfo=there)
     return _moment(made, lot, made.batch.filled_at or made.batch.out_at, zone)
 
 

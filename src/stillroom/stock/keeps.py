@@ -10,7 +10,6 @@ from __future__ import annotations
 import calendar
 import datetime as dt
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import lru_cache
 
 from stillroom.book.freezing_packs import freezing_pack_for
@@ -19,6 +18,7 @@ from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.no_process_needed import needs_no_process
 from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.words import begun
@@ -31,29 +31,6 @@ _LIFE = {
 _OUT_OF_FRUIT = frozenset({"juice", "puree", "pulp", "sauce", "syrup", "cider"})
 FROM_MEMORY = "from memory, ask your extension service"
 _SPREADS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
-
-
-class Cold(StrEnum):
-    """How cold a place is, by its name."""
-
-    FREEZER = "freezer"
-    REFRIGERATOR = "refrigerator"
-    SHELF = "shelf"
-
-
-def cold_of(place: str) -> Cold:
-    """
-    Return how cold a place is, by its name.
-
-    >>> cold_of("Freezer 2"), cold_of("pantry shelf B")
-    (<Cold.FREEZER: 'freezer'>, <Cold.SHELF: 'shelf'>)
-    """
-    words = place.casefold()
-    if "freezer" in words:
-        return Cold.FREEZER
-    if "fridge" in words or "refrigerator" in words:
-        return Cold.REFRIGERATOR
-    return Cold.SHELF
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,12 +96,15 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
     if lot.kind in (Kind.JARS, Kind.LIDS):
         return None
     names = [lot.what]
-    canned = lot.kind is Kind.FILLED and not needs_no_process(lot.what)
+    canned = lot.kind is Kind.FILLED and not needs_no_process(
+        lot.what, kept_dry=lot.kept_dry
+    )
     if canned and cold is Cold.SHELF:
         names = ["jars on the shelf"]
     elif food in _SPREADS and cold is Cold.REFRIGERATOR:
         names.append("jelly and jam")
-    if cold is Cold.FREEZER and lot.kind is Kind.RAW and _is_fruit(lot.what):
+    is_itself = lot.kind in (Kind.RAW, Kind.HALF_MADE)
+    if cold is Cold.FREEZER and is_itself and _is_fruit(lot.what):
         names.append("frozen fruit")
     ask = freezing_of if cold is Cold.FREEZER else storage_of
     for name in names:
@@ -134,7 +114,7 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         for fact in facts:
             if fact.what in _LIFE[cold] and fact.unit == "months":
                 return fact
-    if cold is Cold.FREEZER and lot.kind is Kind.RAW:
+    if cold is Cold.FREEZER and is_itself:
         return _as_packed(lot.what)
     return None
 

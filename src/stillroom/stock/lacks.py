@@ -16,6 +16,7 @@ from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
+from stillroom.stock.warm import stood_warm
 
 
 class Lack(StrEnum):
@@ -68,7 +69,7 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
         return Lack.SHORT if given < due else None
     if is_known_acid(lot.what):
         return None
-    if is_known_low_acid(lot.what) and _is_no_pressure(_canner_of(stock, code)):
+    if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
 
@@ -90,7 +91,7 @@ def _is_process(stock: Stock, code: str) -> bool:
     return never_a_process(by_hand) is None
 
 
-def _canner_of(stock: Stock, code: str) -> str:
+def canner_of(stock: Stock, code: str) -> str:
     """Return what a lot was processed in, as was said last."""
     made, late = stock.made(code), stock.processed(code)
     booked = made.batch.canner if made is not None else ""
@@ -129,12 +130,15 @@ def is_in_doubt(stock: Stock, code: str) -> bool:
     """
     Whether a process was wrong, short or missing: such jars are no pantry stock.
 
-    A load on hold is in doubt whatever its lids and its minutes say. Seals or a set
-    that nobody has looked at, or a soft set, put no process in doubt.
+    So are jars that were put up cold and stood on a shelf. A load on hold is in doubt
+    whatever its lids and its minutes say. Seals or a set that nobody has looked at, or
+    a soft set, put no process in doubt.
     """
     made = stock.made(code)
-    if made is None or not made.batch.canned:
+    if made is None:
         return False
+    if not made.batch.canned:
+        return stood_warm(stock, code) is not None
     return lack_of(stock, code) is not None or bool(stock.held(code))
 
 
@@ -145,7 +149,7 @@ def lack_words(stock: Stock, code: str) -> str:
         case Lack.SHORT:
             return f"had {given} min, too short a process, which counts as none"
         case Lack.REFUSED:
-            canner = _canner_of(stock, code) or "boiling-water"
+            canner = canner_of(stock, code) or "boiling-water"
             if (never := never_a_process(canner)) is not None:
                 return (
                     f"had {given} min by {canner}, which is no process ({never.reason})"

@@ -11,12 +11,14 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 from stillroom.stock.unsealed import unsealed_at
+from stillroom.stock.warm import stood_warm
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
 _INTO_A_MOUTH = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -120,7 +122,7 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
     """Say what can be done about a hold: looking at lids lifts no doubt."""
     made = stock.made(code)
     after = "see its choices and their hours with stillroom stock after"
-    if counts_as_unprocessed(stock, code):
+    if counts_as_unprocessed(stock, code) or stood_warm(stock, code) is not None:
         return f"what had no whole process is not for sale or a gift: {after}"
     if stock.held(code):
         return (
@@ -136,8 +138,7 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
     if made.batch.canned and made.batch.due_min is None:
         return (
             "what has no published process is not for sale or a gift; where it has "
-            "one, take its entry back with stillroom stock mend, and book it anew "
-            "with what was not said"
+            f"one, {how_it_is_said(stock, code)}"
         )
     return (
         "look at its seals and its set, and say so: stillroom stock check "

@@ -36,6 +36,8 @@ class Lot:
     best_before: dt.date | None = None
     """Off its package, or the keeper's own."""
     note: str = ""
+    kept_dry: bool = False
+    """Somebody said that it is kept dry in its jars: it is no canning."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,5 +88,9 @@ class Batch:
     """Number of the batch on its day, as in the lot code; 0 where it was not kept."""
     utc_offset_min: int | None = None
     """Of the kitchen's clock on that day; `None` where an old entry has none. [min]"""
+    filled_offset_min: int | None = None
+    """The same when the jars were filled, where it was another. [min]"""
+    pack: str = ""
+    """"hot" or "raw"; empty where it was not said, as in all old entries."""
     unbooked: str = ""
     """What went in that the stock had none of, in words: its lots are not known."""

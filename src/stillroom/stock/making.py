@@ -8,29 +8,31 @@ not done; the published process and the seal check decide, not this program.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+import re
 from functools import lru_cache
 
-from stillroom.book.jars import jar_named
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
-from stillroom.book.processes import process_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
-from stillroom.stock.events import Checked, Doubt, Held, Kind, Lot, Made
+from stillroom.stock.events import Batch, Checked, Doubt, Held, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since
-from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.lacking import what_to_say
 from stillroom.stock.lacks import (
     counts_as_unprocessed,
     is_in_doubt,
     lack_words,
     process_given_min,
 )
-from stillroom.stock.no_process_needed import needs_no_process
+from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
+from stillroom.stock.warm import stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
+_TWELVE_HOURS = re.compile(
+    r"(?i)\s*([0-9]{1,2})(?:[:.]([0-9]{2}))?\s*([ap])\.?\s?m\.?\s*"
+)
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
 """Seals are tested so long after the process; a test holds it to the book. [h]"""
 
@@ -46,16 +48,20 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if (recall := stock.recall(code)) is not None:
         why.append(f"it was recalled: {recall.why}")
     made, lot = stock.made(code), stock.lots[code]
-    if made is None and lot.kind is Kind.FILLED and not lot.supplier:
+    dry = needs_no_process(lot.what, kept_dry=lot.kept_dry)
+    if made is None and lot.kind is Kind.FILLED and not lot.supplier and not dry:
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
+    if (warm := stood_warm(stock, code)) is not None:
+        why.append(warm.words)
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
         return tuple(why)
     batch, given = made.batch, process_given_min(stock, code)
     if not given:
-        why.append("it had no process: sealed is not processed")
+        why.append("it had no process: sealed is not processed" + _if_dry(lot, batch))
     elif batch.due_min is None:
-        why.append(f"no published process is known for it ({batch.due_source})")
+        said = f"no published process is known for it ({batch.due_source})"
+        why.append(said + what_to_say(stock, code))
     elif given < batch.due_min:
         why.append(f"its process was {given} min, and {batch.due_min} min are due")
     elif counts_as_unprocessed(stock, code):
@@ -72,6 +78,16 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append("its set has not been looked at")
     return tuple(why)
+
+
+def _if_dry(lot: Lot, batch: Batch) -> str:
+    """Say how what is dry in its jars is booked, where it may be that by its name."""
+    if batch.load is not None or not may_be_kept_dry(lot.what):
+        return ""
+    return (
+        "; if it stands dry in its jars, in no liquid, take its entry back with "
+        "stillroom stock mend, and book it with the words kept dry"
+    )
 
 
 def held_words(event: Held) -> str:
@@ -143,12 +159,6 @@ def seals_unseen(stock: Stock, code: str) -> bool:
     return not any(check.good is not None for check in stock.checks(code))
 
 
-def is_canned(what: str, jar: str, place: str) -> bool:
-    """Whether jars are to keep on the shelf by their process and seal."""
-    on_shelf = bool(jar) and cold_of(place) is Cold.SHELF
-    return on_shelf and not needs_no_process(what)
-
-
 @lru_cache(maxsize=1024)  # what the book does not know it looks for all over
 def product_kind(what: str) -> str:
     """Return the kind of product that the book has under a name; empty if none."""
@@ -156,51 +166,20 @@ def product_kind(what: str) -> str:
     return "" if isinstance(product, Refusal) else product.kind
 
 
-def is_jar(part: str) -> bool:
-    """Whether a part is a jar that published tables name."""
-    return bool(part) and not isinstance(jar_named(part), Refusal)
+_SEALS = {
+    **dict.fromkeys(("good", "sealed", "ok", "okay"), "good"),
+    **dict.fromkeys(("failed", "bad", "unsealed", "loose", "not"), "failed"),
+    **dict.fromkeys(("doubtful", "unsure", "maybe"), "doubtful"),
+}
+"""A lid that popped may have gone down or come up: that word is not read."""
+_ALL_GOOD = re.compile(r"(?i)\s*all(?:\s+(?:are|of\s+them))?\s+(\w+)[.!]?\s*")
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
-    """The published process of what was put up, or why there is none."""
-
-    minutes: int | None
-    words: str
-    """Who publishes it, or why it is not known."""
-
-
-def due_process(
-    what: str,
-    jar: str,
-    *,
-    elevation_ft: float | None,
-    canner: str = "boiling-water",
-    pack: str | None = None,
-) -> Due:
-    """
-    Return the process that is published for what was put up here.
-
-    Examples
-    --------
-    >>> due_process("plum jelly", "half-pint", elevation_ft=2150).minutes
-    10
-    >>> due_process("plum jelly", "half-pint", elevation_ft=None).words
-    'the height of the kitchen was not said'
-    """
-    if elevation_ft is None:
-        return Due(None, "the height of the kitchen was not said")
-    found = process_for(
-        what, jar=jar, elevation_ft=elevation_ft, canner=canner, pack=pack
-    )
-    if isinstance(found, Refusal):
-        return Due(None, f"{found.reason}; {found.instead}")
-    return Due(found.minutes, str(found.source))
-
-
-def read_seals(text: str) -> tuple[int, int, int]:
+def read_seals(text: str, *, jars: int | None = None) -> tuple[int, int, int]:
     """
     Read what was seen of the seals: (good, failed, doubtful).
+
+    "All good" is understood where it is known of how many ``jars`` that is said.
 
     Raises
     ------
@@ -211,11 +190,17 @@ def read_seals(text: str) -> tuple[int, int, int]:
     --------
     >>> read_seals("7 good 1 failed")
     (7, 1, 0)
+    >>> read_seals("all sealed", jars=8)
+    (8, 0, 0)
     """
+    every = _ALL_GOOD.fullmatch(text)
+    if every and jars and _SEALS.get(every[1].lower()) == "good":
+        return jars, 0, 0
     words = text.lower().replace(",", " ").replace(" and ", " ").split()
     seen: dict[str, int] = {}
-    for number, word in zip(words[::2], words[1::2], strict=False):
-        if word not in ("good", "failed", "doubtful") or word in seen:
+    for number, said in zip(words[::2], words[1::2], strict=False):
+        word = _SEALS.get(said, "")
+        if not word or word in seen:
             break
         if not (number.isascii() and number.isdecimal() and len(number) <= 4):
             break
@@ -239,14 +224,22 @@ def read_clock(text: str, what: str) -> str:
 
     Examples
     --------
-    >>> read_clock("9:05", "--out")
-    '09:05'
+    >>> read_clock("9:05", "--out"), read_clock("2:30 pm", "--out")
+    ('09:05', '14:30')
     """
     if not text:
         return ""
+    if twelve := _TWELVE_HOURS.fullmatch(text):
+        hour, minute = int(twelve[1]), int(twelve[2] or 0)
+        if 1 <= hour <= 12 and minute < 60:
+            hour = hour % 12 + (12 if twelve[3].lower() == "p" else 0)
+            return f"{hour:02}:{minute:02}"
     try:
         return dt.time.fromisoformat(text.strip().zfill(5)).strftime("%H:%M")
     except ValueError:
         raise Unreadable(
-            Fault(f"{text[:30]!r} is no clock time: write such as 14:05", key=what)
+            Fault(
+                f"{text[:30]!r} is no clock time: write such as 14:05, or 2:05 pm",
+                key=what,
+            )
         ) from None

@@ -3,28 +3,51 @@
 from __future__ import annotations
 
 from stillroom.book.names import product_named
-from stillroom.book.words import plain
+from stillroom.book.words import plain, tokens
 from stillroom.refusal import Refusal
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.not_food import is_never_eaten
 
-_DRY = ("dried ", "dehydrated ", "freeze dried ")
-_NOT_DRY = frozenset({"in", "with", "rehydrated", "soaked", "cooked"})
+KEPT_DRY = "dry in its jars, in no liquid: no canning"
+_DRIED = (("dried",), ("dehydrated",), ("freeze", "dried"))
+_NOT_DRY = frozenset(
+    {"in", "with", "rehydrated", "soaked", "cooked", "canned", "stewed"}
+    | {"baked", "refried", "pickled", "jelly", "jam", "marmalade", "preserve"}
+    | {"conserve", "butter", "sauce", "pesto", "paste", "puree", "juice", "syrup"}
+    | {"soup", "stew", "chili", "broth", "stock", "salsa", "chutney", "relish"}
+    | {"pickle", "filling", "spread", "oil", "compote"}
+)
+"""Words of what is wet, whatever it was made from."""
+_FRESH = frozenset({"green", "snap", "wax", "string", "fresh", "snow", "shell"})
+_SOAKED_FIRST = frozenset({"bean", "pea", "lentil", "chickpea", "garbanzo", "legume"})
+"""Dry seeds that are put up soaked and cooked under the same name."""
+_DRY_GOODS = _SOAKED_FIRST | {
+    *("corn", "popcorn", "cornmeal", "hominy", "rice", "noodle", "pasta", "macaroni"),
+    *("spaghetti", "oat", "barley", "wheat", "rye", "quinoa", "millet", "flour"),
+    *("grain", "herb", "tea", "seed"),
+}
+_NAMED_DRY = frozenset(
+    {"noodle", "egg noodle", "pasta", "macaroni", "spaghetti", "rice", "corn"}
+    | {"sweet corn", "popcorn", "oat"}
+)
+"""What "dry" before it leaves no doubt of."""
 _KEEPS = frozenset(
     {
         *("honey", "raw honey", "comb honey", "creamed honey", "clover honey"),
         *("vinegar", "cider vinegar", "apple cider vinegar", "wine vinegar"),
-        *("salt", "sugar", "flour"),
+        *("salt", "sugar", "flour", "cornmeal", "popcorn", "oats", "rolled oats"),
+        *("rice", "white rice", "brown rice", "wild rice", "long grain rice"),
     }
 )
 """Common practice, no source: the book prints nothing of how these keep."""
 
 
-def needs_no_process(what: str) -> bool:
+def needs_no_process(what: str, *, kept_dry: bool = False) -> bool:
     """
-    Whether it is kept on a shelf without one: dried, no food, or honey and the like.
+    Whether it is kept on a shelf without one: dry, no food, or honey and the like.
 
-    What the book has a process for needs it, also where its name says "dried": dried
-    beans are put up soaked and cooked.
+    Dried beans and peas go by one name soaked and cooked and dry as they are: those
+    need none only where somebody said that they are kept dry.
 
     Examples
     --------
@@ -32,11 +55,62 @@ def needs_no_process(what: str) -> bool:
     (True, True)
     >>> needs_no_process("dried beans"), needs_no_process("dried tomatoes in oil")
     (False, False)
+    >>> needs_no_process("dried beans", kept_dry=True)
+    True
     """
     said = plain(what)
     if is_never_eaten(what) or said in {plain(name) for name in _KEEPS}:
         return True
-    if not said.startswith(_DRY) or _NOT_DRY & set(said.split()):
+    words = tokens(what)
+    if kept_dry:
+        return may_be_kept_dry(what)
+    if _is_wet(words):
+        return False
+    if words[:1] == ["dry"] and " ".join(words[1:]) in _NAMED_DRY:
+        return True
+    if not _is_dried(words) or _is_soaked_first(words):
         return False
     product = product_named(what)
     return isinstance(product, Refusal) or not product.process_table
+
+
+def is_canned(what: str, jar: str, place: str, *, kept_dry: bool = False) -> bool:
+    """Whether jars are to keep on the shelf by their process and seal."""
+    on_shelf = bool(jar) and cold_of(place) is Cold.SHELF
+    return on_shelf and not needs_no_process(what, kept_dry=kept_dry)
+
+
+def may_be_kept_dry(what: str) -> bool:
+    """
+    Whether something of that name can be a dry good, where somebody says it is.
+
+    >>> may_be_kept_dry("pinto beans"), may_be_kept_dry("green beans")
+    (True, False)
+    >>> may_be_kept_dry("bean soup"), may_be_kept_dry("dried green peas")
+    (False, True)
+    """
+    words = tokens(what)
+    if not words or _is_wet(words):
+        return False
+    if _is_dried(words) or words[0] == "dry":
+        return True
+    return not _FRESH & set(words) and words[-1] in _DRY_GOODS
+
+
+def _is_wet(words: list[str]) -> bool:
+    """Whether a name says that it is wet; a dry soup mix is none."""
+    mixes = frozenset({"soup", "stew", "chili"})
+    of_mix = mixes if words[-1:] == ["mix"] else frozenset()
+    return bool((_NOT_DRY - of_mix) & set(words))
+
+
+def _is_soaked_first(words: list[str]) -> bool:
+    """Whether it may be dry seeds that were soaked; dried green beans are pods."""
+    pods = {"green", "snap", "wax", "string"}
+    if "bean" in words and pods & set(words):
+        return False
+    return bool(_SOAKED_FIRST & set(words))
+
+
+def _is_dried(words: list[str]) -> bool:
+    return any(tuple(words[: len(said)]) == said for said in _DRIED)

@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.keeps import (
     FROM_MEMORY,
-    Cold,
     Keeps,
     add_months,
-    cold_of,
     keeps,
     of_most_fruit,
 )

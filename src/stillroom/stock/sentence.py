@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
@@ -19,13 +19,25 @@ from stillroom.stock.amounts import (
 )
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
+from stillroom.stock.how_cold import may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
+from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.keeps import keeps
+from stillroom.stock.no_process_needed import (
+    KEPT_DRY,
+    may_be_kept_dry,
+    needs_no_process,
+)
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
+_OWN_JARS = (
+    "jars that come in so are on hold, as nothing is known of their process: what was "
+    "filled here is booked with stillroom stock made, what was bought with whom it is "
+    "from"
+)
 _PLACES = (
     *("freezer", "fridge", "refrigerator", "pantry", "shelf", "cellar", "stand"),
     *(
@@ -39,6 +51,7 @@ _PLACES = (
         "cupboard",
         "kitchen",
     ),
+    *("bathroom", "laundry", "closet", "counter", "hutch", "workshop", "studio"),
     *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
 )
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
@@ -55,9 +68,20 @@ _ON = re.compile(
 _IN = re.compile(r"(?i)^(?:in|at|on)\s+(?:the\s+)?(?P<place>.+)$")
 _FROM_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>from\s+(?P<who>\S.*))$")
 """Behind what it is, without a comma: "25 lb plums from Orchard Row"."""
+_SUPPLIERS = frozenset(
+    {"orchard", "garden", "market", "farm", "store", "neighbor", "neighbors", "mill"}
+    | {"neighbour", "neighbours", "grocer", "yard", "field", "hedge", "woods"}
+)
+"""Last words of whom or where something is from, without a capital."""
 _IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
 _DAY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<day>today|yesterday)$")
 """Behind what it is or where it is, without a comma: "in the shed yesterday"."""
+_DRY = re.compile(
+    r"(?i)^(?:(?:kept|stored|put up|all|bone|still)\s+)?dry"
+    r"(?:\s+(?:goods|storage|stored|in\s+(?:the\s+|its\s+|their\s+)?jars?))?$"
+)
+_DRY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+\(?(?:kept|stored)\s+dry\)?$")
+"""Behind what it is, without a comma: "dried beans kept dry"."""
 _NOTE = re.compile(r"(?i)^(?:note:?)\s+(?P<note>.+)$")
 
 
@@ -117,6 +141,8 @@ def propose(
     first, *others = [one for part in parts for one in _without_day(part)]
     first, *behind = _taken_apart(first, others, reading)
     others += behind
+    if found := _DRY_BEHIND.match(first):
+        first, reading.kept_dry = found["rest"], True
     try:
         head(first, reading, as_jars=as_jars)
     except Unreadable as fault:
@@ -127,7 +153,10 @@ def propose(
                 _other(part, reading)
             except Unreadable as fault:
                 reading.faults += [str(f) for f in fault.faults]
-    return _proposal(sentence, reading, kind)
+    read = _proposal(sentence, reading, kind)
+    if read.thing is None or as_jars or not _is_own_canned(read.thing):
+        return read
+    return replace(read, remarks=(*read.remarks, _OWN_JARS))
 
 
 def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
@@ -140,9 +169,12 @@ def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
     parts: list[str] = []
     if not any(_place(part, reading) for part in others):
         first = _without_place(first, parts, reading)
+    first, *days = _without_day(first)
+    parts += days
     found = _FROM_BEHIND.match(first)
     if found and not any(map(_FROM.match, others)):
-        if any(word[0].isupper() for word in found["who"].split()):
+        who = found["who"].split()
+        if any(w[0].isupper() for w in who) or who[-1].lower() in _SUPPLIERS:
             parts.append(found["part"])
             first = re.sub(r"(?i)\s+bought$", "", found["rest"])
             if not any(_place(part, reading) for part in (*others, *parts)):
@@ -178,6 +210,8 @@ def _other(part: str, reading: Reading) -> None:
     """Read a part by its look."""
     if found := _FROM.match(part):
         reading.supplier = clean(found["who"], "supplier")
+    elif _DRY.match(part):
+        reading.kept_dry = True
     elif found := _USE_BY.match(part):
         reading.best_before = read_best_before(found["day"])
     elif found := _NOTE.match(part):
@@ -209,7 +243,8 @@ def _place(part: str, reading: Reading) -> str:
     place = found["place"] if found else part
     known = {name.casefold() for name in reading.known_places}
     words = re.findall(r"[a-z]+", place.lower())
-    return place if place.casefold() in known or set(words) & set(_PLACES) else ""
+    named = set(words) & set(_PLACES) or may_be_cold(place)
+    return place if place.casefold() in known or named else ""
 
 
 def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
@@ -218,6 +253,12 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
         reading.faults.append(
             "it does not say where it is: add a place, such as "
             '", freezer 2" or ", pantry shelf B"'
+        )
+    if reading.kept_dry and reading.what and not may_be_kept_dry(reading.what):
+        reading.faults.append(
+            f"{reading.what!r} is not known as something that is kept dry, such as "
+            "dried beans, corn, rice or noodles: leave those words out, and say what "
+            "process it had"
         )
     if reading.faults or not reading.number:
         thing = None
@@ -233,9 +274,12 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             paid=reading.paid,
             best_before=reading.best_before,
             note=reading.note,
+            kept_dry=reading.kept_dry,
         )
     if thing is not None and is_caustic(thing.what):
         reading.remarks.append(f"{LYE_CAUTION} ({LYE_SOURCE})")
+    if thing is not None and (caution := oil_caution(thing.what, thing.place)):
+        reading.remarks.append(caution)
     return Proposal(
         sentence,
         thing,
@@ -243,6 +287,13 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
         tuple(dict.fromkeys(reading.faults)),
         tuple(reading.remarks),
     )
+
+
+def _is_own_canned(thing: Incoming) -> bool:
+    """Whether it is jars that nobody brought, and that keep by a process."""
+    if thing.kind is not Kind.FILLED or thing.supplier:
+        return False
+    return not needs_no_process(thing.what, kept_dry=thing.kept_dry)
 
 
 def _bought(reading: Reading) -> bool:
@@ -256,6 +307,8 @@ def _understood(thing: Incoming) -> list[tuple[str, str]]:
         ("where", thing.place),
         ("sort", thing.kind.value),
     ]
+    if thing.kept_dry:
+        said.append(("kept", KEPT_DRY))
     if thing.day:
         said.append(("day", said_day(thing.day)))
     if thing.supplier:
@@ -276,6 +329,7 @@ def keeping_words(thing: Incoming) -> str:
         measure=thing.measure,
         day=thing.day,
         best_before=thing.best_before,
+        kept_dry=thing.kept_dry,
     )
     kept = keeps(lot, thing.place)
     if kept.until is None:

@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from stillroom.book.produce import fruits
 from stillroom.book.words import plain
 from stillroom.stock.amounts import Measure
+from stillroom.stock.due import is_jar
 from stillroom.stock.events import Kind
-from stillroom.stock.making import is_jar, product_kind
+from stillroom.stock.making import product_kind
 from stillroom.stock.not_food import is_caustic
+
+_SIZES = r"(?:half[\s-]?pint|half[\s-]?gallon|pint|quart)"
+
+
+def without_size(what: str) -> str:
+    """
+    Return what something is called without the size of a jar behind it.
+
+    >>> without_size("jam jars half pint")
+    'jam jars'
+    """
+    return re.sub(rf"(?i)[\s,-]+{_SIZES}s?$", "", what)
 
 
 def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
@@ -20,7 +34,7 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
     >>> kind_of("regular lids", Measure(unit=Unit.PIECES), bought=True)
     <Kind.LIDS: 'lids'>
     """
-    words = what.lower().split()
+    words = without_size(what).lower().split()
     if words and words[-1] in ("lid", "lids"):
         return Kind.LIDS
     if words and words[-1] in ("jar", "jars"):

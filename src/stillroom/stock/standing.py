@@ -12,10 +12,11 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements
 from stillroom.stock.fold import Stock
-from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
 from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import hold_source, is_canned
+from stillroom.stock.making import hold_source
+from stillroom.stock.no_process_needed import is_canned
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at
 
@@ -24,6 +25,8 @@ def move(stock: Stock, command: Move) -> Decision:
     """Carry a lot, or some of it, to another place."""
     if command.to.casefold() == SET_ASIDE:
         return set_aside_is_ours()
+    if (no := not_if_unsure(command.to)) is not None:
+        return no
     if command.quantity:
         parts = parts_of(stock, command.lot, command.quantity, place=command.place)
     else:
@@ -78,7 +81,7 @@ def _was_put_up_cold(stock: Stock, code: str, to: str) -> bool:
     made, lot = stock.made(code), stock.lots[code]
     if made is None or lot.kind is not Kind.FILLED or made.batch.canned:
         return False
-    return is_canned(lot.what, lot.measure.part, to)
+    return is_canned(lot.what, lot.measure.part, to, kept_dry=lot.kept_dry)
 
 
 def _only_cold(stock: Stock, code: str) -> Refusal:

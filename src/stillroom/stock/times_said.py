@@ -45,9 +45,7 @@ def impossible_times(made: Made, at: dt.datetime) -> Refusal | None:
             "time that is not known",
             source=OUR_RECORD,
         )
-    # By the clock on the wall: summer time may begin in the night between the two.
-    to_come = out.replace(tzinfo=None) > at.replace(tzinfo=None)
-    if (batch.out_at or batch.filled_at) and to_come:
+    if (batch.out_at or batch.filled_at) and out > at:
         said = "would be out of the canner" if batch.canned else "would be ready"
         return Refusal(
             f"its jars {said} at {out:%H:%M} on {out:%Y-%m-%d}, in the future: it is "

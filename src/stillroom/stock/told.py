@@ -7,6 +7,7 @@ from stillroom.stock.amounts import counted
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
+    Completed,
     Counted,
     Held,
     Labelled,
@@ -65,6 +66,9 @@ def _told(stock: Stock, event: AnyEvent) -> str:
                 f"processed {which}: {event.minutes} min, from "
                 f"{event.began:%H:%M} to {event.ended:%H:%M}, seen by {who}"
             )
+        case Completed(lot=code, due_min=due):
+            name = f"{stock.lots[code].what} {printed(code)}"
+            return f"said of {name}: {_added(event)}; {due} min are due"
         case Labelled(lot=code, hand=hand):
             return f"label {hand.value}: {stock.lots[code].what} {printed(code)}"
         case Noted(lot=code, about=about, words=words):
@@ -83,6 +87,17 @@ def _parts(stock: Stock, parts: tuple[Part, ...]) -> str:
         f"{printed(part.lot)} at {part.place}"
         for part in parts
     )
+
+
+def _added(event: Completed) -> str:
+    said = (
+        event.which,
+        event.jar and f"in {event.jar} jars",
+        event.pack and f"{event.pack} pack",
+        f"at {event.elevation_ft:,} ft",
+        event.canner and f"canner: {event.canner}",
+    )
+    return ", ".join(words for words in said if words)
 
 
 def _counted(stock: Stock, event: Counted) -> str:

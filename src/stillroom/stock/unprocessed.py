@@ -16,8 +16,9 @@ from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.jars_out import hours_since, hours_since_filled
-from stillroom.stock.keeps import Cold, cold_of
+from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import (
     Lack,
     counts_as_unprocessed,
@@ -27,6 +28,7 @@ from stillroom.stock.lacks import (
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import CHECK_WITHIN_H, SETS, held_words
+from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 REDO_WITHIN_H = 2.0
@@ -96,6 +98,18 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
     kept, and only in the cold. A load on hold is eaten from nowhere while it is.
     """
     lot, lack = stock.lots[code], lack_of(stock, code)
+    warm = stood_warm(stock, code)
+    if warm is not None and place in warm.places:
+        acid = known_acid(lot.what, food_of(stock, code))
+        if not acid or cold_of(place) is Cold.SHELF:
+            return Refusal(
+                f"{lot.what} {printed(code)} is on hold: {warm.words}",
+                instead="into the refrigerator, or the freezer with headspace, for "
+                "your own use, or discard it"
+                if acid
+                else _discard(code),
+                source=UNPROCESSED_SOURCE,
+            )
     if counts_as_unprocessed(stock, code):
         if not _is_known_acid(stock, code):
             return Refusal(
@@ -113,13 +127,34 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
         why = made.batch.due_source if made is not None else ""
         return Refusal(
             f"{lot.what} {printed(code)} {lack_words(stock, code)}: {why}",
-            instead="leave it closed; take its entry back with stillroom stock mend, "
-            "and book it anew with what was not said: its height, its pack, its "
-            "canner and gauge, or its name in the book. What has no published process "
-            "is discarded untasted",
+            instead=f"leave it closed; {how_it_is_said(stock, code)}. What has no "
+            "published process is discarded untasted",
             source=UNPROCESSED_SOURCE,
         )
     return None
+
+
+def food_of(stock: Stock, code: str) -> str:
+    """Return the kind of product that a lot was booked as; empty where none was."""
+    made = stock.made(code)
+    return made.batch.food if made is not None else ""
+
+
+def choices_for_warm(stock: Stock, code: str, at: dt.datetime) -> Choices | Refusal:
+    """
+    Return the published replies on jars that were to be kept cold and were not.
+
+    They are those on jars without a process, their hours counted from the shelf on.
+    """
+    warm = stood_warm(stock, code)
+    assert warm is not None
+    hours = max(0.0, (at - warm.since).total_seconds() / 3600)
+    acid = known_acid(stock.lots[code].what, food_of(stock, code))
+    keeps = acid and hours <= CHECK_WITHIN_H
+    found = troubles_for(
+        "never processed", hours=hours, food="jam" if keeps else "low_acid"
+    )
+    return _choices(found, hours, at)
 
 
 def may_be_done_again(stock: Stock, code: str, at: dt.datetime) -> bool:
@@ -130,7 +165,7 @@ def may_be_done_again(stock: Stock, code: str, at: dt.datetime) -> bool:
     and where they never saw a canner, they do not.
     """
     made = stock.made(code)
-    if made is None or not is_in_doubt(stock, code):
+    if made is None or not made.batch.canned or not is_in_doubt(stock, code):
         return False
     if lack_of(stock, code) not in (None, Lack.SHORT):
         return False
@@ -147,8 +182,7 @@ def hours_since_process(stock: Stock, code: str, at: dt.datetime) -> float:
 
 
 def _is_known_acid(stock: Stock, code: str) -> bool:
-    made = stock.made(code)
-    return known_acid(stock.lots[code].what, made.batch.food if made else "")
+    return known_acid(stock.lots[code].what, food_of(stock, code))
 
 
 def _discard(code: str) -> str:

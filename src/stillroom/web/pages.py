@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from stillroom import measures
+from stillroom.book.words import may_break
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.timetable import PlanIf
 from stillroom.planning.words.division_words import division_words
@@ -61,6 +62,7 @@ def templates() -> Environment:
         capital=wording.capital,
         whole_sentence=wording.whole_sentence,
         linked=where_done.linked,
+        may_break=may_break,
         division_words=division_words,
         sheet_of=_sheet_of,
     )

@@ -6,10 +6,15 @@ import datetime as dt
 from collections.abc import Mapping
 from urllib.parse import quote
 
+from stillroom.book.process_table import JARS
+from stillroom.book.processes import METHODS
+from stillroom.measures import FOOT_M
 from stillroom.refusal import Fault, Unreadable
+from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import (
     Check,
     Command,
+    Complete,
     Count,
     Hold,
     Label,
@@ -19,15 +24,19 @@ from stillroom.stock.commands import (
     Receive,
     Take,
 )
+from stillroom.stock.due import whole_feet
 from stillroom.stock.events import About, Doubt, Hand, Seen, Way
+from stillroom.stock.lacking import PACKS
 from stillroom.stock.making import read_clock, read_seals
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.words import LONGEST_NOTE, clean
 from stillroom.stock.words import read_day as read_past_day
+from stillroom.web.asking import read_elevation_m
 
 FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
     *("why", "doubt", "hand", "who", "on", "began", "ended", "about", "back"),
+    *("elevation", "which", "jar", "canner", "pack"),
 )
 _TAKEN = (("quantity", "How much"), ("to", "To whom or where (if it goes)"))
 TYPED: dict[str, tuple[tuple[str, str], ...]] = {
@@ -40,6 +49,13 @@ TYPED: dict[str, tuple[tuple[str, str], ...]] = {
         ("who", "Who saw it"),
         ("began", "Full boil at"),
         ("ended", "Ended at"),
+    ),
+    "complete": (
+        ("elevation", "Height above the sea"),
+        ("which", "Which of them it is"),
+        ("jar", "Jar"),
+        ("canner", "Canner"),
+        ("pack", "Pack"),
     ),
     **dict.fromkeys(Way, _TAKEN),
     Way.SPOILED: (("quantity", "How much"), ("why", "Cause")),
@@ -181,6 +197,8 @@ def command_of(
             )
         case "process":
             return _process(typed, at, token)
+        case "complete":
+            return _complete(typed, at, token, late=late)
         case way if way in set(Way):
             return Take(
                 lot=lot,
@@ -217,6 +235,33 @@ def _check(
         token=token,
         late=late,
     )
+
+
+def _complete(
+    typed: Mapping[str, str], at: dt.datetime, token: str, *, late: bool
+) -> Complete:
+    """Read what was not said of a lot; a field that stands empty adds nothing."""
+    height = typed["elevation"]
+    return Complete(
+        lot=typed["lot"],
+        elevation_ft=_feet(height) if height else None,
+        which=_note(typed, "which"),
+        jar=_one_of(typed, "jar", "", *JARS),
+        canner=_one_of(typed, "canner", "", *METHODS),
+        pack=_one_of(typed, "pack", "", *PACKS),
+        at=at,
+        token=token,
+        late=late,
+    )
+
+
+def _feet(height: str) -> int:
+    try:
+        return whole_feet(read_elevation_m(height) / float(FOOT_M))
+    except Unreadable as fault:
+        raise Unreadable(
+            *(Fault(str(each), key="height above the sea") for each in fault.faults)
+        ) from None
 
 
 def _process(typed: Mapping[str, str], at: dt.datetime, token: str) -> Process:
@@ -258,7 +303,7 @@ def process_times(
     date = dt.date.fromisoformat(day)
     start = _moment(date, read_clock(began, "began"), at)
     end = _moment(date, read_clock(ended, "ended"), at)
-    return start, end if end >= start else end + dt.timedelta(days=1)
+    return start, ended_after(start, end)
 
 
 def _moment(day: dt.date, clock: str, at: dt.datetime) -> dt.datetime:
@@ -279,6 +324,7 @@ def _note(typed: Mapping[str, str], name: str, *, called: str = "") -> str:
 def _one_of(typed: Mapping[str, str], name: str, *allowed: str) -> str:
     if typed[name] in allowed:
         return typed[name]
+    allowed = tuple(filter(None, allowed))
     raise Unreadable(
         Fault(
             f"{typed[name][:30]!r} is not offered here; choose {', '.join(allowed)}",

@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 _COMMAND = re.compile(
     r"stillroom stock\b"
-    r"(?: (?P<name>add|after|check|count|history|made|mend|out|trace)\b)?"
+    r"(?: (?P<name>add|after|check|complete|count|history|made|mend|out|trace)\b)?"
     r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
     r"(?P<spoiled> --as spoiled)?"
 )
@@ -18,6 +18,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
     "add": ("the stock page", "/stock", "/stock"),
     "after": ("the page of the day after", "/stock/after", "/stock/after"),
     "check": ("the page of the day after", "/stock/after", "/stock/after#{lot}"),
+    "complete": (
+        "Add what was not said on the page of the lot",
+        "/stock/after",
+        "/stock/lot/{lot}#complete",
+    ),
     "count": ("Counted on the page of the lot", "/stock", "/stock/lot/{lot}#count"),
     "history": (
         "the list on the page of the lot",

@@ -9,8 +9,15 @@ from typing import Any
 import click
 
 from stillroom.book.words import plain
+from stillroom.cli.as_typed import WAY, lot_and_place, lot_and_quantity
 from stillroom.cli.booking import agreed, book, database, now, optional, token
-from stillroom.cli.commands import stock_after, stock_made, stock_shelf, stock_to_day
+from stillroom.cli.commands import (
+    stock_after,
+    stock_complete,
+    stock_made,
+    stock_shelf,
+    stock_to_day,
+)
 from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
@@ -134,14 +141,14 @@ def _bytes(file: Path) -> bytes:
 
 
 @command.command()
-@click.argument("lot")
-@click.argument("quantity")
+@click.argument("words", nargs=-1, required=True, metavar="LOT QUANTITY")
 @click.option("--at", "place", default="", metavar="PLACE", help="Where from.")
 @click.option("--for", "to", default="", help="What it is used for.")
 @database
 @as_json
-def use(lot: str, quantity: str, place: str, to: str, db: str, json_: bool) -> None:
+def use(words: tuple[str, ...], place: str, to: str, db: str, json_: bool) -> None:
     """Take something out of stock; by name, what keeps least goes first."""
+    lot, quantity = lot_and_quantity(words)
     asked = Take(
         lot=lot,
         quantity=quantity,
@@ -155,12 +162,11 @@ def use(lot: str, quantity: str, place: str, to: str, db: str, json_: bool) -> N
 
 
 @command.command()
-@click.argument("lot")
-@click.argument("quantity")
+@click.argument("words", nargs=-1, required=True, metavar="LOT QUANTITY")
 @click.option(
     "--as",
     "way",
-    type=click.Choice([way.value for way in Way]),
+    type=WAY,
     required=True,
     help="How it went.",
 )
@@ -170,8 +176,7 @@ def use(lot: str, quantity: str, place: str, to: str, db: str, json_: bool) -> N
 @database
 @as_json
 def out(
-    lot: str,
-    quantity: str,
+    words: tuple[str, ...],
     way: str,
     to: str,
     why: str,
@@ -180,6 +185,7 @@ def out(
     json_: bool,
 ) -> None:
     """Book what was eaten, sold, given, spoiled, broken or tasted."""
+    lot, quantity = lot_and_quantity(words)
     asked = Take(
         lot=lot,
         quantity=quantity,
@@ -195,16 +201,16 @@ def out(
 
 
 @command.command()
-@click.argument("lot")
-@click.argument("place_to", metavar="PLACE")
+@click.argument("words", nargs=-1, required=True, metavar="LOT PLACE")
 @click.option("--quantity", default="", help="How much; all of it where not said.")
 @click.option("--at", "place", default="", metavar="PLACE", help="Where from.")
 @database
 @as_json
 def move(
-    lot: str, place_to: str, quantity: str, place: str, db: str, json_: bool
+    words: tuple[str, ...], quantity: str, place: str, db: str, json_: bool
 ) -> None:
-    """Carry a lot to PLACE."""
+    """Carry a lot to a place."""
+    lot, place_to = lot_and_place(words)
     asked = Move(
         lot=lot,
         quantity=quantity,
@@ -218,16 +224,16 @@ def move(
 
 
 @command.command()
-@click.argument("lot")
-@click.argument("quantity")
+@click.argument("words", nargs=-1, required=True, metavar="LOT QUANTITY")
 @click.option(
     "--at", "place", default="", metavar="PLACE", help="Where it was counted."
 )
 @click.option("--why", default="", help="What explains the difference.")
 @database
 @as_json
-def count(lot: str, quantity: str, place: str, why: str, db: str, json_: bool) -> None:
+def count(words: tuple[str, ...], place: str, why: str, db: str, json_: bool) -> None:
     """Hold the shelf against the book; the difference is booked as such."""
+    lot, quantity = lot_and_quantity(words)
     asked = Count(
         lot=lot,
         quantity=quantity,
@@ -401,6 +407,7 @@ command.add_command(stock_made.check)
 command.add_command(stock_after.after)
 command.add_command(stock_after.hold)
 command.add_command(stock_after.process)
+command.add_command(stock_complete.complete)
 command.add_command(stock_after.label)
 command.add_command(stock_after.note)
 command.add_command(stock_shelf.first)

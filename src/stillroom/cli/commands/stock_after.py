@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from stillroom.cli.as_typed import DOUBT
 from stillroom.cli.booking import book, database, now, optional, token
 from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
@@ -21,6 +22,7 @@ from stillroom.stock.after import (
     since_words,
 )
 from stillroom.stock.choosing import known_lot
+from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import Hold, Label, Note, Process
 from stillroom.stock.events import About, Doubt, Hand
 from stillroom.stock.handle import stock_now
@@ -138,7 +140,7 @@ def _choices_as_json(choices: Choices | Refusal | None) -> dict[str, Any] | None
 @click.option(
     "--as",
     "doubt",
-    type=click.Choice([doubt.value.replace(" ", "-") for doubt in Doubt]),
+    type=DOUBT,
     required=True,
     help="What was wrong with its canner load.",
 )
@@ -200,7 +202,7 @@ def process(
     asked = Process(
         lot=lot,
         began=start,
-        ended=end if end >= start else end + dt.timedelta(days=1),
+        ended=ended_after(start, end),
         who=optional(who, "--who"),
         canner=optional(canner, "--canner"),
         at=at,

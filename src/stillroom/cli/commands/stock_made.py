@@ -6,6 +6,7 @@ import datetime as dt
 
 import click
 
+from stillroom.cli.as_typed import MINUTES
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_left
 from stillroom.cli.commands.stock_from_run import book_run
@@ -20,8 +21,10 @@ from stillroom.refusal import Unreadable, granted
 from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
+from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Check, Incoming, Make
-from stillroom.stock.events import Batch, Kind, Made, Seen
+from stillroom.stock.due import due_process, is_jar, whole_feet
+from stillroom.stock.events import SET_ASIDE, Batch, Kind, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_out import hours_since, out_on
@@ -29,14 +32,12 @@ from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
-    due_process,
     holds,
-    is_canned,
-    is_jar,
     product_kind,
     read_clock,
     read_seals,
 )
+from stillroom.stock.no_process_needed import KEPT_DRY, is_canned
 from stillroom.stock.not_counted_down import not_counted_down
 from stillroom.stock.sentence import propose
 from stillroom.stock.words import clean
@@ -64,7 +65,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
     help="What went into it; may be given again.",
 )
 @click.option("--load", type=click.IntRange(1, 30), help="Canner load of that day.")
-@click.option("--process", type=click.IntRange(0, 600), help="Minutes that it had.")
+@click.option("--process", type=MINUTES, help="Minutes that it had.")
 @click.option("--canner", default="boiling-water", show_default=True)
 @click.option("--pack", type=click.Choice(["hot", "raw"]))
 @click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
@@ -79,7 +80,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--who", default="", help="Who made it.")
 @click.option("--pot", default="", help="Which pot.")
 @click.option("--boil-start", default="", metavar="TIME", help="Boil began at 13:20.")
-@click.option("--boil-min", type=click.IntRange(0, 600), help="Minutes it boiled.")
+@click.option("--boil-min", type=MINUTES, help="Minutes it boiled.")
 @click.option("--lids", default="", help="Which lids, or their lot.")
 @click.option("--tasting", default="", help="How it tasted.")
 @click.option("--picture", default="", help="Where its picture is.")
@@ -147,7 +148,13 @@ def made(
         # less of it they are kept cold by that, and never go on a shelf.
         whole = due.minutes is not None and (process or 0) >= due.minutes
         canned = thing.kind is Kind.FILLED and (
-            whole or is_canned(thing.what, thing.measure.part, thing.place)
+            whole
+            or is_canned(
+                thing.what,
+                thing.measure.part,
+                thing.place,
+                kept_dry=thing.kept_dry,
+            )
         )
         filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
         batch = Batch(
@@ -161,7 +168,8 @@ def made(
             boil_min=boil_min,
             load=load,
             canner=clean(canner, "--canner") if canned else "",
-            elevation_ft=None if height_ft is None else round(height_ft),
+            elevation_ft=None if height_ft is None else whole_feet(height_ft),
+            pack=(pack or "") if canned else "",
             lids=optional(lids, "--lids"),
             process_min=process or None,
             due_min=due.minutes if canned else None,
@@ -202,6 +210,11 @@ def made(
         open_ = open_of(stock, code, at)
         if open_ is not None and open_.choices is not None:
             print_choices_left(open_.choices, open_.choices_of, at)
+        elif open_ is not None and open_.missed:
+            say(
+                f"Seals: {open_.seals}: stillroom stock check {printed(code)} --seals "
+                "7 good 1 failed"
+            )
         elif batch.canned:
             say(
                 f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
@@ -231,6 +244,7 @@ def _made_thing(thing: Incoming, day: dt.date, note: str) -> Incoming:
         day=day.isoformat(),
         best_before=thing.best_before,
         note=note or thing.note,
+        kept_dry=thing.kept_dry,
     )
 
 
@@ -264,13 +278,25 @@ def _show(asked: Make) -> None:
         ("made", f"{thing.measure.of(thing.number, thing.what)}"),
         ("where", thing.place),
         ("on", asked.on.isoformat()),
+        *([("kept", KEPT_DRY)] if thing.kept_dry else []),
     ]
     rows += [("out of", f"{quantity} of {lot}") for lot, quantity in asked.inputs]
-    if batch.filled_at > batch.out_at != "":
+    set_back = with_offsets(batch, asked.on, asked.at.tzinfo).out_on
+    if not batch.out_on and set_back:
+        again = f"{batch.out_at}, the second time in that night"
+        rows.append(("out of the canner", f"{again}: clocks went back"))
+    elif batch.filled_at > batch.out_at != "":
         rows.append(("out of the canner", f"{batch.out_at} of the next day"))
     if batch.out_on:
         night = f"{batch.out_at} of {batch.out_on}, in the night after"
-        rows.append(("out of the canner", f"{night}; if not, give --filled too"))
+        afternoon = f"{int(batch.out_at[:2]) + 12}{batch.out_at[2:]}"
+        rows.append(
+            (
+                "out of the canner",
+                f"{night}; if not, give --filled too, or write {afternoon} for the "
+                "afternoon",
+            )
+        )
     if batch.canned:
         given = f"{batch.process_min} min" if batch.process_min else "none"
         due = f"{batch.due_min} min" if batch.due_min else "not known"
@@ -304,10 +330,11 @@ def check(
     """Book the seals and the set of a lot, the day after; failed jars go aside."""
     at = now()
     said = " ".join((seals, *words)).strip()
-    good, failed, doubtful = read_seals(said) if said else (None, 0, 0)
     with kept(db) as records:
         stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
+        jars = stock.balance(code) - stock.balance(code, SET_ASIDE)
+        good, failed, doubtful = read_seals(said, jars=jars) if said else (None, 0, 0)
         aside = bool(failed or doubtful)
         if not said and not seen:
             _print_state(db, code, at)
@@ -330,6 +357,10 @@ def check(
             bullet(strong(f"On hold: {reason}."))
         if aside:
             _print_choices(stock, code, at)
+        elif seen == Seen.SOFT.value:
+            open_ = open_of(stock, code, at)
+            if open_ is not None and open_.choices is not None:
+                print_choices_left(open_.choices, open_.choices_of, at)
 
 
 def _print_state(db: str, code: str, at: dt.datetime) -> None:

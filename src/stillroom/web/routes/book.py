@@ -176,8 +176,8 @@ def _asked(request: Request) -> Asked:
 
 def kitchen_elevation(request: Request) -> str:
     """Elevation of the kitchen as a person types it; empty where none is known."""
-    shop: Shop = request.app.state.shop
-    text = shop.day_text()
+    shop: Shop | None = request.app.state.shop
+    text = "" if shop is None else shop.day_text()
     if not text.strip():
         return ""
     try:

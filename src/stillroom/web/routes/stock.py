@@ -23,6 +23,7 @@ from stillroom.stock.decide import decide
 from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
 from stillroom.stock.handle import KeptStock
+from stillroom.stock.lacking import lacking
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
@@ -38,6 +39,7 @@ from stillroom.stock.unprocessed import Choices
 from stillroom.stock.words import by_plan, said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
+from stillroom.web.routes.book import kitchen_elevation
 from stillroom.web.stock_deeds import (
     FIELDS,
     TYPED,
@@ -192,6 +194,8 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         lye_source=LYE_SOURCE,
         load=_load_words(made) if made else "",
         process=process_words(stock, code),
+        lacks=lacking(stock, code),
+        height=kitchen_elevation(request),
         label=stock.label(code),
         pictures=stock.pictures(code),
         notes=stock.notes(code),

@@ -19,7 +19,7 @@ const clock = () => {
 };
 
 // Says beside what was pressed why nothing came of it.
-export function say(pressed, words) {
+export function say(pressed, words, key) {
   document.querySelector(".stayed")?.remove();
   const said = document.createElement("p");
   said.className = "caution stayed";
@@ -28,18 +28,23 @@ export function say(pressed, words) {
   strong.textContent = "There is no network.";
   said.append(strong, " ", words);
   const main = document.getElementById("main");
+  const keys = key?.closest("p");
   if (!main.contains(pressed)) main.prepend(said);
+  else if (keys) keys.after(said); // a long form has its keys at both ends
   else if (pressed.matches("form")) pressed.append(said);
   else pressed.closest("p, li, dd, nav, h2, section").after(said);
   said.scrollIntoView({ block: "nearest" });
 }
 
-const isTyped = (form) => [...form.elements].some((field) => field.matches("input:not([type=hidden]), textarea") && field.value !== field.defaultValue);
+const isTyped = (form) => [...form.elements].some((field) => (field.matches("[type=checkbox], [type=radio]")
+  ? field.checked !== field.defaultChecked
+  : field.matches("input:not([type=hidden]), textarea") && field.value !== field.defaultValue));
 
 // The stove's clocks, and what is typed and not yet sent: a link may take neither away for nothing.
 const hasMuch = () => document.getElementById("stove") || [...document.forms].some(isTyped);
 
 function words(pressed) {
+  if (pressed.dataset.stays) return pressed.dataset.stays;
   if (pressed.matches("form")) {
     return isTyped(pressed)
       ? "Nothing was sent, and what you typed stands here still: press again when the network is back."
@@ -74,7 +79,7 @@ document.addEventListener("submit", async (event) => {
   const there = await reached();
   delete form.dataset.asking;
   if (!there) {
-    say(form, words(form));
+    say(form, words(form), event.submitter);
     return;
   }
   form.dataset.reached = "yes";

@@ -1,0 +1,152 @@
+"""
+How cold a place is, by its name: freezer, refrigerator, or neither.
+
+A jar without a process may wait in the cold and nowhere else. So a name is read as cold
+only where it says so; a cellar or a cold porch is a shelf, and "on top of the fridge"
+too. What may mean either is asked about. The words are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from enum import StrEnum
+
+from stillroom.refusal import Refusal
+
+Words = tuple[str, ...]
+
+
+class Cold(StrEnum):
+    """How cold a place is, by its name."""
+
+    FREEZER = "freezer"
+    REFRIGERATOR = "refrigerator"
+    SHELF = "shelf"
+
+
+_FREEZERS: tuple[Words, ...] = (
+    *(("freezer",), ("freezers",), ("deepfreeze",), ("deepfreezer",)),
+    ("deep", "freeze"),
+)
+_REFRIGERATORS: tuple[Words, ...] = (
+    *(("fridge",), ("fridges",), ("refrigerator",), ("refrigerators",)),
+    *(("frig",), ("frige",), ("fridg",), ("refrig",), ("refridgerator",)),
+    *(("walk", "in", "cooler"), ("walkin", "cooler"), ("reach", "in", "cooler")),
+    *(("crisper",), ("refrigerated",)),
+)
+_UNSURE: tuple[Words, ...] = (
+    *(("icebox",), ("ice", "box"), ("ice", "chest"), ("cooler",), ("coolers",)),
+    *(("cold", "room"), ("cool", "room"), ("cold", "store"), ("cold", "storage")),
+    *(("walk", "in"), ("walkin",), ("reach", "in"), ("chiller",), ("reefer",)),
+    *(("wine", "fridge"), ("wine", "refrigerator"), ("fridge", "top")),
+    ("freezer", "top"),
+)
+"""What may be as cold as a refrigerator, or may not."""
+_SHELVES = frozenset({"shelf", "shelves", "pantry", "cellar", "cupboard", "larder"})
+_OUTSIDE = frozenset(
+    {"over", "above", "by", "beside", "near", "behind", "under", "below", "atop"}
+    | {"underneath", "outside", "opposite", "without", "not", "no", "next", "against"}
+)
+_OUTSIDE_OF = (("top", "of"), ("side", "of"))
+_NEAR = 4
+"""So many words before a cold one may still put the place outside of it."""
+_NOT_COLD = frozenset({"broken", "dead", "unplugged", "disconnected", "off"})
+_THINGS = frozenset({"paper", "bags", "boxes", "jars", "containers", "tape"})
+"""What is called after the freezer and lies in a drawer."""
+
+
+def cold_of(place: str) -> Cold:
+    """
+    Return how cold a place is, by its name; what is not sure is a shelf.
+
+    Examples
+    --------
+    >>> cold_of("Freezer 2"), cold_of("deep freeze"), cold_of("walk-in cooler")
+    (<Cold.FREEZER: 'freezer'>, <Cold.FREEZER: 'freezer'>, \
+<Cold.REFRIGERATOR: 'refrigerator'>)
+    >>> cold_of("root cellar"), cold_of("on top of the fridge")
+    (<Cold.SHELF: 'shelf'>, <Cold.SHELF: 'shelf'>)
+    """
+    parts = _parts(place)
+    if any(_NOT_COLD & set(words) for words in parts):
+        return Cold.SHELF
+    if any(_says(words, _FREEZERS) for words in parts):
+        return Cold.FREEZER
+    if any(_says(words, _REFRIGERATORS) for words in parts):
+        return Cold.REFRIGERATOR
+    return Cold.SHELF
+
+
+def not_if_unsure(place: str) -> Refusal | None:
+    """
+    Return a question where a place may be as cold as a refrigerator, or may not.
+
+    >>> print(not_if_unsure("icebox").reason)
+    'icebox' may be a refrigerator, a freezer or neither
+    >>> not_if_unsure("icebox (refrigerator)") is None
+    True
+    """
+    parts = _parts(place)
+    asks = any(_at(words, phrase) for words in parts for phrase in _UNSURE)
+    if not asks or cold_of(place) is not Cold.SHELF or _is_shelf(parts):
+        return None
+    return Refusal(
+        f"{place!r} may be a refrigerator, a freezer or neither",
+        instead=f'say which with its name, such as "{place} (refrigerator)", "{place} '
+        f'(freezer)" or, where it is not always as cold as a refrigerator, "{place} '
+        '(shelf)"',
+        source="a jar without a process waits in a refrigerator or freezer alone",
+    )
+
+
+def may_be_cold(text: str) -> bool:
+    """
+    Whether words name a place that is cold, or may be.
+
+    >>> may_be_cold("deep-freeze 2"), may_be_cold("plum jelly")
+    (True, False)
+    """
+    known = (*_FREEZERS, *_REFRIGERATORS, *_UNSURE)
+    return any(_at(words, phrase) for words in _parts(text) for phrase in known)
+
+
+def _is_shelf(parts: list[Words]) -> bool:
+    return any(_SHELVES & set(words) for words in parts)
+
+
+def _parts(place: str) -> list[Words]:
+    """Return the words between commas and brackets: each part is read by itself."""
+    parts = re.split(r"[,;:()/]", place.casefold())
+    return [tuple(map(_one_word, re.findall(r"[a-z]+", part))) for part in parts]
+
+
+def _one_word(word: str) -> str:
+    """Return "freezer" for "garagefreezer", which somebody wrote as one."""
+    for name in ("freezer", "fridge", "refrigerator"):
+        if word.endswith(name) and not word.startswith(("un", "non")):
+            return name
+    return word
+
+
+def _at(words: Words, phrase: Words) -> list[int]:
+    size = len(phrase)
+    return [n for n in range(len(words)) if words[n : n + size] == phrase]
+
+
+def _says(words: Words, phrases: tuple[Words, ...]) -> bool:
+    """Whether a part is in something cold, and not beside it."""
+    return any(
+        not _is_outside(words, at, at + len(phrase))
+        for phrase in phrases
+        for at in _at(words, phrase)
+    )
+
+
+def _is_outside(words: Words, begin: int, end: int) -> bool:
+    before, behind = words[max(0, begin - _NEAR) : begin], words[end:]
+    if _OUTSIDE & set(before) or any(_at(before, phrase) for phrase in _OUTSIDE_OF):
+        return True
+    if behind[:1] == ("top",) and len(behind) == 1:
+        return True
+    is_thing = bool(_THINGS & set(behind[:1]))
+    return is_thing or "wine" in before[-1:]

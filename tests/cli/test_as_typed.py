@@ -1,0 +1,140 @@
+"""Words as a tired person types them, without quotes, and in other words than ours."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from stillroom.cli.as_typed import lot_and_quantity
+from stillroom.records.days import open_records
+from stillroom.refusal import Unreadable
+from tests.cli.running import run
+
+
+@pytest.fixture
+def db(tmp_path: Path) -> str:
+    file = tmp_path / "stillroom.db"
+    open_records(file).close()
+    return str(file)
+
+
+def stock(db: str, *words: str):
+    return run("stock", *words, "--db", db)
+
+
+def jelly(db: str, *more: str):
+    words = ("made", "8 half-pints plum jelly, pantry", "--elevation", "2150ft")
+    return stock(db, *words, "--process", "10 min", "--yes", *more)
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_minutes_may_have_their_unit(db):
+    assert "10 min" in jelly(db).out
+    for wrong in ("ten", "601", "10 h"):
+        said = stock(db, "made", "8 pints jam, pantry", "--process", wrong, "--yes")
+        assert said.code == 2
+        assert "no number of minutes: write such as 10" in said.err
+
+
+def test_a_clock_time_may_be_said_in_twelve_hours(db):
+    made = jelly(db, "--filled", "8:10 am", "--out", "8.40 AM", "--on", "10 September")
+    assert made.code == 0, made.err
+    told = flat(run("stock", "after", "--db", db).out)
+    assert "Out of the canner 08:40 on" in told
+    assert "2:05 pm" in jelly(db, "--out", "13 pm").err
+
+
+def test_an_afternoon_that_is_read_as_night_is_shown_how_it_is_written(db):
+    made = jelly(db, "--out", "2:30", "--on", "10 September")
+    assert "write 14:30 for the afternoon" in flat(made.out)
+
+
+def test_what_left_is_booked_without_quotes_and_by_other_words(db):
+    jelly(db)
+    said = stock(db, "out", "plum", "jelly", "2", "half-pints", "--as", "ate")
+    assert "eaten: 2 half-pints of plum jelly" in said.out
+    assert "counted 5 half-pints" in stock(db, "count", "plum", "jelly", "5").out
+    assert (
+        "drawn: 1 half-pint" in stock(db, "out", "plum jelly", "1", "--as", "use").out
+    )
+    stock(db, "add", "3 bags plum juice, 5 cups each, freezer 2", "--yes")
+    assert "drawn: 2 bags" in stock(db, "use", "plum", "juice", "2", "bags").out
+    assert stock(db, "out", "plum jelly", "1", "--as", "lent").code == 2
+    nothing = stock(db, "use", "plum", "juice", "please")
+    assert "it was not said how much of 'plum juice please'" in flat(nothing.err)
+
+
+def test_all_of_a_lot_leaves_and_what_stays_is_nothing(db):
+    jelly(db)
+    moved = flat(stock(db, "move", "plum", "jelly", "to", "the", "cellar").out)
+    assert "moved 8 half-pints" in moved
+    assert moved.endswith("at pantry to cellar")
+    said = stock(db, "out", "plum", "jelly", "all", "--as", "spoiled")
+    assert "spoiled: 8 half-pints of plum jelly" in said.out
+    nowhere = stock(db, "move", "plum", "jelly", "cellar")
+    assert "the place behind it" in flat(nowhere.err)
+
+
+def test_what_was_wrong_with_a_load_may_be_said_with_a_space(db):
+    jelly(db)
+    held = stock(db, "hold", "plum jelly", "--as", "wrong time")
+    assert "wrong time or pressure" in flat(held.out)
+
+
+@pytest.mark.parametrize(
+    ("words", "lot", "quantity"),
+    [
+        (("L26M28-14", "3"), "L26M28-14", "3"),
+        (("apple butter", "2 pints"), "apple butter", "2 pints"),
+        (("batch 2 jam", "1"), "batch 2 jam", "1"),
+        (("pears", "½", "lb"), "pears", "½ lb"),
+        (("pears", "none"), "pears", "none"),
+        (("pears", "half"), "pears", "half"),
+    ],
+)
+def test_a_lot_ends_where_a_number_begins(words, lot, quantity):
+    assert lot_and_quantity(words) == (lot, quantity)
+
+
+def test_a_lot_alone_is_asked_how_much():
+    with pytest.raises(Unreadable, match="how much of 'pears'"):
+        lot_and_quantity(("pears",))
+
+
+@pytest.mark.parametrize("said", ["8 sealed", "all good", "All are sealed."])
+def test_seals_are_said_in_other_words(db, said):
+    jelly(db)
+    booked = stock(db, "check", "plum jelly", said)
+    assert "seals 8 good, 0 failed" in flat(booked.out)
+
+
+def test_bad_is_failed_and_a_lid_that_popped_is_asked_about(db):
+    jelly(db)
+    assert stock(db, "check", "plum jelly", "7", "good", "1", "popped").code == 2
+    assert stock(db, "check", "plum jelly", "all", "bad").code == 2
+    said = stock(db, "check", "plum jelly", "7", "sealed", "1", "not")
+    assert "7 good, 1 failed" in flat(said.out)
+
+
+def test_a_soft_set_shows_at_once_what_is_published_for_it(db):
+    jelly(db, "--on", "10 September", "--out", "9:00")
+    said = stock(db, "check", "plum jelly", "8", "good", "--set", "soft")
+    assert "Soft:" in said.out
+
+
+def test_seals_that_were_due_long_ago_are_not_said_to_be_still_to_come(db):
+    made = jelly(db, "--on", "10 September", "--out", "9:00")
+    assert "Seals: check missed: it was due by" in flat(made.out)
+    assert "12 to 24 h after the jars came out" not in flat(made.out)
+
+
+@pytest.mark.parametrize("canner", ["dial", "dial gauge canner", "dial-gauge"])
+def test_a_canner_is_named_as_the_book_names_it(db, canner):
+    words = ("made", "7 quarts green beans, pantry", "--process", "25", "--pack", "raw")
+    made = stock(db, *words, "--canner", "pressure", "--elevation", "900ft", "--yes")
+    code = re.search(r"L\w{5}-\w+", made.out)[0]
+    said = stock(db, "complete", code, "--canner", canner)
+    assert "25 min are due" in flat(said.out)

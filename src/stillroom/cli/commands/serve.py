@@ -92,8 +92,8 @@ def command(
             click.echo(records.only_read, err=True)
         elif seed_demo(records, day_like_text(like)):
             click.echo(
-                f"Began {records.where} with an invented day ({like}); it is yours to "
-                "change."
+                f"Began {records.where} with an invented day ({like}), to try things "
+                "on. Your own begins on the page Kitchen."
             )
         elif ctx.get_parameter_source("like") is not ParameterSource.DEFAULT:
             click.echo(

@@ -51,6 +51,7 @@ def build_app(
     shop: Shop,
     *,
     port: int | None = None,
+    at: str = "",
     records: Records | None = None,
     beside: Executor | None = None,
 ) -> Starlette:
@@ -63,6 +64,8 @@ def build_app(
         The day file and its plan.
     port : int, optional
         Port that it is served on, for the words to who comes by a wrong address.
+    at : str, optional
+        Address in the house's network by which they may be asked for too.
     records : Records, optional
         Where a run at the stove is kept; without them there is no stove page.
     beside : Executor, optional
@@ -98,7 +101,7 @@ def build_app(
             *(learned.ROUTES if records is not None else ()),
             Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),
         ],
-        middleware=[Middleware(Gate, port=port)],
+        middleware=[Middleware(Gate, port=port, at=at)],
         exception_handlers=HANDLERS,
     )
     app.state.shop = shop

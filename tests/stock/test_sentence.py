@@ -159,6 +159,23 @@ def test_a_quart_without_the_word_jar_is_a_volume_and_says_so():
 
 
 @pytest.mark.parametrize(
+    "said",
+    ["31 half-pints plum jelly, pantry, October 2025", "9 quart jars of pears, cellar"],
+)
+def test_own_jars_taken_in_are_said_to_be_on_hold_before_they_are_booked(said):
+    (remark,) = propose(said, today=TODAY).remarks
+    assert "on hold" in remark
+    assert "stillroom stock made" in remark
+    assert propose(said, today=TODAY, as_jars=True).remarks == ()  # a lot made
+    assert propose(f"{said}, from Orchard Row", today=TODAY).remarks == ()
+
+
+@pytest.mark.parametrize("said", ["40 half-pint jars, shed", "25 lb pears, cellar"])
+def test_what_is_no_jar_of_food_is_not_said_to_be_on_hold(said):
+    assert propose(said, today=TODAY).remarks == ()
+
+
+@pytest.mark.parametrize(
     ("said", "fault"),
     [
         ("", "nothing is written there"),

@@ -326,3 +326,10 @@ def test_a_deed_that_is_refused_stands_there_to_be_mended(
     yes = client.get("/stock/ask", params=again | {"quantity": mended})
     assert yes.status_code == 200, yes.text
     assert "Book it so?" in yes.text
+
+
+def test_own_jars_taken_in_say_where_they_are_booked_with_their_process(client):
+    said = {"deed": "add", "sentence": "31 half-pints plum jelly, pantry, October 2025"}
+    page = client.get("/stock/ask", params=said).text
+    assert "these jars are on hold" in page
+    assert "stillroom stock made, at the terminal" in page

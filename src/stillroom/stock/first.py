@@ -7,9 +7,15 @@ from dataclasses import dataclass
 
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
+from stillroom.stock.keeps import Cold, cold_of
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed, seals_unseen
+from stillroom.stock.making import (
+    check_missed,
+    seals_unseen,
+    taken_in_as_they_stood,
+)
+from stillroom.stock.no_process_needed import needs_no_process
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.words import said_day
 
@@ -92,6 +98,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "check missed: look at each lid before eating")
     elif seals_unseen(stock, row.lot.code):
         remarks.insert(0, "its seals have not been looked at yet")
+    elif _of_unknown_process(stock, row):
+        remarks.insert(0, "its process is not in the record: look at each lid first")
     return First(
         what=row.lot.what,
         code=printed(row.lot.code),
@@ -101,6 +109,15 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         by=row.due.by,
         past=_is_past(row, at),
         remarks=tuple(remarks),
+    )
+
+
+def _of_unknown_process(stock: Stock, row: OnHand) -> bool:
+    """Whether jars stand on a shelf of which nobody booked how they were put up."""
+    return (
+        taken_in_as_they_stood(stock, row.lot.code)
+        and cold_of(row.place) is Cold.SHELF
+        and not needs_no_process(row.lot.what)
     )
 
 

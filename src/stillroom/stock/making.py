@@ -46,7 +46,7 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if (recall := stock.recall(code)) is not None:
         why.append(f"it was recalled: {recall.why}")
     made, lot = stock.made(code), stock.lots[code]
-    if made is None and lot.kind is Kind.FILLED and not lot.supplier:
+    if taken_in_as_they_stood(stock, code):
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
@@ -72,6 +72,12 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append("its set has not been looked at")
     return tuple(why)
+
+
+def taken_in_as_they_stood(stock: Stock, code: str) -> bool:
+    """Whether jars were booked with neither their making nor whom they are from."""
+    lot = stock.lots[code]
+    return stock.made(code) is None and lot.kind is Kind.FILLED and not lot.supplier
 
 
 def held_words(event: Held) -> str:

@@ -11,12 +11,10 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.refusal import Unreadable
-from stillroom.stock.amounts import (
-    Measure,
-)
+from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.how_much import Reading, each_holds, head
@@ -26,6 +24,11 @@ from stillroom.stock.sorts import kind_of
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
+AS_THEY_STAND = (
+    "so taken in, these jars are on hold, neither sold nor given: nothing says which "
+    "process they had. Jars of your own are booked with it (stillroom stock made), "
+    'bought ones with whom they are from, such as ", from Orchard Row"'
+)
 _PLACES = (
     *("freezer", "fridge", "refrigerator", "pantry", "shelf", "cellar", "stand"),
     *(
@@ -127,7 +130,11 @@ def propose(
                 _other(part, reading)
             except Unreadable as fault:
                 reading.faults += [str(f) for f in fault.faults]
-    return _proposal(sentence, reading, kind)
+    proposal = _proposal(sentence, reading, kind)
+    thing = proposal.thing
+    if as_jars or thing is None or thing.kind is not Kind.FILLED or thing.supplier:
+        return proposal
+    return replace(proposal, remarks=(*proposal.remarks, AS_THEY_STAND))
 
 
 def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:

@@ -17,6 +17,7 @@ from stillroom.stock.making import (
 )
 from stillroom.stock.no_process_needed import needs_no_process
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.places import places_meant
 from stillroom.stock.words import said_day
 
 QUALITY = (
@@ -66,15 +67,17 @@ def use_first(
     Jars without a whole process, recalled or set aside are not on it. In front are
     those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
+    all_ = on_hand(stock, zone=at.tzinfo)
+    places = places_meant(place, (row.place for row in all_))
     rows = [
         row
-        for row in on_hand(stock, zone=at.tzinfo)
+        for row in all_
         if row.is_food
         and row.place != SET_ASIDE
         and row.number > 0
         and stock.recall(row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
-        and (not place or row.place.casefold() == place.casefold())
+        and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))
     return tuple(_line(stock, row, at) for row in ordered[:most])

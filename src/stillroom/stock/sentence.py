@@ -45,6 +45,8 @@ _PLACES = (
     *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
 )
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
+_EACH_IN_BRACKETS = re.compile(r"(?i)\s*\((?P<each>[0-9½⅓⅔¼¾.][^()]*\seach)\)")
+"""Behind what it is: "6 bags of plum juice (5 cups each)"."""
 _FROM = re.compile(r"(?i)^(?:from|by|supplier:?|bought (?:at|from))\s+(?P<who>.+)$")
 _PAID = re.compile(r"(?i)^(?:paid|cost|price:?|for)\s+(?P<paid>[^\s].*)$")
 _MONEY = re.compile(r"^[$£€]?\s?[0-9]{1,7}(?:[.,][0-9]{2})?(?:\s?[A-Za-z]{2,8})?$")
@@ -116,7 +118,8 @@ def propose(
             f"{LONGEST_SENTENCE}: say one thing at a time, or give a CSV file"
         )
         return Proposal(sentence[:60] + "...", None, (), (fault,))
-    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    unfolded = _EACH_IN_BRACKETS.sub(r", \g<each>", sentence)
+    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", unfolded)]
     first, *others = [one for part in parts for one in _without_day(part)]
     first, *behind = _taken_apart(first, others, reading)
     others += behind

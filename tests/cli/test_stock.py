@@ -209,3 +209,18 @@ def test_nonsense_is_answered_and_books_nothing(stock, words):
     assert said.code in (2, 3)
     assert said.err
     assert stock("--json").json == {"on_hand": []}
+
+
+@pytest.mark.parametrize(
+    ("day", "due"),
+    [
+        (demo_day_text(), "not known (the height of the kitchen was not said)"),
+        (demo_day_text().replace("invented = true\n", ""), "10 min"),
+    ],
+)
+def test_the_height_of_an_invented_kitchen_says_no_process_due(tmp_path, day, due):
+    with open_records(tmp_path / "farm.db") as records:
+        seed_demo(records, day)
+    words = ("8 half-pints plum jelly, pantry", "--process", "10", "--yes")
+    said = run("stock", "made", *words, "--db", str(tmp_path / "farm.db"))
+    assert f"process due    {due}" in said.out

@@ -17,6 +17,7 @@ from stillroom.measures import FOOT_M
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
+from stillroom.smallholding.year import is_invented
 from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
@@ -245,16 +246,23 @@ def _input(text: str) -> tuple[str, str]:
 
 
 def _elevation_ft(typed: str | None, records: Records) -> float | None:
-    """Return the height as given, else that of the kitchen in the day file."""
+    """
+    Return the height as given, else that of the kitchen in the day file.
+
+    That of an invented kitchen is nobody's own, and would say what process was due.
+    """
     if typed is not None:
         return read_elevation_m(typed) / float(FOOT_M)
     text = records.days.current()
     if text is None:
         return None
     try:
-        metres = read_day(text).kitchen.elevation_m
+        day = read_day(text)
     except Unreadable:
         return None
+    if day.invented and not is_invented(records.ledger):
+        return None
+    metres = day.kitchen.elevation_m
     return None if metres is None else metres / float(FOOT_M)
 
 

@@ -86,11 +86,12 @@ def _ids(step_id: str, halved: dict[str, str]) -> tuple[str, ...]:
 
 
 def _halves(step: Step) -> tuple[Step, Step]:
+    # Both read the same: which of them comes first is the planner's to choose.
     first = math.ceil(step.duration_min / 2)
     second = step.duration_min - first
     return (
-        _part(step, step.id, f"{step.verb}: one half", first),
-        _part(step, other_half(step.id), f"{step.verb}: the other half", second),
+        _part(step, step.id, f"{step.verb}: half of it", first),
+        _part(step, other_half(step.id), f"{step.verb}: half of it", second),
     )
 
 

@@ -332,4 +332,4 @@ def test_own_jars_taken_in_say_where_they_are_booked_with_their_process(client):
     said = {"deed": "add", "sentence": "31 half-pints plum jelly, pantry, October 2025"}
     page = client.get("/stock/ask", params=said).text
     assert "these jars are on hold" in page
-    assert "stillroom stock made, at the terminal" in page
+    assert '<a href="/stock/own">the page Jars of your own</a>' in page

@@ -54,6 +54,7 @@ def booked(client: TestClient, **fields: str):
 def test_jars_with_their_whole_process_wait_for_their_seals_alone(client, records):
     asked = client.get("/stock/own", params=JARS)
     assert "10 min (USDA Complete Guide" in words(asked.text)
+    assert "On 5 October 2025" in words(asked.text)
     assert stock_of(records.ledger).sequence == 0  # nothing is booked by asking
     answer = booked(client)
     assert "Booked" in answer.text

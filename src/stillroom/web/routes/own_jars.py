@@ -19,7 +19,7 @@ from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import propose
-from stillroom.stock.words import read_day
+from stillroom.stock.words import read_day, said_day
 from stillroom.web.asking import Faults, one_of, read_elevation_m, typed, whole
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
@@ -136,7 +136,7 @@ def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
     rows = [
         ("Made", thing.measure.of(thing.number, thing.what)),
         ("Where", thing.place),
-        ("On", make.on.isoformat()),
+        ("On", said_day(make.on.isoformat())),
     ]
     if batch.canned:
         rows += [

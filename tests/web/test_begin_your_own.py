@@ -96,6 +96,16 @@ def test_the_small_day_is_saved_as_her_own_once_it_has_its_height(
     assert "invented" not in text
 
 
+def test_the_first_page_leads_to_her_own_day(demo_shop: Shop) -> None:
+    app = build_app(demo_shop)
+    client = TestClient(app, base_url="http://127.0.0.1")
+    leads = 'to try things on. <a href="/kitchen?begin=small">Begin your own</a>'
+    assert demo_shop.plan_within(60) is not None
+    assert leads in client.get("/").text
+    app.state.invented = True  # the demo's record says it on each page
+    assert leads not in client.get("/").text
+
+
 def test_her_own_day_is_offered_no_other() -> None:
     page = pages_over(new_day_text()).get("/kitchen").text
     assert 'id="begin-your-own"' not in page

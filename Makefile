@@ -1,10 +1,11 @@
 # `make run` and `make test` need Python 3.11 or newer, make and the package registries.
 PYTHON ?= python3
 PORT ?= 8765
+AT ?=
 
 .PHONY: run test format
 run: .venv/.run
-	@.venv/bin/stillroom serve --port $(PORT) $(if $(wildcard stillroom.db),,--demo)
+	@.venv/bin/stillroom serve --port $(PORT) $(if $(AT),--at $(AT)) $(if $(wildcard stillroom.db),,--demo)
 
 test: .venv/.test
 	@PATH="$(CURDIR)/.venv/bin:$$PATH" bash scripts/test

@@ -589,3 +589,30 @@ def test_minutes_of_a_fruit_that_is_not_acid_come_with_the_acid_of_its_recipe():
     plums = process_for("plum jam", jar="half-pint", elevation_ft=1017)
     assert isinstance(plums, Process)
     assert not any("with its acid" in c.text for c in plums.cautions)
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["zucchini", "courgettes", "summer squash", "spaghetti squash", "broccoli soup"],
+)
+@pytest.mark.parametrize("canner", ["boiling-water", "weighted-gauge"])
+def test_a_vegetable_without_a_table_borrows_none(said, canner):
+    """The cubes' table is of pumpkin and winter squash alone."""
+    answer = process_for(said, jar="pint", elevation_ft=500, canner=canner)
+    assert isinstance(answer, Refusal)
+    assert "no table of this book is of this one" in answer.reason
+    assert "cubes" not in answer.instead
+    assert "freeze it" in answer.instead
+
+
+def test_winter_squash_is_still_led_to_its_cubes():
+    answer = process_for("winter squash", jar="pint", elevation_ft=500)
+    assert isinstance(answer, Refusal)
+    assert "can cubes under pressure" in answer.instead
+
+
+def test_sweetcorn_is_corn():
+    answer = process_for("sweetcorn", jar="pint", elevation_ft=500)
+    assert isinstance(answer, Refusal)
+    assert "whole-kernel corn" in answer.instead
+    assert "cherries" not in answer.instead

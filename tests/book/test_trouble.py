@@ -35,6 +35,20 @@ def ids(sign: str, **asked) -> list[str]:
         ("the jar is not sealed", 30, None, "unsealed-late"),
         ("siphoning", None, None, "siphoned-more"),
         ("is the butter done?", None, None, "butter-done"),
+        ("sealed on the counter", None, "jam", "never-processed-acid"),
+        ("they sealed overnight", None, None, "never-processed-low"),
+        ("I forgot to run the canner", 9, "jam", "never-processed-acid"),
+        ("lost half the liquid", None, None, "siphoned-more"),
+        ("liquid below the food", None, None, "siphoned-more"),
+        ("more than half of the liquid is gone", None, None, "siphoned-more"),
+        ("less than half the liquid is gone", None, None, "siphoned-less"),
+        ("syrup leaked out", None, None, "bulging"),
+        ("the jar did not ping", None, None, "seal-test"),
+        ("jelly won't set", 200, None, "soft-late"),
+        ("the power went out", None, None, "lost-boil"),
+        ("used the sea level time", 1, None, "wrong-time"),
+        ("lid popped down when pressed", 9, None, "clicked-by-hand"),
+        ("lid popped down when pressed", 30, None, "unsealed-late"),
     ],
 )
 def test_signs_as_people_say_them(sign, hours, food, first):
@@ -49,7 +63,10 @@ def test_without_hours_the_strict_answer_comes_first():
 
 def test_late_is_never_offered_another_process():
     """Over 24 h unsealed, or over 2 h wrongly processed: no second process."""
-    for sign in ("not sealed", "wrong time", "lid clicks", "water too low"):
+    for sign in (
+        *("not sealed", "wrong time", "lid clicks", "water too low"),
+        *("clicked when pressed", "sealed on the counter", "out too soon"),
+    ):
         found = troubles_for(sign, hours=48)
         if not isinstance(found, Refusal):
             assert "reprocess" not in {t.do for t in found}
@@ -75,7 +92,7 @@ def test_an_unknown_sign_names_what_is_known():
 def test_the_table_counts():
     rows = troubles()
     assert len(rows) == 31
-    assert sum(t.within_h or 0 for t in rows) == 24 * 4 + 2 * 2
+    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 2
     assert all(t.source.text for t in rows)
 
 

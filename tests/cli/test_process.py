@@ -33,6 +33,12 @@ def test_the_terminal_form_says_minutes_band_and_source():
     assert "USDA Complete Guide" in said.out
 
 
+def test_it_is_read_in_fractions_and_in_lines_of_the_terminal():
+    said = run("process", "Asian pears", "--jar", "quart", "--elevation", "1017ft")
+    assert "Headspace 1/2 in" in said.out
+    assert max(map(len, said.out.splitlines())) <= 100
+
+
 def test_her_own_margin_is_hers():
     said = run(
         "process", "plum jelly", "--jar", "pint", "--elevation", "0ft", "--margin", "5"

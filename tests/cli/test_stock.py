@@ -34,6 +34,20 @@ def test_a_sentence_is_shown_and_only_yes_books_it(stock):
     assert row["quantity"] == 14 * 946_353
 
 
+def test_a_place_is_found_by_a_part_of_its_name(stock):
+    for place in ("freezer bin 3", "freezer bin 31", "pantry", "pantry shelf 2"):
+        stock("add", f"2 cups plum juice, {place}", "--yes")
+
+    def at(place: str) -> set[str]:
+        return {r["place"] for r in stock("--at", place, "--json").json["on_hand"]}
+
+    assert at("bin 3") == {"freezer bin 3"}
+    assert at("Freezer") == {"freezer bin 3", "freezer bin 31"}
+    assert at("pantry") == {"pantry"}  # a place of that very name
+    assert at("bin 4") == set()
+    assert "freezer bin 31" not in stock("first", "--at", "bin 3").out
+
+
 def test_drawing_more_than_there_is_asks_to_count(stock):
     stock("add", JUICE, "--yes")
     said = stock("use", "redcurrant juice", "15 bags")
@@ -195,3 +209,18 @@ def test_nonsense_is_answered_and_books_nothing(stock, words):
     assert said.code in (2, 3)
     assert said.err
     assert stock("--json").json == {"on_hand": []}
+
+
+@pytest.mark.parametrize(
+    ("day", "due"),
+    [
+        (demo_day_text(), "not known (the height of the kitchen was not said)"),
+        (demo_day_text().replace("invented = true\n", ""), "10 min"),
+    ],
+)
+def test_the_height_of_an_invented_kitchen_says_no_process_due(tmp_path, day, due):
+    with open_records(tmp_path / "farm.db") as records:
+        seed_demo(records, day)
+    words = ("8 half-pints plum jelly, pantry", "--process", "10", "--yes")
+    said = run("stock", "made", *words, "--db", str(tmp_path / "farm.db"))
+    assert f"process due    {due}" in said.out

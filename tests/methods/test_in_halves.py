@@ -34,11 +34,14 @@ def work(step: Step, ready_after: str = "cook") -> Work:
 
 
 def test_two_halves_are_the_whole_and_both_come_before_what_follows():
-    halved = in_halves(work(cut()), lambda step: True)
+    whole = cut(note="17 lb, kept from browning")
+    halved = in_halves(work(whole), lambda step: True)
     one, other, cook = halved.steps
     assert (one.id, one.duration_min) == ("cut", 11)
     assert (other.id, other.duration_min) == ("cut_other_half", 10)
-    assert one.verb == "Cut: one half"
+    assert one.verb == other.verb == "Cut: half of it"  # either may come first
+    for half in (one, other):
+        assert half.note == "both halves together: 17 lb, kept from browning"
     assert one.spread is not None
     assert one.spread.low <= one.duration_min <= one.spread.high
     assert cook.duration_min == 30

@@ -95,6 +95,37 @@ def test_sentences_that_are_understood(said, what, words, place, kind):
 
 
 @pytest.mark.parametrize(
+    ("said", "what", "words", "kind"),
+    [
+        ("2 dozen half pint jars of plum jelly", "plum jelly", "24 half-pints", "f"),
+        ("a dozen half-pint jars plum jelly", "plum jelly", "12 half-pints", "f"),
+        ("two dozen pint jars", "pint jars", "24", "j"),
+        ("half a dozen jars of plum jelly", "plum jelly", "6 jars", "f"),
+        ("a jar of plum jelly", "plum jelly", "1 jar", "f"),
+        ("two bags of plum juice", "plum juice", "2 bags", "r"),
+        ("Two dozen eggs", "eggs", "24", "r"),
+        ("half a gallon of cider", "cider", "8 cups", "r"),
+        ("6 bags of plum juice (5 cups each)", "plum juice", "6 bags (30 cups)", "r"),
+        ("half-pint jars of plum jelly", None, None, None),
+    ],
+)
+def test_how_many_may_be_said_in_words(said, what, words, kind):
+    thing = propose(f"{said}, pantry", today=TODAY).thing
+    if what is None:
+        assert thing is None
+        return
+    kinds = {"f": Kind.FILLED, "j": Kind.JARS, "r": Kind.RAW}
+    assert (thing.what, thing.measure.words(thing.number)) == (what, words)
+    assert thing.kind is kinds[kind]
+
+
+def test_far_too_many_dozens_are_refused():
+    read = propose("12345678901 dozen eggs, pantry", today=TODAY)
+    assert read.thing is None
+    assert "at most 1,000,000" in read.faults[0]
+
+
+@pytest.mark.parametrize(
     ("said", "what", "supplier", "place"),
     [
         ("25 lb plums from Orchard Row, shed, today", "plums", "Orchard Row", "shed"),
@@ -156,6 +187,23 @@ def test_a_quart_without_the_word_jar_is_a_volume_and_says_so():
     read = propose("9 quarts plum juice, freezer", today=TODAY)
     assert read.thing.measure.unit is Unit.UL
     assert "9 quart jars" in read.remarks[0]
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["31 half-pints plum jelly, pantry, October 2025", "9 quart jars of pears, cellar"],
+)
+def test_own_jars_taken_in_are_said_to_be_on_hold_before_they_are_booked(said):
+    (remark,) = propose(said, today=TODAY).remarks
+    assert "on hold" in remark
+    assert "stillroom stock made" in remark
+    assert propose(said, today=TODAY, as_jars=True).remarks == ()  # a lot made
+    assert propose(f"{said}, from Orchard Row", today=TODAY).remarks == ()
+
+
+@pytest.mark.parametrize("said", ["40 half-pint jars, shed", "25 lb pears, cellar"])
+def test_what_is_no_jar_of_food_is_not_said_to_be_on_hold(said):
+    assert propose(said, today=TODAY).remarks == ()
 
 
 @pytest.mark.parametrize(

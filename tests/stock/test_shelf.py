@@ -234,7 +234,7 @@ def test_first_are_the_faded_then_what_keeps_least(farm):
     rows = use_first(farm.stock, farm.at)
     assert [row.what for row in rows] == ["pears", "plum jelly", "plum jelly"]
     assert rows[1].code.replace("-", "")[1:] == old
-    assert rows[0].remarks == ("siphoned",)
+    assert rows[0].remarks == (UNKNOWN, "siphoned")
     assert "quality" in QUALITY
     assert "safe" not in QUALITY
     assert len(use_first(farm.stock, farm.at, most=1)) == 1
@@ -299,6 +299,23 @@ def test_the_missed_check_is_on_the_list(farm):
     farm.later(6 * 7 * 24)
     (row,) = use_first(farm.stock, farm.at)
     assert row.remarks == ("check missed: look at each lid before eating",)
+
+
+UNKNOWN = "its process is not in the record: look at each lid first"
+
+
+def test_jars_taken_in_as_they_stood_say_that_their_process_is_not_known(farm):
+    farm.add("31 half-pints plum jelly, pantry, October 2025")
+    farm.add("6 half-pints pear jam, pantry, October 2025, from Orchard Row")
+    farm.add("4 half-pints peach jam, freezer, October 2025")
+    farm.add("4 half-pints dried apples, pantry, October 2025")
+    said = {row.what: row.remarks for row in use_first(farm.stock, farm.at)}
+    assert said == {
+        "plum jelly": (UNKNOWN,),
+        "pear jam": (),
+        "peach jam": (),
+        "dried apples": (),
+    }
 
 
 def test_jars_of_today_say_that_nobody_has_looked_at_their_seals(farm):

@@ -44,6 +44,27 @@ def test_friday_a_trial_cup_and_four_batches_of_what_is_left():
     assert body["process_min"] == 10
 
 
+def test_all_that_is_to_be_fetched_is_said_once_and_powder_by_her_own_spoon():
+    friday = (*ASKED, "--now", "2026-09-04T16:00")
+    said = " ".join(run(*friday, "--teaspoon", "3.1g").out.split())
+    whole = (
+        "In all: 1 1/4 cups sugar (250 g), 2 1/2 cups water, 1/2 cup + 2 tbsp lemon "
+        "juice and 20 tsp regular powdered pectin (62 g by your spoon)."
+    )
+    assert whole in said
+    unweighed = " ".join(run(*friday).out.split())
+    assert "20 tsp regular powdered pectin." in unweighed
+    assert "by your spoon" not in unweighed
+    assert run(*friday, "--teaspoon", "50g").code == 2
+
+
+def test_sterilised_jars_are_asked_for_where_the_process_is_short():
+    friday = (*ASKED, "--now", "2026-09-04T16:00")
+    enough = "Jars need no sterilising"
+    assert enough in run(*friday, "--elevation", "310m").out
+    assert enough not in run(*friday, "--elevation", "300m").out  # 5 min there
+
+
 def test_never_all_in_one_pot_and_never_old_lids():
     text = " ".join(run(*ASKED, "--now", "2026-09-04T16:00").out.split())
     assert "never all in one pot" in text

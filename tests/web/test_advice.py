@@ -127,3 +127,13 @@ def test_the_folk_rule_is_shown_beside_and_not_used(client):
     assert "So many minutes per 1,000 ft?" in text
     assert "is not used" in text
     assert "35 min" in text  # USDA Guide 2: hot-packed quarts at 3,001 to 6,000 ft
+
+
+def test_the_remake_is_said_in_all_and_in_her_own_spoons(client):
+    fields = {"jars": "20", "filled": "2026-01-01 15:10", "teaspoon": "3.1 g"}
+    status, text = asked(client, "soft-jelly", **fields)
+    assert status == 200
+    assert "20 tsp regular powdered pectin (62 g by your spoon)" in text
+    status, text = asked(client, "soft-jelly", **fields | {"teaspoon": "1 lb"})
+    assert status == 400
+    assert "is not what a level teaspoon of powder weighs" in text

@@ -30,7 +30,7 @@ PROGRAM = textwrap.dedent(
         def save(self, text, why): raise NotImplementedError
 
     shop = Shop(Store(), seconds=float(sys.argv[1]))
-    serve(build_app(shop), 0, ready=lambda address: print(address, flush=True))
+    serve(build_app(shop), 0, ready=lambda at: print(at[0], flush=True))
     print("ended in order", flush=True)
     """
 )

@@ -359,3 +359,10 @@ def test_what_was_not_said_of_jars_is_added_on_their_page(client, records):
     assert 'id="complete"' not in done.text
     assert "its seals have not been looked at" in done.text
     assert "<dt>Pack</dt><dd>raw</dd>" in done.text
+
+
+def test_own_jars_taken_in_say_where_they_are_booked_with_their_process(client):
+    said = {"deed": "add", "sentence": "31 half-pints plum jelly, pantry, October 2025"}
+    page = client.get("/stock/ask", params=said).text
+    assert "these jars are on hold" in page
+    assert '<a href="/stock/own">the page Jars of your own</a>' in page

@@ -119,6 +119,28 @@ def test_numerals_and_keys_are_large_enough(
     assert tops[0] == tops[1]  # Begin and Done beside each other
 
 
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (320, 640)])
+def test_what_each_has_to_do_now_is_seen_at_one_look_on_a_phone(
+    stove: Stove, open_page: Callable[..., Page], width: int, height: int
+):
+    page = open_page(width, height)
+    begin(page, stove)
+    page.evaluate("scrollTo(0, 0)")
+    now = page.locator(".who-now a")
+    assert now.count() >= 2
+    boxes = now.evaluate_all("all => all.map(one => one.getBoundingClientRect())")
+    assert max(box["bottom"] for box in boxes) <= height
+    assert min(box["height"] for box in boxes) >= 48
+    for i, card in enumerate(page.locator(".hand").all()):
+        said = now.nth(i).inner_text()
+        assert card.locator(".who").inner_text() in said
+        assert card.locator(".verb").first.inner_text() in said
+    now.last.click()
+    assert page.locator(".hand:target").locator(".who").inner_text() in (
+        now.last.inner_text()
+    )
+
+
 def test_the_clock_counts_down_between_two_looks(
     stove: Stove, open_page: Callable[..., Page]
 ):

@@ -43,7 +43,7 @@ PROGRAM = textwrap.dedent(
         def close(self): pass
 
     app = build_app(Shop(), records=open_records(sys.argv[1]))
-    serve(app, 0, ready=lambda address: print(address, flush=True))
+    serve(app, 0, ready=lambda at: print(at[0], flush=True))
     """
 )
 PHONES = 4

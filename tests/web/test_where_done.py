@@ -66,7 +66,7 @@ def test_own_jars_that_were_taken_in_lead_to_where_jars_are_booked_as_made(
     (lot,) = stock_of(records.ledger).lots
     no = refused(client, deed="sold", lot=lot, quantity="1")
     assert 'href="/stock/after#' not in no
-    assert "stillroom stock made, at the terminal" in no
+    assert '<a href="/stock/own">the page Jars of your own</a>' in no
 
 
 def test_jars_in_doubt_lead_to_their_choices(client, records):

@@ -86,11 +86,12 @@ def _ids(step_id: str, halved: dict[str, str]) -> tuple[str, ...]:
 
 
 def _halves(step: Step) -> tuple[Step, Step]:
+    # Both read the same: which of them comes first is the planner's to choose.
     first = math.ceil(step.duration_min / 2)
     second = step.duration_min - first
     return (
-        _part(step, step.id, f"{step.verb}: one half", first),
-        _part(step, other_half(step.id), f"{step.verb}: the other half", second),
+        _part(step, step.id, f"{step.verb}: half of it", first),
+        _part(step, other_half(step.id), f"{step.verb}: half of it", second),
     )
 
 
@@ -101,7 +102,7 @@ def _part(step: Step, step_id: str, verb: str, minutes: int) -> Step:
         likely=minutes,
         high=math.ceil(step.spread.high * share),
     )
-    note = f"{step.note} in all" if step.note else ""
+    note = f"both halves together: {step.note}" if step.note else ""
     book = None if step.book_min is None else max(1, round(step.book_min * share))
     return replace(
         step,

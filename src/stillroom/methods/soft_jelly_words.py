@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from stillroom import measures
 from stillroom.book.procedures import Procedure
+from stillroom.in_a_list import all_of
 from stillroom.methods.method import Part
+from stillroom.methods.remade import SOFT_JELLY
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import Remaking
 from stillroom.refusal import granted
@@ -43,6 +45,43 @@ def jars_words(remaking: Remaking) -> str:
     jars = f"{low} to {high}" if high > low else f"{low}"
     lids = "1 new lid" if remaking.lids == 1 else f"{remaking.lids} new lids"
     return f"Clean hot half-pint jars: {jars}, and {lids}"
+
+
+def whole_words(remaking: Remaking, spoon_kg: float | None = None) -> str:
+    """
+    Return what the trial and all batches take, to be fetched, as a sentence.
+
+    Pectin stays in level spoons; with ``spoon_kg``, what one of the keeper's own tub
+    weighs, it is said in grams too, and never in boxes.
+    """
+    volumes: dict[str, float] = {}
+    sugar_kg = 0.0
+    for procedure, times in (
+        (remaking.trial, 1),
+        (remaking.procedure, remaking.batches),
+    ):
+        if procedure is None:
+            continue
+        for part in granted(at_multiple(procedure, 1)).parts:
+            if part.name == SOFT_JELLY:
+                continue
+            volume_m3 = times * (part.volume_m3 or 0.0)
+            volumes[part.name] = volumes.get(part.name, 0.0) + volume_m3
+            if part.role == "sugar":
+                sugar_kg += times * (part.mass_kg or 0.0)
+    said = []
+    for name, volume_m3 in volumes.items():
+        if name.endswith("powdered pectin"):
+            spoons = round(volume_m3 / float(measures.TEASPOON_M3), 2)
+            grams = spoons * spoon_kg * 1000 if spoon_kg else 0.0
+            own = f" ({grams:.0f} g by your spoon)" if grams else ""
+            said.append(f"{measures.mixed_number(spoons)} tsp {name}{own}")
+        elif name == "sugar" and sugar_kg:
+            mass = measures.kitchen_mass(sugar_kg, metric=True)
+            said.append(f"{measures.kitchen_volume(volume_m3)} sugar ({mass})")
+        else:
+            said.append(f"{measures.kitchen_volume(volume_m3)} {name}")
+    return f"In all: {all_of(said)}."
 
 
 def remade_parts(procedure: Procedure) -> tuple[tuple[str, str, str], ...]:

@@ -7,10 +7,16 @@ from dataclasses import dataclass
 
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed, seals_unseen
+from stillroom.stock.making import (
+    check_missed,
+    seals_unseen,
+    taken_in_as_they_stood,
+)
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.places import places_meant
 from stillroom.stock.words import said_day
 
 QUALITY = (
@@ -60,15 +66,17 @@ def use_first(
     Jars without a whole process, recalled or set aside are not on it. In front are
     those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
+    all_ = on_hand(stock, zone=at.tzinfo)
+    places = places_meant(place, (row.place for row in all_))
     rows = [
         row
-        for row in on_hand(stock, zone=at.tzinfo)
+        for row in all_
         if row.is_food
         and row.place != SET_ASIDE
         and row.number > 0
         and stock.recall(row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
-        and (not place or row.place.casefold() == place.casefold())
+        and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))
     return tuple(_line(stock, row, at) for row in ordered[:most])
@@ -92,6 +100,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "check missed: look at each lid before eating")
     elif seals_unseen(stock, row.lot.code):
         remarks.insert(0, "its seals have not been looked at yet")
+    elif _of_unknown_process(stock, row):
+        remarks.insert(0, "its process is not in the record: look at each lid first")
     return First(
         what=row.lot.what,
         code=printed(row.lot.code),
@@ -102,6 +112,12 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         past=_is_past(row, at),
         remarks=tuple(remarks),
     )
+
+
+def _of_unknown_process(stock: Stock, row: OnHand) -> bool:
+    """Whether jars stand on a shelf of which nobody booked how they were put up."""
+    on_a_shelf = cold_of(row.place) is Cold.SHELF
+    return on_a_shelf and taken_in_as_they_stood(stock, row.lot.code)
 
 
 def _best(row: OnHand, at: dt.datetime) -> str:

@@ -16,6 +16,7 @@ from stillroom.stock.amounts import (
     counted,
     measured,
 )
+from stillroom.stock.number_words import in_digits
 from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
 
@@ -68,7 +69,7 @@ class Reading:
 
 def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     """Read how much of what."""
-    text = re.sub(r"(?i)\bdozens?\b(?:\s+of\b)?", "dozen", text).strip()
+    said, text = text, in_digits(text.strip())
     if not text:
         raise Unreadable("nothing is written there: say how much of what")
     if text.startswith(("-", "\u2212")):
@@ -77,7 +78,7 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
         text = f"{found['size']} {found['what']}"
     rest = _jars(text, reading, as_jars) or _parts(text, reading)
     if rest is None:
-        rest = _bulk(text, reading)
+        rest = _dozens(said, text, reading) or _bulk(text, reading)
     rest = re.sub(r"(?i)^of\s+", "", rest.strip())
     if not rest and reading.part in ("lid", "band", "jar"):
         rest = counted(2, reading.part)[2:]
@@ -117,28 +118,31 @@ def _parts(text: str, reading: Reading) -> str | None:
     if found is None:
         return None
     rest = text[found.end() :]
-    word = re.match(r"(?i)^dozen\s+", rest)
     if not found[1].replace(",", "").isdigit():
         return None
-    if word:
-        rest = rest[word.end() :]
     for part in _PARTS:
         plural = counted(2, part)[2:]
         kind = _BAG_KINDS if part == "bag" else ""
         named = re.match(rf"(?i)^{kind}({plural}|{part})\b\s*", rest)
         if named:
             reading.part = part
-            reading.number = _whole(found[1], text) * (12 if word else 1)
+            reading.number = _whole(found[1], text)
             rest = rest[named.end() :]
             of = re.match(r"(?i)^of\s+(?=[0-9½⅓⅔¼¾.])", rest)
             if of:
                 size, rest = _longest_measure(rest[of.end() :])
                 each_holds(size, reading)
             return rest
-    if word:
-        reading.number = _whole(found[1], text) * 12
-        return rest
     return None
+
+
+def _dozens(said: str, text: str, reading: Reading) -> str:
+    """Read "2 dozen eggs": what is sold by the dozen is counted, whatever it is."""
+    found = _NUMBER.match(text)
+    if found is None or not re.search(r"(?i)\bdozens?\b", said):
+        return ""
+    reading.number = _whole(found[1], text)
+    return text[found.end() :]
 
 
 def _bulk(text: str, reading: Reading) -> str:

@@ -48,8 +48,7 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if (recall := stock.recall(code)) is not None:
         why.append(f"it was recalled: {recall.why}")
     made, lot = stock.made(code), stock.lots[code]
-    dry = needs_no_process(lot.what, kept_dry=lot.kept_dry)
-    if made is None and lot.kind is Kind.FILLED and not lot.supplier and not dry:
+    if taken_in_as_they_stood(stock, code):
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
     if (warm := stood_warm(stock, code)) is not None:
@@ -88,6 +87,14 @@ def _if_dry(lot: Lot, batch: Batch) -> str:
         "; if it stands dry in its jars, in no liquid, take its entry back with "
         "stillroom stock mend, and book it with the words kept dry"
     )
+
+
+def taken_in_as_they_stood(stock: Stock, code: str) -> bool:
+    """Whether jars came with neither their making nor whom they are from."""
+    lot = stock.lots[code]
+    if stock.made(code) is not None or lot.kind is not Kind.FILLED or lot.supplier:
+        return False
+    return not needs_no_process(lot.what, kept_dry=lot.kept_dry)
 
 
 def held_words(event: Held) -> str:

@@ -14,9 +14,7 @@ import re
 from dataclasses import dataclass, replace
 
 from stillroom.refusal import Unreadable
-from stillroom.stock.amounts import (
-    Measure,
-)
+from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.how_cold import may_be_cold
@@ -33,10 +31,10 @@ from stillroom.stock.sorts import kind_of
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
-_OWN_JARS = (
-    "jars that come in so are on hold, as nothing is known of their process: what was "
-    "filled here is booked with stillroom stock made, what was bought with whom it is "
-    "from"
+AS_THEY_STAND = (
+    "so taken in, these jars are on hold, neither sold nor given: nothing says which "
+    "process they had. Jars of your own are booked with it (stillroom stock made), "
+    'bought ones with whom they are from, such as ", from Orchard Row"'
 )
 _PLACES = (
     *("freezer", "fridge", "refrigerator", "pantry", "shelf", "cellar", "stand"),
@@ -55,6 +53,8 @@ _PLACES = (
     *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
 )
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
+_EACH_IN_BRACKETS = re.compile(r"(?i)\s*\((?P<each>[0-9½⅓⅔¼¾.][^()]*\seach)\)")
+"""Behind what it is: "6 bags of plum juice (5 cups each)"."""
 _FROM = re.compile(r"(?i)^(?:from|by|supplier:?|bought (?:at|from))\s+(?P<who>.+)$")
 _PAID = re.compile(r"(?i)^(?:paid|cost|price:?|for)\s+(?P<paid>[^\s].*)$")
 _MONEY = re.compile(r"^[$£€]?\s?[0-9]{1,7}(?:[.,][0-9]{2})?(?:\s?[A-Za-z]{2,8})?$")
@@ -137,7 +137,8 @@ def propose(
             f"{LONGEST_SENTENCE}: say one thing at a time, or give a CSV file"
         )
         return Proposal(sentence[:60] + "...", None, (), (fault,))
-    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    unfolded = _EACH_IN_BRACKETS.sub(r", \g<each>", sentence)
+    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", unfolded)]
     first, *others = [one for part in parts for one in _without_day(part)]
     first, *behind = _taken_apart(first, others, reading)
     others += behind
@@ -156,7 +157,7 @@ def propose(
     read = _proposal(sentence, reading, kind)
     if read.thing is None or as_jars or not _is_own_canned(read.thing):
         return read
-    return replace(read, remarks=(*read.remarks, _OWN_JARS))
+    return replace(read, remarks=(*read.remarks, AS_THEY_STAND))
 
 
 def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:

@@ -31,6 +31,7 @@ from stillroom.web.routes import (
     made,
     mishaps,
     odds,
+    own_jars,
     own_recipe,
     pictures,
     questions,
@@ -51,6 +52,7 @@ def build_app(
     shop: Shop,
     *,
     port: int | None = None,
+    at: str = "",
     records: Records | None = None,
     beside: Executor | None = None,
 ) -> Starlette:
@@ -63,6 +65,8 @@ def build_app(
         The day file and its plan.
     port : int, optional
         Port that it is served on, for the words to who comes by a wrong address.
+    at : str, optional
+        Address in the house's network by which they may be asked for too.
     records : Records, optional
         Where a run at the stove is kept; without them there is no stove page.
     beside : Executor, optional
@@ -94,11 +98,12 @@ def build_app(
             *(stock_sheets.ROUTES if records is not None else ()),
             *(again.ROUTES if records is not None else ()),
             *(taking_back.ROUTES if records is not None else ()),
+            *(own_jars.ROUTES if records is not None else ()),
             *(stock.ROUTES if records is not None else ()),
             *(learned.ROUTES if records is not None else ()),
             Mount("/static", StaticFiles(directory=HERE / "static"), name="static"),
         ],
-        middleware=[Middleware(Gate, port=port)],
+        middleware=[Middleware(Gate, port=port, at=at)],
         exception_handlers=HANDLERS,
     )
     app.state.shop = shop

@@ -40,9 +40,11 @@ class Gate:
     `LARGEST_BODY` bytes, and gives every other answer the headers above.
     """
 
-    def __init__(self, app: ASGIApp, *, port: int | None = None) -> None:
+    def __init__(self, app: ASGIApp, *, port: int | None = None, at: str = "") -> None:
         self.app = app
         self.port = port
+        self.at = at
+        self.names = OWN_NAMES | ({at} if at else frozenset())
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let a request through, or turn it away."""
@@ -65,20 +67,27 @@ class Gate:
             return
         await self.app(scope, _counted(receive), send_with_headers)
 
+    @property
+    def _in_the_house(self) -> str:
+        """Return how it is opened elsewhere in the house, and the end of a sentence."""
+        if not self.at:
+            return ". For a phone in the house, start it with --at."
+        return f", or as http://{self.at}:{self.port}/ in the house."
+
     def _turned_away(self, scope: Scope) -> Response | None:
         from stillroom.web.pages import word_page
 
         headers = Headers(scope=scope)
         host = headers.get("host", "")
         request = Request(scope)
-        if _name(host) not in OWN_NAMES:
+        if _name(host) not in self.names:
             address = f"http://127.0.0.1:{self.port}/" if self.port else "localhost"
             return word_page(
                 request,
                 421,
                 "This is not the address of this house",
                 f"The page was asked for as {host or 'nobody'!r}.",
-                f"Open it as {address} on the machine that runs it.",
+                f"Open it as {address} on the machine that runs it{self._in_the_house}",
             )
         if scope["method"] not in {"GET", "HEAD"} and not _own_page(headers, host):
             return word_page(

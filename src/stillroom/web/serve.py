@@ -1,16 +1,18 @@
-"""Serving the pages on this machine, and ending at once when asked to."""
+"""Serving the pages on this machine or in the house; ending at once when asked to."""
 
 from __future__ import annotations
 
 import errno
 import socket
 from collections.abc import Callable
+from contextlib import ExitStack
 from types import FrameType
 
 import uvicorn
 from starlette.applications import Starlette
 
 from stillroom.refusal import Fault, Unreadable
+from stillroom.web.in_the_house import KEY
 
 HOST = "127.0.0.1"
 
@@ -46,14 +48,16 @@ class _Server(uvicorn.Server):
             close()
 
 
-def listen(port: int) -> socket.socket:
+def listen(port: int, host: str = HOST) -> socket.socket:
     """
-    Return a socket that listens on this machine alone.
+    Return a socket that listens on this machine alone, or at an address of its own.
 
     Parameters
     ----------
     port : int
         1 to 65535, or 0 for any free one.
+    host : str
+        Address of this machine.
 
     Raises
     ------
@@ -69,10 +73,18 @@ def listen(port: int) -> socket.socket:
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        listener.bind((HOST, port))
+        listener.bind((host, port))
         listener.listen(128)
     except OSError as error:
         listener.close()
+        if error.errno == errno.EADDRNOTAVAIL:
+            raise Unreadable(
+                Fault(
+                    f"{host} is not an address of this machine now: look in its "
+                    "network settings which one it has",
+                    key=KEY,
+                )
+            ) from None
         if error.errno == errno.EADDRINUSE:
             what = f"port {port} is taken by another program; {how}"
         elif error.errno == errno.EACCES:
@@ -84,7 +96,11 @@ def listen(port: int) -> socket.socket:
 
 
 def serve(
-    app: Starlette, port: int, *, ready: Callable[[str], None] | None = None
+    app: Starlette,
+    port: int,
+    *,
+    at: str = "",
+    ready: Callable[[tuple[str, ...]], None] | None = None,
 ) -> None:
     """
     Serve the pages until Ctrl-C or SIGTERM.
@@ -95,19 +111,24 @@ def serve(
         The pages.
     port : int
         Port on 127.0.0.1; 0 for any free one.
+    at : str, optional
+        Another address of this machine, at which they are served too.
     ready : callable, optional
-        Called with the address as soon as the pages can be opened.
+        Called with the addresses as soon as the pages can be opened.
 
     Raises
     ------
     Unreadable
         Where the port cannot be used.
     """
-    listener = listen(port)
-    address = f"http://{HOST}:{listener.getsockname()[1]}/"
-    config = uvicorn.Config(
-        app, log_level="warning", timeout_graceful_shutdown=2, lifespan="off"
-    )
-    server = _Server(config, app, lambda: ready(address) if ready else None)
-    with listener:
-        server.run(sockets=[listener])
+    with ExitStack() as open_until_then:
+        listeners = [open_until_then.enter_context(listen(port))]
+        port = listeners[0].getsockname()[1]
+        if at:
+            listeners.append(open_until_then.enter_context(listen(port, at)))
+        addresses = tuple(f"http://{host}:{port}/" for host in (HOST, at) if host)
+        config = uvicorn.Config(
+            app, log_level="warning", timeout_graceful_shutdown=2, lifespan="off"
+        )
+        server = _Server(config, app, lambda: ready(addresses) if ready else None)
+        server.run(sockets=listeners)

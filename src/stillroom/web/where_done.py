@@ -29,6 +29,7 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "/stock",
         "/stock/lot/{lot}#entries",
     ),
+    "made": ("the page Jars of your own", "/stock/own", "/stock/own"),
     "mend": (
         "the key Take it back on the page of the lot",
         "/stock",
@@ -44,13 +45,11 @@ def linked(text: str) -> Markup:
     """
     Return what a refusal says, its commands as links to the pages that do the same.
 
-    What no page does is said to be done at the terminal.
-
     >>> linked("look there with stillroom stock trace L26M25-23X & count")
     Markup('look there with <a href="/stock/lot/L26M25-23X">the page of the lot</a> \
 &amp; count')
     >>> linked("book it with stillroom stock made")
-    Markup('book it with stillroom stock made, at the terminal')
+    Markup('book it with <a href="/stock/own">the page Jars of your own</a>')
     """
     parts, at = [], 0
     for found in _COMMAND.finditer(text):
@@ -76,8 +75,6 @@ def in_words(text: str) -> str:
 
 def _said(found: re.Match[str], show: Callable[[str, str], str]) -> str:
     name, lot = found["name"] or "", found["lot"] or ""
-    if name not in _ON_PAGES:
-        return f"{found[0]}, at the terminal"
     words, somewhere, there = _ON_PAGES[name]
     if found["spoiled"]:
         words = f"Spoiled on {words}"

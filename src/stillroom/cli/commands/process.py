@@ -8,6 +8,8 @@ from stillroom.book.folk import folk_beside
 from stillroom.book.jars import clean_jars_words
 from stillroom.book.processes import Process, process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
+from stillroom.cli.paragraphs import bullet, say
+from stillroom.measures import mixed_number
 from stillroom.refusal import granted
 
 
@@ -71,7 +73,7 @@ def command(
     else:
         _print(process)
         if beside is not None:
-            click.echo(f"Not used: {beside.words}")
+            say(f"Not used: {beside.words}")
 
 
 def process_as_json(process: Process) -> dict[str, object]:
@@ -109,15 +111,13 @@ def band(process: Process) -> str:
 
 def _print(process: Process) -> None:
     pressure = f" at {process.pressure_psi:g} psi" if process.pressure_psi else ""
-    click.echo(f"{process.product}, {process.jar} jars, {process.pack} pack")
-    click.echo(f"{process.minutes} min{pressure}, {process.method} ({band(process)})")
+    say(f"{process.product}, {process.jar} jars, {process.pack} pack")
+    say(f"{process.minutes} min{pressure}, {process.method} ({band(process)})")
     if process.margin_min:
-        click.echo(
-            f"and {process.margin_min} min of your own: {process.total_min} min in all"
-        )
-    click.echo(f"Headspace {process.headspace_in:g} in")
+        say(f"and {process.margin_min} min of your own: {process.total_min} min in all")
+    say(f"Headspace {mixed_number(process.headspace_in)} in")
     if clean_jars_words(process.minutes):
-        click.echo(clean_jars_words(process.minutes))
+        say(clean_jars_words(process.minutes))
     for caution in process.cautions:
-        click.echo(f"- {caution.text} ({caution.source})")
-    click.echo(f"From: {process.source} ({process.how_known.replace('_', ' ')})")
+        bullet(f"{caution.text} ({caution.source})")
+    say(f"From: {process.source} ({process.how_known.replace('_', ' ')})")

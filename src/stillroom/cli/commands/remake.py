@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from stillroom.book.jars import clean_jars_words
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
@@ -23,7 +24,9 @@ from stillroom.methods.soft_jelly_words import (
     jars_words,
     remade_parts,
     remake_words,
+    whole_words,
 )
+from stillroom.planning.which_batches.batch_words import teaspoon_as_typed
 from stillroom.refusal import granted
 
 TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
@@ -50,6 +53,11 @@ TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
     show_default=True,
     help="What it was made with.",
 )
+@click.option(
+    "--teaspoon",
+    metavar="MASS",
+    help="What a level teaspoon of your powdered pectin weighs: 3.1g.",
+)
 @elevation
 @as_json
 def command(
@@ -59,10 +67,14 @@ def command(
     now: dt.datetime | None,
     looks: str,
     pectin: str,
+    teaspoon: str | None,
     elevation: str | None,
     json_: bool,
 ) -> None:
     """Say whether a soft jelly waits, and what its remake takes."""
+    spoon_kg = (
+        None if teaspoon is None else teaspoon_as_typed(teaspoon, key="--teaspoon")
+    )
     answer = granted(
         soft_jelly(
             pectin=pectin,
@@ -81,7 +93,7 @@ def command(
     if json_:
         print_json(remake_as_json(answer, minutes))
     else:
-        _print(answer, minutes)
+        _print(answer, minutes, spoon_kg)
 
 
 def remake_as_json(answer: SoftJelly, minutes: int | None) -> dict[str, Any]:
@@ -120,7 +132,7 @@ def _ingredients_as_json(procedure: Procedure | None) -> list[dict[str, Any]]:
     ]
 
 
-def _print(answer: SoftJelly, minutes: int | None) -> None:
+def _print(answer: SoftJelly, minutes: int | None, spoon_kg: float | None) -> None:
     if answer.do == "wait" and answer.look_at is not None:
         say(
             f"{answer.hours:.0f} h: too early. Look {answer.look_at:%a %-d %b, %H:%M}; "
@@ -140,10 +152,15 @@ def _print(answer: SoftJelly, minutes: int | None) -> None:
         ):
             heading(title)
             columns(list(remade_parts(procedure)))
+        if remaking.batches:
+            click.echo()
+            say(whole_words(remaking, spoon_kg))
         say(f"In this order: {remaking.trial.order_of_adding}.")
         if boil := boil_words(remaking):
             say(boil)
         say(f"{jars_words(remaking)}; an old lid is never used again.")
         if minutes is not None:
             say(f"Process: {minutes} min in boiling water, as any jelly here.")
+            if clean_jars_words(minutes):
+                say(clean_jars_words(minutes))
     say(f"From: {answer.source}.")

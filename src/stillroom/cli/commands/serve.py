@@ -26,7 +26,8 @@ from stillroom.smallholding.year import WORDS, is_invented, write_year
 from stillroom.stock.handle import FOLLOWING
 from stillroom.web.app import build_app
 from stillroom.web.beside import Beside
-from stillroom.web.serve import listen, serve
+from stillroom.web.in_the_house import OPEN_TO, house_address
+from stillroom.web.serve import HOST, listen, serve
 from stillroom.web.shop import Planned, Shop
 from stillroom.web.shown_kept import read_shown
 
@@ -36,6 +37,13 @@ PATIENCE_S = 60.0
 
 @click.command(name="serve")
 @click.option("--port", type=int, default=8765, show_default=True)
+@click.option(
+    "--at",
+    default="",
+    metavar="ADDRESS",
+    help="This machine's address in the house's network, such as 192.168.1.20: phones "
+    "there can open the pages too. No password is asked.",
+)
 @click.option(
     "--db",
     "database",
@@ -74,6 +82,7 @@ PATIENCE_S = 60.0
 def command(
     ctx: click.Context,
     port: int,
+    at: str,
     database: str,
     seconds: float,
     like: str,
@@ -81,7 +90,9 @@ def command(
     copies: Path | None,
 ) -> None:
     """Serve the pages on this machine."""
-    listen(port).close()  # a taken port is said before anything is worked out
+    at = house_address(at) if at else ""
+    for host in filter(None, (HOST, at)):
+        listen(port, host).close()  # what is taken is said before anything is planned
     if demo:
         if ctx.get_parameter_source("database") is ParameterSource.DEFAULT:
             database = str(DEMO_FILE)
@@ -92,8 +103,8 @@ def command(
             click.echo(records.only_read, err=True)
         elif seed_demo(records, day_like_text(like)):
             click.echo(
-                f"Began {records.where} with an invented day ({like}); it is yours to "
-                "change."
+                f"Began {records.where} with an invented day ({like}), to try things "
+                "on. Your own begins on the page Kitchen."
             )
         elif ctx.get_parameter_source("like") is not ParameterSource.DEFAULT:
             click.echo(
@@ -116,9 +127,9 @@ def command(
             click.echo(f"Planning the day; this takes {how_long_words(seconds)}.")
             _print(shop.plan_within(longest_s(seconds) + PATIENCE_S))
             with Beside(os.cpu_count() or 1) as beside:
-                app = build_app(shop, port=port, records=records, beside=beside)
+                app = build_app(shop, port=port, at=at, records=records, beside=beside)
                 app.state.on_closing.append(beside.shutdown)
-                serve(app, port, ready=_say_where)
+                serve(app, port, at=at, ready=say_where)
     click.echo("Ended; what was written is kept.")
 
 
@@ -163,9 +174,12 @@ def _say_backup(made: Backup | Exception) -> None:
         click.echo(f"The record could NOT be copied today: {made}", err=True)
 
 
-def _say_where(address: str) -> None:
+def say_where(addresses: tuple[str, ...]) -> None:
+    """Say where the pages are, and who may write there."""
     click.echo()
-    click.echo(f"The pages are at {address}  (Ctrl-C ends them.)")
+    click.echo(f"The pages are at {addresses[0]}  (Ctrl-C ends them.)")
+    for address in addresses[1:]:
+        click.echo(f"In the house, on a phone: {address}  {OPEN_TO}")
 
 
 def _print(planned: Planned | None) -> None:

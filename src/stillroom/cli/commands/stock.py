@@ -44,6 +44,7 @@ from stillroom.stock.handle import handle, stock_now
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.places import places_meant
 from stillroom.stock.sentence import propose
 from stillroom.stock.tracing import trace
 from stillroom.stock.words import clean, said_day
@@ -61,10 +62,12 @@ def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) ->
         return
     with kept(db) as records:
         stock = stock_now(records.ledger)
+        all_ = on_hand(stock)
+        places = places_meant(place, (row.place for row in all_))
         rows = tuple(
             row
-            for row in on_hand(stock)
-            if (not place or row.place.casefold() == place.casefold())
+            for row in all_
+            if (not place or row.place in places)
             and (not thing or plain(row.lot.what) == plain(thing))
         )
         if json_:

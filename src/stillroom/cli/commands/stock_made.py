@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import click
 
@@ -18,13 +19,13 @@ from stillroom.measures import FOOT_M
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
+from stillroom.smallholding.year import is_invented
 from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import with_offsets
-from stillroom.stock.commands import Check, Incoming, Make
-from stillroom.stock.due import due_process, is_jar, whole_feet
-from stillroom.stock.events import SET_ASIDE, Batch, Kind, Made, Seen
+from stillroom.stock.commands import Check, Make
+from stillroom.stock.events import SET_ASIDE, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_out import hours_since, out_on
@@ -33,14 +34,13 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
     holds,
-    product_kind,
     read_clock,
     read_seals,
 )
-from stillroom.stock.no_process_needed import KEPT_DRY, is_canned
+from stillroom.stock.no_process_needed import KEPT_DRY
 from stillroom.stock.not_counted_down import not_counted_down
+from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import propose
-from stillroom.stock.words import clean
 from stillroom.stock.words import read_day as read_past_day
 
 WHOLE = click.IntRange(1, MOST_PIECES)
@@ -135,30 +135,16 @@ def made(
             if not json_:
                 print_proposal(proposal)
             raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
-        thing = _made_thing(proposal.thing, day, optional(note, "--note"))
-        height_ft = _elevation_ft(elevation, records)
-        due = due_process(
-            thing.what,
-            thing.measure.part,
-            elevation_ft=height_ft,
-            canner=canner,
-            pack=pack,
-        )
-        # Jars that had their process have seals to look at, wherever they stand. With
-        # less of it they are kept cold by that, and never go on a shelf.
-        whole = due.minutes is not None and (process or 0) >= due.minutes
-        canned = thing.kind is Kind.FILLED and (
-            whole
-            or is_canned(
-                thing.what,
-                thing.measure.part,
-                thing.place,
-                kept_dry=thing.kept_dry,
-            )
-        )
+        thing = thing_made(proposal.thing, day, optional(note, "--note"))
         filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
-        batch = Batch(
-            food=product_kind(thing.what),
+        batch = replace(
+            batch_put_up(
+                thing,
+                process_min=process,
+                canner=canner,
+                elevation_ft=_elevation_ft(elevation, records),
+                pack=pack,
+            ),
             recipe=optional(recipe, "--recipe"),
             source=optional(source, "--source"),
             multiple=multiple,
@@ -167,17 +153,10 @@ def made(
             boil_start=read_clock(boil_start, "--boil-start"),
             boil_min=boil_min,
             load=load,
-            canner=clean(canner, "--canner") if canned else "",
-            elevation_ft=None if height_ft is None else whole_feet(height_ft),
-            pack=(pack or "") if canned else "",
             lids=optional(lids, "--lids"),
-            process_min=process or None,
-            due_min=due.minutes if canned else None,
-            due_source=due.words if canned else "",
             filled_at=filled_,
             out_at=out,
             out_on=out_on(day, out, filled_, at),
-            canned=canned,
             tasting=optional(tasting, "--tasting"),
             picture=optional(picture, "--picture"),
         )
@@ -231,23 +210,6 @@ def _day(text: str, today: dt.date) -> dt.date:
     return dt.date.fromisoformat(day)
 
 
-def _made_thing(thing: Incoming, day: dt.date, note: str) -> Incoming:
-    kind = thing.kind
-    if kind is not Kind.FILLED:
-        kind = Kind.FILLED if is_jar(thing.measure.part) else Kind.HALF_MADE
-    return Incoming(
-        what=thing.what,
-        kind=kind,
-        measure=thing.measure,
-        number=thing.number,
-        place=thing.place,
-        day=day.isoformat(),
-        best_before=thing.best_before,
-        note=note or thing.note,
-        kept_dry=thing.kept_dry,
-    )
-
-
 def _input(text: str) -> tuple[str, str]:
     lot, equals, quantity = text.partition("=")
     if not equals or not lot.strip() or not quantity.strip():
@@ -259,16 +221,23 @@ def _input(text: str) -> tuple[str, str]:
 
 
 def _elevation_ft(typed: str | None, records: Records) -> float | None:
-    """Return the height as given, else that of the kitchen in the day file."""
+    """
+    Return the height as given, else that of the kitchen in the day file.
+
+    That of an invented kitchen is nobody's own, and would say what process was due.
+    """
     if typed is not None:
         return read_elevation_m(typed) / float(FOOT_M)
     text = records.days.current()
     if text is None:
         return None
     try:
-        metres = read_day(text).kitchen.elevation_m
+        day = read_day(text)
     except Unreadable:
         return None
+    if day.invented and not is_invented(records.ledger):
+        return None
+    metres = day.kitchen.elevation_m
     return None if metres is None else metres / float(FOOT_M)
 
 

@@ -79,7 +79,8 @@ def first(
     for row in rows:
         line = f"{row.quantity} of {row.what} {row.code}, {row.place}: {row.best}"
         line += f" ({row.by})"
-        bullet(". ".join((line, *row.remarks)) + ".")
+        remarks = (remark[:1].upper() + remark[1:] for remark in row.remarks)
+        bullet(". ".join((line, *remarks)) + ".")
     if rows:
         say(f"{QUALITY} {ORDER}")
 

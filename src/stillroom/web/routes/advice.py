@@ -21,7 +21,9 @@ from stillroom.methods.soft_jelly_words import (
     jars_words,
     remade_parts,
     remake_words,
+    whole_words,
 )
+from stillroom.planning.which_batches.batch_words import teaspoon_as_typed
 from stillroom.planning.which_batches.year import YearWant, year_want
 from stillroom.planning.which_batches.yields import yield_table
 from stillroom.refusal import Refusal, Unreadable
@@ -50,8 +52,13 @@ def trouble_page(request: Request) -> Response:
 
 def soft_page(request: Request) -> Response:
     """Say whether a soft jelly waits, or what its remake takes."""
-    asked = typed(request, "jars", "jar", "filled", "pectin", "looks")
+    asked = typed(request, "jars", "jar", "filled", "pectin", "looks", "teaspoon")
     faults = Faults()
+    spoon_kg = None
+    if asked["teaspoon"]:
+        spoon_kg = faults.read(
+            "teaspoon", asked["teaspoon"], lambda text: teaspoon_as_typed(text, key="")
+        )
     answer: SoftJelly | Refusal | None = None
     if asked["jars"] or asked["filled"]:
         number = faults.read("jars", asked["jars"], whole)
@@ -78,6 +85,8 @@ def soft_page(request: Request) -> Response:
         tables=tables,
         boil_words=boil_words,
         remake_words=remake_words,
+        whole_words=whole_words,
+        spoon_kg=spoon_kg,
         jars_words=jars_words,
     )
 

@@ -175,14 +175,22 @@ def _asked(request: Request) -> Asked:
 
 
 def kitchen_elevation(request: Request) -> str:
-    """Elevation of the kitchen as a person types it; empty where none is known."""
+    """
+    Elevation of the kitchen as a person types it; empty where none is known.
+
+    The height of an invented kitchen is nobody's own, and a process would be looked up
+    in its band: it stands in only where every page says that the record is invented.
+    """
     shop: Shop | None = request.app.state.shop
     text = "" if shop is None else shop.day_text()
     if not text.strip():
         return ""
     try:
-        metres = read_day(whole_text(text)).kitchen.elevation_m
+        day = read_day(whole_text(text))
     except Unreadable:
+        return ""
+    metres = day.kitchen.elevation_m
+    if day.invented and not getattr(request.app.state, "invented", False):
         return ""
     return (
         ""

@@ -24,6 +24,7 @@ from stillroom.web.day_tree import (
     tree_of_form,
     without_blank_rows,
 )
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
 from stillroom.web.shop import Shop
@@ -42,12 +43,26 @@ async def kitchen(request: Request) -> Response:
 
 def _form_of_the_day(request: Request) -> Response:
     shop: Shop = request.app.state.shop
+    if request.query_params.get("begin") == "small":
+        return _form(request, _small_day(request), beginning=True)
     text = shop.day_text()
     try:
         tree = tree_of_file(text or new_day_text())
     except Unreadable:
         return RedirectResponse("/kitchen/file", status_code=303)
     return _form(request, tree, faults=check_day(whole_text(text)) if text else ())
+
+
+def _small_day(request: Request) -> Tree:
+    """
+    Return the day to fill in, of today.
+
+    Its height is left empty, so that it is asked for: nobody else's chooses a process.
+    """
+    tree = tree_of_file(new_day_text())
+    tree["day"][0]["date"] = f"{now_of(request):%Y-%m-%d}"
+    tree["kitchen"][0]["elevation"] = ""
+    return tree
 
 
 def _typed(request: Request, sent: FormData) -> Response:
@@ -81,6 +96,7 @@ def _form(
     *,
     faults: tuple[Fault, ...] = (),
     changed_meanwhile: bool = False,
+    beginning: bool = False,
     status: int = 200,
 ) -> Response:
     shop: Shop = request.app.state.shop
@@ -104,6 +120,8 @@ def _form(
         elsewhere=elsewhere,
         fault_count=len(faults),
         changed_meanwhile=changed_meanwhile,
+        beginning=beginning,
+        of_an_invented_day=tree["day"][0]["invented"],
         drawn_from=_digest(text),
         burners_for=lambda ticked: _burner_choices(tree, ticked),
         anchor_of=_anchor_of,

@@ -146,6 +146,7 @@ def _stove(
         planned=loads_of(plan)
         if isinstance(plan, DayPlan) and state.begun_at is None
         else (),
+        of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,

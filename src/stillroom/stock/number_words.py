@@ -1,0 +1,55 @@
+"""How many, as it is said aloud: "two bags", "a dozen jars", "half a dozen". Pure."""
+
+from __future__ import annotations
+
+import re
+
+_WORDS = {
+    word: number
+    for number, words in enumerate(
+        (
+            *("a an one", "two", "three", "four", "five", "six", "seven", "eight"),
+            *("nine", "ten", "eleven", "twelve"),
+        ),
+        start=1,
+    )
+    for word in words.split()
+}
+_MANY = rf"(?P<many>[0-9][0-9,]*|{'|'.join(_WORDS)})"
+_HALF_DOZEN = re.compile(r"(?i)^(?:a\s+)?half(?:\s+a)?\s+dozen\b")
+_DOZENS = re.compile(rf"(?i)^(?:{_MANY}\s+)?dozens?\b")
+_HALF = re.compile(r"(?i)^half\s+an?\s+(?=\S)")
+_FIRST = re.compile(rf"(?i)^(?:{'|'.join(_WORDS)})\s+(?=\S)")
+
+
+def in_digits(text: str) -> str:
+    """
+    Return a sentence whose number in front is in digits, where it was a word.
+
+    Examples
+    --------
+    >>> in_digits("two bags of plum juice"), in_digits("a dozen pint jars")
+    ('2 bags of plum juice', '12 pint jars')
+    >>> in_digits("2 dozen half-pint jars"), in_digits("half a dozen of eggs")
+    ('24 half-pint jars', '6 eggs')
+    >>> in_digits("half a gallon of cider"), in_digits("half-pint jars")
+    ('1/2 gallon of cider', 'half-pint jars')
+    """
+    if found := _HALF_DOZEN.match(text):
+        return f"6 {_of_what(text[found.end() :])}".strip()
+    if found := _DOZENS.match(text):
+        dozens = _number(found["many"] or "1")
+        return f"{12 * dozens} {_of_what(text[found.end() :])}".strip()
+    if found := _HALF.match(text):
+        return f"1/2 {text[found.end() :]}"
+    if found := _FIRST.match(text):
+        return f"{_number(found[0].strip())} {text[found.end() :]}"
+    return text
+
+
+def _number(said: str) -> int:
+    return _WORDS.get(said.lower()) or int(said.replace(",", "")[:9])
+
+
+def _of_what(rest: str) -> str:
+    return re.sub(r"(?i)^\s*(?:of\b)?\s*", "", rest)

@@ -1,0 +1,68 @@
+"""Jars that were put up by hand and not at the stove's clocks: how they are booked."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from stillroom.stock.commands import Incoming
+from stillroom.stock.due import due_process, is_jar, whole_feet
+from stillroom.stock.events import Batch, Kind
+from stillroom.stock.making import product_kind
+from stillroom.stock.no_process_needed import is_canned
+from stillroom.stock.words import clean
+
+
+def thing_made(thing: Incoming, day: dt.date, note: str = "") -> Incoming:
+    """Return what a sentence says, as made here on a day: jars, or half-made."""
+    kind = thing.kind
+    if kind is not Kind.FILLED:
+        kind = Kind.FILLED if is_jar(thing.measure.part) else Kind.HALF_MADE
+    return replace(
+        thing,
+        kind=kind,
+        day=day.isoformat(),
+        supplier="",
+        paid="",
+        note=note or thing.note,
+    )
+
+
+def batch_put_up(
+    thing: Incoming,
+    *,
+    process_min: int | None,
+    canner: str,
+    elevation_ft: float | None,
+    pack: str | None = None,
+) -> Batch:
+    """
+    Return how it was put up, with the process that is published for it there.
+
+    Jars that had their process have seals to look at, wherever they stand. With less
+    of it they are kept cold by that, and never go on a shelf.
+    """
+    due = due_process(
+        thing.what,
+        thing.measure.part,
+        elevation_ft=elevation_ft,
+        canner=canner,
+        pack=pack,
+    )
+    whole = due.minutes is not None and (process_min or 0) >= due.minutes
+    canned = thing.kind is Kind.FILLED and (
+        whole
+        or is_canned(
+            thing.what, thing.measure.part, thing.place, kept_dry=thing.kept_dry
+        )
+    )
+    return Batch(
+        food=product_kind(thing.what),
+        canner=clean(canner, "canner") if canned else "",
+        elevation_ft=None if elevation_ft is None else whole_feet(elevation_ft),
+        pack=(pack or "") if canned else "",
+        process_min=process_min or None,
+        due_min=due.minutes if canned else None,
+        due_source=due.words if canned else "",
+        canned=canned,
+    )

@@ -1,0 +1,152 @@
+"""Jars of her own that stand there already: booked on a page with their process."""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from stillroom.book.canner_rules import METHODS
+from stillroom.measures import FOOT_M
+from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
+from stillroom.stock.commands import Make
+from stillroom.stock.decide import decide
+from stillroom.stock.put_up import batch_put_up, thing_made
+from stillroom.stock.sentence import propose
+from stillroom.stock.words import read_day, said_day
+from stillroom.web.asking import Faults, one_of, read_elevation_m, typed, whole
+from stillroom.web.now import now_of
+from stillroom.web.pages import page
+from stillroom.web.routes.book import kitchen_elevation
+from stillroom.web.routes.stock import TOKEN, kept_stock
+
+FIELDS = ("sentence", "on", "process", "canner", "elevation")
+
+
+def own_page(request: Request) -> Response:
+    """Ask what jars they are; with an answer, show what would be booked."""
+    asked = typed(request, *FIELDS)
+    return _drawn(request, asked, sent="asked" in request.query_params)
+
+
+async def book(request: Request) -> Response:
+    """Book them, as they were shown."""
+    async with request.form(max_files=0) as form:
+        return await run_in_threadpool(_book, request, form)
+
+
+def _book(request: Request, form: FormData) -> Response:
+    asked = {name: str(form.get(name, "")).strip()[:400] for name in FIELDS}
+    token = str(form.get("token", ""))
+    faults = Faults()
+    make = _read(request, asked, faults, token)
+    if make is None or not TOKEN.fullmatch(token):
+        return _drawn(request, asked, sent=True)
+    try:
+        stock, _ = kept_stock(request).handle(make)
+    except NotNow:
+        raise  # nothing that was typed is wrong
+    except Refused as refused:
+        return _drawn(request, asked, sent=True, refusal=refused.refusal)
+    return RedirectResponse(
+        f"/stock/after?booked={stock.booked_as(token)}", status_code=303
+    )
+
+
+def _drawn(
+    request: Request,
+    asked: dict[str, str],
+    *,
+    sent: bool,
+    refusal: Refusal | None = None,
+) -> Response:
+    faults = Faults()
+    make = _read(request, asked, faults, uuid.uuid4().hex) if sent else None
+    if make is not None and refusal is None:
+        with kept_stock(request).reading() as stock:
+            answer = decide(stock, make)
+        refusal = answer if isinstance(answer, Refusal) else None
+    asked["elevation"] = asked["elevation"] or kitchen_elevation(request)
+    return page(
+        request,
+        "own_jars.html",
+        status=400 if faults.found else 422 if refusal else 200,
+        here="stock",
+        asked=asked,
+        faults=faults.found,
+        refusal=refusal,
+        canners=METHODS,
+        make=None if refusal else make,
+        shown=_shown(make) if make is not None else (),
+    )
+
+
+def _read(
+    request: Request, asked: dict[str, str], faults: Faults, token: str
+) -> Make | None:
+    """Return what would be booked; `None` where a field cannot be read."""
+    now = now_of(request)
+    with kept_stock(request).reading() as stock:
+        known = stock.known_places()
+    read = propose(
+        asked["sentence"], today=now.date(), known_places=known, as_jars=True
+    )
+    if read.thing is None:
+        faults.found["sentence"] = "; ".join(read.faults)
+    day = faults.read("on", asked["on"], lambda text: _day(text, now.date()))
+    process_min = None
+    if asked["process"] and asked["process"] != "0":
+        process_min = faults.read("process", asked["process"], whole)
+    canner = asked["canner"] or METHODS[0]
+    faults.read("canner", canner, one_of(*METHODS))
+    height_m = None
+    if asked["elevation"]:
+        height_m = faults.read("elevation", asked["elevation"], read_elevation_m)
+    else:
+        faults.found["elevation"] = "Give it: it says which process was due."
+    if read.thing is None or day is None or height_m is None or faults.found:
+        return None
+    thing = thing_made(read.thing, day)
+    batch = batch_put_up(
+        thing,
+        process_min=process_min,
+        canner=canner,
+        elevation_ft=height_m / float(FOOT_M),
+    )
+    return Make(thing=thing, inputs=(), batch=batch, on=day, at=now, token=token)
+
+
+def _day(text: str, today: dt.date) -> dt.date:
+    day = read_day(text, today=today)
+    if day is None or len(day) != len("2026-06-12"):
+        raise Unreadable(f"{text[:30]!r} is no day; write 12 June 2026 or 2026-06-12")
+    return dt.date.fromisoformat(day)
+
+
+def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
+    thing, batch = make.thing, make.batch
+    given = f"{batch.process_min} min" if batch.process_min else "none"
+    due = "not known" if batch.due_min is None else f"{batch.due_min} min"
+    rows = [
+        ("Made", thing.measure.of(thing.number, thing.what)),
+        ("Where", thing.place),
+        ("On", said_day(make.on.isoformat())),
+    ]
+    if batch.canned:
+        rows += [
+            ("Process given", given),
+            ("Process due", f"{due} ({batch.due_source})"),
+        ]
+    return tuple(rows)
+
+
+ROUTES = [
+    Route("/stock/own", own_page),
+    Route("/stock/own/book", book, methods=["POST"]),
+]

@@ -1,0 +1,131 @@
+"""Jars of her own that stood there before: booked on a page with their process."""
+
+import datetime as dt
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.planning.day_file.dayfile import new_day_text
+from stillroom.records.days import open_records
+from stillroom.stock.handle import stock_of
+from stillroom.stock.making import holds
+from stillroom.web.app import build_app
+from stillroom.web.shop import Shop
+from tests.web.conftest import ADDRESS, MemoryStore
+from tests.web.forms import forms, send, words
+
+NOW = dt.datetime(2026, 11, 28, 9, 0, tzinfo=dt.UTC)
+JARS = {
+    "asked": "yes",
+    "sentence": "31 half-pints plum jelly, pantry shelf 2",
+    "on": "5 October 2025",
+    "process": "10",
+    "canner": "boiling-water",
+    "elevation": "310 m",
+}
+
+
+class Clock:
+    def now(self) -> dt.datetime:
+        return NOW
+
+
+@pytest.fixture
+def records(tmp_path):
+    with open_records(tmp_path / "farm.db") as kept:
+        yield kept
+
+
+@pytest.fixture
+def client(records):
+    app = build_app(Shop(MemoryStore(new_day_text()), seconds=0.1), records=records)
+    app.state.clock = Clock()
+    with TestClient(app, base_url=ADDRESS) as client:
+        yield client
+
+
+def booked(client: TestClient, **fields: str):
+    page = client.get("/stock/own", params=JARS | fields)
+    assert page.status_code == 200, words(page.text)
+    (form,) = forms(page.text, "/stock/own/book")
+    return send(client, "/stock/own/book", form)
+
+
+def test_jars_with_their_whole_process_wait_for_their_seals_alone(client, records):
+    asked = client.get("/stock/own", params=JARS)
+    assert "10 min (USDA Complete Guide" in words(asked.text)
+    assert "On 5 October 2025" in words(asked.text)
+    assert stock_of(records.ledger).sequence == 0  # nothing is booked by asking
+    answer = booked(client)
+    assert "Booked" in answer.text
+    stock = stock_of(records.ledger)
+    (code,) = stock.lots
+    assert stock.lots[code].day == "2025-10-05"
+    assert holds(stock, code) == (
+        "its seals have not been looked at",
+        "its set has not been looked at",
+    )
+
+
+@pytest.mark.parametrize(
+    ("fields", "said", "why"),
+    [
+        ({"process": ""}, "sealed is not processed", "it had no process"),
+        ({"process": "5"}, "less than the published process", "5 min, and 10 min"),
+        ({"elevation": "7000 ft"}, "less than the published", "10 min, and 15 min"),
+        (
+            {"sentence": "4 pint jars zucchini, pantry"},
+            "no published process is known",
+            "no published process is known for it",
+        ),
+    ],
+)
+def test_jars_with_less_are_said_to_be_on_hold_and_are(
+    client, records, fields, said, why
+):
+    asked = client.get("/stock/own", params=JARS | fields)
+    assert said in words(asked.text)
+    booked(client, **fields)
+    stock = stock_of(records.ledger)
+    (code,) = stock.lots
+    assert any(why in one for one in holds(stock, code))
+
+
+def test_a_double_tap_books_once(client, records):
+    page = client.get("/stock/own", params=JARS)
+    (form,) = forms(page.text, "/stock/own/book")
+    for _ in range(3):
+        send(client, "/stock/own/book", form)
+    assert len(stock_of(records.ledger).lots) == 1
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"sentence": ""}, "nothing is written there"),
+        ({"sentence": "31 half-pints plum jelly"}, "where it is"),
+        ({"on": "October 2025"}, "is no day"),
+        ({"on": "5 October 2030"}, "in the future"),
+        ({"on": ""}, "is no day"),
+        ({"process": "ten"}, "no whole number"),
+        ({"process": "-3"}, "no whole number"),
+        ({"canner": "oven"}, "is not offered here"),
+        ({"elevation": "310"}, "needs its unit"),
+        ({"elevation": ""}, "says which process was due"),
+    ],
+)
+def test_what_cannot_be_read_stays_in_its_field(client, records, fields, said):
+    answer = client.get("/stock/own", params=JARS | fields)
+    assert answer.status_code == 400
+    assert said.lower() in words(answer.text).lower()
+    assert 'action="/stock/own/book"' not in answer.text
+    sent = {n: v for n, v in (JARS | fields).items() if n != "asked"}
+    again = send(client, "/stock/own/book", [*sent.items(), ("token", "0" * 32)])
+    assert again.status_code == 400
+    assert stock_of(records.ledger).sequence == 0
+
+
+def test_the_height_of_her_kitchen_stands_in_the_field(client):
+    page = client.get("/stock/own").text
+    assert 'name="elevation" value="2150 ft"' in page
+    assert 'id="fault' not in page

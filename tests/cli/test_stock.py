@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from stillroom.cli.commands import stock_to_day
 from stillroom.measures import CUP_M3
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.records.days import open_records, seed_demo
@@ -170,6 +171,29 @@ def test_the_day_is_planned_from_what_is_on_hand(stock, tmp_path):
         ("lids", 60, 0, False),
     ]
     assert shelf[0].volume_m3 == pytest.approx(52 * float(CUP_M3), rel=1e-12)
+
+
+def test_a_day_saved_while_the_shelf_waits_for_a_yes_stays(
+    stock, tmp_path, monkeypatch
+):
+    with open_records(tmp_path / "farm.db") as records:
+        seed_demo(records, demo_day_text())  # invented
+    stock("add", JUICE, "--yes")
+    other = demo_day_text() + "# hers\n"
+
+    def yes_after_a_while(yes: bool, json_: bool) -> bool:
+        with open_records(tmp_path / "farm.db") as pages:
+            pages.days.save(other, "kitchen form")
+        return True
+
+    monkeypatch.setattr(stock_to_day, "agreed", yes_after_a_while)
+    said = stock("to-day")
+    assert said.code == 3
+    assert "day has moved on: seen up to number 1, now at number 2" in " ".join(
+        said.err.split()
+    )
+    with open_records(tmp_path / "farm.db") as records:
+        assert records.days.current() == other
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,6 @@
 """The command group: quick help, exit codes, one place for every no."""
 
+import ast
 import importlib
 import re
 import subprocess
@@ -13,6 +14,7 @@ from stillroom.cli.said_otherwise import MEANT, meant_by
 from stillroom.stock.events import Way
 from tests.cli.running import run, run_alone
 
+SOURCE = Path(__file__).parents[2] / "src" / "stillroom"
 DOCS = Path(__file__).parents[2] / "docs" / "cli.md"
 
 
@@ -51,6 +53,25 @@ def test_each_command_and_option_is_documented(name):
             for option in parameter.opts:
                 if option.startswith("--"):
                     assert option in text, f"{option} of {name} is not in docs/cli.md"
+
+
+def keys_for_programs() -> set[str]:
+    """Every key that a command writes out in what it prints with ``--json``."""
+    found = set()
+    for file in (SOURCE / "cli").rglob("*.py"):
+        if file.name == "main.py":
+            continue
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Dict):
+                found |= {k.value for k in node.keys if isinstance(k, ast.Constant)}
+    return {key for key in found if re.fullmatch(r"[a-z_]+", str(key))}
+
+
+def test_each_key_for_programs_is_documented():
+    keys = keys_for_programs()
+    assert len(keys) > 100
+    words = set(re.findall(r"\w+", DOCS.read_text(encoding="utf-8")))
+    assert keys - words == set()
 
 
 def test_an_unknown_command_is_wrong_usage():

@@ -143,6 +143,15 @@ def test_pieces_are_called_by_their_name_and_days_are_written_out(stock):
     assert "2 June 2026, not written down: lids" in stock("steps", "plum jelly").out
 
 
+@pytest.mark.parametrize("words", [("first",), ("steps", "plum jelly")])
+def test_a_list_on_paper_leaves_a_program_its_object(stock, tmp_path, words):
+    stock("add", "8 half-pints plum jelly, pantry", "--yes")
+    paper = tmp_path / "list.pdf"
+    on_paper = stock(*words, "--out", str(paper), "--json")
+    assert on_paper.json == stock(*words, "--json").json
+    assert paper.read_bytes().startswith(b"%PDF")
+
+
 def test_a_check_prints_what_is_published_for_failed_jars(stock):
     stock("made", "8 half-pints plum jelly, pantry", "--process", "10", "--yes")
     said = stock("check", "plum jelly", "--seals", "7", "good", "1", "failed")

@@ -143,6 +143,12 @@ def test_pieces_are_called_by_their_name_and_days_are_written_out(stock):
     assert "2 June 2026, not written down: lids" in stock("steps", "plum jelly").out
 
 
+def test_a_check_of_nothing_leaves_a_program_its_object(stock):
+    stock("made", "8 half-pints plum jelly, pantry", "--process", "10", "--yes")
+    assert "nothing was said of seals or set" in stock("check", "plum jelly").out
+    assert stock("check", "plum jelly", "--json").json == {"booked": []}
+
+
 @pytest.mark.parametrize("words", [("first",), ("steps", "plum jelly")])
 def test_a_list_on_paper_leaves_a_program_its_object(stock, tmp_path, words):
     stock("add", "8 half-pints plum jelly, pantry", "--yes")

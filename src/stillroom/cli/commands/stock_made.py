@@ -29,6 +29,7 @@ from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
+    Due,
     due_process,
     holds,
     is_canned,
@@ -38,7 +39,7 @@ from stillroom.stock.making import (
     read_seals,
 )
 from stillroom.stock.not_counted_down import not_counted_down
-from stillroom.stock.sentence import propose
+from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.words import clean
 from stillroom.stock.words import read_day as read_past_day
 
@@ -124,17 +125,8 @@ def made(
     day = _day(on, at.date())
     with kept_or_new(db, json_) as records:
         stock = stock_now(records.ledger)
-        proposal = propose(
-            " ".join(words),
-            today=at.date(),
-            known_places=stock.known_places(),
-            as_jars=True,
-        )
-        if proposal.thing is None:
-            if not json_:
-                print_proposal(proposal)
-            raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
-        thing = _made_thing(proposal.thing, day, optional(note, "--note"))
+        understood, proposal = _understood(" ".join(words), stock, at, json_)
+        thing = _made_thing(understood, day, optional(note, "--note"))
         height_ft = _elevation_ft(elevation, records)
         due = due_process(
             thing.what,
@@ -143,12 +135,7 @@ def made(
             canner=canner,
             pack=pack,
         )
-        # Jars that had their process have seals to look at, wherever they stand. With
-        # less of it they are kept cold by that, and never go on a shelf.
-        whole = due.minutes is not None and (process or 0) >= due.minutes
-        canned = thing.kind is Kind.FILLED and (
-            whole or is_canned(thing.what, thing.measure.part, thing.place)
-        )
+        canned = _is_canned(thing, process or 0, due)
         filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
         batch = Batch(
             food=product_kind(thing.what),
@@ -190,23 +177,54 @@ def made(
                 print_json({"understood": dict(proposal.understood), "booked": []})
             return
         stock = book(records, asked, json_)
-        if json_:
-            return
-        booked = stock.event(stock.sequence)
-        assert isinstance(booked, Made)
-        code = booked.lot.code
-        for reason in holds(stock, code):
-            bullet(strong(f"On hold: {reason}."))
-        if left := not_counted_down(stock, booked):
-            say(f"Mind: {left}.")
-        open_ = open_of(stock, code, at)
-        if open_ is not None and open_.choices is not None:
-            print_choices_left(open_.choices, open_.choices_of, at)
-        elif batch.canned:
-            say(
-                f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
-                f"stillroom stock check {printed(code)} --seals 7 good 1 failed"
-            )
+        if not json_:
+            _print_what_follows(stock, at)
+
+
+def _understood(
+    words: str, stock: Stock, at: dt.datetime, json_: bool
+) -> tuple[Incoming, Proposal]:
+    """Return what was made, or say what of it cannot be read."""
+    proposal = propose(
+        words, today=at.date(), known_places=stock.known_places(), as_jars=True
+    )
+    if proposal.thing is None:
+        if not json_:
+            print_proposal(proposal)
+        raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
+    return proposal.thing, proposal
+
+
+def _is_canned(thing: Incoming, given_min: int, due: Due) -> bool:
+    """
+    Whether it is jars whose seals are to be looked at.
+
+    Jars that had their process have seals, wherever they stand. With less of it they
+    are kept cold by that, and never go on a shelf.
+    """
+    whole = due.minutes is not None and given_min >= due.minutes
+    return thing.kind is Kind.FILLED and (
+        whole or is_canned(thing.what, thing.measure.part, thing.place)
+    )
+
+
+def _print_what_follows(stock: Stock, at: dt.datetime) -> None:
+    """Say of the lot that was just booked what holds it, and what comes next."""
+    booked = stock.event(stock.sequence)
+    assert isinstance(booked, Made)
+    code = booked.lot.code
+    for reason in holds(stock, code):
+        bullet(strong(f"On hold: {reason}."))
+    if left := not_counted_down(stock, booked):
+        say(f"Mind: {left}.")
+    open_ = open_of(stock, code, at)
+    if open_ is not None and open_.choices is not None:
+        print_choices_left(open_.choices, open_.choices_of, at)
+    elif booked.batch.canned:
+        say(
+            f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
+            f"stillroom stock check {printed(code)} --seals 7 good 1 failed"
+        )
 
 
 def _day(text: str, today: dt.date) -> dt.date:
@@ -310,7 +328,10 @@ def check(
         code = granted(known_lot(stock, lot))
         aside = bool(failed or doubtful)
         if not said and not seen:
-            _print_state(db, code, at)
+            if json_:
+                print_json({"booked": []})
+            else:
+                _print_state(stock, code, at)
             return
         asked = Check(
             lot=printed(code),
@@ -332,20 +353,17 @@ def check(
             _print_choices(stock, code, at)
 
 
-def _print_state(db: str, code: str, at: dt.datetime) -> None:
+def _print_state(stock: Stock, code: str, at: dt.datetime) -> None:
     """Without anything seen: say what is still open, and how long it has been."""
-    with kept(db) as records:
-        stock = stock_now(records.ledger)
-        lot, made_ = stock.lots[code], stock.made(code)
-        say(
-            f"{lot.what} {printed(code)}: nothing was said of seals or set, "
-            "so none booked."
-        )
-        if made_ is not None:
-            say(f"Out for {since_words(hours_since(made_, lot, at))}.")
-        for reason in holds(stock, code):
-            bullet(f"On hold: {reason}.")
-        _print_choices(stock, code, at)
+    lot, made_ = stock.lots[code], stock.made(code)
+    say(
+        f"{lot.what} {printed(code)}: nothing was said of seals or set, so none booked."
+    )
+    if made_ is not None:
+        say(f"Out for {since_words(hours_since(made_, lot, at))}.")
+    for reason in holds(stock, code):
+        bullet(f"On hold: {reason}.")
+    _print_choices(stock, code, at)
 
 
 def _print_choices(stock: Stock, code: str, at: dt.datetime) -> None:

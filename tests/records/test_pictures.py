@@ -73,6 +73,25 @@ def test_pictures_are_for_their_owner_alone_as_the_record_is(record, tmp_path):
         assert stat.S_IMODE((folder / name).stat().st_mode) == 0o600
 
 
+def test_a_picture_has_its_name_on_the_disk_before_an_entry_tells_it(
+    record, monkeypatch
+):
+    """A file is synced and then its folder: else the name goes when the power does."""
+    synced = []
+    sync = os.fsync
+
+    def watched(opened: int) -> None:
+        is_folder = stat.S_ISDIR(os.fstat(opened).st_mode)
+        named = [f.name for f in kept.folder.iterdir() if is_name(f.name)]
+        synced.append((is_folder, bool(named)))
+        sync(opened)
+
+    kept = Pictures(place_of(record))
+    monkeypatch.setattr(os, "fsync", watched)
+    kept.keep(JPEG)
+    assert synced == [(False, False), (True, True)]
+
+
 def test_a_picture_is_kept_once_under_a_name_of_ours(record):
     pictures = Pictures(place_of(record))
     name = pictures.keep(JPEG)

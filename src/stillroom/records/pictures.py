@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stillroom.records.copy_names import STAMPED, server_stem
+from stillroom.records.copying import take_name
 from stillroom.records.engine import Place
 from stillroom.refusal import NotNow, Unreadable
 
@@ -203,8 +204,6 @@ def _write(target: Path, raw: bytes) -> None:
         opened = os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600)
         with open(opened, "wb") as file:
             file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(part, target)
+        take_name(part, target)  # the entry that names it comes after
     finally:
         part.unlink(missing_ok=True)

@@ -213,7 +213,7 @@ def at_the_pan(pectin: str):
             "none",
             [
                 ("to_boil", "4 cups soft jelly · 2 tbsp lemon juice"),
-                ("hard_boil", ""),
+                ("test", ""),
             ],
         ),
     ],

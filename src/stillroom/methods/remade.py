@@ -319,6 +319,7 @@ def _boil_and_test(recipe: Recipe, station: Station) -> Step:
     assert printed is not None  # of this one the table has minutes and a test
     return replace(
         spread.hard_boil(recipe, station),
+        id="test",
         verb=f"Boil {printed[0]:g} to {printed[1]:g} min, then test it off the fire",
         end_sign=f"{boiled_down.stop_at(station)}, or two drops that run together and "
         "sheet off the spoon; if not yet, boil on",

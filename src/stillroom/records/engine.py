@@ -298,6 +298,9 @@ def told_in_words(place: Place) -> Iterator[None]:
     """Turn the database's own complaints into `NotNow` with what to do."""
     try:
         yield
+    except UnicodeDecodeError as error:
+        # What SQLite says of a damaged table of tables has damaged letters in it.
+        raise NotNow(f"{place} is damaged: {RESTORE} ({error.reason})") from error
     except (DBAPIError, sqlite3.Error) as error:
         cause = error.orig if isinstance(error, DBAPIError) else error
         told = " ".join(str(cause).split())

@@ -10,7 +10,7 @@ import pytest
 
 from stillroom.records.days import DEFAULT_FILE, open_records
 from stillroom.records.engine import place_of
-from stillroom.refusal import Unreadable
+from stillroom.refusal import NotNow, Unreadable
 from tests.cli.running import run
 
 
@@ -56,6 +56,19 @@ def test_damage_with_letters_that_are_none_is_refused_with_what_to_do(
     assert "is damaged: put it aside and restore your last copy" in " ".join(
         said.err.split()
     )
+
+
+def test_an_entry_with_letters_that_are_none_is_said_to_be_damaged(file: Path):
+    with open_records(file) as records:
+        records.days.save("plum jelly " + "jars " * 400, "an invented day")
+    body = file.read_bytes()
+    assert body.count(b"plum jelly") == 1
+    file.write_bytes(body.replace(b"plum jelly", b"plum\xca\xffelly"))
+    with (
+        open_records(file) as records,
+        pytest.raises(NotNow, match="is damaged: put it aside and restore"),
+    ):
+        records.days.current()
 
 
 def test_a_cut_off_database_is_refused_with_what_to_do(file: Path):

@@ -44,6 +44,7 @@ _TROUBLES = (
         "is not a database; it was left as it is: give another file, or restore a copy",
     ),
     ("malformed", f"is damaged: {RESTORE}"),
+    ("could not decode", f"is damaged: {RESTORE}"),  # letters that are none
     ("unsupported file format", f"is damaged: {RESTORE}"),
     ("disk i/o error", "cannot be read or written: the disk failed or is full"),
     ("is full", "cannot grow, the disk is full: free some space, then do it again"),

@@ -35,6 +35,19 @@ def test_help_imports_no_solver_server_or_array_library():
     assert "jelly-point" in done.stdout
 
 
+@pytest.mark.parametrize(
+    "name", ["stock", "learned", "book", "check", "backup", "recipe", "year"]
+)
+def test_what_plans_nothing_loads_no_solver(name):
+    """It takes longer to load than such a command takes."""
+    module = f"stillroom.cli.commands.{COMMANDS[name][0]}"
+    code = f"import sys, {module}\nsys.exit('ortools' in sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 def test_each_summary_is_the_commands_own(name):
     module = importlib.import_module(f"stillroom.cli.commands.{COMMANDS[name][0]}")

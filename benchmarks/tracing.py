@@ -44,8 +44,8 @@ from stillroom.stock.events import (
     Way,
 )
 from stillroom.stock.handle import STREAM, stock_now
-from stillroom.stock.keeps import on_hand
 from stillroom.stock.lotcode import lot_code
+from stillroom.stock.on_hand import on_hand
 from stillroom.stock.tracing import trace
 from tests.conftest import empty_database
 from tests.records.postgres_server import missing, server

@@ -17,7 +17,7 @@ from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text
 from stillroom.records.days import open_records
 from stillroom.records.ledger import Entry
 from stillroom.refusal import Refused
-from stillroom.smallholding.year import MARK
+from stillroom.smallholding.invented import MARK
 from tests.cli.running import run
 
 NOON = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)

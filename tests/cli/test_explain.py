@@ -113,7 +113,7 @@ def test_one_point_alone_says_so():
     ("words", "code", "match"),
     [
         (("--boil", "210F", "--ice", "40F"), 3, "no straight line"),
-        (("--boil", "98F", "--ice", "33F"), 3, "the unit of the readings"),
+        (("--boil", "98F", "--ice", "33F"), 3, "in the right unit"),
         (("--boil", "210", "--ice", "33F"), 2, "--boil"),
         (("--boil", "210F", "--ice", "cold"), 2, "--ice"),
     ],

@@ -54,3 +54,26 @@ def test_what_cannot_be_read_is_named(words, match):
     assert said.code in (2, 3)
     assert match in said.err
     assert said.out == ""
+
+
+@pytest.mark.parametrize(
+    ("reading", "stop_f"), [("208.5F", 216.5), ("215F", 223.0), ("201F", 209.0)]
+)
+def test_two_commands_say_the_same_of_one_thermometer(reading, stop_f):
+    """8 °F over her own boil, however far off it is; else neither of them answers."""
+    here = ("--elevation", "2150ft", "--json")
+    point = run("jelly-point", "--thermometer", reading, *here).json
+    right = run("thermometer", "--boil", reading, *here).json
+    said = point["on_this_thermometer"]
+    assert said["stop_at_f"] == pytest.approx(stop_f, abs=0.05)
+    assert right["stop_at_f"] == pytest.approx(stop_f, abs=0.05)
+    assert said["reads_high_f"] == pytest.approx(right["boil_off_f"], abs=0.01)
+    assert said["boils_f"] == pytest.approx(stop_f - 8.0, abs=0.05)
+
+
+def test_two_commands_refuse_the_same_thermometer():
+    here = ("--elevation", "2150ft")
+    for words in (("jelly-point", "--thermometer"), ("thermometer", "--boil")):
+        said = run(*words, "228F", *here)
+        assert said.code == 3
+        assert "take another thermometer" in " ".join(said.err.split())

@@ -1,5 +1,6 @@
 """The command group: quick help, exit codes, one place for every no."""
 
+import ast
 import importlib
 import re
 import subprocess
@@ -13,6 +14,7 @@ from stillroom.cli.said_otherwise import MEANT, meant_by
 from stillroom.stock.events import Way
 from tests.cli.running import run, run_alone
 
+SOURCE = Path(__file__).parents[2] / "src" / "stillroom"
 DOCS = Path(__file__).parents[2] / "docs" / "cli.md"
 
 
@@ -33,6 +35,19 @@ def test_help_imports_no_solver_server_or_array_library():
     assert "jelly-point" in done.stdout
 
 
+@pytest.mark.parametrize(
+    "name", ["stock", "learned", "book", "check", "backup", "recipe", "year"]
+)
+def test_what_plans_nothing_loads_no_solver(name):
+    """It takes longer to load than such a command takes."""
+    module = f"stillroom.cli.commands.{COMMANDS[name][0]}"
+    code = f"import sys, {module}\nsys.exit('ortools' in sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 def test_each_summary_is_the_commands_own(name):
     module = importlib.import_module(f"stillroom.cli.commands.{COMMANDS[name][0]}")
@@ -51,6 +66,25 @@ def test_each_command_and_option_is_documented(name):
             for option in parameter.opts:
                 if option.startswith("--"):
                     assert option in text, f"{option} of {name} is not in docs/cli.md"
+
+
+def keys_for_programs() -> set[str]:
+    """Every key that a command writes out in what it prints with ``--json``."""
+    found = set()
+    for file in (SOURCE / "cli").rglob("*.py"):
+        if file.name == "main.py":
+            continue
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Dict):
+                found |= {k.value for k in node.keys if isinstance(k, ast.Constant)}
+    return {key for key in found if re.fullmatch(r"[a-z_]+", str(key))}
+
+
+def test_each_key_for_programs_is_documented():
+    keys = keys_for_programs()
+    assert len(keys) > 100
+    words = set(re.findall(r"\w+", DOCS.read_text(encoding="utf-8")))
+    assert keys - words == set()
 
 
 def test_an_unknown_command_is_wrong_usage():

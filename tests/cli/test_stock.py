@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from stillroom.cli.commands import stock_to_day
 from stillroom.measures import CUP_M3
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.records.days import open_records, seed_demo
@@ -156,6 +157,21 @@ def test_pieces_are_called_by_their_name_and_days_are_written_out(stock):
     assert "2 June 2026, not written down: lids" in stock("steps", "plum jelly").out
 
 
+def test_a_check_of_nothing_leaves_a_program_its_object(stock):
+    stock("made", "8 half-pints plum jelly, pantry", "--process", "10", "--yes")
+    assert "nothing was said of seals or set" in stock("check", "plum jelly").out
+    assert stock("check", "plum jelly", "--json").json == {"booked": []}
+
+
+@pytest.mark.parametrize("words", [("first",), ("steps", "plum jelly")])
+def test_a_list_on_paper_leaves_a_program_its_object(stock, tmp_path, words):
+    stock("add", "8 half-pints plum jelly, pantry", "--yes")
+    paper = tmp_path / "list.pdf"
+    on_paper = stock(*words, "--out", str(paper), "--json")
+    assert on_paper.json == stock(*words, "--json").json
+    assert paper.read_bytes().startswith(b"%PDF")
+
+
 def test_a_check_prints_what_is_published_for_failed_jars(stock):
     stock("made", "8 half-pints plum jelly, pantry", "--process", "10", "--yes")
     said = stock("check", "plum jelly", "--seals", "7", "good", "1", "failed")
@@ -184,6 +200,29 @@ def test_the_day_is_planned_from_what_is_on_hand(stock, tmp_path):
         ("lids", 60, 0, False),
     ]
     assert shelf[0].volume_m3 == pytest.approx(52 * float(CUP_M3), rel=1e-12)
+
+
+def test_a_day_saved_while_the_shelf_waits_for_a_yes_stays(
+    stock, tmp_path, monkeypatch
+):
+    with open_records(tmp_path / "farm.db") as records:
+        seed_demo(records, demo_day_text())  # invented
+    stock("add", JUICE, "--yes")
+    other = demo_day_text() + "# hers\n"
+
+    def yes_after_a_while(yes: bool, json_: bool) -> bool:
+        with open_records(tmp_path / "farm.db") as pages:
+            pages.days.save(other, "kitchen form")
+        return True
+
+    monkeypatch.setattr(stock_to_day, "agreed", yes_after_a_while)
+    said = stock("to-day")
+    assert said.code == 3
+    assert "day has moved on: seen up to number 1, now at number 2" in " ".join(
+        said.err.split()
+    )
+    with open_records(tmp_path / "farm.db") as records:
+        assert records.days.current() == other
 
 
 @pytest.mark.parametrize(

@@ -7,10 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stillroom.book.jars import jars
+from stillroom.book.procedures import procedure_for
 from stillroom.book.processes import process_for
 from stillroom.book.trouble import troubles
 from stillroom.measures import TEASPOON_M3, read_volume_m3
-from stillroom.methods import remade
+from stillroom.methods import remade, spread
 from stillroom.methods.method import Filling
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import WAITING, Looks, soft_cups, soft_jelly
@@ -173,14 +174,84 @@ def test_filled_after_now_is_questioned():
     assert isinstance(asked(-3), Refusal)
 
 
-def test_steps_are_those_of_a_batch():
+def at_the_pan(pectin: str):
+    """The steps of four cups from the first fire to the skimming, and their links."""
     process = granted(process_for("jelly", jar="half-pint", elevation_ft=1017))
-    filling = Filling(jar="half-pint", jars=5, process=process)
-    work = granted(remade.steps(recipe(), station(), filling))
+    filling = Filling(jar="half-pint", jars=4, process=process)
+    work = granted(remade.steps(recipe(4.0, pectin), station(), filling))
     names = [s.id for s in work.steps]
-    assert names.index("empty_jars") < names.index("to_boil") < names.index("hard_boil")
     assert {link.before for link in work.links} <= set(names)
-    assert "1/2 min" in next(s.verb for s in work.steps if s.id == "hard_boil")
+    assert {link.after for link in work.links} <= set(names)
+    first, last = names.index("to_boil"), names.index("skim")
+    assert names.index("empty_jars") < first
+    return work.steps[first:last], work.links
+
+
+@pytest.mark.parametrize(
+    ("pectin", "steps"),
+    [
+        (
+            "powdered",
+            [
+                ("to_boil", "1/4 cup sugar · 1/2 cup water · 2 tbsp lemon juice · 4 tsp"
+                 " regular powdered pectin"),
+                ("jelly_in", "4 cups soft jelly"),
+                ("hard_boil", ""),
+            ],
+        ),
+        (
+            "liquid",
+            [
+                ("to_boil", "4 cups soft jelly"),
+                ("pectin_in", "3/4 cup sugar · 2 tbsp lemon juice · 2 tbsp liquid"
+                 " pectin"),
+                ("back_to_boil", ""),
+                ("hard_boil", ""),
+            ],
+        ),
+        (
+            "none",
+            [
+                ("to_boil", "4 cups soft jelly · 2 tbsp lemon juice"),
+                ("test", ""),
+            ],
+        ),
+    ],
+)  # fmt: skip
+def test_what_goes_in_when_is_as_printed(pectin, steps):
+    """Guide 7: with powder the jelly goes in last, with liquid pectin first and alone,
+    and what is added off the heat."""
+    made, _ = at_the_pan(pectin)
+    assert [(s.id, s.note) for s in made] == steps
+    assert [s.id for s in made if not s.burner_w] == ["pectin_in"] * (
+        pectin == "liquid"
+    )
+
+
+@pytest.mark.parametrize(
+    ("pectin", "takes"),
+    [("powdered", "jelly_in"), ("liquid", "to_boil"), ("none", "to_boil")],
+)
+def test_jars_are_opened_before_their_jelly_goes_in(pectin, takes):
+    _, links = at_the_pan(pectin)
+    assert [link.after for link in links if link.before == "empty_jars"] == [takes]
+
+
+def test_without_pectin_a_test_ends_the_boil_and_no_clock():
+    made, _ = at_the_pan("none")
+    boil = made[-1]
+    assert boil.verb == "Boil 3 to 4 min, then test it off the fire"
+    assert boil.duration_min == 4
+    assert "your thermometer" in boil.end_sign
+    assert "boil on" in boil.end_sign
+    powder, _ = at_the_pan("powdered")
+    assert "1/2 min by the clock" in powder[-1].verb
+
+
+def test_no_minutes_are_made_up_for_a_boil_that_prints_none():
+    trial = at_multiple(granted(procedure_for("apple jelly", method="boiled_down")), 1)
+    with pytest.raises(ValueError, match="prints no minutes"):
+        spread.hard_boil(trial, station())
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.methods.thermometer import own_thermometer
+from stillroom.methods.thermometer import calibrated
 from stillroom.methods.today import air_today
 from stillroom.refusal import Refusal, granted
 from stillroom.science import air
@@ -65,13 +65,13 @@ def test_a_barometer_set_to_the_sea_is_noticed():
 
 def test_stop_on_her_own_thermometer_is_her_boil_and_eight():
     today = granted(air_today(elevation_m=310.0))
-    own = granted(own_thermometer((208.5 + 459.67) / 1.8, today))
+    own = granted(calibrated((208.5 + 459.67) / 1.8, today))
     assert fahrenheit(own.stop_reading_k) == pytest.approx(216.5, abs=0.01)
     assert fahrenheit(own.sheet_test_from_k) == pytest.approx(213.0, abs=0.05)
-    assert own.reads_high_k * 1.8 == pytest.approx(-1.7, abs=0.15)
+    assert own.boil_off_k * 1.8 == pytest.approx(-1.7, abs=0.15)
 
 
 def test_a_broken_thermometer_is_refused():
-    answer = own_thermometer(363.15, granted(air_today(elevation_m=310.0)))
+    answer = calibrated(361.15, granted(air_today(elevation_m=310.0)))
     assert isinstance(answer, Refusal)
     assert "another thermometer" in answer.instead

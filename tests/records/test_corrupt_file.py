@@ -10,7 +10,8 @@ import pytest
 
 from stillroom.records.days import DEFAULT_FILE, open_records
 from stillroom.records.engine import place_of
-from stillroom.refusal import Unreadable
+from stillroom.refusal import NotNow, Unreadable
+from tests.cli.running import run
 
 
 def test_a_text_file_is_refused_and_left_as_it_is(tmp_path: Path):
@@ -33,6 +34,41 @@ def test_a_damaged_database_is_refused_with_what_to_do(file: Path):
     with pytest.raises(Unreadable, match=r"is damaged: put it aside and restore"):
         open_records(file)
     assert file.read_bytes() == bytes(damaged)
+
+
+@pytest.mark.parametrize("command", [("check",), ("export", "--out", "rest")])
+def test_damage_with_letters_that_are_none_is_refused_with_what_to_do(
+    file: Path, command: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+):
+    """SQLite puts the damaged words into what it says, and Python cannot read that."""
+    monkeypatch.chdir(file.parent)
+    open_records(file).close()
+    body = file.read_bytes()
+    for whole, broken in (
+        (b"tableeventevent", b"table\xca\xff\xca\xff\xcaevent"),  # its name
+        (b"CREATE TABLE event", b"CREATE TABEL event"),  # and what is said of it
+    ):
+        assert whole in body
+        body = body.replace(whole, broken)
+    file.write_bytes(body)
+    said = run(*command, "--db", str(file))
+    assert said.code == 2
+    assert "is damaged: put it aside and restore your last copy" in " ".join(
+        said.err.split()
+    )
+
+
+def test_an_entry_with_letters_that_are_none_is_said_to_be_damaged(file: Path):
+    with open_records(file) as records:
+        records.days.save("plum jelly " + "jars " * 400, "an invented day")
+    body = file.read_bytes()
+    assert body.count(b"plum jelly") == 1
+    file.write_bytes(body.replace(b"plum jelly", b"plum\xca\xffelly"))
+    with (
+        open_records(file) as records,
+        pytest.raises(NotNow, match="is damaged: put it aside and restore"),
+    ):
+        records.days.current()
 
 
 def test_a_cut_off_database_is_refused_with_what_to_do(file: Path):

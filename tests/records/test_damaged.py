@@ -1,6 +1,7 @@
 """A damaged record is read and not written; a full disk loses nothing."""
 
 import datetime as dt
+import json
 import random
 import sqlite3
 from pathlib import Path
@@ -62,15 +63,74 @@ def test_what_can_still_be_read_is_exported(damaged: Path, tmp_path: Path):
         export(damaged, tmp_path / "out")
     done = export(damaged, tmp_path / "out", damaged=True)
     assert 0 < done.events < 82
-    assert done.broken
+    assert done.broken[0].endswith("cannot be read (database disk image is malformed)")
     lines = (tmp_path / "out" / "events.jsonl").read_text("utf-8").split("\n")[:-1]
     assert len(lines) == done.events
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_one_damaged_page_takes_the_entries_that_are_on_it_and_no_more(
+    file: Path, tmp_path: Path, seed: int
+):
+    draw = random.Random(seed)
+    with open_records(file) as records:
+        for n in range(400):
+            records.ledger.append("x", [entry(f"{n} jars" * 40)], after=n)
+    written = {body_of(line) for line in lines_of(file, tmp_path / "whole")}
+    assert len(written) == 400
+    body = bytearray(file.read_bytes())
+    pages = len(body) // 4096  # the first ones tell what tables there are
+    page = draw.randrange(pages // 4, pages) * 4096
+    body[page : page + 4096] = draw.randbytes(4096)
+    file.write_bytes(body)
+    left = lines_of(file, tmp_path / "left")
+    bodies = {body_of(line) for line in left}
+    assert bodies <= written
+    assert len(bodies) == len(left) > 300
+
+
+def test_entries_are_exported_where_nobody_knows_where_they_end(
+    file: Path, tmp_path: Path
+):
+    with open_records(file) as records:
+        for n in range(30):
+            records.ledger.append("x", [entry(f"{n} jars")], after=n)
+    asked = sqlite3.connect(file)
+    (root,) = asked.execute(
+        "SELECT rootpage FROM sqlite_master WHERE name = 'head'"
+    ).fetchone()
+    asked.close()
+    body = bytearray(file.read_bytes())
+    body[(root - 1) * 4096 : root * 4096] = random.Random(1).randbytes(4096)
+    file.write_bytes(body)
+    done = export(file, tmp_path / "out", damaged=True)
+    assert done.events == 30
+    assert [b.partition(" (")[0] for b in done.broken] == [
+        "where the streams end cannot be read"
+    ]
+
+
+def lines_of(file: Path, out: Path) -> list[str]:
+    """The lines of what can be exported."""
+    export(file, out, damaged=True)
+    return (out / "events.jsonl").read_text("utf-8").split("\n")[:-1]
+
+
+def body_of(line: str) -> str:
+    return str(json.loads(line)["body"])
 
 
 def test_the_check_names_the_last_copy(damaged: Path):
     said = run("check", "--db", str(damaged))
     assert said.code == 1
     assert "stillroom-2026-11-25T12-00-00Z.db" in said.out
+
+
+def test_the_check_of_a_damaged_file_does_not_say_that_none_is_missing(damaged: Path):
+    said = run("check", "--db", str(damaged)).out
+    assert "could be read; of what is behind, nothing is known." in said
+    assert "none is missing" not in said
+    assert "on hand" not in said
 
 
 def test_a_whole_or_new_record_is_opened_as_ever(file: Path):

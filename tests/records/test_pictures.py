@@ -1,6 +1,8 @@
 """Pictures beside the record: bounded, named by what is in them, never written over."""
 
 import datetime as dt
+import os
+import stat
 import zlib
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -14,6 +16,7 @@ from stillroom.records.pictures import (
     LARGEST,
     CopiedPictures,
     Pictures,
+    copy_pictures,
     folder_beside,
     is_name,
 )
@@ -55,6 +58,38 @@ def png(width: int, height: int, seed: int = 1) -> bytes:
 @pytest.fixture
 def record(tmp_path: Path) -> Path:
     return tmp_path / "stillroom.db"
+
+
+def test_pictures_are_for_their_owner_alone_as_the_record_is(record, tmp_path):
+    before = os.umask(0o022)  # as most machines have it
+    try:
+        kept = Pictures(place_of(record))
+        name = kept.keep(JPEG)
+        copy_pictures(kept.folder, tmp_path / "stick")
+    finally:
+        os.umask(before)
+    for folder in (kept.folder, tmp_path / "stick"):
+        assert stat.S_IMODE(folder.stat().st_mode) == 0o700
+        assert stat.S_IMODE((folder / name).stat().st_mode) == 0o600
+
+
+def test_a_picture_has_its_name_on_the_disk_before_an_entry_tells_it(
+    record, monkeypatch
+):
+    """A file is synced and then its folder: else the name goes when the power does."""
+    synced = []
+    sync = os.fsync
+
+    def watched(opened: int) -> None:
+        is_folder = stat.S_ISDIR(os.fstat(opened).st_mode)
+        named = [f.name for f in kept.folder.iterdir() if is_name(f.name)]
+        synced.append((is_folder, bool(named)))
+        sync(opened)
+
+    kept = Pictures(place_of(record))
+    monkeypatch.setattr(os, "fsync", watched)
+    kept.keep(JPEG)
+    assert synced == [(False, False), (True, True)]
 
 
 def test_a_picture_is_kept_once_under_a_name_of_ours(record):

@@ -17,8 +17,9 @@ from stillroom.running.codec import from_entry
 from stillroom.running.events import BoilLost, JarBroke
 from stillroom.running.handle import PREFIX, state_of
 from stillroom.smallholding.calendar import COOKING, FIRST, LAST, RECALLED
+from stillroom.smallholding.invented import is_invented
 from stillroom.smallholding.stove_day import PACE
-from stillroom.smallholding.year import is_invented, write_year
+from stillroom.smallholding.year import write_year
 from stillroom.stock.events import Checked, Counted, Made, Recalled, Received, Taken
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_of

@@ -44,6 +44,33 @@ def test_a_foreign_page_writes_nothing(
     assert len(store.revisions) == 1  # type: ignore[attr-defined]
 
 
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])  # another port
+@pytest.mark.parametrize("dest", ["image", "iframe", "script", "empty"])
+def test_a_foreign_page_has_nothing_planned_by_loading_it(
+    client: TestClient, site: str, dest: str
+) -> None:
+    headers = {"Sec-Fetch-Site": site, "Sec-Fetch-Dest": dest}
+    answer = client.get("/what-if?other-1=kitchen.counter%3D7", headers=headers)
+    assert answer.status_code == 403
+    assert "page that is not ours" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("site", "dest"),
+    [
+        ("cross-site", "document"),  # a link in a letter
+        ("same-origin", "image"),
+        ("same-origin", "empty"),
+        ("none", "document"),
+    ],
+)
+def test_links_from_elsewhere_and_our_own_pages_load(
+    client: TestClient, site: str, dest: str
+) -> None:
+    headers = {"Sec-Fetch-Site": site, "Sec-Fetch-Dest": dest}
+    assert client.get("/book", headers=headers).status_code == 200
+
+
 @pytest.mark.parametrize("headers", [{}, {"Origin": "http://127.0.0.1:8765"}])
 def test_own_pages_and_command_lines_may_write(
     client: TestClient, headers: dict[str, str]

@@ -393,11 +393,48 @@ def test_a_day_changed_elsewhere_is_not_overwritten_unseen(
     assert '"Wren"' in shop.day_text()
 
 
+def drawn_from(client: TestClient) -> str:
+    """What the file page says of the day file that it shows."""
+    page = client.get("/kitchen/file").text
+    (said,) = set(re.findall(r'name="drawn-from" value="([^"]+)"', page))
+    return str(said)
+
+
+@pytest.mark.parametrize("how", ["typed", "brought"])
+def test_a_file_saved_elsewhere_meanwhile_is_not_overwritten_unseen(
+    client: TestClient, shop: Shop, how: str
+) -> None:
+    seen = drawn_from(client)
+    other = new_day_text().replace('name = "Keeper"', 'name = "Aunt"')
+    hers = new_day_text().replace('name = "Keeper"', 'name = "Wren"')
+    shop.save_day(other, "another window")
+
+    def send(seen: str) -> tuple[int, str]:
+        sent = {"text": hers} if how == "typed" else {}
+        answer = client.post(
+            "/kitchen/file",
+            data={**sent, "drawn-from": seen},
+            files={"file": ("day.toml", hers)} if how == "brought" else None,
+            follow_redirects=False,
+        )
+        return answer.status_code, answer.text
+
+    status, page = send(seen)
+    assert status == 409
+    assert "changed elsewhere while you wrote" in page
+    assert "Wren" in page
+    assert shop.day_text() == other
+    assert send(drawn_from(client))[0] == 303  # the other was there to be seen
+    assert shop.day_text() == hers
+
+
 def test_the_file_page_saves_keeps_and_gives(client: TestClient, shop: Shop) -> None:
     text = demo_day_text()
     windows = text.replace("\n", "\r\n")  # as browsers send a text field
     answer = client.post(
-        "/kitchen/file", data={"text": windows}, follow_redirects=False
+        "/kitchen/file",
+        data={"text": windows, "drawn-from": drawn_from(client)},
+        follow_redirects=False,
     )
     assert answer.status_code == 303
     assert shop.day_text() == text
@@ -426,6 +463,7 @@ def test_a_file_can_be_brought(client: TestClient, shop: Shop) -> None:
     def bring(content: bytes) -> int:
         return client.post(
             "/kitchen/file",
+            data={"drawn-from": drawn_from(client)},
             files={"file": ("day.toml", content)},
             follow_redirects=False,
         ).status_code

@@ -190,6 +190,15 @@ def read_procedure_cautions(path: Traversable) -> tuple[_CautionRow, ...]:
     return tuple(found)
 
 
+_COLUMNS = [
+    *("id", "name", "title", "kind", "method", "fruits"),
+    *("printed_yield_low", "printed_yield_high", "yield_unit"),
+    *("boil_min", "boil_sign", "headspace_in", "jars", "process_table"),
+    *("base_prep", "order_of_adding", "largest_batch_cups", "keeping", "refuse"),
+    *("source", "how_known", "note"),
+]
+
+
 def read_procedures(
     path: Traversable,
     ingredients: Mapping[str, tuple[Ingredient, ...]],
@@ -204,90 +213,86 @@ def read_procedures(
         At the first row that is not looked up, lacks its ingredients or names a fruit
         that the table of produce does not. The message names file and line.
     """
-    columns = [
-        "id",
-        "name",
-        "title",
-        "kind",
-        "method",
-        "fruits",
-        "printed_yield_low",
-        "printed_yield_high",
-        "yield_unit",
-        "boil_min",
-        "boil_sign",
-        "headspace_in",
-        "jars",
-        "process_table",
-        "base_prep",
-        "order_of_adding",
-        "largest_batch_cups",
-        "keeping",
-        "refuse",
-        "source",
-        "how_known",
-        "note",
-    ]
     found: list[Procedure] = []
-    for row in read_rows(path, columns):
-        row.one_of("how_known", ("looked_up",))
-        id_ = row.text("id")
-        if id_ not in ingredients:
-            raise row.wrong("id", f"{id_!r} has no ingredients")
+    for row in read_rows(path, _COLUMNS):
+        if row.text("id") not in ingredients:
+            raise row.wrong("id", f"{row.text('id')!r} has no ingredients")
+        parts = ingredients[row.text("id")]
+        _check(row, parts)
+        whole = _procedure(row, parts, cautions)
         of_fruits = row.words("fruits")
-        method = row.one_of("method", tuple(METHOD_NAMES))
-        none_needed = method not in (WITH_PECTIN, BUTTER)
-        if not set(of_fruits) <= set(fruits()) or not (of_fruits or none_needed):
-            raise row.wrong("fruits", "must be names of the table of produce")
-        keeping = row.one_of("keeping", ("shelf", "cold"))
-        if (keeping == "cold") != (not row.words("jars")):
-            raise row.wrong("jars", f"do not go with keeping {keeping}")
-        if (keeping == "cold") != (not row.note("process_table")):
-            raise row.wrong("process_table", f"does not go with keeping {keeping}")
-        known = {i.how_known for i in ingredients[id_]}
-        if "memory" in known and not row.note("refuse"):
-            raise row.wrong("refuse", "is empty, and a quantity is from memory only")
-        if not set(row.words("jars")) <= set(_JARS):
-            raise row.wrong("jars", f"allowed: {', '.join(_JARS)}")
-        low = row.number_or_none("printed_yield_low", 1, 40)
-        name, title = row.text("name"), row.text("title")
-        several = len(of_fruits) > 1
-        for fruit in of_fruits or ("",):
-            found.append(
-                Procedure(
-                    id=f"{id_}-{fruit.replace(' ', '-')}" if several else id_,
-                    name=f"{fruit} {row.text('kind')}" if several else name,
-                    title=f"{title}, of {fruit}" if several else title,
-                    kind=row.text("kind"),
-                    method=method,
-                    fruit=fruit,
-                    ingredients=_of_fruit(ingredients[id_], fruit, several),
-                    printed_yield_low=low,
-                    printed_yield_high=row.number_or_none(
-                        "printed_yield_high", low or 1, 40
-                    ),
-                    yield_unit=row.note("yield_unit"),
-                    boil_min=row.number_or_none("boil_min", 0.5, 60),
-                    boil_sign=row.text("boil_sign"),
-                    headspace_in=row.number("headspace_in", 0.125, 1.0),
-                    jars=row.words("jars"),
-                    process_product=row.note("process_table"),
-                    base_prep=row.text("base_prep"),
-                    order_of_adding=row.text("order_of_adding"),
-                    largest_batch_cups=row.number_or_none("largest_batch_cups", 1, 20),
-                    source=row.text("source"),
-                    how_known=row.text("how_known"),
-                    notes=row.note("note"),
-                    cautions=tuple(
-                        c.caution
-                        for c in cautions
-                        if c.procedure == id_ or c.method == method
-                    ),
-                    keeping=keeping,
-                    refuse=row.note("refuse"),
-                )
-            )
+        found += (
+            [_of_one_fruit(whole, fruit) for fruit in of_fruits]
+            if len(of_fruits) > 1
+            else [whole]
+        )
     return tuple(found)
+
+
+def _check(row: Row, parts: tuple[Ingredient, ...]) -> None:
+    """Stop at a row whose columns do not go together."""
+    row.one_of("how_known", ("looked_up",))
+    of_fruits, jars = row.words("fruits"), row.words("jars")
+    none_needed = row.one_of("method", tuple(METHOD_NAMES)) not in (WITH_PECTIN, BUTTER)
+    if not set(of_fruits) <= set(fruits()) or not (of_fruits or none_needed):
+        raise row.wrong("fruits", "must be names of the table of produce")
+    keeping = row.one_of("keeping", ("shelf", "cold"))
+    if (keeping == "cold") != (not jars):
+        raise row.wrong("jars", f"do not go with keeping {keeping}")
+    if (keeping == "cold") != (not row.note("process_table")):
+        raise row.wrong("process_table", f"does not go with keeping {keeping}")
+    if "memory" in {i.how_known for i in parts} and not row.note("refuse"):
+        raise row.wrong("refuse", "is empty, and a quantity is from memory only")
+    if not set(jars) <= set(_JARS):
+        raise row.wrong("jars", f"allowed: {', '.join(_JARS)}")
+
+
+def _procedure(
+    row: Row, parts: tuple[Ingredient, ...], cautions: tuple[_CautionRow, ...]
+) -> Procedure:
+    """Return what a row says, of its one fruit or of several together."""
+    id_, method = row.text("id"), row.text("method")
+    low = row.number_or_none("printed_yield_low", 1, 40)
+    return Procedure(
+        id=id_,
+        name=row.text("name"),
+        title=row.text("title"),
+        kind=row.text("kind"),
+        method=method,
+        fruit=next(iter(row.words("fruits")), ""),
+        ingredients=parts,
+        printed_yield_low=low,
+        printed_yield_high=row.number_or_none("printed_yield_high", low or 1, 40),
+        yield_unit=row.note("yield_unit"),
+        boil_min=row.number_or_none("boil_min", 0.5, 60),
+        boil_sign=row.text("boil_sign"),
+        headspace_in=row.number("headspace_in", 0.125, 1.0),
+        jars=row.words("jars"),
+        process_product=row.note("process_table"),
+        base_prep=row.text("base_prep"),
+        order_of_adding=row.text("order_of_adding"),
+        largest_batch_cups=row.number_or_none("largest_batch_cups", 1, 20),
+        source=row.text("source"),
+        how_known=row.text("how_known"),
+        notes=row.note("note"),
+        cautions=tuple(
+            c.caution for c in cautions if c.procedure == id_ or c.method == method
+        ),
+        keeping=row.text("keeping"),
+        refuse=row.note("refuse"),
+    )
+
+
+def _of_one_fruit(whole: Procedure, fruit: str) -> Procedure:
+    """Return the procedure of one of its fruits, named after it."""
+    return replace(
+        whole,
+        id=f"{whole.id}-{fruit.replace(' ', '-')}",
+        name=f"{fruit} {whole.kind}",
+        title=f"{whole.title}, of {fruit}",
+        fruit=fruit,
+        ingredients=_of_fruit(whole.ingredients, fruit),
+    )
 
 
 def _per(row: Row) -> str:
@@ -298,11 +303,9 @@ def _per(row: Row) -> str:
 
 
 def _of_fruit(
-    ingredients: tuple[Ingredient, ...], fruit: str, several: bool
+    ingredients: tuple[Ingredient, ...], fruit: str
 ) -> tuple[Ingredient, ...]:
     """Name the pulp, berries or juice of a general recipe after its fruit."""
-    if not several:
-        return ingredients
     several_of_it = fruit.removesuffix("y") + "ies" if fruit.endswith("y") else fruit
     own = {
         "fruit pulp": f"{fruit} pulp",

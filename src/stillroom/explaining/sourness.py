@@ -26,11 +26,10 @@ ASKS = (
 )
 NEVER_LESS = Caution(
     "where a dose is published it goes into every jar, whatever is reckoned or "
-    "measured; "
-    "more is allowed, less never",
+    "measured; more is allowed, less never",
     "USDA Complete Guide, Guide 3",
 )
-SAFE_LINE = 4.6
+ACID_BELOW_PH = 4.6
 
 
 def explain(given: Given) -> Explanation | Refusal:
@@ -102,8 +101,8 @@ def explain(given: Given) -> Explanation | Refusal:
         picture=Picture(
             title=f"pH by {acidifier} in a litre",
             desc=f"The pH falls from {ph:g}, steeply at first, then more slowly; the "
-            f"band is what solids and pectin may do. pH {SAFE_LINE} is the published "
-            "line between acid and low-acid food.",
+            f"band is what solids and pectin may do. pH {ACID_BELOW_PH} is the "
+            "published line between acid and low-acid food.",
             x_label=f"{acidifier}, {unit}",
             y_label="pH",
             lines=(
@@ -116,7 +115,7 @@ def explain(given: Given) -> Explanation | Refusal:
                 ),
             ),
             marks=(
-                Mark(text="4.6: acid food lies below", at=SAFE_LINE, upright=False),
+                Mark(text="4.6: acid food lies below", at=ACID_BELOW_PH, upright=False),
                 Mark(text="pH asked for", at=target, upright=False, published=False),
             ),
         ),

@@ -140,7 +140,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     return spread.filled(made, links, recipe, filling)
 
 
-def _stop_at(station: Station) -> str:
+def stop_at(station: Station) -> str:
     """Where to stop, on her own thermometer where its boil is known."""
     air = station.air
     if air.thermometer is None:
@@ -177,7 +177,7 @@ def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, 
         Step(
             id="test",
             verb="Boil on and test for the set",
-            end_sign=f"{_stop_at(station)}, or two drops that run together and sheet "
+            end_sign=f"{stop_at(station)}, or two drops that run together and sheet "
             "off the spoon",
             duration_min=last,
             spread=hand.spread_of(last, high=2.0),

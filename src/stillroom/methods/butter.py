@@ -13,6 +13,7 @@ from stillroom.measures import CUP_M3
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
+from stillroom.methods.hand_steps import by_hand, through_the_mill
 from stillroom.methods.method import (
     Checked,
     Filling,
@@ -191,10 +192,14 @@ def cook_down_min(recipe: Recipe, station: Station) -> float:
 
 def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from cutting the fruit to the clean pot."""
-    made = [*jar_work.before_filling(filling, station.air)]
-    made += [_cut(recipe), *_soften_and_mill(recipe, station)]
-    made += [*_cook(recipe, station)]
-    made += [
+    kilos = sum(fruit_kg(part) for part in recipe.of_role("fruit"))
+    made = [
+        *jar_work.before_filling(filling, station.air),
+        _cut(recipe),
+        _soften(recipe, station),
+        *through_the_mill(kilos),
+        _measure_pulp(),
+        *_cook(recipe, station),
         *jar_work.fill_and_close(filling, recipe.procedure.headspace_in, gels=False),
         jar_work.wash_pot(),
     ]
@@ -234,63 +239,36 @@ def _cut(recipe: Recipe) -> Step:
     )
 
 
-def _soften_and_mill(recipe: Recipe, station: Station) -> list[Step]:
+def _soften(recipe: Recipe, station: Station) -> Step:
     kilos = sum(fruit_kg(part) for part in recipe.of_role("fruit"))
     wet = kilos + sum(p.mass_kg or 0.0 for p in recipe.of_role("liquid", "acid"))
-    soften = hand.whole_min(
+    minutes = hand.whole_min(
         fire.heat_up_min(wet, 0.12, station, ROOM_K) + hand.SIMMER_SOFT_MIN
     )
-    mill = hand.for_count(hand.MILL_MIN, kilos)
-    return [
-        Step(
-            id="soften",
-            verb="Cook the fruit soft",
-            end_sign="soft to the core",
-            duration_min=soften,
-            spread=hand.spread_of(soften),
-            basis=f"computed: {wet:.1f} kg to the boil, then {hand.BASIS}",
-            attention_quarters=1,
-            skill=Skill.PAN,
-            burner_w=station.burner.power_w,
-            in_pot=True,
-            note="a little water at the bottom",
-        ),
-        Step(
-            id="mill",
-            verb="Put it through the mill",
-            end_sign="skins and seeds left behind",
-            duration_min=mill,
-            spread=hand.spread_of(mill),
-            basis=hand.BASIS,
-            attention_quarters=3,
-            skill=Skill.KNIFE,
-            in_pot=True,
-            on_mill=True,
-        ),
-        Step(
-            id="wash_mill",
-            verb="Wash the mill",
-            duration_min=hand.WASH_MILL_MIN,
-            spread=hand.spread_of(hand.WASH_MILL_MIN),
-            rinse_min=hand.RINSE_MILL_MIN,
-            basis=hand.BASIS,
-            attention_quarters=3,
-            skill=Skill.COLD,
-            on_mill=True,
-        ),
-        Step(
-            id="measure_pulp",
-            verb="Measure the pulp, weigh out the sugar",
-            end_sign="cups of pulp written down",
-            duration_min=hand.MEASURE_PULP_MIN,
-            spread=hand.spread_of(hand.MEASURE_PULP_MIN),
-            basis=hand.BASIS,
-            attention_quarters=3,
-            skill=Skill.COLD,
-            in_pot=True,
-            note="sugar goes by the pulp that there is",
-        ),
-    ]
+    return Step(
+        id="soften",
+        verb="Cook the fruit soft",
+        end_sign="soft to the core",
+        duration_min=minutes,
+        spread=hand.spread_of(minutes),
+        basis=f"computed: {wet:.1f} kg to the boil, then {hand.BASIS}",
+        attention_quarters=1,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        note="a little water at the bottom",
+    )
+
+
+def _measure_pulp() -> Step:
+    return by_hand(
+        "measure_pulp",
+        "Measure the pulp, weigh out the sugar",
+        "cups of pulp written down",
+        hand.MEASURE_PULP_MIN,
+        in_pot=True,
+        note="sugar goes by the pulp that there is",
+    )
 
 
 def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.methods import handling as hand
 from stillroom.methods.jars import inches
 from stillroom.methods.method import Checked, Filling, Recipe, Station
@@ -52,6 +54,24 @@ def standing(
         duration_min=minutes,
         basis=basis,
         note=note,
+    )
+
+
+def through_the_mill(kilos: float) -> tuple[Step, Step]:
+    """Put soft food through the mill, and wash the mill."""
+    minutes = hand.for_count(hand.MILL_MIN, kilos)
+    mill = by_hand(
+        "mill",
+        "Put it through the mill",
+        "skins and seeds left behind",
+        minutes,
+        skill=Skill.KNIFE,
+        in_pot=True,
+    )
+    wash = by_hand("wash_mill", "Wash the mill", "", hand.WASH_MILL_MIN)
+    return (
+        replace(mill, on_mill=True),
+        replace(wash, on_mill=True, rinse_min=hand.RINSE_MILL_MIN),
     )
 
 

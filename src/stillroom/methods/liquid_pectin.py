@@ -114,7 +114,7 @@ def _boil(recipe: Recipe, station: Station) -> Step:
     """The printed minutes before the pectin: hard for a jam, slow for peppers."""
     if "slowly" not in recipe.procedure.order_of_adding:
         return spread.hard_boil(recipe, station)
-    printed = recipe.procedure.boil_min or 1.0
+    printed = spread.printed_boil_min(recipe)
     said = f"{mixed_number(printed)} min"
     return Step(
         id="slow_boil",

@@ -15,6 +15,7 @@ from stillroom.measures import CUP_M3, mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import per_jar
 from stillroom.methods import pot_and_fire as fire
+from stillroom.methods.hand_steps import through_the_mill
 from stillroom.methods.jars import inches
 from stillroom.methods.method import Filling, Recipe, Station
 from stillroom.methods.portions import weight_words
@@ -230,33 +231,7 @@ def measure_acid(pack: Pack, filling: Filling) -> Step:
 
 def mill(recipe: Recipe) -> tuple[Step, Step]:
     """Put the soft food through the mill, and wash the mill."""
-    kilos = per_jar.food_kg(recipe)
-    duration = hand.for_count(hand.MILL_MIN, kilos)
-    return (
-        Step(
-            id="mill",
-            verb="Put it through the mill",
-            end_sign="skins and seeds left behind",
-            duration_min=duration,
-            spread=hand.spread_of(duration),
-            basis=hand.BASIS,
-            attention_quarters=3,
-            skill=Skill.KNIFE,
-            in_pot=True,
-            on_mill=True,
-        ),
-        Step(
-            id="wash_mill",
-            verb="Wash the mill",
-            duration_min=hand.WASH_MILL_MIN,
-            spread=hand.spread_of(hand.WASH_MILL_MIN),
-            rinse_min=hand.RINSE_MILL_MIN,
-            basis=hand.BASIS,
-            attention_quarters=3,
-            skill=Skill.COLD,
-            on_mill=True,
-        ),
-    )
+    return through_the_mill(per_jar.food_kg(recipe))
 
 
 def reheat(recipe: Recipe, pack: Pack, station: Station) -> Step:

@@ -15,24 +15,26 @@ from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedure_table import Ingredient
 from stillroom.book.procedures import Procedure
 from stillroom.book.remake import MOST_CUPS, Remake, remake_for
+from stillroom.methods import boiled_down, spread
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
-from stillroom.methods import spread
 from stillroom.methods.method import (
     Checked,
     Filling,
     Kept,
     Material,
+    Part,
     Recipe,
     Station,
     Work,
     Yield,
 )
-from stillroom.methods.portions import uses
+from stillroom.methods.portions import quantity_words, uses
 from stillroom.methods.scaling import at_multiple
+from stillroom.methods.solids import JAM_SOLIDS, ROOM_K
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import Caution, Refusal, Source
+from stillroom.refusal import Caution, Refusal, Source, granted
 
 NAME = "remade"
 KEPT = Kept.SHELF
@@ -42,6 +44,10 @@ TROUBLES = ("soft-late", "soft-early")
 SOFT_JELLY = "soft jelly"
 JARS = ("half-pint", "pint")
 """Those that a process of remade jelly is printed for."""
+ADDED = ("sugar", "liquid", "acid", "pectin")
+JELLY_IN = "jelly_in"
+STIR_IN_MIN = 1
+"""Common practice, no source. [min]"""
 JELLY_KG_PER_CUP = 0.31
 """At 65 % solids, 1,316 kg/m3: computed from the density of the syrup."""
 EMPTY_MIN_PER_JAR = (1.0, 0.5)
@@ -201,6 +207,7 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
 def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from opening jars to the clean pot."""
     opened = hand.for_count(EMPTY_MIN_PER_JAR, filling.jars)
+    at_the_pan = _at_the_pan(recipe, station)
     made = [
         *jar_work.before_filling(filling, station.air),
         Step(
@@ -213,21 +220,114 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
             attention_quarters=3,
             skill=Skill.COLD,
         ),
-        spread.to_boil(
-            recipe,
-            station,
-            ("fruit", "liquid", "acid", "sugar"),
-            "Stir in what is added, bring to a full boil",
-        ),
-        spread.hard_boil(recipe, station),
-        spread.skim(),
+        *at_the_pan,
     ]
     links = [
         *jar_work.jar_links(),
-        Link(before="empty_jars", after="to_boil"),
-        *spread.not_left("to_boil", "hard_boil", "skim"),
+        Link(before="empty_jars", after=_takes_the_jelly(at_the_pan)),
+        *spread.not_left(*(step.id for step in at_the_pan)),
     ]
     return spread.filled(made, links, recipe, filling)
+
+
+def _at_the_pan(recipe: Recipe, station: Station) -> list[Step]:
+    """Return the steps at the pan in the printed order, another with each pectin."""
+    jelly, added = recipe.of_role("fruit"), recipe.of_role(*ADDED)
+    both = (*jelly, *added)
+    match recipe.procedure.id:
+        case "remade-powdered":
+            boiled = [
+                _boil(
+                    "to_boil",
+                    "Bring all but the jelly to a boil",
+                    added,
+                    added,
+                    station,
+                ),
+                _boil(JELLY_IN, "Jelly in, to a full boil", jelly, both, station),
+                spread.hard_boil(recipe, station),
+            ]
+        case "remade-liquid":
+            boiled = [
+                _boil(
+                    "to_boil", "Bring the jelly alone to a boil", jelly, jelly, station
+                ),
+                _off_the_heat(added),
+                # the jelly is hot still: only what went in has to be warmed
+                _boil("back_to_boil", "Back to a full boil", (), added, station),
+                spread.hard_boil(recipe, station),
+            ]
+        case _:
+            boiled = [
+                _boil("to_boil", "Lemon juice in, to a boil", both, both, station),
+                _boil_and_test(recipe, station),
+            ]
+    return [*boiled, spread.skim()]
+
+
+def _takes_the_jelly(at_the_pan: list[Step]) -> str:
+    """Return the step that the soft jelly goes in with."""
+    return next((s.id for s in at_the_pan if s.id == JELLY_IN), at_the_pan[0].id)
+
+
+def _boil(
+    id: str,
+    verb: str,
+    goes_in: tuple[Part, ...],
+    heated: tuple[Part, ...],
+    station: Station,
+) -> Step:
+    """Bring what is heated from room temperature to a boil, stirring."""
+    mass = sum(part.mass_kg or 0.0 for part in heated)
+    minutes = hand.whole_min(fire.heat_up_min(mass, JAM_SOLIDS, station, ROOM_K))
+    return Step(
+        id=id,
+        verb=f"{verb}, stirring",
+        end_sign=spread.FULL_BOIL,
+        duration_min=minutes,
+        spread=hand.spread_of(minutes),
+        basis=spread.fire_basis(mass, station),
+        attention_quarters=2,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        in_pot=True,
+        same_hands="pan",
+        caution="It foams up near the boil.",
+        note=_named(goes_in),
+    )
+
+
+def _off_the_heat(added: tuple[Part, ...]) -> Step:
+    return Step(
+        id="pectin_in",
+        verb="Off the fire, stir in what is added",
+        end_sign="all of it stirred in",
+        duration_min=STIR_IN_MIN,
+        spread=hand.spread_of(STIR_IN_MIN),
+        basis=hand.BASIS,
+        attention_quarters=4,
+        skill=Skill.PAN,
+        in_pot=True,
+        same_hands="pan",
+        note=_named(added),
+    )
+
+
+def _boil_and_test(recipe: Recipe, station: Station) -> Step:
+    """Boil as long as is printed; what ends it is the test and not the clock."""
+    printed = granted(remake_for("none")).boil_min
+    assert printed is not None  # of this one the table has minutes and a test
+    return replace(
+        spread.hard_boil(recipe, station),
+        id="test",
+        verb=f"Boil {printed[0]:g} to {printed[1]:g} min, then test it off the fire",
+        end_sign=f"{boiled_down.stop_at(station)}, or two drops that run together and "
+        "sheet off the spoon; if not yet, boil on",
+    )
+
+
+def _named(parts: tuple[Part, ...]) -> str:
+    return " · ".join(f"{quantity_words(part)} {part.name}" for part in parts)
 
 
 def even_batches(cups: float) -> tuple[int, float]:

@@ -128,7 +128,9 @@ def melt_min(recipe: Recipe, fat: Rendering, station: Station) -> float:
     added = sum(part.mass_kg or 0.0 for part in recipe.of_role("liquid"))
     water = _raw_kg(recipe) * fat.water_share + added
     end_k = kelvin(fat.finish_f or DEFAULT_FINISH_F)
-    warm = (_raw_kg(recipe) * FAT_J_PER_KG_K + added * 4_190.0) * (end_k - ROOM_K)
+    warm = _raw_kg(recipe) * FAT_J_PER_KG_K * (end_k - ROOM_K)
+    # water gets no hotter than its boil; what is over goes into the steam
+    warm += added * 4_190.0 * (station.air.water_boils_k - ROOM_K)
     steam = water * fire.latent_heat_here(station)
     return (warm + steam) / _net_w(station) / 60.0
 

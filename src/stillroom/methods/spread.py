@@ -113,9 +113,24 @@ def to_boil(
     )
 
 
+def printed_boil_min(recipe: Recipe) -> float:
+    """
+    Return the minutes of the timed boil, as printed. [min]
+
+    Raises
+    ------
+    ValueError
+        If the recipe prints none: an end sign ends its boil, and none is made up.
+    """
+    printed = recipe.procedure.boil_min
+    if printed is None:
+        raise ValueError(f"{recipe.procedure.id} prints no minutes for its boil")
+    return printed
+
+
 def hard_boil(recipe: Recipe, station: Station) -> Step:
     """Boil hard for the published minutes, by the clock."""
-    printed = recipe.procedure.boil_min or 1.0
+    printed = printed_boil_min(recipe)
     said = f"{mixed_number(printed)} min"
     return Step(
         id="hard_boil",

@@ -203,7 +203,7 @@ def _simmer(recipe: Recipe, station: Station) -> Step:
     juice = sum(juice_m3(recipe)) / 2 * JUICE_KG_PER_M3
     mass = juice + sugar
     solids = (0.1 * juice + sugar) / mass
-    printed = recipe.procedure.boil_min or 1.0
+    printed = spread.printed_boil_min(recipe)
     minutes = hand.whole_min(fire.heat_up_min(mass, solids, station, ROOM_K) + printed)
     return Step(
         id="simmer",

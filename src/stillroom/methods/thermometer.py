@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
-from stillroom.science import gel
 from stillroom.science.thermometer import (
     ICE_K,
     MOST_APART_K,
@@ -22,63 +21,13 @@ from stillroom.science.thermometer import (
 if TYPE_CHECKING:  # the air of a kitchen holds its thermometer
     from stillroom.methods.today import AirToday
 
-MOST_OFF_K = 3.0
-"""A thermometer further off than this in boiling water is broken: common practice."""
 MOST_SET_RIGHT_K = 10.0
-"""Further off than this is not set right by two points either: common practice."""
+"""A thermometer further off than this is not set right: common practice."""
 SHEET_TEST_BEFORE_K = 3.5 / 1.8
 """The sheet test is asked for so long before: a rich juice is there early."""
 SOURCE = Source(
     "USDA Complete Guide, Guide 7: 8 °F above the boiling point of water", "looked_up"
 )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OwnThermometer:
-    """Readings on the keeper's thermometer, and how far it is off. [K]"""
-
-    boils_reading_k: float
-    stop_reading_k: float
-    sheet_test_from_k: float
-    reads_high_k: float
-    """Positive where it reads too high."""
-    source: Source
-
-
-def own_thermometer(boils_reading_k: float, air: AirToday) -> OwnThermometer | Refusal:
-    """
-    Return where to stop on a thermometer that was read in boiling water today.
-
-    Parameters
-    ----------
-    boils_reading_k : float
-        What it reads in water at a full boil, here and today. [K]
-    air : AirToday
-        Today's air, to say how far it is off.
-
-    Returns
-    -------
-    OwnThermometer or Refusal
-        A refusal where it is so far off that it cannot be trusted.
-    """
-    off = boils_reading_k - air.water_boils_k
-    if abs(off) > MOST_OFF_K:
-        return Refusal(
-            f"this thermometer reads {abs(off) * 1.8:.1f} °F "
-            f"{'above' if off > 0 else 'below'} what boiling water has here today",
-            instead="check that the water was at a full boil, the bulb off the bottom "
-            "and the reading in the right unit; else use another thermometer, and the "
-            "sheet test",
-            source="IAPWS R7-97 at today's air; a weather swing is under 2 °F",
-        )
-    stop = float(gel.jelly_point_k(boils_reading_k))
-    return OwnThermometer(
-        boils_reading_k=boils_reading_k,
-        stop_reading_k=stop,
-        sheet_test_from_k=stop - SHEET_TEST_BEFORE_K,
-        reads_high_k=off,
-        source=SOURCE,
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,17 +67,18 @@ def calibrated(
         apart: a straight line no longer sets it right.
     """
     pairs = [("boiling water", boils_reading_k, air.water_boils_k)]
+    wet = ""
     if ice_reading_k is not None:
         pairs.append(("ice", ice_reading_k, ICE_K))
+        wet = ", the ice crushed and wet"
     offs = {where: reads - true for where, reads, true in pairs}
     told = ", ".join(f"{off * 1.8:+.1f} °F in {where}" for where, off in offs.items())
     if any(abs(off) > MOST_SET_RIGHT_K for off in offs.values()):
         return Refusal(
             f"this thermometer is off by {told}: more than "
             f"{MOST_SET_RIGHT_K * 1.8:.0f} °F is not set right any more",
-            instead="check the unit of the readings (°F or °C) and that the water was "
-            "at "
-            "a full boil, the ice crushed and wet; else take another thermometer",
+            instead="check that each reading is in the right unit (°F or °C) and the "
+            f"water was at a full boil{wet}; else take another thermometer",
             source=COMMON_PRACTICE,
         )
     if max(offs.values()) - min(offs.values()) > MOST_APART_K:

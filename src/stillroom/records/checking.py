@@ -56,6 +56,8 @@ class Health:
     events: int
     fingerprint: str
     """SHA-256 over where each stream ends: the same for two that hold the same."""
+    cut_short: bool = False
+    """Not every entry could be read."""
 
     @property
     def entries_whole(self) -> bool:
@@ -83,7 +85,11 @@ class Health:
             f"{self.events:,} {'entry' if self.events == 1 else 'entries'} in "
             f"{self.streams:,} {'stream' if self.streams == 1 else 'streams'}"
         )
-        if not self.broken:
+        if self.cut_short:
+            says.append(
+                f"{counted} could be read; of what is behind, nothing is known."
+            )
+        elif not self.broken:
             says.append(
                 f"{counted}: none is missing, none was changed."
                 if self.chained
@@ -104,7 +110,7 @@ class Health:
             says += self.astray[:SHOWN]
             if len(self.astray) > SHOWN:
                 says.append(f"and {len(self.astray) - SHOWN} more places")
-        elif self.number >= WITH_LOTS:
+        elif self.number >= WITH_LOTS and not self.integrity:
             says.append("What is on hand is the sum of its movements.")
         if not self.entries_whole:
             advice = RESTORE_ON_A_SERVER if "://" in self.where else RESTORE
@@ -127,6 +133,7 @@ class _Found:
     astray: list[str] = field(default_factory=list)
     ends: dict[str, tuple[int, str]] = field(default_factory=dict)
     events: int = 0
+    cut_short: bool = False
 
 
 def check_records(
@@ -184,6 +191,7 @@ def health_of(
         if error.connection_invalidated:
             raise  # the server went away, and nothing is wrong with the entries
         found.integrity.append(f"not every entry can be read ({error.orig})")
+        found.cut_short = True
     if number >= WITH_LOTS and not found.integrity:
         _compare(connection, found, following)
     return Health(
@@ -195,6 +203,7 @@ def health_of(
         streams=len(found.ends),
         events=found.events,
         fingerprint=fingerprint_of(found.ends),
+        cut_short=found.cut_short,
     )
 
 

@@ -44,6 +44,7 @@ _TROUBLES = (
         "is not a database; it was left as it is: give another file, or restore a copy",
     ),
     ("malformed", f"is damaged: {RESTORE}"),
+    ("could not decode", f"is damaged: {RESTORE}"),  # letters that are none
     ("unsupported file format", f"is damaged: {RESTORE}"),
     ("disk i/o error", "cannot be read or written: the disk failed or is full"),
     ("is full", "cannot grow, the disk is full: free some space, then do it again"),
@@ -298,6 +299,9 @@ def told_in_words(place: Place) -> Iterator[None]:
     """Turn the database's own complaints into `NotNow` with what to do."""
     try:
         yield
+    except UnicodeDecodeError as error:
+        # What SQLite says of a damaged table of tables has damaged letters in it.
+        raise NotNow(f"{place} is damaged: {RESTORE} ({error.reason})") from error
     except (DBAPIError, sqlite3.Error) as error:
         cause = error.orig if isinstance(error, DBAPIError) else error
         told = " ".join(str(cause).split())

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, RowMapping, func, select
 from sqlalchemy.exc import DBAPIError
 
 from stillroom.records.chain import Follow
@@ -31,6 +31,8 @@ from stillroom.records.portable import (
 )
 from stillroom.records.tables import event
 from stillroom.refusal import Unreadable
+
+_ASKED = (event.c.id, *(event.c[name] for name in COLUMNS))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,9 +124,9 @@ def write_all(connection: Connection, number: int, part: Path) -> Exported:
     part : Path
         An empty folder.
     """
-    ends = ends_of(connection)
-    walks: dict[str, Follow] = {}
     unread: list[str] = []
+    ends = _ends(connection, unread)
+    walks: dict[str, Follow] = {}
     events = 0
     with (
         _text(part / LINES) as lines,
@@ -137,10 +139,14 @@ def write_all(connection: Connection, number: int, part: Path) -> Exported:
             rows.writerow([row[name] for name in COLUMNS])
             walks.setdefault(row["stream"], Follow(row["stream"])).step(row)
             events += 1
-    for stream, walk in walks.items():
-        walk.end(*ends.get(stream, (0, "")))
+    if ends is not None:
+        for stream, walk in walks.items():
+            walk.end(*ends.get(stream, (0, "")))
     broken = [str(found) for walk in walks.values() for found in walk.broken]
-    broken += [f"the whole stream {name} is missing" for name in ends.keys() - walks]
+    broken += [
+        f"the whole stream {name} is missing"
+        for name in sorted((ends or {}).keys() - walks)
+    ]
     found = {name: (walk.sequence, walk.hash) for name, walk in walks.items()}
     about = {
         "format": FORMAT,
@@ -164,19 +170,73 @@ def write_all(connection: Connection, number: int, part: Path) -> Exported:
     )
 
 
+def _ends(
+    connection: Connection, unread: list[str]
+) -> dict[str, tuple[int, str]] | None:
+    """Return where each stream ends; `None` where that page of a file is damaged."""
+    try:
+        return ends_of(connection)
+    except DBAPIError as error:
+        if connection.dialect.name != "sqlite":
+            raise
+        unread.append(f"where the streams end cannot be read ({error.orig})")
+        return None
+
+
 def _rows(connection: Connection, unread: list[str]) -> Iterator[dict[str, Any]]:
-    """Yield the events in the order of writing, up to where they cannot be read."""
+    """Yield the events in the order of writing, also behind what cannot be read."""
     found = connection.execution_options(yield_per=AT_ONCE).execute(
-        select(*(event.c[name] for name in COLUMNS)).order_by(event.c.id)
+        select(*_ASKED).order_by(event.c.id)
     )
+    last = 0
     try:
         with contextlib.closing(found):
             for row in found.mappings():
-                yield dict(row)
+                last = row["id"]
+                yield _as_written(row)
     except DBAPIError as error:
         if error.connection_invalidated:
             raise  # the server went away, and nothing is wrong with the entry
-        unread.append(f"from some entry on it cannot be read ({error.orig})")
+        if connection.dialect.name != "sqlite":  # which answers nothing after a fault
+            unread.append(f"from some entry on it cannot be read ({error.orig})")
+            return
+        yield from _one_by_one(connection, last, unread, error)
+
+
+def _one_by_one(
+    connection: Connection, after: int, unread: list[str], fault: DBAPIError
+) -> Iterator[dict[str, Any]]:
+    """
+    Yield what can be read behind a row, each row asked for alone.
+
+    A damaged page takes the rows that are on it; those on the pages behind it are found
+    by their number.
+    """
+    lost = 0
+    for number in range(after + 1, _last_number(connection) + 1):
+        asked = select(*_ASKED).where(event.c.id == number)
+        try:
+            row = connection.execute(asked).mappings().one_or_none()
+        except DBAPIError:
+            lost += 1
+        else:
+            if row is not None:
+                yield _as_written(row)
+    many = "1 entry" if lost == 1 else f"{lost:,} entries"
+    unread.append(f"{many} cannot be read ({fault.orig})")
+
+
+def _last_number(connection: Connection) -> int:
+    """Return the row number of the last event; by where streams end if it is hidden."""
+    try:
+        last = connection.execute(select(func.max(event.c.id))).scalar()
+    except DBAPIError:
+        last = sum(sequence for sequence, _ in (_ends(connection, []) or {}).values())
+    return int(last or 0)
+
+
+def _as_written(row: RowMapping) -> dict[str, Any]:
+    return {name: row[name] for name in COLUMNS}
 
 
 @contextlib.contextmanager

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stillroom.records.copy_names import STAMPED, server_stem
+from stillroom.records.copying import take_name
 from stillroom.records.engine import Place
 from stillroom.refusal import NotNow, Unreadable
 
@@ -85,7 +86,7 @@ class Pictures:
             raise Unreadable("that is no picture in JPEG, PNG or WebP")
         name = f"{_digest(raw)}.{kind}"
         try:
-            self.folder.mkdir(exist_ok=True)
+            self.folder.mkdir(mode=0o700, exist_ok=True)
             _write(self.folder / name, raw)
         except OSError as error:
             raise NotNow(
@@ -192,14 +193,17 @@ def _digest(raw: bytes) -> str:
 
 
 def _write(target: Path, raw: bytes) -> None:
-    """Write all of it or nothing, on the disk before it has its name."""
+    """
+    Write all of it or nothing, on the disk before it has its name.
+
+    For its owner alone, as the record is.
+    """
     mine = f"{os.getpid()}.{secrets.token_hex(4)}"  # two taps at once are two threads
     part = target.with_name(f".{target.name}.{mine}.part")
     try:
-        with part.open("wb") as file:
+        opened = os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600)
+        with open(opened, "wb") as file:
             file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(part, target)
+        take_name(part, target)  # the entry that names it comes after
     finally:
         part.unlink(missing_ok=True)

@@ -28,11 +28,9 @@ from stillroom.smallholding.calendar import (
     Cooking,
 )
 from stillroom.smallholding.farm import ZONE, Farm, SetClock
+from stillroom.smallholding.invented import MARK, WORDS
 from stillroom.smallholding.stove_day import cook
 
-MARK = "invented"
-"""Stream that says of a record that all of it is invented."""
-WORDS = "An invented smallholding: people, goods, sales and days are made up."
 SATURDAY = 5
 
 
@@ -77,11 +75,6 @@ def write_year(where: str | os.PathLike[str], *, seed: int = 1) -> Year:
         os.fsync(whole.fileno())
     growing.replace(place.file)
     return year
-
-
-def is_invented(ledger: Ledger) -> bool:
-    """Whether a record is that of the demo smallholding."""
-    return ledger.last(MARK) > 0
 
 
 @contextlib.contextmanager

@@ -11,7 +11,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from stillroom.records.days import Records
-from stillroom.smallholding.year import is_invented
+from stillroom.smallholding.invented import is_invented
 from stillroom.web.again_kept import AgainKept
 from stillroom.web.errors import HANDLERS
 from stillroom.web.found_kept import FoundKept

@@ -36,8 +36,9 @@ class Gate:
     """
     Outermost layer of the pages.
 
-    Answers 421 to a foreign Host, 403 to a POST from a foreign page, 413 to more than
-    `LARGEST_BODY` bytes, and gives every other answer the headers above.
+    Answers 421 to a foreign Host, 403 to what a foreign page loads into itself or
+    posts, 413 to more than `LARGEST_BODY` bytes, and gives every other answer the
+    headers above.
     """
 
     def __init__(self, app: ASGIApp, *, port: int | None = None, at: str = "") -> None:
@@ -89,6 +90,14 @@ class Gate:
                 f"The page was asked for as {host or 'nobody'!r}.",
                 f"Open it as {address} on the machine that runs it{self._in_the_house}",
             )
+        if _is_embedded(headers):
+            return word_page(
+                request,
+                403,
+                "That was asked for by a page that is not ours",
+                "Another page would have loaded this into itself.",
+                "Open the page here.",
+            )
         if scope["method"] not in {"GET", "HEAD"} and not _own_page(headers, host):
             return word_page(
                 request,
@@ -127,6 +136,19 @@ def _own_page(headers: Headers, host: str) -> bool:
         return origin in {f"http://{host}", f"https://{host}"}
     # No browser leaves both out on a POST from a page; a command-line client does.
     return headers.get("sec-fetch-site", "same-origin") in {"same-origin", "none"}
+
+
+def _is_embedded(headers: Headers) -> bool:
+    """
+    Whether a foreign page loads it as an image, a frame, a script.
+
+    It could not read the answer; but it would have days planned, one after another.
+    Whoever follows a link from elsewhere opens a document of its own.
+    """
+    return (
+        headers.get("sec-fetch-site") in {"cross-site", "same-site"}
+        and headers.get("sec-fetch-dest", "document") != "document"
+    )
 
 
 def _counted(receive: Receive) -> Receive:

@@ -6,7 +6,8 @@ import click
 
 from stillroom.cli.paragraphs import say
 from stillroom.records.engine import DEMO_FILE
-from stillroom.smallholding.year import WORDS, write_year
+from stillroom.smallholding.invented import WORDS
+from stillroom.smallholding.year import write_year
 
 
 @click.command(name="demo-year")

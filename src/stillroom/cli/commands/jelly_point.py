@@ -7,7 +7,7 @@ import click
 from stillroom import measures
 from stillroom.cli.options import air_of, as_json, elevation, print_json, read
 from stillroom.cli.paragraphs import say
-from stillroom.methods.thermometer import OwnThermometer, own_thermometer
+from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.methods.today import AirToday
 from stillroom.refusal import granted
 
@@ -38,9 +38,9 @@ def command(
     own = None
     if thermometer is not None:
         reading = read("--thermometer", measures.read_temperature_k, thermometer)
-        own = granted(own_thermometer(float(reading), air))
+        own = granted(calibrated(float(reading), air))
     if json_:
-        print_json({**air_as_json(air), **own_as_json(own), "source": SOURCE})
+        print_json({**air_as_json(air), **own_as_json(own, air), "source": SOURCE})
     else:
         _print(air, own)
 
@@ -57,17 +57,19 @@ def air_as_json(air: AirToday) -> dict[str, float]:
     }
 
 
-def own_as_json(own: OwnThermometer | None) -> dict[str, object]:
+def own_as_json(own: TwoPoints | None, air: AirToday) -> dict[str, object]:
     """Return what her own thermometer adds to the contract; nothing without one."""
     if own is None:
         return {}
     return {
         "on_this_thermometer": {
-            "boils_f": round(measures.fahrenheit(own.boils_reading_k), 2),
+            "boils_f": round(
+                measures.fahrenheit(air.water_boils_k + own.boil_off_k), 2
+            ),
             "stop_at_f": round(measures.fahrenheit(own.stop_reading_k), 2),
             "stop_at_c": round(measures.celsius(own.stop_reading_k), 2),
             "sheet_test_from_f": round(measures.fahrenheit(own.sheet_test_from_k), 1),
-            "reads_high_f": round(own.reads_high_k * 1.8, 2),
+            "reads_high_f": round(own.boil_off_k * 1.8, 2),
         }
     }
 
@@ -79,9 +81,9 @@ def _both(temperature_k: float) -> str:
     )
 
 
-def _print(air: AirToday, own: OwnThermometer | None) -> None:
+def _print(air: AirToday, own: TwoPoints | None) -> None:
     if own is not None:
-        off = own.reads_high_k * 1.8
+        off = own.boil_off_k * 1.8
         say(
             f"Stop at {_both(own.stop_reading_k)} on this thermometer: your boil and "
             f"8 °F. Begin the sheet test at "

@@ -16,7 +16,7 @@ from stillroom.learning.pace import WORTH
 from stillroom.learning.record import learned_from
 from stillroom.learning.said import groups
 from stillroom.methods.learned import Factor, Learned, Share
-from stillroom.smallholding.year import WORDS, is_invented
+from stillroom.smallholding.invented import WORDS, is_invented
 
 
 @click.command(name="learned")

@@ -22,7 +22,8 @@ from stillroom.records.damaged import open_or_only_read
 from stillroom.records.days import open_records, seed_demo
 from stillroom.records.engine import DEFAULT_FILE, DEMO_FILE, place_of
 from stillroom.refusal import Refusal, Refused, Unreadable
-from stillroom.smallholding.year import WORDS, is_invented, write_year
+from stillroom.smallholding.invented import WORDS, is_invented
+from stillroom.smallholding.year import write_year
 from stillroom.stock.handle import FOLLOWING
 from stillroom.web.app import build_app
 from stillroom.web.beside import Beside

@@ -32,7 +32,7 @@ from stillroom.cli.stock_text import (
 )
 from stillroom.cli.writing import write_whole
 from stillroom.refusal import Unreadable, granted
-from stillroom.smallholding.year import WORDS, is_invented
+from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
 from stillroom.stock.amounts import counted
 from stillroom.stock.choosing import known_lot

@@ -19,12 +19,12 @@ from stillroom.measures import FOOT_M
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
-from stillroom.smallholding.year import is_invented
+from stillroom.smallholding.invented import is_invented
 from stillroom.stock.after import open_of, since_words
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import with_offsets
-from stillroom.stock.commands import Check, Make
+from stillroom.stock.commands import Check, Incoming, Make
 from stillroom.stock.events import SET_ASIDE, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
@@ -40,7 +40,7 @@ from stillroom.stock.making import (
 from stillroom.stock.no_process_needed import KEPT_DRY
 from stillroom.stock.not_counted_down import not_counted_down
 from stillroom.stock.put_up import batch_put_up, thing_made
-from stillroom.stock.sentence import propose
+from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.words import read_day as read_past_day
 
 WHOLE = click.IntRange(1, MOST_PIECES)
@@ -125,17 +125,8 @@ def made(
     day = _day(on, at.date())
     with kept_or_new(db, json_) as records:
         stock = stock_now(records.ledger)
-        proposal = propose(
-            " ".join(words),
-            today=at.date(),
-            known_places=stock.known_places(),
-            as_jars=True,
-        )
-        if proposal.thing is None:
-            if not json_:
-                print_proposal(proposal)
-            raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
-        thing = thing_made(proposal.thing, day, optional(note, "--note"))
+        understood, proposal = _understood(" ".join(words), stock, at, json_)
+        thing = thing_made(understood, day, optional(note, "--note"))
         filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
         batch = replace(
             batch_put_up(
@@ -177,28 +168,46 @@ def made(
                 print_json({"understood": dict(proposal.understood), "booked": []})
             return
         stock = book(records, asked, json_)
-        if json_:
-            return
-        booked = stock.event(stock.sequence)
-        assert isinstance(booked, Made)
-        code = booked.lot.code
-        for reason in holds(stock, code):
-            bullet(strong(f"On hold: {reason}."))
-        if left := not_counted_down(stock, booked):
-            say(f"Mind: {left}.")
-        open_ = open_of(stock, code, at)
-        if open_ is not None and open_.choices is not None:
-            print_choices_left(open_.choices, open_.choices_of, at)
-        elif open_ is not None and open_.missed:
-            say(
-                f"Seals: {open_.seals}: stillroom stock check {printed(code)} --seals "
-                "7 good 1 failed"
-            )
-        elif batch.canned:
-            say(
-                f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
-                f"stillroom stock check {printed(code)} --seals 7 good 1 failed"
-            )
+        if not json_:
+            _print_what_follows(stock, at)
+
+
+def _understood(
+    words: str, stock: Stock, at: dt.datetime, json_: bool
+) -> tuple[Incoming, Proposal]:
+    """Return what was made, or say what of it cannot be read."""
+    proposal = propose(
+        words, today=at.date(), known_places=stock.known_places(), as_jars=True
+    )
+    if proposal.thing is None:
+        if not json_:
+            print_proposal(proposal)
+        raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
+    return proposal.thing, proposal
+
+
+def _print_what_follows(stock: Stock, at: dt.datetime) -> None:
+    """Say of the lot that was just booked what holds it, and what comes next."""
+    booked = stock.event(stock.sequence)
+    assert isinstance(booked, Made)
+    code = booked.lot.code
+    for reason in holds(stock, code):
+        bullet(strong(f"On hold: {reason}."))
+    if left := not_counted_down(stock, booked):
+        say(f"Mind: {left}.")
+    open_ = open_of(stock, code, at)
+    if open_ is not None and open_.choices is not None:
+        print_choices_left(open_.choices, open_.choices_of, at)
+    elif open_ is not None and open_.missed:
+        say(
+            f"Seals: {open_.seals}: stillroom stock check {printed(code)} --seals "
+            "7 good 1 failed"
+        )
+    elif booked.batch.canned:
+        say(
+            f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
+            f"stillroom stock check {printed(code)} --seals 7 good 1 failed"
+        )
 
 
 def _day(text: str, today: dt.date) -> dt.date:
@@ -306,7 +315,10 @@ def check(
         good, failed, doubtful = read_seals(said, jars=jars) if said else (None, 0, 0)
         aside = bool(failed or doubtful)
         if not said and not seen:
-            _print_state(db, code, at)
+            if json_:
+                print_json({"booked": []})
+            else:
+                _print_state(stock, code, at)
             return
         asked = Check(
             lot=printed(code),
@@ -332,20 +344,17 @@ def check(
                 print_choices_left(open_.choices, open_.choices_of, at)
 
 
-def _print_state(db: str, code: str, at: dt.datetime) -> None:
+def _print_state(stock: Stock, code: str, at: dt.datetime) -> None:
     """Without anything seen: say what is still open, and how long it has been."""
-    with kept(db) as records:
-        stock = stock_now(records.ledger)
-        lot, made_ = stock.lots[code], stock.made(code)
-        say(
-            f"{lot.what} {printed(code)}: nothing was said of seals or set, "
-            "so none booked."
-        )
-        if made_ is not None:
-            say(f"Out for {since_words(hours_since(made_, lot, at))}.")
-        for reason in holds(stock, code):
-            bullet(f"On hold: {reason}.")
-        _print_choices(stock, code, at)
+    lot, made_ = stock.lots[code], stock.made(code)
+    say(
+        f"{lot.what} {printed(code)}: nothing was said of seals or set, so none booked."
+    )
+    if made_ is not None:
+        say(f"Out for {since_words(hours_since(made_, lot, at))}.")
+    for reason in holds(stock, code):
+        bullet(f"On hold: {reason}.")
+    _print_choices(stock, code, at)
 
 
 def _print_choices(stock: Stock, code: str, at: dt.datetime) -> None:

@@ -53,8 +53,9 @@ def first(
             from stillroom.paper.stock_sheets import use_first_pdf
 
             write_whole(out, use_first_pdf(stock, at, page=page))
-            say(f"The list is in {out}.")
-            return
+            if not json_:
+                say(f"The list is in {out}.")
+                return
     if json_:
         print_json(
             {
@@ -191,8 +192,9 @@ def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None
             from stillroom.paper.stock_sheets import one_step_pdf
 
             write_whole(out, one_step_pdf(stock, code, at, page=page))
-            say(f"The sheet is in {out}.")
-            return
+            if not json_:
+                say(f"The sheet is in {out}.")
+                return
     if json_:
         print_json(
             {

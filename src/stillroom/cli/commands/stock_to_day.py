@@ -26,16 +26,16 @@ from stillroom.stock.handle import stock_now
 def to_day(file: Path | None, yes: bool, db: str) -> None:
     """Take the shelf of the day from the stock, and leave the rest of it alone."""
     with kept(db) as records:
-        text = records.days.current()
+        seen = records.days.newest()
         shelf = day_shelf(stock_now(records.ledger))
-        if text is None:
+        if seen is None:
             raise Unreadable(
                 "no day is kept here yet: begin one with stillroom serve, or give the "
                 "record that has it with --db"
             )
         if not shelf:
             raise Unreadable("nothing is on hand that a batch could draw on")
-        new = write_day(replace(read_day(text), shelf=shelf))
+        new = write_day(replace(read_day(seen.text), shelf=shelf))
         read_day(new)
         columns([(_day_quantity(lot), lot.what, lot.name) for lot in shelf])
         if file is not None:
@@ -48,7 +48,9 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
                 ) from None
             say(f"Wrote {file}. Plan it with: stillroom plan {file}")
         elif agreed(yes, False):
-            number = records.days.save(new, "shelf taken from the stock")
+            why = "shelf taken from the stock"
+            # while she looks at it, the pages may save another day
+            number = records.days.save(new, why, after=seen.number)
             say(f"Saved as revision {number} of the day; the one before is kept.")
 
 

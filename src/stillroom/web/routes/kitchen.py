@@ -226,19 +226,20 @@ async def file_page(request: Request) -> Response:
     if request.method == "POST":
         limits = {"max_files": 1, "max_fields": 10, "max_part_size": 2_000_000}
         async with request.form(**limits) as sent:
+            drawn_from = str(sent.get("drawn-from", ""))
             brought = sent.get("file")
             if isinstance(brought, UploadFile) and brought.filename:
                 content = await brought.read()
-                return await run_in_threadpool(_brought, request, content)
+                return await run_in_threadpool(_brought, request, content, drawn_from)
             text = str(sent.get("text", ""))
-        return await run_in_threadpool(_take, request, text, "kitchen file")
+        return await run_in_threadpool(_take, request, text, "kitchen file", drawn_from)
     shop: Shop = request.app.state.shop
     text = await run_in_threadpool(shop.day_text)
     faults = check_day(whole_text(text)) if text else ()
     return _file(request, text or new_day_text(), faults=faults)
 
 
-def _brought(request: Request, content: bytes) -> Response:
+def _brought(request: Request, content: bytes, drawn_from: str) -> Response:
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -250,16 +251,19 @@ def _brought(request: Request, content: bytes) -> Response:
             faults=(Fault(what, line=line),),
             status=400,
         )
-    return _take(request, text, "brought as a file")
+    return _take(request, text, "brought as a file", drawn_from)
 
 
-def _take(request: Request, text: str, why: str) -> Response:
+def _take(request: Request, text: str, why: str, drawn_from: str) -> Response:
     shop: Shop = request.app.state.shop
     text = text.replace("\r\n", "\n")
     faults = check_day(whole_text(text))
     if faults:
         return _file(request, text, faults=faults, status=400)
-    if text != shop.day_text():
+    now = shop.day_text()
+    if text != now:
+        if drawn_from != _digest(now):
+            return _file(request, text, changed_meanwhile=True, status=409)
         shop.save_day(text, why)
     return RedirectResponse("/day", status_code=303)
 
@@ -269,8 +273,10 @@ def _file(
     text: str,
     *,
     faults: tuple[Fault, ...] = (),
+    changed_meanwhile: bool = False,
     status: int = 200,
 ) -> Response:
+    now = request.app.state.shop.day_text()
     lines = text.split("\n")
     shown: list[dict[str, Any]] = [
         {
@@ -288,7 +294,9 @@ def _file(
         here="kitchen",
         text=text,
         faults=shown,
-        saved=bool(request.app.state.shop.day_text()),
+        changed_meanwhile=changed_meanwhile,
+        drawn_from=_digest(now),
+        saved=bool(now),
         kept=request.app.state.records is not None,
     )
 

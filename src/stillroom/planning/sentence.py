@@ -73,6 +73,8 @@ def by_hand_sentence(plan: DayPlan) -> str:
 
 def how_good(plan: DayPlan) -> str:
     """Every goal of the day with its figure, in one breath."""
+    if not plan.batches:
+        return not_made_sentence(plan)
     if not isinstance(plan.answer, Answer) or plan.problem is None:
         return ""
     said = goals_sentence(

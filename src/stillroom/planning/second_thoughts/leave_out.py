@@ -193,25 +193,29 @@ def _to_be_tried(
     there = [
         done[b.id]
         for b in found.problem.batches
-        if b.product in wanted and b.id in done
+        if b.id in done and not wanted.isdisjoint(b.serves)
     ]
     until = max(there, default=old.finish_min)
 
     def place(name: str) -> tuple[bool, int]:
         return begins[name] < until, begins[name]
 
-    last: dict[str, str] = {}
+    last: dict[tuple[str, ...], str] = {}
     for batch in problem.batches:
         if batch.id in changes.dropped or batch.id not in begins:
             continue
         if not may_be_dropped(problem, happened, batch.id):
             continue
-        other = last.get(batch.product)
+        other = last.get(batch.serves)
         if other is None or place(other) < place(batch.id):
-            last[batch.product] = batch.id
+            last[batch.serves] = batch.id
     return [
-        last[product]
-        for product in sorted(
-            last, key=lambda product: (product in promised, -begins[last[product]])
+        last[serves]
+        for serves in sorted(
+            last,
+            key=lambda serves: (
+                not promised.isdisjoint(serves),
+                -begins[last[serves]],
+            ),
         )
     ]

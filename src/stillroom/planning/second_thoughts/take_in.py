@@ -87,7 +87,7 @@ def rooms(
         For all of them together. [s]
     """
     until = time.monotonic() + seconds
-    tried = list({spare.batch.product: spare for spare in reversed(spares)}.values())
+    tried = list({spare.batch.serves: spare for spare in reversed(spares)}.values())
     tried = tried[::-1][:MOST_TRIED]
     there = []
     for left, spare in zip(range(len(tried), 0, -1), tried, strict=True):
@@ -114,7 +114,7 @@ def has_room(found: Replanned, spares: Sequence[Spare] = ()) -> bool:
 
     ``spares`` are what is taken in: late is better than not at all for their own.
     """
-    own = {spare.batch.product for spare in spares}
+    own = {product for spare in spares for product in spare.batch.serves}
     later = any(p.is_later for p in found.promises if p.want.product not in own)
     return found.made_by != PUT_OFF and not gives_way_min(found) and not later
 

@@ -1,6 +1,7 @@
 """``replan --db``: what has happened is the run's, and the new plan goes into it."""
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -108,6 +109,39 @@ def test_a_batch_is_left_out_and_what_is_kept_of_it_goes_into_the_run(begun):
     left = state_in(db, planned).taken[0].left_out[0]
     assert left.batch == last
     assert any("plum juice" in words for words in left.keeps)
+
+
+def test_a_promise_that_was_left_out_is_told_whenever_the_rest_is_planned(begun):
+    file, db, planned, starts = begun
+    first, last = planned.batches
+    two = replace(
+        read_day(Path(file)),
+        wants=tuple(replace(w, by=dt.time(19)) for w in planned.day.wants),
+    )
+    Path(file).write_text(write_day(two), encoding="utf-8")
+    promised = plan_the_day(read_day(Path(file)), seconds=1.0)
+    with open_records(db.with_name("promised.db")) as records:
+        handle(
+            BeginDay(
+                loads=loads_of(promised),
+                plan=kept(promised, Path(file).read_text(encoding="utf-8")),
+                at=starts,
+            ),
+            run_id(planned.day.date),
+            ledger=records.ledger,
+        )
+    there = ("--db", str(db.with_name("promised.db")), "--json")
+    now = ("--now", clock_at(starts, 2))
+    out = run("replan", file, *now, *there, "--drop", last.id, "--take")
+    lost = [{"batch": last.id, "by_min": 660}]
+    assert out.json["promised_and_not_made"] == lost
+    out = run("replan", file, "--now", clock_at(starts, 4), *there)
+    assert out.json["promised_and_not_made"] == lost
+    assert f"{last.id}, wanted by 19:00, is not made" in out.json["sentence"]
+    text = write_day(replace(two, without=(first.id,)))
+    Path(file).write_text(text, encoding="utf-8")
+    out = run("replan", file, "--now", "08:05", "--seconds", "1", "--json")
+    assert out.json["promised_and_not_made"] == [{"batch": first.id, "by_min": 660}]
 
 
 @pytest.mark.parametrize(

@@ -16,9 +16,9 @@ from stillroom.cli.replan_text import (
     print_replanned,
     replanned_as_json,
 )
-from stillroom.planning.begun.changes import Changes
+from stillroom.planning.begun.changes import Changes, NotMade
 from stillroom.planning.begun.happened_file import clock_minute
-from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.which_batches.spares import spares_for
@@ -32,6 +32,7 @@ from stillroom.running.again import Again, Told, plan_again, taken_in, taking
 from stillroom.running.batches import batches_of
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_id, state_of
+from stillroom.running.kept_plan import not_made_so_far
 from stillroom.running.so_far import minute_of
 
 QUICK_S = 0.5
@@ -75,11 +76,18 @@ def replan_from_record(
         if state.plan is not None:
             told = _told(state, at, late_min, leaves, broken, drop)
         spares: tuple[Spare, ...] = ()
-        if take_in and state.plan is not None:
+        not_made: tuple[NotMade, ...] = ()
+        if state.plan is not None:
             plan = granted(plan_the_day(day, seconds=QUICK_S, explain=False))
-            spares = spares_for(plan, {b.id for b in state.plan.problem.batches})
-            told = replace(told, taken=tuple(take_in))
-        again = granted(plan_again(state, at, told, seconds=within, spares=spares))
+            not_made = not_made_so_far(plan, state, text_of(day_file))
+            if take_in:
+                spares = spares_for(plan, {b.id for b in state.plan.problem.batches})
+                told = replace(told, taken=tuple(take_in))
+        again = granted(
+            plan_again(
+                state, at, told, seconds=within, spares=spares, not_made=not_made
+            )
+        )
         if json_:
             said = replanned_as_json(again.found)
             print_json({**said, "offers": offers_as_json(again.offers), "taken": take})

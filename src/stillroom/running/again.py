@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
-from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.begun.changes import OUR_PLAN, Changes, NotMade, with_changes
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
@@ -75,6 +75,7 @@ def plan_again(
     seconds: float = SECONDS,
     offers_s: float = OFFERS_S,
     spares: Sequence[Spare] = (),
+    not_made: Sequence[NotMade] = (),
 ) -> Again | Refusal:
     """
     Plan the rest of a run again.
@@ -93,6 +94,8 @@ def plan_again(
         For trying which batch might be left out, where that may help, or taken in. [s]
     spares : sequence of Spare
         Batches that the run is without, the most missed first.
+    not_made : sequence of NotMade
+        What was promised by an hour and is left out so far: it is named again.
     """
     plan = state.plan
     if plan is None or state.begun_at is None:
@@ -118,6 +121,7 @@ def plan_again(
             instead=f"choose one of these: {names}",
             source=OUR_PLAN,
         )
+    before = tuple(out for out in not_made if out.batch not in told.taken)
     promised = plan.timetable.finish_min
     if told.changes.leaves_min or told.changes.broken or taken:
         seconds *= HARDER
@@ -159,11 +163,21 @@ def plan_again(
         of=plan.of,
         told=told,
         known=known,
-        found=found,
-        offers=helpful,
-        rooms=room,
+        found=_naming(found, before),
+        offers=tuple(
+            replace(offer, found=_naming(offer.found, before)) for offer in helpful
+        ),
+        rooms=tuple(
+            replace(one, found=_naming(one.found, before, one.batch)) for one in room
+        ),
         spares=tuple(taken),
     )
+
+
+def _naming(found: Replanned, before: Sequence[NotMade], taken: str = "") -> Replanned:
+    """The same with what was left out before, but for what is taken in."""
+    still = tuple(out for out in before if out.batch != taken)
+    return replace(found, not_made=(*still, *found.not_made))
 
 
 def _found(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -13,7 +14,7 @@ from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.changes import OUR_PLAN
+from stillroom.planning.begun.changes import OUR_PLAN, not_made_without
 from stillroom.planning.begun.happened_file import (
     clock_minute,
     read_happened,
@@ -129,7 +130,7 @@ def command(
             "--leaves, --broken, --drop, --take-in and --take need the run: give --db "
             "as well"
         )
-    _, problem, answer = planned_day(day_file, seconds)
+    planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable
     now_min = clock_minute(now, problem.starts_at, "--now")
     if not 0 <= now_min <= problem.horizon_min:
@@ -162,6 +163,7 @@ def command(
                 source=OUR_PLAN,
             )
         ) from wrong
+    found = replace(found, not_made=not_made_without(problem, planned.spare))
     if json_:
         print_json(replanned_as_json(found))
     else:

@@ -17,6 +17,7 @@ from stillroom.explaining.explanation import (
     fahrenheit,
     line,
 )
+from stillroom.jar_count import jars_said
 from stillroom.measures import FOOT_M, PSI_PA
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import air, canner, water
@@ -93,7 +94,8 @@ def explain(given: Given) -> Explanation | Refusal:
     return Explanation(
         topic="canner",
         title="Why a full canner is slow, and why the gauge goes up with the hills",
-        sentence=f"{number} {size} jars come to a full boil in about "
+        sentence=f"{jars_said(number, size)} "
+        f"{'comes' if number == 1 else 'come'} to a full boil in about "
         f"{first.value:.0f} min ({first.low:.0f} to {first.high:.0f})"
         + (
             f", the next load {given['wait']:g} min later in about {again.value:.0f}."
@@ -138,7 +140,7 @@ def explain(given: Given) -> Explanation | Refusal:
             ),
         ),
         picture=Picture(
-            title=f"{number} {size} jars on the way to the boil",
+            title=f"{jars_said(number, size)} on the way to the boil",
             desc="The water climbs to the boil in "
             f"{(up.full_boil_s or 0) / 60:.0f} min for food that does not flow; the "
             "jars "
@@ -159,7 +161,7 @@ def explain(given: Given) -> Explanation | Refusal:
             heads=("what", "figure", "more"),
             rows=(
                 *(
-                    (f"{count} {size} jars", said, "to the full boil, an estimate")
+                    (jars_said(count, size), said, "to the full boil, an estimate")
                     for count, said in loads
                 ),
                 *(

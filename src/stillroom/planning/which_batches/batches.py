@@ -13,6 +13,7 @@ import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
+from stillroom.jar_count import counted, jars_said
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Work
 from stillroom.planning.day import Day, Purpose, Want
@@ -314,8 +315,8 @@ def _number(group: Group, number: int) -> str:
     fitted = group.chosen.fitted
     if fitted.method.PER_JAR:
         jars = round(number * fitted.expected.likely)
-        return f"{jars} {fitted.jar} {'jar' if jars == 1 else 'jars'}"
-    return f"{number} whole {'batch' if number == 1 else 'batches'}"
+        return jars_said(jars, fitted.jar)
+    return counted(number, "whole batch")
 
 
 def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:

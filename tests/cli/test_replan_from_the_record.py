@@ -213,3 +213,32 @@ def test_a_batch_that_was_left_out_is_taken_in(begun_without):
     assert no.code == 3
     assert "no batch that was left out" in " ".join(no.err.split())
     assert run("replan", file, "--now", "9:00", "--take-in", name).code == 2
+
+
+def test_a_day_that_slips_past_midnight_is_planned_on(tmp_path: Path):
+    """What the plan prints is understood again: "0:20 (next day)"."""
+    file = tmp_path / "evening.toml"
+    evening = day(
+        people=(person("Ada", comes=dt.time(20), goes=dt.time(23, 59)),),
+        starts=dt.time(20),
+        ends=dt.time(23, 59),
+    )
+    file.write_text(write_day(evening), encoding="utf-8")
+    happened = tmp_path / "happened.json"
+    happened.write_text(
+        '{"steps": [{"batch": "plum jelly 1", "step": "wash_jars", '
+        '"started": "23:50", "finished": "0:10"}], "rest": "not begun"}'
+    )
+    there = ("--happened", str(happened), "--seconds", "0.5", "--json")
+    for now in ("0:20", "0:20 (next day)"):
+        said = run("replan", str(file), "--now", now, *there)
+        assert said.code == 0, said.err
+        assert said.json["now_min"] == 260
+        assert "(next day)" in said.json["sentence"]
+        (washed,) = (
+            s for s in said.json["steps"] if s["id"] == "plum jelly 1/wash_jars"
+        )
+        assert (washed["start_min"], washed["end_min"]) == (230, 250)
+    said = run("replan", str(file), "--now", "11:00", *there)
+    assert said.code == 2
+    assert 'of the night write it as the plan does: "0:20 (next day)"' in said.err

@@ -309,6 +309,16 @@ def test_a_promise_that_is_left_out_is_named_until_the_day_is_over(kitchen, plan
     assert "is not made" not in text
 
 
+def test_behind_midnight_the_day_goes_on(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 17 * 60)
+    assert kitchen.clock.at.date() > plan.day.date
+    asked = kitchen.client.get("/again").text
+    assert f"{len(plan.answer.timetable.steps)} of" in asked
+    shown = kitchen.client.post("/again", data={})
+    assert "Nothing is put before" not in plain(shown.text)
+
+
 def test_a_batch_in_its_pot_cannot_be_left_out(kitchen, plan):
     begun(kitchen)
     pot = min(

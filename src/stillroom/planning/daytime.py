@@ -11,8 +11,8 @@ def clock_time(starts_at: str, minute: int) -> str:
     --------
     >>> clock_time("07:30", 95)
     '9:05'
-    >>> clock_time("22:00", 150)
-    '0:30 (next day)'
+    >>> clock_time("22:00", 150), clock_time("00:10", -20)
+    ('0:30 (next day)', '23:50 (day before)')
     """
     hours, minutes = starts_at.split(":")
     total = int(hours) * 60 + int(minutes) + minute
@@ -20,7 +20,8 @@ def clock_time(starts_at: str, minute: int) -> str:
     shown = f"{rest // 60}:{rest % 60:02d}"
     if days == 0:
         return shown
-    return f"{shown} (next day)" if days == 1 else f"{shown} (day {days + 1})"
+    which = {1: "next day", -1: "day before"}.get(days, f"day {days + 1}")
+    return f"{shown} ({which})"
 
 
 def said_minutes(minutes: int) -> str:

@@ -26,6 +26,9 @@ from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
+LATEST_MIN = 6 * 60
+"""So long after its end a day that slipped is still planned again. [min]"""
+
 
 @click.command(name="replan")
 @day_file_argument
@@ -133,9 +136,17 @@ def command(
     planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable
     now_min = clock_minute(now, problem.starts_at, "--now")
-    if not 0 <= now_min <= problem.horizon_min:
-        day = f"{problem.starts_at} to {clock(problem.starts_at, problem.horizon_min)}"
-        raise Unreadable(Fault(f"{now} is not within the day, {day}", key="--now"))
+    ends = max(problem.horizon_min, plan.finish_min) + LATEST_MIN
+    if not 0 <= now_min <= ends:
+        starts, last = clock(problem.starts_at, 0), clock(problem.starts_at, ends)
+        raise Unreadable(
+            Fault(
+                f"{now} is not within the day and the night behind it, {starts} to "
+                f"{last}; of the night write it as the plan does: "
+                f'"0:20 (next day)"',
+                key="--now",
+            )
+        )
     if happened_file is not None:
         happened = read_happened(happened_file, problem, plan, now_min)
     else:

@@ -15,13 +15,15 @@ from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
 from stillroom.planning.begun.changes import OUR_PLAN, Changes, NotMade, with_changes
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
-from stillroom.planning.happened import Key
+from stillroom.planning.happened import Happened, Key
+from stillroom.planning.problem import Problem
+from stillroom.planning.second_thoughts.before_its_hour import sooner
 from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.second_thoughts.replan import SECONDS
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.second_thoughts.take_in import Room, has_room, rooms, take_in
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, Timetable
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import KeptPlan, LeftOut, RunBatch
@@ -122,23 +124,21 @@ def plan_again(
             source=OUR_PLAN,
         )
     before = tuple(out for out in not_made if out.batch not in told.taken)
-    promised = plan.timetable.finish_min
+    early = sooner(known)
+    problem, old = early.day(plan.problem), early.plan(plan.timetable)
+    happened, changes = early.happened(known.happened), early.changes(told.changes)
+    missing = [early.spare(plan.problem, spare) for spare in spares]
+    asked = [spare for spare in missing if spare.batch.id in told.taken]
     if told.changes.leaves_min or told.changes.broken or taken:
         seconds *= HARDER
     try:
-        found = _found(plan, known, told.changes, taken, seconds, promised)
+        found = _found(problem, old, happened, changes, asked, seconds)
         if isinstance(found, Refusal):
             return found
         room: tuple[Room, ...] = ()
         if not taken and spares and has_room(found) and found.later_min <= 0:
             room = rooms(
-                plan.problem,
-                plan.timetable,
-                known.happened,
-                spares,
-                told.changes,
-                found,
-                seconds=ROOMS_S,
+                problem, old, happened, missing, changes, found, seconds=ROOMS_S
             )
     except BrokenPlan as broken:
         return Refusal(
@@ -150,25 +150,24 @@ def plan_again(
     helpful: tuple[Offer, ...] = ()
     late = any(promise.is_late_min for promise in found.promises)
     if not taken and (found.later_min > 0 or gives_way_min(found) or late):
-        helpful = offers(
-            plan.problem,
-            plan.timetable,
-            known.happened,
-            found,
-            told.changes,
-            seconds=offers_s,
-        )
+        helpful = offers(problem, old, happened, found, changes, seconds=offers_s)
+    spare_of = {spare.batch.id: spare for spare in spares}
     return Again(
         seen=state.sequence,
         of=plan.of,
         told=told,
         known=known,
-        found=_naming(found, before),
+        found=_naming(early.back(found), before),
         offers=tuple(
-            replace(offer, found=_naming(offer.found, before)) for offer in helpful
+            replace(offer, found=_naming(early.back(offer.found), before))
+            for offer in helpful
         ),
         rooms=tuple(
-            replace(one, found=_naming(one.found, before, one.batch)) for one in room
+            Room(
+                spare=spare_of[one.batch],
+                found=_naming(early.back(one.found), before, one.batch),
+            )
+            for one in room
         ),
         spares=tuple(taken),
     )
@@ -181,26 +180,26 @@ def _naming(found: Replanned, before: Sequence[NotMade], taken: str = "") -> Rep
 
 
 def _found(
-    plan: KeptPlan,
-    known: Known,
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
     changes: Changes,
     taken: Sequence[Spare],
     seconds: float,
-    promised: int,
 ) -> Replanned | Refusal:
     """The rest of the day, with what is taken in."""
-    happened = known.happened
+    promised = old.finish_min
     if taken:
         return take_in(
-            plan.problem,
-            plan.timetable,
+            problem,
+            old,
             happened,
             taken,
             changes,
             seconds=seconds,
             promised_min=promised,
         )
-    changed = with_changes(plan.problem, plan.timetable, happened, changes)
+    changed = with_changes(problem, old, happened, changes)
     if isinstance(changed, Refusal):
         return changed
     return replan_changed(changed, happened, seconds=seconds, promised_min=promised)

@@ -24,6 +24,22 @@ def clock_time(starts_at: str, minute: int) -> str:
     return f"{shown} ({which})"
 
 
+def from_to(starts_at: str, since: int, until: int) -> str:
+    """
+    Two clock times of the day, from one to the other; a night is named once.
+
+    Examples
+    --------
+    >>> from_to("07:30", 95, 100), from_to("22:00", 110, 130)
+    ('9:05–9:10', '23:50–0:10 (next day)')
+    >>> from_to("22:00", 130, 150)
+    '0:10–0:30 (next day)'
+    """
+    first, last = clock_time(starts_at, since), clock_time(starts_at, until)
+    _, _, night = last.partition(" ")
+    return f"{first.removesuffix(f' {night}') if night else first}–{last}"
+
+
 def said_minutes(minutes: int) -> str:
     """
     A duration in words.

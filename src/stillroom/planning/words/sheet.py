@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
-from stillroom.planning.daytime import clock_time
+from stillroom.planning.daytime import clock_time, from_to
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -98,6 +98,10 @@ class Sheet:
     def clock(self, minute: int) -> str:
         """Clock time of a minute of the day: "7:30"."""
         return clock(self.starts_at, minute)
+
+    def from_to(self, since: int, until: int) -> str:
+        """Two clock times of it: "7:30–7:45"."""
+        return from_to(self.starts_at, since, until)
 
 
 def clock(starts_at: str, minute: int) -> str:

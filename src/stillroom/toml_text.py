@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path as FilePath
 
+from stillroom.jar_count import counted
 from stillroom.refusal import Fault, Unreadable
 from stillroom.toml_lines import Path
 
@@ -152,7 +153,7 @@ def listed(faults: list[Fault]) -> tuple[Fault, ...]:
     """Return faults by line, cut short where there are very many."""
     by_line = sorted(faults, key=lambda fault: fault.line or 0)
     if len(by_line) > MOST_FAULTS:
-        more = Fault(f"and {len(by_line) - MOST_FAULTS} faults more")
+        more = Fault(f"and {counted(len(by_line) - MOST_FAULTS, 'fault')} more")
         by_line = [*by_line[:MOST_FAULTS], more]
     return tuple(by_line)
 

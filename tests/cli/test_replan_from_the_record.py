@@ -1,6 +1,7 @@
 """``replan --db``: what has happened is the run's, and the new plan goes into it."""
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -110,6 +111,39 @@ def test_a_batch_is_left_out_and_what_is_kept_of_it_goes_into_the_run(begun):
     assert any("plum juice" in words for words in left.keeps)
 
 
+def test_a_promise_that_was_left_out_is_told_whenever_the_rest_is_planned(begun):
+    file, db, planned, starts = begun
+    first, last = planned.batches
+    two = replace(
+        read_day(Path(file)),
+        wants=tuple(replace(w, by=dt.time(19)) for w in planned.day.wants),
+    )
+    Path(file).write_text(write_day(two), encoding="utf-8")
+    promised = plan_the_day(read_day(Path(file)), seconds=1.0)
+    with open_records(db.with_name("promised.db")) as records:
+        handle(
+            BeginDay(
+                loads=loads_of(promised),
+                plan=kept(promised, Path(file).read_text(encoding="utf-8")),
+                at=starts,
+            ),
+            run_id(planned.day.date),
+            ledger=records.ledger,
+        )
+    there = ("--db", str(db.with_name("promised.db")), "--json")
+    now = ("--now", clock_at(starts, 2))
+    out = run("replan", file, *now, *there, "--drop", last.id, "--take")
+    lost = [{"batch": last.id, "by_min": 660}]
+    assert out.json["promised_and_not_made"] == lost
+    out = run("replan", file, "--now", clock_at(starts, 4), *there)
+    assert out.json["promised_and_not_made"] == lost
+    assert f"{last.id}, wanted by 19:00, is not made" in out.json["sentence"]
+    text = write_day(replace(two, without=(first.id,)))
+    Path(file).write_text(text, encoding="utf-8")
+    out = run("replan", file, "--now", "08:05", "--seconds", "1", "--json")
+    assert out.json["promised_and_not_made"] == [{"batch": first.id, "by_min": 660}]
+
+
 @pytest.mark.parametrize(
     ("options", "code", "words"),
     [
@@ -179,3 +213,32 @@ def test_a_batch_that_was_left_out_is_taken_in(begun_without):
     assert no.code == 3
     assert "no batch that was left out" in " ".join(no.err.split())
     assert run("replan", file, "--now", "9:00", "--take-in", name).code == 2
+
+
+def test_a_day_that_slips_past_midnight_is_planned_on(tmp_path: Path):
+    """What the plan prints is understood again: "0:20 (next day)"."""
+    file = tmp_path / "evening.toml"
+    evening = day(
+        people=(person("Ada", comes=dt.time(20), goes=dt.time(23, 59)),),
+        starts=dt.time(20),
+        ends=dt.time(23, 59),
+    )
+    file.write_text(write_day(evening), encoding="utf-8")
+    happened = tmp_path / "happened.json"
+    happened.write_text(
+        '{"steps": [{"batch": "plum jelly 1", "step": "wash_jars", '
+        '"started": "23:50", "finished": "0:10"}], "rest": "not begun"}'
+    )
+    there = ("--happened", str(happened), "--seconds", "0.5", "--json")
+    for now in ("0:20", "0:20 (next day)"):
+        said = run("replan", str(file), "--now", now, *there)
+        assert said.code == 0, said.err
+        assert said.json["now_min"] == 260
+        assert "(next day)" in said.json["sentence"]
+        (washed,) = (
+            s for s in said.json["steps"] if s["id"] == "plum jelly 1/wash_jars"
+        )
+        assert (washed["start_min"], washed["end_min"]) == (230, 250)
+    said = run("replan", str(file), "--now", "11:00", *there)
+    assert said.code == 2
+    assert 'of the night write it as the plan does: "0:20 (next day)"' in said.err

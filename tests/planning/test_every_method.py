@@ -1,14 +1,19 @@
 """Every way of putting up has a worked day, from shelf to timetable."""
 
+import re
+
 import pytest
 
 from stillroom.methods.by_name import METHODS
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Pot
+from stillroom.methods.method import Filling
 from stillroom.methods.recipes import recipe_named
+from stillroom.methods.today import air_in
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.judge.check import violations
 from stillroom.planning.timetable import Answer
+from stillroom.planning.which_batches.choices import Place, choose
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Refusal, granted
@@ -41,6 +46,34 @@ DAYS = [
 ]  # fmt: skip
 
 
+HERE = kitchen(
+    burners=(
+        Burner(name="front left", power_w=3500.0),
+        Burner(name="front right", power_w=3000.0),
+        Burner(name="back left", power_w=3000.0),
+        Burner(name="back right", power_w=1800.0),
+    ),
+    canners=(
+        Canner(
+            name="water canner",
+            kind=CannerKind.BOILING_WATER,
+            stands_on=("front right",),
+            places={"half-pint": 9, "pint": 9, "quart": 7},
+        ),
+        Canner(
+            name="pressure canner",
+            kind=CannerKind.DIAL_GAUGE,
+            stands_on=("back left",),
+            places={"pint": 9, "quart": 7},
+        ),
+    ),
+    pots=(
+        Pot(name="big pot", volume_m3=0.0151),
+        Pot(name="small pot", volume_m3=0.0114),
+    ),
+)
+
+
 def lots(goods: dict[str, str]) -> tuple[Lot, ...]:
     return tuple(
         Lot(name=what, what=what, mass_kg=16.0)
@@ -51,35 +84,9 @@ def lots(goods: dict[str, str]) -> tuple[Lot, ...]:
 
 
 def planned(product: str, jar: str, jars: int, goods: dict[str, str]) -> DayPlan:
-    here = kitchen(
-        burners=(
-            Burner(name="front left", power_w=3500.0),
-            Burner(name="front right", power_w=3000.0),
-            Burner(name="back left", power_w=3000.0),
-            Burner(name="back right", power_w=1800.0),
-        ),
-        canners=(
-            Canner(
-                name="water canner",
-                kind=CannerKind.BOILING_WATER,
-                stands_on=("front right",),
-                places={"half-pint": 9, "pint": 9, "quart": 7},
-            ),
-            Canner(
-                name="pressure canner",
-                kind=CannerKind.DIAL_GAUGE,
-                stands_on=("back left",),
-                places={"pint": 9, "quart": 7},
-            ),
-        ),
-        pots=(
-            Pot(name="big pot", volume_m3=0.0151),
-            Pot(name="small pot", volume_m3=0.0114),
-        ),
-    )
     want = Want(product=product, jars=jars, jar=jar)
     shelf = (*lots(goods), Lot(name="quarts", what="quart jars", count=20), *stores())
-    return granted(plan_the_day(day(want, shelf=shelf, kitchen=here), seconds=2.0))
+    return granted(plan_the_day(day(want, shelf=shelf, kitchen=HERE), seconds=2.0))
 
 
 def test_every_way_has_its_day():
@@ -107,6 +114,29 @@ def test_a_worked_day(way, product, jar, jars, goods):
     for step in (s for b in plan.problem.batches for s in b.steps):
         assert step.basis, step.id
     assert day_sheet(plan.problem, plan.answer.timetable).entries
+
+
+OF_ONE = re.compile(r"\b1 (?:[\w-]+ ){0,2}(?:jars|boxes|rims|cups)\b")
+OF_MANY = re.compile(r"(?<![\d/])[2-9] (?:[\w-]+ ){0,2}(?:jar|box|rim|cup)\b")
+
+
+@pytest.mark.parametrize(("way", "product", "jar", "_jars", "_goods"), DAYS)
+def test_of_one_jar_there_is_one_in_the_words_of_each_step(
+    way, product, jar, _jars, _goods
+):
+    place = Place(kitchen=HERE, air=granted(air_in(HERE)))
+    chosen = granted(choose(Want(product=product, jars=1, jar=jar), place))
+    fitted = chosen.fitted
+    assert fitted.recipe.procedure.method == way
+    counted = 0
+    for jars, wrong in ((1, OF_ONE), (5, OF_MANY)):
+        filling = Filling(jar=fitted.jar, jars=jars, process=chosen.process)
+        work = granted(fitted.method.steps(fitted.recipe, fitted.station, filling))
+        for step in work.steps:
+            said = f"{step.verb} · {step.note}"
+            assert not wrong.search(said), said
+            counted += f"{jars} " in step.verb
+    assert counted or way in ("brined", "dry")
 
 
 def test_low_acid_goes_under_pressure_and_only_there():

@@ -10,7 +10,7 @@ from kitchens import day
 
 from stillroom.cli.contracts import plan_as_json
 from stillroom.planning.day import Want
-from stillroom.planning.dayplan import DayPlan, LeftOut, Unmet
+from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.plan import plan_day
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.timetable import Answer, NoPlan
@@ -26,75 +26,92 @@ OUT = LeftOut(
     why="",
     fruit="",
     spoils=False,
-    want=SOUR,
 )
 
 
 @pytest.fixture(scope="module")
 def plan() -> DayPlan:
-    """A day on which all fits; what is left out is put beside it by each test."""
+    """A day whose shelf has no sour cherries; batches are put beside by each test."""
     found = plan_the_day(day(PLUM, SOUR), seconds=0.5, explain=False)
     assert isinstance(found, DayPlan)
     assert isinstance(found.answer, Answer)
-    # the shelf has no sour cherries
-    assert how_good(found).startswith("Promised and not made: 12 half-pint jars of ")
-    return replace(found, unmet=())
+    return found
+
+
+def making(plan: DayPlan, *jars: int) -> DayPlan:
+    """The same with so many jars of sour cherry jelly in batches of their own."""
+    (plum,) = plan.batches
+    sour = [
+        replace(plum, id=f"sour cherry jelly {n}", jars=many, serves=(SOUR,))
+        for n, many in enumerate(jars, start=1)
+    ]
+    return replace(plan, batches=(plum, *sour))
 
 
 def test_what_was_promised_and_is_not_made_comes_before_what_is_late(
     plan: DayPlan,
 ) -> None:
-    assert how_good(replace(plan, left_out=(OUT,))).startswith(
+    assert how_good(plan).startswith(
         "Promised and not made: 12 half-pint jars of sour cherry jelly by 11:00. "
         "Nothing else is late. Done at "
     )
 
 
-def test_what_is_left_out_and_was_not_promised_is_no_broken_promise(
-    plan: DayPlan,
-) -> None:
-    plum = replace(OUT, product="plum jelly", want=PLUM)
-    # of two wants for one product only the one without an hour is left out
-    later = replace(OUT, want=replace(SOUR, by=None))
-    for left_out in ((), (plum,), (later,)):
-        said = how_good(replace(plan, left_out=left_out))
-        assert "Promised" not in said
-        assert "Nothing late." in said
+def test_what_is_left_out_and_was_not_promised_is_no_broken_promise() -> None:
+    unpromised = day(PLUM, replace(SOUR, by=None))
+    found = plan_the_day(unpromised, seconds=0.5, explain=False)
+    assert isinstance(found, DayPlan)
+    said = how_good(found)
+    assert "Promised" not in said
+    assert "Nothing late." in said
 
 
-def test_what_was_promised_and_cannot_be_met_is_named_as_well(plan: DayPlan) -> None:
-    short = Unmet(
-        product="beans, packed hot",
-        jar="pint",
-        wanted=7,
-        planned=6,
-        reason="",
-        instead="",
-        want=Want(product="beans, packed hot", jars=7, jar="pint", by=dt.time(9, 30)),
+def test_all_that_is_promised_and_not_made_is_named_the_earliest_first() -> None:
+    beans = Want(product="beans, packed hot", jars=1, jar="pint", by=dt.time(9, 30))
+    found = plan_the_day(day(PLUM, SOUR, beans), seconds=0.5, explain=False)
+    assert isinstance(found, DayPlan)
+    assert how_good(found).startswith(
+        "Promised and not made: 1 pint jar of beans, packed hot by 9:30 and 12 "
+        "half-pint jars of sour cherry jelly by 11:00. Nothing else is late."
     )
-    said = how_good(replace(plan, left_out=(OUT,), unmet=(short,)))
-    assert said.startswith(
-        "Promised and not made: 12 half-pint jars of sour cherry jelly by 11:00 and 1 "
-        "pint jar of beans, packed hot by 9:30. Nothing else is late."
-    )
-    unpromised = replace(short, want=replace(short.want, by=None))
-    assert "Promised" not in how_good(replace(plan, unmet=(unpromised,)))
 
 
-@pytest.mark.parametrize(("made", "said"), [(0, "12 half-pint"), (8, "4 half-pint")])
+@pytest.mark.parametrize(
+    ("made", "said"),
+    [
+        ((), "12 half-pint jars of"),
+        ((8,), "4 half-pint jars of"),
+        ((8, 8), ""),
+        ((12,), ""),
+    ],
+)
 def test_no_more_is_lacking_than_was_promised(
-    plan: DayPlan, made: int, said: str
+    plan: DayPlan, made: tuple[int, ...], said: str
 ) -> None:
     """Two whole batches hold 16 jars; of 12 promised 4 lack where one is made."""
-    two = replace(OUT, jars=16 - made, made=made)
-    assert f"not made: {said} jars" in how_good(replace(plan, left_out=(two,)))
-    assert "Promised" not in how_good(replace(plan, left_out=(replace(OUT, made=12),)))
+    told = how_good(making(plan, *made))
+    assert (f"not made: {said}" if said else "Nothing late.") in told
+    assert ("Promised" in told) == bool(said)
+
+
+def test_two_promises_that_are_alike_are_counted_as_two(plan: DayPlan) -> None:
+    twice = replace(plan, promised=plan.promised * 2)
+    assert "not made: 16 half-pint" in how_good(making(twice, 8))
+
+
+def test_a_day_on_which_nothing_is_made_names_its_promises() -> None:
+    found = plan_the_day(day(SOUR), seconds=0.5, explain=False)
+    assert isinstance(found, DayPlan)
+    assert found.batches == ()
+    assert how_good(found) == (
+        "Promised and not made: 12 half-pint jars of sour cherry jelly by 11:00."
+    )
 
 
 def test_a_program_is_told_the_same(plan: DayPlan) -> None:
     assert isinstance(plan.answer, Answer)
     assert plan.problem is not None
-    out = plan_as_json(replace(plan, left_out=(OUT,)), plan.problem, plan.answer)
+    out = plan_as_json(plan, plan.problem, plan.answer)
     (goal,) = [g for g in out["goals"] if g["goal"] == "nothing late"]
     assert goal["met"] is False
     assert goal["sentence"].startswith("Promised and not made: 12 half-pint jars")

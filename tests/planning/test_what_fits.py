@@ -169,23 +169,26 @@ def test_the_fruit_of_what_is_left_out_stays_on_the_shelf() -> None:
     assert out.room.startswith("proven: no plan has room")
 
 
-def test_what_is_left_out_says_of_which_want_it_is_and_what_is_made_of_that() -> None:
+def test_what_is_left_out_says_by_which_hours_it_is_promised() -> None:
     today = two_products(DATE, dt.date(2026, 8, 24))
     plum = next(w for w in today.wants if w.product == "plum jelly")
-    soon = replace(plum, jars=14, by=dt.time(11))
+    soon, later = replace(plum, jars=3, by=dt.time(11)), replace(plum, jars=11)
     shelf = tuple(
         replace(lot, volume_m3=3 * lot.volume_m3) if lot.volume_m3 else lot
         for lot in today.shelf
     )
-    twice = replace(today, wants=(soon,), shelf=shelf)
+    twice = replace(
+        today, wants=(soon, replace(later, by=dt.time(15, 30))), shelf=shelf
+    )
     made = _made(twice)
     first, second = (batch.id for batch in made.batches)
-    (one,) = left_out_of(twice, made, (second,))
     jars = {batch.id: batch.jars for batch in made.batches}
-    assert (one.want, one.jars, one.made) == (soon, jars[second], jars[first])
-    assert "promised by 11:00" in one.why
-    (both,) = left_out_of(twice, made, (first, second))
-    assert (both.jars, both.made) == (sum(jars.values()), 0)
+    (one,) = left_out_of(twice, made, (second,))
+    assert (one.jars, one.batches) == (jars[second], (second,))
+    assert one.why.endswith("it is promised by 15:30")
+    one, _ = left_out_of(twice, made, (first, second))
+    assert one.batches == (first,)
+    assert one.why.endswith("it is promised by 11:00 and 15:30")
 
 
 def test_fruit_of_more_than_one_is_said_without_it() -> None:

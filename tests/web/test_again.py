@@ -285,6 +285,40 @@ def test_a_batch_that_is_left_out_is_named_with_what_is_kept_of_it(kitchen, plan
     assert f'href="/batch/{drops[-1]}"' not in day.text
 
 
+def test_a_promise_that_is_left_out_is_named_until_the_day_is_over(kitchen, plan):
+    promise = next(p for p in plan.promised if p.product == "sour cherry jelly")
+    mine = [b for b in plan.batches if promise.want in b.serves]
+    batch = mine[-1]
+    begun(kitchen)
+    at_minute(kitchen, 1)
+    assert "Promised and not made" not in kitchen.client.get("/day").text
+    shown = kitchen.client.post("/again", data={"drop": batch.id})
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    lacking = promise.want.jars - sum(b.jars for b in mine[:-1])
+    said = f"Promised and not made: {lacking} half-pint jars of sour cherry jelly by"
+    assert said in plain(kitchen.client.get("/day").text)
+    assert said in plain(kitchen.client.get("/odds").text)
+    # and it is told again when the rest is planned again, with other things in hand
+    at_minute(kitchen, 3)
+    again = kitchen.client.post("/again", data={}).text
+    hour = f"{promise.want.by:%-H:%M}"
+    assert f"sour cherry jelly {len(mine)}, wanted by {hour}, is not made" in again
+    # not where it is taken in after all
+    text = kitchen.client.post("/again", data={"take-in": batch.id}).text
+    assert "is not made" not in text
+
+
+def test_behind_midnight_the_day_goes_on(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 17 * 60)
+    assert kitchen.clock.at.date() > plan.day.date
+    asked = kitchen.client.get("/again").text
+    assert f"{len(plan.answer.timetable.steps)} of" in asked
+    shown = kitchen.client.post("/again", data={})
+    assert "Nothing is put before" not in plain(shown.text)
+
+
 def test_a_batch_in_its_pot_cannot_be_left_out(kitchen, plan):
     begun(kitchen)
     pot = min(

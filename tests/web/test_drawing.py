@@ -91,6 +91,17 @@ def test_the_sheet_begins_and_ends_on_half_hours_of_the_clock() -> None:
     assert drawing.columns[0].placed[0].at_min == 15
 
 
+def test_the_marks_of_a_night_name_it_once() -> None:
+    lane = Lane(name="Marit", kind=LaneKind.PERSON, blocks=(block(40, 190),))
+    late = Sheet(
+        starts_at="22:40", lanes=(lane,), entries=(), first_min=40, last_min=190
+    )
+    assert [m.text for m in draw(late).marks] == [
+        "23:00", "23:30", "0:00 (next day)", "0:30", "1:00", "1:30", "2:00",
+    ]  # fmt: skip
+    assert late.from_to(85, 95) == "0:05–0:15 (next day)"
+
+
 def test_a_narrow_screen_gets_the_chosen_person_or_the_first() -> None:
     lanes = tuple(
         Lane(name=name, kind=LaneKind.PERSON, blocks=(block(0, 9),))

@@ -16,9 +16,10 @@ from stillroom.cli.replan_text import (
     print_replanned,
     replanned_as_json,
 )
-from stillroom.planning.begun.changes import Changes
+from stillroom.planning.begun.changes import Changes, NotMade
 from stillroom.planning.begun.happened_file import clock_minute
-from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.day import Day
+from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Key
 from stillroom.planning.which_batches.spares import spares_for
@@ -30,9 +31,11 @@ from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Unreadable, granted
 from stillroom.running.again import Again, Told, plan_again, taken_in, taking
 from stillroom.running.batches import batches_of
+from stillroom.running.clock import HERE
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_id, state_of
-from stillroom.running.so_far import minute_of
+from stillroom.running.kept_plan import not_made_so_far
+from stillroom.running.so_far import minute_0, minute_of
 
 QUICK_S = 0.5
 """Batches are wanted of the day file then, and no timetable. [s]"""
@@ -66,20 +69,26 @@ def replan_from_record(
     if file is not None and not file.exists():
         raise Unreadable(Fault(no_record(file), "--db"))
     day = read_day(day_file)
-    hours, minutes = divmod(clock_minute(now, "00:00", "--now"), 60)
-    at = dt.datetime.combine(day.date, dt.time(hours, minutes)).astimezone()
     with open_records(db) as records:
         run = run_id(day.date)
         state = state_of(run, ledger=records.ledger)
+        at = _at(now, day, state)
         told = Told()
         if state.plan is not None:
             told = _told(state, at, late_min, leaves, broken, drop)
         spares: tuple[Spare, ...] = ()
-        if take_in and state.plan is not None:
+        not_made: tuple[NotMade, ...] = ()
+        if state.plan is not None:
             plan = granted(plan_the_day(day, seconds=QUICK_S, explain=False))
-            spares = spares_for(plan, {b.id for b in state.plan.problem.batches})
-            told = replace(told, taken=tuple(take_in))
-        again = granted(plan_again(state, at, told, seconds=within, spares=spares))
+            not_made = not_made_so_far(plan, state, text_of(day_file))
+            if take_in:
+                spares = spares_for(plan, {b.id for b in state.plan.problem.batches})
+                told = replace(told, taken=tuple(take_in))
+        again = granted(
+            plan_again(
+                state, at, told, seconds=within, spares=spares, not_made=not_made
+            )
+        )
         if json_:
             said = replanned_as_json(again.found)
             print_json({**said, "offers": offers_as_json(again.offers), "taken": take})
@@ -90,6 +99,15 @@ def replan_from_record(
             _take(day_file, records.ledger, run, state, again, at)
             if not json_:
                 say("The day goes by this plan now.")
+
+
+def _at(now: str, day: Day, state: RunState) -> dt.datetime:
+    """The moment of a clock time, on the day of the run or in the night behind it."""
+    starts = dt.datetime.combine(day.date, day.starts, HERE)
+    if state.plan is not None and state.begun_at is not None:
+        starts = minute_0(state.begun_at.astimezone(HERE), state.plan.problem)
+    minutes = clock_minute(now, f"{starts:%H:%M}", "--now")
+    return starts + dt.timedelta(minutes=minutes)
 
 
 def _told(
@@ -103,7 +121,8 @@ def _told(
     """What was typed, against the plan of the run."""
     assert state.plan is not None
     problem, plan = state.plan.problem, state.plan.timetable
-    now = minute_of(at, at, problem)
+    begun = at if state.begun_at is None else state.begun_at.astimezone(at.tzinfo)
+    now = minute_of(at, begun, problem)
     ends = {(s.batch, s.step): s.end_min for s in plan.steps}
     more = {}
     for key, late in late_min.items():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.jar_count import counted, jars_said
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of
 from stillroom.planning.second_thoughts.leave_out import Offer
@@ -51,8 +52,8 @@ def print_replanned(found: Replanned) -> None:
     for person, minutes in found.longer_min.items():
         bullet(f"{person} stays {said_minutes(minutes)} longer: is that possible?")
     if found.more_places:
-        places = "place" if found.more_places == 1 else "places"
-        bullet(f"the counter needs {found.more_places} more {places} to cool jars")
+        places = counted(found.more_places, "more place")
+        bullet(f"the counter needs {places} to cool jars")
 
 
 def _signed(minutes: int) -> str:
@@ -74,7 +75,7 @@ def print_offers(offers: tuple[Offer, ...], starts_at: str) -> None:
             (
                 f"without {offer.batch}",
                 f"done at {clock(starts_at, offer.finish_min)}",
-                f"{offer.jars} {'jar' if offer.jars == 1 else 'jars'} fewer",
+                f"{jars_said(offer.jars)} fewer",
                 "; ".join([offer.limits_said, *offer.promises_said]),
             )
             for offer in offers

@@ -8,10 +8,10 @@ from itertools import groupby
 from typing import Any
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
+from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.accounts import RecallSheet
 from stillroom.stock.after import left_words, since_words
-from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since

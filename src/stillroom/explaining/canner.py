@@ -19,6 +19,7 @@ from stillroom.explaining.explanation import (
     fahrenheit,
     line,
 )
+from stillroom.jar_count import jars_said
 from stillroom.measures import FOOT_M, PSI_PA
 from stillroom.refusal import Caution, Refusal, Source
 from stillroom.science import air, canner, water
@@ -81,7 +82,8 @@ def explain(given: Given) -> Explanation | Refusal:
     return Explanation(
         topic="canner",
         title="Why a full canner is slow, and why the gauge goes up with the hills",
-        sentence=f"{seen.number} {seen.size} jars come to a full boil in about "
+        sentence=f"{jars_said(seen.number, seen.size)} "
+        f"{'comes' if seen.number == 1 else 'come'} to a full boil in about "
         f"{first.value:.0f} min ({first.low:.0f} to {first.high:.0f}){then}.",
         more=_more(seen),
         figures=_figures(seen),
@@ -201,7 +203,7 @@ def _picture(seen: _Canner) -> Picture:
     up = seen.up
     at_min = up.time_s / 60.0
     return Picture(
-        title=f"{seen.number} {seen.size} jars on the way to the boil",
+        title=f"{jars_said(seen.number, seen.size)} on the way to the boil",
         desc=f"The water climbs to the boil in {seen.boils_min:.0f} min for food that "
         "does not flow; the jars follow behind and are not hot through when the clock "
         "starts.",
@@ -230,7 +232,7 @@ def _table(seen: _Canner) -> Table:
         rows=(
             *(
                 (
-                    f"{jars} {seen.size} jars",
+                    jars_said(jars, seen.size),
                     _said(_come_up(seen.pot, seen.size, jars, seen.starts)),
                     "to the full boil, an estimate",
                 )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stillroom.jar_count import counted
 from stillroom.methods.learned import Factor, Learned, Share
-from stillroom.stock.amounts import counted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,7 +147,7 @@ def _times(of: str, what: str, factor: Factor, unit: str, rests: str) -> Line:
 
 
 def _share(of: str, share: Share) -> Line:
-    lots = f"{share.lots} lots"
+    lots = counted(share.lots, "lot")
     return Line(
         of=of,
         what="",

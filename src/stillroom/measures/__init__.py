@@ -33,6 +33,7 @@ from stillroom.measures.words import (
 from stillroom.measures.write import (
     celsius,
     cups,
+    cups_said,
     fahrenheit,
     feet,
     inches,
@@ -58,6 +59,7 @@ __all__ = [
     "Quantity",
     "celsius",
     "cups",
+    "cups_said",
     "fahrenheit",
     "feet",
     "inches",

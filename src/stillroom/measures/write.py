@@ -111,12 +111,34 @@ def mixed_number(value: float | Fraction) -> str:
     >>> mixed_number(4.5), mixed_number(7), mixed_number(0.333), mixed_number(2.125)
     ('4 1/2', '7', '1/3', '2 1/8')
     """
+    return _mixed(_nearest(value))
+
+
+def cups_said(cups: float | Fraction) -> str:
+    """
+    Write so many cups as recipes do, to the nearest sixth or eighth.
+
+    Raises
+    ------
+    ValueError
+        If the number is negative or not finite.
+
+    Examples
+    --------
+    >>> cups_said(4.5), cups_said(1.01), cups_said(0.5)
+    ('4 1/2 cups', '1 cup', '1/2 cup')
+    """
+    nearest = _nearest(cups)
+    return f"{_mixed(nearest)} {'cup' if 0 < nearest <= 1 else 'cups'}"
+
+
+def _nearest(value: float | Fraction) -> Fraction:
+    """The nearest sixth or eighth."""
     exact = _exact("value", value)
-    nearest = min(
+    return min(
         (Fraction(round(exact * parts), parts) for parts in (8, 6)),
         key=lambda written: abs(written - exact),
     )
-    return _mixed(nearest)
 
 
 def _exact(name: str, value: float | Fraction) -> Fraction:

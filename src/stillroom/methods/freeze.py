@@ -18,7 +18,7 @@ from stillroom.book.freezing_packs import (
 )
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
-from stillroom.measures import GALLON_M3, POUND_KG, mixed_number
+from stillroom.measures import GALLON_M3, POUND_KG, cups_said, mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -315,14 +315,14 @@ def _sweeten(recipe: Recipe, pack: FreezingPack) -> Step:
             "Stir the sugar into cold water",
             "clear, no grain at the bottom",
             hand.for_count((3.0, 0.3), sugar),
-            note=f"{mixed_number(sugar)} cups of each",
+            note=f"{cups_said(sugar)} of each",
         )
     return cold.by_hand(
         "sweeten",
         "Turn the fruit over in the sugar",
         "most of the sugar dissolved in its own juice",
         SUGAR_STANDS_MIN,
-        note=f"{mixed_number(sugar)} cups sugar",
+        note=f"{cups_said(sugar)} sugar",
     )
 
 

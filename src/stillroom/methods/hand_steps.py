@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from stillroom.jar_count import counted
 from stillroom.methods import handling as hand
 from stillroom.methods.jars import inches
 from stillroom.methods.method import Checked, Filling, Recipe, Station
@@ -79,7 +80,7 @@ def wash_boxes(filling: Filling) -> Step:
     """Wash the boxes: nothing is boiled that goes into the cold."""
     return by_hand(
         "wash_boxes",
-        f"Wash {filling.jars} {filling.jar} boxes",
+        f"Wash {counted(filling.jars, f'{filling.jar} box')}",
         "clean and dry",
         hand.for_count(WASH_BOX_MIN, filling.jars),
         note="jars only if they are made for the freezer: straight sides",
@@ -90,7 +91,7 @@ def fill_boxes(filling: Filling, headspace_in: float, what: str) -> Step:
     """Fill cold food into boxes, with the room that freezing needs."""
     return by_hand(
         "fill",
-        f"Fill {filling.jars} {filling.jar} boxes",
+        f"Fill {counted(filling.jars, f'{filling.jar} box')}",
         f"{inches(headspace_in)} in headspace in each",
         hand.for_count(FILL_BOX_MIN, filling.jars),
         note=what,
@@ -104,7 +105,7 @@ def label_boxes(
     """Close, label and date the boxes, and say where they go."""
     return by_hand(
         "label",
-        f"Close, label and date {filling.jars} boxes; {then}",
+        f"Close, label and date {counted(filling.jars, 'box')}; {then}",
         "name and date on each, a gap between them",
         hand.for_count(LABEL_BOX_MIN, filling.jars),
         note=note,

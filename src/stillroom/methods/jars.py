@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stillroom.book.jars import needs_sterile_jars, sterilise_jars_min
+from stillroom.jar_count import counted, jars_said, plural
 from stillroom.methods import handling as hand
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Filling, Material
@@ -50,7 +51,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
         boil = sterilise_jars_min(air.elevation_ft)
         heat = Step(
             id="heat_jars",
-            verb=f"Boil {jars} empty {jar} jars for {boil} min",
+            verb=f"Boil {jars_said(jars, f'empty {jar}')} for {boil} min",
             end_sign=f"{boil} min at a full boil, water 1 inch above them",
             duration_min=boil + hand.HEAT_JARS_MIN,
             spread=hand.spread_of(boil + hand.HEAT_JARS_MIN),
@@ -61,7 +62,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     else:
         heat = Step(
             id="heat_jars",
-            verb=f"Stand {jars} {jar} jars in hot water",
+            verb=f"Stand {jars_said(jars, jar)} in hot water",
             end_sign="hot through when they are filled",
             duration_min=hand.HEAT_JARS_MIN,
             spread=hand.spread_of(hand.HEAT_JARS_MIN),
@@ -71,7 +72,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     return [
         Step(
             id="wash_jars",
-            verb=f"Wash {jars} {jar} jars",
+            verb=f"Wash {jars_said(jars, jar)}",
             end_sign="clean, no nick on any rim",
             duration_min=wash,
             spread=hand.spread_of(wash),
@@ -92,7 +93,7 @@ def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list
     return [
         Step(
             id="fill",
-            verb=f"Fill {jars} {jar} jars",
+            verb=f"Fill {jars_said(jars, jar)}",
             end_sign=f"{inches(headspace_in)} in headspace in each",
             duration_min=fill,
             spread=hand.spread_of(fill),
@@ -106,7 +107,7 @@ def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list
         ),
         Step(
             id="wipe_and_lid",
-            verb=f"Wipe {jars} rims, lids on",
+            verb=f"Wipe {counted(jars, 'rim')}, {plural(jars, 'lid')} on",
             end_sign="bands fingertip tight",
             duration_min=close,
             spread=hand.spread_of(close),

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from stillroom.book.words import plain
+from stillroom.jar_count import counted
 from stillroom.methods.handling import BASIS
 from stillroom.methods.method import Work, Yield
 from stillroom.methods.step import Spread, Step
@@ -112,7 +113,7 @@ class SlowDay:
         'learned from 9 days of yours; assumed without them: 30'
         """
         return (
-            f"learned from {self.days} days of yours; assumed without them: "
+            f"learned from {counted(self.days, 'day')} of yours; assumed without them: "
             f"{100 * self.book:.0f}"
         )
 

@@ -11,7 +11,8 @@ import math
 
 from stillroom.book.packs import Pack
 from stillroom.in_a_list import any_of
-from stillroom.measures import CUP_M3, mixed_number
+from stillroom.jar_count import counted, jars_said, plural
+from stillroom.measures import CUP_M3, cups_said, mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import per_jar
 from stillroom.methods import pot_and_fire as fire
@@ -129,7 +130,7 @@ def _cups_of(recipe: Recipe) -> str:
     """Say the liquid in cups: "9 cups water · 2 1/4 cups sugar"."""
     parts = [p for p in recipe.of_role("liquid", "sugar") if not p.optional]
     return " · ".join(
-        f"{mixed_number((part.volume_m3 or 0.0) / float(CUP_M3))} cups {part.name}"
+        f"{cups_said((part.volume_m3 or 0.0) / float(CUP_M3))} {part.name}"
         for part in parts
     )
 
@@ -215,9 +216,10 @@ def measure_acid(pack: Pack, filling: Filling) -> Step:
     doses = rule.in_jar(filling.jar)
     first, *others = (f"{mixed_number(d.quantity)} {d.unit} {d.acid}" for d in doses)
     duration = hand.for_count(ACID_MIN, filling.jars)
+    jars = filling.jars
     return Step(
         id="measure_acid",
-        verb=f"{first} into each of {filling.jars} jars",
+        verb=f"{first} into {'the jar' if jars == 1 else f'each of {jars} jars'}",
         end_sign="acid in every jar before the food",
         duration_min=duration,
         spread=hand.spread_of(duration),
@@ -256,8 +258,7 @@ def reheat(recipe: Recipe, pack: Pack, station: Station) -> Step:
         in_pot=True,
         caution="Thick purée spits." if pack.method == "puree" else "",
         note=" · ".join(
-            f"{mixed_number(part.quantity)} cups {part.name} if wanted"
-            for part in sweet
+            f"{cups_said(part.quantity)} {part.name} if wanted" for part in sweet
         ),
     )
 
@@ -278,7 +279,7 @@ def fill(pack: Pack, filling: Filling) -> Step:
         notes.append("1 tsp salt a quart, as one likes")
     return Step(
         id="fill",
-        verb=f"{how} {filling.jars} {filling.jar} jars",
+        verb=f"{how} {jars_said(filling.jars, filling.jar)}",
         end_sign=f"{inches(pack.headspace_in)} in headspace in each",
         duration_min=duration,
         spread=hand.spread_of(duration),
@@ -294,9 +295,10 @@ def fill(pack: Pack, filling: Filling) -> Step:
 def close(pack: Pack, filling: Filling) -> Step:
     """Free the bubbles, wipe the rims, put the lids on."""
     duration = hand.for_count(CLOSE_MIN, filling.jars)
+    rims = counted(filling.jars, "rim")
     return Step(
         id="wipe_and_lid",
-        verb=f"Free bubbles, wipe {filling.jars} rims, lids on",
+        verb=f"Free bubbles, wipe {rims}, {plural(filling.jars, 'lid')} on",
         end_sign=f"{inches(pack.headspace_in)} in still free; bands fingertip tight",
         duration_min=duration,
         spread=hand.spread_of(duration),

@@ -12,6 +12,7 @@ from stillroom.book.jars import jar_volume_m3
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Procedure
 from stillroom.in_a_list import any_of
+from stillroom.jar_count import jars_said
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -330,7 +331,7 @@ def _pack_raw(recipe: Recipe, filling: Filling) -> Step:
     ]
     return cold.by_hand(
         "pack_raw",
-        f"Pack {filling.jars} hot {filling.jar} jars",
+        f"Pack {jars_said(filling.jars, f'hot {filling.jar}')}",
         "close, but not pressed; brine must reach the bottom",
         hand.for_count(PACK_RAW_MIN, filling.jars),
         note=" · ".join(per_jar) or recipe.procedure.order_of_adding,

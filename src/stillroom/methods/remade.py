@@ -15,6 +15,7 @@ from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedure_table import Ingredient
 from stillroom.book.procedures import Procedure
 from stillroom.book.remake import MOST_CUPS, Remake, remake_for
+from stillroom.jar_count import jars_said
 from stillroom.methods import boiled_down, spread
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -208,11 +209,12 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from opening jars to the clean pot."""
     opened = hand.for_count(EMPTY_MIN_PER_JAR, filling.jars)
     at_the_pan = _at_the_pan(recipe, station)
+    them = "it" if filling.jars == 1 else "them"
     made = [
         *jar_work.before_filling(filling, station.air),
         Step(
             id="empty_jars",
-            verb=f"Open {filling.jars} soft jars and scrape them out",
+            verb=f"Open {jars_said(filling.jars, 'soft')} and scrape {them} out",
             end_sign="measured in cups; old lids thrown away",
             duration_min=opened,
             spread=hand.spread_of(opened),

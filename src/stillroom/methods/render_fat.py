@@ -10,6 +10,7 @@ from __future__ import annotations
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
+from stillroom.jar_count import jars_said
 from stillroom.measures import fahrenheit, kelvin, kitchen_volume
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
@@ -168,7 +169,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     made = [
         cold.by_hand(
             "dry_jars",
-            f"Wash and dry {filling.jars} {filling.jar} jars",
+            f"Wash and dry {jars_said(filling.jars, filling.jar)}",
             "bone dry: a drop of water spoils fat",
             hand.for_count(hand.WASH_JARS_MIN, filling.jars),
             note="warm them in a barely warm oven, empty",
@@ -179,7 +180,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         _fill(filling),
         cold.by_hand(
             "close",
-            f"Close {filling.jars} jars, label and date",
+            f"Close {jars_said(filling.jars)}, label and date",
             "lids on when it is no longer hot; cloudy and white as it sets",
             hand.for_count(hand.WIPE_AND_LID_MIN, filling.jars),
             note="into the cold; airtight and dark",
@@ -285,7 +286,7 @@ def _fill(filling: Filling) -> Step:
     minutes = hand.for_count(hand.FILL_MIN, filling.jars)
     return Step(
         id="fill",
-        verb=f"Fill {filling.jars} dry {filling.jar} jars",
+        verb=f"Fill {jars_said(filling.jars, f'dry {filling.jar}')}",
         end_sign="1/2 in headspace in each",
         duration_min=minutes,
         spread=hand.spread_of(minutes),

@@ -10,7 +10,7 @@ from __future__ import annotations
 import itertools
 
 from stillroom.book.jars import jar_volume_m3
-from stillroom.measures import mixed_number
+from stillroom.measures import cups_said, mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -83,7 +83,7 @@ def measure_sugar(recipe: Recipe) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.COLD,
-        note=f"{mixed_number(cups)} cups",
+        note=f"{cups_said(cups)}",
     )
 
 

@@ -9,7 +9,7 @@ cannot be left.
 from __future__ import annotations
 
 from stillroom.book.procedures import Procedure
-from stillroom.measures import mixed_number
+from stillroom.measures import cups_said
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -117,5 +117,5 @@ def _sugar_in(recipe: Recipe, station: Station, back: float) -> Step:
         same_hands="pan",
         critical=True,
         caution="It foams up: a hand on the knob, do not leave the pot.",
-        note=f"{mixed_number(cups)} cups sugar",
+        note=f"{cups_said(cups)} sugar",
     )

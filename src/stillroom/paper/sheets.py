@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, Literal
 
-from stillroom.jar_count import jars_said
+from stillroom.jar_count import counted, jars_said
 from stillroom.measures.write import mixed_number
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
@@ -148,7 +148,7 @@ def _sentence(plan: DayPlan, answer: Answer, sheet: Sheet) -> str:
     jars = sum(batch.jars for batch in plan.batches)
     loads = len(answer.timetable.loads)
     said = (
-        f"{jars} jars in {loads} canner {'load' if loads == 1 else 'loads'}, "
+        f"{jars_said(jars)} in {counted(loads, 'canner load')}, "
         f"done by {sheet.clock(answer.finish_min)}. "
     )
     if answer.proven:
@@ -221,8 +221,7 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
         "batches": [
             {
                 "id": batch.id,
-                "jars": f"{batch.jars} {batch.jar.removesuffix(' jar')} "
-                f"{'jar' if batch.jars == 1 else 'jars'}",
+                "jars": jars_said(batch.jars, batch.jar.removesuffix(" jar")),
                 "from": "; ".join(
                     f"{draw.text} {draw.lot}" for draw in batch.draws if not draw.count
                 ),

@@ -55,6 +55,8 @@ class MadeBatch:
     checked: Checked
     purpose: Purpose
     cautions: tuple[Caution, ...]
+    serves: tuple[Want, ...]
+    """Wants that its jars are for, the earliest due first; at least one."""
 
     @property
     def all_cautions(self) -> tuple[Caution, ...]:
@@ -125,8 +127,14 @@ class Unmet:
     planned: int
     reason: str
     instead: str
-    want: Want | None = None
-    """Which want it is of."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Promised:
+    """A want with an hour, and what it is a want of as the book calls it."""
+
+    want: Want
+    product: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,10 +159,6 @@ class LeftOut:
     """It cannot be made at all as the day stands, room or not."""
     short_day: bool = False
     """Only since a step of it is longer than the day."""
-    want: Want | None = None
-    """Which want they are of."""
-    made: int = 0
-    """Jars of that want that are made."""
 
     @property
     def room(self) -> str:
@@ -249,6 +253,8 @@ class DayPlan:
     """Of each product whose jars may be divided in more than one way."""
     kitchen_if: PlanIf | None = None
     """Where no batch can be made: a plan of the day with one thing more in it."""
+    promised: tuple[Promised, ...] = ()
+    """What is wanted by an hour, the earliest due first."""
     named_out: tuple[str, ...] = ()
     """Batches that shelf and wants allow and the day file leaves out by their names."""
 

@@ -11,8 +11,8 @@ def clock_time(starts_at: str, minute: int) -> str:
     --------
     >>> clock_time("07:30", 95)
     '9:05'
-    >>> clock_time("22:00", 150)
-    '0:30 (next day)'
+    >>> clock_time("22:00", 150), clock_time("00:10", -20)
+    ('0:30 (next day)', '23:50 (day before)')
     """
     hours, minutes = starts_at.split(":")
     total = int(hours) * 60 + int(minutes) + minute
@@ -20,7 +20,24 @@ def clock_time(starts_at: str, minute: int) -> str:
     shown = f"{rest // 60}:{rest % 60:02d}"
     if days == 0:
         return shown
-    return f"{shown} (next day)" if days == 1 else f"{shown} (day {days + 1})"
+    which = {1: "next day", -1: "day before"}.get(days, f"day {days + 1}")
+    return f"{shown} ({which})"
+
+
+def from_to(starts_at: str, since: int, until: int) -> str:
+    """
+    Two clock times of the day, from one to the other; a night is named once.
+
+    Examples
+    --------
+    >>> from_to("07:30", 95, 100), from_to("22:00", 110, 130)
+    ('9:05–9:10', '23:50–0:10 (next day)')
+    >>> from_to("22:00", 130, 150)
+    '0:10–0:30 (next day)'
+    """
+    first, last = clock_time(starts_at, since), clock_time(starts_at, until)
+    _, _, night = last.partition(" ")
+    return f"{first.removesuffix(f' {night}') if night else first}–{last}"
 
 
 def said_minutes(minutes: int) -> str:

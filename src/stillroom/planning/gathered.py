@@ -17,12 +17,19 @@ from stillroom.methods.method import Later
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Day
 from stillroom.planning.day_file.batch_names import it_has
-from stillroom.planning.dayplan import After, DayPlan, LeftOut, Spare, Task
+from stillroom.planning.dayplan import (
+    After,
+    DayPlan,
+    LeftOut,
+    Promised,
+    Spare,
+    Task,
+)
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
-from stillroom.planning.which_batches.batches import Batched, keep_only
+from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.kitchen_problem import minute, steps_taking
 from stillroom.planning.which_batches.leftovers import evening_before, leftovers
@@ -134,8 +141,23 @@ def whole(found: Found) -> DayPlan:
         too_much=found.too_much,
         learned=found.learned,
         spare=found.spare,
+        promised=_promised(found),
         divided=() if found.sized is None else found.sized.told,
         named_out=found.named_out,
+    )
+
+
+def _promised(found: Found) -> tuple[Promised, ...]:
+    """What is wanted by an hour, in the order in which it is served."""
+    called = {
+        want: group.chosen.product
+        for group in found.made.groups
+        for want in group.wants
+    }
+    return tuple(
+        Promised(want=want, product=called.get(want, want.product))
+        for want in sorted(found.day.wants, key=first_served)
+        if want.by is not None
     )
 
 

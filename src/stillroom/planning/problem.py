@@ -7,7 +7,7 @@ not whole was rounded up before it came here (a process time never down).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from stillroom.methods.step import Link, Spread, Step
@@ -117,6 +117,7 @@ class Batch:
 
     id: str
     product: str
+    """What it makes; with the hour of the first want that its jars are for."""
     jars: int
     process: str | None
     """Process id; `None` where nothing goes through a canner."""
@@ -133,6 +134,13 @@ class Batch:
     What is in its pot, where the name of the product says more (an hour, say): between
     two batches of the same contents a rinse is enough. Empty: the product.
     """
+    also_for: tuple[str, ...] = ()
+    """Products of later wants that some of its jars are for."""
+
+    @property
+    def serves(self) -> tuple[str, ...]:
+        """Products of all wants that its jars are for, the earliest due first."""
+        return (self.product, *self.also_for)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,6 +150,14 @@ class Want:
     product: str
     by_min: int
     weight: int = 1
+    jars: int = 0
+    """How many were promised; 0 in runs of before that was kept."""
+
+
+def wants_of(wants: Iterable[Want], batches: Iterable[Batch]) -> tuple[Want, ...]:
+    """Those of some wants that one of these batches serves."""
+    made = {product for batch in batches for product in batch.serves}
+    return tuple(want for want in wants if want.product in made)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

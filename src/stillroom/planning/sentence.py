@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stillroom.in_a_list import all_of
-from stillroom.jar_count import jars_said
+from stillroom.jar_count import counted, jars_said
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.how_good.goals import goals_sentence
 from stillroom.planning.how_good.nobody_near import nobody_near
@@ -73,6 +73,8 @@ def by_hand_sentence(plan: DayPlan) -> str:
 
 def how_good(plan: DayPlan) -> str:
     """Every goal of the day with its figure, in one breath."""
+    if not plan.batches:
+        return not_made_sentence(plan)
     if not isinstance(plan.answer, Answer) or plan.problem is None:
         return ""
     said = goals_sentence(
@@ -88,4 +90,4 @@ def how_good(plan: DayPlan) -> str:
 
 
 def _batches(number: int) -> str:
-    return "1 batch" if number == 1 else f"{number} batches"
+    return counted(number, "batch")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import count
 
 from stillroom.planning.problem import Problem
 from stillroom.planning.way_changes import Changes
@@ -127,6 +129,23 @@ class Timetable:
                 for r in self.breaks
             ),
         )
+
+
+def numbered_beside(
+    loads: Iterable[PlacedLoad], taken: Iterable[str]
+) -> list[PlacedLoad]:
+    """
+    Return loads that are new to a plan, each by the first free number of its canner.
+
+    Those of the plan keep their ids, ``taken``: what has happened is told of by them.
+    """
+    names, named = set(taken), []
+    for load in sorted(loads, key=lambda load: load.lower_min):
+        numbered = (f"{load.canner}/{n}" for n in count(1))
+        name = next(name for name in numbered if name not in names)
+        names.add(name)
+        named.append(replace(load, id=name))
+    return named
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,7 @@ from stillroom.in_a_list import all_of
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import batches_of
 from stillroom.planning.one_thing_more import with_one_more
-from stillroom.planning.problem import Batch, Pot, Problem
+from stillroom.planning.problem import Batch, Pot, Problem, wants_of
 
 COST_OF_A_JAR = 10
 """A jar that is not made weighs as much as so many minutes of somebody's time.
@@ -118,9 +118,7 @@ def in_order(changes: Changes) -> Changes:
 def without(problem: Problem, gone: set[str]) -> Problem:
     """The day without some batches, and without the wants that they alone served."""
     rest = tuple(b for b in problem.batches if b.id not in gone)
-    made = {b.product for b in rest}
-    wants = tuple(w for w in problem.wants if w.product in made)
-    return replace(problem, batches=rest, wants=wants)
+    return replace(problem, batches=rest, wants=wants_of(problem.wants, rest))
 
 
 def _with(problem: Problem, change: Change) -> Problem:

@@ -179,9 +179,9 @@ def what_fits(
 
 def _first_of_each(problem: Problem, out: Sequence[str]) -> list[str]:
     """The first few of what is left out, one of each product: the next is like it."""
-    product = {batch.id: batch.product for batch in problem.batches}
-    first = {product[name]: name for name in reversed(out)}
-    return [name for name in out if first[product[name]] == name][:TRIED_AS_ONE_MORE]
+    serves = {batch.id: batch.serves for batch in problem.batches}
+    first = {serves[name]: name for name in reversed(out)}
+    return [name for name in out if first[serves[name]] == name][:TRIED_AS_ONE_MORE]
 
 
 def _one_more(

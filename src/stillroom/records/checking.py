@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, select
 from sqlalchemy.exc import DBAPIError
 
+from stillroom.jar_count import counted as so_many
 from stillroom.records.chain import HASHED, Broken, Follow
 from stillroom.records.compare import (
     follow_otherwise,
@@ -104,12 +105,12 @@ class Health:
             )
             says += [str(found) for found in self.broken[:SHOWN]]
             if len(self.broken) > SHOWN:
-                says.append(f"and {len(self.broken) - SHOWN} more places")
+                says.append(f"and {so_many(len(self.broken) - SHOWN, 'more place')}")
         if self.astray:
             says.append("Lots and movements do not follow from the entries:")
             says += self.astray[:SHOWN]
             if len(self.astray) > SHOWN:
-                says.append(f"and {len(self.astray) - SHOWN} more places")
+                says.append(f"and {so_many(len(self.astray) - SHOWN, 'more place')}")
         elif self.number >= WITH_LOTS and not self.integrity:
             says.append("What is on hand is the sum of its movements.")
         if not self.entries_whole:

@@ -13,15 +13,17 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
-from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.begun.changes import OUR_PLAN, Changes, NotMade, with_changes
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
-from stillroom.planning.happened import Key
+from stillroom.planning.happened import Happened, Key
+from stillroom.planning.problem import Problem
+from stillroom.planning.second_thoughts.before_its_hour import sooner
 from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.second_thoughts.replan import SECONDS
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.second_thoughts.take_in import Room, has_room, rooms, take_in
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, Timetable
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import KeptPlan, LeftOut, RunBatch
@@ -75,6 +77,7 @@ def plan_again(
     seconds: float = SECONDS,
     offers_s: float = OFFERS_S,
     spares: Sequence[Spare] = (),
+    not_made: Sequence[NotMade] = (),
 ) -> Again | Refusal:
     """
     Plan the rest of a run again.
@@ -93,6 +96,8 @@ def plan_again(
         For trying which batch might be left out, where that may help, or taken in. [s]
     spares : sequence of Spare
         Batches that the run is without, the most missed first.
+    not_made : sequence of NotMade
+        What was promised by an hour and is left out so far: it is named again.
     """
     plan = state.plan
     if plan is None or state.begun_at is None:
@@ -118,23 +123,22 @@ def plan_again(
             instead=f"choose one of these: {names}",
             source=OUR_PLAN,
         )
-    promised = plan.timetable.finish_min
+    before = tuple(out for out in not_made if out.batch not in told.taken)
+    early = sooner(known)
+    problem, old = early.day(plan.problem), early.plan(plan.timetable)
+    happened, changes = early.happened(known.happened), early.changes(told.changes)
+    missing = [early.spare(plan.problem, spare) for spare in spares]
+    asked = [spare for spare in missing if spare.batch.id in told.taken]
     if told.changes.leaves_min or told.changes.broken or taken:
         seconds *= HARDER
     try:
-        found = _found(plan, known, told.changes, taken, seconds, promised)
+        found = _found(problem, old, happened, changes, asked, seconds)
         if isinstance(found, Refusal):
             return found
         room: tuple[Room, ...] = ()
         if not taken and spares and has_room(found) and found.later_min <= 0:
             room = rooms(
-                plan.problem,
-                plan.timetable,
-                known.happened,
-                spares,
-                told.changes,
-                found,
-                seconds=ROOMS_S,
+                problem, old, happened, missing, changes, found, seconds=ROOMS_S
             )
     except BrokenPlan as broken:
         return Refusal(
@@ -146,47 +150,56 @@ def plan_again(
     helpful: tuple[Offer, ...] = ()
     late = any(promise.is_late_min for promise in found.promises)
     if not taken and (found.later_min > 0 or gives_way_min(found) or late):
-        helpful = offers(
-            plan.problem,
-            plan.timetable,
-            known.happened,
-            found,
-            told.changes,
-            seconds=offers_s,
-        )
+        helpful = offers(problem, old, happened, found, changes, seconds=offers_s)
+    spare_of = {spare.batch.id: spare for spare in spares}
     return Again(
         seen=state.sequence,
         of=plan.of,
         told=told,
         known=known,
-        found=found,
-        offers=helpful,
-        rooms=room,
+        found=_naming(early.back(found), before),
+        offers=tuple(
+            replace(offer, found=_naming(early.back(offer.found), before))
+            for offer in helpful
+        ),
+        rooms=tuple(
+            Room(
+                spare=spare_of[one.batch],
+                found=_naming(early.back(one.found), before, one.batch),
+            )
+            for one in room
+        ),
         spares=tuple(taken),
     )
 
 
+def _naming(found: Replanned, before: Sequence[NotMade], taken: str = "") -> Replanned:
+    """The same with what was left out before, but for what is taken in."""
+    still = tuple(out for out in before if out.batch != taken)
+    return replace(found, not_made=(*still, *found.not_made))
+
+
 def _found(
-    plan: KeptPlan,
-    known: Known,
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
     changes: Changes,
     taken: Sequence[Spare],
     seconds: float,
-    promised: int,
 ) -> Replanned | Refusal:
     """The rest of the day, with what is taken in."""
-    happened = known.happened
+    promised = old.finish_min
     if taken:
         return take_in(
-            plan.problem,
-            plan.timetable,
+            problem,
+            old,
             happened,
             taken,
             changes,
             seconds=seconds,
             promised_min=promised,
         )
-    changed = with_changes(plan.problem, plan.timetable, happened, changes)
+    changed = with_changes(problem, old, happened, changes)
     if isinstance(changed, Refusal):
         return changed
     return replan_changed(changed, happened, seconds=seconds, promised_min=promised)

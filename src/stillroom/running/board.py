@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from stillroom.jar_count import jars_said
 from stillroom.running.fold import LoadRun, Phase, RunState
 from stillroom.running.rules import ClockRules, rules_for
 
@@ -172,7 +173,7 @@ def _card(run: LoadRun, at: datetime) -> Card:
         case Phase.READY | Phase.LIFTED:
             big, keys = "out", (LIFTED, _lost(rules, had=True))
             says = "straight up, onto wood or a towel, an inch apart"
-            urgent = f"{_capital(name)} may come out now: {load.count} jars."
+            urgent = f"{_capital(name)} may come out now: {jars_said(load.count)}."
     return Card(
         run=run,
         phase=phase,
@@ -189,7 +190,7 @@ def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
     if state.begun_at is None:
         return "The day has not been begun."
     if not cards:
-        return f"All {jars} jars are out."
+        return "The jar is out." if jars == 1 else f"All {jars} jars are out."
     urgent = [card.urgent for card in cards if card.urgent]
     if urgent:
         return urgent[0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from stillroom.jar_count import jars_said
 from stillroom.refusal import COMMON_PRACTICE, Refusal
 from stillroom.running.commands import (
     BeginDay,
@@ -325,7 +326,7 @@ def _break_jar(run: LoadRun, command: BreakJar) -> Decision:
         )
     if aboard <= sum(1 for other, _ in run.broken if other == batch):
         return Refusal(
-            f"all {aboard} jars of {batch} in {load.name} are booked as broken",
+            f"{load.name} had {jars_said(aboard)} of {batch}, all booked as broken",
             instead="look at the load again; there was no jar more",
             source=OUR_RECORD,
         )

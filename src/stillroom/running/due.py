@@ -6,6 +6,7 @@ import datetime as dt
 
 from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState
+from stillroom.running.so_far import minute_0
 
 
 def is_due(state: RunState, batch_id: str, load_id: str, at: dt.datetime) -> bool:
@@ -54,6 +55,5 @@ def _planned_start(state: RunState, plan: KeptPlan, at: dt.datetime) -> dt.datet
     """
     assert state.begun_at is not None
     begun = state.begun_at.astimezone(at.tzinfo)
-    hours, minutes = (int(part) for part in plan.problem.starts_at.split(":"))
-    start = begun.replace(hour=hours, minute=minutes, second=0, microsecond=0)
+    start = minute_0(begun, plan.problem)
     return start if state.taken else max(start, begun)

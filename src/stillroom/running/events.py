@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
+from stillroom.jar_count import jars_said
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
@@ -50,7 +51,7 @@ class RunLoad:
     def contents(self) -> str:
         """What is aboard: "8 pint jars: 4 of pear butter 1, 4 of pear butter 2"."""
         size = self.jar.removesuffix(" jar")
-        jars = f"{self.count} {size} jar{'' if self.count == 1 else 's'}"
+        jars = jars_said(self.count, size)
         if len(self.jars) == 1:
             return f"{jars} of {self.jars[0][0]}"
         return f"{jars}: " + ", ".join(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stillroom.jar_count import jars_said
 from stillroom.planning.begun.as_known import LOWER
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
@@ -163,7 +164,7 @@ def _load_todos(
     lift = Todo(
         start_min=load.lift_min,
         at=clock(starts_at, load.lift_min),
-        verb=f"Lift {load.count} jars out",
+        verb=f"Lift {jars_said(load.count)} out",
         detail=detail,
         load=name,
         key=LIFTED.says,
@@ -178,8 +179,8 @@ def _load_todos(
     lower = Todo(
         start_min=at_min,
         at=clock(starts_at, at_min),
-        verb=_capital(bring) if is_in else f"Lower {load.count} jars",
-        detail=f"{detail}, {load.count} jars in since "
+        verb=_capital(bring) if is_in else f"Lower {jars_said(load.count)}",
+        detail=f"{detail}, {jars_said(load.count)} in since "
         f"{clock(starts_at, load.lower_min)} by the plan"
         if is_in
         else detail,

@@ -6,9 +6,12 @@ import hashlib
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
+from stillroom.planning.begun.changes import NotMade, not_made_without
 from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.how_good.lateness import weighted_lateness
+from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.which_batches.spares import spares_for
 from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState
 from stillroom.running.loads import number_in
@@ -47,9 +50,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     finish = mine.timetable.finish_min
     again = bool(state.taken)
     known = answer.lower_bound_min if not again and late <= answer.lateness else 0
-    out = {left.batch for taken in state.taken for left in taken.left_out}
-    # what was left out and taken in again has jars again
-    here = {b.id for b in mine.problem.batches if b.jars or b.id not in out}
+    here = _here(mine.problem, state)
     made = (*plan.batches, *(spare.made for spare in plan.spare))
     return replace(
         plan,
@@ -69,6 +70,29 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     )
 
 
+def not_made_so_far(
+    plan: DayPlan, state: RunState, day_text: str
+) -> tuple[NotMade, ...]:
+    """
+    Batches that were promised by an hour and that a run is without.
+
+    They were left out in the morning, by the plan or the day file, or since; none where
+    the run was begun by another day file.
+    """
+    mine = state.plan
+    if mine is None or mine.of != mark_of(day_text):
+        return ()
+    spares = spares_for(plan, _here(mine.problem, state))
+    return not_made_without(mine.problem, spares)
+
+
+def _here(problem: Problem, state: RunState) -> set[str]:
+    """Batches that a run makes: what was begun and then left out has no jars."""
+    out = {left.batch for taken in state.taken for left in taken.left_out}
+    # what was left out and taken in again has jars again
+    return {b.id for b in problem.batches if b.jars or b.id not in out}
+
+
 def _still_out(plan: DayPlan, here: Collection[str]) -> Iterator[LeftOut]:
     """What was left out in the morning, without what was taken in since."""
     for left in plan.left_out:
@@ -82,7 +106,6 @@ def _still_out(plan: DayPlan, here: Collection[str]) -> Iterator[LeftOut]:
                 batches=tuple(name for name, _ in each),
                 each=each,
                 jars=jars,
-                made=left.made + left.jars - jars,
             )
 
 

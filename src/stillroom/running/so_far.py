@@ -13,27 +13,37 @@ from stillroom.running.fold import RunState
 
 LATELY = dt.timedelta(minutes=60)
 """Who has said a step done within this time says so of every step."""
+HALF_A_DAY = dt.timedelta(hours=12)
 BOTH_HANDS = 3
 """From so many quarters on nothing else is done beside it."""
 
 
-def minute_of(moment: dt.datetime, at: dt.datetime, problem: Problem) -> int:
+def minute_of(moment: dt.datetime, begun: dt.datetime, problem: Problem) -> int:
     """
     Minute of the day's plan of a moment, rounded up: a clock is never shown early.
 
     Parameters
     ----------
     moment : datetime
-        The moment asked for.
-    at : datetime
-        Now, in the kitchen's own zone, on the day of the run.
+        The moment asked for; it may lie behind midnight.
+    begun : datetime
+        When the run was begun, in the kitchen's own zone; or another moment of its day.
     problem : Problem
         The day; it says when its minute 0 is.
     """
+    since = moment.astimezone(dt.UTC) - minute_0(begun, problem).astimezone(dt.UTC)
+    return ceil(since.total_seconds() / 60)
+
+
+def minute_0(begun: dt.datetime, problem: Problem) -> dt.datetime:
+    """
+    Moment of minute 0 of a plan on the day on which its run was begun.
+
+    A day that was to begin in the evening may be begun behind midnight.
+    """
     hours, minutes = (int(part) for part in problem.starts_at.split(":"))
-    begins = at.replace(hour=hours, minute=minutes, second=0, microsecond=0)
-    local = moment.astimezone(at.tzinfo)
-    return ceil((local - begins).total_seconds() / 60)
+    start = begun.replace(hour=hours, minute=minutes, second=0, microsecond=0, fold=0)
+    return start - dt.timedelta(days=1) if start - begun > HALF_A_DAY else start
 
 
 def _told_in_order(
@@ -81,9 +91,10 @@ def said_of_the_day(
     Minutes are those of the plan. What was said after now is not known yet.
     """
     problem = plan.problem
+    begun = at if state.begun_at is None else state.begun_at.astimezone(at.tzinfo)
 
     def minute(moment: dt.datetime) -> int:
-        return minute_of(moment, at, problem)
+        return minute_of(moment, begun, problem)
 
     ended = {(b, s): minute(when) for b, s, when in state.done_at if when <= at}
     began = {(b, s): minute(when) for b, s, when in state.begun_steps if when <= at}

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from stillroom.book.trouble import troubles_for
+from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
-from stillroom.stock.amounts import counted
 from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since, jars_out_at

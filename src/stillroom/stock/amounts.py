@@ -12,6 +12,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from stillroom.book.words import short, singular
+from stillroom.jar_count import counted
 from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
 from stillroom.measures.words import Dimension
 from stillroom.refusal import Unreadable
@@ -144,21 +145,6 @@ class Measure:
             return f'"{counted(2, self.part)}" or "2"' if self.part else '"2"'
         bulk = '"3 cups"' if self.unit is Unit.UL else '"2 lb 3 oz"'
         return f'"{counted(2, self.part)}" or {bulk}' if self.each else bulk
-
-
-def counted(number: int, part: str) -> str:
-    """
-    Say a count of parts.
-
-    >>> counted(1, "box"), counted(2, "box"), counted(60, "")
-    ('1 box', '2 boxes', '60')
-    """
-    if not part:
-        return f"{number}"
-    if number == 1:
-        return f"1 {part}"
-    plural = f"{part}es" if part.endswith(("x", "ch", "sh", "s")) else f"{part}s"
-    return f"{number} {plural}"
 
 
 def exact(value: Fraction) -> int:

@@ -12,9 +12,10 @@ import math
 from dataclasses import dataclass
 
 from stillroom.book.words import plain
+from stillroom.jar_count import counted
 from stillroom.planning.which_batches.year import Opinion, year_want
 from stillroom.refusal import Refusal
-from stillroom.stock.amounts import JAR_SIZES, counted
+from stillroom.stock.amounts import JAR_SIZES
 from stillroom.stock.events import SET_ASIDE, Kind, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacks import is_in_doubt

@@ -11,6 +11,7 @@ import csv
 import datetime as dt
 import io
 
+from stillroom.jar_count import counted
 from stillroom.refusal import Fault, Unreadable
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind
@@ -80,7 +81,7 @@ def read_csv(
         more = len(faults) - MOST_FAULTS
         shown = faults[:MOST_FAULTS]
         if more > 0:
-            shown.append(Fault(f"and {more} faults more"))
+            shown.append(Fault(f"and {counted(more, 'fault')} more"))
         raise Unreadable(*shown, "nothing of the file was booked")
     return tuple(things)
 

@@ -7,13 +7,13 @@ import re
 from dataclasses import dataclass, field
 
 from stillroom.book.words import plain
+from stillroom.jar_count import counted
 from stillroom.measures.words import TRAPS
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
     MOST_PIECES,
     Absurd,
     Unit,
-    counted,
     measured,
 )
 from stillroom.stock.number_words import in_digits

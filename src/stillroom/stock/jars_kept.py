@@ -6,8 +6,9 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.jars import jar_named
+from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
-from stillroom.stock.amounts import JAR_SIZES, counted
+from stillroom.stock.amounts import JAR_SIZES
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.fold import Stock
 

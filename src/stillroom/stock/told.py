@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stillroom.in_a_list import all_of
-from stillroom.stock.amounts import counted
+from stillroom.jar_count import counted
 from stillroom.stock.events import (
     AnyEvent,
     Checked,

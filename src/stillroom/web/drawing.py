@@ -157,11 +157,18 @@ def draw(sheet: Sheet, *, who: str = "") -> Drawing:
         )
     offset = _minute_of_day(sheet.starts_at)
     marks = tuple(
-        Mark(at - top, sheet.clock(at), (offset + at) % 60 == 0)
+        Mark(at - top, _marked(sheet, at, top), (offset + at) % 60 == 0)
         for at in range(top, foot + 1, 30)
     )
     px = minute_px(columns)
     return Drawing(tuple(_hung(c, px) for c in columns), marks, foot - top, px)
+
+
+def _marked(sheet: Sheet, at: int, top: int) -> str:
+    """The hour of a mark; a night is named by the first of its marks alone."""
+    hour, _, night = sheet.clock(at).partition(" ")
+    named = at > top and sheet.clock(at - 30).endswith(night)
+    return hour if named or not night else f"{hour} {night}"
 
 
 def _hung(column: Column, px: int) -> Column:

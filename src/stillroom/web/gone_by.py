@@ -55,5 +55,6 @@ def since_min(request: Request, plan: DayPlan) -> int | None:
     taken = last_taken(request, plan)
     if taken is None or plan.problem is None:
         return None
-    at = taken.occurred_at.astimezone(now_of(request).tzinfo)
-    return minute_of(at, at, plan.problem)
+    zone = now_of(request).tzinfo
+    begun = run_of(request, plan).begun_at or taken.occurred_at
+    return minute_of(taken.occurred_at, begun.astimezone(zone), plan.problem)

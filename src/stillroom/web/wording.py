@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from stillroom import measures
+from stillroom import jar_count, measures
 from stillroom.planning.dayplan import DayPlan
 
 QUART_M3 = 4 * float(measures.CUP_M3)
@@ -109,7 +109,7 @@ def plural(unit: str, quantity: float) -> str:
         return ""
     if unit in ("tsp", "tbsp", "lb", "oz") or quantity <= 1:
         return unit
-    return f"{unit}es" if unit.endswith("x") else f"{unit}s"
+    return jar_count.plural(quantity, unit)
 
 
 def jars(count: float, jar: str = "jar") -> str:

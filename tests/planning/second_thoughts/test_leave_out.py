@@ -92,12 +92,28 @@ def test_what_was_promised_comes_last_also_where_it_would_save_the_most(
     happened, found, _ = again
 
     def worth(one):
-        return (9 if one is found else 0 if one.not_made else 1), 0
+        return (90 if one is found else 0 if one.not_made else 1), 0
 
     monkeypatch.setattr(leave_out, "_worth", worth)
     tried = offers(problem, plan, happened, found, Changes(), seconds=3.0)
     assert len(tried) > 1
     assert [offer.batch for offer in tried].index(last) == len(tried) - 1
+
+
+@pytest.mark.parametrize(("brings", "offered"), [(29, False), (30, True)])
+def test_what_was_promised_is_not_offered_for_a_few_minutes(
+    slipped, again, monkeypatch, brings, offered
+):
+    problem, plan, last, _ = slipped
+    happened, found, _ = again
+
+    def worth(one):
+        return (90 if one is found else 90 - brings), 0
+
+    monkeypatch.setattr(leave_out, "_worth", worth)
+    tried = offers(problem, plan, happened, found, Changes(), seconds=3.0)
+    assert (last in [offer.batch for offer in tried]) == offered
+    assert len(tried) == 1 + offered
 
 
 def test_where_no_hour_is_lost_only_a_promise_is_a_reason(slipped):

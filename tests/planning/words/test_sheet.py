@@ -66,7 +66,7 @@ def test_the_fire_under_a_pot_is_one_block_while_it_stays(sheet):
 
 
 def test_clock_runs_past_midnight():
-    assert clock("23:50", 20) == "0:10 (+1 d)"
+    assert clock("23:50", 20) == "0:10 (next day)"
 
 
 @pytest.mark.parametrize(("begins", "shown"), [(-10, True), (0, False), (30, False)])

@@ -168,7 +168,7 @@ def _print_more(
 
 def _print_back(back: tuple[BroughtBack, ...], plan: DayPlan, problem: Problem) -> None:
     out = sum(left.jars for left in plan.left_out)
-    heading(f"What one more would bring back of the {out} jars left out")
+    heading(f"What one more would bring back of the {jars_said(out)} left out")
     columns(
         [
             ("with", "brings back", "done by", "which"),

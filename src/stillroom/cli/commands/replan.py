@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -13,7 +14,7 @@ from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.changes import OUR_PLAN
+from stillroom.planning.begun.changes import OUR_PLAN, not_made_without
 from stillroom.planning.begun.happened_file import (
     clock_minute,
     read_happened,
@@ -24,6 +25,9 @@ from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+
+LATEST_MIN = 6 * 60
+"""So long after its end a day that slipped is still planned again. [min]"""
 
 
 @click.command(name="replan")
@@ -129,12 +133,20 @@ def command(
             "--leaves, --broken, --drop, --take-in and --take need the run: give --db "
             "as well"
         )
-    _, problem, answer = planned_day(day_file, seconds)
+    planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable
     now_min = clock_minute(now, problem.starts_at, "--now")
-    if not 0 <= now_min <= problem.horizon_min:
-        day = f"{problem.starts_at} to {clock(problem.starts_at, problem.horizon_min)}"
-        raise Unreadable(Fault(f"{now} is not within the day, {day}", key="--now"))
+    ends = max(problem.horizon_min, plan.finish_min) + LATEST_MIN
+    if not 0 <= now_min <= ends:
+        starts, last = clock(problem.starts_at, 0), clock(problem.starts_at, ends)
+        raise Unreadable(
+            Fault(
+                f"{now} is not within the day and the night behind it, {starts} to "
+                f"{last}; of the night write it as the plan does: "
+                f'"0:20 (next day)"',
+                key="--now",
+            )
+        )
     if happened_file is not None:
         happened = read_happened(happened_file, problem, plan, now_min)
     else:
@@ -162,6 +174,7 @@ def command(
                 source=OUR_PLAN,
             )
         ) from wrong
+    found = replace(found, not_made=not_made_without(problem, planned.spare))
     if json_:
         print_json(replanned_as_json(found))
     else:

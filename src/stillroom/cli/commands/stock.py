@@ -31,10 +31,10 @@ from stillroom.cli.stock_text import (
     trace_as_json,
 )
 from stillroom.cli.writing import write_whole
+from stillroom.jar_count import counted
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
-from stillroom.stock.amounts import counted
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
@@ -105,7 +105,7 @@ def add(
             things = read_csv(_bytes(file), today=at.date(), known_places=places)
             said: dict[str, Any] = {"rows": len(things)}
             if not json_:
-                say(f"{file}: {len(things)} rows are understood.")
+                say(f"{file}: {counted(len(things), 'row')} understood.")
                 columns(
                     [(t.measure.words(t.number), t.what, t.place) for t in things[:40]]
                 )
@@ -286,7 +286,7 @@ def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
                 f"{row.due.by}"
             )
     if not near:
-        say(f"No known date falls within the next {days} days.")
+        say(f"No known date falls within the next {counted(days, 'day')}.")
     for row in near:
         until = row.keeps.until or limit
         left, day = until - at.date(), said_day(until.isoformat())

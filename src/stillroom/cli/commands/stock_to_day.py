@@ -10,6 +10,7 @@ import click
 from stillroom.cli.booking import agreed, database
 from stillroom.cli.kept import kept
 from stillroom.cli.paragraphs import columns, say
+from stillroom.jar_count import counted
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.day_file.dayfile import read_day
@@ -58,6 +59,6 @@ def _day_quantity(lot: DayLot) -> str:
     if lot.count is not None:
         return f"{lot.count}"
     if lot.volume_m3 is not None:
-        bags = f"{lot.bags} bags, " if lot.bags else ""
+        bags = f"{counted(lot.bags, 'bag')}, " if lot.bags else ""
         return f"{bags}{kitchen_volume(lot.volume_m3)}"
     return kitchen_mass(lot.mass_kg or 0.0)

@@ -6,6 +6,7 @@ import click
 
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, say
+from stillroom.jar_count import jars_said
 from stillroom.planning.which_batches.year import YearWant, year_want
 from stillroom.refusal import Unreadable, granted
 
@@ -38,7 +39,7 @@ def command(
         print_json({"wants": [want_as_json(want) for want in wants]})
         return
     for want in wants:
-        jars = f"{want.jars} {want.jar} jars for {want.persons}"
+        jars = f"{jars_said(want.jars, want.jar)} for {want.persons}"
         say(f"{want.food}: {jars}, {want.because}.")
         columns(
             [

@@ -286,12 +286,14 @@ def _with_what_must_be_over(
     Steps that are over: said so, or something which was said comes after.
 
     Of a step that was tapped off only after that, it is when it must have been over.
+    Nothing is thought to have been begun before the day but by what was said.
     """
     by: dict[Key, int] = {}
     latest: dict[Key, int] = {}
+    first = min([0, *said.began_min.values()])
 
     def need(key: Key, minute: int) -> None:
-        by[key] = min(by.get(key, minute), max(0, minute))
+        by[key] = min(by.get(key, minute), max(first, minute))
 
     def over(key: Key, minute: int) -> None:
         latest[key] = min(latest.get(key, minute), minute)
@@ -303,6 +305,16 @@ def _with_what_must_be_over(
                 need((name, step), min(now, load.lower_min))
                 # when it went in is a guess, when it boiled is not
                 over((name, step), load.boil_min)
+    for load in plan.loads:
+        seen = said.loads.get(load.id)
+        if seen is not None and seen.lost:  # its jars are in the canner all the same
+            for name, _ in load.jars:
+                for step in closing_steps(batch_of[name]):
+                    need((name, step), min(now, load.lower_min))
+    for key, earlier, lag in _links(problem):
+        if key in said.began_min and key not in ended:
+            need(earlier, said.began_min[key] - lag)
+            over(earlier, said.began_min[key] - lag)
     placed = {(s.batch, s.step): s for s in plan.steps}
     # from the end of each batch to its beginning
     backwards = sorted(placed, key=lambda key: -placed[key].start_min)
@@ -318,7 +330,7 @@ def _with_what_must_be_over(
         sure = latest.get(key, FAR_MIN)
         if one is None:
             end = min(placed[key].end_min, by[key])
-            start = min(end, placed[key].start_min, max(0, end - length))
+            start = min(end, placed[key].start_min, max(first, end - length))
             one = found[key] = replace(placed[key], start_min=start, end_min=end)
         elif one.end_min > sure:
             end = min(by[key], sure)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Happened
-from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.jars_promised import jars_had
+from stillroom.planning.problem import Batch, Person, Problem, wants_of
 from stillroom.planning.timetable import PlacedLoad, Timetable
 from stillroom.refusal import COMMON_PRACTICE, Refusal
 
@@ -31,6 +33,7 @@ class NotMade:
 
     batch: str
     product: str
+    """As the want has it: of the batch, or of a later want that it serves, too."""
     by_min: int
 
 
@@ -85,13 +88,13 @@ def with_changes(
     )
     batches = [_left(b, happened, changes) for b in problem.batches]
     kept = tuple(b for b in batches if b is not None)
-    made = {b.product for b in kept if b.id not in changes.dropped}
+    made = [b for b in kept if b.id not in changes.dropped]
     changed = replace(
         problem,
         people=people,
         canners=canners,
         batches=kept,
-        wants=tuple(w for w in problem.wants if w.product in made),
+        wants=wants_of(problem.wants, made),
     )
     return Changed(
         problem=changed,
@@ -102,12 +105,40 @@ def with_changes(
 
 
 def promised_of(problem: Problem, batches: Collection[str]) -> tuple[NotMade, ...]:
-    """Those of some batches that were promised by an hour."""
-    by = {want.product: want.by_min for want in problem.wants}
+    """
+    Those of some batches that were promised by an hour.
+
+    A batch that serves two promises breaks the later one only where the others have too
+    few jars for it.
+    """
+    wants = sorted(problem.wants, key=lambda want: want.by_min)
+    asked = {want.product: want.jars for want in wants}
+    had, left = (
+        jars_had(asked, [(b.jars, b.serves) for b in some])
+        for some in (
+            problem.batches,
+            [b for b in problem.batches if b.id not in batches],
+        )
+    )
     return tuple(
-        NotMade(batch=b.id, product=b.product, by_min=by[b.product])
+        NotMade(batch=b.id, product=want.product, by_min=want.by_min)
         for b in problem.batches
-        if b.id in batches and b.product in by
+        if b.id in batches
+        for want in problem.wants
+        if want.product in b.serves
+        and (want.product == b.product or left[want.product] < had[want.product])
+    )
+
+
+def not_made_without(problem: Problem, spares: Sequence[Spare]) -> tuple[NotMade, ...]:
+    """Those of the batches that a day is without that were promised by an hour."""
+    wants = {w.product: w for spare in spares for w in spare.wants}
+    wants |= {w.product: w for w in problem.wants}
+    out = {spare.batch.id: spare.batch for spare in spares}
+    there = (b for b in problem.batches if b.id not in out)
+    return promised_of(
+        replace(problem, batches=(*there, *out.values()), wants=tuple(wants.values())),
+        out,
     )
 
 
@@ -160,6 +191,7 @@ def _left(batch: Batch, happened: Happened, changes: Changes) -> Batch | None:
         jars=0,
         process=None,
         pots=(),
+        also_for=(),
         ready_after=steps[-1].id,
         steps=steps,
         links=tuple(k for k in batch.links if k.before in ids and k.after in ids),

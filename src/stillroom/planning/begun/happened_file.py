@@ -32,7 +32,9 @@ from stillroom.refusal import Fault, Unreadable
 
 LARGEST_BYTES = 1_000_000
 AS_PLANNED, NOT_BEGUN = "as planned", "not begun"
-_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})")
+_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(\s*\(next day\))?")
+NIGHT_MIN = 6 * 60
+"""A clock time further before a day than this is one of the night behind it. [min]"""
 _KEYS = {
     "": {"steps", "loads", "rest"},
     "steps": {"batch", "step", "started", "finished", "expected", "person"},
@@ -42,10 +44,14 @@ _KEYS = {
 
 def clock_minute(text: object, starts_at: str, key: str) -> int:
     """
-    Minute of the day's plan of a clock time.
+    Minute of the day's plan of a clock time; what is behind midnight may say so.
 
-    >>> clock_minute("11:30", "07:30", "--now")
-    240
+    >>> clock_minute("11:30", "07:30", "--now"), clock_minute("7:10", "07:30", "--now")
+    (240, -20)
+    >>> clock_minute("0:20", "07:30", "--now")
+    1010
+    >>> clock_minute("2:00 (next day)", "07:30", "--now")
+    1110
 
     Raises
     ------
@@ -62,7 +68,8 @@ def clock_minute(text: object, starts_at: str, key: str) -> int:
             )
         )
     hours, minutes = (int(part) for part in starts_at.split(":"))
-    return int(found[1]) * 60 + int(found[2]) - hours * 60 - minutes
+    minute = int(found[1]) * 60 + int(found[2]) - hours * 60 - minutes
+    return minute + 24 * 60 if found[3] or minute < -NIGHT_MIN else minute
 
 
 def read_late(words: Iterable[str]) -> dict[Key, int]:

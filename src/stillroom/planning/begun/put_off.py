@@ -61,7 +61,9 @@ def put_off(
     thought for limits that were to break. ``not_before`` are (batch, step) or (load,
     phase) that do not begin before a minute of their own.
     """
-    first = 0 if past else happened.now_min
+    first = happened.now_min
+    if past:  # a plan made before its day's hour may have used those minutes
+        first = min([0, *(s.start_min for s in old.steps)])
     net = precedence_of(problem, old, hold_what_spoils=False, as_it_went=True)
     true = _true_times(net, happened)
     waits: dict[int, list[tuple[int, int]]] = {}
@@ -163,14 +165,15 @@ def _pass(
     """One pass forward, over whole minutes."""
     start: dict[int, int] = {}
     end: dict[int, int] = {}
+    low = min(0, first)
     for group in net.order:
         members = net.members[group]
         untouched = not any(n in true for n in members)
-        begins = 0
+        begins = low
         for n in members if untouched else ():
             outside = [w for w in waits.get(n, []) if net.group_of[w[0]] != group]
             asked = [end[b] + lag - net.offset[n] for b, lag in outside]
-            begins = max([begins, floor.get(n, 0) - net.offset[n], *asked])
+            begins = max([begins, floor.get(n, low) - net.offset[n], *asked])
             if net.nodes[n].part is not Part.HEAT:
                 begins = max(begins, first - net.offset[n])
         for n in members:
@@ -179,7 +182,7 @@ def _pass(
                 start[n], end[n] = true[n]
                 continue
             asked = [end[b] + lag for b, lag in waits.get(n, []) if b in end]
-            own = [node.start_min, begins + net.offset[n], held.get(n, 0)]
+            own = [node.start_min, begins + net.offset[n], held.get(n, low)]
             at = max([*own, *asked])
             if node.part is not Part.HEAT:  # water may have begun to warm before now
                 at = max(at, first)

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.methods.step import Link, Step
 from stillroom.planning.happened import Happened
-from stillroom.planning.problem import Batch, Break, Person, Problem
+from stillroom.planning.problem import Batch, Break, Person, Problem, wants_of
 from stillroom.planning.rinses import Waiting
 from stillroom.planning.timetable import PlacedLoad, PlacedStep
 from stillroom.planning.words.step_words import called
@@ -106,12 +106,11 @@ def residual_of(
             left = replace(left, closed_wait_at_most_min=2 * problem.horizon_min)
         if left is not None:
             batches.append(left)
-    made = {b.product for b in batches}
     rest.problem = replace(
         problem,
         people=people,
         batches=tuple(batches),
-        wants=tuple(w for w in problem.wants if w.product in made),
+        wants=wants_of(problem.wants, batches),
     )
     return rest
 

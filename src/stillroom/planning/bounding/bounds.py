@@ -146,7 +146,7 @@ def out_alone_min(problem: Problem, product: str) -> int:
         (
             closed_min(problem, batch) + after_closing_min(problem, batch)
             for batch in problem.batches
-            if batch.product == product
+            if product in batch.serves
         ),
         default=0,
     )

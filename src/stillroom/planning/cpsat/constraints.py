@@ -290,7 +290,7 @@ def add_finish(day: Day) -> None:
                 model.add(finish >= slot.out + total).only_enforce_if(slot.present)
     for want, (_, late) in zip(day.problem.wants, day.late, strict=True):
         for batch in day.problem.batches:
-            if batch.product != want.product:
+            if want.product not in batch.serves:
                 continue
             if batch.process is None:
                 for i, step in enumerate(batch.steps):
@@ -310,7 +310,7 @@ def twins(batches: tuple[Batch, ...]) -> list[list[Batch]]:
     """Batches that differ in nothing but their name, in the order of the list."""
     alike: dict[tuple[object, ...], list[Batch]] = {}
     for b in batches:
-        key = (b.product, b.jars, b.process, b.pots, b.ready_after)
+        key = (b.serves, b.jars, b.process, b.pots, b.ready_after)
         alike.setdefault(
             (*key, b.closed_wait_at_most_min, b.steps, b.links, b.windows), []
         ).append(b)

@@ -47,7 +47,7 @@ def _add_end(model: RestModel, happened: Happened) -> None:
         made = {name for name, _ in load.jars}
         for want, (_, late) in zip(day.problem.wants, day.late, strict=True):
             if any(
-                b.id in made for b in day.problem.batches if b.product == want.product
+                b.id in made for b in day.problem.batches if want.product in b.serves
             ):
                 cp.add(late >= out - want.by_min)
     model.overtime = cp.new_int_var(0, LONGER_DAY_MIN, "after the end of the day")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from stillroom.in_a_list import all_of
 from stillroom.planning.day import Day
-from stillroom.planning.day_file.change_words import plain_value, said_plainly
+from stillroom.planning.day_file.change_words import of_one, plain_value, said_plainly
 from stillroom.planning.day_file.day_changes import (
     LIKE,
     NOTHING,
@@ -65,11 +65,7 @@ class ChangeKey:
         if value == NOTHING and self.without:
             return self.without
         words = self.clause.format(plain_value(value))
-        return (
-            words.replace("jars of", "jar of").replace(" are ", " is ")
-            if (value == "1" and self.path.endswith(".jars"))
-            else words
-        )
+        return of_one(words) if value == "1" else words
 
 
 def change_keys(day: Day) -> tuple[ChangeKey, ...]:

@@ -103,9 +103,7 @@ def _plain(table: str, key: str, value: str) -> str:
     if said is None:
         return f"the {words} of the {table} is otherwise"
     clause = _PLAIN.get(path, f"the {words} of the {table} is {{}}").format(said)
-    return (
-        clause.removesuffix("s") if (path, said) == ("kitchen.mills", "1") else clause
-    )
+    return of_one(clause) if said == "1" else clause
 
 
 def _row(table: str, what: str, value: str) -> str:
@@ -132,7 +130,19 @@ def _field(what: str, key: str, value: str) -> str:
         other = _OTHERWISE.get(key, f"the {words} of {{what}} is otherwise")
         return other.format(what=what)
     clause = _FIELDS.get(key, f"the {words} of {{what}} is {{value}}")
-    return clause.format(what=what, value=said)
+    clause = clause.format(what=what, value=said)
+    return of_one(clause) if said == "1" else clause
+
+
+def of_one(clause: str) -> str:
+    """
+    Say of one what is said of many.
+
+    >>> of_one("1 jars of plum jelly are wanted"), of_one("there is room for 1 jars")
+    ('1 jar of plum jelly is wanted', 'there is room for 1 jar')
+    """
+    clause = clause.replace("1 jars", "1 jar").replace("1 food mills", "1 food mill")
+    return clause.replace(" are wanted", " is wanted")
 
 
 def _called(table: str, name: str) -> str:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from stillroom.jar_count import jars_said
 from stillroom.methods.learned import Learned, Share
 from stillroom.planning.day_odds.broken_limits import BrokenLimit, broken_limits
 from stillroom.planning.day_odds.draws import SHARED_SLOW_DAY, Array, Draws
@@ -373,6 +374,6 @@ def own_spare_jars(jars: int, seals: Share) -> Spare:
     return Spare(
         jars=jars,
         spare=seals.enough(jars, SURE),
-        source=f"learned from the seals of {seals.jars} jars of yours, {seals.seen} of "
-        "them not good; the book says one in 20 to 30",
+        source=f"learned from the seals of {jars_said(seals.jars)} of yours, "
+        f"{seals.seen} of them not good; the book says one in 20 to 30",
     )

@@ -52,7 +52,7 @@ def promises_of(
         ends = [
             days.end[n]
             for batch in problem.batches
-            if batch.product == want.product
+            if want.product in batch.serves
             for n in _closing(net, batch, plan)
         ]
         if not ends:

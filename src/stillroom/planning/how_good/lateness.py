@@ -41,7 +41,7 @@ def late_wants(problem: Problem, timetable: Timetable) -> tuple[tuple[Want, int]
     done = batches_done_min(problem, timetable)
     late = []
     for want in problem.wants:
-        of_it = [b.id for b in problem.batches if b.product == want.product]
+        of_it = [b.id for b in problem.batches if want.product in b.serves]
         made = max((done[name] for name in of_it if name in done), default=0)
         late.append((want, max(0, made - want.by_min)))
     return tuple(late)

@@ -67,7 +67,7 @@ def misstatements(problem: Problem, answer: Answer) -> tuple[str, ...]:
     for want in problem.wants:
         last = 0
         for batch in problem.batches:
-            if batch.product != want.product:
+            if want.product not in batch.serves:
                 continue
             for load in answer.timetable.loads:
                 if any(name == batch.id for name, _ in load.jars):

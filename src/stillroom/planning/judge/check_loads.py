@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from stillroom.jar_count import jars_said
 from stillroom.planning.problem import Canner, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
@@ -31,7 +32,7 @@ def _jars(problem: Problem, timetable: Timetable) -> Iterator[str]:
         )
         due = batch.jars if batch.process is not None else 0
         if aboard != due:
-            yield f"{batch.id} has {aboard} jars in loads; {due} belong there"
+            yield f"{batch.id} has {jars_said(aboard)} in loads; {due} belong there"
 
 
 def _aboard(problem: Problem, timetable: Timetable) -> Iterator[str]:

@@ -7,6 +7,8 @@ Read `replan` first. It is the door, `replanned` says what matters of it, and
 ::
 
     replan.py          second thoughts
+    before_its_hour.py  a day that was begun before its hour: the minutes before it are
+                       used by whoever is there
     leave_out.py       which batch to leave out when a day has slipped
     limit_words.py     what the judge says of a limit, in the words of the kitchen
     moves.py           what moves when a day is planned again

@@ -23,6 +23,8 @@ from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal
 
 MOST_TRIED = 3
+WORTH_A_PROMISE_MIN = 30
+"""Nobody is told that their jars are not made for less than this: our own. [min]"""
 LEAST_S = 0.3
 """Less time than this for one batch finds nothing worth showing. [s]"""
 
@@ -73,7 +75,8 @@ def offers(
     Return the batches that it helps to leave out, the most helpful first.
 
     Of each product the one that is to be begun last is tried. Where the day is no worse
-    than it was, only what makes a promise less late helps.
+    than it was, only what makes a promise less late helps; what was itself promised has
+    to bring half an hour.
 
     Parameters
     ----------
@@ -109,7 +112,11 @@ def offers(
         jars = next(b.jars for b in problem.batches if b.id == name)
         said = _promises_said(again, found, late)
         offer = Offer(batch=name, jars=jars, found=again, promises_said=said)
-        is_sooner = is_worse and _worth(again) < _worth(found)
+        least = (WORTH_A_PROMISE_MIN, 0) if _breaks(offer) else (0, 1)
+        brings = (
+            mine - its for mine, its in zip(_worth(found), _worth(again), strict=True)
+        )
+        is_sooner = is_worse and tuple(brings) >= least
         is_less_late = not _breaks(offer) and _late(again) < _late(found)
         if is_sooner or is_less_late:
             helpful.append(offer)
@@ -193,25 +200,29 @@ def _to_be_tried(
     there = [
         done[b.id]
         for b in found.problem.batches
-        if b.product in wanted and b.id in done
+        if b.id in done and not wanted.isdisjoint(b.serves)
     ]
     until = max(there, default=old.finish_min)
 
     def place(name: str) -> tuple[bool, int]:
         return begins[name] < until, begins[name]
 
-    last: dict[str, str] = {}
+    last: dict[tuple[str, ...], str] = {}
     for batch in problem.batches:
         if batch.id in changes.dropped or batch.id not in begins:
             continue
         if not may_be_dropped(problem, happened, batch.id):
             continue
-        other = last.get(batch.product)
+        other = last.get(batch.serves)
         if other is None or place(other) < place(batch.id):
-            last[batch.product] = batch.id
+            last[batch.serves] = batch.id
     return [
-        last[product]
-        for product in sorted(
-            last, key=lambda product: (product in promised, -begins[last[product]])
+        last[serves]
+        for serves in sorted(
+            last,
+            key=lambda serves: (
+                not promised.isdisjoint(serves),
+                -begins[last[serves]],
+            ),
         )
     ]

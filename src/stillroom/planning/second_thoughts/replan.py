@@ -37,7 +37,7 @@ from stillroom.planning.second_thoughts.put_off_breaks import (
 )
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
-from stillroom.planning.timetable import PlacedLoad, Timetable
+from stillroom.planning.timetable import PlacedLoad, Timetable, numbered_beside
 
 SECONDS = 2.0
 KEPT_BACK_S = 0.1
@@ -234,18 +234,11 @@ def _begun_load(load: PlacedLoad, happened: Happened, rest: Rest) -> PlacedLoad:
 
 
 def _numbered(loads: tuple[PlacedLoad, ...], happened: Happened) -> list[PlacedLoad]:
-    """Loads to come, numbered on from those that have begun."""
-    gone: dict[str, int] = {}
-    for load in happened.loads:
-        gone[load.canner] = gone.get(load.canner, 0) + 1
-    found = []
-    for load in sorted(loads, key=lambda load: load.lower_min):
-        gone[load.canner] = gone.get(load.canner, 0) + 1
-        heat = load.lower_min if load.hot else load.heat_min
-        found.append(
-            replace(load, id=f"{load.canner}/{gone[load.canner]}", heat_min=heat)
-        )
-    return found
+    """Loads to come, numbered beside those that have begun."""
+    return [
+        replace(load, heat_min=load.lower_min if load.hot else load.heat_min)
+        for load in numbered_beside(loads, (load.id for load in happened.loads))
+    ]
 
 
 def _put_off(

@@ -87,12 +87,20 @@ class Replanned:
         said += self._limits_said()
         for person, minutes in self.longer_min.items():
             said += f" {person} stays {said_minutes(minutes)} longer."
-        if self.happened.now_min < 0:
+        if self.happened.now_min < 0 and not self._sooner:
             said += (
                 f" Nothing is put before {clock(starts, 0)}, when the day was to "
                 "begin: plan again then, and what was done sooner counts."
             )
         return said
+
+    @property
+    def _sooner(self) -> bool:
+        """Whether something that has not begun is put before the day's hour."""
+        begun = self.happened.begun
+        return any(
+            s.start_min < 0 for s in self.new.steps if (s.batch, s.step) not in begun
+        )
 
     @property
     def promises(self) -> tuple[Promise, ...]:

@@ -23,7 +23,7 @@ from stillroom.planning.second_thoughts.moves import moves_between, open_steps
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.replanned import Replanned
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import Timetable, numbered_beside
 from stillroom.planning.way_changes import ending_later
 from stillroom.planning.ways.held_plan import only
 from stillroom.planning.ways.put_behind import with_the_others
@@ -87,7 +87,7 @@ def rooms(
         For all of them together. [s]
     """
     until = time.monotonic() + seconds
-    tried = list({spare.batch.product: spare for spare in reversed(spares)}.values())
+    tried = list({spare.batch.serves: spare for spare in reversed(spares)}.values())
     tried = tried[::-1][:MOST_TRIED]
     there = []
     for left, spare in zip(range(len(tried), 0, -1), tried, strict=True):
@@ -114,7 +114,7 @@ def has_room(found: Replanned, spares: Sequence[Spare] = ()) -> bool:
 
     ``spares`` are what is taken in: late is better than not at all for their own.
     """
-    own = {spare.batch.product for spare in spares}
+    own = {product for spare in spares for product in spare.batch.serves}
     later = any(p.is_later for p in found.promises if p.want.product not in own)
     return found.made_by != PUT_OFF and not gives_way_min(found) and not later
 
@@ -281,13 +281,7 @@ def _by_itself(problem: Problem, name: str) -> Problem:
 
 def _one_after_the_other(plan: Timetable, more: Timetable, since: int) -> Timetable:
     """Two plans as one, the loads of the second numbered on."""
-    number: dict[str, int] = {}
-    for load in plan.loads:
-        number[load.canner] = number.get(load.canner, 0) + 1
-    loads = []
-    for load in sorted(more.loads, key=lambda load: load.lower_min):
-        number[load.canner] = number.get(load.canner, 0) + 1
-        loads.append(replace(load, id=f"{load.canner}/{number[load.canner]}"))
+    loads = numbered_beside(more.loads, (load.id for load in plan.loads))
     assert all(s.start_min >= since for s in more.steps)
     return Timetable(
         steps=(*plan.steps, *more.steps),

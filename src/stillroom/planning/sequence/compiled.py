@@ -82,7 +82,7 @@ def compiled(problem: Problem) -> Compiled | None:
                 w.by_min,
                 w.weight,
                 tuple(
-                    n for n, b in enumerate(problem.batches) if b.product == w.product
+                    n for n, b in enumerate(problem.batches) if w.product in b.serves
                 ),
             )
             for w in problem.wants

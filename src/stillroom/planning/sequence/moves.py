@@ -230,10 +230,10 @@ class Moves:
 def _kinds(day: Compiled) -> list[object]:
     """What tells batches apart: not their names."""
     number: dict[int, int] = {}
-    wanted = [b.product for b in day.problem.batches]
+    wanted = [b.serves for b in day.problem.batches]
     return [
-        (number.setdefault(id(m), len(number)), product)
-        for m, product in zip(day.made, wanted, strict=True)
+        (number.setdefault(id(m), len(number)), serves)
+        for m, serves in zip(day.made, wanted, strict=True)
     ]
 
 

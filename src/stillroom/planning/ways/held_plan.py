@@ -14,7 +14,7 @@ from stillroom.methods.in_halves import other_half
 from stillroom.planning.daytime import minutes_between
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
-from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.problem import Batch, Person, Problem, wants_of
 from stillroom.planning.timetable import PlacedBreak, PlacedStep, Timetable
 from stillroom.planning.ways.held_loads import loads_of
 
@@ -42,9 +42,7 @@ class Held:
 def only(problem: Problem, kept: Collection[str]) -> Problem:
     """The day with some of its batches, in the order in which it lists them."""
     batches = tuple(b for b in problem.batches if b.id in kept)
-    made = {b.product for b in batches}
-    wants = tuple(w for w in problem.wants if w.product in made)
-    return replace(problem, batches=batches, wants=wants)
+    return replace(problem, batches=batches, wants=wants_of(problem.wants, batches))
 
 
 def as_far_as_it_holds(problem: Problem, plan: Timetable) -> Timetable | None:

@@ -19,7 +19,7 @@ from stillroom.planning.hand.free_time import (
 from stillroom.planning.hand.hand_batch import Placing
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import Timetable, numbered_beside
 from stillroom.planning.ways.held_plan import only
 from stillroom.planning.words.canner_moved import stays_from
 
@@ -51,11 +51,15 @@ def with_the_others(
     for name in others:
         if not Placing(problem, kitchen, batches[name], False).place():
             return None
-    loads = [
-        replace(held.placed, id=f"{canner}/{n}")
-        for canner, line in kitchen.loads.items()
-        for n, held in enumerate(line, 1)
+    there = {(x.canner, x.lower_min): x.id for x in plan.loads}
+    placed = [held.placed for line in kitchen.loads.values() for held in line]
+    kept = [
+        replace(load, id=there[load.canner, load.lower_min])
+        for load in placed
+        if (load.canner, load.lower_min) in there
     ]
+    new = (load for load in placed if (load.canner, load.lower_min) not in there)
+    loads = [*kept, *numbered_beside(new, (load.id for load in kept))]
     loads.sort(key=lambda load: (load.lower_min, load.id))
     steps = sorted(kitchen.steps, key=lambda s: (s.start_min, s.batch, s.end_min))
     whole = Timetable(

@@ -77,8 +77,8 @@ def _some_of(batches: Sequence[Batch]) -> Iterator[tuple[Batch, ...]]:
         first = [tuple(batches[:n]) for n in many]
         choices = iter([*first, *((b,) for b in batches[1:])])
     for some in choices:
-        taken: dict[str, list[bool]] = {}
+        taken: dict[tuple[str, ...], list[bool]] = {}
         for b in batches:
-            taken.setdefault(b.product, []).append(b in some)
+            taken.setdefault(b.serves, []).append(b in some)
         if all(sorted(line, reverse=True) == line for line in taken.values()):
             yield some

@@ -318,14 +318,14 @@ class Finder:
         gone = {c.subject for c in firm if c.kind is Kind.LEAVE_OUT}
         if len(gone) + 1 < len(self.problem.batches):
             place = {name: n for n, name in enumerate(self.missed)}
-            least_missed: dict[str, tuple[int, Batch]] = {}
+            least_missed: dict[tuple[str, ...], tuple[int, Batch]] = {}
             for n, batch in enumerate(self.problem.batches):
                 if batch.id in gone:
                     continue
-                other = least_missed.get(batch.product)
+                other = least_missed.get(batch.serves)
                 here = place.get(batch.id, n)
                 if other is None or here > other[0]:
-                    least_missed[batch.product] = (here, batch)
+                    least_missed[batch.serves] = (here, batch)
             for _, batch in least_missed.values():
                 yield (*firm, self._left_out(batch))
         for kind in THINGS:

@@ -122,7 +122,8 @@ def changes_typed(
     Changes as they are typed after ``--with``, the plainest first.
 
     A batch that is left out is so many jars fewer that are wanted; where that makes
-    other batches of the rest, it is named. Nothing for a name that holds what parts
+    other batches of the rest, or fewer jars would stand where more were promised, it is
+    named: the day file keeps every promise. Nothing for a name that holds what parts
     changes.
     """
     gone = [c.subject for c in in_order(changes) if c.kind is Kind.LEAVE_OUT]
@@ -165,6 +166,8 @@ def _fewer_wanted(made: Batched, day: Day, gone: set[str]) -> list[str] | None:
                 return None
             jars = min(want.jars, left)
             left -= jars
+            if want.by is not None and jars != want.jars:
+                return None
             path = f"wants.{in_path(want.product)}"
             if jars == 0:
                 parts.append(f"{path}=nothing")

@@ -226,7 +226,7 @@ def _late(problem: Problem, plan: Timetable) -> str:
     done = batches_done_min(problem, plan)
     late = []
     for want in problem.wants:
-        made = [done[b.id] for b in problem.batches if b.product == want.product]
+        made = [done[b.id] for b in problem.batches if want.product in b.serves]
         over = max(made, default=0) - want.by_min
         if over > 0:
             late.append(f"{jars_due(want.product)} comes {said_minutes(over)} late")

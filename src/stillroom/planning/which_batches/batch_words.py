@@ -11,6 +11,7 @@ from typing import TypeVar
 from stillroom import measures
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process
+from stillroom.jar_count import counted
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.kitchen import Burner, Pot
 from stillroom.methods.method import Filling, Kept
@@ -109,7 +110,7 @@ def how_many(asked: OneBatch) -> str:
     reckoned = reckoned_words(expected.low, expected.high)
     if expected.printed != "not printed":
         reckoned += f", printed {expected.printed}"
-    number = "1 batch" if asked.batches == 1 else f"{asked.batches} batches"
+    number = counted(asked.batches, "batch")
     if asked.jars_worth is None:
         return (
             f"{number}, each in its own pot, about {asked.jars} {asked.fitted.jar} "

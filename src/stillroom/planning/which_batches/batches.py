@@ -13,6 +13,7 @@ import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
+from stillroom.jar_count import counted, jars_said
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Work
 from stillroom.planning.day import Day, Purpose, Want
@@ -66,8 +67,6 @@ class Batched:
     batches: list[MadeBatch] = field(default_factory=list)
     chosen: dict[str, Chosen] = field(default_factory=dict)
     """What each batch was made from, by batch id."""
-    for_want: dict[str, Want] = field(default_factory=dict)
-    """The want that a batch serves first, by batch id."""
     works: dict[str, Work] = field(default_factory=dict)
     """The steps of each batch, by batch id; filled when the problem is stated."""
     seals: Share | None = None
@@ -97,12 +96,13 @@ def make_batches(
     groups.sort(
         key=lambda g: (
             shelf.use_by(g.chosen.fitted.base.name),
-            min(_first_served(want) for want in g.wants),
+            min(first_served(want) for want in g.wants),
         )
     )
     made.groups = tuple(groups)
     for group in groups:
-        _make_group(group, shelf, made, place, (divided or {}).get(group.name))
+        sizes = (divided or {}).get(group.name)
+        _make_group(group, shelf, made, place, sizes, day.without)
     made.shopping = _shopping(made, shelf)
     return made
 
@@ -125,7 +125,6 @@ def keep_only(made: Batched, kept: Collection[str], shelf: Shelf) -> Batched:
         draws, _ = shelf.draw(made.chosen[batch.id].fitted.base)
         fewer.batches.append(replace(batch, draws=tuple(draws)))
         fewer.chosen[batch.id] = made.chosen[batch.id]
-        fewer.for_want[batch.id] = made.for_want[batch.id]
         if batch.id in made.works:
             fewer.works[batch.id] = made.works[batch.id]
     fewer.shopping = _shopping(fewer, shelf)
@@ -147,7 +146,6 @@ def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
                     planned=0,
                     reason=f"{chosen.reason} (source: {chosen.source})",
                     instead=chosen.instead,
-                    want=want,
                 )
             )
             continue
@@ -162,14 +160,14 @@ def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
     return [
         Group(
             chosen=chosen,
-            wants=tuple(sorted(wants, key=_first_served)),
+            wants=tuple(sorted(wants, key=first_served)),
             stated=stated_of.get(key),
         )
         for key, (chosen, wants) in found.items()
     ]
 
 
-def _first_served(want: Want) -> tuple[dt.time, int, bool]:
+def first_served(want: Want) -> tuple[dt.time, int, bool]:
     """The earliest due first, then what matters most, then what sells."""
     return want.by or _LATEST, -want.matters, want.purpose is not Purpose.STAND
 
@@ -180,6 +178,7 @@ def _make_group(
     made: Batched,
     place: Place,
     sizes: tuple[int, ...] | None,
+    without: Collection[str],
 ) -> None:
     """Draw the base of as many batches as wants ask for and the shelf allows."""
     fitted = group.chosen.fitted
@@ -193,12 +192,18 @@ def _make_group(
         pots = _divided(group, number, place, sizes)
         if group.stated is None:
             made.units[group.name] = number
+    product = group.chosen.product
+    same = sum(batch.product == product for batch in made.batches)
     counted = units = 0
-    for chosen in pots:
+    jars: dict[str, int] = {}
+    for n, chosen in enumerate(pots, start=same + 1):
         units += chosen.fitted.recipe.multiple // fitted.recipe.multiple
-        jars = round(each * units) - counted  # so that the sum is right, not each
-        counted += jars
-        _add_batch(group, chosen, jars, counted, shelf, made)
+        # so that the sum is right, not each
+        jars[f"{product} {n}"] = round(each * units) - counted
+        counted = round(each * units)
+    serves = _serves(group, jars, without)
+    for chosen, name in zip(pots, jars, strict=True):
+        _add_batch(chosen, name, jars[name], serves[name], shelf, made)
     if number < group.batches_wanted:
         _say_short(group, number, counted, there, made)
 
@@ -217,14 +222,17 @@ def _divided(
 
 
 def _add_batch(
-    group: Group, chosen: Chosen, jars: int, counted: int, shelf: Shelf, made: Batched
+    chosen: Chosen,
+    name: str,
+    jars: int,
+    serves: tuple[Want, ...],
+    shelf: Shelf,
+    made: Batched,
 ) -> None:
     fitted = chosen.fitted
     draws, _ = shelf.draw(fitted.base)
-    want = _served_by(group, counted - jars)
-    same = [b for b in made.batches if b.product == chosen.product]
     batch = MadeBatch(
-        id=f"{chosen.product} {len(same) + 1}",
+        id=name,
         product=chosen.product,
         procedure=fitted.recipe.procedure,
         multiple=fitted.recipe.multiple,
@@ -238,22 +246,28 @@ def _add_batch(
         process=chosen.process,
         kept=chosen.kept,
         checked=fitted.checked,
-        purpose=want.purpose,
+        purpose=serves[0].purpose,
+        serves=serves,
         cautions=fitted.checked.cautions,
     )
     made.batches.append(batch)
     made.chosen[batch.id] = chosen
-    made.for_want[batch.id] = want
 
 
-def _served_by(group: Group, jars_before: int) -> Want:
-    """The want that still lacks jars when so many are made."""
-    reached = 0
-    for want in group.wants:
-        reached += want.jars
-        if jars_before < reached:
-            return want
-    return group.wants[-1]
+def _serves(
+    group: Group, jars: Mapping[str, int], without: Collection[str]
+) -> dict[str, tuple[Want, ...]]:
+    """The wants that each batch serves; those come last that are left out by name."""
+    serves, before = {}, 0
+    for name in sorted(jars, key=lambda name: name in without):
+        after, reached, mine = before + jars[name], 0, []
+        for want in group.wants:
+            if before < reached + want.jars and reached < after:
+                mine.append(want)
+            reached += want.jars
+        serves[name] = tuple(mine) or group.wants[-1:]
+        before = after
+    return serves
 
 
 def _say_short(
@@ -280,7 +294,6 @@ def _say_short(
                 reason=f"{base.name}: {_short(group, number, there, lacking)}",
                 instead="want fewer, or add fruit"
                 + ("" if per_jar else ": a tested batch is not trimmed"),
-                want=want,
             )
         )
 
@@ -302,8 +315,8 @@ def _number(group: Group, number: int) -> str:
     fitted = group.chosen.fitted
     if fitted.method.PER_JAR:
         jars = round(number * fitted.expected.likely)
-        return f"{jars} {fitted.jar} {'jar' if jars == 1 else 'jars'}"
-    return f"{number} whole {'batch' if number == 1 else 'batches'}"
+        return jars_said(jars, fitted.jar)
+    return counted(number, "whole batch")
 
 
 def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:

@@ -191,6 +191,12 @@ def _due_label(batch: MadeBatch, want: Want) -> str:
     return f"{batch.product} by {want.by:%-H:%M}" if want.by else batch.product
 
 
+def _also_for(batch: MadeBatch) -> tuple[str, ...]:
+    """Labels of later promises that some of its jars are for."""
+    labels = dict.fromkeys(_due_label(batch, w) for w in batch.serves if w.by)
+    return tuple(labels)[1:]
+
+
 def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | Refusal:
     batches: list[Batch] = []
 
@@ -216,7 +222,7 @@ def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | R
         batches.append(
             Batch(
                 id=batch.id,
-                product=_due_label(batch, made.for_want[batch.id]),
+                product=_due_label(batch, batch.serves[0]),
                 jars=batch.jars,
                 process=_process_id(batch),
                 pots=tuple(dict.fromkeys(pot_size(pot) for pot in fitted.pots)),
@@ -226,6 +232,7 @@ def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | R
                 links=work.links,
                 windows=_windows(day, batch, work),
                 contents=batch.product,
+                also_for=_also_for(batch),
             )
         )
     return tuple(batches)
@@ -260,13 +267,20 @@ def steps_taking(what: str, work: Work) -> list[str]:
 
 
 def _wants(day: Day, made: Batched) -> tuple[DueWant, ...]:
-    due: dict[str, DueWant] = {}
+    """Each promise; those for one product by one hour as one."""
+    promised: dict[str, list[Want]] = {}
     for batch in made.batches:
-        want = made.for_want[batch.id]
-        if want.by is None:
-            continue
-        label = _due_label(batch, want)
-        due[label] = DueWant(
-            product=label, by_min=minute(want.by, day.starts), weight=want.weight
+        for want in batch.serves:
+            mine = promised.setdefault(_due_label(batch, want), [])
+            if all(want is not other for other in mine):
+                mine.append(want)
+    return tuple(
+        DueWant(
+            product=label,
+            by_min=minute(wants[0].by, day.starts),
+            weight=max(want.weight for want in wants),
+            jars=sum(want.jars for want in wants),
         )
-    return tuple(due.values())
+        for label, wants in promised.items()
+        if wants[0].by is not None
+    )

@@ -11,7 +11,7 @@ from stillroom.book.packs import Pack, pack_for, pack_procedure
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
-from stillroom.jar_count import jars_said
+from stillroom.jar_count import counted, jars_said
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.jars import to_spare
@@ -147,9 +147,7 @@ def _by_the_jar(held: Held, shelf: Shelf, place: Place | None) -> tuple[str, ...
         missing = _canner_missing(method, procedure, jar, place)
         if jars and missing is not None:
             only = only or missing
-            said.append(
-                f"{jars} {jar} {'jar' if jars == 1 else 'jars'} ({empty} empty)"
-            )
+            said.append(f"{jars_said(jars, jar)} ({empty} empty)")
     return (f"{procedure_title(pack)}: {any_of(said)}{only}",) if said else ()
 
 
@@ -264,7 +262,9 @@ def evening_before(
         )
     for jar in dict.fromkeys(batch.jar for batch in boxes):
         number = sum(batch.jars for batch in boxes if batch.jar == jar)
-        lines.append(f"Count out {number} {jar} freezer boxes; make room to freeze.")
+        lines.append(
+            f"Count out {counted(number, f'{jar} freezer box')}; make room to freeze."
+        )
     if made.batches:
         sealed = sum(batch.jars for batch in glass if batch.process is not None)
         spare = to_spare(sealed, seals)

@@ -35,7 +35,7 @@ def most_missed_first(day: Day, made: Batched) -> list[str]:
     listed = {batch.id: n for n, batch in enumerate(made.batches)}
 
     def key(batch: MadeBatch) -> tuple[int, int, bool, dt.date, int]:
-        want = made.for_want[batch.id]
+        want = batch.serves[0]
         return (
             _haste(day, _base_lots(day, made, batch)),
             -want.matters,
@@ -56,7 +56,7 @@ def a_jar_min(day: Day, made: Batched) -> dict[str, int]:
     """
     found = {}
     for batch in made.batches:
-        want = made.for_want[batch.id]
+        want = batch.serves[0]
         haste = _haste(day, _base_lots(day, made, batch))
         sells = want.purpose is Purpose.STAND
         found[batch.id] = weight_min(haste, want.matters, sells)
@@ -142,15 +142,7 @@ def left_out_of(
             )
         elif batch.id in proven:
             one = replace(one, proven=True)
-        want = made.for_want[batch.id]
-        kept = (
-            b.jars
-            for b in made.batches
-            if made.for_want[b.id] is want and b.id not in left_out
-        )
-        one = replace(one, made=sum(kept))
-        promised = want if want.by else None  # each promise is told by itself
-        key = (one.product, one.jar, one.why, one.fruit, one.proven, promised)
+        key = (one.product, one.jar, one.why, one.fruit, one.proven)
         if key in said:
             one = replace(
                 one,
@@ -164,14 +156,15 @@ def left_out_of(
 
 def _left_out(day: Day, made: Batched, batch: MadeBatch) -> LeftOut:
     lots = _base_lots(day, made, batch)
-    want = made.for_want[batch.id]
+    want = batch.serves[0]
+    hours = all_of(f"{each.by:%-H:%M}" for each in batch.serves if each.by)
     why = (
         _keeps(day, lots),
         _HOW_MUCH[want.matters],
         "it is for the stand"
         if want.purpose is Purpose.STAND
         else "it is for the pantry, not for the stand",
-        *((f"it is promised by {want.by:%-H:%M}",) if want.by else ()),
+        *((f"it is promised by {hours}",) if hours else ()),
     )
     return LeftOut(
         batches=(batch.id,),
@@ -182,7 +175,6 @@ def _left_out(day: Day, made: Batched, batch: MadeBatch) -> LeftOut:
         fruit="; ".join(_becomes(day, lot) for lot in lots),
         spoils=_haste(day, lots) == 0,
         each=((batch.id, batch.jars),),
-        want=want,
     )
 
 

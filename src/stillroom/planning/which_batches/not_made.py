@@ -1,4 +1,4 @@
-"""What was promised by an hour and is not made: no room, or no recipe, fruit or jar."""
+"""What was promised by an hour and is not made, whatever the reason."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.jars_promised import jars_had
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,31 +24,25 @@ class NotMade:
 
 def promised_and_not_made(plan: DayPlan) -> tuple[NotMade, ...]:
     """
-    Return them, what is left out first, then what cannot be met.
+    Return them, the earliest due first, for whatever reason: told of what *is* made.
 
-    Whole batches may hold more jars than were promised: no more than those can lack.
+    It may have no room, or cannot be met, or was left out by her own hand, in the day
+    file or since the day began.
     """
-    lost: dict[Want, int] = {}
-    made: dict[Want, int] = {}
-    called: dict[Want, str] = {}
-    for out in plan.left_out:
-        if out.want is not None:
-            lost[out.want] = lost.get(out.want, 0) + out.jars
-            made[out.want] = out.made
-            called[out.want] = out.product
-    for unmet in plan.unmet:
-        if unmet.want is not None:
-            short = unmet.wanted - unmet.planned
-            lost[unmet.want] = lost.get(unmet.want, 0) + short
+    asked: dict[Want, int] = {}
+    for promise in plan.promised:
+        asked[promise.want] = asked.get(promise.want, 0) + promise.want.jars
+    had = jars_had(asked, [(batch.jars, batch.serves) for batch in plan.batches])
+    called = {promise.want: promise.product for promise in plan.promised}
     return tuple(
         NotMade(
-            product=called.get(want, want.product),
+            product=called[want],
             jar=want.jar,
-            jars=min(jars, want.jars - made.get(want, 0)),
+            jars=jars - had[want],
             by=want.by,
         )
-        for want, jars in lost.items()
-        if want.by is not None and want.jars > made.get(want, 0)
+        for want, jars in asked.items()
+        if want.by is not None and jars > had[want]
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from stillroom.jar_count import jars_said
 from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Material
@@ -85,7 +86,7 @@ def _purchase(need: Need, seals: Share | None) -> Purchase:
         buy=words_for(material, need.missing),
         why=_how_far(need)
         if seals is None or material.name != LIDS
-        else f"with spare ones by your own seals of {seals.jars} jars",
+        else f"with spare ones by your own seals of {jars_said(seals.jars)}",
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Problem, wants_of
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.thawing import longest_in_water_h
 
@@ -40,7 +40,7 @@ def spares_of(
             made=one,
             batch=batch,
             processes=tuple(p for p in problem.processes if p.id == batch.process),
-            wants=tuple(w for w in problem.wants if w.product == batch.product),
+            wants=wants_of(problem.wants, [batch]),
             thaws_min=60 * _thaws_h(day, one),
         )
 
@@ -78,7 +78,7 @@ def _kept(plan: DayPlan, problem: Problem) -> Iterator[Spare]:
                 made=made,
                 batch=batch,
                 processes=tuple(p for p in problem.processes if p.id == batch.process),
-                wants=tuple(w for w in problem.wants if w.product == batch.product),
+                wants=wants_of(problem.wants, [batch]),
             )
 
 

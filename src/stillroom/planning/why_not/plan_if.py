@@ -19,7 +19,7 @@ from stillroom.planning.bounding.too_many_jars import too_many_jars
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
-from stillroom.planning.problem import Person, Problem
+from stillroom.planning.problem import Person, Problem, wants_of
 from stillroom.planning.timetable import NoPlan, PlanIf, Timetable
 from stillroom.planning.way_changes import Kind, ending_later
 from stillroom.planning.why_not.refuse import batch_faults
@@ -163,8 +163,7 @@ def _what_can_be_made(problem: Problem) -> tuple[Problem, tuple[str, ...]]:
     out = {b.id for b in problem.batches if any(batch_faults(problem, b))}
     out |= {one.batch.id for one in too_many_jars(problem)}
     batches = tuple(b for b in problem.batches if b.id not in out)
-    made = {b.product for b in batches}
-    wants = tuple(w for w in problem.wants if w.product in made)
+    wants = wants_of(problem.wants, batches)
     names = tuple(b.id for b in problem.batches if b.id in out)
     return replace(problem, batches=batches, wants=wants), names
 

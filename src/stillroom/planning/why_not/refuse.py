@@ -31,7 +31,7 @@ def refuse_nonsense(problem: Problem) -> None:
     ]
     for batch in problem.batches:
         faults += batch_faults(problem, batch)
-    made = {b.product for b in problem.batches}
+    made = {product for b in problem.batches for product in b.serves}
     for want in problem.wants:
         if want.product not in made:
             faults.append(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from stillroom.jar_count import jars_said
 from stillroom.planning.dayplan import DayPlan
 
 
@@ -89,7 +90,8 @@ def own_figures(plan: DayPlan) -> tuple[OwnFigure, ...]:
             own=round(100 * seals.mean, 1),
             book=round(100 * (seals.book or 0.0), 1),
             unit="of 100",
-            words=f"learned from {seals.jars} jars of yours, {seals.seen} not good",
+            words=f"learned from {jars_said(seals.jars)} of yours, {seals.seen} "
+            "not good",
         )
         found[figure] = None
     return tuple(found)

@@ -12,6 +12,7 @@ from enum import StrEnum
 
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
+from stillroom.planning.daytime import clock_time, from_to
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -98,6 +99,10 @@ class Sheet:
         """Clock time of a minute of the day: "7:30"."""
         return clock(self.starts_at, minute)
 
+    def from_to(self, since: int, until: int) -> str:
+        """Two clock times of it: "7:30–7:45"."""
+        return from_to(self.starts_at, since, until)
+
 
 def clock(starts_at: str, minute: int) -> str:
     """
@@ -106,13 +111,9 @@ def clock(starts_at: str, minute: int) -> str:
     >>> clock("07:30", 95)
     '9:05'
     >>> clock("22:00", 150)
-    '0:30 (+1 d)'
+    '0:30 (next day)'
     """
-    hours, minutes = starts_at.split(":")
-    total = int(hours) * 60 + int(minutes) + minute
-    days, rest = divmod(total, 24 * 60)
-    text = f"{rest // 60}:{rest % 60:02d}"
-    return f"{text} (+{days} d)" if days else text
+    return clock_time(starts_at, minute)
 
 
 def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:

@@ -18,6 +18,7 @@ from stillroom.planning.words.learned_words import apart, own_figures
 from stillroom.planning.words.load_words import words_of
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.running.fold import RunState
 from stillroom.running.kept_plan import mark_of
 from stillroom.running.loads import loads_of
 from stillroom.running.so_far import minute_of
@@ -107,7 +108,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     since_min(request, plan),
                 ),
                 unfolded="who" in request.query_params,
-                hours=hours_of(sheet, _now_min(request, plan)),
+                hours=hours_of(sheet, _now_min(request, plan, run)),
                 drawing=draw(sheet, who=request.query_params.get("who", "")),
                 **common,
             )
@@ -117,12 +118,16 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
             return page(request, "no_batch.html", **common)
 
 
-def _now_min(request: Request, plan: DayPlan) -> int | None:
-    """Minute of the plan that it is now; `None` on another day."""
+def _now_min(request: Request, plan: DayPlan, run: RunState) -> int | None:
+    """Minute of the plan that it is now; `None` on another day, or when it is over."""
     now = now_of(request)
-    if plan.problem is None or now.date() != plan.day.date:
+    if plan.problem is None:
         return None
-    return minute_of(now, now, plan.problem)
+    if run.begun_at is not None and run.plan is not None:
+        minute = minute_of(now, run.begun_at.astimezone(now.tzinfo), plan.problem)
+        if 0 <= minute <= run.plan.timetable.finish_min:
+            return minute
+    return minute_of(now, now, plan.problem) if now.date() == plan.day.date else None
 
 
 def _at(moment: dt.datetime, now: dt.datetime) -> str:

@@ -326,8 +326,9 @@ def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> tuple[st
             replace(p, breaks=p.breaks[: mine.get(p.id, 0)]) for p in eased.people
         ),
     )
+    # in the order of the new plan: what is said of two names them in that order
     timetable = Timetable(
-        steps=tuple(s for s in happened.steps if s.batch in names),
+        steps=tuple(s for s in new.steps if (s.batch, s.step) in begun),
         loads=tuple(
             _lifted_in_time(load, happened.now_min)
             for load in new.loads

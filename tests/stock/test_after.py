@@ -234,3 +234,10 @@ def test_small_hours_of_an_earlier_day_are_those_of_the_night_after():
     made = farm.stock.made(farm.last)
     lot = farm.stock.lots[farm.last]
     assert filled_at(made, lot) == jars_out_at(made, lot)
+
+
+def test_an_hour_that_nobody_said_is_not_told(farm):
+    farm.made("4 half-pints plum jelly, pantry", load=2)
+    told = {load.load: load.out_at for load in day_after(farm.stock, farm.at)}
+    assert told[2] is None
+    assert told[3] is not None

@@ -139,3 +139,14 @@ def test_the_stove_says_that_the_plan_is_of_an_invented_day(
     page = stove(own, "b.db")
     assert 'id="begin"' in page
     assert said not in page
+
+
+def test_the_small_day_is_there_as_a_file_too() -> None:
+    client = pages_over(demo_day_text())
+    form = client.get("/kitchen?begin=small").text
+    assert 'href="/kitchen/file?begin=small"' in form
+    as_file = client.get("/kitchen/file?begin=small").text
+    assert "Plum jelly" in as_file
+    assert "invented = true" not in as_file
+    assert "elevation = &#34;2150" not in as_file
+    assert 'href="/kitchen/file"' in client.get("/kitchen").text

@@ -117,7 +117,7 @@ class LoadAfter:
     plan: str
     """By which plan it went, in words, where that is of another day; else empty."""
     out_at: dt.datetime | None
-    """When the first of its jars came out; `None` where none went through a canner."""
+    """When the first of its jars came out; `None` where no hour was said."""
     lots: tuple[Open, ...]
 
     @property
@@ -296,7 +296,9 @@ def _load(
     day: str, run: str, load: int | None, lots: tuple[Open, ...], at: dt.datetime
 ) -> LoadAfter:
     outs = [
-        jars_out_at(lot.made, lot.lot, at.tzinfo) for lot in lots if lot.was_in_canner
+        jars_out_at(lot.made, lot.lot, at.tzinfo)
+        for lot in lots
+        if lot.was_in_canner and (lot.made.batch.out_at or lot.made.batch.filled_at)
     ]
     return LoadAfter(
         day=day,

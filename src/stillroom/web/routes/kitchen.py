@@ -43,7 +43,7 @@ async def kitchen(request: Request) -> Response:
 
 def _form_of_the_day(request: Request) -> Response:
     shop: Shop = request.app.state.shop
-    if request.query_params.get("begin") == "small":
+    if _begins_small(request):
         return _form(request, _small_day(request), beginning=True)
     text = shop.day_text()
     try:
@@ -51,6 +51,10 @@ def _form_of_the_day(request: Request) -> Response:
     except Unreadable:
         return RedirectResponse("/kitchen/file", status_code=303)
     return _form(request, tree, faults=check_day(whole_text(text)) if text else ())
+
+
+def _begins_small(request: Request) -> bool:
+    return request.query_params.get("begin") == "small"
 
 
 def _small_day(request: Request) -> Tree:
@@ -234,6 +238,8 @@ async def file_page(request: Request) -> Response:
             text = str(sent.get("text", ""))
         return await run_in_threadpool(_take, request, text, "kitchen file", drawn_from)
     shop: Shop = request.app.state.shop
+    if _begins_small(request):
+        return _file(request, file_of_tree(_small_day(request)))
     text = await run_in_threadpool(shop.day_text)
     faults = check_day(whole_text(text)) if text else ()
     return _file(request, text or new_day_text(), faults=faults)

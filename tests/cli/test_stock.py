@@ -195,3 +195,11 @@ def test_nonsense_is_answered_and_books_nothing(stock, words):
     assert said.code in (2, 3)
     assert said.err
     assert stock("--json").json == {"on_hand": []}
+
+
+@pytest.mark.parametrize("said", [("--process", "40"), ("--load", "1")])
+@pytest.mark.parametrize("what", ["rice", "oats", "dried tomatoes"])
+def test_what_was_in_a_canner_is_no_dry_good_whatever_its_name(stock, what, said):
+    made = stock("made", f"4 pints {what}, pantry", *said, "--yes")
+    assert "On hold" in made.out
+    assert stock("out", what, "1", "--as", "sold").code == 3

@@ -27,6 +27,7 @@ from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import SET_ASIDE, Batch, Kind, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.jars_out import hours_since, out_on
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
@@ -37,8 +38,9 @@ from stillroom.stock.making import (
     read_clock,
     read_seals,
 )
-from stillroom.stock.no_process_needed import KEPT_DRY, is_canned
+from stillroom.stock.no_process_needed import KEPT_DRY, is_canned, was_in_canner
 from stillroom.stock.not_counted_down import not_counted_down
+from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.sentence import propose
 from stillroom.stock.words import clean
 from stillroom.stock.words import read_day as read_past_day
@@ -149,6 +151,7 @@ def made(
         whole = due.minutes is not None and (process or 0) >= due.minutes
         canned = thing.kind is Kind.FILLED and (
             whole
+            or _was_in_canner_on_shelf(thing, load, process)
             or is_canned(
                 thing.what,
                 thing.measure.part,
@@ -220,6 +223,15 @@ def made(
                 f"Look at the seals {CHECK_AFTER_H} to 24 h after the jars came out: "
                 f"stillroom stock check {printed(code)} --seals 7 good 1 failed"
             )
+
+
+def _was_in_canner_on_shelf(
+    thing: Incoming, load: int | None, process: int | None
+) -> bool:
+    """Whether jars of a dry good's name had a process all the same: rice in water."""
+    on_shelf = is_jar(thing.measure.part) and cold_of(thing.place) is Cold.SHELF
+    is_food = not is_never_eaten(thing.what) and not thing.kept_dry
+    return on_shelf and is_food and was_in_canner(load, process)
 
 
 def _day(text: str, today: dt.date) -> dt.date:

@@ -12,6 +12,7 @@ from tests.cli.running import run
 BEGIN = {"add", "made"}
 WORDS = {
     "check": ("L26K01-1",),
+    "complete": ("L26K01-1", "--elevation", "300 m"),
     "count": ("sugar", "1 lb"),
     "hold": ("L26K01-1", "--as", "wrong-time"),
     "label": ("L26K01-1",),

@@ -263,3 +263,11 @@ def test_the_height_of_an_invented_kitchen_says_no_process_due(tmp_path, day, du
     words = ("8 half-pints plum jelly, pantry", "--process", "10", "--yes")
     said = run("stock", "made", *words, "--db", str(tmp_path / "farm.db"))
     assert f"process due    {due}" in said.out
+
+
+@pytest.mark.parametrize("said", [("--process", "40"), ("--load", "1")])
+@pytest.mark.parametrize("what", ["rice", "oats", "dried tomatoes"])
+def test_what_was_in_a_canner_is_no_dry_good_whatever_its_name(stock, what, said):
+    made = stock("made", f"4 pints {what}, pantry", *said, "--yes")
+    assert "On hold" in made.out
+    assert stock("out", what, "1", "--as", "sold").code == 3

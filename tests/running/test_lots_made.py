@@ -225,7 +225,7 @@ def test_a_broken_jar_is_one_less_and_never_more_than_there_were(records: Record
         BreakJar(load="canner/1", batch="plum jelly 2", crack="star", at=kitchen.at),
     )
     assert isinstance(no, Refusal)
-    assert no.reason == "load 1 had 1 jar of plum jelly 2, all booked as broken"
+    assert no.reason == "load 1 had 1 jar of plum jelly 2, booked as broken"
     unnamed = BreakJar(load="canner/1", crack="ring", at=kitchen.at)
     assert (
         "plum jelly 1, plum jelly 2"

@@ -237,7 +237,8 @@ def test_small_hours_of_an_earlier_day_are_those_of_the_night_after():
 
 
 def test_an_hour_that_nobody_said_is_not_told(farm):
-    farm.made("4 half-pints plum jelly, pantry", load=2)
+    yesterday = farm.at.date() - dt.timedelta(days=1)
+    farm.made("4 half-pints plum jelly, pantry", load=2, on=yesterday)
     told = {load.load: load.out_at for load in day_after(farm.stock, farm.at)}
     assert told[2] is None
     assert told[3] is not None

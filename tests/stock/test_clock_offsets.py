@@ -100,3 +100,13 @@ def test_a_process_over_that_hour_is_typed_in_late_with_its_true_minutes():
     said = {"began": began, "ended": ended, "who": "Tilda", "at": farm.at}
     assert farm.do(Process(lot=farm.last, **said)) is None
     assert farm.stock.processed(farm.last).minutes == 15
+
+
+def test_a_process_from_the_hour_that_comes_twice_is_the_shorter_it_can_be():
+    farm, _ = jelly(BACK, "01:40", "", now=MORNING, process_min=None)
+    began = dt.datetime.combine(BACK, dt.time(1, 50), tzinfo=ZONE)
+    ended = began.replace(hour=2, minute=0)
+    farm.do(Process(lot=farm.last, began=began, ended=ended, who="A", at=MORNING))
+    late = farm.stock.processed(farm.last)
+    assert late is not None
+    assert late.minutes == 10  # and not 70

@@ -154,3 +154,22 @@ def test_jelly_of_an_unsaid_height_goes_to_the_stand_once_it_is_said():
     assert "stock complete" in farm.take(farm.last, "1", Way.SOLD).instead
     assert say(farm, elevation_ft=2150) is None
     assert farm.take(farm.last, "1", Way.SOLD) is None
+
+
+@pytest.mark.parametrize("pot", ["waterbath", "big water kettle", "stock pot"])
+def test_a_pot_of_water_does_not_become_a_pressure_canner(pot):
+    farm = put_up("green beans", minutes=40, pack="raw", canner=pot)
+    assert isinstance(say(farm, canner="dial-gauge"), Refusal)
+    assert lack_of(farm.stock, farm.last) is Lack.UNKNOWN
+
+
+def test_a_jar_is_not_said_to_be_smaller_than_what_it_holds():
+    farm = Farm()
+    batch = {"food": "fruit", "process_min": 47, "due_min": None, "elevation_ft": 900}
+    farm.made("8 jars figs, 1 quart each, pantry", due_source="no such jar", **batch)
+    assert "its jar is in the record" in say(farm, jar="pint").reason
+    assert say(farm, jar="quart") is None
+    assert lack_of(farm.stock, farm.last) is Lack.SHORT
+    bottles = Farm()
+    bottles.made("8 bottles figs, pantry", due_source="no such jar", **batch)
+    assert isinstance(say(bottles, jar="pint"), Refusal)

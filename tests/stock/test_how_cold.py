@@ -1,5 +1,7 @@
 """How cold a place is by its name; what may be either is asked and never guessed."""
 
+import datetime as dt
+
 import pytest
 
 from stillroom.refusal import Refusal
@@ -8,6 +10,7 @@ from stillroom.stock.events import Way
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
 from stillroom.stock.making import holds
 from stillroom.stock.no_process_needed import is_canned
+from stillroom.stock.sentence import propose
 from tests.stock.kitchen import Farm, thing
 
 FREEZER, REFRIGERATOR, SHELF = Cold.FREEZER, Cold.REFRIGERATOR, Cold.SHELF
@@ -119,3 +122,39 @@ def test_nothing_comes_to_a_place_that_is_not_sure():
 def test_a_sentence_knows_the_places_of_the_trade(place):
     assert thing(f"9 lb figs, {place}").place == place
     assert thing(f"9 lb figs in the {place}").place == place
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        *("on the fridge", "pantry or fridge", "pantry/fridge", "pantry, fridge full"),
+        *("freezer shed", "counter (fridge tomorrow)", "old freezer used as cupboard"),
+    ],
+)
+def test_what_may_be_beside_it_or_elsewhere_is_asked(place):
+    assert cold_of(place) is Cold.SHELF
+    assert not_if_unsure(place) is not None
+    assert not_if_unsure(f"{place} (shelf)") is None
+    assert cold_of(f"{place} (refrigerator)") is Cold.REFRIGERATOR
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        *("fridge not working", "former fridge", "warm fridge", "refrigerator broke"),
+        *("out of the freezer", "shelf next to my sister's old chest freezer"),
+        *(
+            "pantry across from fridge",
+            "pantry left of fridge",
+            "between fridge and wall",
+        ),
+    ],
+)
+def test_what_is_not_cold_or_not_in_it_is_a_shelf(place):
+    assert cold_of(place) is Cold.SHELF
+
+
+def test_on_the_fridge_stays_so_in_a_sentence():
+    day = dt.date(2026, 11, 25)
+    for said in ("8 pints pickled beets on the fridge", "8 pints beets, on the fridge"):
+        assert propose(said, today=day, as_jars=True).thing.place == "on the fridge"

@@ -320,3 +320,21 @@ def test_jam_of_several_acid_fruits_is_eaten_and_not_sold(what, eaten):
     farm = put_up(what, jar="half-pint", minutes=10)
     assert is_barred(farm, MOUTHS) is not eaten
     assert is_barred(farm, OTHERS)
+
+
+def test_boiling_water_typed_in_late_is_not_held_to_the_minutes_under_pressure():
+    farm = put_up("crushed tomatoes", minutes=None, canner="dial-gauge", pack="hot")
+    due = farm.stock.made(farm.last).batch.due_min
+    assert due is not None
+    began = farm.at - dt.timedelta(minutes=60)
+    typed = Process(
+        lot=farm.last,
+        began=began,
+        ended=began + dt.timedelta(minutes=due + 1),
+        who="Ada",
+        canner="boiling-water",
+        at=farm.at,
+    )
+    assert farm.do(typed) is None
+    assert lack_of(farm.stock, farm.last) is Lack.REFUSED
+    assert "what was due was for a dial-gauge canner" in holds(farm.stock, farm.last)[0]

@@ -146,3 +146,24 @@ def test_honey_and_dry_beans_that_came_in_are_held_for_no_seals():
         assert holds(farm.stock, farm.last) == ()
     farm.add("6 pint jars dried beans, pantry")
     assert holds(farm.stock, farm.last) != ()
+
+
+@pytest.mark.parametrize(
+    "what",
+    [
+        *("ham and beans", "boiled beans", "sprouted beans", "dried beef gravy"),
+        *("chicken noodles", "creamed corn", "dry cottage cheese", "dry brined olives"),
+        *("dried tomatoes marinated", "dried beans reconstituted", "fried rice"),
+        *("dried apricots poached", "dry pack beans", "dilly beans", "mushy peas"),
+    ],
+)
+def test_a_wet_dish_is_not_dry_by_words(what):
+    assert not needs_no_process(what)
+    assert not needs_no_process(what, kept_dry=True)
+
+
+@pytest.mark.parametrize(
+    "what", ["split peas", "dry milk", "dry soup mix", "popcorn", "dried dill"]
+)
+def test_dry_goods_are_believed_to_be_dry(what):
+    assert needs_no_process(what, kept_dry=True)

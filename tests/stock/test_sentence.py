@@ -328,3 +328,10 @@ def test_own_jars_that_come_in_without_their_process_are_said_to_be_held():
     assert not is_said("8 half-pint jars honey, pantry")
     assert not is_said("8 quarts plum jelly, pantry", as_jars=True)
     assert not is_said("8 lb plums, pantry")
+
+
+@pytest.mark.parametrize("said", ["tomatoes 2 pints 3 quarts", "sugar 5 lb 2 bags"])
+def test_two_quantities_behind_a_name_are_asked_about(said):
+    read = propose(f"{said}, pantry", today=dt.date(2026, 11, 25), as_jars=True)
+    assert read.thing is None
+    assert "two quantities" in read.faults[0]

@@ -38,3 +38,11 @@ def words(page: str) -> str:
     """The text of a page, without its tags."""
     text = re.sub(r"<(script|style).*?</\1>", " ", page, flags=re.S)
     return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", text)).split())
+
+
+def scripts_in(page: str) -> list[str]:
+    """Return what begins a script in a page, but for the files that are ours."""
+    ours = re.compile(r'<script type="module" src="/static/[a-z]+\.js">')
+    return [
+        tag for tag in re.findall(r"<script[^>]*>", page) if not ours.fullmatch(tag)
+    ]

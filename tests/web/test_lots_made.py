@@ -174,7 +174,7 @@ def test_more_jars_than_there_are_do_not_break(client, records, kitchen):
         fields = forms(page, "/stove/broke/book")[1]  # batch 2 has one jar there
         now = send(client, "/stove/broke/book", [*fields, ("crack", "forked")])
     assert now.status_code == 422
-    assert "all 1 jars" in words(now.text)
+    assert "1 jar of plum jelly 2, booked as broken" in words(now.text)
 
 
 def doubt(client, said: str):

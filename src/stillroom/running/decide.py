@@ -326,7 +326,8 @@ def _break_jar(run: LoadRun, command: BreakJar) -> Decision:
         )
     if aboard <= sum(1 for other, _ in run.broken if other == batch):
         return Refusal(
-            f"{load.name} had {jars_said(aboard)} of {batch}, all booked as broken",
+            f"{load.name} had {jars_said(aboard)} of {batch}, "
+            f"{'all ' if aboard > 1 else ''}booked as broken",
             instead="look at the load again; there was no jar more",
             source=OUR_RECORD,
         )

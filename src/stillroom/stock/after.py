@@ -17,7 +17,7 @@ from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
-from stillroom.stock.jars_out import hours_since, jars_out_at
+from stillroom.stock.jars_out import hours_since, is_hour_said, jars_out_at
 from stillroom.stock.lacks import (
     Lack,
     counts_as_unprocessed,
@@ -298,7 +298,7 @@ def _load(
     outs = [
         jars_out_at(lot.made, lot.lot, at.tzinfo)
         for lot in lots
-        if lot.was_in_canner and (lot.made.batch.out_at or lot.made.batch.filled_at)
+        if lot.was_in_canner and is_hour_said(lot.made, lot.lot, at.tzinfo)
     ]
     return LoadAfter(
         day=day,

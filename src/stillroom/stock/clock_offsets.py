@@ -14,6 +14,7 @@ from dataclasses import replace
 from stillroom.stock.lots import Batch
 
 _DAY = dt.timedelta(days=1)
+_NONE = dt.timedelta()
 
 
 def with_offsets(batch: Batch, on: dt.date, zone: dt.tzinfo | None) -> Batch:
@@ -65,6 +66,17 @@ def ended_after(
     if _comes_twice(ended) and _took(began, ended.replace(fold=1)) >= dt.timedelta():
         return ended.replace(fold=1)
     return ended if _took(began, ended) >= dt.timedelta() else ended + _DAY
+
+
+def began_before(began: dt.datetime, ended: dt.datetime) -> dt.datetime:
+    """
+    Return the later of the moments that a begin by the clock may be, before its end.
+
+    In the hour that comes twice nobody said which it was: a process is never read as
+    the longer of two.
+    """
+    later = began.replace(fold=1)
+    return later if _comes_twice(began) and _took(later, ended) >= _NONE else began
 
 
 def fixed(moment: dt.datetime) -> dt.datetime:

@@ -13,7 +13,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
 from stillroom.stock.commands import Complete
 from stillroom.stock.decision import Decision
-from stillroom.stock.due import due_process
+from stillroom.stock.due import due_process, is_jar
 from stillroom.stock.events import Completed, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacking import Lacking, lacking, lacking_of
@@ -79,8 +79,11 @@ def _said_before(
         return _said_otherwise("height", f"{height:,} ft")
     if command.pack and batch.pack and command.pack != batch.pack:
         return _said_otherwise("pack", batch.pack)
-    if command.jar and not found.jars and command.jar != lot.measure.part:
-        return _said_otherwise("jar", lot.measure.part)
+    sizes = found.jars or (lot.measure.part,)
+    if command.jar and command.jar not in sizes:
+        measure = lot.measure
+        booked = measure.part if is_jar(measure.part) else measure.words(measure.each)
+        return _said_otherwise("jar", booked)
     if command.canner and command.canner not in found.canners:
         known = canner_named(canner)
         if isinstance(known, Refusal) or canner_named(command.canner) != known:

@@ -6,7 +6,7 @@ import datetime as dt
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
-from stillroom.stock.clock_offsets import fixed
+from stillroom.stock.clock_offsets import began_before, fixed
 from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
@@ -90,7 +90,8 @@ def process(stock: Stock, command: Process) -> Decision:
             instead="name who stood by the canner; a process that nobody saw is none",
             source=OUR_RECORD,
         )
-    began, ended = fixed(command.began), fixed(command.ended)
+    began = fixed(began_before(command.began, command.ended))
+    ended = fixed(command.ended)
     minutes = (ended - began).total_seconds() / 60
     if not 1 <= minutes <= LONGEST_PROCESS_MIN:
         return Refusal(

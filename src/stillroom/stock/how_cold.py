@@ -46,11 +46,22 @@ _SHELVES = frozenset({"shelf", "shelves", "pantry", "cellar", "cupboard", "larde
 _OUTSIDE = frozenset(
     {"over", "above", "by", "beside", "near", "behind", "under", "below", "atop"}
     | {"underneath", "outside", "opposite", "without", "not", "no", "next", "against"}
+    | {"from", "out", "across", "past", "between", "around", "adjoining", "beyond"}
+    | {"for", "until", "waiting", "before", "was", "doesn", "go"}
 )
-_OUTSIDE_OF = (("top", "of"), ("side", "of"))
-_NEAR = 4
-"""So many words before a cold one may still put the place outside of it."""
-_NOT_COLD = frozenset({"broken", "dead", "unplugged", "disconnected", "off"})
+_OUTSIDE_OF = (("top", "of"), ("side", "of"), ("left", "of"), ("right", "of"))
+_NOT_COLD = frozenset(
+    {"broken", "dead", "unplugged", "disconnected", "off", "not", "broke", "failed"}
+    | {"defunct", "former", "ex", "converted", "warm", "thawed", "defrosted", "order"}
+)
+_ON_IT = ("on", "the", "my", "our", "old")
+"""Before a cold word: "on the fridge" is its top, or a shelf in it."""
+_EITHER = frozenset({"or", "then", "now", "later", "tomorrow", "full", "as"})
+"""Words of a place that is not this one alone, or not yet."""
+_ROOMS = frozenset(
+    {"room", "shed", "porch", "cupboard", "cabinet", "alcove"} | {"tops"}
+)
+"""Behind a cold word: a room that a freezer stands in, or one that is one."""
 _THINGS = frozenset({"paper", "bags", "boxes", "jars", "containers", "tape"})
 """What is called after the freezer and lies in a drawer."""
 
@@ -88,7 +99,9 @@ def not_if_unsure(place: str) -> Refusal | None:
     """
     parts = _parts(place)
     asks = any(_at(words, phrase) for words in parts for phrase in _UNSURE)
-    if not asks or cold_of(place) is not Cold.SHELF or _is_shelf(parts):
+    asks = asks or any(_is_either(words) for words in parts)
+    is_settled = _is_shelf(parts) and not any(map(_is_either, parts))
+    if not asks or cold_of(place) is not Cold.SHELF or is_settled or _answered(parts):
         return None
     return Refusal(
         f"{place!r} may be a refrigerator, a freezer or neither",
@@ -114,9 +127,31 @@ def _is_shelf(parts: list[Words]) -> bool:
     return any(_SHELVES & set(words) for words in parts)
 
 
+def _answered(parts: list[Words]) -> bool:
+    """Whether a part of its own says that it is a shelf, as the question asks for."""
+    return any(words == ("shelf",) for words in parts[1:])
+
+
+def _is_either(words: Words) -> bool:
+    """Whether a part names something cold that may be meant, or what is beside it."""
+    known = (*_FREEZERS, *_REFRIGERATORS)
+    return any(
+        _is_unsure_at(words, at, at + len(phrase))
+        for phrase in known
+        for at in _at(words, phrase)
+    )
+
+
+def _is_unsure_at(words: Words, begin: int, end: int) -> bool:
+    if _EITHER & set(words) or _ROOMS & set(words[end : end + 1]):
+        return True
+    on = [n for n in range(begin) if words[n] == "on"]
+    return bool(on) and set(words[on[-1] : begin]) <= set(_ON_IT)
+
+
 def _parts(place: str) -> list[Words]:
     """Return the words between commas and brackets: each part is read by itself."""
-    parts = re.split(r"[,;:()/]", place.casefold())
+    parts = re.split(r"[,;:()]", place.casefold().replace("/", " or "))
     return [tuple(map(_one_word, re.findall(r"[a-z]+", part))) for part in parts]
 
 
@@ -143,10 +178,12 @@ def _says(words: Words, phrases: tuple[Words, ...]) -> bool:
 
 
 def _is_outside(words: Words, begin: int, end: int) -> bool:
-    before, behind = words[max(0, begin - _NEAR) : begin], words[end:]
+    before, behind = words[:begin], words[end:]
+    if _is_unsure_at(words, begin, end):
+        return True
     if _OUTSIDE & set(before) or any(_at(before, phrase) for phrase in _OUTSIDE_OF):
         return True
-    if behind[:1] == ("top",) and len(behind) == 1:
+    if behind in (("top",), ("s", "top")):
         return True
     is_thing = bool(_THINGS & set(behind[:1]))
     return is_thing or "wine" in before[-1:]

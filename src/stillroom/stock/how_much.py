@@ -42,6 +42,9 @@ _NAME_FIRST = re.compile(
     r"^(?P<what>[^\W\d][^\d½⅓⅔¼¾]*?)[:,]?\s+(?P<size>[\d½⅓⅔¼¾.].*)$"
 )
 """What it is before how much: "lye 5 lb"."""
+_TWO_SIZES = re.compile(
+    r"(?i)^[\d½⅓⅔¼¾.,/ ]+(?!lbs?\s+[\d.]+\s*oz\b)[a-z-]+\.?\s+[\d½⅓⅔¼¾.]"
+)
 _NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 
@@ -75,6 +78,11 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     if text.startswith(("-", "\u2212")):
         raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
     if found := _NAME_FIRST.match(text):  # "lye 5 lb"
+        if _TWO_SIZES.match(found["size"]):
+            raise Unreadable(
+                f"{text[:60]!r} has two quantities: write one, such as "
+                f'"8 half-pints {found["what"][:40]}", and "4 cups each" behind a comma'
+            )
         text = f"{found['size']} {found['what']}"
     rest = _jars(text, reading, as_jars) or _parts(text, reading)
     if rest is None:

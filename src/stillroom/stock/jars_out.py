@@ -39,6 +39,12 @@ def jars_out_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datet
     return found + dt.timedelta(days=1) if out and filled > out else found
 
 
+def is_hour_said(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> bool:
+    """Whether anything says at which hour of its day the jars came out."""
+    booked_then = begun(lot.day) == _booked(made, zone).date()
+    return bool(made.batch.out_at or made.batch.filled_at) or booked_then
+
+
 def out_on(on: dt.date, out: str, filled: str, at: dt.datetime) -> str:
     """
     Return the day on which jars of a day came out; empty where it is that day.

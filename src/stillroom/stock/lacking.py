@@ -12,6 +12,7 @@ from functools import lru_cache
 from itertools import product as every
 
 from stillroom.book.acid_foods import may_mean
+from stillroom.book.jars import jar_volume_m3
 from stillroom.book.names import canner_named
 from stillroom.book.never import never_ways
 from stillroom.book.process_table import JARS
@@ -19,6 +20,7 @@ from stillroom.book.processes import METHODS, process_for
 from stillroom.book.words import holds, tokens
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
+from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.due import due_process, is_jar
 from stillroom.stock.events import Kind, Made
 from stillroom.stock.fold import Stock
@@ -26,6 +28,13 @@ from stillroom.stock.lacks import canner_of
 from stillroom.stock.lotcode import printed
 
 PACKS = ("hot", "raw")
+_HAIR = 1e-4
+"""Of 1: what millilitres that were rounded may differ by."""
+_OPEN = frozenset(
+    {"water", "waterbath", "bath", "boiling", "boil", "hot", "pot", "stockpot"}
+    | {"kettle", "pan", "enamel", "granite", "wb", "bwb", "steam"}
+)
+"""Words of what holds no pressure."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,9 +124,28 @@ def lacking_of(stock: Stock, code: str, made: Made) -> Lacking:
     return Lacking(
         height=batch.elevation_ft is None,
         packs=() if batch.pack else PACKS,
-        jars=() if is_jar(lot.measure.part) else JARS,
+        jars=_jars_meant(lot.measure),
         names=may_mean(lot.what),
         canners=() if batch.run else _canners_meant(canner_of(stock, code)),
+    )
+
+
+def _jars_meant(measure: Measure) -> tuple[str, ...]:
+    """
+    Return the jars that may be meant: none where the size was said, or it is no jar.
+
+    What each holds was said too: no smaller jar holds that.
+    """
+    if is_jar(measure.part) or measure.part not in ("", "jar"):
+        return ()
+    if measure.unit is not Unit.UL or not measure.each:
+        return JARS
+    each_m3 = measure.each * 1e-9 * (1 - _HAIR)
+    sizes = {jar: jar_volume_m3(jar) for jar in JARS}
+    return tuple(
+        jar
+        for jar, holds_m3 in sizes.items()
+        if not isinstance(holds_m3, Refusal) and holds_m3 >= each_m3
     )
 
 
@@ -144,7 +172,10 @@ def _canners_meant(canner: str) -> tuple[str, ...]:
     words = tokens(canner)
     if any(holds(words, p) for never in never_ways() for p in never.phrases):
         return ()
-    return METHODS[1:] if "pressure" in words else METHODS
+    if "pressure" in words:
+        return METHODS[1:]
+    # Who said that it was water, or a pot, did not say that it was under pressure.
+    return METHODS[:1] if _OPEN & set(words) else METHODS
 
 
 @lru_cache(maxsize=256)

@@ -12,6 +12,7 @@ from enum import StrEnum
 from stillroom.book.acid_foods import is_known_acid, is_known_low_acid
 from stillroom.book.names import canner_named
 from stillroom.book.never import never_a_process, never_ways
+from stillroom.book.processes import METHODS
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
@@ -86,6 +87,8 @@ def _is_process(stock: Stock, code: str) -> bool:
     assert made is not None
     typed = late.canner if late is not None else ""
     if typed and canner_named(typed) == "boiling-water":
+        if canner_named(made.batch.canner or "boiling-water") in METHODS[1:]:
+            return False  # the minutes that are due are those under pressure
         return not is_known_low_acid(stock.lots[code].what)
     by_hand = typed or ("" if made.batch.run else made.batch.canner)
     return never_a_process(by_hand) is None
@@ -156,6 +159,12 @@ def lack_words(stock: Stock, code: str) -> str:
                 )
             named = canner_named(canner)
             kind = canner if isinstance(named, Refusal) else f"{named} canner"
+            made = stock.made(code)
+            if made is not None and canner_named(made.batch.canner) in METHODS[1:]:
+                return (
+                    f"had {given} min in a {kind}, and what was due was for a "
+                    f"{made.batch.canner} canner, so it counts as none"
+                )
             return (
                 f"had {given} min in a {kind}; no such "
                 "process is published for it, so it counts as none"

@@ -15,9 +15,23 @@ _NOT_DRY = frozenset(
     | {"baked", "refried", "pickled", "jelly", "jam", "marmalade", "preserve"}
     | {"conserve", "butter", "sauce", "pesto", "paste", "puree", "juice", "syrup"}
     | {"soup", "stew", "chili", "broth", "stock", "salsa", "chutney", "relish"}
-    | {"pickle", "filling", "spread", "oil", "compote"}
+    | {"pickle", "filling", "spread", "oil", "compote", "gravy", "casserole", "salad"}
+    | {"chowder", "curry", "curried", "chilli", "dip", "mash", "mashed", "mushy"}
+    | {"boiled", "parboiled", "poached", "simmered", "fried", "creamed", "cream"}
+    | {"sprouted", "hydrated", "reconstituted", "processed", "marinated", "brined"}
+    | {"brandied", "candied", "glazed", "ready", "wet", "moist", "water"}
+    | {"brine", "liquid", "adobo", "overnight", "iced", "sun", "kombucha"}
+    | {"dilly", "pudding", "milk", "wine", "cider", "sherry", "yogurt", "spanish"}
 )
 """Words of what is wet, whatever it was made from."""
+_POWDERS = frozenset({"milk", "soup", "stew", "chili", "curry", "gravy", "cream"})
+"""Of those words, what is also sold and put up as a dry powder or mix."""
+_WITH_FOOD = frozenset(
+    {"and", "ham", "pork", "beef", "chicken", "turkey", "tuna", "fish", "meat"}
+    | {"meatball", "sausage", "bacon", "cheese", "tomato", "carrot", "stuffed", "dough"}
+    | {"vegetable", "mushroom", "garlic"}
+)
+"""Words of a dish, where the name does not begin with dry or dried."""
 _FRESH = frozenset({"green", "snap", "wax", "string", "fresh", "snow", "shell"})
 _SOAKED_FIRST = frozenset({"bean", "pea", "lentil", "chickpea", "garbanzo", "legume"})
 """Dry seeds that are put up soaked and cooked under the same name."""
@@ -26,6 +40,10 @@ _DRY_GOODS = _SOAKED_FIRST | {
     *("spaghetti", "oat", "barley", "wheat", "rye", "quinoa", "millet", "flour"),
     *("grain", "herb", "tea", "seed"),
 }
+_ALSO_DRY = frozenset(
+    {"milk", "mustard", "mix", "powder", "yeast", "fruit", "chile", "pepper", "onion"}
+    | {"mushroom", "tomato", "apple", "pear", "mint", "basil", "sage", "thyme"}
+)
 _NAMED_DRY = frozenset(
     {"noodle", "egg noodle", "pasta", "macaroni", "spaghetti", "rice", "corn"}
     | {"sweet corn", "popcorn", "oat"}
@@ -92,16 +110,23 @@ def may_be_kept_dry(what: str) -> bool:
     words = tokens(what)
     if not words or _is_wet(words):
         return False
-    if _is_dried(words) or words[0] == "dry":
+    if _is_dried(words):
         return True
-    return not _FRESH & set(words) and words[-1] in _DRY_GOODS
+    if words[0] == "dry":
+        is_packed = {"pack", "packed", "cured", "salted", "aged"} & set(words)
+        return not is_packed and words[-1] in _DRY_GOODS | _ALSO_DRY
+    is_dish = (_FRESH | _WITH_FOOD) & set(words)
+    return not is_dish and words[-1] in _DRY_GOODS
 
 
 def _is_wet(words: list[str]) -> bool:
-    """Whether a name says that it is wet; a dry soup mix is none."""
-    mixes = frozenset({"soup", "stew", "chili"})
-    of_mix = mixes if words[-1:] == ["mix"] else frozenset()
-    return bool((_NOT_DRY - of_mix) & set(words))
+    """Whether a name says that it is wet; a dry soup mix, or dried milk, is not."""
+    dry: frozenset[str] = frozenset()
+    if words[-1:] in (["mix"], ["powder"], ["leave"]):
+        dry = _POWDERS
+    elif " ".join(words) in ("dried milk", "dry milk", "powdered milk"):
+        dry = frozenset({"milk"})
+    return bool((_NOT_DRY - dry) & set(words))
 
 
 def _is_soaked_first(words: list[str]) -> bool:
@@ -114,3 +139,12 @@ def _is_soaked_first(words: list[str]) -> bool:
 
 def _is_dried(words: list[str]) -> bool:
     return any(tuple(words[: len(said)]) == said for said in _DRIED)
+
+
+def was_in_canner(load: int | None, process_min: int | None) -> bool:
+    """Whether it was said of jars that they had a process: then they are no dry good.
+
+    >>> was_in_canner(None, 40), was_in_canner(None, None)
+    (True, False)
+    """
+    return load is not None or bool(process_min)

@@ -8,8 +8,10 @@ from dataclasses import replace
 from stillroom.stock.commands import Incoming
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.making import product_kind
-from stillroom.stock.no_process_needed import is_canned
+from stillroom.stock.no_process_needed import is_canned, was_in_canner
+from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.words import clean
 
 
@@ -32,6 +34,7 @@ def batch_put_up(
     thing: Incoming,
     *,
     process_min: int | None,
+    load: int | None = None,
     canner: str,
     elevation_ft: float | None,
     pack: str | None = None,
@@ -52,12 +55,14 @@ def batch_put_up(
     whole = due.minutes is not None and (process_min or 0) >= due.minutes
     canned = thing.kind is Kind.FILLED and (
         whole
+        or _was_in_canner_on_shelf(thing, load, process_min)
         or is_canned(
             thing.what, thing.measure.part, thing.place, kept_dry=thing.kept_dry
         )
     )
     return Batch(
         food=product_kind(thing.what),
+        load=load,
         canner=clean(canner, "canner") if canned else "",
         elevation_ft=None if elevation_ft is None else whole_feet(elevation_ft),
         pack=(pack or "") if canned else "",
@@ -66,3 +71,12 @@ def batch_put_up(
         due_source=due.words if canned else "",
         canned=canned,
     )
+
+
+def _was_in_canner_on_shelf(
+    thing: Incoming, load: int | None, process_min: int | None
+) -> bool:
+    """Whether jars of a dry good's name had a process all the same: rice in water."""
+    on_shelf = is_jar(thing.measure.part) and cold_of(thing.place) is Cold.SHELF
+    is_food = not is_never_eaten(thing.what) and not thing.kept_dry
+    return on_shelf and is_food and was_in_canner(load, process_min)

@@ -245,6 +245,8 @@ def _place(part: str, reading: Reading) -> str:
     known = {name.casefold() for name in reading.known_places}
     words = re.findall(r"[a-z]+", place.lower())
     named = set(words) & set(_PLACES) or may_be_cold(place)
+    if part.lower().startswith("on ") and may_be_cold(place):
+        place = part  # on the fridge is not in it
     return place if place.casefold() in known or named else ""
 
 

@@ -132,6 +132,7 @@ def made(
             batch_put_up(
                 thing,
                 process_min=process,
+                load=load,
                 canner=canner,
                 elevation_ft=_elevation_ft(elevation, records),
                 pack=pack,
@@ -143,7 +144,6 @@ def made(
             pot=optional(pot, "--pot"),
             boil_start=read_clock(boil_start, "--boil-start"),
             boil_min=boil_min,
-            load=load,
             lids=optional(lids, "--lids"),
             filled_at=filled_,
             out_at=out,

@@ -11,6 +11,7 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from stillroom.book.words import plain
 from stillroom.stock.about import lots_of
@@ -19,6 +20,7 @@ from stillroom.stock.events import (
     Checked,
     Completed,
     Counted,
+    Event,
     Held,
     Kind,
     Labelled,
@@ -36,6 +38,8 @@ from stillroom.stock.events import (
 )
 from stillroom.stock.lotcode import day_of_code
 from stillroom.stock.no_process_needed import is_canned
+
+E = TypeVar("E", bound=Event)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,9 +217,9 @@ class Stock:
     def completed(self, code: str) -> Completed | None:
         """Return what was added of a lot since it was booked; `None` if nothing was."""
         self._read(code)
-        found = [self.event(s) for s in self._completed.get(code, ()) if s in self]
-        last = found[-1] if found else None
-        return last if isinstance(last, Completed) else None
+        return next(
+            reversed(self._those(Completed, self._completed.get(code, ()))), None
+        )
 
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
@@ -225,8 +229,7 @@ class Stock:
     def made_into(self, code: str) -> tuple[Made, ...]:
         """Return what was made of a lot."""
         self._read(code)
-        found = (self.event(s) for s in self._made_into.get(code, ()) if s in self)
-        return tuple(event for event in found if isinstance(event, Made))
+        return self._those(Made, self._made_into.get(code, ()))
 
     def same_load(self, code: str) -> tuple[str, ...]:
         """Return the lots of one canner load, this one too; none without a load."""
@@ -255,20 +258,17 @@ class Stock:
     def checks(self, code: str) -> tuple[Checked, ...]:
         """Return the checks of a lot, in order."""
         self._read(code)
-        found = (self.event(s) for s in self._checks.get(code, ()) if s in self)
-        return tuple(event for event in found if isinstance(event, Checked))
+        return self._those(Checked, self._checks.get(code, ()))
 
     def counts(self, code: str) -> tuple[Counted, ...]:
         """Return how often a lot was counted, in order."""
         self._read(code)
-        found = (self.event(s) for s in self._counts_of.get(code, ()) if s in self)
-        return tuple(event for event in found if isinstance(event, Counted))
+        return self._those(Counted, self._counts_of.get(code, ()))
 
     def held(self, code: str) -> tuple[Held, ...]:
         """Return why a lot, or the canner load that it came from, was put on hold."""
         self._read(code)
-        found = [self.event(s) for s in self._held_by(code) if s in self]
-        return tuple(event for event in found if isinstance(event, Held))
+        return self._those(Held, self._held_by(code))
 
     def _held_by(self, code: str) -> list[int]:
         made = self.made(code)
@@ -280,36 +280,30 @@ class Stock:
     def held_load(self, day: str, load: int) -> tuple[Held, ...]:
         """Return why a canner load was put on hold, its lots booked or not."""
         self._read_load(day, load)
-        found = [
-            self.event(s) for s in self._held.get(f"{day} {load}", ()) if s in self
-        ]
-        return tuple(event for event in found if isinstance(event, Held))
+        return self._those(Held, self._held.get(f"{day} {load}", ()))
 
     def processed(self, code: str) -> Processed | None:
         """Return the process that was typed in late for a lot, the last one."""
         self._read(code)
-        found = [self.event(s) for s in self._processed.get(code, ()) if s in self]
-        last = found[-1] if found else None
-        return last if isinstance(last, Processed) else None
+        return next(
+            reversed(self._those(Processed, self._processed.get(code, ()))), None
+        )
 
     def label(self, code: str) -> Labelled | None:
         """Return how a lot was labelled; `None` where it was not yet."""
         self._read(code)
-        found = [self.event(s) for s in self._labelled.get(code, ()) if s in self]
-        last = found[-1] if found else None
-        return last if isinstance(last, Labelled) else None
+        return next(reversed(self._those(Labelled, self._labelled.get(code, ()))), None)
 
     def notes(self, code: str) -> tuple[Noted, ...]:
         """Return what was written down of a lot since it came to be, in order."""
         self._read(code)
-        found = (self.event(s) for s in self._noted.get(code, ()) if s in self)
-        return tuple(event for event in found if isinstance(event, Noted))
+        return self._those(Noted, self._noted.get(code, ()))
 
     def pictures(self, code: str) -> tuple[str, ...]:
         """Return the names of the pictures of a lot, in order."""
         self._read(code)
-        found = (self.event(s) for s in self._pictured.get(code, ()) if s in self)
-        return tuple(event.name for event in found if isinstance(event, Pictured))
+        those = self._those(Pictured, self._pictured.get(code, ()))
+        return tuple(event.name for event in those)
 
     def from_run(self, run: str, batch: str, load: str = "") -> str | None:
         """Return the lot that was booked from a batch and load of a run, if it was."""
@@ -345,11 +339,7 @@ class Stock:
     def recall(self, code: str) -> Recalled | None:
         """Return the recall that a lot is under, if any."""
         self._read(code)
-        for sequence in self._recalls.get(code, ()):
-            event = self.event(sequence)
-            if sequence in self and isinstance(event, Recalled):
-                return event
-        return None
+        return next(iter(self._those(Recalled, self._recalls.get(code, ()))), None)
 
     def is_undone(self, code: str) -> bool:
         """Whether the lot was booked by mistake, and taken back."""
@@ -367,6 +357,11 @@ class Stock:
     def __contains__(self, sequence: int) -> bool:
         """Whether an entry counts: it is there, and was not mended."""
         return self._counts(sequence)
+
+    def _those(self, kind: type[E], sequences: Iterable[int]) -> tuple[E, ...]:
+        """Return the events of a kind among these entries that count."""
+        found = (self.event(s) for s in sequences if s in self)
+        return tuple(event for event in found if isinstance(event, kind))
 
     def _counts(self, sequence: int | None) -> bool:
         return sequence is not None and sequence not in self._undone

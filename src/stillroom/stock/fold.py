@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 from stillroom.book.words import plain
@@ -22,7 +22,6 @@ from stillroom.stock.events import (
     Counted,
     Event,
     Held,
-    Kind,
     Labelled,
     Lot,
     Made,
@@ -37,7 +36,7 @@ from stillroom.stock.events import (
     movements,
 )
 from stillroom.stock.lotcode import day_of_code
-from stillroom.stock.no_process_needed import is_canned
+from stillroom.stock.made_as_it_counts import as_it_counts
 
 E = TypeVar("E", bound=Event)
 
@@ -178,41 +177,8 @@ class Stock:
             return None
         if not event.batch.canned:
             return event
-        if self._was_put_up_cold(event):
-            return replace(event, batch=replace(event.batch, canned=False))
-        if event.batch.due_min is not None:
-            return event
-        return self._with_what_lacked(event)
-
-    def _was_put_up_cold(self, event: Made) -> bool:
-        """
-        Whether jars had no process and were to have none, as their place is read now.
-
-        A deep freeze was once read as a shelf.
-        """
-        lot, batch = event.lot, event.batch
-        if batch.process_min or batch.load is not None or batch.run:
-            return False
-        what, jar, dry = lot.what, lot.measure.part, lot.kept_dry
-        if lot.kind is not Kind.FILLED or is_canned(
-            what, jar, event.place, kept_dry=dry
-        ):
-            return False
-        return self.processed(lot.code) is None
-
-    def _with_what_lacked(self, event: Made) -> Made:
-        added = self.completed(event.lot.code)
-        if added is None:
-            return event
-        batch = replace(
-            event.batch,
-            elevation_ft=added.elevation_ft,
-            canner=added.canner,
-            pack=added.pack,
-            due_min=added.due_min,
-            due_source=added.due_source,
-        )
-        return replace(event, batch=batch)
+        late = self.processed(code) is not None
+        return as_it_counts(event, self.completed(code), processed_late=late)
 
     def completed(self, code: str) -> Completed | None:
         """Return what was added of a lot since it was booked; `None` if nothing was."""

@@ -1,0 +1,54 @@
+"""How jars that went through a canner count: as their place is read, with what lacked.
+
+Nothing is written anew: the entry stays as it was booked.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stillroom.stock.events import Completed, Kind, Made
+from stillroom.stock.no_process_needed import is_canned
+
+
+def as_it_counts(event: Made, added: Completed | None, *, processed_late: bool) -> Made:
+    """
+    Return the making of a lot that was booked as canned, as it counts now.
+
+    Parameters
+    ----------
+    event : Made
+        As it was booked.
+    added : Completed or None
+        What was not said then, and was added since.
+    processed_late : bool
+        Whether a process of it was typed in when it was over.
+    """
+    if not processed_late and _was_put_up_cold(event):
+        return replace(event, batch=replace(event.batch, canned=False))
+    if added is None or event.batch.due_min is not None:
+        return event
+    batch = replace(
+        event.batch,
+        elevation_ft=added.elevation_ft,
+        canner=added.canner,
+        pack=added.pack,
+        due_min=added.due_min,
+        due_source=added.due_source,
+    )
+    return replace(event, batch=batch)
+
+
+def _was_put_up_cold(event: Made) -> bool:
+    """
+    Whether jars had no process and were to have none, as their place is read now.
+
+    A deep freeze was once read as a shelf.
+    """
+    lot, batch = event.lot, event.batch
+    if batch.process_min or batch.load is not None or batch.run:
+        return False
+    what, jar, dry = lot.what, lot.measure.part, lot.kept_dry
+    return lot.kind is Kind.FILLED and not is_canned(
+        what, jar, event.place, kept_dry=dry
+    )

@@ -7,7 +7,7 @@ import pytest
 from stillroom.refusal import Refusal
 from stillroom.stock.after import open_of
 from stillroom.stock.cover import pantry_count
-from stillroom.stock.events import Counted, Moved, Part, Way
+from stillroom.stock.events import Counted, Moved, Part, Processed, Way
 from stillroom.stock.lacks import is_in_doubt, lack_of
 from stillroom.stock.making import holds
 from stillroom.stock.warm import stood_warm
@@ -101,6 +101,12 @@ def test_what_was_put_up_in_a_deep_freeze_lacks_no_process_in_old_entries_either
     farm.made("6 half-pints plum jam, deep freeze", food="jam", **said)
     assert lack_of(farm.stock, farm.last) is None
     assert holds(farm.stock, farm.last) == ()
+    assert not farm.stock.made(farm.last).batch.canned
+    began = farm.at - dt.timedelta(minutes=20)  # a process that is typed in late
+    ended = began + dt.timedelta(minutes=10)
+    late = {"began": began, "ended": ended, "who": "Jory", "occurred_at": farm.at}
+    farm.stock.apply(Processed(lots=(farm.last,), **late))
+    assert farm.stock.made(farm.last).batch.canned  # it has seals to look at
     farm.made("6 half-pints plum jam, deep freeze", food="jam", **said, load=2)
     assert "had no process" in holds(farm.stock, farm.last)[0]
 

@@ -17,6 +17,7 @@ from stillroom.planning.how_good.lateness import (
 )
 from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.how_good.rests_apart import with_rests_apart
+from stillroom.planning.how_good.what_sooner_costs import what_sooner_costs
 from stillroom.planning.judge.check import misstatements, violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsed_where_enough
@@ -55,6 +56,7 @@ class Shown:
     ) -> None:
         self.problem, self.on_better, self.began = problem, on_better, began
         self.best: int | None = None
+        self.best_plan: Timetable | None = None
         self.first_s: float | None = None
         self.beside: BoundBeside | None = None
 
@@ -64,7 +66,7 @@ class Shown:
         if self.best is not None and worth >= self.best:
             return
         judge(self.problem, timetable)
-        self.best = worth
+        self.best, self.best_plan = worth, timetable
         if self.first_s is None:
             self.first_s = time.monotonic() - self.began
         if self.on_better is not None:
@@ -125,10 +127,8 @@ def answer_of(
     if first is not None and score(problem, first) < reached:
         timetable = first
     elif ended > reached:
-        remarks.append(
-            f"it could end {said_minutes(ended - reached)} sooner; that is given up "
-            "for what comes before ending early"
-        )
+        soonest = _as_shown(problem, shown.best_plan, is_over)
+        remarks.append(_could_end_sooner(problem, timetable, soonest, reached))
     if found.timetable is start or timetable is first:
         made_by = "by hand"
         if not found.no_search:
@@ -158,3 +158,25 @@ def answer_of(
     if wrong:
         raise BrokenPlan("; ".join(wrong))
     return answer
+
+
+def _as_shown(
+    problem: Problem, plan: Timetable | None, is_over: Callable[[], bool]
+) -> Timetable | None:
+    """A plan on the way, rinsed and in calmer hands like the one that is given."""
+    if plan is None:
+        return None
+    return in_calmer_hands(problem, rinsed_where_enough(problem, plan), is_over=is_over)
+
+
+def _could_end_sooner(
+    problem: Problem, plan: Timetable, soonest: Timetable | None, reached: int
+) -> str:
+    """Say by how much a plan on the way ended sooner, and what it asked for."""
+    said = f"it could end {said_minutes(score(problem, plan) - reached)} sooner"
+    costs = ""
+    if soonest is not None and score(problem, soonest) == reached:
+        costs = what_sooner_costs(problem, plan, soonest)
+    if costs:
+        return f"{said}, with {costs}"
+    return f"{said}; that is given up for what comes before ending early"

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from planning.small_days import canner, day, jelly, person
 
+from stillroom.planning.daytime import said_minutes
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.how_good.moments import hurried
+from stillroom.planning.how_good.what_sooner_costs import what_sooner_costs
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer
@@ -72,10 +76,41 @@ def test_runs_come_before_ending_early_where_an_hour_is_far_off() -> None:
     later = usual.finish_min - early.finish_min
     assert 0 < later <= 30
     assert unhurried.remarks == (
-        f"it could end {later} min sooner; that is given up for what comes before "
-        "ending early",
+        f"it could end {later} min sooner, with 1 canner run more",
     )
     assert not unhurried.proven
+
+
+def test_what_ending_sooner_asks_for_is_said_of_what_she_holds_dearer() -> None:
+    usual = two_loads_end_sooner(done_by_min=470)
+    plan = answer_of(usual).timetable
+    sooner = answer_of(replace(usual, first=(Goal.EARLY,))).timetable
+    assert what_sooner_costs(usual, plan, sooner) == "1 canner run more"
+    assert what_sooner_costs(usual, sooner, plan) == ""
+    # whoever wants an early end above all gives up nothing for it
+    early = replace(usual, first=(Goal.EARLY,))
+    assert what_sooner_costs(early, plan, sooner) == ""
+    # beside a plan that rinses one pot, and with a load more: each its own number
+    steps = tuple(
+        replace(s, rinsed=s.batch == "jelly-1" and s.mill is None) for s in plan.steps
+    )
+    rinsed = replace(plan, steps=steps)
+    more = replace(sooner, loads=(*sooner.loads, sooner.loads[0]))
+    assert what_sooner_costs(usual, rinsed, more) == "2 canner runs and 1 wash more"
+
+
+def test_free_time_is_named_where_she_holds_it_dearer_than_an_early_end() -> None:
+    calm = two_loads_end_sooner(first=(Goal.CALM,))
+    plan = answer_of(calm).timetable
+    free = goals_of(calm, plan)[0].figures["in_one_piece_min"]
+    # the same plan with all work in the hands of the one who had been free the longest
+    helper = calm.people[1].id
+    busy = replace(plan, steps=tuple(replace(s, person=helper) for s in plan.steps))
+    left = goals_of(calm, busy)[0].figures["in_one_piece_min"]
+    assert left < free
+    said = f"{said_minutes(free - left)} less free in one piece"
+    assert what_sooner_costs(calm, plan, busy).endswith(said)
+    assert "free" not in what_sooner_costs(replace(calm, first=()), plan, busy)
 
 
 def test_the_plan_by_hand_is_not_taken_for_better_because_it_ends_sooner() -> None:

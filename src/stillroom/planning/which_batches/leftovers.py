@@ -114,8 +114,8 @@ def _kept(held: Held) -> str:
             )
         if opened > _LITTLE_M3:
             parts.append(
-                f"the rest of an opened bag, {kitchen_volume(opened)}, goes back to the "
-                "freezer, measured and dated"
+                f"the rest of an opened bag, {kitchen_volume(opened)}, goes back to "
+                "the freezer, measured and dated"
             )
         return "; ".join(parts)
     if lot.volume_m3 is not None:

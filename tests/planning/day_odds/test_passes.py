@@ -10,7 +10,7 @@ from stillroom.methods.step import Spread
 from stillroom.planning.day_odds.draws import Draws
 from stillroom.planning.day_odds.finishing import DAYS_AT_ONCE, Finishing
 from stillroom.planning.day_odds.forward import Pass, spreads_of
-from stillroom.planning.day_odds.implied import arcs_that_matter
+from stillroom.planning.day_odds.implied import arcs_that_matter, floors_that_matter
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.planning.waits.precedence import Arc, Node, Part, Precedence, Tie
@@ -66,6 +66,23 @@ def test_a_group_is_held_back_for_its_later_member_by_the_planned_offset() -> No
     assert arcs_that_matter(net) == {(0, 1): -5}
     days = Pass(net).forward(np.array([[9.0], [5.0], [5.0]]))
     assert days.start[:, 0].tolist() == [0.0, 4.0, 9.0]
+
+
+def test_an_hour_that_what_is_waited_for_implies_is_left_out() -> None:
+    # all in the hands of who comes at minute 60; 2 also waits for the store at 90
+    net = a_network([5, 5, 5], [(0, 1, 0), (1, 2, 0)], [[0], [1], [2]])
+    waits = Pass(net).waits
+    assert floors_that_matter(net, waits, [60.0, 60.0, 90.0]) == [60.0, None, 90.0]
+
+
+def test_an_hour_is_not_implied_by_what_may_end_before_it() -> None:
+    # 1 begins 30 before the end of 0 at the soonest: 60 is not known from 80 - 30
+    net = a_network([5, 5], [(0, 1, -30)], [[0], [1]])
+    waits = Pass(net).waits
+    assert floors_that_matter(net, waits, [80.0, 60.0]) == [80.0, 60.0]
+    # nor from what a member of a group takes as planned: it may take no time at all
+    net = a_network([50, 5], [(0, 1, 0)], [[0], [1]])
+    assert floors_that_matter(net, Pass(net).waits, [20.0, 60.0]) == [20.0, 60.0]
 
 
 @pytest.fixture(scope="module")

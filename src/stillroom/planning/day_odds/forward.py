@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from stillroom.methods.step import Spread
 from stillroom.planning.day_odds.draws import Array
-from stillroom.planning.day_odds.implied import arcs_that_matter
+from stillroom.planning.day_odds.implied import arcs_that_matter, floors_that_matter
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.precedence import Part, Precedence
@@ -75,15 +75,16 @@ class Pass:
         self.net = net
         groups = len(net.members)
         # what was begun before the day's first minute was not begun at it
-        self.floor = [min(0.0, float(net.group_start_min(g))) for g in range(groups)]
+        floors = [min(0.0, float(net.group_start_min(g))) for g in range(groups)]
         for floor in net.floors:
             group = net.group_of[floor.node]
             minute = float(floor.minute - net.offset[floor.node])
-            self.floor[group] = max(self.floor[group], minute)
+            floors[group] = max(floors[group], minute)
         waits: list[list[tuple[int, float]]] = [[] for _ in range(groups)]
         for (before, group), lag in arcs_that_matter(net).items():
             waits[group].append((before, float(lag)))
         self.waits = [tuple(w) for w in waits]
+        self.floor = floors_that_matter(net, self.waits, floors)
         inner: list[list[tuple[int, float]]] = [[] for _ in net.nodes]
         for arc in net.inner:
             inner[arc.after].append((arc.before, float(arc.lag_min)))
@@ -197,7 +198,7 @@ class _Written:
             return
         if not begun:
             self._write(np.maximum, floor, floor, out)
-        elif floor > 0.0 or all(lag < 0.0 for lag in by_lag):
+        else:
             self._write(np.maximum, out, floor, out)
 
     def _finish(self, out: int) -> None:

@@ -1,12 +1,14 @@
 """
-Arcs of a network that need not be looked at: others imply them on every day.
+Arcs and hours of a network that need not be looked at: others imply them on every day.
 
 An arc is implied where some way round through other groups already holds the later one
-back as long, even if everything on the way took no time at all. The pass forward gives
-the same minutes without it.
+back as long, even if everything on the way took no time at all; an hour, where what is
+waited for is itself held until then. The pass forward gives the same minutes without.
 """
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -70,6 +72,39 @@ def arcs_that_matter(net: Precedence) -> dict[tuple[int, int], int]:
         here[group] = 0
         from_group[group] = here
     return kept
+
+
+def floors_that_matter(
+    net: Precedence, waits: Sequence[Sequence[tuple[int, float]]], floors: list[float]
+) -> list[float | None]:
+    """
+    Return the least start of each group, where nothing that it waits for implies it.
+
+    Parameters
+    ----------
+    net : Precedence
+        A network whose groups are in order.
+    waits : sequence of sequence of (int, float)
+        For each group, what it waits for: the node and the lag. [min]
+    floors : list of float
+        For each group, the minute before which it does not begin. [min]
+
+    Returns
+    -------
+    list of float or None
+        The same, `None` where it begins no sooner even if nothing took any time. [min]
+    """
+    by_start = _begins_after(net)
+    least_end: list[float] = [0.0] * len(net.nodes)
+    found: list[float | None] = list(floors)
+    for group in net.order:
+        held = [least_end[before] + lag for before, lag in waits[group]]
+        if held and max(held) >= floors[group]:
+            found[group] = None
+        begins = max([floors[group], *held])
+        for node in net.members[group]:
+            least_end[node] = begins + by_start[node]
+    return found
 
 
 def _begins_after(net: Precedence) -> list[int]:

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 import click
 
 from stillroom.cli.options import SearchSeconds
+from stillroom.cli.waiting import waiting
 from stillroom.learning.record import learned_from
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day import Day
@@ -17,6 +18,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.how_long import how_long_words
 from stillroom.planning.words.nothing_made import nothing_made
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
@@ -86,7 +88,8 @@ def planned_day(
     """
     day = read_day(file)
     learned = learned_for(day, db, as_published)
-    plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
+    with waiting(f"Planning: {how_long_words(seconds)}"):
+        plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
     if plan.problem is None or not isinstance(plan.answer, Answer):
         raise Refused(why_not(plan))
     return plan, plan.problem, plan.answer

@@ -13,6 +13,7 @@ from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.cli.waiting import waiting
 from stillroom.jar_count import jars_said
 from stillroom.planning.day_odds.odds import LESS_MIN, Odds, odds_learned
 from stillroom.planning.day_odds.odds_words import (
@@ -33,6 +34,7 @@ from stillroom.planning.which_batches.not_made import (
     not_made_sentence,
     promised_and_not_made,
 )
+from stillroom.planning.words.how_long import one_more_s
 from stillroom.planning.words.sheet import clock
 
 ALL_BUT_SURE = 0.995
@@ -70,12 +72,16 @@ def command(
     """Say how likely a day is over by when, and what decides it."""
     plan, problem, answer = planned_day(day_file, seconds, db, as_published)
     odds = odds_learned(problem, answer.timetable, plan.learned, days=days)
-    more = (
-        worth_of_one_more(problem, answer.timetable, seconds=max(0.5, seconds / 3))
-        if one_more
-        else ()
-    )
-    back = brought_back(plan, seconds=max(0.5, seconds / 3)) if one_more else ()
+    more: tuple[OneMore, ...] = ()
+    back: tuple[BroughtBack, ...] = ()
+    if one_more:
+        each_s = max(0.5, seconds / 3)
+        all_s = one_more_s(each_s, left_out=bool(plan.left_out))
+        with waiting(
+            f"Planning with one helper, burner, canner more: about {all_s:.0f} s"
+        ):
+            more = worth_of_one_more(problem, answer.timetable, seconds=each_s)
+            back = brought_back(plan, seconds=each_s)
     if json_:
         not_made = not_made_as_json(plan)
         said = _as_json(odds, more, back, problem, answer.timetable)

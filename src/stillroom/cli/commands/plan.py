@@ -16,6 +16,7 @@ from stillroom.cli.day_saved import (
 from stillroom.cli.options import SearchSeconds, as_json, print_json
 from stillroom.cli.plan_text import print_plan
 from stillroom.cli.planned import learned_for, own_days, why_not
+from stillroom.cli.waiting import waiting
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.day_file.day_changes import changed_day_text
@@ -25,6 +26,7 @@ from stillroom.planning.other_days.two_days import plan_two_days
 from stillroom.planning.other_days.what_if import plan_changed
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.how_long import how_long_words
 from stillroom.refusal import Refused, granted
 
 
@@ -124,22 +126,26 @@ def command(
     learned = learned_for(first, db, as_published)
     if next_file is None:
         if change is None:
-            plan = plan_the_day(
-                first,
-                seconds=seconds,
-                own=own,
-                learned=learned,
-                deterministic=not by_the_clock,
-            )
+            with waiting(f"Planning: {how_long_words(seconds)}"):
+                plan = plan_the_day(
+                    first,
+                    seconds=seconds,
+                    own=own,
+                    learned=learned,
+                    deterministic=not by_the_clock,
+                )
         else:
-            plan = plan_changed(
-                as_it_is,
-                change,
-                seconds=seconds,
-                own=own,
-                learned=learned,
-                deterministic=not by_the_clock,
-            )
+            with waiting(
+                f"Planning it with and without: {how_long_words(2 * seconds)}"
+            ):
+                plan = plan_changed(
+                    as_it_is,
+                    change,
+                    seconds=seconds,
+                    own=own,
+                    learned=learned,
+                    deterministic=not by_the_clock,
+                )
         _one_day(granted(plan), json_, run_on, by_hand)
         if save is not None:
             write_day_file(save, text, overwrite=overwrite)
@@ -148,8 +154,8 @@ def command(
                 click.echo(f"Wrote {save}: the day with this change.")
         return
     second = read_day(next_file)
-    days = granted(
-        plan_two_days(
+    with waiting(f"Planning both days: {how_long_words(2 * seconds)}"):
+        both = plan_two_days(
             first,
             second,
             seconds=seconds,
@@ -157,7 +163,7 @@ def command(
             learned=learned,
             deterministic=not by_the_clock,
         )
-    )
+    days = granted(both)
     for plan in days:
         if not isinstance(plan.answer, Answer):
             raise Refused(why_not(plan))

@@ -10,10 +10,12 @@ import click
 from stillroom.cli.options import SearchSeconds
 from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import learned_for, own_days
+from stillroom.cli.waiting import waiting
 from stillroom.cli.writing import write_whole
 from stillroom.paper.sheets import day_sheet_pdf
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.how_long import how_long_words
 from stillroom.refusal import Fault, Unreadable, granted
 
 
@@ -53,7 +55,8 @@ def command(
     _refuse_target(target, day_file)
     day = read_day(day_file)
     learned = learned_for(day, db, as_published)
-    plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
+    with waiting(f"Planning: {how_long_words(seconds)}"):
+        plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
     write_whole(target, day_sheet_pdf(plan, page=page))
     click.echo(f"The day sheet is in {target}.")
     print_remarks(plan)

@@ -20,6 +20,7 @@ from stillroom.cli.plan_text import print_plan
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.cli.waiting import waiting
 from stillroom.methods.learned import AS_PUBLISHED
 from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.day_file.change_keys import in_words
@@ -35,6 +36,7 @@ from stillroom.planning.other_days.what_if_words import (
     on_one_fire,
 )
 from stillroom.planning.timetable import Answer
+from stillroom.planning.words.how_long import what_if_words
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
@@ -87,7 +89,8 @@ def command(
     if db is not None:
         learned = learned_for(read_day(text), db, as_published)
     at_once = max(1, (os.cpu_count() or 1) // WORKERS)
-    with ThreadPoolExecutor(max_workers=at_once) as pool:
+    how_long = what_if_words(1 + len(changes), at_once, seconds)
+    with waiting(f"Planning: {how_long}"), ThreadPoolExecutor(at_once) as pool:
         found = what_if(
             text,
             changes,

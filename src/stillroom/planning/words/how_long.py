@@ -31,6 +31,19 @@ def how_long_words(seconds: float) -> str:
     )
 
 
+def one_more_s(seconds: float, *, left_out: bool) -> float:
+    """
+    Say how long what one more would bring takes, at so many seconds a plan. [s]
+
+    The day as it is and three with one more; where batches are left out three more,
+    each of which may not fit either.
+
+    >>> one_more_s(2.0, left_out=False), one_more_s(2.0, left_out=True)
+    (8.0, 26.0)
+    """
+    return seconds * (4 + (3 * TIMES_AS_LONG if left_out else 0))
+
+
 def what_if_words(days: int, at_once: int, seconds: float) -> str:
     """
     Say how long so many what-if days take, of which some are planned at once.

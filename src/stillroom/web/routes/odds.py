@@ -26,7 +26,7 @@ from stillroom.planning.which_batches.not_made import (
     not_made_sentence,
     promised_and_not_made,
 )
-from stillroom.planning.words.how_long import TIMES_AS_LONG
+from stillroom.planning.words.how_long import one_more_s
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from stillroom.running.loads import loads_of
@@ -85,7 +85,7 @@ def odds_page(request: Request) -> Response:
         against=against_words(more, problem, answer.timetable) if more else "",
         back=back,
         out_jars=sum(left.jars for left in plan.left_out),
-        more_s=ONE_MORE_S * (4 + (3 * TIMES_AS_LONG if plan.left_out else 0)),
+        more_s=one_more_s(ONE_MORE_S, left_out=bool(plan.left_out)),
     )
 
 

@@ -133,15 +133,17 @@ def test_a_promise_that_was_left_out_is_told_whenever_the_rest_is_planned(begun)
     there = ("--db", str(db.with_name("promised.db")), "--json")
     now = ("--now", clock_at(starts, 2))
     out = run("replan", file, *now, *there, "--drop", last.id, "--take")
-    lost = [{"batch": last.id, "by_min": 660}]
+    lost = [{"product": "plum jelly", "jars": last.jars, "by_min": 660}]
     assert out.json["promised_and_not_made"] == lost
     out = run("replan", file, "--now", clock_at(starts, 4), *there)
     assert out.json["promised_and_not_made"] == lost
-    assert f"{last.id}, wanted by 19:00, is not made" in out.json["sentence"]
+    said = f"{last.jars} jars of plum jelly, wanted by 19:00, are not made"
+    assert said in out.json["sentence"]
     text = write_day(replace(two, without=(first.id,)))
     Path(file).write_text(text, encoding="utf-8")
     out = run("replan", file, "--now", "08:05", "--seconds", "1", "--json")
-    assert out.json["promised_and_not_made"] == [{"batch": first.id, "by_min": 660}]
+    lost[0]["jars"] = first.jars
+    assert out.json["promised_and_not_made"] == lost
 
 
 @pytest.mark.parametrize(

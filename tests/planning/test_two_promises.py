@@ -12,7 +12,7 @@ from kitchens import day, juice, kitchen, stores
 from stillroom.cli.contracts import not_made_as_json
 from stillroom.methods.kitchen import Burner
 from stillroom.methods.today import air_in
-from stillroom.planning.begun.changes import Changes, promised_of, with_changes
+from stillroom.planning.begun.changes import Changed, Changes, with_changes
 from stillroom.planning.day import Want
 from stillroom.planning.day_file.day_changes import changed_day_text
 from stillroom.planning.day_file.dayfile import read_day
@@ -24,6 +24,8 @@ from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.judge.check import misstatements
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want as DueWant
+from stillroom.planning.second_thoughts.replan_changed import replan_changed
+from stillroom.planning.second_thoughts.take_in import WithBatches, with_batches
 from stillroom.planning.sentence import how_good
 from stillroom.planning.timetable import Answer
 from stillroom.planning.way_changes import leave_out
@@ -32,9 +34,11 @@ from stillroom.planning.which_batches.batches import make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.kitchen_problem import problem_of
 from stillroom.planning.which_batches.not_made import promised_and_not_made
+from stillroom.planning.which_batches.served_since import served_as_in
 from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.spares import spares_for
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.refusal import Refusal, granted
+from stillroom.refusal import granted
 from tests.planning.small_days import canner, jelly
 from tests.planning.small_days import day as small_day
 
@@ -143,32 +147,108 @@ def test_what_the_day_leaves_out_of_two_promises_is_told_of_each() -> None:
     assert (lost.jars, lost.by) == (24 - made, dt.time(11, 30))
 
 
-def test_a_batch_dropped_on_the_day_breaks_what_the_others_have_no_jars_for() -> None:
-    """Two batches of 8 jars, 4 wanted by eleven and 8 by three."""
-    plan = planned(wanted(4, "11:00"), wanted(8, "15:00"))
+BEFORE_THE_DAY = Happened(now_min=0, steps=(), loads=())
+
+
+def dropped(plan: DayPlan, name: str, **problem: Any) -> Changed:
     assert plan.problem is not None
     assert isinstance(plan.answer, Answer)
-    said = [
-        [(out.batch, out.product) for out in promised_of(plan.problem, [name])]
-        for name in ("plum jelly 1", "plum jelly 2")
-    ]
-    one = ("plum jelly 1", "plum jelly by 11:00")
-    assert said == [[one], [("plum jelly 2", "plum jelly by 15:00")]]
-    # more by three than the second batch alone can fill
-    more = tuple(
-        replace(w, jars=10) if w.by_min > 200 else w for w in plan.problem.wants
-    )
-    problem = replace(plan.problem, wants=more)
-    both = [(o.batch, o.product) for o in promised_of(problem, ["plum jelly 1"])]
-    assert both == [one, ("plum jelly 1", "plum jelly by 15:00")]
-    changed = with_changes(
-        plan.problem,
+    found = with_changes(
+        replace(plan.problem, **problem),
         plan.answer.timetable,
-        Happened(now_min=0, steps=(), loads=()),
-        Changes(dropped=("plum jelly 1",)),
+        BEFORE_THE_DAY,
+        Changes(dropped=(name,)),
     )
-    assert not isinstance(changed, Refusal)
-    assert [w.product for w in changed.problem.wants] == ["plum jelly by 15:00"]
+    assert isinstance(found, Changed)
+    return found
+
+
+@pytest.mark.parametrize("name", ["plum jelly 1", "plum jelly 2"])
+def test_a_batch_dropped_on_the_day_breaks_what_the_others_have_no_jars_for(
+    name: str,
+) -> None:
+    """Two batches of 8 jars, 4 wanted by eleven and 8 by three: 4 of these lack."""
+    plan = planned(wanted(4, "11:00"), wanted(8, "15:00"))
+    day_now = dropped(plan, name)
+    (left,) = day_now.problem.batches
+    assert left.serves == ("plum jelly by 11:00", "plum jelly by 15:00")
+    (lost,) = day_now.not_made
+    assert (lost.product, lost.jars) == ("plum jelly by 15:00", 4)
+    assert [w.product for w in day_now.problem.wants] == [*left.serves]
+
+
+def test_jars_that_nobody_waited_for_go_to_the_promise_of_a_dropped_batch() -> None:
+    plan = planned(wanted(8, "11:00"), wanted(8))
+    assert plan.problem is not None
+    first, second = plan.problem.batches
+    assert [first.serves, second.serves] == [("plum jelly by 11:00",), ("plum jelly",)]
+    day_now = dropped(plan, first.id)
+    assert day_now.not_made == ()
+    assert [b.serves for b in day_now.problem.batches] == [("plum jelly by 11:00",)]
+    # the promise was kept before, by the batch that is dropped
+    assert day_now.was_late_min == {"plum jelly by 11:00": 0}
+    found = replan_changed(
+        day_now, BEFORE_THE_DAY, seconds=1.0, promised_min=day_now.plan.finish_min
+    )
+    assert [p.was_late_min for p in found.promises] == [0]
+
+
+def test_of_the_batches_that_are_left_the_one_there_first_serves_the_first_hour() -> (
+    None
+):
+    plan = planned(wanted(8, "14:00"), wanted(16), shelf=(juice(bags=9), *stores()))
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    done = batches_done_min(plan.problem, plan.answer.timetable)
+    promised, *others = plan.problem.batches
+    day_now = dropped(plan, promised.id)
+    first = min(others, key=lambda b: done[b.id])
+    serves = {b.id: b.serves for b in day_now.problem.batches}
+    assert serves.pop(first.id) == ("plum jelly by 14:00",)
+    assert set(serves.values()) == {("plum jelly",)}
+
+
+def test_jars_of_another_size_keep_no_promise_and_old_runs_stay_as_they_were() -> None:
+    plan = planned(wanted(8, "11:00"), wanted(8))
+    assert plan.problem is not None
+    first, second = plan.problem.batches
+    unlike = (
+        (first, replace(second, jar="pint")),
+        (replace(first, jar=""), replace(second, jar="")),  # as it was kept before
+    )
+    for batches in unlike:
+        day_now = dropped(plan, first.id, batches=batches)
+        assert [b.serves for b in day_now.problem.batches] == [("plum jelly",)]
+        assert [out.jars for out in day_now.not_made] == [8]
+        assert day_now.problem.wants == ()
+    unknown = tuple(replace(w, jars=0) for w in plan.problem.wants)
+    day_now = dropped(plan, first.id, wants=unknown)
+    assert [out.jars for out in day_now.not_made] == [0]
+
+
+def test_a_batch_taken_in_again_shares_the_promise_that_another_one_took() -> None:
+    plan = planned(wanted(8, "11:00"), wanted(8))
+    assert plan.problem is not None
+    first, second = plan.problem.batches
+    day_now = dropped(plan, first.id)
+    spare = next(s for s in spares_for(plan, {second.id}) if s.batch.id == first.id)
+    more = with_batches(day_now.problem, day_now.plan, BEFORE_THE_DAY, [spare])
+    assert isinstance(more, WithBatches)
+    done = batches_done_min(more.problem, more.plan)
+    assert done[second.id] < done[first.id]
+    serves = {b.id: b.serves for b in more.problem.batches}
+    assert serves[second.id] == ("plum jelly by 11:00",)
+    assert serves[first.id] == ("plum jelly",)
+
+
+def test_the_day_page_of_a_run_knows_for_whom_the_jars_are_that_are_left() -> None:
+    plan = planned(wanted(8, "11:00"), wanted(8))
+    assert plan.problem is not None
+    day_now = dropped(plan, "plum jelly 1")
+    (left,) = served_as_in(day_now.problem, plan.batches[1:], plan.batches)
+    assert [(w.by, w.jars) for w in left.serves] == [(dt.time(11), 8), (None, 8)]
+    assert promised_and_not_made(replace(plan, batches=(left,))) == ()
+    assert served_as_in(plan.problem, plan.batches, plan.batches) == plan.batches
 
 
 @pytest.mark.parametrize("sooner", [0, 1])

@@ -303,7 +303,8 @@ def test_a_promise_that_is_left_out_is_named_until_the_day_is_over(kitchen, plan
     at_minute(kitchen, 3)
     again = kitchen.client.post("/again", data={}).text
     hour = f"{promise.want.by:%-H:%M}"
-    assert f"sour cherry jelly {len(mine)}, wanted by {hour}, is not made" in again
+    said = f"{lacking} jars of sour cherry jelly, wanted by {hour}, are not made"
+    assert said in again
     # not where it is taken in after all
     text = kitchen.client.post("/again", data={"take-in": batch.id}).text
     assert "is not made" not in text

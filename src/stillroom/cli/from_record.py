@@ -16,12 +16,13 @@ from stillroom.cli.replan_text import (
     print_replanned,
     replanned_as_json,
 )
-from stillroom.planning.begun.changes import Changes, NotMade
+from stillroom.planning.begun.changes import Changes
 from stillroom.planning.begun.happened_file import clock_minute
 from stillroom.planning.day import Day
 from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Key
+from stillroom.planning.problem import Want
 from stillroom.planning.which_batches.spares import spares_for
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records
@@ -34,7 +35,7 @@ from stillroom.running.batches import batches_of
 from stillroom.running.clock import HERE
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_id, state_of
-from stillroom.running.kept_plan import not_made_so_far
+from stillroom.running.kept_plan import promised_so_far
 from stillroom.running.so_far import minute_0, minute_of
 
 QUICK_S = 0.5
@@ -77,16 +78,16 @@ def replan_from_record(
         if state.plan is not None:
             told = _told(state, at, late_min, leaves, broken, drop)
         spares: tuple[Spare, ...] = ()
-        not_made: tuple[NotMade, ...] = ()
+        promised: tuple[Want, ...] = ()
         if state.plan is not None:
             plan = granted(plan_the_day(day, seconds=QUICK_S, explain=False))
-            not_made = not_made_so_far(plan, state, text_of(day_file))
+            promised = promised_so_far(plan, state, text_of(day_file))
             if take_in:
                 spares = spares_for(plan, {b.id for b in state.plan.problem.batches})
                 told = replace(told, taken=tuple(take_in))
         again = granted(
             plan_again(
-                state, at, told, seconds=within, spares=spares, not_made=not_made
+                state, at, told, seconds=within, spares=spares, promised=promised
             )
         )
         if json_:

@@ -119,7 +119,12 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
             for p in found.promises
         ],
         "promised_and_not_made": [
-            {"batch": out.batch, "by_min": out.by_min} for out in found.not_made
+            {
+                "product": product_of(out.product),
+                "jars": out.jars or None,
+                "by_min": out.by_min,
+            }
+            for out in found.not_made
         ],
         "open": found.open_steps,
         "moves": [

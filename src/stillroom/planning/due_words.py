@@ -4,9 +4,15 @@ from __future__ import annotations
 
 import re
 
+from stillroom.planning.day import Want
 from stillroom.planning.problem import Problem
 
 _DUE = re.compile(r"(.+) by (\d{1,2}:\d{2})")
+
+
+def due_label(product: str, want: Want) -> str:
+    """Tell batches for a want with an hour apart from the rest of the product."""
+    return f"{product} by {want.by:%-H:%M}" if want.by else product
 
 
 def batches_of(problem: Problem, label: str) -> str:

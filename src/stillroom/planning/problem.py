@@ -137,6 +137,9 @@ class Batch:
     also_for: tuple[str, ...] = ()
     """Products of later wants that some of its jars are for."""
 
+    jar: str = ""
+    """Jar that it fills: which batches fill the same. Empty in runs of before."""
+
     @property
     def serves(self) -> tuple[str, ...]:
         """Products of all wants that its jars are for, the earliest due first."""

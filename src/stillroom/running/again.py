@@ -8,15 +8,16 @@ Pure but for the search: it reads no clock and writes nothing. What is shown is 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
-from stillroom.planning.begun.changes import OUR_PLAN, Changes, NotMade, with_changes
+from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
 from stillroom.planning.happened import Happened, Key
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.before_its_hour import sooner
 from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.second_thoughts.replan import SECONDS
@@ -77,7 +78,7 @@ def plan_again(
     seconds: float = SECONDS,
     offers_s: float = OFFERS_S,
     spares: Sequence[Spare] = (),
-    not_made: Sequence[NotMade] = (),
+    promised: Sequence[Want] = (),
 ) -> Again | Refusal:
     """
     Plan the rest of a run again.
@@ -96,8 +97,9 @@ def plan_again(
         For trying which batch might be left out, where that may help, or taken in. [s]
     spares : sequence of Spare
         Batches that the run is without, the most missed first.
-    not_made : sequence of NotMade
-        What was promised by an hour and is left out so far: it is named again.
+    promised : sequence of Want
+        What was promised by an hour when the day began, where more than the run still
+        serves: what is not made of it is named again.
     """
     plan = state.plan
     if plan is None or state.begun_at is None:
@@ -123,7 +125,6 @@ def plan_again(
             instead=f"choose one of these: {names}",
             source=OUR_PLAN,
         )
-    before = tuple(out for out in not_made if out.batch not in told.taken)
     early = sooner(known)
     problem, old = early.day(plan.problem), early.plan(plan.timetable)
     happened, changes = early.happened(known.happened), early.changes(told.changes)
@@ -152,20 +153,22 @@ def plan_again(
     if not taken and (found.later_min > 0 or gives_way_min(found) or late):
         helpful = offers(problem, old, happened, found, changes, seconds=offers_s)
     spare_of = {spare.batch.id: spare for spare in spares}
+    asked_for = (*plan.problem.wants, *(w for s in taken for w in s.wants), *promised)
+    wants = {want.product: want for want in asked_for}.values()
     return Again(
         seen=state.sequence,
         of=plan.of,
         told=told,
         known=known,
-        found=_naming(early.back(found), before),
+        found=_naming(early.back(found), wants),
         offers=tuple(
-            replace(offer, found=_naming(early.back(offer.found), before))
+            replace(offer, found=_naming(early.back(offer.found), wants))
             for offer in helpful
         ),
         rooms=tuple(
             Room(
                 spare=spare_of[one.batch],
-                found=_naming(early.back(one.found), before, one.batch),
+                found=_naming(early.back(one.found), wants),
             )
             for one in room
         ),
@@ -173,10 +176,9 @@ def plan_again(
     )
 
 
-def _naming(found: Replanned, before: Sequence[NotMade], taken: str = "") -> Replanned:
-    """The same with what was left out before, but for what is taken in."""
-    still = tuple(out for out in before if out.batch != taken)
-    return replace(found, not_made=(*still, *found.not_made))
+def _naming(found: Replanned, wants: Iterable[Want]) -> Replanned:
+    """The same with all that was promised and is not made, now or since the morning."""
+    return replace(found, not_made=not_made(wants, found.problem.batches))
 
 
 def _found(

@@ -6,12 +6,13 @@ import hashlib
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
-from stillroom.planning.begun.changes import NotMade, not_made_without
 from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.timetable import Answer, Timetable
-from stillroom.planning.which_batches.spares import spares_for
+from stillroom.planning.which_batches.served_since import served_as_in
+from stillroom.planning.which_batches.spares import all_promised, spares_for
 from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState
 from stillroom.running.loads import number_in
@@ -55,7 +56,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     return replace(
         plan,
         problem=mine.problem,
-        batches=tuple(b for b in made if b.id in here),
+        batches=served_as_in(mine.problem, [b for b in made if b.id in here], made),
         left_out=tuple(_still_out(plan, here)),
         answer=replace(
             answer,
@@ -70,20 +71,20 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     )
 
 
-def not_made_so_far(
+def promised_so_far(
     plan: DayPlan, state: RunState, day_text: str
-) -> tuple[NotMade, ...]:
+) -> tuple[DueWant, ...]:
     """
-    Batches that were promised by an hour and that a run is without.
+    What was promised by an hour of the day of a run, also what it makes no jars for.
 
-    They were left out in the morning, by the plan or the day file, or since; none where
-    the run was begun by another day file.
+    Those were left out in the morning, by the plan or the day file, or since; none
+    where the run was begun by another day file.
     """
     mine = state.plan
     if mine is None or mine.of != mark_of(day_text):
         return ()
     spares = spares_for(plan, _here(mine.problem, state))
-    return not_made_without(mine.problem, spares)
+    return all_promised(mine.problem, spares)
 
 
 def _here(problem: Problem, state: RunState) -> set[str]:

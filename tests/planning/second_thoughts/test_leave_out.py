@@ -77,11 +77,11 @@ def test_the_terminal_and_a_program_are_told_the_same(again, capsys):
 def test_leaving_out_what_was_promised_comes_last_and_says_that_it_is_not_made(
     slipped, again
 ):
-    last = slipped[2]
+    *_, last, product = slipped
     tried = again[-1]
     assert [offer.batch for offer in tried][-1] == last
     (said,) = tried[-1].promises_said
-    assert said.startswith(f"{last}, wanted by ")
+    assert said.startswith(f"{product}, wanted by ")
     assert said.endswith(" is not made")
 
 
@@ -131,14 +131,14 @@ def test_where_no_hour_is_lost_only_a_promise_is_a_reason(slipped):
 
 
 def test_a_promised_batch_that_is_left_out_is_said_in_the_first_sentence(slipped):
-    problem, plan, last, _ = slipped
+    problem, plan, last, product = slipped
     happened = as_planned(problem, plan, 2)
     for dropped in {b.id for b in problem.batches} - {last}:
         changed = with_changes(problem, plan, happened, Changes(dropped=(dropped,)))
         assert changed.not_made == ()
     changed = with_changes(problem, plan, happened, Changes(dropped=(last,)))
     found = replan_changed(changed, happened, seconds=1.0, promised_min=plan.finish_min)
-    assert f"; {last}, wanted by " in found.sentence
+    assert f"; {product}, wanted by " in found.sentence
     assert " is not made; " in found.sentence
 
 

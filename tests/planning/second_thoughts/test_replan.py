@@ -5,16 +5,19 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.methods.step import Link
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.happened import Happened, as_planned
 from stillroom.planning.how_good.lateness import score
+from stillroom.planning.judge.check import violations
 from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Counter, Window
+from stillroom.planning.problem import Burner, Counter, Window
 from stillroom.planning.second_thoughts.moves import Move
 from stillroom.planning.second_thoughts.replan import PUT_OFF, SOLVED, replan
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, PlacedStep, Timetable
+from stillroom.planning.waits.why import why
 from stillroom.refusal import Unreadable
 from tests.planning.small_days import (
     Break,
@@ -25,6 +28,7 @@ from tests.planning.small_days import (
     jelly,
     person,
     step,
+    work,
 )
 
 CANNER_REHEATS_MIN = canner().reheat_min
@@ -644,3 +648,81 @@ def test_it_is_too_much_past_her_hour_or_where_something_is_late_or_gives_way():
         {"more_places": 1},
     ):
         assert replace(found, **given_way).is_too_much
+
+
+def soft_then_boiling():
+    """A pot that softens on the weak fire and then needs the strong one."""
+    pot = work(
+        "plums",
+        step("soften", 20, 1, burner_w=1000.0, in_pot=True),
+        step("boil", 10, 2, burner_w=3000.0, in_pot=True),
+        links=(Link(before="soften", after="boil", at_most_min=5),),
+        pots=("big",),
+    )
+    fires = (Burner(id="weak", power_w=1000.0), Burner(id="strong", power_w=3000.0))
+    problem = day(pot, burners=fires, canners=())
+    soften = PlacedStep(
+        batch="plums", step="soften", start_min=0, end_min=20, person="p1", quarters=1,
+        burner="weak", pot="big-1",
+    )  # fmt: skip
+    boil = replace(soften, step="boil", start_min=21, end_min=31, quarters=2)
+    boil = replace(boil, burner="strong")
+    plan = Timetable(steps=(soften, boil), loads=(), breaks=())
+    assert violations(problem, plan) == ()
+    return problem, plan
+
+
+@pytest.mark.parametrize(("now", "late"), [(10, 0), (20, 0), (20, 1), (21, 1), (23, 3)])
+def test_a_pot_goes_on_a_stronger_fire_a_minute_after_the_step_before(now, late):
+    problem, plan = soft_then_boiling()
+    happened = as_planned(problem, plan, now, late_min={("plums", "soften"): late})
+    found = checked(problem, plan, happened)
+    last = found.new.steps[-1]
+    assert (last.burner, last.start_min) == ("strong", 21 + late)
+    assert found.broken == ()
+
+
+def test_a_pot_whose_fire_is_strong_enough_is_not_moved():
+    problem, plan = soft_then_boiling()
+    strong = replace(plan.steps[0], burner="strong")
+    plan = replace(plan, steps=(strong, plan.steps[1]))
+    for now in (15, 20):
+        found = checked(problem, plan, as_planned(problem, plan, now))
+        assert (found.new.steps[-1].burner, found.new.finish_min) == ("strong", 30)
+
+
+def test_the_old_order_put_off_leaves_a_minute_for_the_pot_to_be_moved():
+    problem, plan = soft_then_boiling()
+    happened = as_planned(problem, plan, 21, late_min={("plums", "soften"): 1})
+    later = put_off(problem, plan, happened)
+    new = timetable_put_off(plan, happened, later)
+    assert new.steps[-1].start_min == 22
+    assert replan_violations(problem, happened, new) == ()
+
+
+def test_a_pot_that_waits_for_the_stronger_fire_says_so_in_words():
+    problem, plan = soft_then_boiling()
+    other = work(
+        "syrup", step("heat", 40, 0, burner_w=3000.0, in_pot=True), pots=("small",)
+    )
+    problem = replace(problem, batches=(*problem.batches, other))
+    heat = replace(plan.steps[1], batch="syrup", step="heat", start_min=0, end_min=40)
+    heat = replace(heat, person=None, quarters=0, pot="small-1")
+    plan = replace(plan.moved(0), steps=(plan.steps[0], heat))
+    boil = PlacedStep(
+        batch="plums", step="boil", start_min=40, end_min=50, person="p1", quarters=2,
+        burner="strong", pot="big-1",
+    )  # fmt: skip
+    plan = replace(plan, steps=(*plan.steps, boil))
+    found = replan(problem, plan, as_planned(problem, plan, 20))
+    (limit,) = found.gives_way
+    assert limit == ('"boil" of plums at most 5 min after "soften"', 15)
+
+
+def test_why_a_pot_waits_a_minute_on_its_way_to_another_fire():
+    problem, plan = soft_then_boiling()
+    first = why(problem, plan, "plums/boil").chain[0]
+    assert first.held_by == "burner"
+    assert first.sentence == (
+        "the pot is moved to the burner strong 1 min after: soften (plums)"
+    )

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from stillroom.planning.begun.changes import NotMade
+from stillroom.planning.begun.promised_anew import NotMade
 from stillroom.planning.happened import as_planned
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.plan import plan_day
@@ -252,9 +252,10 @@ def test_a_promise_that_comes_sooner_than_it_did_is_said_too(one_jelly):
     assert "; jelly is there by 9:10; " in told
     assert "jelly" not in found.sentence
     # of goods of which some are not made it is not said that they are there
-    out = (NotMade(batch="jelly-2", product="jelly", by_min=70),)
+    out = (NotMade(product="jelly", jars=2, by_min=70),)
     less = replace(found, old=plan.moved(4), new=plan.moved(-6), not_made=out)
     assert "jelly is there" not in less.sentence
+    assert "; 2 jars of jelly, wanted by 9:10, are not made; " in less.sentence
 
 
 def test_what_gives_way_is_said_in_hours_of_the_clock_and_by_what_is_done(one_jelly):

@@ -14,15 +14,17 @@ from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.changes import OUR_PLAN, not_made_without
+from stillroom.planning.begun.changes import OUR_PLAN
 from stillroom.planning.begun.happened_file import (
     clock_minute,
     read_happened,
     read_late,
 )
+from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.which_batches.spares import all_promised
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
@@ -174,7 +176,8 @@ def command(
                 source=OUR_PLAN,
             )
         ) from wrong
-    found = replace(found, not_made=not_made_without(problem, planned.spare))
+    wants = all_promised(problem, planned.spare)
+    found = replace(found, not_made=not_made(wants, problem.batches))
     if json_:
         print_json(replanned_as_json(found))
     else:

@@ -13,6 +13,8 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     handed_on.py      work of somebody who goes sooner in other hands, and loads of a
                       broken canner elsewhere
     happened_file.py  what has happened, read from a file or from words
+    promised_anew.py  for whom the jars are of a day that goes otherwise, and which
+                      promises lack some
     residual.py       what is left of a day that has begun, as a problem of its own
     slipped.py        the day up to now where a few steps ended late and nothing else
                       was said

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
-from stillroom.planning.dayplan import Spare
+from stillroom.planning.begun.promised_anew import NotMade, not_made, served_anew
 from stillroom.planning.happened import Happened
-from stillroom.planning.jars_promised import jars_had
+from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.problem import Batch, Person, Problem, wants_of
 from stillroom.planning.timetable import PlacedLoad, Timetable
 from stillroom.refusal import COMMON_PRACTICE, Refusal
@@ -28,16 +28,6 @@ class Changes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NotMade:
-    """A batch that was promised by an hour and is left out."""
-
-    batch: str
-    product: str
-    """As the want has it: of the batch, or of a later want that it serves, too."""
-    by_min: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Changed:
     """The day as it is now to be planned, and its plan without what is left out."""
 
@@ -46,7 +36,9 @@ class Changed:
     goes: frozenset[str] = frozenset()
     """People whose hour of going was said: they do not stay longer."""
     not_made: tuple[NotMade, ...] = ()
-    """What is left out although it was promised by an hour."""
+    """Jars that were promised by an hour and are in no batch of the plan."""
+    was_late_min: Mapping[str, int] = field(default_factory=dict)
+    """Want to the minutes by which it was missed before the changes."""
 
 
 def with_changes(
@@ -56,7 +48,8 @@ def with_changes(
     Return the day with changes.
 
     A batch can be left out as long as nothing of it is in a pot; what was begun of it
-    stays in the past. A canner that holds a load is emptied first.
+    stays in the past, and jars of its like go to those whom it was for. A canner that
+    holds a load is emptied first.
     """
     names = {b.id for b in problem.batches}
     for name in changes.dropped:
@@ -88,6 +81,13 @@ def with_changes(
     )
     batches = [_left(b, happened, changes) for b in problem.batches]
     kept = tuple(b for b in batches if b is not None)
+    kept = served_anew(
+        problem.wants,
+        problem.batches,
+        kept,
+        changes.dropped,
+        batches_done_min(problem, plan),
+    )
     made = [b for b in kept if b.id not in changes.dropped]
     changed = replace(
         problem,
@@ -100,45 +100,8 @@ def with_changes(
         problem=changed,
         plan=_without(plan, happened, changes),
         goes=frozenset(changes.leaves_min),
-        not_made=promised_of(problem, changes.dropped),
-    )
-
-
-def promised_of(problem: Problem, batches: Collection[str]) -> tuple[NotMade, ...]:
-    """
-    Those of some batches that were promised by an hour.
-
-    A batch that serves two promises breaks the later one only where the others have too
-    few jars for it.
-    """
-    wants = sorted(problem.wants, key=lambda want: want.by_min)
-    asked = {want.product: want.jars for want in wants}
-    had, left = (
-        jars_had(asked, [(b.jars, b.serves) for b in some])
-        for some in (
-            problem.batches,
-            [b for b in problem.batches if b.id not in batches],
-        )
-    )
-    return tuple(
-        NotMade(batch=b.id, product=want.product, by_min=want.by_min)
-        for b in problem.batches
-        if b.id in batches
-        for want in problem.wants
-        if want.product in b.serves
-        and (want.product == b.product or left[want.product] < had[want.product])
-    )
-
-
-def not_made_without(problem: Problem, spares: Sequence[Spare]) -> tuple[NotMade, ...]:
-    """Those of the batches that a day is without that were promised by an hour."""
-    wants = {w.product: w for spare in spares for w in spare.wants}
-    wants |= {w.product: w for w in problem.wants}
-    out = {spare.batch.id: spare.batch for spare in spares}
-    there = (b for b in problem.batches if b.id not in out)
-    return promised_of(
-        replace(problem, batches=(*there, *out.values()), wants=tuple(wants.values())),
-        out,
+        not_made=not_made(problem.wants, made),
+        was_late_min={want.product: over for want, over in late_wants(problem, plan)},
     )
 
 
@@ -188,6 +151,7 @@ def _left(batch: Batch, happened: Happened, changes: Changes) -> Batch | None:
     ids = {s.id for s in steps}
     return replace(
         batch,
+        product=batch.contents or batch.product,
         jars=0,
         process=None,
         pots=(),

@@ -59,8 +59,8 @@ class Residual:
     """Batch that stands in a pot now."""
     burner: dict[tuple[str, str], str] = field(default_factory=dict)
     """(batch, running step) to its burner."""
-    burner_next: dict[tuple[str, str], str] = field(default_factory=dict)
-    """(batch, step) that follows in a pot on its fire to the burner that it is on."""
+    on_fire: dict[str, str] = field(default_factory=dict)
+    """Batch whose pot is on its fire still, as a step on it ended this very minute."""
     mill: dict[str, int] = field(default_factory=dict)
     rinsed: tuple[Waiting, ...] = ()
     """Pots and mills that wait rinsed for a batch to begin in them."""
@@ -332,14 +332,12 @@ def _remember(
     mill = next((p.mill for p in mine.values() if p.mill is not None), None)
     if mills and mill is not None:
         rest.mill[batch.id] = mill
-    fired = {s.id for s in batch.steps if s.in_pot and s.burner_w > 0}
-    for link in batch.links:
-        before = mine.get(link.before)
-        if before is None or link.before not in fired or link.after not in fired:
+    for step in batch.steps:
+        placed = mine.get(step.id)
+        if placed is None or placed.burner is None or not step.in_pot:
             continue
-        on = before.burner
-        if on is not None and before.end_min >= now and link.after not in mine:
-            rest.burner_next[batch.id, link.after] = on
+        if placed.end_min == now and step.id not in running:
+            rest.on_fire[batch.id] = placed.burner
     for s in running:
         rest.running.add((batch.id, s))
         burner = mine[s].burner

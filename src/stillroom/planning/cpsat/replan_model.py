@@ -124,11 +124,16 @@ def _add_now(model: RestModel, residual: Residual, now: int) -> None:
     for block in day.blocks:
         batch = next(b for b in residual.problem.batches if b.id == block.batch)
         for i in block.steps:
-            key = (block.batch, batch.steps[i].id)
-            burner = residual.burner.get(key) or residual.burner_next.get(key)
+            burner = residual.burner.get((block.batch, batch.steps[i].id))
             if burner is not None and class_of[burner] in block.at:
                 cp.add(block.at[class_of[burner]] == 1)
                 break
+        else:
+            if block.in_pot and block.batch in residual.on_fire:
+                here = class_of[residual.on_fire[block.batch]]
+                stays = block.at.get(here, cp.new_constant(0))
+                # as in any plan: to another fire with a minute between
+                cp.add(block.start >= now + 1).only_enforce_if(~stays)
     for line in day.slots.values():
         for slot in line:
             cp.add(slot.lower >= now)

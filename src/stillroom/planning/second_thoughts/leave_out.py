@@ -112,16 +112,19 @@ def offers(
         jars = next(b.jars for b in problem.batches if b.id == name)
         said = _promises_said(again, found, late)
         offer = Offer(batch=name, jars=jars, found=again, promises_said=said)
-        least = (WORTH_A_PROMISE_MIN, 0) if _breaks(offer) else (0, 1)
+        breaks = _breaks(offer, found)
+        least = (WORTH_A_PROMISE_MIN, 0) if breaks else (0, 1)
         brings = (
             mine - its for mine, its in zip(_worth(found), _worth(again), strict=True)
         )
         is_sooner = is_worse and tuple(brings) >= least
-        is_less_late = not _breaks(offer) and _late(again) < _late(found)
+        is_less_late = not breaks and _late(again) < _late(found)
         if is_sooner or is_less_late:
             helpful.append(offer)
     return tuple(
-        sorted(helpful, key=lambda o: (_breaks(o), _late(o.found), *_worth(o.found)))
+        sorted(
+            helpful, key=lambda o: (_breaks(o, found), _late(o.found), *_worth(o.found))
+        )
     )
 
 
@@ -171,9 +174,10 @@ def _promises_said(
     return (*kept, *(said for said in again.promises_said if said not in before))
 
 
-def _breaks(offer: Offer) -> bool:
-    """Whether the batch itself was promised by an hour."""
-    return any(out.batch == offer.batch for out in offer.found.not_made)
+def _breaks(offer: Offer, found: Replanned) -> bool:
+    """Whether jars of a promise are not made without the batch, and are with it."""
+    before = set(found.not_made)
+    return any(out not in before for out in offer.found.not_made)
 
 
 def _to_be_tried(

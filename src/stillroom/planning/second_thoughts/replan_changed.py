@@ -56,7 +56,9 @@ def replan_changed(
         found = replan(
             changed.problem, start, happened, seconds=seconds, promised_min=promised_min
         )
-    found = replace(found, not_made=changed.not_made)
+    found = replace(
+        found, not_made=changed.not_made, missed_before_min=changed.was_late_min
+    )
     if start == changed.plan:
         return found
     return replace(

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from stillroom.planning.begun.changes import NotMade, may_be_dropped
+from stillroom.jar_count import jars_said
+from stillroom.planning.begun.changes import may_be_dropped
+from stillroom.planning.begun.promised_anew import NotMade
 from stillroom.planning.begun.residual import ENDS_IN_TIME
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import said_minutes
@@ -61,7 +64,12 @@ class Replanned:
     promised_min: int | None = None
     """The end that was said before something was left out of ``old``. [min]"""
     not_made: tuple[NotMade, ...] = ()
-    """What is left out although it was promised by an hour."""
+    """Jars that were promised by an hour and are in no batch of the plan."""
+    missed_before_min: Mapping[str, int] | None = None
+    """
+    Want to the minutes by which it was missed, where other jars were to go to it before
+    something was left out; `None`: as ``old`` has it.
+    """
 
     @property
     def later_min(self) -> int:
@@ -105,12 +113,12 @@ class Replanned:
     @property
     def promises(self) -> tuple[Promise, ...]:
         """Every want with an hour, before and now."""
-        was = late_wants(self.problem, self.old)
+        was = self.missed_before_min
+        if was is None:
+            was = {w.product: over for w, over in late_wants(self.problem, self.old)}
         return tuple(
-            Promise(want=want, was_late_min=before, is_late_min=over)
-            for (want, over), (_, before) in zip(
-                late_wants(self.problem, self.new), was, strict=True
-            )
+            Promise(want=want, was_late_min=was.get(want.product, 0), is_late_min=over)
+            for want, over in late_wants(self.problem, self.new)
         )
 
     @property
@@ -126,9 +134,10 @@ class Replanned:
             wanted = wanted_by(one.want.product, clock(starts, one.want.by_min))
             said.append(f"{wanted} comes {said_minutes(over)} late{more}")
         for out in self.not_made:
-            said.append(
-                f"{wanted_by(out.batch, clock(starts, out.by_min))} is not made"
-            )
+            jars = f"{jars_said(out.jars)} of " if out.jars else ""
+            wanted = wanted_by(out.product, clock(starts, out.by_min))
+            are = "are" if out.jars > 1 else "is"
+            said.append(f"{jars}{wanted} {are} not made")
         return tuple(said)
 
     def _kept_again(self) -> list[str]:
@@ -254,6 +263,6 @@ class Replanned:
 def lateness_of(replanned: Replanned) -> tuple[int, int]:
     """Weighted minutes by which wants are missed, before and now."""
     return (
-        weighted_lateness(replanned.problem, replanned.old),
+        sum(p.want.weight * p.was_late_min for p in replanned.promises),
         weighted_lateness(replanned.problem, replanned.new),
     )

@@ -14,9 +14,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.begun.promised_anew import served_anew
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.happened import Happened
+from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.problem import Batch, Problem, Window
 from stillroom.planning.second_thoughts.leave_out import gives_way_min
 from stillroom.planning.second_thoughts.moves import moves_between, open_steps
@@ -154,6 +156,10 @@ def with_batches(
                 source=OUR_PLAN,
             )
         plan = behind
+        both = problem.batches
+        done = batches_done_min(problem, plan)
+        anew = served_anew(problem.wants, both, both, {name}, done)
+        problem = replace(problem, batches=anew)
     return WithBatches(problem=problem, plan=plan)
 
 
@@ -198,6 +204,9 @@ def take_in(
     return replace(
         found,
         old=old,
+        missed_before_min={
+            want.product: over for want, over in late_wants(problem, plan)
+        },
         moves=moves_between(happened, old, found.new),
         open_steps=open_steps(happened, old),
         old_order=None,

@@ -182,8 +182,8 @@ def _burners(
                 None,
             )
             first = min(blocks, key=lambda b: b.start_min)
-            if held is None and first.start_min == now:  # on its fire still
-                held = residual.burner_next.get((first.batch, first.step))
+            if in_pot[first.batch, first.step] and first.start_min == now:
+                held = held or residual.on_fire.get(first.batch)
             liked = was.get((blocks[0].batch, blocks[0].step))
             start = min(b.start_min for b in blocks)
             end = max(b.end_min for b in blocks)

@@ -22,6 +22,7 @@ def tie_all(
     _tie_pots(building, problem, plan)
     _tie_mills(building, problem, plan)
     _tie_burners(building, problem, plan)
+    _tie_moved_pots(building, problem, plan)
 
 
 def _tie_links(building: Building, problem: Problem) -> None:
@@ -202,3 +203,20 @@ def _tie_burners(building: Building, problem: Problem, plan: Timetable) -> None:
                     for after in starts:
                         building.tie(before, after, 0, Tie.BURNER, burner.id)
             held = (holder, list(ends))
+
+
+def _tie_moved_pots(building: Building, problem: Problem, plan: Timetable) -> None:
+    """A pot that goes on another fire is off the one before for a minute."""
+    number = building.net.number
+    for batch in problem.batches:
+        in_pot = {s.id for s in batch.steps if s.in_pot}
+        fires = [
+            s
+            for s in plan.steps
+            if s.batch == batch.id and s.step in in_pot and s.burner is not None
+        ]
+        fires.sort(key=lambda s: (s.start_min, s.end_min))
+        for before, after in pairwise(fires):
+            if before.burner != after.burner and before.end_min < after.start_min:
+                a, b = number[batch.id, before.step], number[batch.id, after.step]
+                building.tie(a, b, 1, Tie.BURNER, str(after.burner))

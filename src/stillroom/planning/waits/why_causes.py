@@ -131,6 +131,9 @@ class Causes:
             case Tie.BURNER:
                 fire = what if "burner" in what else f"the burner {what}"
                 said = f"{fire} is taken until {end} by: {self.words(node)}"
+                if lag:
+                    said = f"the pot is moved to {fire} {lag} min after: "
+                    said += self.words(node)
             case Tie.CANNER if node.part is Part.HEAT:
                 rank = 3
                 said = f"the water of {what} is hot at {end}"

@@ -16,6 +16,7 @@ from stillroom.methods.step import Step
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Day, Helper, Lot, Want
 from stillroom.planning.dayplan import MadeBatch
+from stillroom.planning.due_words import due_label
 from stillroom.planning.problem import (
     Batch,
     Break,
@@ -186,14 +187,9 @@ def _processes(made: Batched) -> tuple[Process, ...]:
     return tuple(found.values())
 
 
-def _due_label(batch: MadeBatch, want: Want) -> str:
-    """Batches for a dated want are told apart from the rest of the product."""
-    return f"{batch.product} by {want.by:%-H:%M}" if want.by else batch.product
-
-
 def _also_for(batch: MadeBatch) -> tuple[str, ...]:
     """Labels of later promises that some of its jars are for."""
-    labels = dict.fromkeys(_due_label(batch, w) for w in batch.serves if w.by)
+    labels = dict.fromkeys(due_label(batch.product, w) for w in batch.serves if w.by)
     return tuple(labels)[1:]
 
 
@@ -222,7 +218,7 @@ def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | R
         batches.append(
             Batch(
                 id=batch.id,
-                product=_due_label(batch, batch.serves[0]),
+                product=due_label(batch.product, batch.serves[0]),
                 jars=batch.jars,
                 process=_process_id(batch),
                 pots=tuple(dict.fromkeys(pot_size(pot) for pot in fitted.pots)),
@@ -233,6 +229,7 @@ def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | R
                 windows=_windows(day, batch, work),
                 contents=batch.product,
                 also_for=_also_for(batch),
+                jar=batch.jar,
             )
         )
     return tuple(batches)
@@ -271,7 +268,7 @@ def _wants(day: Day, made: Batched) -> tuple[DueWant, ...]:
     promised: dict[str, list[Want]] = {}
     for batch in made.batches:
         for want in batch.serves:
-            mine = promised.setdefault(_due_label(batch, want), [])
+            mine = promised.setdefault(due_label(batch.product, want), [])
             if all(want is not other for other in mine):
                 mine.append(want)
     return tuple(

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
-from stillroom.planning.problem import Problem, wants_of
+from stillroom.planning.problem import Problem, Want, wants_of
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.thawing import longest_in_water_h
 
@@ -66,6 +66,12 @@ def spares_for(plan: DayPlan, there: Collection[str]) -> tuple[Spare, ...]:
         return missed.index(name) if name in missed else -1
 
     return tuple(sorted(found, key=place))
+
+
+def all_promised(problem: Problem, spares: Iterable[Spare]) -> tuple[Want, ...]:
+    """What is promised by an hour, also by batches that a day is without."""
+    wants = {want.product: want for spare in spares for want in spare.wants}
+    return tuple((wants | {want.product: want for want in problem.wants}).values())
 
 
 def _kept(plan: DayPlan, problem: Problem) -> Iterator[Spare]:

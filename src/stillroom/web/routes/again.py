@@ -11,8 +11,8 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.begun.as_known import Known, as_known
-from stillroom.planning.begun.changes import NotMade
 from stillroom.planning.dayplan import DayPlan, Spare
+from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.planning.which_batches.spares import spares_for
@@ -28,7 +28,7 @@ from stillroom.running.again import (
 from stillroom.running.batches import batches_of
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_at_the_stove, state_of
-from stillroom.running.kept_plan import mark_of, not_made_so_far
+from stillroom.running.kept_plan import mark_of, promised_so_far
 from stillroom.running.so_far import said_of_the_day
 from stillroom.web.again_form import droppable, leaving_fields, read_told, under_way
 from stillroom.web.again_kept import AgainKept, with_names, without_names
@@ -72,7 +72,7 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         at,
         told,
         spares=spares,
-        not_made=_not_made(request, state),
+        promised=_promised(request, state),
     )
     try:
         again = asked.result(timeout=PATIENCE_S)
@@ -176,13 +176,13 @@ def _spares(request: Request, state: RunState) -> tuple[Spare, ...]:
     return spares_for(plan, {b.id for b in state.plan.problem.batches})
 
 
-def _not_made(request: Request, state: RunState) -> tuple[NotMade, ...]:
-    """What was promised by an hour and is left out so far."""
+def _promised(request: Request, state: RunState) -> tuple[Want, ...]:
+    """What was promised by an hour when the day began."""
     shop = request.app.state.shop
     plan = shop.plan()
     if not isinstance(plan, DayPlan):
         return ()
-    return not_made_so_far(plan, state, shop.day_text())
+    return promised_so_far(plan, state, shop.day_text())
 
 
 def _ask(

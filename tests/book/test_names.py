@@ -9,6 +9,7 @@ from stillroom.book.names import (
     product_named,
     product_names,
 )
+from stillroom.book.never import is_of_meat
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal
 
@@ -284,3 +285,37 @@ def test_what_is_like_nothing_here_is_not_led_astray():
     assert isinstance(answer, Refusal)
     assert "if one of them is meant" not in answer.instead
     assert "stillroom book" in answer.instead
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        *("ham", "bacon", "pastrami", "beef jerky", "ham and beans", "goose", "trout"),
+        *("perch", "deer", "liver pate", "beef and plum jam", "brisket", "duck"),
+    ],
+)
+def test_no_meat_is_sent_to_a_fruit_or_a_vegetable(said):
+    answer = product_named(said)
+    assert isinstance(answer, Refusal)
+    offered = [name for name in product_names() if name in answer.instead]
+    assert all(is_of_meat(name) for name in offered), answer.instead
+
+
+def test_cured_meat_has_no_process_and_sausage_is_asked_about():
+    ham, sausage = product_named("smoked ham"), product_named("sausage")
+    assert "cured, brined, smoked or dried meat" in ham.reason
+    assert "ask for meat in strips, cubes or chunks or ground" in ham.instead
+    assert "Clemson Univ. Extension" in ham.source
+    assert "ask for ground or chopped meat" in sausage.instead
+    assert "smoked, cured or dried sausage has no process" in sausage.reason
+    assert product_named("veal") == product_named("venison")
+
+
+def test_a_name_of_other_first_letter_and_no_word_in_common_is_not_offered():
+    assert "jam" not in product_named("yam").instead
+    assert "plums" in product_named("plumb").instead
+
+
+@pytest.mark.parametrize("said", ["redcurrant", "redcurrants", "red currants"])
+def test_red_currants_are_the_currants_of_the_book(said):
+    assert product_named(said).name == "currants"

@@ -93,6 +93,12 @@ def test_what_was_wrong_with_a_load_may_be_said_with_a_space(db):
         (("pears", "½", "lb"), "pears", "½ lb"),
         (("pears", "none"), "pears", "none"),
         (("pears", "half"), "pears", "half"),
+        (("plum", "jelly", "two"), "plum jelly", "two"),
+        (("plum", "jelly", "a", "jar"), "plum jelly", "a jar"),
+        (("plum", "jelly", "half", "a", "dozen"), "plum jelly", "half a dozen"),
+        (("three", "bean", "salad", "one", "pint"), "three bean salad", "one pint"),
+        (("pickled", "three", "bean", "salad", "2"), "pickled three bean salad", "2"),
+        (("plum", "jelly", "all", "gone"), "plum jelly", "all gone"),
     ],
 )
 def test_a_lot_ends_where_a_number_begins(words, lot, quantity):

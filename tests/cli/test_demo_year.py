@@ -82,6 +82,34 @@ def test_the_demo_is_served_from_a_file_of_its_own(tmp_path: Path):
     assert "stillroom.db" not in os.listdir(tmp_path)
 
 
+def test_the_address_stands_first_and_last_and_no_plan_between(tmp_path: Path):
+    port = free_port()
+    said = []
+    process = subprocess.Popen(
+        [sys.executable, "-c", PROGRAM, "serve", f"--port={port}", "--seconds=0.5"],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        stdout=subprocess.PIPE,
+        text=True,
+    )
+    assert process.stdout is not None
+    try:
+        for line in process.stdout:
+            said.append(line.strip())
+            if "The pages are at" in line:
+                break
+    finally:
+        process.send_signal(signal.SIGINT)
+        process.communicate(timeout=20)
+    address = f"http://127.0.0.1:{port}/"
+    first = next(n for n, line in enumerate(said) if address in line)
+    assert "The pages come at" in said[first]
+    assert address in said[-1]
+    between = [line for line in said[first + 1 : -1] if line]
+    assert 2 <= len(between) <= 8, between
+    assert "The page Day has the whole plan; stillroom plan prints it." in between
+
+
 def test_make_run_shows_it_only_where_nobody_keeps_a_record():
     makefile = (Path(__file__).parents[2] / "Makefile").read_text(encoding="utf-8")
     assert "$(if $(wildcard stillroom.db),,--demo)" in makefile

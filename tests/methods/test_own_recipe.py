@@ -12,9 +12,9 @@ from stillroom.book.limits import (
     read_class_ingredients,
     read_class_rules,
     recipes_spanning,
-    refused_ingredients,
     spans_of,
 )
+from stillroom.book.never import never_in_a_spread
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.book.produce import NEEDS_ACID, fruits
@@ -383,7 +383,7 @@ def test_a_fruit_that_is_always_tested_with_acid_has_a_caution_without_it():
 
 def test_the_tables_have_all_their_rows():
     assert len(read_class_rules(table("class_rules"))) == 19
-    assert len(refused_ingredients()) == 14
+    assert len(never_in_a_spread()) == 14
     assert len(set(read_class_ingredients(table("class_ingredients")).values())) == 15
 
 
@@ -471,7 +471,7 @@ def test_the_tables_of_class_rules():
     assert all(rule.source.how_known != "memory" for rule in rules.values())
     known = read_class_ingredients(table("class_ingredients"))
     assert known["powdered pectin"].each_kg == 0.0496  # 1 3/4 oz, Guide 7
-    words = [word for row in refused_ingredients() for word in row.phrases]
+    words = [word for row in never_in_a_spread() for word in row.phrases]
     assert {"honey", "onion", "garlic", "starch", "milk", "egg", "oil"} <= set(words)
 
 

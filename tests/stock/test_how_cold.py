@@ -158,3 +158,51 @@ def test_on_the_fridge_stays_so_in_a_sentence():
     day = dt.date(2026, 11, 25)
     for said in ("8 pints pickled beets on the fridge", "8 pints beets, on the fridge"):
         assert propose(said, today=day, as_jars=True).thing.place == "on the fridge"
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        *("under the stairs in the freezer", "next to the milk in the fridge"),
+        *("freezr", "the freezr", "deep frezze", "refrigirator", "frdge 2"),
+        *("fridge corner", "freezer aisle", "fridge end of the pantry", "fridge side"),
+        *("freezer far wall", "at the fridge", "at my old deep freezer"),
+        *("barn shelf up to the fridge", "freezer hallway", "fridge lid"),
+    ],
+)
+def test_what_is_beside_it_or_misspelt_is_asked_and_answers_are_understood(place):
+    assert cold_of(place) is Cold.SHELF
+    assert not_if_unsure(place) is not None
+    for word, cold in (("freezer", FREEZER), ("fridge", REFRIGERATOR)):
+        assert cold_of(f"{place} ({word})") is cold
+        assert not_if_unsure(f"{place} ({word})") is None
+    assert not_if_unsure(f"{place} (shelf)") is None
+    assert cold_of(f"{place} (shelf)") is Cold.SHELF
+
+
+@pytest.mark.parametrize(
+    ("place", "cold"),
+    [
+        ("freezer in the corner", FREEZER),
+        ("freezer by the cellar wall", FREEZER),
+        ("freezer bin 3", FREEZER),
+        ("fridge door", REFRIGERATOR),
+        ("to the fridge", REFRIGERATOR),
+        ("bridge room", SHELF),
+        ("free shelf", SHELF),
+        ("shelf next to the fridge", SHELF),
+        ("no longer in the freezer", SHELF),
+        ("out of what was in the fridge", SHELF),
+    ],
+)
+def test_what_leaves_no_doubt_is_not_asked(place, cold):
+    assert cold_of(place) is cold
+    assert not_if_unsure(place) is None
+
+
+def test_a_misspelt_freezer_is_a_place_in_a_sentence_and_asked_about():
+    farm = Farm()
+    before = farm.stock.sequence
+    asked = farm.do(Receive(things=(thing("9 lb plums, freezr"),), at=farm.at))
+    assert "'freezr' may be a refrigerator, a freezer or neither" in asked.reason
+    assert farm.stock.sequence == before

@@ -82,6 +82,8 @@ def test_dry_goods_are_carried_where_they_are_wanted():
     [
         *((n, True) for n in ("dried beans", "dry beans", "pinto beans", "peas")),
         *((n, True) for n in ("dried green peas", "corn", "noodles", "dried herbs")),
+        *((n, True) for n in ("sun-dried tomatoes", "oven dried pears")),
+        *((n, False) for n in ("sun-dried tomatoes in oil", "sun-dried tomato pesto")),
         *((n, False) for n in ("green beans", "bean soup", "baked beans", "plums")),
         *((n, False) for n in ("beans in water", "soaked beans", "fresh peas")),
         *((n, False) for n in ("plum jelly", "dried beans in brine", "rice pudding")),
@@ -167,3 +169,10 @@ def test_a_wet_dish_is_not_dry_by_words(what):
 )
 def test_dry_goods_are_believed_to_be_dry(what):
     assert needs_no_process(what, kept_dry=True)
+
+
+def test_sun_dried_tomatoes_are_dry_only_where_somebody_says_so():
+    # Much of what goes by that name lies in oil.
+    assert not needs_no_process("sun-dried tomatoes")
+    assert is_canned("sun-dried tomatoes", "pint", "pantry")
+    assert not is_canned("sun-dried tomatoes", "pint", "pantry", kept_dry=True)

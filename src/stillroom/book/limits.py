@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources.abc import Traversable
 
-from stillroom.book.never import Never, read_never
+from stillroom.book.never import never_in_a_spread
 from stillroom.book.procedures import Procedure, procedures
 from stillroom.book.produce import ACID, NEEDS_ACID, Fruit, fruits
 from stillroom.book.reader import read_rows, table
@@ -138,12 +138,6 @@ def _rules() -> Mapping[tuple[str, str], ClassRule]:
 
 
 @cache
-def refused_ingredients() -> tuple[Never, ...]:
-    """Return what has no place in a keeper's own spread, and why."""
-    return read_never(table("low_acid"), "what")
-
-
-@cache
 def _known() -> Mapping[str, Known]:
     return read_class_ingredients(table("class_ingredients"))
 
@@ -212,7 +206,7 @@ def ingredient_named(name: str, prep: str = "") -> Known | Refusal:
     stripped = [word for word in words if word not in _SMALL]
     known = _known().get(plain(name)) or _known().get(" ".join(stripped))
     searched = tokens(prep) if known else [*words, "", *tokens(prep)]
-    for refused in refused_ingredients():
+    for refused in never_in_a_spread():
         for phrase in refused.phrases:
             if holds(searched, phrase):
                 no = refused.refusal

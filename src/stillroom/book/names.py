@@ -13,7 +13,7 @@ from difflib import SequenceMatcher
 from functools import cache, lru_cache
 from importlib.resources.abc import Traversable
 
-from stillroom.book.never import never_products, never_ways
+from stillroom.book.never import is_of_meat, never_products, never_ways
 from stillroom.book.produce import NEEDS_ACID, fruits, fruits_by_words
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, plain, short, tokens
@@ -324,9 +324,15 @@ def _unknown(text: str, phrase: str) -> Refusal:
         shared = wanted & set(known.split())
         return sum(1 if word in _KINDS else 2 for word in shared), likeness
 
+    def is_far_fetched(known: str) -> bool:
+        """Whether it would send her to a food that she never thought of: ham to jam."""
+        shared, likeness = nearness(known)
+        if is_of_meat(phrase):
+            return shared < 2 or not is_of_meat(known)
+        return not shared and (likeness < ALIKE or phrase[:1] != known[:1])
+
     near = sorted(_known(), key=nearness, reverse=True)
-    # Far-fetched names would send her to a product that she never thought of.
-    near = [name for name in near if nearness(name) >= (0, ALIKE)]
+    near = [name for name in near if not is_far_fetched(name)]
     first_two = list(dict.fromkeys(_known()[name] for name in near))[:2]
     return Refusal(
         f"the book knows no product called {short(text)!r}"

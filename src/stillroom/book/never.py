@@ -40,6 +40,24 @@ def never_products() -> tuple[Never, ...]:
 
 
 @cache
+def never_in_a_spread() -> tuple[Never, ...]:
+    """Return what has no place in a keeper's own spread, and why."""
+    return read_never(table("low_acid"), "what")
+
+
+def is_of_meat(text: str) -> bool:
+    """
+    Whether a name has a word for meat or fish in it.
+
+    >>> is_of_meat("goose"), is_of_meat("goose berries")
+    (True, False)
+    """
+    meat = next(never for never in never_in_a_spread() if never.what == "meat or fish")
+    words = tokens(text)
+    return any(holds(words, phrase) for phrase in meat.phrases)
+
+
+@cache
 def never_ways() -> tuple[Never, ...]:
     """Return the ways of sealing jars that are no process."""
     return read_never(table("unsafe_methods"), "way")

@@ -12,11 +12,17 @@ from stillroom.book.processes import METHODS
 from stillroom.cli.said_otherwise import way_meant
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.events import Doubt, Way
+from stillroom.stock.number_words import in_digits
 
 _MINUTES = re.compile(r"(?i)\s*([0-9]{1,4})\s*(?:m|min|mins|minutes?)?\.?\s*")
 _LONGEST_MIN = 600
 _NUMBERED = re.compile(r"^[0-9½⅓⅔¼¾⅛⅜⅝⅞.]")
-_NONE_OR_ALL = frozenset({"none", "nothing", "no", "all", "everything"})
+_NONE_OR_ALL = frozenset(
+    {"none", "nothing", "nil", "zero", "no", "all", "everything", "gone"}
+)
+_DIGIT = re.compile(r"^[0-9/]+(?=\s|$)")
+_MOST_UNIT_WORDS = 2
+"""Behind a number in words; a three bean salad has more, and goes on in its name."""
 
 
 class Minutes(click.ParamType[int]):
@@ -118,13 +124,25 @@ def lot_and_quantity(words: tuple[str, ...]) -> tuple[str, str]:
     --------
     >>> lot_and_quantity(("apple", "butter", "2", "pints"))
     ('apple butter', '2 pints')
+    >>> lot_and_quantity(("three", "bean", "salad", "half", "a", "dozen"))
+    ('three bean salad', 'half a dozen')
     """
     for at, word in enumerate(words):
         if at and (_NUMBERED.match(word) or word.casefold() in _NONE_OR_ALL):
             return " ".join(words[:at]), " ".join(words[at:])
     if len(words) == 2:
         return words[0], words[1]
+    for at in range(1, len(words)):
+        if _is_said_aloud(" ".join(words[at:])):
+            return " ".join(words[:at]), " ".join(words[at:])
     raise Unreadable(
         f"it was not said how much of {' '.join(words)[:60]!r}: write the lot and the "
         'quantity, such as "plum juice" 2 bags'
     )
+
+
+def _is_said_aloud(text: str) -> bool:
+    """Whether it is a quantity whose number is a word: "half a dozen", "two pints"."""
+    found = _DIGIT.match(in_digits(text))
+    rest = in_digits(text)[found.end() :].split() if found else []
+    return found is not None and len(rest) <= _MOST_UNIT_WORDS

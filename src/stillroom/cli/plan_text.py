@@ -31,6 +31,16 @@ def _print_by_hand(problem: Problem, answer: Answer) -> None:
     print_clock_lines(day_sheet(problem, answer.by_hand))
 
 
+def print_plan_in_short(plan: DayPlan) -> None:
+    """Print whose day it is, and the sentence that matters first."""
+    heading(
+        f"{plan.day.name}, {plan.day.date:%A} {plan.day.date.day} {plan.day.date:%B %Y}"
+    )
+    if plan.day.invented:
+        say("An invented day: people, stock and prices are made up.")
+    say(first_sentence(plan))
+
+
 def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) -> None:
     """
     Print what matters first, then what is missing, then the day by the clock.
@@ -38,12 +48,7 @@ def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) ->
     With ``run_on`` the plan of a longer day too, where not all of it fits; with
     ``by_hand`` the plan by hand, step by step.
     """
-    heading(
-        f"{plan.day.name}, {plan.day.date:%A} {plan.day.date.day} {plan.day.date:%B %Y}"
-    )
-    if plan.day.invented:
-        say("An invented day: people, stock and prices are made up.")
-    say(first_sentence(plan))
+    print_plan_in_short(plan)
     if good := how_good(plan):
         say(good)
     if more := by_hand_sentence(plan):

@@ -95,6 +95,12 @@ class Open:
         return printed(self.lot.code)
 
     @property
+    def all_may_be_sealed(self) -> bool:
+        """Whether "all of them are sealed" may be said of it at this hour."""
+        is_early = self.seals.startswith("too early")
+        return bool(self.seals and self.number and not self.aside and not is_early)
+
+    @property
     def is_done(self) -> bool:
         """Whether nothing is open any longer."""
         labelled = self.label is not None or not self.may_be_labelled
@@ -124,6 +130,12 @@ class LoadAfter:
     def name(self) -> str:
         """As it is said: "load 3"."""
         return f"load {self.load}" if self.load is not None else "without a load"
+
+    @property
+    def answered_as_one(self) -> tuple[Open, ...]:
+        """Lots of which one answer may be given, where that spares another."""
+        found = tuple(lot for lot in self.lots if lot.all_may_be_sealed)
+        return found if len(found) > 1 else ()
 
     @property
     def wants_looking(self) -> bool:

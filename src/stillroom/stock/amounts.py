@@ -16,6 +16,7 @@ from stillroom.jar_count import counted
 from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
 from stillroom.measures.words import Dimension
 from stillroom.refusal import Unreadable
+from stillroom.stock.number_words import in_digits, is_nothing
 
 MOST = 10**13
 """No lot is larger: 10 t, 10,000 L, and no more pieces than that."""
@@ -107,8 +108,21 @@ class Measure:
         --------
         >>> Measure(unit=Unit.UL, part="bag", each=946_353).read("8 cups")
         1892706
+        >>> Measure(unit=Unit.PIECES, part="half-pint").read("half a dozen jars")
+        6
         """
-        plain = _without_part(text, self.part)
+        said = " ".join(text.split())
+        if is_nothing(said):
+            raise Absurd(
+                f"{short(text)!r} is nothing at all, and nothing is booked of it: give "
+                "a quantity above zero"
+            )
+        if said.casefold() == "no":
+            raise Unreadable(
+                "'no' may mean that none is left, or that it is not to be booked: "
+                f"write 0 where you counted none, else such as {self.example}"
+            )
+        plain = _without_part(in_digits(said), self.part)
         quantity = read_quantity(plain, example=self.example)
         unit, per_si = _unit_of(quantity.dimension, text)
         if unit is Unit.PIECES and self.each:

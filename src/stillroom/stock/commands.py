@@ -198,11 +198,22 @@ class Check(Asked):
 
     lot: str
     good: int | None = None
+    """`None` where nothing was said of the seals; with ``all_good`` it is reckoned."""
     failed: int = 0
     doubtful: int = 0
+    all_good: bool = False
+    """All that are at hand are sealed, as many as the book has."""
     seen: Seen | None = None
     place: str = ""
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckLoad(Asked):
+    """Book that every lid of a canner load is sealed: all of its lots, or none."""
+
+    jars: tuple[tuple[str, int], ...]
+    """Each lot, and how many jars of it were looked at."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -230,6 +241,7 @@ Command = (
     | Make
     | MakeFromRun
     | Check
+    | CheckLoad
     | Hold
     | Process
     | Complete

@@ -5,6 +5,7 @@ from __future__ import annotations
 from stillroom.stock.coming import make, receive
 from stillroom.stock.commands import (
     Check,
+    CheckLoad,
     Command,
     Complete,
     Count,
@@ -28,7 +29,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.from_run import make_from_run
 from stillroom.stock.holding import hold, label, note, picture, process
 from stillroom.stock.leaving import take
-from stillroom.stock.looking import check
+from stillroom.stock.looking import check, check_load
 from stillroom.stock.standing import count, count_shelf, move
 from stillroom.stock.taking_back import mend, recall
 
@@ -61,6 +62,8 @@ def decide(stock: Stock, command: Command) -> Decision:
             return make_from_run(stock, command)
         case Check():
             return check(stock, command)
+        case CheckLoad():
+            return check_load(stock, command)
         case Hold():
             return hold(stock, command)
         case Process():

@@ -9,6 +9,7 @@ too. What may mean either is asked about. The words are common practice, no sour
 from __future__ import annotations
 
 import re
+from difflib import SequenceMatcher
 from enum import StrEnum
 
 from stillroom.refusal import Refusal
@@ -48,7 +49,10 @@ _OUTSIDE = frozenset(
     | {"underneath", "outside", "opposite", "without", "not", "no", "next", "against"}
     | {"from", "out", "across", "past", "between", "around", "adjoining", "beyond"}
     | {"for", "until", "waiting", "before", "was", "doesn", "go"}
+    | {"adjacent", "alongside", "along", "facing", "close", "nxt"}
 )
+_NO_LONGER = frozenset({"not", "no", "without", "was", "doesn", "out", "from", "until"})
+"""Of those words, what leaves no doubt that it is not in it."""
 _OUTSIDE_OF = (("top", "of"), ("side", "of"), ("left", "of"), ("right", "of"))
 _NOT_COLD = frozenset(
     {"broken", "dead", "unplugged", "disconnected", "off", "not", "broke", "failed"}
@@ -59,9 +63,18 @@ _ON_IT = ("on", "the", "my", "our", "old")
 _EITHER = frozenset({"or", "then", "now", "later", "tomorrow", "full", "as"})
 """Words of a place that is not this one alone, or not yet."""
 _ROOMS = frozenset(
-    {"room", "shed", "porch", "cupboard", "cabinet", "alcove"} | {"tops"}
+    {"room", "shed", "porch", "cupboard", "cabinet", "alcove", "tops", "lid", "hook"}
+    | {"corner", "aisle", "nook", "end", "area", "wall", "side", "hall", "hallway"}
+    | {"counter", "stand", "table", "pantry", "magnet", "cellar", "closet", "wing"}
 )
-"""Behind a cold word: a room that a freezer stands in, or one that is one."""
+"""Behind a cold word: where a freezer stands, what is on it, or a part of its own."""
+_IN = frozenset({"in", "inside", "into", "within"})
+_WAYS = _IN | {"at", "to"}
+_STANDS = _IN | {"on", "at", "by", "near", "under", "behind", "beside", "of", "next"}
+"""Before what says where the freezer itself is: "freezer in the corner"."""
+_COLD_WORDS = ("freezer", "freeze", "fridge", "refrigerator", "deepfreeze")
+_ALIKE = 0.8
+"""Of 1: letters more alike than this may be a cold word misspelt. Our own judgement."""
 _THINGS = frozenset({"paper", "bags", "boxes", "jars", "containers", "tape"})
 """What is called after the freezer and lies in a drawer."""
 
@@ -120,7 +133,10 @@ def may_be_cold(text: str) -> bool:
     (True, False)
     """
     known = (*_FREEZERS, *_REFRIGERATORS, *_UNSURE)
-    return any(_at(words, phrase) for words in _parts(text) for phrase in known)
+    parts = _parts(text)
+    if any(_is_misspelt(word) for words in parts for word in words[-1:]):
+        return True
+    return any(_at(words, phrase) for words in parts for phrase in known)
 
 
 def _is_shelf(parts: list[Words]) -> bool:
@@ -134,6 +150,8 @@ def _answered(parts: list[Words]) -> bool:
 
 def _is_either(words: Words) -> bool:
     """Whether a part names something cold that may be meant, or what is beside it."""
+    if any(map(_is_misspelt, words)):
+        return True
     known = (*_FREEZERS, *_REFRIGERATORS)
     return any(
         _is_unsure_at(words, at, at + len(phrase))
@@ -143,10 +161,35 @@ def _is_either(words: Words) -> bool:
 
 
 def _is_unsure_at(words: Words, begin: int, end: int) -> bool:
-    if _EITHER & set(words) or _ROOMS & set(words[end : end + 1]):
+    if _EITHER & set(words) or _ROOMS & set(_until_stands(words[end:])):
         return True
+    before = words[:begin]
+    way = next((n for n in reversed(range(begin)) if words[n] in _WAYS), None)
+    if way is not None and words[way] not in _IN and not _OUTSIDE & set(before):
+        return words[way] == "at" or way > 0  # up to it; "to the fridge" is into it
+    if way is not None and words[way] in _IN and _OUTSIDE & set(before[:way]):
+        return not _NO_LONGER & set(before)  # under the stairs, in the freezer
     on = [n for n in range(begin) if words[n] == "on"]
     return bool(on) and set(words[on[-1] : begin]) <= set(_ON_IT)
+
+
+def _until_stands(behind: Words) -> Words:
+    """Return what belongs to a cold word behind it, without where that stands."""
+    stands = next((n for n, word in enumerate(behind) if word in _STANDS), len(behind))
+    return behind[:stands]
+
+
+def _is_misspelt(word: str) -> bool:
+    """Whether a word may be a cold one with a slip in it; a bridge is none.
+
+    >>> _is_misspelt("freezr"), _is_misspelt("bridge"), _is_misspelt("freezer")
+    (True, False, False)
+    """
+    known = {part for phrase in (*_FREEZERS, *_REFRIGERATORS) for part in phrase}
+    return word not in known | {"refrigerated"} and any(
+        word[:1] == cold[:1] and SequenceMatcher(None, word[:40], cold).ratio() > _ALIKE
+        for cold in _COLD_WORDS
+    )
 
 
 def _parts(place: str) -> list[Words]:

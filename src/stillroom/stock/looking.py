@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot, one_of
-from stillroom.stock.commands import Check
+from stillroom.stock.commands import Check, CheckLoad
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Checked, Kind
 from stillroom.stock.fold import Stock
@@ -24,6 +26,9 @@ def check(stock: Stock, command: Check) -> Decision:
             instead="check the lots that stillroom stock made booked",
             source=OUR_RECORD,
         )
+    if command.all_good and command.good is None:
+        at_hand = stock.balance(code) - stock.balance(code, SET_ASIDE)
+        command = replace(command, good=max(0, at_hand))
     if command.good is None and command.seen is None:
         return Refusal(
             "nothing was said of its seals or its set",
@@ -51,6 +56,38 @@ def check(stock: Stock, command: Check) -> Decision:
             late=command.late,
         ),
     )
+
+
+def check_load(stock: Stock, command: CheckLoad) -> Decision:
+    """
+    Book that every lid of a load is sealed; nothing is said of its set.
+
+    Jars that were set aside are no part of it: they are looked at lot by lot.
+    """
+    booked: list[Checked] = []
+    for code, jars in command.jars:
+        good = Check(lot=code, good=jars, at=command.at, late=command.late)
+        found = check(stock, good)
+        if isinstance(found, Refusal):
+            return found
+        for event in found:
+            assert isinstance(event, Checked)
+            if stock.balance(event.lot, SET_ASIDE):
+                return Refusal(
+                    f"some of {stock.lots[event.lot].what} {printed(event.lot)} is set "
+                    "aside",
+                    instead="look at that lot by itself, and say how many are sealed",
+                    source=hold_source(stock, event.lot),
+                )
+            booked.append(event)
+    if not booked:
+        return Refusal(
+            "no lot was named whose lids are sealed",
+            instead="open the day after again, and answer for its load",
+            source=OUR_RECORD,
+        )
+    # One request, one token: the first of its events carries it.
+    return (replace(booked[0], token=command.token), *booked[1:])
 
 
 def _aside(stock: Stock, code: str, command: Check) -> tuple[int, str] | Refusal:

@@ -200,8 +200,7 @@ def read_seals(text: str, *, jars: int | None = None) -> tuple[int, int, int]:
     >>> read_seals("all sealed", jars=8)
     (8, 0, 0)
     """
-    every = _ALL_GOOD.fullmatch(text)
-    if every and jars and _SEALS.get(every[1].lower()) == "good":
+    if jars and are_all_sealed(text):
         return jars, 0, 0
     words = text.lower().replace(",", " ").replace(" and ", " ").split()
     seen: dict[str, int] = {}
@@ -218,6 +217,17 @@ def read_seals(text: str, *, jars: int | None = None) -> tuple[int, int, int]:
             '"7 good 1 failed", with doubtful as a third word'
         )
     return seen.get("good", 0), seen.get("failed", 0), seen.get("doubtful", 0)
+
+
+def are_all_sealed(text: str) -> bool:
+    """
+    Whether it is said of all the jars at hand that they are sealed.
+
+    >>> are_all_sealed("All are sealed."), are_all_sealed("all bad")
+    (True, False)
+    """
+    every = _ALL_GOOD.fullmatch(text)
+    return every is not None and _SEALS.get(every[1].lower()) == "good"
 
 
 def read_clock(text: str, what: str) -> str:

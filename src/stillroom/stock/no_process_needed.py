@@ -10,6 +10,11 @@ from stillroom.stock.not_food import is_never_eaten
 
 KEPT_DRY = "dry in its jars, in no liquid: no canning"
 _DRIED = (("dried",), ("dehydrated",), ("freeze", "dried"))
+_DRIED_SO = (
+    *(("sun", "dried"), ("sundried",), ("air", "dried"), ("oven", "dried")),
+    *(("home", "dried"), ("freezedried",)),
+)
+"""How it was dried; much of it is bought in oil under the same name, so it is asked."""
 _NOT_DRY = frozenset(
     {"in", "with", "rehydrated", "soaked", "cooked", "canned", "stewed"}
     | {"baked", "refried", "pickled", "jelly", "jam", "marmalade", "preserve"}
@@ -104,10 +109,10 @@ def may_be_kept_dry(what: str) -> bool:
 
     >>> may_be_kept_dry("pinto beans"), may_be_kept_dry("green beans")
     (True, False)
-    >>> may_be_kept_dry("bean soup"), may_be_kept_dry("dried green peas")
+    >>> may_be_kept_dry("bean soup"), may_be_kept_dry("sun-dried tomatoes")
     (False, True)
     """
-    words = tokens(what)
+    words = _without_how_dried(tokens(what))
     if not words or _is_wet(words):
         return False
     if _is_dried(words):
@@ -117,6 +122,14 @@ def may_be_kept_dry(what: str) -> bool:
         return not is_packed and words[-1] in _DRY_GOODS | _ALSO_DRY
     is_dish = (_FRESH | _WITH_FOOD) & set(words)
     return not is_dish and words[-1] in _DRY_GOODS
+
+
+def _without_how_dried(words: list[str]) -> list[str]:
+    """Return "dried tomato" for "sun-dried tomatoes"."""
+    for said in _DRIED_SO:
+        if tuple(words[: len(said)]) == said:
+            return ["dried", *words[len(said) :]]
+    return words
 
 
 def _is_wet(words: list[str]) -> bool:

@@ -20,6 +20,11 @@ _HALF_DOZEN = re.compile(r"(?i)^(?:a\s+)?half(?:\s+a)?\s+dozen\b")
 _DOZENS = re.compile(rf"(?i)^(?:{_MANY}\s+)?dozens?\b")
 _HALF = re.compile(r"(?i)^half\s+an?\s+(?=\S)")
 _FIRST = re.compile(rf"(?i)^(?:{'|'.join(_WORDS)})\s+(?=\S)")
+_ALONE = re.compile(rf"(?i)^(?:{'|'.join(set(_WORDS) - {'a', 'an'})})$")
+_NOTHING = re.compile(
+    r"(?i)^(?:0+(?:\.0+)?(?:\s+[a-z]\S*){0,2}|(?:none|nothing|nil|zero)(?:\s+left)?|"
+    r"all gone|gone)\.?$"
+)
 
 
 def in_digits(text: str) -> str:
@@ -34,6 +39,8 @@ def in_digits(text: str) -> str:
     ('24 half-pint jars', '6 eggs')
     >>> in_digits("half a gallon of cider"), in_digits("half-pint jars")
     ('1/2 gallon of cider', 'half-pint jars')
+    >>> in_digits("two"), in_digits("a")
+    ('2', 'a')
     """
     if found := _HALF_DOZEN.match(text):
         return f"6 {_of_what(text[found.end() :])}".strip()
@@ -42,9 +49,23 @@ def in_digits(text: str) -> str:
         return f"{12 * dozens} {_of_what(text[found.end() :])}".strip()
     if found := _HALF.match(text):
         return f"1/2 {text[found.end() :]}"
+    if _ALONE.match(text):
+        return str(_number(text))
     if found := _FIRST.match(text):
         return f"{_number(found[0].strip())} {text[found.end() :]}"
     return text
+
+
+def is_nothing(text: str) -> bool:
+    """
+    Whether it is said that there is nothing of it; a bare "no" may mean otherwise.
+
+    >>> is_nothing("none left"), is_nothing("0 jars"), is_nothing("0.5 lb")
+    (True, True, False)
+    >>> is_nothing("no")
+    False
+    """
+    return _NOTHING.match(" ".join(text.split())) is not None
 
 
 def _number(said: str) -> int:

@@ -17,6 +17,7 @@ from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
 from stillroom.stock.no_process_needed import is_canned
+from stillroom.stock.number_words import is_nothing
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at
 
@@ -114,7 +115,7 @@ def count(stock: Stock, command: Count) -> Decision:
         return _which_place(found)
     code, place = codes[0], places[0]
     measure = stock.lots[code].measure
-    none = command.quantity.strip().lower() in ("0", "none", "nothing", "no")
+    none = is_nothing(command.quantity)
     number = 0 if none else measure.read(command.quantity)
     book = book_then(stock, code, place, command)
     if number > book and _was_put_up_cold(stock, code, place):

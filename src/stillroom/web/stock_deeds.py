@@ -27,7 +27,7 @@ from stillroom.stock.commands import (
 from stillroom.stock.due import whole_feet
 from stillroom.stock.events import About, Doubt, Hand, Seen, Way
 from stillroom.stock.lacking import PACKS
-from stillroom.stock.making import read_clock, read_seals
+from stillroom.stock.making import are_all_sealed, read_clock, read_seals
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.words import LONGEST_NOTE, clean
 from stillroom.stock.words import read_day as read_past_day
@@ -220,8 +220,9 @@ def command_of(
 def _check(
     typed: Mapping[str, str], at: dt.datetime, token: str, *, late: bool
 ) -> Check:
+    all_good = are_all_sealed(typed["seals"])
     good, failed, doubtful = (
-        read_seals(typed["seals"]) if typed["seals"] else (None, 0, 0)
+        read_seals(typed["seals"]) if typed["seals"] and not all_good else (None, 0, 0)
     )
     seen = typed["seen"]
     return Check(
@@ -229,6 +230,7 @@ def _check(
         good=good,
         failed=failed,
         doubtful=doubtful,
+        all_good=all_good,
         seen=Seen(seen) if seen in set(Seen) else None,
         place=typed["place"],
         at=at,

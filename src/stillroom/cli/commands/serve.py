@@ -11,7 +11,7 @@ from click.core import ParameterSource
 
 from stillroom.cli.copied_text import print_pictures
 from stillroom.cli.options import SearchSeconds
-from stillroom.cli.plan_text import print_plan
+from stillroom.cli.plan_text import print_plan_in_short
 from stillroom.learning.record import LearnedKept
 from stillroom.planning.day_file.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
@@ -125,7 +125,8 @@ def command(
                 learner=learned.for_day,
                 begin_with=read_shown(last.shown if last else ""),
             )
-            click.echo(f"Planning the day; this takes {how_long_words(seconds)}.")
+            soon = f" The pages come at http://{HOST}:{port}/ then." if port else ""
+            click.echo(f"Planning the day; this takes {how_long_words(seconds)}.{soon}")
             _print(shop.plan_within(longest_s(seconds) + PATIENCE_S))
             with Beside(os.cpu_count() or 1) as beside:
                 app = build_app(shop, port=port, at=at, records=records, beside=beside)
@@ -186,7 +187,9 @@ def say_where(addresses: tuple[str, ...]) -> None:
 def _print(planned: Planned | None) -> None:
     match planned:
         case DayPlan():
-            print_plan(planned)
+            # Of the whole plan the address of its page would scroll away.
+            print_plan_in_short(planned)
+            click.echo("The page Day has the whole plan; stillroom plan prints it.")
         case Refusal():
             click.echo(f"The day cannot be planned: {planned}")
         case Unreadable():

@@ -1,0 +1,52 @@
+"""Quantities said aloud: taken, counted, and what is no quantity at all."""
+
+import pytest
+
+from stillroom.refusal import Unreadable
+from stillroom.stock.amounts import Absurd
+from stillroom.stock.number_words import is_nothing
+from tests.stock.kitchen import Farm
+
+
+@pytest.fixture
+def farm() -> Farm:
+    farm = Farm()
+    farm.made("14 half-pints plum jelly, pantry")
+    return farm
+
+
+@pytest.mark.parametrize(
+    ("said", "number"),
+    [
+        *(("two", 2), ("one", 1), ("a jar", 1), ("Two half pints", 2)),
+        *(("half a dozen", 6), ("a dozen jars", 12), ("three jars", 3)),
+    ],
+)
+def test_what_is_counted_or_used_may_be_said_in_words(farm, said, number):
+    assert farm.count(farm.last, said) is None
+    assert farm.stock.balance(farm.last) == number
+    farm.count(farm.last, "14")
+    farm.check(farm.last, 14)
+    assert farm.take(farm.last, said) is None
+    assert farm.stock.balance(farm.last) == 14 - number
+
+
+@pytest.mark.parametrize(
+    "said", ["0", "none", "None left", "nothing", "nil", "zero", "0 jars", "all gone"]
+)
+def test_nothing_is_counted_as_none_and_never_taken(farm, said):
+    assert is_nothing(said)
+    before = farm.stock.sequence
+    with pytest.raises(Absurd, match="nothing at all, and nothing is booked of it"):
+        farm.take(farm.last, said)
+    assert farm.stock.sequence == before
+    assert farm.count(farm.last, said) is None
+    assert farm.stock.balance(farm.last) == 0
+
+
+def test_a_bare_no_takes_no_lot_off_the_book(farm):
+    # It may answer a question of whoever counts as well as say that none is left.
+    for do in (farm.count, farm.take):
+        with pytest.raises(Unreadable, match="write 0 where you counted none"):
+            do(farm.last, "no")
+    assert farm.stock.balance(farm.last) == 14

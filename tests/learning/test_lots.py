@@ -2,6 +2,7 @@
 
 import pytest
 
+from stillroom.learning import lots
 from stillroom.learning.learn import learned
 from stillroom.learning.lots import (
     batches_filled,
@@ -125,3 +126,18 @@ def test_fewer_than_three_are_left_to_the_book(farm):
     assert known.seals is not None
     assert known.seals.mean < 0.04
     assert known.sets_of["plum jelly"].book is None
+
+
+def test_what_the_book_reckons_of_a_batch_is_looked_up_once(farm, monkeypatch):
+    asked = []
+    looked_up = lots.recipe_named
+    monkeypatch.setattr(
+        lots,
+        "recipe_named",
+        lambda what, **jar: asked.append(what) or looked_up(what, **jar),
+    )
+    for jars in (7, 8, 9, 8):
+        jelly(farm, jars)
+    book_yield.cache_clear()
+    assert len(batches_filled(farm.stock)) == 4
+    assert asked == ["plum jelly"]

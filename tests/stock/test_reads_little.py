@@ -2,12 +2,17 @@
 
 from pathlib import Path
 
+import pytest
 from sqlalchemy import event
 
 from stillroom.records.days import open_records
+from stillroom.stock import fold as fold_module
+from stillroom.stock.about import lots_of
 from stillroom.stock.codec import to_entry
 from stillroom.stock.commands import Receive
 from stillroom.stock.cover import covers
+from stillroom.stock.events import AnyEvent, Held, Mended
+from stillroom.stock.fold import Stock
 from stillroom.stock.handle import STREAM, handle, stock_now, stock_of
 from stillroom.stock.on_demand import StockOnDemand
 from stillroom.stock.tracing import trace
@@ -60,3 +65,44 @@ def test_how_far_one_thing_goes_is_told_from_its_own_entries(tmp_path: Path):
                 whole, farm.at, what=what
             )
             assert not stock._all, "all entries were read"
+
+
+def walked(stock: Stock, code: str) -> tuple[tuple[int, AnyEvent], ...]:
+    """The entries about a lot, out of a walk through all there are."""
+    events, made = list(enumerate(stock.events, start=1)), stock.made(code)
+    load = (made.lot.day, made.batch.load) if made and made.batch.load else None
+    of_it = {
+        number
+        for number, event in events
+        if code in lots_of(event)
+        or (isinstance(event, Held) and (event.day, event.load) == load)
+    }
+    return tuple(
+        (number, event)
+        for number, event in events
+        if number in of_it or (isinstance(event, Mended) and event.of in of_it)
+    )
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_entries_about_a_lot_are_found_without_a_look_at_all_others(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+):
+    # Jars put up cold ask for them one by one: a walk through all took ten minutes to
+    # tell how far the shelf of a large record goes.
+    stock = busy(seed, 150).stock
+    expected = {code: walked(stock, code) for code in stock.lots}
+    assert any(isinstance(e, Held) for about in expected.values() for _, e in about)
+    assert any(isinstance(e, Mended) for about in expected.values() for _, e in about)
+    monkeypatch.setattr(fold_module, "lots_of", None)
+    monkeypatch.setattr(stock, "_events", OneByOne(stock._events))
+    assert {code: stock.about(code) for code in stock.lots} == expected
+
+
+class OneByOne(dict):
+    """Entries that are had by their numbers alone."""
+
+    def __iter__(self):
+        raise AssertionError("all entries were walked through")
+
+    items = values = keys = __iter__

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import Row, read_rows, table
@@ -67,6 +67,7 @@ _NOT_IN_THIS_BOOK = frozenset({"steam canner", "electric multi-cooker"})
 """Refused as no table here is of them; nothing is printed here against their heat."""
 
 
+@lru_cache(maxsize=256)  # asked of every lot: canners have few names
 def never_a_process(way: str) -> Refusal | None:
     """
     Return why a way of sealing jars is no process, whatever is in them and how long.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 # Two words that are one fruit, or one dish.
 _ONE_WORD = {
@@ -59,6 +60,11 @@ def plain(text: str) -> str:
 
 def tokens(text: str) -> list[str]:
     """Return the words of ``text`` in lower case, singular and without accents."""
+    return list(_tokens(text))
+
+
+@lru_cache(maxsize=8192)  # the book's own phrases are asked for again at every name
+def _tokens(text: str) -> tuple[str, ...]:
     apart = unicodedata.normalize("NFKD", text).replace("\u2044", "/")  # of "½"
     bare = apart.encode("ascii", "ignore").decode()
     single = [singular(word) for word in re.findall(r"[a-z0-9]+", bare.lower())]
@@ -68,7 +74,7 @@ def tokens(text: str) -> list[str]:
             joined[-1] = _ONE_WORD[joined[-1], word]
         else:
             joined.append(word)
-    return joined
+    return tuple(joined)
 
 
 def short(text: str) -> str:

@@ -59,12 +59,19 @@ def columns(rows: Sequence[Sequence[str]], *, indent: str = "  ") -> None:
     if not rows:
         return
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]) - 1)]
+    across = width()
     for row in rows:
         head = indent + "".join(
             f"{cell:<{size}}  " for cell, size in zip(row, widths, strict=False)
         )
-        room = max(20, width() - len(head))
-        lines = textwrap.wrap(row[-1], room, break_on_hyphens=False) or [""]
+        room = max(20, across - len(head))
+        lines = _wrapped(row[-1], room)
         click.echo((head + lines[0]).rstrip())
         for line in lines[1:]:
             click.echo(" " * len(head) + line)
+
+
+def _wrapped(text: str, room: int) -> list[str]:
+    if len(text) <= room and text.isprintable() and text == text.strip():
+        return [text]  # as it would come out; a history has many thousands of these
+    return textwrap.wrap(text, room, break_on_hyphens=False) or [""]

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from stillroom.book.words import plain
 from stillroom.methods.by_name import METHODS
@@ -95,6 +96,7 @@ def _pot_of(made: Made, code: str) -> tuple[str, ...]:
     return (*what, code)  # nothing says that it shared its pot
 
 
+@lru_cache(maxsize=1024)  # a record has the same few products year after year
 def book_yield(product: str, jar: str, multiple: int) -> Yield | None:
     """
     Return the book's jars for a batch; `None` where it reckons none.

@@ -24,6 +24,9 @@ HASHED = (
 )
 """What an event's own hash covers, in this order."""
 
+_as_json = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+# `json.dumps` would make one of these for every event.
+
 
 def hash_of(row: Mapping[str, Any]) -> str:
     """
@@ -37,9 +40,7 @@ def hash_of(row: Mapping[str, Any]) -> str:
     >>> hash_of({**dict.fromkeys(HASHED, "x"), "sequence": 1, "version": 1})[:12]
     'b8cd77d28dc8'
     """
-    written = json.dumps(
-        [row[name] for name in HASHED], ensure_ascii=False, separators=(",", ":")
-    )
+    written = _as_json([row[name] for name in HASHED])
     return hashlib.sha256(written.encode("utf-8")).hexdigest()
 
 

@@ -246,17 +246,18 @@ def _compare(
 
 def _follow(connection: Connection, found: _Found, *, chained: bool) -> None:
     ends = ends_of(connection) if chained else {}
-    columns = [event.c[n] for n in (*HASHED, "hash") if chained or n in _FIRST_COLUMNS]
+    names = [n for n in (*HASHED, "hash") if chained or n in _FIRST_COLUMNS]
     rows = connection.execution_options(yield_per=AT_ONCE).execute(
-        select(*columns).order_by(event.c.stream, event.c.sequence)
+        select(*(event.c[n] for n in names)).order_by(event.c.stream, event.c.sequence)
     )
     walk: Follow | None = None
-    for row in rows.mappings():
+    for columns in rows:
+        row = dict(zip(names, columns, strict=True))
         if walk is None or walk.stream != row["stream"]:
             _end(walk, ends, found, chained=chained)
             walk = Follow(row["stream"])
         if chained:
-            walk.step(dict(row))
+            walk.step(row)
         else:
             walk.count(row["sequence"])
         found.events += 1

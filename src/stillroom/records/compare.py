@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sqlalchemy import Connection, Table, func, or_, select
+from sqlalchemy import Column, Connection, Table, func, or_, select
 
 from stillroom.records.following import Following, read_on, sums
 from stillroom.records.lot_tables import (
@@ -77,7 +77,7 @@ def follow_otherwise(connection: Connection, following: Following) -> Iterator[s
             _note_places(first, number, rows)
         for table, expected in by_table(numbered).items():
             there = _there(connection, table, low, high)
-            for number in sorted(_by_number(table, expected) ^ there):
+            for number in sorted(_expected(table, expected) ^ there):
                 yield (
                     f"{stream}, number {number}: the rows in {table.name!r} are not "
                     "those that follow from it"
@@ -100,21 +100,33 @@ class _ByNumber(dict[int, list[tuple[Any, ...]]]):
     """Rows by the number of their entry; ``^`` gives the numbers that differ."""
 
     def __xor__(self, other: _ByNumber) -> set[int]:
+        if self == other:  # mostly
+            return set()
         return {n for n in self.keys() | other.keys() if self.get(n) != other.get(n)}
 
 
-def _by_number(table: Table, rows: list[dict[str, Any]]) -> _ByNumber:
-    names = [column.name for column in table.columns if column.name not in _OWN]
-    found: dict[int, list[tuple[Any, ...]]] = defaultdict(list)
-    for row in rows:
-        found[row[_NUMBER[table].name]].append(tuple(row[name] for name in names))
-    return _ByNumber({number: sorted(some) for number, some in found.items()})
+def _compared(table: Table) -> list[Column[Any]]:
+    return [column for column in table.columns if column.name not in _OWN]
+
+
+def _expected(table: Table, rows: list[dict[str, Any]]) -> _ByNumber:
+    names = [column.name for column in _compared(table)]
+    return _by_number(table, (tuple(row[name] for name in names) for row in rows))
 
 
 def _there(connection: Connection, table: Table, low: int, high: int) -> _ByNumber:
-    number = _NUMBER[table]
-    rows = connection.execute(select(table).where(number.between(low, high)))
-    return _by_number(table, [dict(row) for row in rows.mappings()])
+    rows = connection.execute(
+        select(*_compared(table)).where(_NUMBER[table].between(low, high))
+    )
+    return _by_number(table, map(tuple, rows))
+
+
+def _by_number(table: Table, rows: Iterable[tuple[Any, ...]]) -> _ByNumber:
+    at = [column.name for column in _compared(table)].index(_NUMBER[table].name)
+    found: dict[int, list[tuple[Any, ...]]] = defaultdict(list)
+    for row in rows:
+        found[row[at]].append(row)
+    return _ByNumber({number: sorted(some) for number, some in found.items()})
 
 
 def _note_places(first: dict[str, int], number: int, rows: Rows) -> None:

@@ -18,7 +18,7 @@ from sqlalchemy import (
 
 from stillroom.records.lot_tables import derived, make_again, movement, on_hand
 from stillroom.records.rows import Rows, add_to_hand, write
-from stillroom.records.stored import Recorded, recorded
+from stillroom.records.stored import OF_ENTRIES, Recorded, recorded
 from stillroom.records.tables import event, head
 
 AT_ONCE = 500
@@ -135,7 +135,7 @@ def read_on(
     """Yield the entries of a stream in order, some at a time."""
     while after < upto:
         found = connection.execute(
-            select(event)
+            select(*OF_ENTRIES)
             .where(
                 event.c.stream == stream,
                 event.c.sequence > after,

@@ -13,7 +13,7 @@ from stillroom.records.engine import Place, told_in_words
 from stillroom.records.following import add
 from stillroom.records.lots import Lots
 from stillroom.records.rows import Rows
-from stillroom.records.stored import Entry, Recorded, recorded
+from stillroom.records.stored import OF_ENTRIES, Entry, Recorded, recorded
 from stillroom.records.tables import event, head
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 
@@ -221,7 +221,7 @@ class Ledger:
         """Return the stream in order, behind number ``after``; empty if not begun."""
         with told_in_words(self._place), self._reader.connect() as connection:
             found = connection.execute(
-                select(event)
+                select(*OF_ENTRIES)
                 .where(event.c.stream == stream, event.c.sequence > after)
                 .order_by(event.c.sequence)
             )
@@ -231,7 +231,7 @@ class Ledger:
         """Return the last entry of the stream, or `None` if it is not begun."""
         with told_in_words(self._place), self._reader.connect() as connection:
             row = connection.execute(
-                select(event)
+                select(*OF_ENTRIES)
                 .where(event.c.stream == stream)
                 .order_by(event.c.sequence.desc())
                 .limit(1)

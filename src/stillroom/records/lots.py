@@ -36,7 +36,7 @@ from stillroom.records.lot_tables import (
     shared_entry,
     undone,
 )
-from stillroom.records.stored import Recorded, recorded
+from stillroom.records.stored import OF_ENTRIES, Recorded, recorded
 from stillroom.records.tables import event
 from stillroom.records.tracing import Family, counts, family_of
 
@@ -286,7 +286,7 @@ class Lots:
                 # "Up to" is asked of the numbers: asked of the entries, a file reads
                 # through all of them, and a trace grows with the record.
                 rows = connection.execute(
-                    select(event).where(
+                    select(*OF_ENTRIES).where(
                         event.c.stream == stream,
                         event.c.sequence.in_(select(asked).where(asked <= upto)),
                     )

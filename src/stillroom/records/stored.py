@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row
-
 from stillroom.records.rows import Rows
+from stillroom.records.tables import event
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,14 +35,28 @@ class Recorded(Entry):
     """SHA-256 over itself and the hash of the one before it."""
 
 
-def recorded(row: Row[Any]) -> Recorded:
-    """Return the entry of a row of the table of events."""
+OF_ENTRIES = (
+    event.c.sequence,
+    event.c.kind,
+    event.c.version,
+    event.c.body,
+    event.c.occurred_at,
+    event.c.recorded_at,
+    event.c.hash,
+)
+"""What is asked of the table of events, where entries are wanted."""
+
+
+def recorded(row: Sequence[Any]) -> Recorded:
+    """Return the entry of a row of `OF_ENTRIES`."""
+    # Taken apart at once: asked by name, each of a whole record takes twice as long.
+    sequence, kind, version, body, occurred_at, recorded_at, hash_ = row
     return Recorded(
-        kind=row.kind,
-        version=row.version,
-        body=row.body,
-        occurred_at=datetime.fromisoformat(row.occurred_at),
-        sequence=row.sequence,
-        recorded_at=datetime.fromisoformat(row.recorded_at),
-        hash=row.hash,
+        kind=kind,
+        version=version,
+        body=body,
+        occurred_at=datetime.fromisoformat(occurred_at),
+        sequence=sequence,
+        recorded_at=datetime.fromisoformat(recorded_at),
+        hash=hash_,
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from stillroom.book.words import short, singular
 from stillroom.jar_count import counted
@@ -224,6 +225,7 @@ def _without_part(text: str, part: str) -> str:
     return plain
 
 
+@lru_cache(maxsize=1024)  # recipes take the same amounts again and again
 def _bulk(unit: Unit, number: int) -> str:
     if unit is Unit.UL:
         return kitchen_volume(Fraction(number, 10**9))

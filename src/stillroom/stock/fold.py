@@ -64,7 +64,10 @@ class Stock:
         self._events: dict[int, AnyEvent] = {}
         self._lots: dict[str, Lot] = {}
         self._named: dict[str, list[str]] = defaultdict(list)
+        self._told_of: dict[str, list[int]] = defaultdict(list)
+        """By lot code: entries about it, but for those its whole load is held with."""
         self._undone: set[int] = set()
+        self._mended_by: dict[int, list[int]] = defaultdict(list)
         self._tokens: dict[str, int] = {}
         self._places: set[str] = set()
         self._at: dict[str, dict[str, int]] = defaultdict(dict)
@@ -294,13 +297,9 @@ class Stock:
     def about(self, code: str) -> tuple[tuple[int, AnyEvent], ...]:
         """Return the entries about a lot, and those that took one of them back."""
         self._read(code)
-        found = {n for n, event in self._events.items() if code in lots_of(event)}
-        found.update(self._held_by(code))
-        return tuple(
-            (n, event)
-            for n, event in self._events.items()
-            if n in found or (isinstance(event, Mended) and event.of in found)
-        )
+        found = {*self._told_of.get(code, ()), *self._held_by(code)}
+        found |= {by for of in found for by in self._mended_by.get(of, ())}
+        return tuple((number, self._events[number]) for number in sorted(found))
 
     def recall(self, code: str) -> Recalled | None:
         """Return the recall that a lot is under, if any."""
@@ -341,6 +340,8 @@ class Stock:
         self._events[sequence] = event
         if event.token:
             self._tokens[event.token] = sequence
+        for code in lots_of(event):
+            self._told_of[code].append(sequence)
         match event:
             case Received(lot=lot):
                 self._begin(lot, sequence)
@@ -380,6 +381,7 @@ class Stock:
                     self._recalls[code].append(sequence)
             case Mended(of=of):
                 self._undone.add(of)
+                self._mended_by[of].append(sequence)
             case _:
                 pass
         for part in movements(event):

@@ -18,12 +18,12 @@ from stillroom.planning.dayplan import Draw
 _PLAIN_WORDS = frozenset(
     {"white", "granulated", "cane", "beet", "fresh", "frozen", "ripe", "new", "canning"}
     | {"regular", "mouth", "wide", "unsweetened", "bottled", "box", "of", "the", "a"}
-    | {"package", "strained"}
+    | {"package", "strained", "crystal"}
 )
 """Words that do not make another thing of it."""
 _NEVER = dt.date.max
-_CRUMB = 1e-6
-"""Less than this is nothing: a milligram, a microlitre."""
+_CRUMB = 1e-9
+"""Less than this is nothing: a microgram, a microlitre."""
 
 
 def same_thing(one: str, other: str) -> bool:
@@ -91,6 +91,15 @@ class Shelf:
     def on_hand(self, material: Material) -> float:
         """How much of a material is left, in the material's own measure."""
         return sum(in_measure_of(material, held) for held in self.of(material.name))
+
+    def in_other_measures(self, material: Material) -> list[Held]:
+        """What is left of a thing that cannot be told in the material's measure."""
+        return [
+            held
+            for held in self.of(material.name)
+            if held.left > _CRUMB
+            and (material.said or not in_measure_of(material, held))
+        ]
 
     def draw(self, material: Material, times: float = 1.0) -> tuple[list[Draw], float]:
         """Take a material; also return what was not there, in its own measure."""

@@ -117,6 +117,42 @@ def test_what_keeps_pears_from_browning_is_on_the_list_without_an_amount_of_ours
     assert "ascorbic acid" not in bought(replace(today, shelf=(*today.shelf, there)))
 
 
+def with_pectin(what: str, count: int = 4) -> Day:
+    boxes = Lot(name="pectin", what=what, count=count)
+    return day(shelf=(juice(), *stores(boxes=0), boxes))
+
+
+def test_pectin_that_is_not_said_to_be_powdered_is_asked_after_and_not_taken():
+    for what in ("pectin", "regular pectin", "box of pectin"):
+        (buy, have, why) = bought(with_pectin(what))["regular powdered pectin"]
+        assert (buy, have) == ("2", "none")
+        assert why == (
+            f'"{what}" on the shelf may be powdered, liquid or low-methoxyl pectin: '
+            'write which it is; as "regular powdered pectin" it counts'
+        )
+
+
+@pytest.mark.parametrize(
+    "what",
+    [
+        "liquid pectin",
+        "low-methoxyl pectin",
+        "low-sugar powdered pectin",
+        "calcium pectin",
+        "no-sugar-needed pectin powder",
+        "pectin, pouches",
+    ],
+)
+def test_no_other_pectin_is_taken_for_powdered_pectin(what):
+    (_, have, why) = bought(with_pectin(what))["regular powdered pectin"]
+    assert (have, why) == ("none", "not enough for any of the 2 batches that take it")
+
+
+def test_powdered_pectin_is_taken_by_each_of_its_names():
+    for what in ("pectin powder", "powdered fruit pectin", "dry pectin"):
+        assert not bought(with_pectin(what))
+
+
 def test_what_will_not_keep_is_made_first():
     later, sooner = dt.date(2026, 12, 1), dt.date(2026, 8, 25)
     today = day(

@@ -29,6 +29,8 @@ class Need:
     """Batches that what there is suffices for, what keeps least first."""
     unmeasured: tuple[str, ...] = ()
     """Lots of it that are kept in another measure than it is asked for."""
+    unclear: tuple[str, ...] = ()
+    """Names on the shelf that may mean it, or another thing."""
 
 
 class Shopping:
@@ -51,6 +53,8 @@ class Shopping:
             need.users += 1
             other = self._shelf.in_other_measures(material)
             need.unmeasured = tuple(held.lot.name for held in other)
+            unclear = self._shelf.unclear(material)
+            need.unclear = tuple(dict.fromkeys(held.lot.what for held in unclear))
             if not need.missing:
                 need.served += 1
         return draws
@@ -113,6 +117,12 @@ def _how_far(need: Need) -> str:
     >>> _how_far(Need(Material(name="nutmeg", count=1), unmeasured=("nutmeg, 50 g",)))
     'nutmeg, 50 g: on the shelf in another measure, so see whether it is enough'
     """
+    if need.unclear:
+        meant = all_of(f'"{name}"' for name in need.unclear)
+        return (
+            f"{meant} on the shelf may be powdered, liquid or low-methoxyl pectin: "
+            f'write which it is; as "{need.material.name}" it counts'
+        )
     if need.unmeasured:
         return (
             f"{all_of(need.unmeasured)}: on the shelf in another measure, so see "

@@ -96,7 +96,7 @@ def _purchase(need: Need, seals: Share | None) -> Purchase:
         )
     have = words_for(material, need.need - need.missing)
     if need.need <= need.missing:
-        have = "in another measure" if need.unmeasured else "none"
+        have = "some" if need.unmeasured else "none"
     return Purchase(
         name=material.name,
         need=words_for(material, need.need),

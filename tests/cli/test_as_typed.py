@@ -3,9 +3,10 @@
 import re
 from pathlib import Path
 
+import click
 import pytest
 
-from stillroom.cli.as_typed import lot_and_quantity
+from stillroom.cli.as_typed import BOIL, lot_and_quantity
 from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable
 from tests.cli.running import run
@@ -144,3 +145,26 @@ def test_a_canner_is_named_as_the_book_names_it(db, canner):
     code = re.search(r"L\w{5}-\w+", made.out)[0]
     said = stock(db, "complete", code, "--canner", canner)
     assert "25 min are due" in flat(said.out)
+
+
+@pytest.mark.parametrize(
+    ("said", "seconds"),
+    [
+        ("1", 60),
+        ("2 min", 120),
+        ("30 s", 30),
+        ("30sec", 30),
+        ("1/2 min", 30),
+        ("½", 30),
+        ("0.5", 30),
+        ("90 s", 90),
+    ],
+)
+def test_the_boil_is_said_in_minutes_or_in_seconds(said, seconds):
+    assert BOIL.convert(said, None, None) == seconds
+
+
+@pytest.mark.parametrize("said", ["", "1/3", "0.25 min", "soon", "-1"])
+def test_no_other_part_of_a_minute_is_rounded(said):
+    with pytest.raises(click.BadParameter, match="is no number of minutes"):
+        BOIL.convert(said, None, None)

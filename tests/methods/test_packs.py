@@ -68,7 +68,9 @@ def work(method: Method, recipe: Recipe, jar="quart", jars=7, canner="", where=N
 def test_pears_by_the_printed_line():
     """17 1/2 lb fill 7 quarts; the syrup is 9 cups of water and 2 1/4 of sugar."""
     method, recipe = made("pears")
-    pears, sugar, jars, lids = method.materials(recipe, "quart", 7)
+    pears, sugar, acid, jars, lids = method.materials(recipe, "quart", 7)
+    assert acid.name == "ascorbic acid"
+    assert acid.said.startswith("1 tsp (3 g) to each gallon")  # leaflet 01600943
     assert pears.name == "pears"
     assert pears.mass_kg == pytest.approx(17.5 * LB)
     assert (sugar.name, sugar.mass_kg) == ("sugar", pytest.approx(0.450, rel=1e-3))

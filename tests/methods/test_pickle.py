@@ -186,3 +186,22 @@ def test_what_goes_in_together_simmers_as_printed(product, minutes):
 def test_it_is_tasted_after_four_weeks():
     (taste,) = work_of(recipe_of("dilled beans")).later
     assert taste.after_h == 4 * 7 * 24
+
+
+def test_spices_are_so_many_times_what_is_printed():
+    made = recipe_of("quick sweet pickles", multiple=2, jar="pint")
+    need = {m.name: m for m in pickle.materials(made, "pint", 16)}
+    tsp = 4.92892159375e-6  # m3
+    for name, spoons in (("celery seed", 4), ("mustard seed", 12)):
+        assert need[name].volume_m3 == pytest.approx(spoons * tsp)
+
+
+@pytest.mark.parametrize(("jar", "jars", "pints"), [("pint", 7, 7), ("quart", 4, 8)])
+def test_a_spice_by_the_jar_is_for_all_of_its_jars(jar, jars, pints):
+    """1 clove of garlic, 1 head of dill and 1/4 tsp of pepper to a pint."""
+    made = recipe_of("dilled beans", jar=jar)
+    need = {m.name: m for m in pickle.materials(made, jar, jars)}
+    assert need["dill heads"].count == pints
+    assert need["cloves of garlic"].count == pints
+    pepper = need["cayenne or red pepper flakes"].volume_m3
+    assert pepper == pytest.approx(pints / 4 * 4.92892159375e-6)

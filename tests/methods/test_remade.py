@@ -245,7 +245,7 @@ def test_without_pectin_a_test_ends_the_boil_and_no_clock():
     assert "your thermometer" in boil.end_sign
     assert "boil on" in boil.end_sign
     powder, _ = at_the_pan("powdered")
-    assert "1/2 min by the clock" in powder[-1].verb
+    assert "1/2 min (30 s) by the clock" in powder[-1].verb
 
 
 def test_no_minutes_are_made_up_for_a_boil_that_prints_none():
@@ -257,7 +257,7 @@ def test_no_minutes_are_made_up_for_a_boil_that_prints_none():
 @pytest.mark.parametrize(
     ("pectin", "said"),
     [
-        ("powdered", "Boil hard 1/2 min by the clock."),
+        ("powdered", "Boil hard 1/2 min (30 s) by the clock."),
         ("liquid", "Boil hard 1 min by the clock."),
         ("none", ""),  # a test ends it: the order of adding says so
     ],

@@ -3,7 +3,13 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.records.days import DEMO, Records, open_records, seed_demo
+from stillroom.records.days import (
+    DEMO,
+    ChangedMeanwhile,
+    Records,
+    open_records,
+    seed_demo,
+)
 from stillroom.records.ledger import MovedOn
 
 
@@ -37,6 +43,35 @@ def test_a_save_over_a_revision_not_seen_is_refused(records: Records):
     ):
         records.days.save("his", "from the tablet", after=1)
     assert records.days.current() == "hers"
+
+
+def test_a_save_over_a_text_that_is_no_longer_there_is_refused(records: Records):
+    records.days.save("one", "first", over="")
+    records.days.save("hers", "from the phone", over="one")
+    with pytest.raises(ChangedMeanwhile, match="no longer the one that was shown"):
+        records.days.save("his", "from the tablet", over="one")
+    assert records.days.save("hers", "a second tap", over="one") == 2
+    assert records.days.current() == "hers"
+
+
+def test_a_text_saved_in_the_moment_between_is_not_covered(
+    records: Records, monkeypatch: pytest.MonkeyPatch
+):
+    """Looked at before the other one's save, written after it."""
+    records.days.save("one", "first")
+    latest, looks = records.ledger.latest, []
+
+    def one_saves_between(stream: str):
+        there = latest(stream)
+        if not looks:
+            looks.append(stream)
+            records.days.save("hers", "from another window")
+        return there
+
+    monkeypatch.setattr(records.ledger, "latest", one_saves_between)
+    with pytest.raises(ChangedMeanwhile):
+        records.days.save("his", "from this one", over="one")
+    assert [r.text for r in records.days.revisions()] == ["one", "hers"]
 
 
 def test_the_demo_goes_in_once(records: Records):

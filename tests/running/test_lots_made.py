@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.whole_day import plan_the_day
@@ -30,6 +31,7 @@ from stillroom.stock.jars_out import filled_at, jars_out_at
 from stillroom.stock.lotcode import lot_code
 from stillroom.stock.making import holds
 from stillroom.stock.tracing import trace
+from tests.kitchens import CUP, day, stores
 from tests.running.a_run import (
     DAY,
     LOADS,
@@ -303,6 +305,28 @@ def demo() -> DayPlan:
     plan = plan_the_day(read_day(demo_day_text()), seconds=1)
     assert isinstance(plan, DayPlan)
     return plan
+
+
+def test_a_boil_of_half_a_minute_is_thirty_seconds_and_not_nothing():
+    """USDA Home & Garden Bulletin 56, mint jelly with liquid pectin: 1/2 minute."""
+    mint = Lot(name="mint", what="mint leaves", volume_m3=2 * CUP)
+    want = Want(product="mint jelly", jars=4, jar="half-pint")
+    plan = plan_the_day(day(want, shelf=(mint, *stores())), seconds=0.5, explain=False)
+    assert isinstance(plan, DayPlan)
+    (step,) = [s for s in plan.problem.batches[0].steps if s.id == "hard_boil"]
+    assert step.verb == "Boil hard 1/2 min (30 s) by the clock"
+    (mine,) = batches_of(plan)
+    assert (mine.boil_min, mine.boil_s) == (None, 30)
+    over = START + dt.timedelta(minutes=31, seconds=10)
+    loads = loads_of(plan)
+    state = fold(
+        [
+            DayBegun(loads=loads, batches=(mine,), occurred_at=START),
+            StepDone(batch=mine.id, step="hard_boil", occurred_at=over),
+        ]
+    )
+    batch = lots_made(state, RUN, Stock(), ZONE)[0].making.batch
+    assert (batch.boil_start, batch.boiled) == ("09:30", "1/2 min (30 s)")
 
 
 def test_every_jar_of_a_real_plan_comes_into_one_lot(demo: DayPlan):

@@ -11,6 +11,7 @@ from starlette.testclient import TestClient
 
 from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.records.days import ChangedMeanwhile
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned, plan_text
 from stillroom.web.serve import listen
@@ -28,7 +29,11 @@ class MemoryStore:
     def current(self) -> str | None:
         return self.revisions[-1][0] if self.revisions else None
 
-    def save(self, text: str, why: str, *, shown: str = "") -> None:
+    def save(
+        self, text: str, why: str, *, over: str | None = None, shown: str = ""
+    ) -> None:
+        if over is not None and over != (self.current() or ""):
+            raise ChangedMeanwhile
         self.revisions.append((text, why))
 
 

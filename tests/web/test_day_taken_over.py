@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from html import unescape
@@ -22,6 +23,7 @@ from stillroom.web.planner import plan_text
 from stillroom.web.routes import what_if as routes
 from stillroom.web.shop import Shop
 from stillroom.web.shown_kept import read_shown
+from tests.web.test_pages import changed, form_of
 
 TEXT = new_day_text()
 CHANGE = "kitchen.counter=77"
@@ -120,7 +122,7 @@ def test_what_was_promised_is_there_after_a_restart(farm):
     assert plan.answer.finish_min <= kept[0].plan.finish_min
     assert {b.id for b in plan.batches} == {b.id for b in now.batches}
     # back to the day as it was: nothing was shown of that one
-    farm.shop.save_day(TEXT, "back")
+    farm.shop.save_day(TEXT, "back", over=farm.shop.day_text())
     assert farm.records.days.newest().shown == ""
 
 
@@ -153,7 +155,7 @@ def test_a_second_tap_changes_nothing_and_leads_to_the_day(farm):
 
 
 def test_nothing_is_saved_where_the_day_was_changed_meanwhile(farm):
-    farm.shop.save_day(TEXT + "# hers\n", "by another hand")
+    farm.shop.save_day(TEXT + "# hers\n", "by another hand", over=TEXT)
     for answer in (
         take(farm, of="0" * 64),
         farm.client.post("/day/before/take", data={"number": "1", "of": "0" * 64}),
@@ -214,3 +216,44 @@ def test_a_way_out_can_be_taken_over_from_the_day(farm):
     assert made <= {b.id for b in now.batches}  # what was promised is kept
     if made == {b.id for b in now.batches}:
         assert now.answer.finish_min <= way.finish_min
+
+
+@pytest.mark.parametrize("way", ["form", "file", "what if", "as before"])
+def test_of_two_windows_that_save_at_one_moment_one_is_told_so(farm, monkeypatch, way):
+    """Both have looked whether the day is still theirs before either saves."""
+    sent = form_of(farm.client.get("/kitchen").text)
+    page = farm.client.get("/kitchen/file").text
+    (seen,) = set(re.findall(r'name="drawn-from" value="([^"]+)"', page))
+    older = TEXT + "# older"
+    if way == "as before":
+        for text in (older, older + "er", TEXT):
+            farm.shop.save_day(text, "again", over=farm.shop.day_text())
+    mark = mark_of(TEXT)
+    both = threading.Barrier(2)
+    save = farm.shop.save_day
+
+    def both_at_once(*args, **more):
+        both.wait(timeout=20)
+        return save(*args, **more)
+
+    monkeypatch.setattr(farm.shop, "save_day", both_at_once)
+
+    def typed(n: int) -> int:
+        name = ("Wren", "Aunt")[n]
+        post = farm.client.post
+        if way == "form":
+            body = changed(sent, do="save", **{"people[1]:name": name})
+            return post("/kitchen", data=body, follow_redirects=False).status_code
+        if way == "file":
+            hers = TEXT.replace('name = "Keeper"', f'name = "{name}"')
+            body = {"text": hers, "drawn-from": seen}
+            return post("/kitchen/file", data=body, follow_redirects=False).status_code
+        if way == "what if":
+            return take(farm, f"kitchen.counter={60 + n}", of=mark).status_code
+        body = {"number": str(n + 2), "of": mark}
+        return post("/day/before/take", data=body, follow_redirects=False).status_code
+
+    before = len(farm.records.days.revisions())
+    with ThreadPoolExecutor(2) as pool:
+        assert sorted(pool.map(typed, range(2))) == [303, 409]
+    assert len(farm.records.days.revisions()) == before + 1

@@ -95,7 +95,7 @@ def test_a_plan_is_made_with_what_was_known_when_its_day_was_saved(records):
     shop = Shop(records.days, planner=planner, learner=lambda text: taught.pop(0))
     assert shop.plan_within(5.0) is TWICE
     assert shop.plan_within(5.0) is TWICE  # it does not change under her hands
-    shop.save_day(demo_day_text() + "\n", "a new line")
+    shop.save_day(demo_day_text() + "\n", "a new line", over=demo_day_text())
     assert shop.plan_within(5.0) is AS_PUBLISHED
     assert len(asked) == 2
 

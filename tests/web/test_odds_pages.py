@@ -132,7 +132,7 @@ def test_without_a_day_both_pages_lead_to_the_day():
         def current(self) -> None:
             return None
 
-        def save(self, text: str, why: str) -> None: ...
+        def save(self, text: str, why: str, **more: object) -> None: ...
 
     client = TestClient(build_app(Shop(Empty())), base_url="http://localhost")
     for path in ("/odds", "/then", "/then?of=x"):

@@ -25,7 +25,7 @@ class Store:
     def current(self) -> str | None:
         return self.text
 
-    def save(self, text: str, why: str) -> None:
+    def save(self, text: str, why: str, **more: object) -> None:
         self.text = text
 
 
@@ -380,7 +380,7 @@ def test_a_day_changed_elsewhere_is_not_overwritten_unseen(
 ) -> None:
     sent = form_of(client.get("/kitchen").text)
     other = new_day_text().replace('name = "Keeper"', 'name = "Aunt"')
-    shop.save_day(other, "another window")
+    shop.save_day(other, "another window", over=shop.day_text())
     body = changed(sent, do="save", **{"people[1]:name": "Wren"})
     answer = client.post("/kitchen", data=body)
     assert answer.status_code == 409
@@ -407,7 +407,7 @@ def test_a_file_saved_elsewhere_meanwhile_is_not_overwritten_unseen(
     seen = drawn_from(client)
     other = new_day_text().replace('name = "Keeper"', 'name = "Aunt"')
     hers = new_day_text().replace('name = "Keeper"', 'name = "Wren"')
-    shop.save_day(other, "another window")
+    shop.save_day(other, "another window", over=shop.day_text())
 
     def send(seen: str) -> tuple[int, str]:
         sent = {"text": hers} if how == "typed" else {}

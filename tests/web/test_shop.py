@@ -23,7 +23,7 @@ class Store:
     def current(self) -> str | None:
         return self.text
 
-    def save(self, text: str, why: str) -> None:
+    def save(self, text: str, why: str, **more: object) -> None:
         self.text = text
 
 
@@ -52,7 +52,7 @@ def test_one_text_is_planned_once_and_the_seconds_are_handed_on() -> None:
     store = Store("one\n")
     shop = Shop(store, seconds=3.5, planner=planner)
     for text in ("two\n", "one\n", "two\n"):
-        shop.save_day(text, "test")
+        shop.save_day(text, "test", over=shop.day_text())
         planned = shop.plan_within(10)
         assert isinstance(planned, Refusal)
         assert planned.reason == text
@@ -69,7 +69,7 @@ def test_only_so_many_plans_are_kept() -> None:
     shop = Shop(Store("0"), planner=planner)
     texts = [str(number) for number in range(KEPT_PLANS + 1)]
     for text in [*texts, "0"]:
-        shop.save_day(text, "test")
+        shop.save_day(text, "test", over=shop.day_text())
         assert shop.plan_within(10) is not None
     assert asked == [*texts, "0"]  # the oldest was let go of, and planned anew
 
@@ -83,7 +83,7 @@ def test_a_mistake_of_the_planner_reaches_the_page_and_not_the_thread() -> None:
     shop = Shop(Store("bad"), planner=planner)
     with pytest.raises(ZeroDivisionError, match="on purpose"):
         shop.plan_within(10)
-    shop.save_day("good", "test")
+    shop.save_day("good", "test", over=shop.day_text())
     assert isinstance(shop.plan_within(10), Refusal)
 
 
@@ -106,7 +106,7 @@ def test_a_day_whose_planning_failed_once_is_planned_again_when_asked() -> None:
 def test_a_real_day_file_is_planned_and_a_faulty_one_is_a_value() -> None:
     shop = Shop(Store(new_day_text()), seconds=0.3, planner=plan_text)
     assert isinstance(shop.plan_within(60), DayPlan)
-    shop.save_day("nonsense = \n", "test")
+    shop.save_day("nonsense = \n", "test", over=shop.day_text())
     assert isinstance(shop.plan_within(10), Unreadable)
 
 

@@ -15,6 +15,8 @@ from stillroom.stock.events import Doubt, Way
 from stillroom.stock.number_words import in_digits
 
 _MINUTES = re.compile(r"(?i)\s*([0-9]{1,4})\s*(?:m|min|mins|minutes?)?\.?\s*")
+_SECONDS = re.compile(r"(?i)([0-9]{1,3})\s*(?:s|sec|secs|seconds?)\.?")
+_HALF = re.compile(r"(?i)(?:1/2|½|0?\.5)\s*(?:m|min|minutes?)?\.?")
 _LONGEST_MIN = 600
 _NUMBERED = re.compile(r"^[0-9½⅓⅔¼¾⅛⅜⅝⅞.]")
 _NONE_OR_ALL = frozenset(
@@ -43,6 +45,24 @@ class Minutes(click.ParamType[int]):
                 ctx,
             )
         return int(found[1])
+
+
+class Boil(click.ParamType[int]):
+    """Seconds of a timed boil: "1", "1 min", "1/2 min", "30 s"."""
+
+    name = "minutes"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> int:
+        """Return the seconds, or say what is meant."""
+        said = str(value).strip()
+        seconds = _SECONDS.fullmatch(said)
+        if seconds is not None:
+            return int(seconds[1])
+        if _HALF.fullmatch(said):
+            return 30
+        return 60 * MINUTES.convert(said, param, ctx)
 
 
 class OneWay(click.Choice[str]):
@@ -80,6 +100,7 @@ class OneDoubt(click.Choice[str]):
 
 
 MINUTES = Minutes()
+BOIL = Boil()
 DOUBT = OneDoubt([doubt.value.replace(" ", "-") for doubt in Doubt])
 WAY = OneWay([way.value for way in Way])
 CANNER = OneCanner(METHODS)

@@ -190,7 +190,7 @@ def print_making(stock: Stock, code: str) -> None:
         ("who", batch.who),
         ("pot", batch.pot),
         ("boil began", batch.boil_start),
-        ("boiled", f"{batch.boil_min} min" if batch.boil_min is not None else ""),
+        ("boiled", batch.boiled),
         ("canner load", f"{batch.load}" if batch.load else ""),
         ("canner", batch.canner),
         (

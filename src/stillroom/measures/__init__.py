@@ -40,6 +40,7 @@ from stillroom.measures.write import (
     kelvin,
     kitchen_mass,
     kitchen_volume,
+    minutes_said,
     mixed_number,
 )
 
@@ -66,6 +67,7 @@ __all__ = [
     "kelvin",
     "kitchen_mass",
     "kitchen_volume",
+    "minutes_said",
     "mixed_number",
     "read_duration_min",
     "read_length_m",

@@ -114,6 +114,17 @@ def mixed_number(value: float | Fraction) -> str:
     return _mixed(_nearest(value))
 
 
+def minutes_said(minutes: float | Fraction) -> str:
+    """
+    Write the minutes of a boil as recipes do; less than one in seconds as well.
+
+    >>> minutes_said(1), minutes_said(1.5), minutes_said(0.5)
+    ('1 min', '1 1/2 min', '1/2 min (30 s)')
+    """
+    said = f"{mixed_number(minutes)} min"
+    return said if minutes >= 1 or not minutes else f"{said} ({round(60 * minutes)} s)"
+
+
 def cups_said(cups: float | Fraction) -> str:
     """
     Write so many cups as recipes do, to the nearest sixth or eighth.

@@ -32,6 +32,7 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.multiples import so_many_times
 from stillroom.methods.portions import (
+    drawn,
     material_of,
     printed_in,
     quantity_words,
@@ -124,14 +125,9 @@ def _percent(share: float) -> str:
 
 
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
-    """Return vegetable, salt and vinegar; jars and lids come when it is done."""
+    """Return vegetable, salt, vinegar, spices; jars and lids come when it is done."""
     del jar, jars
-    parts = [
-        part
-        for part in recipe.of_role("fruit", "salt", "acid")
-        if part.name != "water" and not part.optional
-    ]
-    parts.sort(key=lambda part: part is not recipe.base)
+    parts = sorted(drawn(recipe), key=lambda part: part is not recipe.base)
     return tuple(material_of(part) for part in parts)
 
 

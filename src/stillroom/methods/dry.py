@@ -48,6 +48,7 @@ BLANCH_WATER_TIMES = 4.0
 """Water by weight of what is blanched at once: common practice, no source. [1]"""
 BLANCH_AT_ONCE_KG = 0.5
 WARM_UP_MIN = 10
+_AGAINST_BROWNING = "lemon juice or ascorbic acid"
 DIP_MIN = 5
 """In lemon water: common practice, no source."""
 
@@ -61,7 +62,11 @@ def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
 
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
     """Return the food as it is bought, and what it is kept in."""
-    return (*uses(recipe), Material(name=f"{jar} jars", count=jars))
+    found = uses(recipe)
+    drying = drying_of(recipe)
+    if not isinstance(drying, Refusal) and _AGAINST_BROWNING in drying.treat:
+        found = (*found, Material(name=_AGAINST_BROWNING, said="enough for the water"))
+    return (*found, Material(name=f"{jar} jars", count=jars))
 
 
 def drying_of(recipe: Recipe) -> Drying | Refusal:

@@ -10,7 +10,7 @@ clock, and take their pectin off the heat: nothing is boiled after it.
 from __future__ import annotations
 
 from stillroom.book.procedures import Procedure
-from stillroom.measures import mixed_number
+from stillroom.measures import minutes_said
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import spread
@@ -115,7 +115,7 @@ def _boil(recipe: Recipe, station: Station) -> Step:
     if "slowly" not in recipe.procedure.order_of_adding:
         return spread.hard_boil(recipe, station)
     printed = spread.printed_boil_min(recipe)
-    said = f"{mixed_number(printed)} min"
+    said = minutes_said(printed)
     return Step(
         id="slow_boil",
         verb=f"Boil slowly {said} by the clock",

@@ -74,12 +74,18 @@ class Recipe:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
-    """Something that is used up; exactly one of its three quantities is known."""
+    """
+    Something that is used up.
+
+    Exactly one of its three quantities is known, or what is printed instead is said.
+    """
 
     name: str
     mass_kg: float | None = None
     volume_m3: float | None = None
     count: int | None = None
+    said: str = ""
+    """"1 tsp to each gallon of water": no amount for a jar or a batch is printed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -51,6 +51,13 @@ BLANCHED_AT_A_TIME = 2.0
 """Quarts in one go, as printed for berries; the water takes as much again. [quart]"""
 FOOD_SOLIDS = 0.12
 """Of fruit and vegetables, for their heat capacity only: an estimate. [1]"""
+ASCORBIC_ACID = Material(
+    name="ascorbic acid", said="1 tsp (3 g) to each gallon of cold water"
+)
+"""
+Against browning, while a load is made ready: Michigan State Univ. Extension leaflet
+01600943. How much water that is, nobody prints.
+"""
 
 _VOLUMES = {
     "cup": float(CUP_M3),
@@ -149,7 +156,10 @@ def the_pack(recipe: Recipe) -> Pack:
 
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
     """Return what it uses up: the food, sugar, acid for every jar, jars, lids."""
-    return (*uses(recipe), *jar_work.jar_materials(jar, jars))
+    found = uses(recipe)
+    if ASCORBIC_ACID.name in recipe.procedure.base_prep:
+        found = (*found, ASCORBIC_ACID)
+    return (*found, *jar_work.jar_materials(jar, jars))
 
 
 def quarts(recipe: Recipe) -> float:

@@ -8,9 +8,12 @@ is ever changed; a batch may only be taken whole, so many times.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.book.jars import jar_volume_m3
+from stillroom.book.packs import quarts_in
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
-from stillroom.book.procedures import Procedure
+from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
 from stillroom.methods import hand_steps as cold
@@ -31,7 +34,7 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import about_m3, so_many_times
-from stillroom.methods.portions import material_of, printed_in, quantity_words
+from stillroom.methods.portions import drawn, material_of, printed_in, quantity_words
 from stillroom.methods.salted import evening_before, prepared, vegetables_kg
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
@@ -63,7 +66,6 @@ PROPORTIONS = Caution(
     "tested proportions (NCHFP says so of its salsas and relishes); the multiple is "
     f"{COMMON_PRACTICE}",
 )
-_DRAWN = ("fruit", "acid", "sugar", "salt", "liquid", "thickener", "nuts")
 _BACK = "Vegetables into it, back to the boil"
 _BRINE = ("acid", "liquid", "sugar", "salt")
 
@@ -83,16 +85,27 @@ def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
 
 
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
-    """Return vegetables, vinegar, sugar and salt, jars, lids; spices are hers."""
-    parts = [
-        part
-        for part in recipe.of_role(*_DRAWN)
-        if part.name != "water" and not part.optional
-    ]
-    parts.sort(key=lambda part: part is not recipe.base)
+    """Return vegetables, vinegar, sugar, salt and spices, jars, lids."""
+    per = dict(zip(recipe.parts, recipe.procedure.ingredients, strict=True))
+    parts = sorted(drawn(recipe), key=lambda part: part is not recipe.base)
     return (
-        *(material_of(part) for part in parts),
+        *(material_of(_for_jars(part, per[part], jar, jars)) for part in parts),
         *jar_work.jar_materials(jar, jars),
+    )
+
+
+def _for_jars(part: Part, ingredient: Ingredient, jar: str, jars: int) -> Part:
+    """A clove to a pint is as many as there are pints."""
+    if ingredient.per not in ("pint", "quart"):
+        return part
+    times = jars * float(quarts_in(jar) / quarts_in(ingredient.per))
+    cup = None if part.volume_m3 is None else part.volume_m3 / part.quantity
+    quantity = times * float(ingredient.quantity)
+    return replace(
+        part,
+        quantity=quantity,
+        volume_m3=None if cup is None else quantity * cup,
+        mass_kg=None if ingredient.mass_kg is None else ingredient.mass_kg * times,
     )
 
 

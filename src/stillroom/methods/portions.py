@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from stillroom.jar_count import plural
 from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
 from stillroom.methods.method import Material, Part, Recipe
 
@@ -37,15 +38,14 @@ def weight_words(kilos: float) -> str:
 
 def drawn(recipe: Recipe) -> tuple[Part, ...]:
     """
-    Parts from the shelf; spices are left to the keeper, water to the tap.
+    Parts from the shelf, the spices among them; water and ice are no shelf's.
 
     Pectin by the spoon is not counted in boxes: a box has no fixed number of spoons.
     """
     return tuple(
         part
         for part in recipe.parts
-        if part.role in ("fruit", "sugar", "pectin", "acid", "liquid", "nuts")
-        and part.name != "water"
+        if part.name not in ("water", "ice")
         and not part.optional
         and not (part.role == "pectin" and part.unit in ("tsp", "tbsp"))
     )
@@ -61,7 +61,8 @@ def material_of(part: Part) -> Material:
     """
     One part as a material: boxes are counted, juice goes by volume, the rest by mass.
 
-    Boxes of pectin are whole: a part of one counts as one.
+    Boxes of pectin are whole: a part of one counts as one. So do cloves of garlic,
+    which are no heads.
     """
     if part.role == "pectin":
         return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
@@ -72,7 +73,10 @@ def material_of(part: Part) -> Material:
         return Material(name=part.name, mass_kg=part.mass_kg)
     if part.volume_m3 is not None:
         return Material(name=part.name, volume_m3=part.volume_m3)
-    return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
+    name = part.name
+    if part.unit not in ("each", ""):
+        name = f"{plural(part.quantity, part.unit)} of {name}"
+    return Material(name=name, count=math.ceil(part.quantity - 1e-9))
 
 
 def printed_in(recipe: Recipe, jar_m3: float) -> tuple[float, float] | None:

@@ -36,7 +36,7 @@ def boil_words(remaking: Remaking) -> str:
     minutes = remaking.trial.boil_min
     if not minutes or "by the clock" not in remaking.trial.order_of_adding:
         return ""
-    return f"Boil hard {measures.mixed_number(minutes)} min by the clock."
+    return f"Boil hard {measures.minutes_said(minutes)} by the clock."
 
 
 def jars_words(remaking: Remaking) -> str:

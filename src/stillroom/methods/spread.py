@@ -10,7 +10,7 @@ from __future__ import annotations
 import itertools
 
 from stillroom.book.jars import jar_volume_m3
-from stillroom.measures import cups_said, mixed_number
+from stillroom.measures import cups_said, minutes_said
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -131,7 +131,7 @@ def printed_boil_min(recipe: Recipe) -> float:
 def hard_boil(recipe: Recipe, station: Station) -> Step:
     """Boil hard for the published minutes, by the clock."""
     printed = printed_boil_min(recipe)
-    said = f"{mixed_number(printed)} min"
+    said = minutes_said(printed)
     return Step(
         id="hard_boil",
         verb=f"Boil hard {said} by the clock",

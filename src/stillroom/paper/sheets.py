@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any, Literal
 
 from stillroom.jar_count import counted, jars_said
-from stillroom.measures.write import mixed_number
+from stillroom.measures.write import minutes_said, mixed_number
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
@@ -242,7 +242,8 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
             for line in (
                 _stop(procedure.order_of_adding),
                 _stop(
-                    f"boil hard {procedure.boil_min:g} min: {procedure.boil_sign}"
+                    f"boil hard {minutes_said(procedure.boil_min)}: "
+                    f"{procedure.boil_sign}"
                     if procedure.boil_min
                     else procedure.boil_sign
                 ),

@@ -26,6 +26,7 @@ from stillroom.records.engine import (
 )
 from stillroom.records.ledger import Entry, Ledger, MovedOn, Recorded, utc_now
 from stillroom.records.migrations import migrate, refuse_strangers
+from stillroom.refusal import Refusal, Refused
 
 STREAM = "day"
 KIND = "day-saved"
@@ -51,6 +52,19 @@ class _Body(msgspec.Struct, frozen=True, omit_defaults=True):
     shown: str = ""
 
 
+class ChangedMeanwhile(Refused):
+    """The day file is no longer the one that the writer had before her."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            Refusal(
+                "the day file is no longer the one that was shown",
+                instead="look at the day as it is now, then do it again",
+                source="how Stillroom keeps records: nobody's entry is overwritten",
+            )
+        )
+
+
 class Days:
     """The day file, append-only: every saved text stays, the last one is current."""
 
@@ -66,7 +80,13 @@ class Days:
         return None if entry is None else _revision(entry).text
 
     def save(
-        self, text: str, why: str, *, after: int | None = None, shown: str = ""
+        self,
+        text: str,
+        why: str,
+        *,
+        after: int | None = None,
+        over: str | None = None,
+        shown: str = "",
     ) -> int:
         """
         Keep ``text`` as the newest revision.
@@ -80,6 +100,9 @@ class Days:
         after : int, optional
             The revision that the writer had before her. Given, a save over a revision
             that she has not seen is refused.
+        over : str, optional
+            The text that the writer had before her, empty for none: a save over any
+            other is refused, though it were saved in the moment between.
         shown : str
             A plan of it that was shown, so that it is there after a restart.
 
@@ -93,6 +116,8 @@ class Days:
         ------
         MovedOn
             If someone else saved after revision ``after``.
+        ChangedMeanwhile
+            If what is saved is not ``over``.
         Unreadable
             If the records cannot be written to.
         """
@@ -101,6 +126,9 @@ class Days:
             last = newest.sequence if newest else 0
             if newest is not None and _revision(newest).text == text:
                 return last
+            there = "" if newest is None else _revision(newest).text
+            if over is not None and there != over:
+                raise ChangedMeanwhile
             entry = Entry(
                 kind=KIND,
                 version=1,

@@ -46,6 +46,7 @@ def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
     )
     steps = {step.id for step in stated.steps} if stated else set()
     timed = procedure.boil_min is not None and _TIMED_BOIL in steps
+    seconds = round(60 * procedure.boil_min) if timed and procedure.boil_min else None
     return RunBatch(
         id=made.id,
         product=made.product,
@@ -64,7 +65,8 @@ def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
         who=_each_once(step.person for step in placed if step.person),
         pot=next((step.pot for step in placed if step.pot), made.pot) or "",
         boil_step=_TIMED_BOIL if timed else "",
-        boil_min=round(procedure.boil_min or 0) or None if timed else None,
+        boil_min=None if seconds is None or seconds % 60 else seconds // 60,
+        boil_s=seconds if seconds is not None and seconds % 60 else None,
         closes=stated.ready_after if stated else "",
         purpose=made.purpose.value,
     )

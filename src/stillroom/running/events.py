@@ -94,6 +94,8 @@ class RunBatch:
     boil_step: str = ""
     """Step of the boil that print times; empty where it has none."""
     boil_min: int | None = None
+    boil_s: int | None = None
+    """Instead, where the boil that is printed is no whole number of minutes. [s]"""
     closes: str = ""
     """Step at whose end its jars are closed."""
     purpose: str = ""

@@ -226,6 +226,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         pot=batch.pot if batch else "",
         boil_start=_clock(boiled, of.zone),
         boil_min=batch.boil_min if batch else None,
+        boil_s=batch.boil_s if batch else None,
         load=of.number if load else None,
         canner=load.canner if load else "",
         elevation_ft=batch.elevation_ft if batch else None,
@@ -252,9 +253,10 @@ def _boil_began(state: RunState, batch: RunBatch) -> dt.datetime | None:
     key = (batch.id, batch.boil_step)
     begun = next((at for b, s, at in state.begun_steps if (b, s) == key), None)
     done = _done(state, *key)
-    if begun is not None or done is None or not batch.boil_min:
+    boiled_s = batch.boil_s or 60 * (batch.boil_min or 0)
+    if begun is not None or done is None or not boiled_s:
         return begun
-    return done - dt.timedelta(minutes=batch.boil_min)
+    return done - dt.timedelta(seconds=boiled_s)
 
 
 def _waits_for(state: RunState, of: _Of) -> str:

@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stillroom.measures import minutes_said
 from stillroom.stock.amounts import Measure
 
 
@@ -54,6 +55,8 @@ class Batch:
     boil_start: str = ""
     """Clock time, "14:05"."""
     boil_min: int | None = None
+    boil_s: int | None = None
+    """Instead, where it was no whole number of minutes. [s]"""
     load: int | None = None
     """Canner load of that day."""
     canner: str = ""
@@ -94,3 +97,10 @@ class Batch:
     """"hot" or "raw"; empty where it was not said, as in all old entries."""
     unbooked: str = ""
     """What went in that the stock had none of, in words: its lots are not known."""
+
+    @property
+    def boiled(self) -> str:
+        """How long it boiled, in words; empty where nobody said."""
+        if self.boil_s is None and self.boil_min is None:
+            return ""
+        return minutes_said((self.boil_s or 60 * (self.boil_min or 0)) / 60)

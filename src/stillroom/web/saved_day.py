@@ -29,14 +29,19 @@ def not_to_be_saved(request: Request, mark: str) -> Response | None:
             "what is otherwise now is planned at the stove, under Plan the rest again",
         )
     if mark != mark_of(request.app.state.shop.day_text()):
-        return word_page(
-            request,
-            409,
-            "The day was changed meanwhile",
-            "nothing was saved: the day file is no longer the one that was shown",
-            "look at the day, and ask again",
-        )
+        return changed_meanwhile(request)
     return None
+
+
+def changed_meanwhile(request: Request) -> Response:
+    """Say that nothing was saved, for somebody else was quicker."""
+    return word_page(
+        request,
+        409,
+        "The day was changed meanwhile",
+        "nothing was saved: the day file is no longer the one that was shown",
+        "look at the day, and ask again",
+    )
 
 
 def changed_by(request: Request) -> tuple[str, str] | None:

@@ -30,8 +30,10 @@ class DayStore(Protocol):
         """Text of the latest day file; `None` where none was ever saved."""
         ...
 
-    def save(self, text: str, why: str, *, shown: str = "") -> object:
-        """Append a new revision, and say why."""
+    def save(
+        self, text: str, why: str, *, over: str | None = None, shown: str = ""
+    ) -> object:
+        """Append a new revision, and say why; not ``over`` any text but that."""
         ...
 
 
@@ -86,6 +88,7 @@ class Shop:
         text: str,
         why: str,
         *,
+        over: str,
         begin_with: tuple[KnownPlan, ...] = (),
         promised: KnownPlan | None = None,
     ) -> None:
@@ -96,16 +99,21 @@ class Shop:
         ----------
         text, why : str
             The day file, and what was changed.
+        over : str
+            The day file that the writer had before her, empty for none.
         begin_with : tuple of KnownPlan
             Plans of it that were shown: the search begins with the best of them, so
             that what she liked is not lost.
         promised : KnownPlan, optional
             The one of them that she chose: it is kept with the day file.
+
+        Raises
+        ------
+        ChangedMeanwhile
+            If another one was saved since, be it in the moment before.
         """
-        if promised is None:
-            self._store.save(text, why)
-        else:
-            self._store.save(text, why, shown=written(promised))
+        shown = "" if promised is None else written(promised)
+        self._store.save(text, why, over=over, shown=shown)
         self._plan_of(text, begin_with)
 
     def plan(self) -> Planned | None:

@@ -719,6 +719,17 @@ def test_a_pot_that_waits_for_the_stronger_fire_says_so_in_words():
     assert limit == ('"boil" of plums at most 5 min after "soften"', 15)
 
 
+def test_what_was_to_follow_at_once_and_has_to_be_moved_is_said_in_words():
+    """The pot was put on the weak fire, though nothing was to come between."""
+    problem, plan = soft_then_boiling()
+    at_once = (Link(before="soften", after="boil", at_most_min=0),)
+    (pot,) = problem.batches
+    problem = replace(problem, batches=(replace(pot, links=at_once),))
+    found = replan(problem, plan, as_planned(problem, plan, 20))
+    assert (found.new.steps[-1].burner, found.new.finish_min) == ("strong", 31)
+    assert found.gives_way == (('"boil" of plums at once after "soften"', 1),)
+
+
 def test_why_a_pot_waits_a_minute_on_its_way_to_another_fire():
     problem, plan = soft_then_boiling()
     first = why(problem, plan, "plums/boil").chain[0]

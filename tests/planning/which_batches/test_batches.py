@@ -72,6 +72,87 @@ def test_boxes_of_pectin_are_bought_whole():
     ]
 
 
+def butter_day(*lots: Lot, multiple: int = 1) -> Day:
+    """Apples for apple butter, which takes cinnamon and cloves."""
+    apples = Lot(name="apples", what="apples", mass_kg=9.0 * multiple)
+    want = Want(product="apple butter", jars=4 * multiple, jar="pint")
+    return day(want, shelf=(apples, *stores(), *lots))
+
+
+def bought(today: Day) -> dict[str, tuple[str, str, str]]:
+    made, _ = made_of(today)
+    assert made.batches
+    return {p.name: (p.buy, p.have, p.why) for p in made.shopping}
+
+
+def test_spices_are_on_the_shopping_list_as_they_are_printed():
+    """USDA Guide 2, apple butter: 2 tbsp cinnamon and 1 tbsp cloves."""
+    lacking = bought(butter_day())
+    assert lacking["cinnamon"][:2] == ("2 tbsp", "none")
+    assert lacking["cloves"][:2] == ("1 tbsp", "none")
+    assert lacking["cloves"][2] == "not enough for the batch that takes it"
+    spoons = Lot(name="cinnamon", what="cinnamon", volume_m3=CUP)
+    assert "cinnamon" not in bought(butter_day(spoons))
+
+
+def test_a_spice_in_another_measure_is_for_the_keeper_to_look_at():
+    jar = Lot(name="cinnamon, jar", what="cinnamon", mass_kg=0.05)
+    buy, have, why = bought(butter_day(jar))["cinnamon"]
+    assert (buy, have) == ("2 tbsp", "some")
+    assert why == (
+        "cinnamon, jar: on the shelf in another measure, so see whether it is enough"
+    )
+
+
+def test_what_keeps_pears_from_browning_is_on_the_list_without_an_amount_of_ours():
+    pears = Lot(name="pears", what="pears", mass_kg=9.0)
+    want = Want(product="pears", jars=7, jar="quart")
+    today = day(want, shelf=(pears, *stores()))
+    assert bought(today)["ascorbic acid"] == (
+        "some",
+        "none",
+        "1 tsp (3 g) to each gallon of cold water; no amount for a jar is printed",
+    )
+    there = Lot(name="vitamin C", what="ascorbic acid crystals", mass_kg=0.1)
+    assert "ascorbic acid" not in bought(replace(today, shelf=(*today.shelf, there)))
+
+
+def with_pectin(what: str, count: int = 4) -> Day:
+    boxes = Lot(name="pectin", what=what, count=count)
+    return day(shelf=(juice(), *stores(boxes=0), boxes))
+
+
+def test_pectin_that_is_not_said_to_be_powdered_is_asked_after_and_not_taken():
+    for what in ("pectin", "regular pectin", "box of pectin"):
+        (buy, have, why) = bought(with_pectin(what))["regular powdered pectin"]
+        assert (buy, have) == ("2", "none")
+        assert why == (
+            f'"{what}" on the shelf may be powdered, liquid or low-methoxyl pectin: '
+            'write which it is; as "regular powdered pectin" it counts'
+        )
+
+
+@pytest.mark.parametrize(
+    "what",
+    [
+        "liquid pectin",
+        "low-methoxyl pectin",
+        "low-sugar powdered pectin",
+        "calcium pectin",
+        "no-sugar-needed pectin powder",
+        "pectin, pouches",
+    ],
+)
+def test_no_other_pectin_is_taken_for_powdered_pectin(what):
+    (_, have, why) = bought(with_pectin(what))["regular powdered pectin"]
+    assert (have, why) == ("none", "not enough for any of the 2 batches that take it")
+
+
+def test_powdered_pectin_is_taken_by_each_of_its_names():
+    for what in ("pectin powder", "powdered fruit pectin", "dry pectin"):
+        assert not bought(with_pectin(what))
+
+
 def test_what_will_not_keep_is_made_first():
     later, sooner = dt.date(2026, 12, 1), dt.date(2026, 8, 25)
     today = day(

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import click
 
-from stillroom.cli.as_typed import MINUTES
+from stillroom.cli.as_typed import BOIL, MINUTES
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_left
 from stillroom.cli.commands.stock_from_run import book_run
@@ -80,7 +80,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--who", default="", help="Who made it.")
 @click.option("--pot", default="", help="Which pot.")
 @click.option("--boil-start", default="", metavar="TIME", help="Boil began at 13:20.")
-@click.option("--boil-min", type=MINUTES, help="Minutes it boiled.")
+@click.option("--boil-min", "boiled_s", type=BOIL, help='Minutes it boiled, or "30 s".')
 @click.option("--lids", default="", help="Which lids, or their lot.")
 @click.option("--tasting", default="", help="How it tasted.")
 @click.option("--picture", default="", help="Where its picture is.")
@@ -106,7 +106,7 @@ def made(
     who: str,
     pot: str,
     boil_start: str,
-    boil_min: int | None,
+    boiled_s: int | None,
     lids: str,
     tasting: str,
     picture: str,
@@ -143,7 +143,8 @@ def made(
             who=optional(who, "--who"),
             pot=optional(pot, "--pot"),
             boil_start=read_clock(boil_start, "--boil-start"),
-            boil_min=boil_min,
+            boil_min=None if boiled_s is None or boiled_s % 60 else boiled_s // 60,
+            boil_s=boiled_s if boiled_s is not None and boiled_s % 60 else None,
             lids=optional(lids, "--lids"),
             filled_at=filled_,
             out_at=out,

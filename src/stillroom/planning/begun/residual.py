@@ -69,6 +69,18 @@ class Residual:
     """Person to the minutes by which the breaks that are left should begin."""
 
 
+def _soon_after(batch: Batch, link: Link) -> str:
+    """Words for a longest wait."""
+    within = "at once after"
+    if link.at_most_min:
+        within = f"at most {link.at_most_min} min after"
+    why = f" ({link.why})" if link.why else ""
+    return (
+        f"{called(batch, link.after)} of {batch.id} {within} "
+        f"{called(batch, link.before)}{why}"
+    )
+
+
 def rests_in_time(person: str) -> str:
     """Words for the limit of a break."""
     return f"the hour by which {person} rests"
@@ -148,15 +160,13 @@ def _eased_by(batch: Batch, unkept: set[str], rest: Residual) -> Batch:
         if link.before not in unkept or link.at_most_min is None:
             links.append(link)
             continue
-        why = f" ({link.why})" if link.why else ""
         rest.soft.append(
             Soft(
                 batch=batch.id,
                 after=link.after,
                 by_min=link.at_most_min,
                 before=link.before,
-                what=f"{called(batch, link.after)} of {batch.id} at most "
-                f"{link.at_most_min} min after {called(batch, link.before)}{why}",
+                what=_soon_after(batch, link),
             )
         )
         links.append(replace(link, at_most_min=None))
@@ -372,14 +382,12 @@ def _links(
             since = max(0, end + link.at_least_min - now)
             found.append(Link(before=NOW, after=link.after, at_least_min=since))
         if link.at_most_min is not None:
-            why = f" ({link.why})" if link.why else ""
             rest.soft.append(
                 Soft(
                     batch=batch.id,
                     after=link.after,
                     by_min=end + link.at_most_min,
-                    what=f"{called(batch, link.after)} of {batch.id} at most "
-                    f"{link.at_most_min} min after {called(batch, link.before)}{why}",
+                    what=_soon_after(batch, link),
                 )
             )
     return found

@@ -142,7 +142,7 @@ def until_words(procedure: Procedure) -> str:
     told = re.search(r"\d min", procedure.order_of_adding)
     if minutes is None or told or procedure.method not in TIMED:
         return procedure.boil_sign
-    words = f"then {measures.mixed_number(minutes)} min by the clock"
+    words = f"then {measures.minutes_said(minutes)} by the clock"
     return f"{procedure.boil_sign}, {words}"
 
 

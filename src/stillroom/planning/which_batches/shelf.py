@@ -9,21 +9,24 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stillroom.book.densities import density_kg_m3
+from stillroom.book.limits import ingredient_named
 from stillroom.book.words import tokens
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.methods.method import Material
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Draw
+from stillroom.refusal import Refusal
 
 _PLAIN_WORDS = frozenset(
     {"white", "granulated", "cane", "beet", "fresh", "frozen", "ripe", "new", "canning"}
     | {"regular", "mouth", "wide", "unsweetened", "bottled", "box", "of", "the", "a"}
-    | {"package", "strained"}
+    | {"package", "strained", "crystal"}
 )
 """Words that do not make another thing of it."""
+PECTIN = "pectin"
 _NEVER = dt.date.max
-_CRUMB = 1e-6
-"""Less than this is nothing: a milligram, a microlitre."""
+_CRUMB = 1e-9
+"""Less than this is nothing: a microgram, a microlitre."""
 
 
 def same_thing(one: str, other: str) -> bool:
@@ -36,12 +39,21 @@ def same_thing(one: str, other: str) -> bool:
     False
     >>> same_thing("lime juice", "lemon or lime juice")
     True
+
+    Powdered pectin has more names than one; "pectin" alone may be liquid or set by
+    calcium, and is none of them.
+
+    >>> [same_thing(said, "powdered pectin") for said in ("pectin powder", PECTIN)]
+    [True, False]
     """
     return any(a == b for a in _meanings(one) for b in _meanings(other))
 
 
 def _meanings(name: str) -> list[frozenset[str]]:
     """A name that leaves a choice, "lemon or lime juice", means each of them."""
+    if PECTIN in tokens(name):
+        known = ingredient_named(name)
+        return [_words(name if isinstance(known, Refusal) else known.name)]
     if " or " not in name:
         return [_words(name)]
     choices = [part.strip() for part in re.split(r",| or ", name) if part.strip()]
@@ -91,6 +103,25 @@ class Shelf:
     def on_hand(self, material: Material) -> float:
         """How much of a material is left, in the material's own measure."""
         return sum(in_measure_of(material, held) for held in self.of(material.name))
+
+    def in_other_measures(self, material: Material) -> list[Held]:
+        """What is left of a thing that cannot be told in the material's measure."""
+        return [
+            held
+            for held in self.of(material.name)
+            if held.left > _CRUMB
+            and (material.said or not in_measure_of(material, held))
+        ]
+
+    def unclear(self, material: Material) -> list[Held]:
+        """Lots that may be the thing or another: "pectin" says not which."""
+        if PECTIN not in tokens(material.name):
+            return []
+        return [
+            held
+            for held in self.held
+            if held.left > _CRUMB and _words(held.lot.what) == {PECTIN}
+        ]
 
     def draw(self, material: Material, times: float = 1.0) -> tuple[list[Draw], float]:
         """Take a material; also return what was not there, in its own measure."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
@@ -26,6 +27,10 @@ class Need:
     """Batches that take some of it."""
     served: int = 0
     """Batches that what there is suffices for, what keeps least first."""
+    unmeasured: tuple[str, ...] = ()
+    """Lots of it that are kept in another measure than it is asked for."""
+    unclear: tuple[str, ...] = ()
+    """Names on the shelf that may mean it, or another thing."""
 
 
 class Shopping:
@@ -46,6 +51,10 @@ class Shopping:
             need.need += amount(material)
             need.missing += lacking
             need.users += 1
+            other = self._shelf.in_other_measures(material)
+            need.unmeasured = tuple(held.lot.name for held in other)
+            unclear = self._shelf.unclear(material)
+            need.unclear = tuple(dict.fromkeys(held.lot.what for held in unclear))
             if not need.missing:
                 need.served += 1
         return draws
@@ -56,7 +65,7 @@ class Shopping:
         return [
             _purchase(need, self._seals)
             for need in self._needs.values()
-            if need.missing
+            if need.missing or (need.material.said and not need.unmeasured)
         ]
 
     def _spare_lids(self) -> None:
@@ -77,12 +86,21 @@ class Shopping:
 
 def _purchase(need: Need, seals: Share | None) -> Purchase:
     material = need.material
+    if material.said:
+        return Purchase(
+            name=material.name,
+            need="some",
+            have="none",
+            buy="some",
+            why=f"{material.said}; no amount for a jar is printed",
+        )
+    have = words_for(material, need.need - need.missing)
+    if need.need <= need.missing:
+        have = "some" if need.unmeasured else "none"
     return Purchase(
         name=material.name,
         need=words_for(material, need.need),
-        have=words_for(material, need.need - need.missing)
-        if need.need > need.missing
-        else "none",
+        have=have,
         buy=words_for(material, need.missing),
         why=_how_far(need)
         if seals is None or material.name != LIDS
@@ -96,10 +114,25 @@ def _how_far(need: Need) -> str:
 
     >>> _how_far(Need(Material(name="sugar", mass_kg=1.0), users=5, served=4))
     'there is enough for 4 of the 5 batches that take it'
+    >>> _how_far(Need(Material(name="nutmeg", count=1), unmeasured=("nutmeg, 50 g",)))
+    'nutmeg, 50 g: on the shelf in another measure, so see whether it is enough'
     """
+    if need.unclear:
+        meant = all_of(f'"{name}"' for name in need.unclear)
+        return (
+            f"{meant} on the shelf may be powdered, liquid or low-methoxyl pectin: "
+            f'write which it is; as "{need.material.name}" it counts'
+        )
+    if need.unmeasured:
+        return (
+            f"{all_of(need.unmeasured)}: on the shelf in another measure, so see "
+            "whether it is enough"
+        )
     if need.served == need.users:
         return "one in twenty to spare"
     batches = "batch" if need.users == 1 else "batches"
+    if need.served == 0 and need.users == 1:
+        return "not enough for the batch that takes it"
     if need.served == 0:
         return f"not enough for any of the {need.users} {batches} that take it"
     return (

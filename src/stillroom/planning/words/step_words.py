@@ -6,7 +6,9 @@ import re
 
 from stillroom.planning.problem import Batch
 
-_COUNTS = re.compile(r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?(?: min\b)? ?")
+_COUNTS = re.compile(
+    r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?(?: min\b(?: \(\d+ s\))?)? ?"
+)
 
 
 def called(batch: Batch, step_id: str) -> str:
@@ -24,6 +26,8 @@ def without_counts(verb: str) -> str:
     >>> without_counts("Boil 9 empty pint jars for 10 min")
     'Boil empty pint jars'
     >>> without_counts("Boil hard 1 min by the clock")
+    'Boil hard by the clock'
+    >>> without_counts("Boil hard 1/2 min (30 s) by the clock")
     'Boil hard by the clock'
     """
     return _COUNTS.sub("", verb).strip() or verb

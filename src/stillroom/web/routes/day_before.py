@@ -10,11 +10,11 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.day_file.day_differs import Differs, differences
-from stillroom.records.days import Revision
+from stillroom.records.days import ChangedMeanwhile, Revision
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import page, word_page
-from stillroom.web.saved_day import not_to_be_saved
+from stillroom.web.saved_day import changed_meanwhile, not_to_be_saved
 from stillroom.web.shop import Shop
 from stillroom.web.wording import moment
 
@@ -84,7 +84,11 @@ def _take_back(request: Request, number: str, mark: str) -> Response:
             "choose one of those that are listed under The day as it was before",
         )
     shop: Shop = request.app.state.shop
-    shop.save_day(old.text, f"back to how it was saved {moment(old.saved_at)}")
+    why = f"back to how it was saved {moment(old.saved_at)}"
+    try:
+        shop.save_day(old.text, why, over=revisions[-1].text)
+    except ChangedMeanwhile:
+        return changed_meanwhile(request)
     return RedirectResponse("/day", status_code=303)
 
 

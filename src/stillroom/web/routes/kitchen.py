@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.day_file.dayfile import check_day, new_day_text
+from stillroom.records.days import ChangedMeanwhile
 from stillroom.refusal import Fault, Unreadable
 from stillroom.web.day_fields import SECTIONS, Kind, nested_fields
 from stillroom.web.day_tree import (
@@ -90,7 +91,10 @@ def _typed(request: Request, sent: FormData) -> Response:
     if sent.get("drawn-from") != _digest(now):
         return _form(request, tree, changed_meanwhile=True, status=409)
     if tree_of_file(now) != tree_of_file(text) if now else True:
-        shop.save_day(text, "kitchen form")
+        try:
+            shop.save_day(text, "kitchen form", over=now)
+        except ChangedMeanwhile:
+            return _form(request, tree, changed_meanwhile=True, status=409)
     return RedirectResponse("/day", status_code=303)
 
 
@@ -270,7 +274,10 @@ def _take(request: Request, text: str, why: str, drawn_from: str) -> Response:
     if text != now:
         if drawn_from != _digest(now):
             return _file(request, text, changed_meanwhile=True, status=409)
-        shop.save_day(text, why)
+        try:
+            shop.save_day(text, why, over=now)
+        except ChangedMeanwhile:
+            return _file(request, text, changed_meanwhile=True, status=409)
     return RedirectResponse("/day", status_code=303)
 
 

@@ -27,12 +27,13 @@ from stillroom.planning.timetable import NoPlan
 from stillroom.planning.ways.held_plan import KnownPlan
 from stillroom.planning.words.how_long import what_if_words
 from stillroom.planning.words.sheet import clock
+from stillroom.records.days import ChangedMeanwhile
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
-from stillroom.web.saved_day import WHAT_IF, not_to_be_saved
+from stillroom.web.saved_day import WHAT_IF, changed_meanwhile, not_to_be_saved
 from stillroom.web.shop import Shop
 
 ROWS = 3
@@ -172,12 +173,16 @@ def _take_it(request: Request, change: str, mark: str) -> Response:
             faults=unreadable.faults,
         )
     known = _shown(request, change)
-    shop.save_day(
-        changed,
-        f"{WHAT_IF}{words}",
-        begin_with=known,
-        promised=known[0] if known else None,
-    )
+    try:
+        shop.save_day(
+            changed,
+            f"{WHAT_IF}{words}",
+            over=text,
+            begin_with=known,
+            promised=known[0] if known else None,
+        )
+    except ChangedMeanwhile:
+        return changed_meanwhile(request)
     return RedirectResponse("/day", status_code=303)
 
 

@@ -140,6 +140,23 @@ def test_replan_says_one_sentence_first_and_old_and_new_side_by_side(small_day):
     assert "_" not in said.out
 
 
+def test_a_step_goes_by_the_words_that_the_plan_prints(small_day):
+    steps = run("plan", small_day, *QUICK, "--json").json["steps"]
+    fill = next(s for s in steps if s["id"].endswith("/fill"))
+    batch, words = fill["batch"], fill["verb"]
+    assert words in run("plan", small_day, *QUICK).out
+    said = run("why", small_day, f"{batch}/{words}", *QUICK)
+    assert said.code == 0, said.err
+    assert said.out.startswith(f"{words} ({batch}) begins at")
+    now = 8 * 60 + fill["start_min"] + 1
+    clock = f"{now // 60}:{now % 60:02}"
+    late = (small_day, *QUICK, "--now", clock, "--json", "--late")
+    by_name = run("replan", *late, f"{fill['id']}=5min")
+    by_words = run("replan", *late, f"{batch}/{words}=5min")
+    assert by_words.code == 0, by_words.err
+    assert by_words.json["steps"] == by_name.json["steps"]
+
+
 def test_what_the_planner_cannot_put_together_is_refused_in_words(
     small_day, monkeypatch
 ):

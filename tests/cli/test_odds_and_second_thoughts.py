@@ -40,7 +40,13 @@ def test_odds_begin_with_a_sentence(small_day):
     assert said.code == 0
     assert "four in five by" in " ".join(said.out.split())
     assert "canner/" not in said.out
-    for words in ("Done by", "What decides it", "What one more would bring"):
+    for words in (
+        "Done by",
+        "What decides it",
+        "First what moves the end most by its own luck",
+        "What one more would bring",
+        "one more grown-up, all day, who cooks and lifts too",
+    ):
         assert words in said.out
     assert "common practice, no source" in " ".join(said.out.split())
 
@@ -138,6 +144,23 @@ def test_replan_says_one_sentence_first_and_old_and_new_side_by_side(small_day):
     under = lines[head + 1][lines[head].index(" was ") :]
     assert under[:2].strip().isdigit()
     assert "_" not in said.out
+
+
+def test_a_step_goes_by_the_words_that_the_plan_prints(small_day):
+    steps = run("plan", small_day, *QUICK, "--json").json["steps"]
+    fill = next(s for s in steps if s["id"].endswith("/fill"))
+    batch, words = fill["batch"], fill["verb"]
+    assert words in run("plan", small_day, *QUICK).out
+    said = run("why", small_day, f"{batch}/{words}", *QUICK)
+    assert said.code == 0, said.err
+    assert said.out.startswith(f"{words} ({batch}) begins at")
+    now = 8 * 60 + fill["start_min"] + 1
+    clock = f"{now // 60}:{now % 60:02}"
+    late = (small_day, *QUICK, "--now", clock, "--json", "--late")
+    by_name = run("replan", *late, f"{fill['id']}=5min")
+    by_words = run("replan", *late, f"{batch}/{words}=5min")
+    assert by_words.code == 0, by_words.err
+    assert by_words.json["steps"] == by_name.json["steps"]
 
 
 def test_what_the_planner_cannot_put_together_is_refused_in_words(

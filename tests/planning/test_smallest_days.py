@@ -57,6 +57,16 @@ def test_two_batches_in_one_pot_whose_jars_wait_forty_minutes() -> None:
     assert len(answer.timetable.loads) == 1
 
 
+def test_jars_wait_to_the_last_minute_that_they_may_and_no_longer() -> None:
+    # the first is closed 34 min before the second, 32 where its lids go on 2 min late
+    # as they may: with a wait of 32 both ride in one load, with 31 they cannot
+    for longest, finish, loads in ((32, 101, 1), (31, 102, 2)):
+        batches = [jelly(name, closed_wait_at_most_min=longest) for name in "ab"]
+        answer = best(day(*batches, people=3))
+        assert answer.finish_min == finish
+        assert len(answer.timetable.loads) == loads
+
+
 def test_two_pots_and_one_burner_left_for_jars() -> None:
     # both pans and the canner hold their burners, so the jars are heated one batch
     # after the other: wash 5 + heat 15 + heat 15 + fill 5 + lids 4 + load 35

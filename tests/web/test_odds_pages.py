@@ -63,7 +63,12 @@ def test_the_odds_page_draws_and_tables_the_same_figures(pages: TestClient):
     assert "<desc id=" in html
     assert " style=" not in html
     assert "<script" not in html
-    for words in ("What decides it", "jars and as many lids", "common practice"):
+    for words in (
+        "What decides it",
+        "First what moves the end most",
+        "jars and as many lids",
+        "common practice",
+    ):
         assert words in plain(html)
 
 

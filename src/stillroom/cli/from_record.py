@@ -25,6 +25,7 @@ from stillroom.planning.happened import Key
 from stillroom.planning.problem import Want
 from stillroom.planning.which_batches.spares import spares_for
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.step_words import key_named
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
 from stillroom.records.ledger import Ledger
@@ -126,7 +127,8 @@ def _told(
     now = minute_of(at, begun, problem)
     ends = {(s.batch, s.step): s.end_min for s in plan.steps}
     more = {}
-    for key, late in late_min.items():
+    for said, late in late_min.items():
+        key = key_named(problem, said)
         if key not in ends:
             steps = ", ".join("/".join(k) for k in ends if k[0] == key[0])
             known = steps or ", ".join(dict.fromkeys(batch for batch, _ in ends))

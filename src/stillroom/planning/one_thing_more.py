@@ -1,4 +1,4 @@
-"""The same day with one helper, one burner or one canner more."""
+"""The same day with one helper, one grown-up, one burner or one canner more."""
 
 from __future__ import annotations
 
@@ -16,15 +16,12 @@ def with_one_more(problem: Problem) -> tuple[tuple[str, Problem], ...]:
     as strong as the strongest; the canner is like the first and brings fires of its
     own, so that its worth is not the worth of a burner.
     """
-    day_end = problem.horizon_min
-    helper = Person(
-        id=_fresh("one more helper", [p.id for p in problem.people]),
-        skills=frozenset({str(Skill.COLD), str(Skill.KNIFE)}),
-        arrives_min=0,
-        leaves_min=day_end,
-    )
-    said = "one more helper, all day, for cold work and the knife"
-    found = [(said, replace(problem, people=(*problem.people, helper)))]
+    found = [
+        (
+            "one more helper, all day, for cold work and the knife",
+            _with_hands(problem, "one more helper", (Skill.COLD, Skill.KNIFE)),
+        )
+    ]
     names = [b.id for b in problem.burners]
     if problem.burners:
         power = max(b.power_w for b in problem.burners)
@@ -54,6 +51,29 @@ def with_one_more(problem: Problem) -> tuple[tuple[str, Problem], ...]:
         )
         found.append((said, more))
     return tuple(found)
+
+
+def with_one_more_grown_up(problem: Problem) -> tuple[str, Problem]:
+    """
+    Return the day with somebody more who can do all, the hot pan and lifting too.
+
+    Harder to find than a helper for the knife; and where hot work waits for one pair of
+    hands, the only helper who is worth it.
+    """
+    return (
+        "one more grown-up, all day, who cooks and lifts too",
+        _with_hands(problem, "one more grown-up", tuple(Skill)),
+    )
+
+
+def _with_hands(problem: Problem, name: str, can: tuple[Skill, ...]) -> Problem:
+    person = Person(
+        id=_fresh(name, [p.id for p in problem.people]),
+        skills=frozenset(str(skill) for skill in can),
+        arrives_min=0,
+        leaves_min=problem.horizon_min,
+    )
+    return replace(problem, people=(*problem.people, person))
 
 
 def _fresh(name: str, taken: list[str]) -> str:

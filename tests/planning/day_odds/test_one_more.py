@@ -7,9 +7,10 @@ from stillroom.planning.day_odds.one_more import (
     worth_of_one_more,
 )
 from stillroom.planning.judge.check import violations
+from stillroom.planning.one_thing_more import with_one_more_grown_up
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer
-from tests.planning.small_days import canner, day, jelly
+from tests.planning.small_days import canner, day, jelly, person
 
 
 def worth(problem, plan):
@@ -35,6 +36,23 @@ def test_a_helper_saves_what_one_person_does_before_the_boil():
     assert found["one more canner"].earlier_min == 0
 
 
+def test_where_the_day_waits_for_who_lifts_only_another_who_lifts_saves():
+    """
+    One batch: 67 with two people, but the second comes at 100 and she alone lifts.
+
+    The jars wait for her: lowered at 100, out 35 min later. Hands for the knife bring
+    nothing; somebody who lifts is there from the first minute.
+    """
+    cook = person("p1", skills=frozenset({"cold", "knife", "pan"}))
+    late = person("p2", arrives_min=100)
+    problem = day(jelly(), people=(cook, late))
+    answer = planned(problem)
+    assert answer.finish_min == 100 + 35
+    found = worth(problem, answer.timetable)
+    assert found["one more helper"].earlier_min == 0
+    assert found["one more grown-up"].finish_min == 67
+
+
 def test_a_canner_saves_where_the_canner_is_full():
     slow = canner(places={"half_pint": 8}, come_up_min=60)
     wait = {"closed_wait_at_most_min": 400}
@@ -57,7 +75,7 @@ def test_a_canner_saves_where_the_canner_is_full():
 def test_each_plan_holds_in_its_own_kitchen_and_none_is_later():
     problem = day(jelly("jelly-1"), jelly("jelly-2"))
     answer = planned(problem)
-    kitchens = dict(with_one_more(problem))
+    kitchens = dict((*with_one_more(problem), with_one_more_grown_up(problem)))
     for more in worth_of_one_more(problem, answer.timetable, seconds=0.7):
         assert violations(kitchens[more.what], more.timetable) == ()
         assert more.finish_min <= answer.finish_min

@@ -7,7 +7,7 @@ import pytest
 
 from benchmarks.event_by_event import Happenings
 from stillroom.methods.step import Spread
-from stillroom.planning.day_odds.draws import Draws
+from stillroom.planning.day_odds.draws import TICKS_A_MINUTE, Draws
 from stillroom.planning.day_odds.finishing import DAYS_AT_ONCE, Finishing
 from stillroom.planning.day_odds.forward import Pass, spreads_of
 from stillroom.planning.day_odds.implied import arcs_that_matter, floors_that_matter
@@ -85,6 +85,19 @@ def test_an_hour_is_not_implied_by_what_may_end_before_it() -> None:
     assert floors_that_matter(net, Pass(net).waits, [20.0, 60.0]) == [20.0, 60.0]
 
 
+def test_what_ends_a_little_before_the_day_does_is_on_no_longest_path() -> None:
+    # 0 then 2 take 10 + 5; 1 takes 14, a minute less; they are as long on the third day
+    net = a_network([10, 14, 5], [(0, 2, 0)], [[0], [1], [2]])
+    minutes = np.array([[10.0, 8.0, 10.0], [14.0, 14.0, 15.0], [5.0, 5.0, 5.0]])
+    ready = Pass(net)
+    held = ready.on_longest_path(ready.forward(minutes))
+    assert held.tolist() == [
+        [True, False, True],
+        [False, True, True],
+        [True, False, True],
+    ]
+
+
 @pytest.fixture(scope="module")
 def plans() -> tuple[tuple[Precedence, Draws], ...]:
     problem = day(
@@ -114,6 +127,22 @@ def test_arcs_are_left_out_and_no_minute_changes(
             start, finish = events.run_one_day(minutes[:, k].tolist())
             assert days.start[:, k].tolist() == start
             assert days.finish[k] == finish
+
+
+def test_on_the_longest_path_is_what_makes_the_day_later_by_all_of_its_own_delay(
+    plans: tuple[tuple[Precedence, Draws], ...],
+) -> None:
+    # the share that is shown counts these days: a tick more of a step, and a tick later
+    for net, drawn in plans:
+        ready, minutes = Pass(net), drawn.all_rows()
+        days = ready.forward(minutes)
+        held = ready.on_longest_path(days)
+        assert 0.0 < held.mean() < 1.0
+        for n in range(len(net.nodes)):
+            longer = minutes.copy()
+            longer[n] += 1.0 / TICKS_A_MINUTE
+            later = ready.forward(longer).finish > days.finish
+            assert np.array_equal(held[n], later), net.nodes[n]
 
 
 def test_the_pass_that_only_finishes_ends_at_the_same_minute(

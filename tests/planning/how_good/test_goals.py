@@ -198,6 +198,16 @@ def test_free_time_is_what_no_work_and_no_absence_takes() -> None:
     assert sentence(problem, plan, Goal.CALM) == "p2 is free from 9:50 in one piece."
 
 
+def test_whoever_has_no_work_at_all_is_said_to_have_none() -> None:
+    # p2 is there from the first minute to the last; "free" would say too little
+    problem = day(jelly(), people=(person("p1"), person("p2")))
+    plan = table(placed("jelly-1", "wash_pot", 140, 150, "p1"))
+    assert sentence(problem, plan, Goal.CALM) == "p2 has nothing to do in this plan."
+    assert figure(problem, plan, Goal.CALM)["in_one_piece_min"] == 150
+    lifts = replace(plan, loads=(load("canner/1", 100, "p2"),))
+    assert "p2 is free from" in sentence(problem, lifts, Goal.CALM)
+
+
 def test_work_goes_to_other_hands_so_that_a_helper_is_free_on_end() -> None:
     # p1 and p2 each wash one pot late; given to p1 alone, p2 is free from 20
     problem = day(jelly(), people=(person("p1"), person("p2")))

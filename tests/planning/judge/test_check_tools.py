@@ -292,6 +292,30 @@ def test_a_canner_whose_fire_a_pot_took_is_heated_from_cold() -> None:
     assert again(106, 20) == ()  # a pot after it is no reason
 
 
+def test_a_canner_whose_fire_another_canner_took_is_heated_from_cold() -> None:
+    # the first is out at 65, the second on the same fire from 65 to 130: L3, in the
+    # first canner again, is heated from 130 for 30 min, as if it were new
+    canners = (a_canner(), a_canner("canner-2"))
+    problem = day(closed("a"), closed("b"), closed("c"), canners=canners)
+    second = load(95, id="L2", canner="canner-2", jars=(("b", 5),))
+    steps = [LID, at("b", "lid", 75, 80), at("c", "lid", 145, 150)]
+
+    def again(lower: int) -> tuple[str, ...]:
+        third = load(lower, id="L3", jars=(("c", 5),), heat_min=130)
+        return said(problem, steps, [load(), second, third])
+
+    assert again(160) == ()
+    assert again(150) == (
+        "load L3 is lowered after 20 min of heating; its water needs 30, for a pot was "
+        "on its fire since L1",
+    )
+    # on a fire of its own the second is no reason: 20 will do
+    other = a_canner("canner-2", burners=("middle-1",))
+    apart = replace(problem, canners=(a_canner(), other))
+    third = load(150, id="L3", jars=(("c", 5),), heat_min=130)
+    assert said(apart, steps, [load(), second, third]) == ()
+
+
 def test_a_fire_may_burn_out_before_the_canner_is_heated_there() -> None:
     problem = day(closed(), fire("b", 3000.0))
     steps = [

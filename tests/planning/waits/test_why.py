@@ -238,12 +238,26 @@ def test_of_a_batch_that_there_is_its_own_steps_are_named():
     with pytest.raises(Unreadable) as fault:
         why(problem, plan, "jelly-1/zz")
     said = str(fault.value)
-    assert 'jelly-1 has no step "zz". Its steps, in their order: ' in said
+    assert 'jelly-1 has no step "zz". Say it as the plan prints it, or by its ' in said
+    assert "name. Its steps, in their order: " in said
     named = said.partition("order: ")[2].split(", ")
     assert set(named) == {s.id for s in problem.batches[0].steps}
     begins = [start(plan, "jelly-1", step) for step in named]
     assert begins == sorted(begins)
     assert "butter" not in said
+
+
+def test_a_step_is_asked_for_by_the_words_that_the_plan_prints():
+    batch = jelly()
+    verbs = {"fill": "Fill 8 half-pint jars", "lid": "Wipe 8 rims, lids on"}
+    steps = tuple(replace(s, verb=verbs.get(s.id, s.verb)) for s in batch.steps)
+    problem = day(replace(batch, steps=steps))
+    plan = planned(problem)
+    for step, said in (("fill", "Fill 8 half-pint jars"), ("lid", "wipe rims")):
+        assert (
+            why(problem, plan, f"jelly-1/{said}").chain
+            == why(problem, plan, f"jelly-1/{step}").chain
+        )
 
 
 def start(plan, batch, step):

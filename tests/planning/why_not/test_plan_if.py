@@ -180,6 +180,13 @@ def test_a_counter_without_a_place_is_shown_with_room() -> None:
             {"burners": (Burner(name="front right", power_w=300.0),)},
             "if there were burners of 3.5 kW",
         ),
+        (  # two are lacking: the canner may stay, and 10 qt do
+            {
+                "burners": (Burner(name="front right", power_w=2000.0),),
+                "pots": (Pot(name="small", volume_m3=0.0076),),
+            },
+            "if there were burners of 3.5 kW and a pot of 10 qt",
+        ),
     ],
 )
 def test_a_kitchen_that_makes_nothing_is_shown_with_what_it_lacks(

@@ -18,6 +18,7 @@ from stillroom.jar_count import jars_said
 from stillroom.planning.day_odds.odds import LESS_MIN, Odds, odds_learned
 from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
+    MATTERS_IN_ORDER,
     against_words,
     chance_words,
     odds_sentence,
@@ -118,6 +119,7 @@ def _print(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> None:
     )
     if odds.matters:
         heading("What decides it")
+        say(MATTERS_IN_ORDER)
         for m in odds.matters:
             basis = rests_on(problem, plan, m.of, m.step)
             bullet(

@@ -26,6 +26,7 @@ from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.spares import all_promised
 from stillroom.planning.words.sheet import clock
+from stillroom.planning.words.step_words import key_named
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 LATEST_MIN = 6 * 60
@@ -137,6 +138,7 @@ def command(
         )
     planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable
+    slips = {key_named(problem, key): late for key, late in slips.items()}
     now_min = clock_minute(now, problem.starts_at, "--now")
     ends = max(problem.horizon_min, plan.finish_min) + LATEST_MIN
     if not 0 <= now_min <= ends:

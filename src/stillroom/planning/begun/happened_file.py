@@ -106,7 +106,7 @@ def read_late(words: Iterable[str]) -> dict[Key, int]:
             raise Unreadable(
                 Fault(f"{given.strip()} is outside 1 min to 24 h", key="--late")
             )
-        found[batch.strip(), step.strip().replace(" ", "_")] = -(-int(minutes) // 1)
+        found[batch.strip(), step.strip()] = -(-int(minutes) // 1)
     return found
 
 

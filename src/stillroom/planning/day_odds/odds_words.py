@@ -14,6 +14,11 @@ from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.not_made import NotMade
 from stillroom.planning.words.sheet import clock
 
+MATTERS_IN_ORDER = (
+    "First what moves the end most by its own luck: how often it lies on the longest "
+    "chain, times how far its minutes spread."
+)
+
 
 def chance_words(share: float) -> str:
     """

@@ -10,7 +10,7 @@ from stillroom.planning.day_odds.odds import finishes_of
 from stillroom.planning.hand.by_hand import better_start
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
-from stillroom.planning.one_thing_more import with_one_more
+from stillroom.planning.one_thing_more import with_one_more, with_one_more_grown_up
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
@@ -61,7 +61,7 @@ def worth_of_one_more(
     plan : Timetable
         A plan that breaks no rule of it.
     seconds : float
-        For each of the four searches. [s]
+        For each of the five searches. [s]
     workers : int
         Search threads.
     seed : int
@@ -69,7 +69,7 @@ def worth_of_one_more(
     """
     as_it_is = _searched(problem, plan, seconds, workers, seed)
     found = []
-    for what, more in with_one_more(problem):
+    for what, more in (*with_one_more(problem), with_one_more_grown_up(problem)):
         better = _searched(more, as_it_is, seconds, workers, seed)
         finishes = finishes_of(more, better, days=DAYS_EACH, seed=seed)
         found.append(

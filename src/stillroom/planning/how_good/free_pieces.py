@@ -40,7 +40,8 @@ def free_pieces(problem: Problem, plan: Timetable, person: Person) -> tuple[Piec
     rests = [(r.start_min, r.end_min) for r in plan.breaks if r.person == person.id]
     pieces: list[Piece] = []
     at = person.arrives_min
-    for start, end in [*sorted(_taken(plan, person)), (until, until)]:
+    away = [span for span in person.away if span[0] < span[1]]
+    for start, end in [*sorted(busy(plan, person) + away), (until, until)]:
         stop = min(start, until)
         if stop > at:
             free = stop - at - sum(max(0, min(stop, b) - max(at, a)) for a, b in rests)
@@ -50,15 +51,15 @@ def free_pieces(problem: Problem, plan: Timetable, person: Person) -> tuple[Piec
     return tuple(pieces)
 
 
-def _taken(plan: Timetable, person: Person) -> list[tuple[int, int]]:
-    """Work and absences of a person, start and end."""
+def busy(plan: Timetable, person: Person) -> list[tuple[int, int]]:
+    """Work of a person, start and end: steps, and loads lowered and lifted."""
     taken = [(s.start_min, s.end_min) for s in plan.steps if s.person == person.id]
     for load in plan.loads:
         if load.lowered_by == person.id:
             taken.append((load.lower_min, load.lowered_min))
         if load.lifted_by == person.id:
             taken.append((load.lift_min, load.out_min))
-    return taken + [span for span in person.away if span[0] < span[1]]
+    return taken
 
 
 def longest(pieces: tuple[Piece, ...]) -> Piece | None:

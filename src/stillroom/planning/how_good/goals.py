@@ -14,7 +14,12 @@ from stillroom.planning.bounding.bounds import out_alone_min
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of
 from stillroom.planning.goal_order import Goal, in_order
-from stillroom.planning.how_good.free_pieces import Piece, free_pieces, longest
+from stillroom.planning.how_good.free_pieces import (
+    Piece,
+    busy,
+    free_pieces,
+    longest,
+)
 from stillroom.planning.how_good.lateness import late_wants
 from stillroom.planning.how_good.moments import BREATH_MIN, Pair, hurried
 from stillroom.planning.problem import Person, Problem
@@ -226,6 +231,8 @@ def _calm(problem: Problem, plan: Timetable) -> Met:
 def _free_words(
     problem: Problem, plan: Timetable, person: Person, best: Piece | None
 ) -> str:
+    if not busy(plan, person):
+        return f"{person.id} has nothing to do in this plan."
     if best is None or best.free_min < WORTH_SAYING_MIN:
         return f"{person.id} has no quarter of an hour free in one piece."
     start = clock(problem.starts_at, best.start_min)

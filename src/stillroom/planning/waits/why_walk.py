@@ -9,6 +9,7 @@ from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.because import Because, Cause, Why
 from stillroom.planning.waits.precedence import Node, Part
 from stillroom.planning.waits.why_causes import Causes
+from stillroom.planning.words.step_words import named
 from stillroom.refusal import Fault, Unreadable
 
 LONGEST_WALK = 200
@@ -63,24 +64,26 @@ class Walk:
         number, name = self.net.number, asked.strip()
         batch, _, step = name.rpartition("/")
         load = self.causes.names.id_of(name) or name
-        for key in ((batch, step), (batch, step.replace(" ", "_")), (load, "lower")):
+        batches = {b.id: b for b in self.problem.batches}
+        as_printed = named(batches[batch], step) if batch in batches else None
+        for key in ((batch, step), (batch, as_printed or step), (load, "lower")):
             if key in number:
                 return number[key]
         mine = [n for (of, _), n in number.items() if of == name]
         if mine:
             return min(mine, key=lambda n: self.net.nodes[n].start_min)
-        if any(b.id == batch for b in self.problem.batches):
+        if batch in batches:
             raise Unreadable(Fault(self._no_such_step(batch, step)))
         known = [f"{of}/{step}" for of, step in number]
         known += sorted({of for of, _ in number})
         close = get_close_matches(name[:80], known, n=1, cutoff=0.5)
         mean = f'; did you mean "{close[0]}"?' if close else "."
-        batches = ", ".join(b.id for b in self.problem.batches)
         loads = ", ".join(map(self.causes.names.short, self.causes.names.number))
         raise Unreadable(
             Fault(
                 f'the plan has nothing called "{name[:80]}"{mean} Name a step as '
-                f"BATCH/STEP, a batch ({batches}) or a load ({loads or 'none'})"
+                f"BATCH/STEP, a batch ({', '.join(batches)}) or a load "
+                f"({loads or 'none'})"
             )
         )
 
@@ -93,8 +96,8 @@ class Walk:
         close = get_close_matches(step[:80], steps, n=1, cutoff=0.5)
         mean = f'; did you mean "{batch}/{close[0]}"?' if close else "."
         return (
-            f'{batch} has no step "{step[:80]}"{mean} Its steps, in their order: '
-            f"{', '.join(steps)}"
+            f'{batch} has no step "{step[:80]}"{mean} Say it as the plan prints it, or '
+            f"by its name. Its steps, in their order: {', '.join(steps)}"
         )
 
     def chain(self, node: int, asked: str) -> Why:

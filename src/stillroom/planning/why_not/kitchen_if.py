@@ -1,8 +1,8 @@
 """
 What is shown where the kitchen cannot make one batch: the plan with a thing more in it.
 
-A canner with a fire of its own, a large pot, strong burners, or all three; the first
-with which batches come about is planned by hand. It is no plan of the day.
+A canner with a fire of its own, a large pot, strong burners, two of them or all three;
+the first with which batches come about is planned by hand. It is no plan of the day.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
+from itertools import combinations, product
 
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
@@ -101,18 +102,19 @@ def _planned(problem: Problem, says: str) -> PlanIf | None:
 
 
 def _with_more(kitchen: Kitchen) -> Iterator[tuple[str, Kitchen]]:
-    """One thing more, then all of them."""
+    """One thing more, then two, then all three; of pots the smallest first."""
     strong: _Thing = (f"burners of {POWER_W / 1000:g} kW", _with_strong_burners)
     pots: list[_Thing] = [
         (f"a pot of {size} qt", partial(_with_pot, size)) for size in POTS_QT
     ]
     canner: _Thing = ("a boiling-water canner on a fire of its own", _with_canner)
-    for says, more in (strong, *pots, canner):
-        yield says, more(kitchen)
-    every, things = kitchen, (strong, pots[-1], canner)
-    for _, more in things:
-        every = more(every)
-    yield all_of(says for says, _ in things), every
+    for count in (1, 2, 3):
+        for kinds in combinations(([strong], pots, [canner]), count):
+            for things in product(*kinds):
+                there = kitchen
+                for _, more in things:
+                    there = more(there)
+                yield all_of(says for says, _ in things), there
 
 
 def _fresh(name: str, taken: Iterator[str]) -> str:

@@ -35,13 +35,13 @@ def one_more_s(seconds: float, *, left_out: bool) -> float:
     """
     Say how long what one more would bring takes, at so many seconds a plan. [s]
 
-    The day as it is and three with one more; where batches are left out three more,
+    The day as it is and four with one more; where batches are left out three more,
     each of which may not fit either.
 
     >>> one_more_s(2.0, left_out=False), one_more_s(2.0, left_out=True)
-    (8.0, 26.0)
+    (10.0, 28.0)
     """
-    return seconds * (4 + (3 * TIMES_AS_LONG if left_out else 0))
+    return seconds * (5 + (3 * TIMES_AS_LONG if left_out else 0))
 
 
 def what_if_words(days: int, at_once: int, seconds: float) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from stillroom.planning.problem import Batch
+from stillroom.planning.problem import Batch, Problem
 
 _COUNTS = re.compile(
     r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?(?: min\b(?: \(\d+ s\))?)? ?"
@@ -15,6 +15,40 @@ def called(batch: Batch, step_id: str) -> str:
     """A step of a batch in quotes, without the figures that differ from day to day."""
     step = next((s for s in batch.steps if s.id == step_id), None)
     return f'"{step_id}"' if step is None else f'"{without_counts(step.verb)}"'
+
+
+def named(batch: Batch, said: str) -> str | None:
+    """
+    Find the step of a batch that somebody names, by its name or as the plan prints it.
+
+    The words may stop early ("fill"), and their counts may be left out; where they fit
+    several steps, or none, there is no answer.
+    """
+    ids = [step.id for step in batch.steps]
+    for exact in (said, said.replace(" ", "_")):
+        if exact in ids:
+            return exact
+    words = said.casefold()
+    for fits in (str.__eq__, str.startswith):
+        found = [
+            step.id
+            for step in batch.steps
+            if words
+            and any(
+                fits(verb.casefold(), words)
+                for verb in (step.verb, without_counts(step.verb))
+            )
+        ]
+        if len(found) == 1:
+            return found[0]
+    return None
+
+
+def key_named(problem: Problem, key: tuple[str, str]) -> tuple[str, str]:
+    """Return batch and step by their names; what is in no batch comes back as it is."""
+    batch = next((b for b in problem.batches if b.id == key[0]), None)
+    step = None if batch is None else named(batch, key[1])
+    return key if step is None else (key[0], step)
 
 
 def without_counts(verb: str) -> str:

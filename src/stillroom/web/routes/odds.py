@@ -11,6 +11,7 @@ from starlette.routing import Route
 from stillroom.planning.day_odds.odds import LESS_MIN
 from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
+    MATTERS_IN_ORDER,
     against_words,
     chance_words,
     odds_sentence,
@@ -71,6 +72,7 @@ def odds_page(request: Request) -> Response:
         clock=lambda minute: clock(problem.starts_at, minute),
         chance=chance_words,
         less_min=LESS_MIN,
+        in_order=MATTERS_IN_ORDER,
         matters=[
             (
                 m,

@@ -25,7 +25,10 @@ DEEDS = (
     "discard",
 )
 """What may come of it, the gentlest first."""
-FOODS = ("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid", "fat", "dried_meat")
+FOODS = (
+    *("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid"),
+    *("fat", "dried_meat"),
+)
 _SPREADS = frozenset({"jelly", "jam", "butter"})
 
 

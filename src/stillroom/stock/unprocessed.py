@@ -117,7 +117,8 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
     Return why jars in doubt may not be eaten from a place; `None` where they may.
 
     Of what counts as unprocessed only a full-sugar spread of an acid fruit, rendered
-    fat and dried meat are ever kept, and only in the cold. A load on hold is eaten from nowhere while it is.
+    fat and dried meat are ever kept, and only in the cold. A load on hold is eaten from
+    nowhere while it is.
     """
     lot, lack = stock.lots[code], lack_of(stock, code)
     warm = stood_warm(stock, code)

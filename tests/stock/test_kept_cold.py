@@ -37,6 +37,13 @@ def test_what_is_kept_by_cold_goes_into_the_cold_and_is_not_discarded(what):
     assert farm.take(farm.last, "1", Way.SOLD) is not None
 
 
+def test_a_hold_of_rendered_fat_says_that_it_is_kept_cold():
+    farm = farm_with("lard")
+    assert holds(farm.stock, farm.last) == (
+        "no process is published for it, sealed or not: it is kept cold",
+    )
+
+
 @pytest.mark.parametrize("what", ["lard and beans", "beef in lard", "green beans"])
 def test_what_only_has_fat_in_it_is_low_acid_as_before(what):
     farm = farm_with(what)

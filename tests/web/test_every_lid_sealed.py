@@ -8,6 +8,7 @@ from starlette.testclient import TestClient
 from stillroom.records.days import Records, open_records
 from stillroom.stock.codec import to_entry
 from stillroom.stock.handle import stock_of
+from stillroom.stock.making import holds
 from stillroom.web.app import build_app
 from tests.stock.kitchen import Farm
 from tests.web.conftest import ADDRESS
@@ -61,6 +62,20 @@ def test_every_lid_of_a_load_is_booked_as_sealed_by_one_answer(open_page, farm):
     assert not forms(client.get("/stock/after").text, SEALED)
     client.post(SEALED, data=dict(form))  # tapped twice
     assert stock_of(records.ledger).sequence == stock.sequence
+
+
+def test_what_has_set_is_said_by_one_key_once_its_seals_are_in(open_page, farm):
+    client, records = open_page(20)
+    (form,) = forms(client.get("/stock/after").text, SEALED)
+    after = client.post(SEALED, data=dict(form)).text
+    assert words(after).count("It has set : ") == 2
+    keys = [dict(f) for f in forms(after, "/stock/book") if ("seen", "set") in f]
+    for key in (key for key in keys if not key["seals"]):
+        assert "Booked" in client.post("/stock/book", data=key).text
+    stock = stock_of(records.ledger)
+    jelly, jam, _ = stock.lots
+    assert [stock.checks(code)[-1].seen for code in (jelly, jam)] == ["set", "set"]
+    assert holds(stock, jelly) == ()
 
 
 def test_a_jar_that_has_gone_since_leaves_the_whole_load_unanswered(open_page, farm):

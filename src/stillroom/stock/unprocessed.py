@@ -190,7 +190,7 @@ def may_be_done_again(stock: Stock, code: str, at: dt.datetime) -> bool:
     made = stock.made(code)
     if made is None or not made.batch.canned or not is_in_doubt(stock, code):
         return False
-    if lack_of(stock, code) not in (None, Lack.SHORT):
+    if lack_of(stock, code) not in (None, Lack.SHORT, Lack.LOW):
         return False
     return hours_since_process(stock, code, at) <= REDO_WITHIN_H
 

@@ -102,6 +102,25 @@ def test_all_good_is_understood_where_seals_are_typed(open_page, farm, said):
     assert [c.good for c in stock_of(records.ledger).checks(jelly)] == [8]
 
 
+def test_what_is_only_to_be_discarded_is_booked_so_after_it_was_shown(open_page, farm):
+    farm.made("7 pints green beans, pantry", food="", process_min=40, due_min=None)
+    farm.later(13)
+    farm.check(farm.last, 6, 1, seen=None)
+    client, records = open_page(1)
+    page = client.get("/stock/after").text
+    assert words(page).count("are discarded") == 1  # no jar of the other lots
+    assert "All 7 are discarded" in words(page)
+    (form,) = (f for f in forms(page, "/stock/ask") if ("deed", "spoiled") in f)
+    before = stock_of(records.ledger).sequence
+    asked = client.get("/stock/ask", params=dict(form))
+    assert stock_of(records.ledger).sequence == before
+    assert "Spoiled: 6 pints of green beans" in words(asked.text)
+    assert "1 pint of green beans" in words(asked.text)  # the one that was set aside
+    (sure,) = forms(asked.text, "/stock/book")
+    client.post("/stock/book", data=dict(sure))
+    assert stock_of(records.ledger).balance(farm.last) == 0
+
+
 @pytest.mark.parametrize("hours", [-0.5, 3])
 def test_before_its_hours_nobody_is_offered_one_answer(open_page, hours):
     client, _ = open_page(hours)

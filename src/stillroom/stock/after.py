@@ -111,6 +111,14 @@ class Open:
         return bool(self.seals and self.number and not self.aside and not is_early)
 
     @property
+    def all_to_discard(self) -> bool:
+        """Whether to discard all its jars is the one thing that is published."""
+        if self.choices is None or isinstance(self.choices, Refusal):
+            return False
+        of_all = self.choices_of in _COUNTS_AS_NONE.values()
+        return of_all and all(one.do == "discard" for one in self.choices.troubles)
+
+    @property
     def is_done(self) -> bool:
         """Whether nothing is open any longer."""
         labelled = self.label is not None or not self.may_be_labelled

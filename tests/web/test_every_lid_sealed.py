@@ -116,6 +116,7 @@ def test_what_is_only_to_be_discarded_is_booked_so_after_it_was_shown(open_page,
     assert stock_of(records.ledger).sequence == before
     assert "Spoiled: 6 pints of green beans" in words(asked.text)
     assert "1 pint of green beans" in words(asked.text)  # the one that was set aside
+    assert 'href="/stock/after?left=' in asked.text  # Leave it
     (sure,) = forms(asked.text, "/stock/book")
     client.post("/stock/book", data=dict(sure))
     assert stock_of(records.ledger).balance(farm.last) == 0

@@ -160,6 +160,12 @@ def test_what_the_gauge_read_is_kept_and_held_against_the_book(
     assert ("12 psi is published for it at 2,150 ft" in why) is held
 
 
+def test_a_gauge_that_nobody_read_is_said_before_it_is_booked(client):
+    asked = client.get("/stock/own", params=JARS | BEETS)
+    assert "Gauge not said: it is judged by its minutes alone" in words(asked.text)
+    assert "Gauge not said" not in words(client.get("/stock/own", params=JARS).text)
+
+
 def test_the_pack_may_be_said_where_the_book_has_two(client, records):
     beans = BEETS | {"sentence": "7 pints green beans, pantry", "process": "20"}
     asked = client.get("/stock/own", params=JARS | beans)

@@ -18,7 +18,7 @@ from stillroom.measures import FOOT_M
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
-from stillroom.stock.gauge import is_too_low, psi_words, read_gauge
+from stillroom.stock.gauge import gauge_not_said, is_too_low, psi_words, read_gauge
 from stillroom.stock.lacking import PACKS
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import propose
@@ -158,6 +158,8 @@ def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
             ("Process given", given),
             ("Process due", f"{due} ({batch.due_source})"),
         ]
+    if gauge_not_said(batch):
+        rows.append(("Gauge", "not said: it is judged by its minutes alone"))
     return tuple(rows)
 
 

@@ -144,7 +144,7 @@ def test_a_canner_is_named_as_the_book_names_it(db, canner):
     made = stock(db, *words, "--canner", "pressure", "--elevation", "900ft", "--yes")
     code = re.search(r"L\w{5}-\w+", made.out)[0]
     said = stock(db, "complete", code, "--canner", canner)
-    assert "25 min are due" in flat(said.out)
+    assert "25 min at 11 psi are due" in flat(said.out)
 
 
 @pytest.mark.parametrize(
@@ -168,3 +168,30 @@ def test_the_boil_is_said_in_minutes_or_in_seconds(said, seconds):
 def test_no_other_part_of_a_minute_is_rounded(said):
     with pytest.raises(click.BadParameter, match="is no number of minutes"):
         BOIL.convert(said, None, None)
+
+
+def beets(db: str, *more: str):
+    words = ("made", "7 pints beets, pantry", "--canner", "dial", "--yes")
+    return stock(db, *words, "--elevation", "2150ft", *more)
+
+
+def test_what_the_gauge_read_is_taken_and_asked_for_where_it_was_not_said(db):
+    whole = flat(beets(db, "--process", "30", "--gauge", "12 psi").out)
+    assert "process given 30 min at 12 psi process due 30 min at 12 psi" in whole
+    assert "On hold: its seals" in whole
+    low = flat(beets(db, "--process", "30", "--gauge", "11 psi").out)
+    assert "30 min at 11 psi, and 12 psi is published for it at 2,150 ft" in low
+    unsaid = flat(beets(db, "--process", "30").out)
+    assert "nothing says what its gauge read, and 12 psi is published" in unsaid
+    wrong = beets(db, "--process", "30", "--gauge", "15 lb weighted")
+    assert wrong.code == 2
+    assert "name the canner that it was, weighted-gauge" in flat(wrong.err)
+
+
+def test_a_process_that_is_typed_in_late_brings_its_gauge(db):
+    beets(db, "--filled", "0:01")
+    said = stock(db, "process", "beets", "--began", "0:02", "--ended", "0:32",
+                 "--who", "Ada", "--gauge", "11 psi")  # fmt: skip
+    assert "30 min at 11 psi" in flat(said.out)
+    after = flat(stock(db, "after").out)
+    assert "Processed under too low a pressure: counts as never" in after

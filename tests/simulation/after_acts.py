@@ -24,7 +24,7 @@ LOT = '<section class="lot" id="'
 CHOICES = re.compile(
     r'<section class="answer choices">\s*<h3>([^<]*)</h3>(.*?)</section>', re.DOTALL
 )
-DO = re.compile(r"<p><b>(\w+)\.</b>")
+DO = re.compile(r"<p><b>(\w+)\.?</b>")
 LEFT = re.compile(r"<b>(\d+) h (\d\d) min left</b>")
 LASTED_MIN = (0, 5, 10, 10, 12, 25, 605)
 
@@ -126,7 +126,7 @@ def press(week: FarmWeek, form: Form) -> Post | None:
         given[name] = value
         deed = Deed(kind=kind, lot=code, said=value, token=token)
     elif kind == "check":
-        good = int(given["seals"].split()[0])
+        good = int(given["seals"].split()[0]) if given["seals"] else None
         deed = Deed(kind=kind, lot=code, good=good, seen=given["seen"], token=token)
     else:
         assert kind == "process"

@@ -509,6 +509,22 @@ def test_what_stands_at_two_places_is_held_against_the_whole_lot(farm):
     assert more_than_ever(farm.stock, decide(farm.stock, asked))
 
 
+def test_a_quantity_says_which_is_meant_of_jars_and_what_lies_by_weight(farm):
+    farm.add("40 lb beets, cellar")
+    farm.made("7 pints beets, pantry", food="")
+    farm.check(farm.last, 7, seen=None)
+    for said, place in (("1 pint", "pantry"), ("one", "pantry"), ("2 lb", "cellar")):
+        (part,) = parts_of(farm.stock, "beets", said)
+        assert part.place == place
+    both = parts_of(farm.stock, "beets", "all")
+    assert "is there in pints and weight" in both.reason
+    farm.add("6 bags plum juice, 1 pint each, freezer")
+    farm.made("6 pints plum juice, pantry", food="")
+    farm.check(farm.last, 6, seen=None)
+    either = parts_of(farm.stock, "plum juice", "1 pint")
+    assert isinstance(either, Refusal)  # a pint out of a bag, or a jar of it
+
+
 def test_what_is_used_by_name_goes_in_the_order_of_the_list(farm):
     """The list put in front what has no date, and using it by name took it last."""
     farm.add("9 lb strawberries, refrigerator, 19 June 2026")

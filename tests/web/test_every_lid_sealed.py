@@ -8,6 +8,7 @@ from starlette.testclient import TestClient
 from stillroom.records.days import Records, open_records
 from stillroom.stock.codec import to_entry
 from stillroom.stock.handle import stock_of
+from stillroom.stock.making import holds
 from stillroom.web.app import build_app
 from tests.stock.kitchen import Farm
 from tests.web.conftest import ADDRESS
@@ -63,6 +64,20 @@ def test_every_lid_of_a_load_is_booked_as_sealed_by_one_answer(open_page, farm):
     assert stock_of(records.ledger).sequence == stock.sequence
 
 
+def test_what_has_set_is_said_by_one_key_once_its_seals_are_in(open_page, farm):
+    client, records = open_page(20)
+    (form,) = forms(client.get("/stock/after").text, SEALED)
+    after = client.post(SEALED, data=dict(form)).text
+    assert words(after).count("It has set : ") == 2
+    keys = [dict(f) for f in forms(after, "/stock/book") if ("seen", "set") in f]
+    for key in (key for key in keys if not key["seals"]):
+        assert "Booked" in client.post("/stock/book", data=key).text
+    stock = stock_of(records.ledger)
+    jelly, jam, _ = stock.lots
+    assert [stock.checks(code)[-1].seen for code in (jelly, jam)] == ["set", "set"]
+    assert holds(stock, jelly) == ()
+
+
 def test_a_jar_that_has_gone_since_leaves_the_whole_load_unanswered(open_page, farm):
     client, records = open_page(20)
     (form,) = forms(client.get("/stock/after").text, SEALED)
@@ -85,6 +100,26 @@ def test_all_good_is_understood_where_seals_are_typed(open_page, farm, said):
     assert "seals 8 good, 0 failed" in words(asked.text)
     client.post("/stock/book", data={**typed, "token": "d" * 32})
     assert [c.good for c in stock_of(records.ledger).checks(jelly)] == [8]
+
+
+def test_what_is_only_to_be_discarded_is_booked_so_after_it_was_shown(open_page, farm):
+    farm.made("7 pints green beans, pantry", food="", process_min=40, due_min=None)
+    farm.later(13)
+    farm.check(farm.last, 6, 1, seen=None)
+    client, records = open_page(1)
+    page = client.get("/stock/after").text
+    assert words(page).count("are discarded") == 1  # no jar of the other lots
+    assert "All 7 are discarded" in words(page)
+    (form,) = (f for f in forms(page, "/stock/ask") if ("deed", "spoiled") in f)
+    before = stock_of(records.ledger).sequence
+    asked = client.get("/stock/ask", params=dict(form))
+    assert stock_of(records.ledger).sequence == before
+    assert "Spoiled: 6 pints of green beans" in words(asked.text)
+    assert "1 pint of green beans" in words(asked.text)  # the one that was set aside
+    assert 'href="/stock/after?left=' in asked.text  # Leave it
+    (sure,) = forms(asked.text, "/stock/book")
+    client.post("/stock/book", data=dict(sure))
+    assert stock_of(records.ledger).balance(farm.last) == 0
 
 
 @pytest.mark.parametrize("hours", [-0.5, 3])

@@ -3,6 +3,7 @@
 import datetime as dt
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,8 +15,9 @@ from stillroom.running.handle import handle, state_of
 from stillroom.stock.events import Way
 from stillroom.stock.handle import stock_of
 from stillroom.stock.lotcode import printed
+from stillroom.stock.making import holds
 from stillroom.web.app import build_app
-from tests.running.a_run import RUN, START, Kitchen, batch, load
+from tests.running.a_run import LOADS, RUN, START, Kitchen, batch, load
 from tests.web.conftest import ADDRESS
 from tests.web.forms import forms, send, words
 from tests.web.test_stock import Clock, Shop
@@ -80,6 +82,59 @@ def test_a_number_and_a_place_may_be_mended_before(client, records, kitchen):
     assert jars(records) == {"plum jelly 1": 7}
     now = stock(records)
     assert now.places(next(iter(now.lots))) == {"shelf B": 7}
+
+
+@pytest.fixture
+def under_pressure(records: Records) -> Kitchen:
+    """The first load at 12 psi, which is invented for its food, the second boiled."""
+    loads = (replace(LOADS[0], method="dial-gauge", pressure_psi=12.0), LOADS[1])
+    kitchen = Kitchen(records.ledger).begin(loads=loads)
+    return kitchen.fill("plum jelly 1").can("canner/1")
+
+
+@pytest.mark.parametrize(
+    ("read", "kept", "why"),
+    [
+        ("", None, ""),
+        ("12 psi", 12.0, ""),
+        ("11 psi", 11.0, "10 min at 11 psi, and 12 psi is published for it"),
+    ],
+)
+def test_what_the_gauge_of_a_load_read_is_booked_with_its_lots(
+    client, records, under_pressure, read, kept, why
+):
+    page = client.get("/stock/made").text
+    assert words(page).count("What its gauge read") == 2  # two lots of the first load
+    fields = forms(page, "/stock/made/book")[0]
+    send(
+        client,
+        "/stock/made/book",
+        [(k, read if k == "gauge" else v) for k, v in fields],
+    )
+    now = stock(records)
+    assert len(now.lots) == 2
+    for code in now.lots:
+        batch = now.made(code).batch
+        assert (batch.gauge_psi, batch.due_psi) == (kept, 12.0)
+        held = " ".join(holds(now, code))
+        assert why in held
+        assert ("psi" in held) is bool(why)
+
+
+def test_a_gauge_that_cannot_be_read_books_no_lot_and_stands_there_still(
+    client, records, under_pressure
+):
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    typed = [(k, "rocking" if k == "gauge" else v) for k, v in fields]
+    no = send(client, "/stock/made/book", typed)
+    assert no.status_code == 400
+    assert "no gauge reading" in words(no.text)
+    assert no.text.count('value="rocking"') == 2
+    assert not stock(records).lots
+
+
+def test_in_boiling_water_no_gauge_is_asked_for(client, kitchen):
+    assert "gauge" not in words(client.get("/stock/made").text)
 
 
 @pytest.mark.parametrize("number", ["-3", "<b>8</b>", "999"])
@@ -205,7 +260,7 @@ def test_a_wrong_process_holds_the_load_with_the_hours_left_of_two(
 def test_after_two_hours_a_wrong_process_has_no_second_one(client, records, kitchen):
     client.app.state.clock.at += dt.timedelta(hours=3)
     text = words(doubt(client, "water below the lids").text)
-    assert "Discard." in text
+    assert "Discard low-acid and doubtful food untasted" in text
     assert "Reprocess." not in text
 
 

@@ -129,3 +129,60 @@ def test_the_height_of_her_kitchen_stands_in_the_field(client):
     page = client.get("/stock/own").text
     assert 'name="elevation" value="2150 ft"' in page
     assert 'id="fault' not in page
+
+
+# USDA Complete Guide, Guide 4: beets, hot, dial gauge: 12 psi from 2,001 to 4,000 ft.
+BEETS = {
+    "sentence": "7 pints beets, pantry",
+    "process": "30",
+    "canner": "dial-gauge",
+    "elevation": "2150 ft",
+}
+
+
+@pytest.mark.parametrize(
+    ("gauge", "said", "held"),
+    [
+        ("12 psi", "30 min at 12 psi", False),
+        ("11 psi", "their gauge read less than the published pressure", True),
+    ],
+)
+def test_what_the_gauge_read_is_kept_and_held_against_the_book(
+    client, records, gauge, said, held
+):
+    asked = client.get("/stock/own", params=JARS | BEETS | {"gauge": gauge})
+    assert said in words(asked.text)
+    assert "30 min at 12 psi (" in words(asked.text)  # the process that is due
+    booked(client, **BEETS, gauge=gauge)
+    stock = stock_of(records.ledger)
+    (code,) = stock.lots
+    why = " ".join(holds(stock, code))
+    assert ("12 psi is published for it at 2,150 ft" in why) is held
+
+
+def test_a_gauge_that_nobody_read_is_said_before_it_is_booked(client):
+    asked = client.get("/stock/own", params=JARS | BEETS)
+    assert "Gauge not said: it is judged by its minutes alone" in words(asked.text)
+    assert "Gauge not said" not in words(client.get("/stock/own", params=JARS).text)
+
+
+def test_the_pack_may_be_said_where_the_book_has_two(client, records):
+    beans = BEETS | {"sentence": "7 pints green beans, pantry", "process": "20"}
+    asked = client.get("/stock/own", params=JARS | beans)
+    assert "no published process is known for them" in words(asked.text)
+    packed = beans | {"pack": "raw", "gauge": "12 psi"}
+    asked = client.get("/stock/own", params=JARS | packed)
+    assert "20 min at 12 psi (" in words(asked.text)
+    booked(client, **packed)
+    stock = stock_of(records.ledger)
+    assert holds(stock, *stock.lots) == ("its seals have not been looked at",)
+
+
+def test_a_reading_that_is_none_or_in_boiling_water_is_shown_at_its_field(client):
+    for fields, said in (
+        ({"gauge": "75 kPa"}, "no gauge reading"),
+        ({"gauge": "11 psi", "canner": "boiling-water"}, "boiling water has none"),
+    ):
+        asked = client.get("/stock/own", params=JARS | BEETS | fields)
+        assert asked.status_code == 400
+        assert said in words(asked.text)

@@ -19,7 +19,7 @@ from stillroom.web.app import build_app
 from stillroom.web.routes.stock import by_day
 from tests.stock.kitchen import Farm
 from tests.web.conftest import ADDRESS
-from tests.web.forms import forms
+from tests.web.forms import forms, words
 
 JUICE = "14 bags redcurrant juice, 4 cups each, freezer 2, June"
 
@@ -264,6 +264,18 @@ def test_where_a_lot_went_is_told_day_by_day_with_what_was_made_of_it():
     ]
 
 
+def test_a_jar_on_hold_whose_seal_failed_says_both_in_two_words(client, records):
+    farm = Farm()
+    farm.made("6 pints pickled beets, pantry", food="pickle", process_min=5, load=1)
+    farm.later(13)
+    farm.check(farm.last, 5, 1, seen=None)
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    client.app.state.clock.at = farm.at
+    page = words(client.get("/stock").text)
+    assert "1 pint pickled beets on hold, seal failed or doubtful" in page
+
+
 def test_nobody_and_a_crowd_are_refused_where_a_shelf_is_reckoned(client) -> None:
     for persons in ("0", "61"):
         answer = client.get("/stock/cover", params={"persons": persons})
@@ -285,7 +297,7 @@ def test_jars_in_doubt_are_on_no_page_to_be_eaten_and_have_their_choices(
     client.app.state.clock.at = farm.at
     after = client.get("/stock/after").text
     assert "No such process is published: counts as never" in after
-    assert "Discard it untasted" in after
+    assert "<b>Discard</b> it untasted" in after  # the deed is said once
     assert "Processed too short: counts as never" in after
     assert "1 h 15 min left" in after
     first = client.get("/stock/first").text
@@ -355,7 +367,7 @@ def test_what_was_not_said_of_jars_is_added_on_their_page(client, records):
     assert "Height above the sea: " in unread.text
     whole = {"elevation": "310 m", "canner": "dial-gauge", "pack": "raw"}
     done = client.post("/stock/book", data={**typed, **whole})
-    assert "25 min are due" in done.text
+    assert "25 min at 11 psi are due" in done.text
     assert 'id="complete"' not in done.text
     assert "its seals have not been looked at" in done.text
     assert "<dt>Pack</dt><dd>raw</dd>" in done.text

@@ -25,7 +25,10 @@ DEEDS = (
     "discard",
 )
 """What may come of it, the gentlest first."""
-FOODS = ("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid")
+FOODS = (
+    *("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid"),
+    *("fat", "dried_meat"),
+)
 _SPREADS = frozenset({"jelly", "jam", "butter"})
 
 
@@ -110,7 +113,8 @@ def troubles_for(
         Hours since it was filled or processed. Without them, rows that hold only for
         some hours and those for later are both given, each saying so. [h]
     food : str, optional
-        ``jelly``, ``jam``, ``butter``, ``pickle``, ``dense`` or ``low_acid``.
+        ``jelly``, ``jam``, ``butter``, ``pickle``, ``dense``, ``low_acid``,
+        ``fat`` or ``dried_meat``.
 
     Returns
     -------

@@ -14,6 +14,7 @@ from stillroom.stock.accounts import RecallSheet
 from stillroom.stock.after import left_words, since_words
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import psi_words
 from stillroom.stock.jars_out import hours_since
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
@@ -198,8 +199,16 @@ def print_making(stock: Stock, code: str) -> None:
             "" if batch.elevation_ft is None else f"{batch.elevation_ft} ft",
         ),
         ("pack", batch.pack),
-        ("process given", _minutes(batch.process_min) if batch.canned else ""),
-        ("process due", _minutes(batch.due_min) if batch.due_min else ""),
+        (
+            "process given",
+            _minutes(batch.process_min) + psi_words(batch.gauge_psi)
+            if batch.canned
+            else "",
+        ),
+        (
+            "process due",
+            _minutes(batch.due_min) + psi_words(batch.due_psi) if batch.due_min else "",
+        ),
         ("who says so", batch.due_source),
         ("lids", batch.lids),
         ("tasting", batch.tasting),

@@ -233,6 +233,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         process_min=load.process_min if load and out else None,
         due_min=load.process_min if load else None,
         due_source=load.source if load else "",
+        due_psi=load.pressure_psi if load else None,
         out_at=_clock(run.lifted_at if run else closed, of.zone),
         out_on=_out_on(run.lifted_at if run else closed, closed, of),
         utc_offset_min=_offset_min(run.lifted_at if run else closed, of.zone),
@@ -318,12 +319,14 @@ def booking(
     at: dt.datetime,
     token: str,
     mended: Mapping[tuple[str, str], tuple[int, str]] | None = None,
+    gauges: Mapping[tuple[str, str], float | None] | None = None,
 ) -> MakeFromRun:
     """
     Return what is asked when these proposals are booked.
 
     ``mended`` holds, by (load id, batch id), the number of jars and the place where
     the keeper says otherwise. None at all means that none came of it: it is left out.
+    ``gauges`` holds what the gauge of its canner read, where somebody wrote it down.
 
     Raises
     ------
@@ -342,7 +345,9 @@ def booking(
             )
         if number and not lot.booked:
             thing = replace(thing, number=number, place=place)
-            makings.append(replace(lot.making, thing=thing))
+            read = (gauges or {}).get((batch.run_load, batch.run_batch))
+            batch = replace(batch, gauge_psi=read)
+            makings.append(replace(lot.making, thing=thing, batch=batch))
     return MakeFromRun(on=on, makings=tuple(makings), at=at, token=token)
 
 

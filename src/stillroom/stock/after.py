@@ -17,10 +17,13 @@ from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import has_gauge, psi_words
 from stillroom.stock.jars_out import hours_since, is_hour_said, jars_out_at
 from stillroom.stock.lacks import (
     Lack,
     counts_as_unprocessed,
+    gauge_due_psi,
+    gauge_read_psi,
     is_in_doubt,
     is_unprocessed,
     lack_of,
@@ -51,6 +54,7 @@ HOURS_TOLD = 48
 _COUNTS_AS_NONE = {
     Lack.NONE: "Never processed",
     Lack.SHORT: "Processed too short: counts as never",
+    Lack.LOW: "Processed under too low a pressure: counts as never",
     Lack.REFUSED: "No such process is published: counts as never",
 }
 LABEL_LEFT_OUT = dt.timedelta(days=90)
@@ -95,10 +99,24 @@ class Open:
         return printed(self.lot.code)
 
     @property
+    def under_pressure(self) -> bool:
+        """Whether it was booked in a canner that has a gauge, or a pressure is due."""
+        batch = self.made.batch
+        return batch.due_psi is not None or has_gauge(batch.canner)
+
+    @property
     def all_may_be_sealed(self) -> bool:
         """Whether "all of them are sealed" may be said of it at this hour."""
         is_early = self.seals.startswith("too early")
         return bool(self.seals and self.number and not self.aside and not is_early)
+
+    @property
+    def all_to_discard(self) -> bool:
+        """Whether to discard all its jars is the one thing that is published."""
+        if self.choices is None or isinstance(self.choices, Refusal):
+            return False
+        of_all = self.choices_of in _COUNTS_AS_NONE.values()
+        return of_all and all(one.do == "discard" for one in self.choices.troubles)
 
     @property
     def is_done(self) -> bool:
@@ -199,7 +217,9 @@ def process_words(stock: Stock, code: str) -> str:
     made, late = stock.made(code), stock.processed(code)
     if made is None or not made.batch.canned:
         return ""
-    due = f"; {made.batch.due_min} min are due" if made.batch.due_min else ""
+    at_due = psi_words(gauge_due_psi(stock, code))
+    at = psi_words(gauge_read_psi(stock, code))
+    due = f"; {made.batch.due_min} min{at_due} are due" if made.batch.due_min else ""
     match lack_of(stock, code):
         case Lack.REFUSED:
             due = "; no such process is published for it"
@@ -209,12 +229,12 @@ def process_words(stock: Stock, code: str) -> str:
             pass
     if late is not None:
         return (
-            f"{late.minutes} min, typed in late: {late.began:%H:%M} to "
+            f"{late.minutes} min{at}, typed in late: {late.began:%H:%M} to "
             f"{late.ended:%H:%M}, seen by {late.who}{due}"
         )
     given = made.batch.process_min
     began = f" from {made.batch.process_began}" if made.batch.process_began else ""
-    return f"{given} min{began}{due}" if given else f"none{due}"
+    return f"{given} min{at}{began}{due}" if given else f"none{due}"
 
 
 def _choices(

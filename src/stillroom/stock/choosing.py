@@ -8,8 +8,8 @@ from difflib import get_close_matches
 
 from stillroom.book.words import plain
 from stillroom.in_a_list import all_of, any_of
-from stillroom.refusal import Refusal
-from stillroom.stock.amounts import Unit
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.stock.amounts import Absurd, Measure, Unit
 from stillroom.stock.events import SET_ASIDE, Part, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacks import is_in_doubt
@@ -110,7 +110,7 @@ def parts_of(
     found = wanted(stock, text, place=place)
     if isinstance(found, Refusal):
         return found
-    parts = _fit(stock, found.all, text, way)
+    parts = _fit(stock, _readable(stock, found.all, quantity), text, way)
     if isinstance(parts, Refusal):
         return parts
     measure = stock.lots[parts[0].lot].measure
@@ -128,6 +128,26 @@ def parts_of(
     if missing:
         return short_of(stock, parts[0].lot, place, number, having=number - missing)
     return tuple(taken)
+
+
+def _readable(stock: Stock, parts: tuple[Part, ...], quantity: str) -> tuple[Part, ...]:
+    """
+    Leave out what cannot be meant by a quantity, where something else can.
+
+    A pint of beets is of the jars, and not of those that lie in the cellar by weight.
+    """
+    found = tuple(p for p in parts if _reads(stock.lots[p.lot].measure, quantity))
+    return found or parts
+
+
+def _reads(measure: Measure, quantity: str) -> bool:
+    try:
+        measure.read(quantity)
+    except Absurd:
+        return True  # it is of this kind, and is refused by its own words
+    except Unreadable:
+        return False
+    return True
 
 
 def _fit(

@@ -152,6 +152,8 @@ class Process(Asked):
     ended: dt.datetime
     who: str
     canner: str = ""
+    gauge: str = ""
+    """What its gauge read, as it was typed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,7 +17,7 @@ from stillroom.stock.due import due_process, is_jar
 from stillroom.stock.events import Completed, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacking import Lacking, lacking, lacking_of
-from stillroom.stock.lacks import canner_of
+from stillroom.stock.lacks import canner_of, gauge_read_psi
 from stillroom.stock.lotcode import printed
 
 
@@ -49,6 +49,7 @@ def complete(stock: Stock, command: Complete) -> Decision:
         elevation_ft=float(elevation_ft),
         canner=canner or "boiling-water",
         pack=command.pack or made.batch.pack or None,
+        gauge_psi=gauge_read_psi(stock, code),
     )
     if due.minutes is None:
         return _still_lacks(said, due.words, asked, code)
@@ -62,6 +63,7 @@ def complete(stock: Stock, command: Complete) -> Decision:
             pack=command.pack or made.batch.pack,
             due_min=due.minutes,
             due_source=due.words,
+            due_psi=due.psi,
             occurred_at=command.at,
             token=command.token,
             late=command.late,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 from stillroom.book.jars import jar_named
-from stillroom.book.processes import process_for
+from stillroom.book.processes import process_for, processes
 from stillroom.refusal import Refusal
 
 
@@ -32,6 +33,8 @@ class Due:
     minutes: int | None
     words: str
     """Who publishes it, or why it is not known."""
+    psi: float | None = None
+    """Published gauge pressure at that height; `None` in boiling water. [psi]"""
 
 
 def due_process(
@@ -41,9 +44,14 @@ def due_process(
     elevation_ft: float | None,
     canner: str = "boiling-water",
     pack: str | None = None,
+    gauge_psi: float | None = None,
 ) -> Due:
     """
     Return the process that is published for what was put up here.
+
+    Where several pressures are printed, each with minutes of its own, what the gauge
+    read decides which is meant: the highest that it reached. Where nobody said what it
+    read, it is the first: the lowest, and the longest time.
 
     Examples
     --------
@@ -51,6 +59,8 @@ def due_process(
     10
     >>> due_process("plum jelly", "half-pint", elevation_ft=None).words
     'the height of the kitchen was not said'
+    >>> due_process("beets", "pint", elevation_ft=3000, canner="dial-gauge").psi
+    12.0
     """
     if elevation_ft is None:
         return Due(None, "the height of the kitchen was not said")
@@ -59,4 +69,24 @@ def due_process(
     )
     if isinstance(found, Refusal):
         return Due(None, f"{found.reason}; {found.instead}")
-    return Due(found.minutes, str(found.source))
+    if found.pressure_psi is not None and gauge_psi is not None:
+        for psi in (p for p in _printed_psi() if p <= gauge_psi):
+            higher = process_for(
+                what,
+                jar=jar,
+                elevation_ft=elevation_ft,
+                canner=canner,
+                pack=pack,
+                pressure_psi=psi,
+            )
+            if not isinstance(higher, Refusal):
+                found = higher
+                break
+    return Due(found.minutes, str(found.source), found.pressure_psi)
+
+
+@cache
+def _printed_psi() -> tuple[float, ...]:
+    """Return every gauge pressure that is printed for anything, the highest first."""
+    printed = {row.pressure_psi for row in processes() if row.pressure_psi is not None}
+    return tuple(sorted(printed, reverse=True))

@@ -189,6 +189,10 @@ class Processed(Event):
     ended: dt.datetime
     who: str
     canner: str = ""
+    gauge_psi: float | None = None
+    """What the gauge read; `None` where nobody said, as in all old entries. [psi]"""
+    due_psi: float | None = None
+    """Published for that canner; `None` in boiling water and in old entries. [psi]"""
 
     @property
     def minutes(self) -> int:
@@ -213,6 +217,8 @@ class Completed(Event):
     """Empty where only one is published."""
     due_min: int
     due_source: str
+    due_psi: float | None = None
+    """Published gauge pressure; `None` in boiling water and in old entries. [psi]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,8 +9,19 @@ from stillroom.stock.choosing import OUR_RECORD, known_lot
 from stillroom.stock.clock_offsets import began_before, fixed
 from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
-from stillroom.stock.events import Held, Kind, Labelled, Noted, Pictured, Processed
+from stillroom.stock.due import due_process
+from stillroom.stock.events import (
+    Held,
+    Kind,
+    Labelled,
+    Lot,
+    Made,
+    Noted,
+    Pictured,
+    Processed,
+)
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import has_gauge, read_gauge
 from stillroom.stock.jars_out import filled_at
 from stillroom.stock.lacks import is_in_doubt, is_unprocessed
 from stillroom.stock.leaving import not_if_recalled
@@ -108,6 +119,8 @@ def process(stock: Stock, command: Process) -> Decision:
             "the stove",
             source=OUR_RECORD,
         )
+    canner = command.canner or made.batch.canner
+    gauge_psi = read_gauge(command.gauge, canner=canner)
     filled = filled_at(made, lot, command.at.tzinfo)
     if not made.batch.filled_at and began.date() == filled.date():
         filled = began  # the hour was not written down: nothing to hold it to
@@ -135,11 +148,31 @@ def process(stock: Stock, command: Process) -> Decision:
             ended=ended,
             who=command.who,
             canner=command.canner,
+            gauge_psi=gauge_psi,
+            due_psi=_due_psi(made, lot, canner, gauge_psi),
             occurred_at=command.at,
             token=command.token,
             late=True,
         ),
     )
+
+
+def _due_psi(
+    made: Made, lot: Lot, canner: str, gauge_psi: float | None
+) -> float | None:
+    """Return the pressure published for what a process was typed in of. [psi]."""
+    height = made.batch.elevation_ft
+    if not has_gauge(canner):
+        return made.batch.due_psi
+    due = due_process(
+        lot.what,
+        lot.measure.part,
+        elevation_ft=None if height is None else float(height),
+        canner=canner,
+        pack=made.batch.pack or None,
+        gauge_psi=gauge_psi,
+    )
+    return due.psi if due.psi is not None else made.batch.due_psi
 
 
 def label(stock: Stock, command: Label) -> Decision:

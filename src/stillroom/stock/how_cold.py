@@ -64,10 +64,12 @@ _EITHER = frozenset({"or", "then", "now", "later", "tomorrow", "full", "as"})
 """Words of a place that is not this one alone, or not yet."""
 _ROOMS = frozenset(
     {"room", "shed", "porch", "cupboard", "cabinet", "alcove", "tops", "lid", "hook"}
-    | {"corner", "aisle", "nook", "end", "area", "wall", "side", "hall", "hallway"}
+    | {"corner", "aisle", "nook", "area", "wall", "hall", "hallway"}
     | {"counter", "stand", "table", "pantry", "magnet", "cellar", "closet", "wing"}
 )
 """Behind a cold word: where a freezer stands, what is on it, or a part of its own."""
+_PARTS_OF = frozenset({"side", "end"})
+"""Behind a cold word: its own, and of something else where that is said."""
 _IN = frozenset({"in", "inside", "into", "within"})
 _WAYS = _IN | {"at", "to"}
 _STANDS = _IN | {"on", "at", "by", "near", "under", "behind", "beside", "of", "next"}
@@ -163,6 +165,10 @@ def _is_either(words: Words) -> bool:
 def _is_unsure_at(words: Words, begin: int, end: int) -> bool:
     if _EITHER & set(words) or _ROOMS & set(_until_stands(words[end:])):
         return True
+    behind = words[end : end + 2]
+    if _PARTS_OF & set(behind[:1]) and behind[1:] == ("of",):
+        rest = words[end + 2 :]
+        return not any(_at(rest, cold) for cold in (*_FREEZERS, *_REFRIGERATORS))
     before = words[:begin]
     way = next((n for n in reversed(range(begin)) if words[n] in _WAYS), None)
     if way is not None and words[way] not in _IN and not _OUTSIDE & set(before):

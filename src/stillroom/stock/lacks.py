@@ -17,16 +17,19 @@ from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import is_too_low, psi_words
 from stillroom.stock.warm import stood_warm
 
 
 class Lack(StrEnum):
-    """What was wrong with a process, by its minutes and its canner."""
+    """What was wrong with a process, by its minutes, its pressure and its canner."""
 
     NONE = "none"
     """It had no process; a lid that went down by itself is none."""
     SHORT = "short"
     """It had fewer minutes than are published."""
+    LOW = "low pressure"
+    """Its gauge read less than is published at its height."""
     REFUSED = "refused"
     """
     It was in an oven, a dishwasher or the like; or it is low-acid, and was boiled in
@@ -36,7 +39,7 @@ class Lack(StrEnum):
     """It is not known to be acid, and how many minutes are due is not known."""
 
 
-COUNTS_AS_NONE = frozenset({Lack.NONE, Lack.SHORT, Lack.REFUSED})
+COUNTS_AS_NONE = frozenset({Lack.NONE, Lack.SHORT, Lack.LOW, Lack.REFUSED})
 
 
 def process_given_min(stock: Stock, code: str) -> int | None:
@@ -49,6 +52,22 @@ def process_given_min(stock: Stock, code: str) -> int | None:
     if late is not None:
         return late.minutes
     return made.batch.process_min if made is not None else None
+
+
+def gauge_read_psi(stock: Stock, code: str) -> float | None:
+    """Return what the gauge of its process read; `None` where nobody said. [psi]."""
+    made, late = stock.made(code), stock.processed(code)
+    if late is not None:
+        return late.gauge_psi
+    return made.batch.gauge_psi if made is not None else None
+
+
+def gauge_due_psi(stock: Stock, code: str) -> float | None:
+    """Return the pressure that is published for it, as was booked. [psi]."""
+    made, late = stock.made(code), stock.processed(code)
+    if late is not None and late.due_psi is not None:
+        return late.due_psi
+    return made.batch.due_psi if made is not None else None
 
 
 def lack_of(stock: Stock, code: str) -> Lack | None:
@@ -67,7 +86,10 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
     if not _is_process(stock, code):
         return Lack.REFUSED
     if due is not None:
-        return Lack.SHORT if given < due else None
+        if given < due:
+            return Lack.SHORT
+        low = is_too_low(gauge_read_psi(stock, code), gauge_due_psi(stock, code))
+        return Lack.LOW if low else None
     if is_known_acid(lot.what):
         return None
     if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
@@ -151,6 +173,15 @@ def lack_words(stock: Stock, code: str) -> str:
     match lack_of(stock, code):
         case Lack.SHORT:
             return f"had {given} min, too short a process, which counts as none"
+        case Lack.LOW:
+            made = stock.made(code)
+            height = made.batch.elevation_ft if made is not None else None
+            where = "" if height is None else f" at {height:,} ft"
+            return (
+                f"had {given} min{psi_words(gauge_read_psi(stock, code))}, and "
+                f"{gauge_due_psi(stock, code):g} psi is published for it{where}: too "
+                "low a pressure, which counts as none"
+            )
         case Lack.REFUSED:
             canner = canner_of(stock, code) or "boiling-water"
             if (never := never_a_process(canner)) is not None:

@@ -95,6 +95,10 @@ class Batch:
     """The same when the jars were filled, where it was another. [min]"""
     pack: str = ""
     """"hot" or "raw"; empty where it was not said, as in all old entries."""
+    gauge_psi: float | None = None
+    """What the gauge read; `None` where nobody said, as in all old entries. [psi]"""
+    due_psi: float | None = None
+    """Published gauge pressure; `None` in boiling water and in old entries. [psi]"""
     unbooked: str = ""
     """What went in that the stock had none of, in words: its lots are not known."""
 

@@ -35,6 +35,7 @@ def as_it_counts(event: Made, added: Completed | None, *, processed_late: bool) 
         pack=added.pack,
         due_min=added.due_min,
         due_source=added.due_source,
+        due_psi=added.due_psi,
     )
     return replace(event, batch=batch)
 

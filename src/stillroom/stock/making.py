@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
+from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Batch, Checked, Doubt, Held, Kind, Lot, Made
@@ -56,7 +57,9 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
         return tuple(why)
     batch, given = made.batch, process_given_min(stock, code)
-    if not given:
+    if not given and not isinstance(rendering_for(lot.what), Refusal):
+        why.append("no process is published for it, sealed or not: it is kept cold")
+    elif not given:
         why.append("it had no process: sealed is not processed" + _if_dry(lot, batch))
     elif batch.due_min is None:
         said = f"no published process is known for it ({batch.due_source})"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stillroom.book.names import product_named
+from stillroom.book.never import is_of_meat
 from stillroom.book.words import plain, tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.how_cold import Cold, cold_of
@@ -54,6 +55,8 @@ _NAMED_DRY = frozenset(
     | {"sweet corn", "popcorn", "oat"}
 )
 """What "dry" before it leaves no doubt of."""
+_JERKY = frozenset({"jerky", "biltong"})
+"""Meat that is dry by its name."""
 _KEEPS = frozenset(
     {
         *("honey", "raw honey", "comb honey", "creamed honey", "clover honey"),
@@ -87,7 +90,7 @@ def needs_no_process(what: str, *, kept_dry: bool = False) -> bool:
     words = tokens(what)
     if kept_dry:
         return may_be_kept_dry(what)
-    if _is_wet(words):
+    if _is_wet(words) or is_dried_meat(what):
         return False
     if words[:1] == ["dry"] and " ".join(words[1:]) in _NAMED_DRY:
         return True
@@ -95,6 +98,21 @@ def needs_no_process(what: str, *, kept_dry: bool = False) -> bool:
         return False
     product = product_named(what)
     return isinstance(product, Refusal) or not product.process_table
+
+
+def is_dried_meat(what: str) -> bool:
+    """
+    Whether it is meat or fish that was dried: no shelf life of it is in the book.
+
+    >>> is_dried_meat("dried beef"), is_dried_meat("beef jerky")
+    (True, True)
+    >>> is_dried_meat("dried apples"), is_dried_meat("dried beef gravy")
+    (False, False)
+    """
+    words = _without_how_dried(tokens(what))
+    if _is_wet(words) or words[-1:] in (["mix"], ["powder"]):
+        return False
+    return bool(_JERKY & set(words)) or (_is_dried(words) and is_of_meat(what))
 
 
 def is_canned(what: str, jar: str, place: str, *, kept_dry: bool = False) -> bool:
@@ -115,7 +133,7 @@ def may_be_kept_dry(what: str) -> bool:
     words = _without_how_dried(tokens(what))
     if not words or _is_wet(words):
         return False
-    if _is_dried(words):
+    if _is_dried(words) or is_dried_meat(what):
         return True
     if words[0] == "dry":
         is_packed = {"pack", "packed", "cured", "salted", "aged"} & set(words)

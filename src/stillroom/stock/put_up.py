@@ -8,6 +8,7 @@ from dataclasses import replace
 from stillroom.stock.commands import Incoming
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind
+from stillroom.stock.gauge import is_too_low
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.making import product_kind
 from stillroom.stock.no_process_needed import is_canned, was_in_canner
@@ -38,6 +39,7 @@ def batch_put_up(
     canner: str,
     elevation_ft: float | None,
     pack: str | None = None,
+    gauge_psi: float | None = None,
 ) -> Batch:
     """
     Return how it was put up, with the process that is published for it there.
@@ -51,8 +53,13 @@ def batch_put_up(
         elevation_ft=elevation_ft,
         canner=canner,
         pack=pack,
+        gauge_psi=gauge_psi,
     )
-    whole = due.minutes is not None and (process_min or 0) >= due.minutes
+    whole = (
+        due.minutes is not None
+        and (process_min or 0) >= due.minutes
+        and not is_too_low(gauge_psi, due.psi)
+    )
     canned = thing.kind is Kind.FILLED and (
         whole
         or _was_in_canner_on_shelf(thing, load, process_min)
@@ -69,6 +76,8 @@ def batch_put_up(
         process_min=process_min or None,
         due_min=due.minutes if canned else None,
         due_source=due.words if canned else "",
+        gauge_psi=gauge_psi if canned else None,
+        due_psi=due.psi if canned else None,
         canned=canned,
     )
 

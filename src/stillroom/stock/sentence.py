@@ -23,6 +23,7 @@ from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.keeps import keeps
 from stillroom.stock.no_process_needed import (
     KEPT_DRY,
+    is_dried_meat,
     may_be_kept_dry,
     needs_no_process,
 )
@@ -281,6 +282,11 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
         )
     if thing is not None and is_caustic(thing.what):
         reading.remarks.append(f"{LYE_CAUTION} ({LYE_SOURCE})")
+    if thing is not None and is_dried_meat(thing.what):
+        reading.remarks.append(
+            "no shelf life of dried meat or fish is in the book: keep it in the "
+            "refrigerator or the freezer"
+        )
     if thing is not None and (caution := oil_caution(thing.what, thing.place)):
         reading.remarks.append(caution)
     return Proposal(

@@ -23,6 +23,7 @@ from stillroom.stock.events import (
     Taken,
 )
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import psi_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import held_words
 from stillroom.stock.words import said_day
@@ -63,12 +64,13 @@ def _told(stock: Stock, event: AnyEvent) -> str:
         case Processed(lots=codes, who=who):
             which = ", ".join(map(printed, codes))
             return (
-                f"processed {which}: {event.minutes} min, from "
-                f"{event.began:%H:%M} to {event.ended:%H:%M}, seen by {who}"
+                f"processed {which}: {event.minutes} min{psi_words(event.gauge_psi)}, "
+                f"from {event.began:%H:%M} to {event.ended:%H:%M}, seen by {who}"
             )
         case Completed(lot=code, due_min=due):
             name = f"{stock.lots[code].what} {printed(code)}"
-            return f"said of {name}: {_added(event)}; {due} min are due"
+            at = psi_words(event.due_psi)
+            return f"said of {name}: {_added(event)}; {due} min{at} are due"
         case Labelled(lot=code, hand=hand):
             return f"label {hand.value}: {stock.lots[code].what} {printed(code)}"
         case Noted(lot=code, about=about, words=words):

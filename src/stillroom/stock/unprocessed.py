@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from stillroom.book.names import product_named
 from stillroom.book.produce import ACID, fruit_named
+from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Doubt
@@ -25,14 +26,17 @@ from stillroom.stock.lacks import (
     is_in_doubt,
     lack_of,
     lack_words,
+    process_given_min,
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import CHECK_WITHIN_H, SETS, held_words
+from stillroom.stock.no_process_needed import is_dried_meat
 from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 REDO_WITHIN_H = 2.0
 """A wrong process may be done again within 2 h; a test holds it to the book. [h]"""
+LOW_ACID = "low_acid"
 _SIGN = {Doubt.WRONG_TIME: "wrong time", Doubt.WATER_LOW: "water below"}
 UNPROCESSED_SOURCE = (
     "Univ. of Nebraska-Lincoln Extension; reply of an extension service on full-sugar "
@@ -74,6 +78,24 @@ def known_acid(what: str, food: str) -> bool:
     return not isinstance(fruit, Refusal) and fruit.acid_class == ACID
 
 
+def kept_cold(stock: Stock, code: str, hours: float | None = None) -> str:
+    """
+    Return as what jars without a process are kept in the cold, or `LOW_ACID`.
+
+    That is a full-sugar spread of an acid fruit, within its hours where they are given;
+    and what no process is due for: rendered fat, and meat that was dried and saw no
+    canner: there it was in water.
+    """
+    what = stock.lots[code].what
+    is_in_time = hours is None or hours <= CHECK_WITHIN_H
+    if known_acid(what, food_of(stock, code)) and is_in_time:
+        return "jam"
+    if not isinstance(rendering_for(what), Refusal):
+        return "fat"
+    is_dry = is_dried_meat(what) and not process_given_min(stock, code)
+    return "dried_meat" if is_dry else LOW_ACID
+
+
 def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
     """Say that jars that count as unprocessed, or are on hold, go to no shelf."""
     lot = stock.lots[code]
@@ -84,7 +106,7 @@ def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
         "processed",
         instead="into the refrigerator, or the freezer with headspace, for your own "
         "use, or discard it; see its hours with stillroom stock after"
-        if _is_known_acid(stock, code)
+        if _is_kept_cold(stock, code)
         else _discard(code),
         source=UNPROCESSED_SOURCE,
     )
@@ -94,24 +116,25 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
     """
     Return why jars in doubt may not be eaten from a place; `None` where they may.
 
-    Of what counts as unprocessed only a full-sugar spread of an acid fruit is ever
-    kept, and only in the cold. A load on hold is eaten from nowhere while it is.
+    Of what counts as unprocessed only a full-sugar spread of an acid fruit, rendered
+    fat and dried meat are ever kept, and only in the cold. A load on hold is eaten from
+    nowhere while it is.
     """
     lot, lack = stock.lots[code], lack_of(stock, code)
     warm = stood_warm(stock, code)
     if warm is not None and place in warm.places:
-        acid = known_acid(lot.what, food_of(stock, code))
-        if not acid or cold_of(place) is Cold.SHELF:
+        cold = _is_kept_cold(stock, code)
+        if not cold or cold_of(place) is Cold.SHELF:
             return Refusal(
                 f"{lot.what} {printed(code)} is on hold: {warm.words}",
                 instead="into the refrigerator, or the freezer with headspace, for "
                 "your own use, or discard it"
-                if acid
+                if cold
                 else _discard(code),
                 source=UNPROCESSED_SOURCE,
             )
     if counts_as_unprocessed(stock, code):
-        if not _is_known_acid(stock, code):
+        if not _is_kept_cold(stock, code):
             return Refusal(
                 f"{lot.what} {printed(code)} {lack_words(stock, code)}, and is not "
                 "known to be acid",
@@ -122,6 +145,9 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
             return not_on_a_shelf(stock, code)
     if is_in_doubt(stock, code) and stock.held(code):
         return _on_hold(stock, code)
+    is_cold = cold_of(place) is not Cold.SHELF
+    if lack is Lack.UNKNOWN and is_cold and _is_kept_cold(stock, code):
+        return None  # fat that was boiled in water all the same
     if lack is Lack.UNKNOWN:
         made = stock.made(code)
         why = made.batch.due_source if made is not None else ""
@@ -149,11 +175,8 @@ def choices_for_warm(stock: Stock, code: str, at: dt.datetime) -> Choices | Refu
     warm = stood_warm(stock, code)
     assert warm is not None
     hours = max(0.0, (at - warm.since).total_seconds() / 3600)
-    acid = known_acid(stock.lots[code].what, food_of(stock, code))
-    keeps = acid and hours <= CHECK_WITHIN_H
-    found = troubles_for(
-        "never processed", hours=hours, food="jam" if keeps else "low_acid"
-    )
+    food = kept_cold(stock, code, hours)
+    found = troubles_for("never processed", hours=hours, food=food)
     return _choices(found, hours, at)
 
 
@@ -167,7 +190,7 @@ def may_be_done_again(stock: Stock, code: str, at: dt.datetime) -> bool:
     made = stock.made(code)
     if made is None or not made.batch.canned or not is_in_doubt(stock, code):
         return False
-    if lack_of(stock, code) not in (None, Lack.SHORT):
+    if lack_of(stock, code) not in (None, Lack.SHORT, Lack.LOW):
         return False
     return hours_since_process(stock, code, at) <= REDO_WITHIN_H
 
@@ -181,8 +204,8 @@ def hours_since_process(stock: Stock, code: str, at: dt.datetime) -> float:
     return hours_since(made, stock.lots[code], at)
 
 
-def _is_known_acid(stock: Stock, code: str) -> bool:
-    return known_acid(stock.lots[code].what, food_of(stock, code))
+def _is_kept_cold(stock: Stock, code: str) -> bool:
+    return kept_cold(stock, code) != LOW_ACID
 
 
 def _discard(code: str) -> str:
@@ -220,10 +243,8 @@ def choices_for_unprocessed(
         hours = hours_since_process(stock, code, at)
         return choices_after(Doubt.WRONG_TIME, hours, at, food=made.batch.food)
     hours = hours_since_filled(made, lot, at)
-    acid = _is_known_acid(stock, code) and hours <= CHECK_WITHIN_H
-    found = troubles_for(
-        "never processed", hours=hours, food="jam" if acid else "low_acid"
-    )
+    food = kept_cold(stock, code, hours)
+    found = troubles_for("never processed", hours=hours, food=food)
     return _choices(found, hours, at)
 
 

@@ -36,7 +36,7 @@ from stillroom.web.asking import read_elevation_m
 FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
     *("why", "doubt", "hand", "who", "on", "began", "ended", "about", "back"),
-    *("elevation", "which", "jar", "canner", "pack"),
+    *("elevation", "which", "jar", "canner", "pack", "gauge"),
 )
 _TAKEN = (("quantity", "How much"), ("to", "To whom or where (if it goes)"))
 TYPED: dict[str, tuple[tuple[str, str], ...]] = {
@@ -49,6 +49,7 @@ TYPED: dict[str, tuple[tuple[str, str], ...]] = {
         ("who", "Who saw it"),
         ("began", "Full boil at"),
         ("ended", "Ended at"),
+        ("gauge", "What its gauge read"),
     ),
     "complete": (
         ("elevation", "Height above the sea"),
@@ -274,6 +275,7 @@ def _process(typed: Mapping[str, str], at: dt.datetime, token: str) -> Process:
         began=began,
         ended=ended,
         who=_note(typed, "who"),
+        gauge=typed["gauge"],
         at=at,
         token=token,
     )

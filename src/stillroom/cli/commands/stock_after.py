@@ -169,6 +169,7 @@ def hold(lot: str, doubt: str, note: str, db: str, json_: bool) -> None:
 @click.option("--on", "on", default="today", metavar="DAY", help="Day it began.")
 @click.option("--who", default="", help="Who saw it.")
 @click.option("--canner", default="", help="Which canner.")
+@click.option("--gauge", default="", metavar="READING", help="11 psi, 15 lb weighted.")
 @database
 @as_json
 def process(
@@ -178,6 +179,7 @@ def process(
     on: str,
     who: str,
     canner: str,
+    gauge: str,
     db: str,
     json_: bool,
 ) -> None:
@@ -205,6 +207,7 @@ def process(
         ended=ended_after(start, end),
         who=optional(who, "--who"),
         canner=optional(canner, "--canner"),
+        gauge=optional(gauge, "--gauge"),
         at=at,
         token=token(),
     )

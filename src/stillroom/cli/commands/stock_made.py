@@ -27,6 +27,7 @@ from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Check, Incoming, Make
 from stillroom.stock.events import SET_ASIDE, Made, Seen
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import gauge_not_said, psi_words, read_gauge
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_out import hours_since, out_on
 from stillroom.stock.lacks import is_in_doubt
@@ -67,6 +68,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--load", type=click.IntRange(1, 30), help="Canner load of that day.")
 @click.option("--process", type=MINUTES, help="Minutes that it had.")
 @click.option("--canner", default="boiling-water", show_default=True)
+@click.option("--gauge", default="", metavar="READING", help="11 psi, 15 lb weighted.")
 @click.option("--pack", type=click.Choice(["hot", "raw"]))
 @click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
 @click.option("--filled", default="", metavar="TIME", help="Jars closed at 21:40.")
@@ -95,6 +97,7 @@ def made(
     load: int | None,
     process: int | None,
     canner: str,
+    gauge: str,
     pack: str | None,
     elevation: str | None,
     filled: str,
@@ -120,6 +123,10 @@ def made(
     if bool(words) == (run is not None):
         raise click.UsageError("say what was made, in quotes, or give --from-run")
     if run is not None:
+        if gauge:
+            raise click.UsageError(
+                "of a run each load has its gauge: say it on the page Lots of the day"
+            )
         book_run(run, db, yes=yes, json_=json_)
         return
     day = _day(on, at.date())
@@ -136,6 +143,7 @@ def made(
                 canner=canner,
                 elevation_ft=_elevation_ft(elevation, records),
                 pack=pack,
+                gauge_psi=read_gauge(gauge, canner=canner),
             ),
             recipe=optional(recipe, "--recipe"),
             source=optional(source, "--source"),
@@ -194,6 +202,8 @@ def _print_what_follows(stock: Stock, at: dt.datetime) -> None:
     code = booked.lot.code
     for reason in holds(stock, code):
         bullet(strong(f"On hold: {reason}."))
+    if unread := gauge_not_said(booked.batch):
+        say(f"Mind: {unread}.")
     if left := not_counted_down(stock, booked):
         say(f"Mind: {left}.")
     open_ = open_of(stock, code, at)
@@ -277,8 +287,9 @@ def _show(asked: Make) -> None:
             )
         )
     if batch.canned:
-        given = f"{batch.process_min} min" if batch.process_min else "none"
-        due = f"{batch.due_min} min" if batch.due_min else "not known"
+        at, at_due = psi_words(batch.gauge_psi), psi_words(batch.due_psi)
+        given = f"{batch.process_min} min{at}" if batch.process_min else "none"
+        due = f"{batch.due_min} min{at_due}" if batch.due_min else "not known"
         rows += [
             ("process given", given),
             ("process due", f"{due} ({batch.due_source})"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import uuid
+from collections.abc import Iterable
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
@@ -21,16 +22,17 @@ from stillroom.running.lots_made import (
     unprocessed,
 )
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import read_gauge
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import by_plan, clean
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import TOKEN, kept_stock
 
-LINE = ("load", "batch", "number", "place")
+LINE = ("load", "batch", "number", "place", "gauge")
 LONGEST = 200
-Typed = dict[tuple[str, str], tuple[str, str]]
-"""(load, batch) to the number of jars and their place, as they were typed."""
+Typed = dict[tuple[str, str], tuple[str, str, str]]
+"""(load, batch) to the number of jars, their place and their gauge, as typed."""
 
 
 def made_page(request: Request) -> Response:
@@ -124,7 +126,12 @@ def _book(request: Request, form: FormData) -> Response:
             and (lot.making.batch.run_load, lot.making.batch.run_batch) in mended
         ]
         asked = booking(
-            lots, on=on, at=now, token=token, mended=None if never else mended
+            lots,
+            on=on,
+            at=now,
+            token=token,
+            mended=None if never else mended,
+            gauges=None if never else _gauges(form, lots),
         )
         stock, _ = kept_stock(request).handle(asked)
     except NotNow:
@@ -141,20 +148,36 @@ def _book(request: Request, form: FormData) -> Response:
 
 def _typed(form: FormData) -> Typed:
     """Return the lines of the form as they came, to stand there again after a no."""
-    parts = zip(
-        *([str(x) for x in form.getlist(name)] for name in LINE),
-        strict=False,
-    )
+    said = [[str(x) for x in form.getlist(name)] for name in LINE]
+    said[-1] = said[-1] or [""] * len(said[0])  # a form of before asks for none
     return {
-        (load, batch): (number[:LONGEST], place[:LONGEST])
-        for load, batch, number, place in parts
+        (load, batch): (number[:LONGEST], place[:LONGEST], gauge[:LONGEST])
+        for load, batch, number, place, gauge in zip(*said, strict=False)
     }
+
+
+def _gauges(
+    form: FormData, lots: Iterable[LotMade]
+) -> dict[tuple[str, str], float | None]:
+    """Read what the gauges of the loads under pressure read, where it was said."""
+    typed, gauges = _typed(form), {}
+    for lot in lots:
+        batch = lot.making.batch
+        key = (batch.run_load, batch.run_batch)
+        said = typed[key][2] if batch.due_psi is not None else ""
+        try:
+            gauges[key] = read_gauge(said, canner=batch.canner)
+        except Unreadable as fault:
+            raise Unreadable(
+                Fault(str(fault), key=f"gauge of {lot.batch[:60]}")
+            ) from None
+    return gauges
 
 
 def _mended(form: FormData) -> dict[tuple[str, str], tuple[int, str]]:
     """Read the lines of the form: which lot, how many jars, where they stand."""
     mended = {}
-    for (load, batch), (number, place) in _typed(form).items():
+    for (load, batch), (number, place, _) in _typed(form).items():
         text = number.strip()
         if not (text.isascii() and text.isdecimal() and len(text) <= 4):
             raise Unreadable(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import uuid
+from collections.abc import Callable
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -17,6 +18,8 @@ from stillroom.measures import FOOT_M
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
+from stillroom.stock.gauge import gauge_not_said, is_too_low, psi_words, read_gauge
+from stillroom.stock.lacking import PACKS
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import propose
 from stillroom.stock.words import read_day, said_day
@@ -26,7 +29,7 @@ from stillroom.web.pages import page
 from stillroom.web.routes.book import kitchen_elevation
 from stillroom.web.routes.stock import TOKEN, kept_stock
 
-FIELDS = ("sentence", "on", "process", "canner", "elevation")
+FIELDS = ("sentence", "on", "process", "canner", "pack", "gauge", "elevation")
 
 
 def own_page(request: Request) -> Response:
@@ -82,8 +85,11 @@ def _drawn(
         faults=faults.found,
         refusal=refusal,
         canners=METHODS,
+        packs=PACKS,
         make=None if refusal else make,
         shown=_shown(make) if make is not None else (),
+        too_low=make is not None
+        and is_too_low(make.batch.gauge_psi, make.batch.due_psi),
     )
 
 
@@ -105,6 +111,8 @@ def _read(
         process_min = faults.read("process", asked["process"], whole)
     canner = asked["canner"] or METHODS[0]
     faults.read("canner", canner, one_of(*METHODS))
+    faults.read("pack", asked["pack"], one_of("", *PACKS))
+    gauge_psi = faults.read("gauge", asked["gauge"], _gauge_of(canner))
     height_m = None
     if asked["elevation"]:
         height_m = faults.read("elevation", asked["elevation"], read_elevation_m)
@@ -118,8 +126,14 @@ def _read(
         process_min=process_min,
         canner=canner,
         elevation_ft=height_m / float(FOOT_M),
+        pack=asked["pack"] or None,
+        gauge_psi=gauge_psi,
     )
     return Make(thing=thing, inputs=(), batch=batch, on=day, at=now, token=token)
+
+
+def _gauge_of(canner: str) -> Callable[[str], float | None]:
+    return lambda text: read_gauge(text, canner=canner)
 
 
 def _day(text: str, today: dt.date) -> dt.date:
@@ -131,8 +145,9 @@ def _day(text: str, today: dt.date) -> dt.date:
 
 def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
     thing, batch = make.thing, make.batch
-    given = f"{batch.process_min} min" if batch.process_min else "none"
-    due = "not known" if batch.due_min is None else f"{batch.due_min} min"
+    at, at_due = psi_words(batch.gauge_psi), psi_words(batch.due_psi)
+    given = f"{batch.process_min} min{at}" if batch.process_min else "none"
+    due = "not known" if batch.due_min is None else f"{batch.due_min} min{at_due}"
     rows = [
         ("Made", thing.measure.of(thing.number, thing.what)),
         ("Where", thing.place),
@@ -143,6 +158,8 @@ def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
             ("Process given", given),
             ("Process due", f"{due} ({batch.due_source})"),
         ]
+    if gauge_not_said(batch):
+        rows.append(("Gauge", "not said: it is judged by its minutes alone"))
     return tuple(rows)
 
 

@@ -306,6 +306,7 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
         proposal=proposal,
         token=token_in(request.query_params),
         asked_at=at.isoformat(),
+        leave=back_of(typed),
         refusal=None,
         faults=(),
     )

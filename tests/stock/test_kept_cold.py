@@ -1,0 +1,67 @@
+"""Rendered fat and dried meat on a shelf: held, not sold, and not told to be wasted."""
+
+import pytest
+
+from stillroom.stock.after import day_after
+from stillroom.stock.events import Way
+from stillroom.stock.making import holds
+from stillroom.stock.no_process_needed import is_canned, is_dried_meat
+from stillroom.stock.unprocessed import LOW_ACID, kept_cold, not_on_a_shelf
+from tests.stock.kitchen import Farm, thing
+
+NONE = {"process_min": None, "due_min": None, "food": ""}
+
+
+def farm_with(what: str, **batch) -> Farm:
+    farm = Farm()
+    farm.made(f"6 pints {what}, pantry", **{**NONE, **batch})
+    return farm
+
+
+def choices(farm: Farm) -> str:
+    (load,) = day_after(farm.stock, farm.at)
+    return " ".join(t.advice for t in load.lots[0].choices.troubles)
+
+
+@pytest.mark.parametrize("what", ["lard", "beef tallow", "dried beef", "beef jerky"])
+def test_what_is_kept_by_cold_goes_into_the_cold_and_is_not_discarded(what):
+    farm = farm_with(what)
+    assert "Refrigerate or freeze it for your own use" in choices(farm)
+    assert "untasted" not in choices(farm)
+    assert holds(farm.stock, farm.last)
+    assert "into the refrigerator" in not_on_a_shelf(farm.stock, farm.last).instead
+    assert farm.take(farm.last, "1", Way.EATEN) is not None  # not from the shelf
+    farm.later(40)
+    assert farm.move(farm.last, "fridge") is None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    assert farm.take(farm.last, "1", Way.SOLD) is not None
+
+
+def test_a_hold_of_rendered_fat_says_that_it_is_kept_cold():
+    farm = farm_with("lard")
+    assert holds(farm.stock, farm.last) == (
+        "no process is published for it, sealed or not: it is kept cold",
+    )
+
+
+@pytest.mark.parametrize("what", ["lard and beans", "beef in lard", "green beans"])
+def test_what_only_has_fat_in_it_is_low_acid_as_before(what):
+    farm = farm_with(what)
+    assert kept_cold(farm.stock, farm.last) == LOW_ACID
+    assert "Discard it untasted" in choices(farm)
+    farm.move(farm.last, "fridge")
+    assert farm.take(farm.last, "1", Way.EATEN) is not None
+
+
+def test_dried_meat_that_saw_a_canner_was_in_water_and_is_low_acid():
+    farm = farm_with("dried beef", process_min=10, canner="boiling-water")
+    assert kept_cold(farm.stock, farm.last) == LOW_ACID
+    assert farm.take(farm.last, "1", Way.EATEN) is not None
+
+
+def test_dried_meat_stands_on_a_shelf_only_where_it_is_said_to_be_dry():
+    assert is_canned("dried fish", "pint", "pantry")
+    assert not is_canned("dried fish", "pint", "pantry", kept_dry=True)
+    assert thing("6 pints beef jerky kept dry, pantry", as_jars=True).kept_dry
+    for dry in ("dried chicken soup mix", "dried apples", "beef broth powder"):
+        assert not is_dried_meat(dry)

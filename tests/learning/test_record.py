@@ -38,6 +38,28 @@ def test_it_is_read_again_only_when_something_was_written(tmp_path, monkeypatch)
         assert len(read) == 3
 
 
+def test_only_the_run_that_was_written_to_is_read_again(tmp_path, monkeypatch):
+    read = []
+    with open_records(tmp_path / "stillroom.db") as records:
+        ledger = records.ledger
+        days = [f"run/2026-09-{day:02}" for day in (5, 6, 7)]
+        for day in days[:2]:
+            begin_day(BeginDay(loads=(A_LOAD,), at=MORNING), day, ledger=ledger)
+        kept = LearnedKept(ledger)
+        assert kept.of() == record.learned_from(ledger)
+        turned = record.from_entry
+        monkeypatch.setattr(
+            record, "from_entry", lambda entry: read.append(entry.body) or turned(entry)
+        )
+        begin_day(BeginDay(loads=(A_LOAD,), at=MORNING), days[2], ledger=ledger)
+        kept.of()
+        assert len(read) == ledger.last(days[2])
+        assert sorted(kept._runs) == days
+        monkeypatch.undo()
+        for name, (_, run) in kept._runs.items():
+            assert run == [record.from_entry(entry) for entry in ledger.read(name)]
+
+
 def test_what_was_made_in_another_kitchens_run_is_left_out(tmp_path, monkeypatch):
     seen = []
     monkeypatch.setattr(record, "learned", lambda *_, **given: seen.append(given))

@@ -7,10 +7,11 @@ import pytest
 
 from stillroom.records.checking import check_records
 from stillroom.records.days import open_records
-from stillroom.records.ledger import Entry
+from stillroom.records.ledger import Entry, Recorded
 from stillroom.refusal import Refused, Unreadable
-from stillroom.stock import coming
+from stillroom.stock import coming, on_demand
 from stillroom.stock.commands import Receive, Take
+from stillroom.stock.events import AnyEvent
 from stillroom.stock.handle import FOLLOWING, KeptStock, handle, stock_of
 from tests.stock.kitchen import MORNING, thing
 
@@ -55,6 +56,65 @@ def test_a_shorter_record_in_its_place_is_read_anew(tmp_path: Path):
         kept._ledger = other.ledger
         with kept.reading() as stock:
             assert stock.sequence == 0
+
+
+def read_from_now_on(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The numbers of the entries that are read from now on, as they are."""
+    numbers: list[int] = []
+    turned = on_demand.from_entry
+
+    def note(entry: Recorded) -> AnyEvent:
+        numbers.append(entry.sequence)
+        return turned(entry)
+
+    monkeypatch.setattr(on_demand, "from_entry", note)
+    return numbers
+
+
+@pytest.mark.parametrize("by_itself", [True, False])
+def test_a_stock_that_was_read_whole_is_carried_on(
+    database: str, monkeypatch: pytest.MonkeyPatch, by_itself: bool
+):
+    with open_records(database) as records:
+        kept = KeptStock(records.ledger)
+        for _ in range(5):
+            kept.handle(SUGAR)
+        with kept.reading() as stock:
+            assert len(stock.lots) == 5
+        numbers = read_from_now_on(monkeypatch)
+        if by_itself:
+            after, _ = kept.handle(SUGAR)
+            assert after is not stock, "it is kept, and read by others"
+            assert len(after.named("sugar")) == 6
+        else:
+            handle(SUGAR, ledger=records.ledger)
+        numbers.clear()
+        with kept.reading() as stock:
+            assert len(stock.lots) == 6
+            assert stock.events == stock_of(records.ledger).events
+            assert stock.sequence == 6
+            assert len(stock.named("sugar")) == 6
+            assert len(stock.on_hand()) == 6
+            assert stock.next_number(MORNING.date()) == 7
+        assert numbers == [6]
+
+
+def test_a_stock_that_was_read_whole_is_of_its_own_record(tmp_path: Path):
+    with open_records(tmp_path / "one.db") as one:
+        kept = KeptStock(one.ledger)
+        for _ in range(2):
+            kept.handle(SUGAR)
+        with kept.reading() as stock:
+            assert len(stock.lots) == 2
+    (tmp_path / "one.db").unlink()
+    with open_records(tmp_path / "one.db") as one:
+        salt = Receive(things=(thing("5 lb salt, pantry"),), at=MORNING)
+        for _ in range(3):
+            handle(salt, ledger=one.ledger)
+        kept._ledger.__dict__.update(one.ledger.__dict__)  # as after a restore
+        with kept.reading() as stock:
+            assert {lot.what for lot in stock.lots.values()} == {"salt"}
+            assert stock.sequence == 3
 
 
 def test_an_entry_of_a_newer_program_is_not_guessed_at(tmp_path: Path):

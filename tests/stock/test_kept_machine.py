@@ -72,6 +72,15 @@ class KeptMachine(StockMachine):
         self.farm.begin_again()
         self.farm.stays = stays
 
+    @rule()
+    def all_of_it_is_looked_at(self) -> None:
+        """From then on it is carried on by what is written, here or elsewhere."""
+        whole = stock_of(self.farm.records.ledger)
+        stock = self.farm.stock
+        assert stock.events == whole.events
+        assert list(stock.lots) == list(whole.lots)
+        assert stock.on_hand() == tuple(c for c in whole.lots if whole.balance(c))
+
     @invariant()
     def a_balance_is_the_sum_of_its_movements(self) -> None:
         """As the database adds them up."""

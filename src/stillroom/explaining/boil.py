@@ -62,74 +62,15 @@ def explain(given: Given) -> Explanation | Refusal:
         if given.has("elevation") or not today.cautions
         else today.elevation_ft
     )
-    boils = today.water_boils_k
-    folk_f = 212.0 - feet / FOLK_FT_PER_F
-    bare_f = measures.fahrenheit(boils)
     boil, jelly = curves.boil_by_elevation(highest_m=3048.0, points=51)
-    at_ft = [float(metres) / float(FOOT_M) for metres in boil.x]
-    printed = tuple(jelly_points().values())
-    figures = [
-        Figure(label="Water boils at", value=boils, unit=KELVIN),
-        Figure(
-            label="Jellying point, 8 °F above", value=today.jelly_point_k, unit=KELVIN
-        ),
-        Figure(label="Air", value=today.pressure_pa / 1000.0, unit="kPa"),
-    ]
-    if abs(feet) > 1.0:
-        figures.append(
-            Figure(
-                label='"1 °F less for every 500 ft" says',
-                value=measures.kelvin(folk_f),
-                unit=KELVIN,
-                note=f"{abs(folk_f - bare_f):.1f} °F off",
-            )
-        )
-    swing = [
-        measures.fahrenheit(float(water.boiling_point_k(today.pressure_pa + change)))
-        - bare_f
-        for change in (-2_500.0, 2_500.0)
-    ]
     return Explanation(
         topic="boil",
         title="What the height and the barometer do to the boil",
-        sentence=f"Water boils at {both(boils)} here, so a jelly without added pectin "
-        f"is done at {both(today.jelly_point_k)}.",
-        more=(
-            "The higher the kitchen, the less air weighs on the pot, and the sooner "
-            "water boils; a boil there is less hot, however hard it rolls. That is why "
-            "published minutes grow with elevation.",
-            f"Weather moves it by {swing[0]:.1f} to {swing[1]:+.1f} °F for 25 hPa: "
-            "read your own thermometer in boiling water on the day, and add 8 °F.",
-            'The saying "1 °F less for every 500 ft" is near: the truth is about '
-            "0.9 °F.",
-        ),
-        figures=tuple(figures),
-        picture=Picture(
-            title="Boiling point and jellying point by elevation",
-            desc="Both fall with elevation, side by side and 8 °F apart, from 212 and "
-            f"220 °F at the sea to {fahrenheit(boil.y)[-1]:.0f} and "
-            f"{fahrenheit(jelly.y)[-1]:.0f} °F at 10,000 ft. This kitchen is at "
-            f"{feet:,.0f} ft.",
-            x_label="elevation, ft",
-            y_label="°F",
-            lines=(
-                line("jelly is done", at_ft, fahrenheit(jelly.y)),
-                line("water boils", at_ft, fahrenheit(boil.y)),
-                line(
-                    "printed jellying points",
-                    [p.elevation_ft for p in printed],
-                    [p.jellying_point_f for p in printed],
-                ),
-            ),
-            marks=(
-                Mark(
-                    text="this kitchen",
-                    at=max(0.0, feet),
-                    upright=True,
-                    published=False,
-                ),
-            ),
-        ),
+        sentence=f"Water boils at {both(today.water_boils_k)} here, so a jelly without "
+        f"added pectin is done at {both(today.jelly_point_k)}.",
+        more=_more(today),
+        figures=_figures(today, feet),
+        picture=_picture(boil, jelly, feet),
         table=Table(
             caption="Computed on a standard day, and what is printed",
             heads=(
@@ -143,6 +84,70 @@ def explain(given: Given) -> Explanation | Refusal:
         source=f"{boil.source}; air: {today.basis}; 8 °F: USDA Complete Guide, Guide 7"
         f"; boiling points as printed: {boiling_points()[1000].source}",
         estimate=False,
+    )
+
+
+def _more(today: AirToday) -> tuple[str, ...]:
+    bare_f = measures.fahrenheit(today.water_boils_k)
+    swing = [
+        measures.fahrenheit(float(water.boiling_point_k(today.pressure_pa + change)))
+        - bare_f
+        for change in (-2_500.0, 2_500.0)
+    ]
+    return (
+        "The higher the kitchen, the less air weighs on the pot, and the sooner "
+        "water boils; a boil there is less hot, however hard it rolls. That is why "
+        "published minutes grow with elevation.",
+        f"Weather moves it by {swing[0]:.1f} to {swing[1]:+.1f} °F for 25 hPa: "
+        "read your own thermometer in boiling water on the day, and add 8 °F.",
+        'The saying "1 °F less for every 500 ft" is near: the truth is about 0.9 °F.',
+    )
+
+
+def _figures(today: AirToday, feet: float) -> tuple[Figure, ...]:
+    boils = today.water_boils_k
+    found = (
+        Figure(label="Water boils at", value=boils, unit=KELVIN),
+        Figure(
+            label="Jellying point, 8 °F above", value=today.jelly_point_k, unit=KELVIN
+        ),
+        Figure(label="Air", value=today.pressure_pa / 1000.0, unit="kPa"),
+    )
+    if abs(feet) <= 1.0:
+        return found
+    folk_f = 212.0 - feet / FOLK_FT_PER_F
+    saying = Figure(
+        label='"1 °F less for every 500 ft" says',
+        value=measures.kelvin(folk_f),
+        unit=KELVIN,
+        note=f"{abs(folk_f - measures.fahrenheit(boils)):.1f} °F off",
+    )
+    return (*found, saying)
+
+
+def _picture(boil: curves.Curve, jelly: curves.Curve, feet: float) -> Picture:
+    at_ft = [float(metres) / float(FOOT_M) for metres in boil.x]
+    printed = tuple(jelly_points().values())
+    return Picture(
+        title="Boiling point and jellying point by elevation",
+        desc="Both fall with elevation, side by side and 8 °F apart, from 212 and "
+        f"220 °F at the sea to {fahrenheit(boil.y)[-1]:.0f} and "
+        f"{fahrenheit(jelly.y)[-1]:.0f} °F at 10,000 ft. This kitchen is at "
+        f"{feet:,.0f} ft.",
+        x_label="elevation, ft",
+        y_label="°F",
+        lines=(
+            line("jelly is done", at_ft, fahrenheit(jelly.y)),
+            line("water boils", at_ft, fahrenheit(boil.y)),
+            line(
+                "printed jellying points",
+                [p.elevation_ft for p in printed],
+                [p.jellying_point_f for p in printed],
+            ),
+        ),
+        marks=(
+            Mark(text="this kitchen", at=max(0.0, feet), upright=True, published=False),
+        ),
     )
 
 

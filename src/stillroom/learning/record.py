@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from stillroom.learning.learn import learned
@@ -14,7 +14,7 @@ from stillroom.running.codec import from_entry
 from stillroom.running.events import AnyEvent, DayBegun
 from stillroom.running.handle import PREFIX
 from stillroom.stock.fold import Stock
-from stillroom.stock.handle import STREAM, stock_of
+from stillroom.stock.handle import STREAM, KeptStock, stock_of
 from stillroom.stock.handle import Ledger as StockLedger
 
 
@@ -25,45 +25,80 @@ class Ledger(StockLedger, Protocol):
         """Return the streams that begin so, in order of their names."""
         ...
 
+    def ends(self, prefix: str) -> dict[str, tuple[int, str]]:
+        """Return where the streams end that begin so: the last number and its hash."""
+        ...
+
+
+Run = Sequence[AnyEvent]
+
 
 def learned_from(
-    ledger: Ledger, *, kitchen: str = "", stock: Stock | None = None
+    ledger: Ledger,
+    *,
+    kitchen: str = "",
+    stock: Stock | None = None,
+    runs: Mapping[str, Run] | None = None,
 ) -> Learned:
-    """Return what a record teaches of a kitchen; ``stock`` saves reading it again."""
-    runs = {
-        name: [from_entry(entry) for entry in ledger.read(name)]
-        for name in ledger.streams(PREFIX)
-    }
+    """Return what a record teaches of a kitchen; what is given is not read again."""
+    if runs is None:
+        runs = {name: _run(ledger, name) for name in ledger.streams(PREFIX)}
     held = stock_of(ledger) if stock is None else stock
     elsewhere = {name for name, run in runs.items() if _is_elsewhere(run, kitchen)}
     return learned(runs.values(), held, kitchen=kitchen, elsewhere=elsewhere)
 
 
-def _is_elsewhere(run: Iterable[AnyEvent], kitchen: str) -> bool:
+def _run(ledger: Ledger, name: str) -> Run:
+    return [from_entry(entry) for entry in ledger.read(name)]
+
+
+def _is_elsewhere(run: Run, kitchen: str) -> bool:
     """Whether a day is known to have been in another kitchen."""
     begun = [event for event in run if isinstance(event, DayBegun)]
     return bool(kitchen) and any(b.kitchen not in ("", kitchen) for b in begun)
 
 
 class LearnedKept:
-    """What a record teaches, learned anew only when something was written to it."""
+    """
+    What a record teaches, learned anew only when something was written to it.
+
+    Of that, only the runs are read that were written to, and what is new of the stock.
+    """
 
     def __init__(self, ledger: Ledger) -> None:
         self._ledger = ledger
         self._one = threading.Lock()
-        self._kept: tuple[tuple[int, ...], dict[str, Learned]] = ((), {})
+        self._stock = KeptStock(ledger)
+        self._runs: dict[str, tuple[tuple[int, str], Run]] = {}
+        self._kept: tuple[dict[str, tuple[int, str]], dict[str, Learned]] = ({}, {})
 
     def of(self, kitchen: str = "") -> Learned:
         """Return what it teaches of a kitchen, or of all."""
         with self._one:
-            runs = self._ledger.streams(PREFIX)
-            upto = tuple(self._ledger.last(name) for name in (STREAM, *runs))
-            if self._kept[0] != upto:
-                self._kept = (upto, {})
+            runs = self._ledger.ends(PREFIX)
+            ends = self._ledger.ends(STREAM) | runs
+            if self._kept[0] != ends:
+                self._kept = (ends, {})
             known = self._kept[1]
             if kitchen not in known:
-                known[kitchen] = learned_from(self._ledger, kitchen=kitchen)
+                with self._stock.reading() as stock:
+                    known[kitchen] = learned_from(
+                        self._ledger,
+                        kitchen=kitchen,
+                        stock=stock,
+                        runs=self._runs_up_to(runs),
+                    )
             return known[kitchen]
+
+    def _runs_up_to(self, ends: Mapping[str, tuple[int, str]]) -> dict[str, Run]:
+        kept = self._runs
+        self._runs = {
+            name: kept[name]
+            if name in kept and kept[name][0] == end
+            else (end, _run(self._ledger, name))
+            for name, end in sorted(ends.items())
+        }
+        return {name: run for name, (_, run) in self._runs.items()}
 
     def for_day(self, text: str) -> Learned:
         """Return what it teaches of the kitchen of a day file, as its text."""

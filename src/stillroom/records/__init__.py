@@ -6,6 +6,7 @@ What is kept, append-only. SQLAlchemy is imported in this folder alone.
     days.py        the door: open the records; the day file and its revisions
     ledger.py      append after an expected sequence, read a stream
     stored.py      an event as it is written, and as it stands in its stream
+    codec.py       an event to its entry and back
     tables.py      the tables and the triggers that guard them
     lot_tables.py  lots, movements and links: what follows from the entries
     rows.py        those rows, written; who writes entries says what follows

@@ -264,6 +264,14 @@ class Ledger:
             ).scalars()
             return tuple(found)
 
+    def ends(self, prefix: str) -> dict[str, tuple[int, str]]:
+        """Return where the streams end that begin so: the last number and its hash."""
+        with told_in_words(self._place), self._reader.connect() as connection:
+            found = connection.execute(
+                select(head).where(head.c.stream.startswith(prefix, autoescape=True))
+            )
+            return {row.stream: (row.sequence, row.hash) for row in found}
+
     def last(self, stream: str) -> int:
         """Return the last sequence of the stream; 0 if it is not begun."""
         with told_in_words(self._place), self._reader.connect() as connection:

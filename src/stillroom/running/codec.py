@@ -1,33 +1,12 @@
-"""Events to entries of the ledger and back: the body is JSON."""
+"""Events of a run to entries of the ledger and back."""
 
 from __future__ import annotations
 
-from typing import Any
-
-import msgspec
-
+from stillroom.records.codec import entry_of, event_of, look_at
 from stillroom.records.ledger import Entry, Recorded
-from stillroom.refusal import Unreadable
 from stillroom.running.events import KINDS, AnyEvent
 
-for _event in KINDS.values():
-    # A class is looked at when it is first read, and two threads that do so at once end
-    # the whole program (a fault of the library's); so each is looked at here, alone.
-    msgspec.json.Decoder(_event)
-
-
-def to_entry(event: AnyEvent) -> Entry:
-    """Return the entry of an event; its time has a column of its own."""
-    # Sets in order: else the same day is another entry in each process that writes it.
-    body: dict[str, Any] = msgspec.to_builtins(event, order="deterministic")
-    del body["occurred_at"]
-    return Entry(
-        kind=event.kind,
-        version=event.version,
-        body=msgspec.json.encode(body).decode(),
-        occurred_at=event.occurred_at,
-    )
-
+look_at(KINDS.values())
 
 UPCASTS = {
     ("day-begun", 1): 2,
@@ -45,6 +24,11 @@ no tap came late.
 """
 
 
+def to_entry(event: AnyEvent) -> Entry:
+    """Return the entry of an event."""
+    return entry_of(event)
+
+
 def from_entry(entry: Recorded) -> AnyEvent:
     """
     Return the event of an entry.
@@ -55,18 +39,4 @@ def from_entry(entry: Recorded) -> AnyEvent:
         If it is of a kind or version that this program does not know, or its body is
         not what that version has.
     """
-    event = KINDS.get(entry.kind)
-    version = UPCASTS.get((entry.kind, entry.version), entry.version)
-    if event is None or version != event.version:
-        raise Unreadable(
-            f"entry {entry.sequence} is {entry.kind!r}, version {entry.version}, which "
-            "this Stillroom does not know: open it with the newer one that wrote it"
-        )
-    try:
-        body = msgspec.json.decode(entry.body, type=dict[str, Any])
-        return msgspec.convert({**body, "occurred_at": entry.occurred_at}, type=event)
-    except msgspec.MsgspecError as error:
-        raise Unreadable(
-            f"entry {entry.sequence} ({entry.kind}) cannot be read: {error}. "
-            "Restore your last copy of the records"
-        ) from error
+    return event_of(entry, KINDS, UPCASTS, called="entry")

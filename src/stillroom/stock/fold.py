@@ -16,6 +16,7 @@ from typing import TypeVar
 from stillroom.book.words import plain
 from stillroom.stock.about import lots_of
 from stillroom.stock.events import (
+    KINDS,
     AnyEvent,
     Checked,
     Completed,
@@ -64,26 +65,17 @@ class Stock:
         self._events: dict[int, AnyEvent] = {}
         self._lots: dict[str, Lot] = {}
         self._named: dict[str, list[str]] = defaultdict(list)
-        self._told_of: dict[str, list[int]] = defaultdict(list)
-        """By lot code: entries about it, but for those its whole load is held with."""
+        self._of: dict[type[Event], dict[str, list[int]]] = {
+            kind: defaultdict(list) for kind in KINDS.values()
+        }
+        """By kind and lot code: entries about a lot, but for holds of a whole load."""
         self._undone: set[int] = set()
         self._mended_by: dict[int, list[int]] = defaultdict(list)
         self._tokens: dict[str, int] = {}
         self._places: set[str] = set()
         self._at: dict[str, dict[str, int]] = defaultdict(dict)
         self._begun: dict[str, int] = {}
-        self._made_into: dict[str, list[int]] = defaultdict(list)
-        self._outs: dict[str, list[Out]] = defaultdict(list)
-        self._checks: dict[str, list[int]] = defaultdict(list)
-        self._counts_of: dict[str, list[int]] = defaultdict(list)
-        self._recalls: dict[str, list[int]] = defaultdict(list)
-        self._held: dict[str, list[int]] = defaultdict(list)
-        """By lot code, and by "day load" for those that a whole load is held with."""
-        self._processed: dict[str, list[int]] = defaultdict(list)
-        self._completed: dict[str, list[int]] = defaultdict(list)
-        self._labelled: dict[str, list[int]] = defaultdict(list)
-        self._noted: dict[str, list[int]] = defaultdict(list)
-        self._pictured: dict[str, list[int]] = defaultdict(list)
+        self._held_loads: dict[tuple[str, int], list[int]] = defaultdict(list)
         self._from_run: dict[tuple[str, str, str], list[int]] = defaultdict(list)
         self._in_load: dict[tuple[str, int], list[str]] = defaultdict(list)
         self._on_day: dict[str, int] = defaultdict(int)
@@ -186,9 +178,7 @@ class Stock:
     def completed(self, code: str) -> Completed | None:
         """Return what was added of a lot since it was booked; `None` if nothing was."""
         self._read(code)
-        return next(
-            reversed(self._those(Completed, self._completed.get(code, ()))), None
-        )
+        return next(reversed(self._those(Completed, code)), None)
 
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
@@ -198,7 +188,7 @@ class Stock:
     def made_into(self, code: str) -> tuple[Made, ...]:
         """Return what was made of a lot."""
         self._read(code)
-        return self._those(Made, self._made_into.get(code, ()))
+        return tuple(m for m in self._those(Made, code) if m.lot.code != code)
 
     def same_load(self, code: str) -> tuple[str, ...]:
         """Return the lots of one canner load, this one too; none without a load."""
@@ -222,57 +212,59 @@ class Stock:
     def outs(self, code: str) -> tuple[Out, ...]:
         """Return what left the shelf, but for what was made of it."""
         self._read(code)
-        return tuple(o for o in self._outs.get(code, ()) if o.sequence in self)
+        return tuple(
+            Out(sequence, event, part)
+            for sequence in self._of[Taken].get(code, ())
+            if sequence in self and isinstance(event := self.event(sequence), Taken)
+            for part in event.parts
+            if part.lot == code
+        )
 
     def checks(self, code: str) -> tuple[Checked, ...]:
         """Return the checks of a lot, in order."""
         self._read(code)
-        return self._those(Checked, self._checks.get(code, ()))
+        return self._those(Checked, code)
 
     def counts(self, code: str) -> tuple[Counted, ...]:
         """Return how often a lot was counted, in order."""
         self._read(code)
-        return self._those(Counted, self._counts_of.get(code, ()))
+        return self._those(Counted, code)
 
     def held(self, code: str) -> tuple[Held, ...]:
         """Return why a lot, or the canner load that it came from, was put on hold."""
         self._read(code)
-        return self._those(Held, self._held_by(code))
+        return self._counting(Held, self._held_by(code))
 
     def _held_by(self, code: str) -> list[int]:
-        made = self.made(code)
-        keys = [code]
+        made, numbers = self.made(code), [*self._of[Held].get(code, ())]
         if made is not None and made.batch.load is not None:
-            keys.append(f"{made.lot.day} {made.batch.load}")
-        return [sequence for key in keys for sequence in self._held.get(key, ())]
+            numbers += self._held_loads.get((made.lot.day, made.batch.load), ())
+        return numbers
 
     def held_load(self, day: str, load: int) -> tuple[Held, ...]:
         """Return why a canner load was put on hold, its lots booked or not."""
         self._read_load(day, load)
-        return self._those(Held, self._held.get(f"{day} {load}", ()))
+        return self._counting(Held, self._held_loads.get((day, load), ()))
 
     def processed(self, code: str) -> Processed | None:
         """Return the process that was typed in late for a lot, the last one."""
         self._read(code)
-        return next(
-            reversed(self._those(Processed, self._processed.get(code, ()))), None
-        )
+        return next(reversed(self._those(Processed, code)), None)
 
     def label(self, code: str) -> Labelled | None:
         """Return how a lot was labelled; `None` where it was not yet."""
         self._read(code)
-        return next(reversed(self._those(Labelled, self._labelled.get(code, ()))), None)
+        return next(reversed(self._those(Labelled, code)), None)
 
     def notes(self, code: str) -> tuple[Noted, ...]:
         """Return what was written down of a lot since it came to be, in order."""
         self._read(code)
-        return self._those(Noted, self._noted.get(code, ()))
+        return self._those(Noted, code)
 
     def pictures(self, code: str) -> tuple[str, ...]:
         """Return the names of the pictures of a lot, in order."""
         self._read(code)
-        those = self._those(Pictured, self._pictured.get(code, ()))
-        return tuple(event.name for event in those)
+        return tuple(event.name for event in self._those(Pictured, code))
 
     def from_run(self, run: str, batch: str, load: str = "") -> str | None:
         """Return the lot that was booked from a batch and load of a run, if it was."""
@@ -297,14 +289,15 @@ class Stock:
     def about(self, code: str) -> tuple[tuple[int, AnyEvent], ...]:
         """Return the entries about a lot, and those that took one of them back."""
         self._read(code)
-        found = {*self._told_of.get(code, ()), *self._held_by(code)}
+        found = {n for of in self._of.values() for n in of.get(code, ())}
+        found.update(self._held_by(code))
         found |= {by for of in found for by in self._mended_by.get(of, ())}
         return tuple((number, self._events[number]) for number in sorted(found))
 
     def recall(self, code: str) -> Recalled | None:
         """Return the recall that a lot is under, if any."""
         self._read(code)
-        return next(iter(self._those(Recalled, self._recalls.get(code, ()))), None)
+        return next(iter(self._those(Recalled, code)), None)
 
     def is_undone(self, code: str) -> bool:
         """Whether the lot was booked by mistake, and taken back."""
@@ -323,8 +316,11 @@ class Stock:
         """Whether an entry counts: it is there, and was not mended."""
         return self._counts(sequence)
 
-    def _those(self, kind: type[E], sequences: Iterable[int]) -> tuple[E, ...]:
-        """Return the events of a kind among these entries that count."""
+    def _those(self, kind: type[E], code: str) -> tuple[E, ...]:
+        """Return the events of a kind about a lot that count, in order."""
+        return self._counting(kind, self._of[kind].get(code, ()))
+
+    def _counting(self, kind: type[E], sequences: Iterable[int]) -> tuple[E, ...]:
         found = (self.event(s) for s in sequences if s in self)
         return tuple(event for event in found if isinstance(event, kind))
 
@@ -341,44 +337,19 @@ class Stock:
         if event.token:
             self._tokens[event.token] = sequence
         for code in lots_of(event):
-            self._told_of[code].append(sequence)
+            self._of[type(event)][code].append(sequence)
         match event:
             case Received(lot=lot):
                 self._begin(lot, sequence)
-            case Made(lot=lot, inputs=inputs, batch=batch):
+            case Made(lot=lot, batch=batch):
                 self._begin(lot, sequence)
                 if batch.run:
                     key = (batch.run, batch.run_batch, batch.run_load)
                     self._from_run[key].append(sequence)
                 if batch.load is not None:
                     self._in_load[lot.day, batch.load].append(lot.code)
-                for code in dict.fromkeys(part.lot for part in inputs):
-                    self._made_into[code].append(sequence)
-            case Taken(parts=parts):
-                for part in parts:
-                    self._outs[part.lot].append(Out(sequence, event, part))
-            case Counted(lot=code):
-                self._counts_of[code].append(sequence)
-            case Checked(lot=code):
-                self._checks[code].append(sequence)
-            case Held(day=day, load=load, lots=codes):
-                keys = codes if load is None else (*codes, f"{day} {load}")
-                for code in keys:
-                    self._held[code].append(sequence)
-            case Processed(lots=codes):
-                for code in codes:
-                    self._processed[code].append(sequence)
-            case Completed(lot=code):
-                self._completed[code].append(sequence)
-            case Labelled(lot=code):
-                self._labelled[code].append(sequence)
-            case Noted(lot=code):
-                self._noted[code].append(sequence)
-            case Pictured(lot=code):
-                self._pictured[code].append(sequence)
-            case Recalled(lots=codes):
-                for code in codes:
-                    self._recalls[code].append(sequence)
+            case Held(day=day, load=load) if load is not None:
+                self._held_loads[day, load].append(sequence)
             case Mended(of=of):
                 self._undone.add(of)
                 self._mended_by[of].append(sequence)

@@ -87,7 +87,9 @@ class KeptStock:
     """
     The stock of one record, kept as long as nobody writes.
 
-    May be used from several threads: one of them at a time has the stock.
+    Where all of it was read it is kept longer, and carried on by what was written
+    since; a few lots are read anew as quickly. May be used from several threads: one of
+    them at a time has the stock.
     """
 
     def __init__(self, ledger: Ledger) -> None:
@@ -101,8 +103,27 @@ class KeptStock:
         with self._one:
             stand = brought_up(self._ledger)
             if self._kept is None or self._kept[:2] != (self._ledger, stand):
-                self._kept = (self._ledger, stand, _stock_at(self._ledger, stand))
+                stock = self._carried_on(stand) or _stock_at(self._ledger, stand)
+                self._kept = (self._ledger, stand, stock)
             yield self._kept[2]
+
+    def _carried_on(self, to: Stand | None) -> Stock | None:
+        """
+        Return the kept stock as it is at ``to``.
+
+        `None` where not all of it was read, and where its last entry is not in this
+        record as it was: then it is the stock of another.
+        """
+        if self._kept is None or to is None or self._kept[0] is not self._ledger:
+            return None
+        _, stand, stock = self._kept
+        if stand is None or not isinstance(stock, StockOnDemand) or not stock.is_whole:
+            return None
+        last, *since = self._ledger.read(STREAM, after=stand.sequence - 1) or (None,)
+        if last is None or last.hash != stand.hash:
+            return None
+        stock.carry_on(entry for entry in since if entry.sequence <= to.sequence)
+        return stock
 
     def handle(self, command: Command) -> tuple[Stock, tuple[AnyEvent, ...]]:
         """
@@ -131,11 +152,13 @@ class KeptStock:
                 events = granted(decide(stock, command))
                 entries = [to_entry(event) for event in events]
                 try:
-                    self._ledger.append(STREAM, entries, after=stock.sequence)
+                    now = self._ledger.append(STREAM, entries, after=stock.sequence)
                 except MovedOn:
                     if not again:
                         raise
                 else:
+                    if isinstance(stock, StockOnDemand) and stock.is_whole:
+                        return StockOnDemand(self._ledger.lots, STREAM, now), events
                     self._kept = None  # the stock is the asker's from here on
                     for event in events:
                         stock.apply(event)

@@ -103,6 +103,37 @@ def process(stock: Stock, command: Process) -> Decision:
         )
     began = fixed(began_before(command.began, command.ended))
     ended = fixed(command.ended)
+    refused = _not_at_such_times(began, ended, command.at)
+    if refused is not None:
+        return refused
+    canner = command.canner or made.batch.canner
+    gauge_psi = read_gauge(command.gauge, canner=canner)
+    filled = filled_at(made, lot, command.at.tzinfo)
+    if not made.batch.filled_at and began.date() == filled.date():
+        filled = began  # the hour was not written down: nothing to hold it to
+    refused = _not_so_long_after(said, filled, began)
+    if refused is not None:
+        return refused
+    return (
+        Processed(
+            lots=(code,),
+            began=began,
+            ended=ended,
+            who=command.who,
+            canner=command.canner,
+            gauge_psi=gauge_psi,
+            due_psi=_due_psi(made, lot, canner, gauge_psi),
+            occurred_at=command.at,
+            token=command.token,
+            late=True,
+        ),
+    )
+
+
+def _not_at_such_times(
+    began: dt.datetime, ended: dt.datetime, now: dt.datetime
+) -> Refusal | None:
+    """Why a process has no such start and end; `None` if it may have."""
     minutes = (ended - began).total_seconds() / 60
     if not 1 <= minutes <= LONGEST_PROCESS_MIN:
         return Refusal(
@@ -112,18 +143,20 @@ def process(stock: Stock, command: Process) -> Decision:
             f"{LONGEST_PROCESS_MIN} min later",
             source=OUR_RECORD,
         )
-    if ended > command.at:
+    if ended > now:
         return Refusal(
             f"its end, {ended:%Y-%m-%d %H:%M}, lies in the future",
             instead="say it when it is over; a process that runs now has its clock at "
             "the stove",
             source=OUR_RECORD,
         )
-    canner = command.canner or made.batch.canner
-    gauge_psi = read_gauge(command.gauge, canner=canner)
-    filled = filled_at(made, lot, command.at.tzinfo)
-    if not made.batch.filled_at and began.date() == filled.date():
-        filled = began  # the hour was not written down: nothing to hold it to
+    return None
+
+
+def _not_so_long_after(
+    said: str, filled: dt.datetime, began: dt.datetime
+) -> Refusal | None:
+    """Why jars filled then may not be processed from then on; `None` if they may."""
     if began < filled:
         return Refusal(
             f"the process would have begun at {began:%Y-%m-%d %H:%M}, before "
@@ -141,20 +174,7 @@ def process(stock: Stock, command: Process) -> Decision:
             "with stillroom stock made",
             source=NEBRASKA,
         )
-    return (
-        Processed(
-            lots=(code,),
-            began=began,
-            ended=ended,
-            who=command.who,
-            canner=command.canner,
-            gauge_psi=gauge_psi,
-            due_psi=_due_psi(made, lot, canner, gauge_psi),
-            occurred_at=command.at,
-            token=command.token,
-            late=True,
-        ),
-    )
+    return None
 
 
 def _due_psi(

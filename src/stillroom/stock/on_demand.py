@@ -169,6 +169,17 @@ class StockOnDemand(Stock):
         new = [c for c in self._in_load.get((day, load), ()) if c not in there]
         return (*there, *new)
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether every entry is at hand."""
+        return self._all
+
+    def carry_on(self, entries: Iterable[Recorded]) -> None:
+        """Take in what was written since, so that it is the stock up to there."""
+        for event in [from_entry(entry) for entry in entries]:  # all of them, or none
+            self.apply(event)
+        self._upto = self._sequence
+
     def read_all(self) -> None:
         """Read every entry there is."""
         if not self._all:

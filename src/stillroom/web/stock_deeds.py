@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
+from typing import TypedDict
 from urllib.parse import quote
 
 from stillroom.book.process_table import JARS
@@ -140,66 +141,39 @@ def command_of(
     lot, quantity, place = typed["lot"], typed["quantity"], typed["place"]
     to = _note(typed, "to")
     why = _note(typed, "why", called=_NOTES.get(typed["deed"], "why"))
+    asked = _Asked(at=at, token=token, late=late)
     match typed["deed"]:
         case "add":
             if proposal is None or proposal.thing is None:
                 raise Unreadable("nothing was understood: say what came in")
-            return Receive(things=(proposal.thing,), at=at, token=token, late=late)
+            return Receive(things=(proposal.thing,), **asked)
         case "count":
             return Count(
                 lot=lot,
                 quantity=quantity,
                 place=place,
                 why=why,
-                at=at,
-                token=token,
-                late=late,
                 counted_at=counted_at,
+                **asked,
             )
         case "move":
             if not to:
                 raise Unreadable("it was not said where to: fill in the place")
-            return Move(
-                lot=lot,
-                quantity=quantity,
-                to=to,
-                place=place,
-                at=at,
-                token=token,
-                late=late,
-            )
+            return Move(lot=lot, quantity=quantity, to=to, place=place, **asked)
         case "check":
-            return _check(typed, at, token, late=late)
+            return _check(typed, asked)
         case "hold":
-            return Hold(
-                lot=lot,
-                doubt=Doubt(_one_of(typed, "doubt", *Doubt)),
-                note=why,
-                at=at,
-                token=token,
-                late=late,
-            )
+            doubt = Doubt(_one_of(typed, "doubt", *Doubt))
+            return Hold(lot=lot, doubt=doubt, note=why, **asked)
         case "label":
-            return Label(
-                lot=lot,
-                hand=Hand(_one_of(typed, "hand", *Hand)),
-                at=at,
-                token=token,
-                late=late,
-            )
+            return Label(lot=lot, hand=Hand(_one_of(typed, "hand", *Hand)), **asked)
         case "note":
-            return Note(
-                lot=lot,
-                about=About(_one_of(typed, "about", *About)),
-                words=why,
-                at=at,
-                token=token,
-                late=late,
-            )
+            about = About(_one_of(typed, "about", *About))
+            return Note(lot=lot, about=about, words=why, **asked)
         case "process":
             return _process(typed, at, token)
         case "complete":
-            return _complete(typed, at, token, late=late)
+            return _complete(typed, asked)
         case way if way in set(Way):
             return Take(
                 lot=lot,
@@ -208,9 +182,7 @@ def command_of(
                 place=place,
                 to=to,
                 why=why,
-                at=at,
-                token=token,
-                late=late,
+                **asked,
             )
         case other:
             raise Unreadable(
@@ -218,9 +190,15 @@ def command_of(
             )
 
 
-def _check(
-    typed: Mapping[str, str], at: dt.datetime, token: str, *, late: bool
-) -> Check:
+class _Asked(TypedDict):
+    """What every deed is asked with."""
+
+    at: dt.datetime
+    token: str
+    late: bool
+
+
+def _check(typed: Mapping[str, str], asked: _Asked) -> Check:
     all_good = are_all_sealed(typed["seals"])
     good, failed, doubtful = (
         read_seals(typed["seals"]) if typed["seals"] and not all_good else (None, 0, 0)
@@ -234,15 +212,11 @@ def _check(
         all_good=all_good,
         seen=Seen(seen) if seen in set(Seen) else None,
         place=typed["place"],
-        at=at,
-        token=token,
-        late=late,
+        **asked,
     )
 
 
-def _complete(
-    typed: Mapping[str, str], at: dt.datetime, token: str, *, late: bool
-) -> Complete:
+def _complete(typed: Mapping[str, str], asked: _Asked) -> Complete:
     """Read what was not said of a lot; a field that stands empty adds nothing."""
     height = typed["elevation"]
     return Complete(
@@ -252,9 +226,7 @@ def _complete(
         jar=_one_of(typed, "jar", "", *JARS),
         canner=_one_of(typed, "canner", "", *METHODS),
         pack=_one_of(typed, "pack", "", *PACKS),
-        at=at,
-        token=token,
-        late=late,
+        **asked,
     )
 
 

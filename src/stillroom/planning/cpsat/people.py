@@ -87,7 +87,7 @@ def add_hands(day: Day, guards: Guards) -> None:
         together.add(whole, piece.quarters)
     _add_handling(day, own, together)
     for person in day.problem.people:
-        _add_absences(day, guards, person, own[person.id], together)
+        _Absences(day, guards, person, own[person.id], together).add()
         model.add_cumulative(
             own[person.id].intervals, own[person.id].quarters, person.quarters
         )
@@ -141,100 +141,120 @@ def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:
             together.add(whole, LABOUR_QUARTERS)
 
 
-def _stays_on_and_is_away(
-    day: Day,
-    person: Person,
-    longer: cp_model.IntVar,
-    away: tuple[int, int],
-    own: _Demand,
-    together: _Demand,
-) -> None:
-    """Who stays on past an absence is away then, too, or goes home before it."""
-    model, leaves, (start, back) = day.model, person.leaves_min, away
-    if back <= start:
-        return
-    comes_back = model.new_bool_var(f"{person.id} is back at {back}")
-    model.add(longer >= back - leaves).only_enforce_if(comes_back)
-    model.add(longer <= start - leaves).only_enforce_if(~comes_back)
-    gone = model.new_optional_fixed_size_interval_var(
-        start, back - start, comes_back, f"{person.id} gone {start}"
-    )
-    own.add(gone, person.quarters)
-    together.add(gone, QUARTERS)
+@dataclass(slots=True)
+class _Absences:
+    """When one person is not there: all four quarters are gone then."""
 
+    day: Day
+    guards: Guards
+    person: Person
+    own: _Demand
+    together: _Demand
+    rules: list[tuple[int, int, str]] = field(default_factory=list)
+    """From when, until when, and why in words. [min of the day]"""
 
-def _add_absences(
-    day: Day, guards: Guards, person: Person, own: _Demand, together: _Demand
-) -> None:
-    """Before coming, while away, after leaving, and the breaks: all four quarters."""
-    model, h = day.model, day.horizon
+    def add(self) -> None:
+        """Before coming, while away, after leaving, and the breaks."""
+        self._before_coming()
+        self._while_away()
+        self._after_leaving()
+        self._hold_rules()
+        self._breaks()
 
-    def at(minute: int) -> str:
-        return clock_time(day.problem.starts_at, minute)
+    def _gone(self, held: cp_model.IntervalVar) -> None:
+        self.own.add(held, self.person.quarters)
+        self.together.add(held, QUARTERS)
 
-    comes = max(0, person.arrives_min)
-    rules = [(0, comes, comes_at(day.problem, person))]
-    if guards.sooner and comes:
+    @property
+    def _comes(self) -> int:
+        return max(0, self.person.arrives_min)
+
+    def _before_coming(self) -> None:
+        model, person, comes = self.day.model, self.person, self._comes
+        if not (self.guards.sooner and comes):
+            self.rules.append((0, comes, comes_at(self.day.problem, person)))
+            return
         earlier = model.new_int_var(0, comes, f"{person.id} comes sooner")
         size = model.new_int_var(0, comes, f"{person.id} is not there for")
         not_there = model.new_interval_var(0, size, comes - earlier, f"{person.id} no")
-        guards.comes_sooner[person.id] = earlier
-        own.add(not_there, QUARTERS)
-        together.add(not_there, QUARTERS)
-        rules = []
+        self.guards.comes_sooner[person.id] = earlier
+        self.own.add(not_there, QUARTERS)
+        self.together.add(not_there, QUARTERS)
         for gone, back in person.away:
             if gone < comes:  # no sooner than she is back from there
                 model.add(earlier <= comes - min(back, comes))
-    for gone, back in person.away:
-        start = max(gone, comes)
-        if start < back:
-            rules.append((start, back, is_away(day.problem, person, gone, back)))
-    leaves = person.leaves_min
-    if guards.loose and leaves >= day.problem.horizon_min:
-        pass  # the end of the day is a rule of its own then
-    elif guards.later and leaves < h and person.id not in guards.firm:
-        longer = model.new_int_var(0, h - leaves, f"{person.id} stays on")
-        size = model.new_int_var(0, h - leaves, f"{person.id} is gone for")
+
+    def _while_away(self) -> None:
+        for gone, back in self.person.away:
+            start = max(gone, self._comes)
+            if start < back:
+                why = is_away(self.day.problem, self.person, gone, back)
+                self.rules.append((start, back, why))
+
+    def _after_leaving(self) -> None:
+        day, guards, person = self.day, self.guards, self.person
+        leaves, end = person.leaves_min, day.horizon
+        if guards.loose and leaves >= day.problem.horizon_min:
+            return  # the end of the day is a rule of its own then
+        if not guards.later or leaves >= end or person.id in guards.firm:
+            self.rules.append((leaves, end, leaves_at(day.problem, person)))
+            return
+        longer = day.model.new_int_var(0, end - leaves, f"{person.id} stays on")
+        size = day.model.new_int_var(0, end - leaves, f"{person.id} is gone for")
         guards.stays_on[person.id] = longer
-        gone_home = model.new_interval_var(
-            leaves + longer, size, h, f"{person.id} gone"
+        self._gone(
+            day.model.new_interval_var(leaves + longer, size, end, f"{person.id} gone")
         )
-        own.add(gone_home, person.quarters)
-        together.add(gone_home, QUARTERS)
         for gone, back in person.absences:
-            away = (max(gone, leaves), back)
-            _stays_on_and_is_away(day, person, longer, away, own, together)
-        rules = [(start, min(end, leaves), said) for start, end, said in rules]
-    else:
-        rules.append((leaves, h, leaves_at(day.problem, person)))
-    taken = 0  # absences may overlap; one minute is gone only once
-    for start, end, said in sorted(rules):
-        begin, end = max(start, taken, 0), min(end, h)
-        if end <= begin:
-            continue
-        taken = end
-        literal = guards.on(said)
-        name = f"{person.id} gone {begin}"
-        if literal is None:
-            gone_for = model.new_fixed_size_interval_var(begin, end - begin, name)
-        else:
-            gone_for = model.new_optional_fixed_size_interval_var(
-                begin, end - begin, literal, name
+            self._stays_on_and_is_away(longer, max(gone, leaves), back)
+        self.rules = [(gone, min(to, leaves), why) for gone, to, why in self.rules]
+
+    def _stays_on_and_is_away(
+        self, longer: cp_model.IntVar, start: int, back: int
+    ) -> None:
+        """Who stays on past an absence is away then, too, or goes home before it."""
+        model, who, leaves = self.day.model, self.person.id, self.person.leaves_min
+        if back <= start:
+            return
+        comes_back = model.new_bool_var(f"{who} is back at {back}")
+        model.add(longer >= back - leaves).only_enforce_if(comes_back)
+        model.add(longer <= start - leaves).only_enforce_if(~comes_back)
+        self._gone(
+            model.new_optional_fixed_size_interval_var(
+                start, back - start, comes_back, f"{who} gone {start}"
             )
-        own.add(gone_for, person.quarters)
-        together.add(gone_for, QUARTERS)
-    rests = zip(person.breaks, day.breaks[person.id], strict=True)
-    for n, (rest, start_var) in enumerate(rests):
-        literal = guards.on(
-            f"{person.id} rests {rest.duration_min} min, beginning "
-            f"{at(rest.earliest_min)} to {at(rest.latest_start_min)}"
         )
-        name = f"rest {n} of {person.id}"
-        if literal is None:
-            held = model.new_fixed_size_interval_var(start_var, rest.duration_min, name)
-        else:
-            held = model.new_optional_fixed_size_interval_var(
-                start_var, rest.duration_min, literal, name
+
+    def _hold_rules(self) -> None:
+        taken = 0  # absences may overlap; one minute is gone only once
+        for start, end, why in sorted(self.rules):
+            begin, end = max(start, taken, 0), min(end, self.day.horizon)
+            if end <= begin:
+                continue
+            taken = end
+            name = f"{self.person.id} gone {begin}"
+            self._hold(why, begin, end - begin, name)
+
+    def _breaks(self) -> None:
+        person, starts_at = self.person, self.day.problem.starts_at
+        rests = zip(person.breaks, self.day.breaks[person.id], strict=True)
+        for n, (rest, start) in enumerate(rests):
+            why = (
+                f"{person.id} rests {rest.duration_min} min, beginning "
+                f"{clock_time(starts_at, rest.earliest_min)} to "
+                f"{clock_time(starts_at, rest.latest_start_min)}"
             )
-        own.add(held, person.quarters)
-        together.add(held, QUARTERS)
+            self._hold(why, start, rest.duration_min, f"rest {n} of {person.id}")
+
+    def _hold(
+        self, why: str, start: cp_model.LinearExprT, minutes: int, name: str
+    ) -> None:
+        """Have the person gone then, always or as long as that rule is held."""
+        literal, model = self.guards.on(why), self.day.model
+        self._gone(
+            model.new_fixed_size_interval_var(start, minutes, name)
+            if literal is None
+            else model.new_optional_fixed_size_interval_var(
+                start, minutes, literal, name
+            )
+        )

@@ -191,6 +191,9 @@ def test_jars_that_nobody_waited_for_go_to_the_promise_of_a_dropped_batch() -> N
         day_now, BEFORE_THE_DAY, seconds=1.0, promised_min=day_now.plan.finish_min
     )
     assert [p.was_late_min for p in found.promises] == [0]
+    assert "; plum jelly, wanted by 11:00, comes from plum jelly 2 now; " in (
+        found.sentence
+    )
 
 
 def test_of_the_batches_that_are_left_the_one_there_first_serves_the_first_hour() -> (

@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
-from stillroom.planning.begun.promised_anew import NotMade, not_made, served_anew
+from stillroom.planning.begun.promised_anew import (
+    NotMade,
+    not_made,
+    served_anew,
+    taken_over,
+)
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.problem import Batch, Person, Problem, wants_of
@@ -39,6 +44,8 @@ class Changed:
     """Jars that were promised by an hour and are in no batch of the plan."""
     was_late_min: Mapping[str, int] = field(default_factory=dict)
     """Want to the minutes by which it was missed before the changes."""
+    taken_over: tuple[tuple[str, str], ...] = ()
+    """(batch, want) whose jars come from that batch now, and did not before."""
 
 
 def with_changes(
@@ -101,6 +108,7 @@ def with_changes(
         plan=_without(plan, happened, changes),
         goes=frozenset(changes.leaves_min),
         not_made=not_made(problem.wants, made),
+        taken_over=taken_over(problem.wants, problem.batches, made),
         was_late_min={want.product: over for want, over in late_wants(problem, plan)},
     )
 

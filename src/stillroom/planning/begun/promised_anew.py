@@ -84,6 +84,19 @@ def served_anew(
     return tuple(_serving(b, serves[b.id]) for b in now)
 
 
+def taken_over(
+    wants: Iterable[Want], before: Sequence[Batch], now: Sequence[Batch]
+) -> tuple[tuple[str, str], ...]:
+    """Return (batch, want) where a batch serves a want that it did not before."""
+    served = {(b.id, product) for b in before for product in b.serves}
+    return tuple(
+        (b.id, want.product)
+        for want in _due(wants)
+        for b in now
+        if want.product in b.serves and (b.id, want.product) not in served
+    )
+
+
 def _in_turn(
     owed: Mapping[str, int], made: Sequence[Batch]
 ) -> dict[str, tuple[str, ...]]:

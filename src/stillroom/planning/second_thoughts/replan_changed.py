@@ -57,7 +57,10 @@ def replan_changed(
             changed.problem, start, happened, seconds=seconds, promised_min=promised_min
         )
     found = replace(
-        found, not_made=changed.not_made, missed_before_min=changed.was_late_min
+        found,
+        not_made=changed.not_made,
+        taken_over=changed.taken_over,
+        missed_before_min=changed.was_late_min,
     )
     if start == changed.plan:
         return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.planning.begun.changes import may_be_dropped
 from stillroom.planning.begun.promised_anew import NotMade
@@ -65,6 +66,8 @@ class Replanned:
     """The end that was said before something was left out of ``old``. [min]"""
     not_made: tuple[NotMade, ...] = ()
     """Jars that were promised by an hour and are in no batch of the plan."""
+    taken_over: tuple[tuple[str, str], ...] = ()
+    """(batch, want) whose jars come from that batch now, and did not before."""
     missed_before_min: Mapping[str, int] | None = None
     """
     Want to the minutes by which it was missed, where other jars were to go to it before
@@ -90,7 +93,8 @@ class Replanned:
             over = said_minutes(self.past_the_end_min)
             when += f", {over} past the end of the day"
         told = [f"Done at {clock(starts, end)}, {when}"]
-        told += [*self.promises_said, *self._kept_again(), self._moves_said()]
+        told += [*self.promises_said, *self._kept_again()]
+        told += [*self._taken_over_said(), self._moves_said()]
         said = f"{'; '.join(told)}."
         said += self._limits_said()
         for person, minutes in self.longer_min.items():
@@ -156,6 +160,21 @@ class Replanned:
             else:
                 said.append(f"{product_of(one.want.product)} is there by {hour}")
         return said
+
+    def _taken_over_said(self) -> list[str]:
+        """Say which batch a promise comes from now: nobody is to look for the other."""
+        starts = self.problem.starts_at
+        hours = {
+            want.product: clock(starts, want.by_min) for want in self.problem.wants
+        }
+        sources: dict[str, list[str]] = {}
+        for batch, product in self.taken_over:
+            sources.setdefault(product, []).append(batch)
+        return [
+            f"{wanted_by(product, hours[product])} comes from {all_of(batches)} now"
+            for product, batches in sources.items()
+            if product in hours
+        ]
 
     @property
     def past_the_end_min(self) -> int:

@@ -106,7 +106,7 @@ def is_too_low(read_psi: float | None, due_psi: float | None) -> bool:
     return read_psi is not None and due_psi is not None and read_psi < due_psi
 
 
-def gauge_not_said(batch: Batch) -> str:
+def gauge_not_said(batch: Batch, lot: str = "LOT") -> str:
     """
     Say that nobody wrote down what the gauge read, where a pressure is published.
 
@@ -120,5 +120,5 @@ def gauge_not_said(batch: Batch) -> str:
     return (
         f"nothing says what its gauge read, and {batch.due_psi:g} psi is published: it "
         "is judged by its minutes alone; book it with --gauge next time, and put it on "
-        "hold if the gauge read less: stillroom stock hold LOT --as wrong-time"
+        f"hold if the gauge read less: stillroom stock hold {lot} --as wrong-time"
     )

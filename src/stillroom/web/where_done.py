@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 _COMMAND = re.compile(
     r"stillroom stock\b"
-    r"(?: (?P<name>add|after|check|complete|count|history|made|mend|out|trace)\b)?"
+    r"(?: (?P<name>add|after|check|complete|count|history|hold|made|mend|out|trace)\b)?"
     r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
     r"(?P<spoiled> --as spoiled)?"
 )
@@ -28,6 +28,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "the list on the page of the lot",
         "/stock",
         "/stock/lot/{lot}#entries",
+    ),
+    "hold": (
+        "Something was wrong with its process on the page of the day after",
+        "/stock/after",
+        "/stock/after#{lot}",
     ),
     "made": ("the page Jars of your own", "/stock/own", "/stock/own"),
     "mend": (

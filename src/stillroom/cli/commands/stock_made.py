@@ -202,7 +202,7 @@ def _print_what_follows(stock: Stock, at: dt.datetime) -> None:
     code = booked.lot.code
     for reason in holds(stock, code):
         bullet(strong(f"On hold: {reason}."))
-    if unread := gauge_not_said(booked.batch):
+    if unread := gauge_not_said(booked.batch, printed(code)):
         say(f"Mind: {unread}.")
     if left := not_counted_down(stock, booked):
         say(f"Mind: {left}.")

@@ -185,3 +185,74 @@ def test_a_maximum_lag_that_no_plan_keeps_is_no_plan() -> None:
     assert proven_finish(one, 30) is None
     enough = Project((3, 3), ((1,), (1,)), ((1, 2, 0), (2, 1, -3)), capacity=(1,))
     assert proven_finish(enough, 30) == 6
+
+
+# --- two-sided lags: every start of every step --------------------------------------
+
+LATEST = 16
+"""A best plan of these few short steps begins none later. [min]"""
+
+
+def two_sided(seed: int) -> Batch:
+    """Four steps of one pair of hands; some wait at least so long, and at most."""
+    drawn = random.Random(seed)
+    steps = [step(f"s{n}", drawn.randint(1, 4), 4) for n in range(4)]
+    links = []
+    for a in range(1, 4):  # behind one step each: no two links contradict each other
+        least = drawn.randint(1, 3)
+        links.append(
+            Link(
+                before=f"s{drawn.randrange(a)}",
+                after=f"s{a}",
+                at_least_min=least,
+                at_most_min=least + drawn.randint(1, 3),
+            )
+        )
+    return Batch(
+        id="two-sided", product="two-sided", jars=0, process=None, pots=(),
+        ready_after="", closed_wait_at_most_min=0, steps=tuple(steps),
+        links=tuple(links),
+    )  # fmt: skip
+
+
+def best_of_all_starts(batch: Batch, people: int) -> int | None:
+    takes = {s.id: s.duration_min for s in batch.steps}
+
+    def finishes(starts: dict[str, int]) -> Iterator[int]:
+        if len(starts) == len(takes):
+            yield max(at + takes[name] for name, at in starts.items())
+            return
+        name = f"s{len(starts)}"
+        for at in range(LATEST + 1):
+            tried = {**starts, name: at}
+            lags = (
+                (link, tried[link.after] - tried[link.before] - takes[link.before])
+                for link in batch.links
+                if link.before in tried and link.after in tried
+            )
+            if any(
+                not x.at_least_min <= lag <= (x.at_most_min or 0) for x, lag in lags
+            ):
+                continue
+            busy = (
+                sum(b <= minute < b + takes[n] for n, b in tried.items())
+                for minute in range(at, at + takes[name])
+            )
+            if all(count <= people for count in busy):
+                yield from finishes(tried)
+
+    return min(finishes({}), default=None)
+
+
+@pytest.mark.parametrize("seed", [*range(12), 66, 84])  # the last two: best at a most
+def test_lags_of_two_sides_end_with_the_best_of_all_starts(seed: int) -> None:
+    batch = two_sided(seed)
+    for people in (1, 2):
+        problem = day(batch, people=people, canners=(), horizon_min=60)
+        answer = plan_day(problem, seconds=3.0)
+        best = best_of_all_starts(batch, people)
+        assert best is None or best <= LATEST + 1
+        assert (answer.finish_min if isinstance(answer, Answer) else None) == best
+        if isinstance(answer, Answer):
+            assert answer.proven
+            assert violations(problem, answer.timetable) == ()

@@ -9,7 +9,7 @@ from stillroom.book.names import (
     product_named,
     product_names,
 )
-from stillroom.book.words import plain, tokens
+from stillroom.book.words import plain
 from stillroom.refusal import Refusal
 
 
@@ -284,9 +284,3 @@ def test_what_is_like_nothing_here_is_not_led_astray():
     assert isinstance(answer, Refusal)
     assert "if one of them is meant" not in answer.instead
     assert "stillroom book" in answer.instead
-
-
-def test_words_that_were_given_out_may_be_changed():
-    words = tokens("Crab-Apple Jellies")
-    words.append("of last year")
-    assert tokens("Crab-Apple Jellies") == ["crabapple", "jelly"]

@@ -10,7 +10,7 @@ from stillroom.book.names import (
     product_names,
 )
 from stillroom.book.never import is_of_meat
-from stillroom.book.words import plain, tokens
+from stillroom.book.words import plain
 from stillroom.refusal import Refusal
 
 
@@ -319,9 +319,3 @@ def test_a_name_of_other_first_letter_and_no_word_in_common_is_not_offered():
 @pytest.mark.parametrize("said", ["redcurrant", "redcurrants", "red currants"])
 def test_red_currants_are_the_currants_of_the_book(said):
     assert product_named(said).name == "currants"
-
-
-def test_words_that_were_given_out_may_be_changed():
-    words = tokens("Crab-Apple Jellies")
-    words.append("of last year")
-    assert tokens("Crab-Apple Jellies") == ["crabapple", "jelly"]

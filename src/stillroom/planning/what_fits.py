@@ -10,7 +10,7 @@ proof that there is none. The rest of the time goes to the plan of what is kept.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.answering import BrokenPlan
@@ -117,11 +117,8 @@ def what_fits(
     at_least = 0 if begun is None else jars_of(problem, begun.kept)
     start = begun
     if begun is None or len(begun.kept) < len(problem.batches):
-        for other in _starts(problem, order, reached, search(SHARE_OF_BEGINNING)):
-            if jars_of(problem, other.kept) >= at_least and (
-                start is None or is_better(problem, other, start, order)
-            ):
-                start = other
+        starts = _starts(problem, order, reached, search(SHARE_OF_BEGINNING))
+        start = _best(problem, begun, starts, order, at_least)
     which = which_batches(
         problem,
         order,
@@ -137,7 +134,6 @@ def what_fits(
     left = until - time.monotonic()
     if deterministic:
         left = (1.0 - SHARE_OF_CHOOSING - SHARE_OF_PROVING) * seconds
-    kept = which.kept
 
     def planned(day: Problem, plan: Timetable, share: float) -> Answer | None:
         answer = plan_day(
@@ -150,22 +146,11 @@ def what_fits(
         )
         return answer if isinstance(answer, Answer) else None
 
-    out = [name for name in order if name not in kept and name not in no_more]
-    out = [] if is_small(problem) else _first_of_each(problem, out)
-    answer = planned(only(problem, kept), which.timetable, 1.0)
+    answer = planned(only(problem, which.kept), which.timetable, 1.0)
     if answer is None:
         return None
-    for name in out:
-        one_more = tuple(_in(order, [*kept, name]))
-        more = _one_more(
-            only(problem, one_more),
-            answer.timetable,
-            name,
-            planned,
-            SHARE_OF_ONE_MORE / len(out),
-        )
-        if more is not None:
-            kept, answer = one_more, more
+    out = [name for name in order if name not in {*which.kept, *no_more}]
+    kept, answer = _with_one_more(problem, order, which.kept, answer, out, planned)
     if whole.cut.happened:
         slow = TOO_SLOW.format(seconds)
         answer = replace(answer, remarks=(*answer.remarks, slow))
@@ -175,6 +160,48 @@ def what_fits(
         left_out=tuple(name for name in order if name not in kept),
         no_more=no_more,
     )
+
+
+Planned = Callable[[Problem, Timetable, float], Answer | None]
+"""Searches on a plan of a day, for a share of the time."""
+
+
+def _best(
+    problem: Problem,
+    begun: Held | None,
+    starts: Iterable[Held],
+    order: Sequence[str],
+    at_least_jars: int,
+) -> Held | None:
+    """The best set to begin with, of those with no fewer jars."""
+    best = begun
+    for other in starts:
+        if jars_of(problem, other.kept) >= at_least_jars and (
+            best is None or is_better(problem, other, best, order)
+        ):
+            best = other
+    return best
+
+
+def _with_one_more(
+    problem: Problem,
+    order: Sequence[str],
+    kept: tuple[str, ...],
+    answer: Answer,
+    out: Sequence[str],
+    planned: Planned,
+) -> tuple[tuple[str, ...], Answer]:
+    """What is kept and its plan, with those left out that have room beside it."""
+    tried = [] if is_small(problem) else _first_of_each(problem, out)
+    for name in tried:
+        one_more = tuple(_in(order, [*kept, name]))
+        share = SHARE_OF_ONE_MORE / len(tried)
+        more = _one_more(
+            only(problem, one_more), answer.timetable, name, planned, share
+        )
+        if more is not None:
+            kept, answer = one_more, more
+    return kept, answer
 
 
 def _first_of_each(problem: Problem, out: Sequence[str]) -> list[str]:
@@ -188,7 +215,7 @@ def _one_more(
     day: Problem,
     plan: Timetable,
     name: str,
-    planned: Callable[[Problem, Timetable, float], Answer | None],
+    planned: Planned,
     share: float,
 ) -> Answer | None:
     """A plan of the day with one batch more: put behind the others, then moved up."""

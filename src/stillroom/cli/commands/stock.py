@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from pathlib import Path
 from typing import Any
 
@@ -16,11 +15,12 @@ from stillroom.cli.commands import (
     stock_complete,
     stock_made,
     stock_shelf,
+    stock_soon,
     stock_to_day,
 )
 from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json
-from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.paragraphs import columns, say
 from stillroom.cli.stock_text import (
     print_history,
     print_list,
@@ -39,15 +39,13 @@ from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
 from stillroom.stock.events import Kind, Way
-from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle, stock_now
-from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
-from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.on_hand import on_hand
 from stillroom.stock.places import places_meant
 from stillroom.stock.sentence import propose
 from stillroom.stock.tracing import trace
-from stillroom.stock.words import clean, said_day
+from stillroom.stock.words import clean
 
 
 @click.group(name="stock", invoke_without_command=True)
@@ -249,72 +247,6 @@ def count(words: tuple[str, ...], place: str, why: str, db: str, json_: bool) ->
         book(records, asked, json_)
 
 
-@command.command()
-@click.option("--days", type=click.IntRange(0, 3650), default=60, show_default=True)
-@database
-@as_json
-def soon(days: int, db: str, json_: bool) -> None:
-    """Say what will not keep: first to expire, first out."""
-    at = now()
-    with kept(db) as records:
-        _print_soon(stock_now(records.ledger), days, at, json_)
-
-
-def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
-    limit = at.date() + dt.timedelta(days=days)
-    rows = [r for r in on_hand(stock) if not is_in_doubt(stock, r.lot.code)]
-    near = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
-    fresh = [r for r in rows if r.is_fresh]
-    unknown = [
-        r for r in rows if r.keeps.until is None and _is_food(r) and not r.is_fresh
-    ]
-    if json_:
-        print_json(
-            {
-                "days": days,
-                "fresh": [row_as_json(stock, row) for row in fresh],
-                "soon": [row_as_json(stock, row) for row in near],
-                "unknown": [row_as_json(stock, row) for row in unknown],
-            }
-        )
-        return
-    if fresh:
-        heading("Look at it today: fresh, and nobody prints how long it keeps")
-        for row in fresh:
-            bullet(
-                f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: "
-                f"{row.due.by}"
-            )
-    if not near:
-        say(f"No known date falls within the next {counted(days, 'day')}.")
-    for row in near:
-        until = row.keeps.until or limit
-        left, day = until - at.date(), said_day(until.isoformat())
-        when = (
-            f"since {day}"
-            if left.days < 0
-            else f"until {day}, {counted(left.days, 'day')}"
-        )
-        bullet(
-            f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: best "
-            f"{when}{row.keeps.mark}. {row.keeps.words}; {row.keeps.source}."
-            if left.days >= 0
-            else f"{row.words} of {row.lot.what} {printed(row.lot.code)}, {row.place}: "
-            f"past its best {when}{row.keeps.mark}. {row.keeps.words}; "
-            f"{row.keeps.source}."
-        )
-    if unknown:
-        heading("No date is known for")
-        for row in unknown:
-            bullet(f"{row.words} of {row.lot.what}, {row.place}: {row.keeps.words}")
-    if near or unknown:
-        say("These are dates of best quality; whether a jar is sound, the jar shows.")
-
-
-def _is_food(row: OnHand) -> bool:
-    return row.lot.kind not in (Kind.JARS, Kind.LIDS) and not row.is_never_eaten
-
-
 @command.command(name="trace")
 @click.argument("lot")
 @database
@@ -404,6 +336,7 @@ def history(lot: str | None, db: str) -> None:
         print_history(stock, granted(known_lot(stock, lot)) if lot else None)
 
 
+command.add_command(stock_soon.soon)
 command.add_command(stock_to_day.to_day)
 command.add_command(stock_made.made)
 command.add_command(stock_made.check)

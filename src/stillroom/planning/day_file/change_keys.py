@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.in_a_list import all_of
-from stillroom.planning.day import Day
+from stillroom.planning.day import Day, Helper, Want
 from stillroom.planning.day_file.change_words import of_one, plain_value, said_plainly
 from stillroom.planning.day_file.day_changes import (
     LIKE,
@@ -70,7 +70,23 @@ class ChangeKey:
 
 def change_keys(day: Day) -> tuple[ChangeKey, ...]:
     """Return what may be changed in a day, people first."""
-    keys = [
+    return (
+        *_of_the_hours(day),
+        *(key for person in day.people for key in _of_a_person(person)),
+        *(_of_a_want(want) for want in day.wants),
+        *_one_more_of_each(day),
+        ChangeKey(
+            path="kitchen.counter",
+            says="jars that the counter has room for",
+            example="120",
+            now=str(day.kitchen.counter_places),
+            clause="the counter has room for {} jars",
+        ),
+    )
+
+
+def _of_the_hours(day: Day) -> tuple[ChangeKey, ...]:
+    return (
         ChangeKey(
             path="day.starts",
             says="the day starts at",
@@ -85,59 +101,46 @@ def change_keys(day: Day) -> tuple[ChangeKey, ...]:
             now=_clock(day.ends),
             clause="the day ends at {}",
         ),
-    ]
-    for person in day.people:
-        name = in_path(person.name)
-        keys.append(
-            ChangeKey(
-                path=f"people.{name}.comes",
-                says=f"{person.name} comes at",
-                example="07:00",
-                now=_clock(person.comes),
-                clause=f"{_as_is(person.name)} comes at {{}}",
-            )
-        )
-        keys.append(
-            ChangeKey(
-                path=f"people.{name}.goes",
-                says=f"{person.name} goes at",
-                example="19:00",
-                now=_clock(person.goes),
-                clause=f"{_as_is(person.name)} goes at {{}}",
-            )
-        )
-        keys.append(
-            ChangeKey(
-                path=f"people.{name}",
-                says=f"{person.name} is not there: nothing to fill in",
-                example="nothing",
-                now="there",
-                clause=f"{_as_is(person.name)} is there as {{}}",
-                without=f"{person.name} is not there",
-            )
-        )
-    for want in day.wants:
-        keys.append(
-            ChangeKey(
-                path=f"wants.{in_path(want.product)}.jars",
-                says=f"jars of {want.product}",
-                example="8",
-                now=str(want.jars),
-                clause=f"{{}} jars of {_as_is(want.product)} are wanted",
-                without=f"no {want.product} is wanted",
-            )
-        )
-    keys.extend(_one_more_of_each(day))
-    keys.append(
-        ChangeKey(
-            path="kitchen.counter",
-            says="jars that the counter has room for",
-            example="120",
-            now=str(day.kitchen.counter_places),
-            clause="the counter has room for {} jars",
-        )
     )
-    return tuple(keys)
+
+
+def _of_a_person(person: Helper) -> tuple[ChangeKey, ...]:
+    name = in_path(person.name)
+    return (
+        ChangeKey(
+            path=f"people.{name}.comes",
+            says=f"{person.name} comes at",
+            example="07:00",
+            now=_clock(person.comes),
+            clause=f"{_as_is(person.name)} comes at {{}}",
+        ),
+        ChangeKey(
+            path=f"people.{name}.goes",
+            says=f"{person.name} goes at",
+            example="19:00",
+            now=_clock(person.goes),
+            clause=f"{_as_is(person.name)} goes at {{}}",
+        ),
+        ChangeKey(
+            path=f"people.{name}",
+            says=f"{person.name} is not there: nothing to fill in",
+            example="nothing",
+            now="there",
+            clause=f"{_as_is(person.name)} is there as {{}}",
+            without=f"{person.name} is not there",
+        ),
+    )
+
+
+def _of_a_want(want: Want) -> ChangeKey:
+    return ChangeKey(
+        path=f"wants.{in_path(want.product)}.jars",
+        says=f"jars of {want.product}",
+        example="8",
+        now=str(want.jars),
+        clause=f"{{}} jars of {_as_is(want.product)} are wanted",
+        without=f"no {want.product} is wanted",
+    )
 
 
 def _one_more_of_each(day: Day) -> list[ChangeKey]:

@@ -151,53 +151,14 @@ def batch_faults(problem: Problem, batch: Batch) -> Iterator[Fault]:
     if not ids:
         yield Fault("has no steps", key=key)
         return
-    unknown = False
-    for link in batch.links:
-        for name in (link.before, link.after):
-            if name not in ids:
-                unknown = True
-                yield Fault(
-                    f"a link from {link.before} to {link.after} names {name!r}; the "
-                    f"steps are {', '.join(ids)}",
-                    key=key,
-                )
-        if link.at_most_min is not None and link.at_most_min < link.at_least_min:
-            unknown = True
-            yield Fault(
-                f"{link.after} starts at least {link.at_least_min} and at most "
-                f"{link.at_most_min} min after {link.before}",
-                key=key,
-            )
-    for step in batch.steps:
-        if step.duration_min < 1:
-            unknown = True
-            yield Fault(f"{step.id} takes {step.duration_min} min; 1 or more", key=key)
-        if not 0 <= step.attention_quarters <= 4:
-            unknown = True
-            yield Fault(
-                f"{step.id} takes {step.attention_quarters} quarters; 0 to 4 only",
-                key=key,
-            )
-    for window in batch.windows:
-        if window.step not in ids:
-            unknown = True
-            yield Fault(
-                f"a window is for {window.step!r}; the steps are {', '.join(ids)}",
-                key=key,
-            )
-        elif window.latest_min is not None and window.latest_min < window.earliest_min:
-            yield Fault(
-                f"{window.step} begins no sooner than minute {window.earliest_min} and "
-                f"no later than {window.latest_min}",
-                key=key,
-            )
-    if batch.ready_after and batch.ready_after not in ids:
-        unknown = True
-        yield Fault(
-            f"is ready after {batch.ready_after!r}; the steps are {', '.join(ids)}",
-            key=key,
-        )
-    if unknown:
+    told = (
+        *_faults_of_links(batch, ids, key),
+        *_faults_of_steps(batch, key),
+        *_faults_of_windows(batch, ids, key),
+        *_faults_of_its_end(batch, ids, key),
+    )
+    yield from (fault for fault, _ in told)
+    if any(is_in_the_way for _, is_in_the_way in told):
         return
     yield from _can_be_done(problem, batch, key)
     yield from _jars(problem, batch, key)
@@ -209,6 +170,56 @@ def batch_faults(problem: Problem, batch: Batch) -> Iterator[Fault]:
             "other: each would have to start after itself",
             key=key,
         )
+
+
+_Told = Iterator[tuple[Fault, bool]]
+"""Faults, each with whether it leaves nothing to look for in the rest."""
+
+
+def _faults_of_links(batch: Batch, ids: list[str], key: str) -> _Told:
+    for link in batch.links:
+        for name in (link.before, link.after):
+            if name not in ids:
+                said = (
+                    f"a link from {link.before} to {link.after} names {name!r}; the "
+                    f"steps are {', '.join(ids)}"
+                )
+                yield Fault(said, key=key), True
+        if link.at_most_min is not None and link.at_most_min < link.at_least_min:
+            said = (
+                f"{link.after} starts at least {link.at_least_min} and at most "
+                f"{link.at_most_min} min after {link.before}"
+            )
+            yield Fault(said, key=key), True
+
+
+def _faults_of_steps(batch: Batch, key: str) -> _Told:
+    for step in batch.steps:
+        if step.duration_min < 1:
+            said = f"{step.id} takes {step.duration_min} min; 1 or more"
+            yield Fault(said, key=key), True
+        if not 0 <= step.attention_quarters <= 4:
+            said = f"{step.id} takes {step.attention_quarters} quarters; 0 to 4 only"
+            yield Fault(said, key=key), True
+
+
+def _faults_of_windows(batch: Batch, ids: list[str], key: str) -> _Told:
+    for window in batch.windows:
+        if window.step not in ids:
+            said = f"a window is for {window.step!r}; the steps are {', '.join(ids)}"
+            yield Fault(said, key=key), True
+        elif window.latest_min is not None and window.latest_min < window.earliest_min:
+            said = (
+                f"{window.step} begins no sooner than minute {window.earliest_min} and "
+                f"no later than {window.latest_min}"
+            )
+            yield Fault(said, key=key), False
+
+
+def _faults_of_its_end(batch: Batch, ids: list[str], key: str) -> _Told:
+    if batch.ready_after and batch.ready_after not in ids:
+        said = f"is ready after {batch.ready_after!r}; the steps are {', '.join(ids)}"
+        yield Fault(said, key=key), True
 
 
 def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:

@@ -1,7 +1,5 @@
 """The canner's water: minutes on the day, never minutes of a process."""
 
-from typing import Any
-
 import pytest
 
 from stillroom.methods.canner_water import canner_times
@@ -12,10 +10,10 @@ from stillroom.refusal import Refusal, granted
 
 def times(
     power_w: float = 3000.0,
-    places: int | dict[str, int] = 9,
+    places: int = 9,
     efficiency: float = 0.40,
     kind: CannerKind = CannerKind.BOILING_WATER,
-    **more: Any,
+    **more: bool,
 ):
     kitchen = Kitchen(
         name="here",
@@ -30,7 +28,7 @@ def times(
         name="canner",
         kind=kind,
         stands_on=("one",),
-        places={"pint": places} if isinstance(places, int) else places,
+        places={"pint": places},
     )
     air = granted(air_today(elevation_m=655.0))
     return canner_times(canner, kitchen, air, efficiency, **more)
@@ -53,31 +51,6 @@ def test_a_fire_that_never_boils_it_is_refused():
 
 def test_jars_rest_the_published_five_minutes():
     assert granted(times()).rest_min == 5
-
-
-def test_of_two_jar_sizes_each_minute_is_that_of_the_slower_one():
-    """
-    14 half-pints leave 14 kg of water to warm; 10 quarts leave 6, and are more jar.
-
-    50 to 82.2 °C: 14.0·4.19·32.2 = 1,887 kJ at 1,000 W is 31.5 min, so 32; for the
-    quarts alone 6.0·4.19·32.2 = 810 kJ is 13.5, so 14.
-    """
-    places = {"half-pint": 14, "quart": 10}
-    small, large, both = (
-        granted(times(places=places, jars=jars))
-        for jars in (("half-pint",), ("quart",), ("half-pint", "quart"))
-    )
-    assert (small.first_heat_min, large.first_heat_min) == (32, 14)
-    assert both.first_heat_min == small.first_heat_min
-    assert both.reheat_min == small.reheat_min
-    assert both.come_up_min == max(small.come_up_min, large.come_up_min)
-    assert both.load_min == small.load_min
-
-
-def test_a_jar_size_that_it_does_not_take_is_no_size_of_its():
-    assert granted(times(places={"half-pint": 0, "quart": 7})) == granted(
-        times(places={"quart": 7})
-    )
 
 
 def test_first_heat_worked_by_hand():

@@ -86,32 +86,35 @@ def canner_times(
     Return the minutes of a canner on the fires that it covers, at a full load.
 
     ``jars`` are the sizes that it will hold that day; all that it takes where none is
-    named. Small jars leave room for more water, large ones are more to heat: each size
-    is reckoned by itself, and the longest of each minute stands for all. With ``raw``
-    some of them are packed raw: they go into cooler water, and the slower way up to the
-    boil is taken for every load.
+    named. With ``raw`` some of them are packed raw: they go into cooler water, and the
+    slower way up to the boil is taken for every load.
     """
     power = sum(b.power_w for b in kitchen.burners if b.name in canner.stands_on)
-    held_m3: dict[str, float] = {}
+    most_m3 = 0.0
+    most_jars = 1
     for jar in jars or tuple(canner.places):
         volume = jar_volume_m3(jar)
         if isinstance(volume, Refusal):
             return volume
-        if canner.holds(jar):
-            held_m3[jar] = volume * canner.holds(jar)
-    most_m3 = max(held_m3.values(), default=0.0)
-    most_jars = max((canner.holds(jar) for jar in held_m3), default=1)
+        most_m3 = max(most_m3, volume * canner.holds(jar))
+        most_jars = max(most_jars, canner.holds(jar))
     if canner.kind is not CannerKind.BOILING_WATER:
         return _under_pressure(
             canner, most_m3, most_jars, power, efficiency, air, jars, raw=raw
         )
     whole_m3 = canner.volume_m3 or max(STOCKPOT_M3, most_m3 * 1.6)
+    water_kg = max(0.3 * whole_m3, 0.92 * whole_m3 - 1.3 * most_m3) * 1000.0
     try:
-        rounds = [
-            _heats(whole_m3, jars_m3, power, efficiency, air, raw=raw)
-            for jars_m3 in held_m3.values() or (0.0,)
-        ]
-        first, again, come_up = (max(minutes) for minutes in zip(*rounds, strict=True))
+        first = _minutes(water_kg, HOT_TAP_K, HOT_PACK_K, power, efficiency)
+        again = _minutes(water_kg, HOT_PACK_K - 20.0, HOT_PACK_K, power, efficiency)
+        jars_kg = most_m3 * JAR_KG_PER_M3
+        boils = air.water_boils_k
+        mass = water_kg + jars_kg * JAR_HEAT / WATER_HEAT
+        water_k, jars_k = (
+            (RAW_PACK_K, RAW_JARS_AT_K) if raw else (HOT_PACK_K, JARS_AT_K)
+        )
+        start = (water_kg * water_k + jars_kg * JAR_HEAT / WATER_HEAT * jars_k) / mass
+        come_up = _minutes(mass, start, boils, power, efficiency)
     except OutOfRange:
         return Refusal(
             f"{canner.name} on {power / 1000:.1f} kW of {kitchen.heat.value} never "
@@ -130,27 +133,6 @@ def canner_times(
         unload_min=whole_min(1 + most_jars * LOAD_S_PER_JAR / 60.0),
         basis=BASIS,
     )
-
-
-def _heats(
-    whole_m3: float,
-    jars_m3: float,
-    power_w: float,
-    efficiency: float,
-    air: AirToday,
-    *,
-    raw: bool,
-) -> tuple[int, int, int]:
-    """Minutes of first heating, of heating again and up to the boil, for one size."""
-    water_kg = max(0.3 * whole_m3, 0.92 * whole_m3 - 1.3 * jars_m3) * 1000.0
-    first = _minutes(water_kg, HOT_TAP_K, HOT_PACK_K, power_w, efficiency)
-    again = _minutes(water_kg, HOT_PACK_K - 20.0, HOT_PACK_K, power_w, efficiency)
-    jars_kg = jars_m3 * JAR_KG_PER_M3
-    mass = water_kg + jars_kg * JAR_HEAT / WATER_HEAT
-    water_k, jars_k = (RAW_PACK_K, RAW_JARS_AT_K) if raw else (HOT_PACK_K, JARS_AT_K)
-    start = (water_kg * water_k + jars_kg * JAR_HEAT / WATER_HEAT * jars_k) / mass
-    come_up = _minutes(mass, start, air.water_boils_k, power_w, efficiency)
-    return first, again, come_up
 
 
 def _under_pressure(

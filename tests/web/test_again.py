@@ -77,6 +77,16 @@ def plain(html: str) -> str:
     return " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).split())
 
 
+def busy_from(plan: DayPlan, minute: int) -> int:
+    """The first minute from there on in the midst of a step, whatever the plan is."""
+    steps = plan.answer.timetable.steps
+    return next(
+        now
+        for now in range(minute, plan.answer.finish_min)
+        if any(s.start_min < now < s.end_min for s in steps)
+    )
+
+
 def running(plan: DayPlan, minute: int):
     """A step with hands on it that runs at a minute, and has some way to go."""
     return max(
@@ -99,9 +109,10 @@ def test_a_begun_day_links_to_it_from_the_stove_and_from_the_day(kitchen):
 
 def test_what_runs_is_asked_about_and_what_is_said_is_kept(kitchen, plan):
     begun(kitchen)
-    at_minute(kitchen, 60)
+    now = busy_from(plan, 60)
+    at_minute(kitchen, now)
     page = kitchen.client.get("/again")
-    step = running(plan, 60)
+    step = running(plan, now)
     assert f'name="more|{step.batch}|{step.step}"' in page.text
     answer = kitchen.client.post(
         "/again", data={f"more|{step.batch}|{step.step}": "soon"}
@@ -142,9 +153,10 @@ def test_where_everybody_has_gone_nobody_is_asked_when_she_goes(kitchen, plan):
 
 def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, plan):
     begun(kitchen)
-    at_minute(kitchen, 60)
-    step = running(plan, 60)
-    shown = kitchen.client.post("/again", data={f"more|{step.batch}|{step.step}": "25"})
+    minute = busy_from(plan, 60)
+    at_minute(kitchen, minute)
+    step = running(plan, minute)
+    shown = kitchen.client.post("/again", data={f"more|{step.batch}|{step.step}": "90"})
     assert shown.status_code == 200
     text = plain(shown.text)
     assert text.index("Done at") < text.index("Done by")
@@ -162,7 +174,7 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     now = state(kitchen)
     assert len(now.taken) == 1
     kept = {(s.batch, s.step): s for s in now.plan.timetable.steps}
-    assert kept[step.batch, step.step].end_min == 60 + 25
+    assert kept[step.batch, step.step].end_min == minute + 90
     past = {
         (s.batch, s.step) for s in plan.answer.timetable.steps if s.end_min <= 60
     } - {(step.batch, step.step)}
@@ -230,8 +242,9 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
 
 def test_a_plan_taken_over_survives_a_restart(kitchen, plan, tmp_path):
     begun(kitchen)
-    at_minute(kitchen, 75)
-    step = running(plan, 75)
+    now = busy_from(plan, 75)
+    at_minute(kitchen, now)
+    step = running(plan, now)
     shown = kitchen.client.post(
         "/again", data={f"more|{step.batch}|{step.step}": "20 min"}
     )
@@ -248,10 +261,11 @@ def test_a_plan_taken_over_survives_a_restart(kitchen, plan, tmp_path):
 
 def test_a_plan_that_does_not_know_what_happened_since_is_not_taken(kitchen, plan):
     begun(kitchen)
-    at_minute(kitchen, 60)
+    now = busy_from(plan, 60)
+    at_minute(kitchen, now)
     shown = kitchen.client.post("/again", data={})
     name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
-    step = running(plan, 60)
+    step = running(plan, now)
     kitchen.client.post(
         "/stove/done",
         data={
@@ -343,8 +357,9 @@ def test_with_nothing_inline(kitchen):
 
 def test_the_odds_of_a_day_planned_again_are_those_of_its_rest(kitchen, plan):
     begun(kitchen)
-    at_minute(kitchen, 200)
-    step = running(plan, 200)
+    now = busy_from(plan, 200)
+    at_minute(kitchen, now)
+    step = running(plan, now)
     shown = kitchen.client.post("/again", data={f"more|{step.batch}|{step.step}": "40"})
     name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
     kitchen.client.post(f"/again/{name}/take")
@@ -353,7 +368,7 @@ def test_the_odds_of_a_day_planned_again_are_those_of_its_rest(kitchen, plan):
     page = plain(kitchen.client.get("/odds").text)
     assert "the odds are those of the rest" in page
     problem, table = state(kitchen).plan.problem, state(kitchen).plan.timetable
-    rest = odds_of(problem, table, days=500, since_min=200)
+    rest = odds_of(problem, table, days=500, since_min=now)
     assert rest.sd_min < odds_of(plan.problem, plan.answer.timetable, days=500).sd_min
     assert rest.even_min >= table.finish_min - 60
 

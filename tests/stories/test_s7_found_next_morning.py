@@ -141,7 +141,7 @@ def test_figs_have_one_choice(records: Records):
     farm = Farm(records, "fig jam")
     farm.book_as_never_processed()
     text = words(farm.after())
-    assert "Discard." in text
+    assert "Discard it untasted" in text
     assert "Freeze." not in text
     assert "refrigerate or freeze" not in text
     eat = {"deed": "eaten", "lot": farm.codes[0], "quantity": "1"}

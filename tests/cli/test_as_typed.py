@@ -195,3 +195,42 @@ def test_a_process_that_is_typed_in_late_brings_its_gauge(db):
     assert "30 min at 11 psi" in flat(said.out)
     after = flat(stock(db, "after").out)
     assert "Processed under too low a pressure: counts as never" in after
+
+
+def tomatoes(db: str, *more: str) -> str:
+    words = ("made", "7 pints crushed tomatoes, pantry", "--canner", "weighted-gauge")
+    how = ("--elevation", "500ft", "--load", "1", "--filled", "0:01", "--pack", "hot")
+    return re.search(r"L\w{5}-\w+", stock(db, *words, *how, *more, "--yes").out)[0]
+
+
+def late(db: str, code: str, *more: str):
+    times = ("--began", "0:02", "--ended", "0:12", "--who", "Ada")
+    return stock(db, "process", code, *times, *more)
+
+
+def test_short_minutes_of_a_high_pressure_go_with_no_lower_one(db):
+    # printed: 20 min at 5 or 6 psi, 15 at 10, 10 at 15
+    code = tomatoes(db, "--gauge", "15 psi")
+    late(db, code, "--gauge", "5 psi")
+    held = flat(stock(db, "after").out)
+    assert "had 10 min at 5 psi, and 15 psi is published" in held
+    gone = stock(db, "out", code, "1 jar", "--as", "given", "--to", "Bob")
+    assert gone.code != 0
+
+
+def test_a_gauge_that_read_too_little_holds_jars_in_the_cold_too(db):
+    words = ("made", "7 pints beets, refrigerator", "--load", "1", "--yes")
+    how = ("--canner", "dial-gauge", "--process", "30", "--elevation", "500ft")
+    code = re.search(r"L\w{5}-\w+", stock(db, *words, *how, "--gauge", "5 psi").out)[0]
+    gone = stock(db, "out", code, "1 pint", "--as", "given", "--to", "Bob")
+    assert gone.code != 0
+
+
+@pytest.mark.parametrize(
+    "thing", ["dried beans and ham", "dried beef", "dried chicken noodle"]
+)
+def test_what_a_canner_was_loaded_with_is_no_dried_meat(db, thing):
+    words = ("made", f"4 pints {thing}, pantry", "--load", "2", "--elevation", "500ft")
+    code = re.search(r"L\w{5}-\w+", stock(db, *words, "--yes").out)[0]
+    stock(db, "move", code, "refrigerator")
+    assert stock(db, "out", code, "1 pint", "--as", "eaten").code != 0

@@ -100,6 +100,12 @@ def needs_no_process(what: str, *, kept_dry: bool = False) -> bool:
     return isinstance(product, Refusal) or not product.process_table
 
 
+_NOT_OF_MEAT_ALONE = frozenset(
+    {"and", "with", "bean", "pea", "tomato", "noodle", "rice", "pasta"}
+    | {"marinade", "seasoning", "pate", "soup", "stew", "vegetable"}
+)
+
+
 def is_dried_meat(what: str) -> bool:
     """
     Whether it is meat or fish that was dried: no shelf life of it is in the book.
@@ -111,6 +117,8 @@ def is_dried_meat(what: str) -> bool:
     """
     words = _without_how_dried(tokens(what))
     if _is_wet(words) or words[-1:] in (["mix"], ["powder"]):
+        return False
+    if _NOT_OF_MEAT_ALONE & set(words):
         return False
     return bool(_JERKY & set(words)) or (_is_dried(words) and is_of_meat(what))
 

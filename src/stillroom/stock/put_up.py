@@ -8,7 +8,6 @@ from dataclasses import replace
 from stillroom.stock.commands import Incoming
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind
-from stillroom.stock.gauge import is_too_low
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.making import product_kind
 from stillroom.stock.no_process_needed import is_canned, was_in_canner
@@ -55,11 +54,8 @@ def batch_put_up(
         pack=pack,
         gauge_psi=gauge_psi,
     )
-    whole = (
-        due.minutes is not None
-        and (process_min or 0) >= due.minutes
-        and not is_too_low(gauge_psi, due.psi)
-    )
+    # too low a gauge makes no cold goods of them: it holds them, by its own name
+    whole = due.minutes is not None and (process_min or 0) >= due.minutes
     canned = thing.kind is Kind.FILLED and (
         whole
         or _was_in_canner_on_shelf(thing, load, process_min)

@@ -30,7 +30,7 @@ from stillroom.stock.lacks import (
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import CHECK_WITHIN_H, SETS, held_words
-from stillroom.stock.no_process_needed import is_dried_meat
+from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
 from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
@@ -92,7 +92,10 @@ def kept_cold(stock: Stock, code: str, hours: float | None = None) -> str:
         return "jam"
     if not isinstance(rendering_for(what), Refusal):
         return "fat"
-    is_dry = is_dried_meat(what) and not process_given_min(stock, code)
+    made, given = stock.made(code), process_given_min(stock, code)
+    is_dry = is_dried_meat(what) and not (
+        made is not None and (made.batch.run or was_in_canner(made.batch.load, given))
+    )
     return "dried_meat" if is_dry else LOW_ACID
 
 

@@ -90,10 +90,12 @@ def test_within_its_hours_a_load_under_too_low_a_pressure_may_be_done_again():
     assert not may_be_done_again(farm.stock, farm.last, farm.at)
 
 
-def test_too_low_a_pressure_in_the_freezer_is_no_process_and_no_hold():
+def test_too_low_a_pressure_is_kept_and_holds_in_the_freezer_too():
+    # whoever says too little is not better off than who says nothing of the gauge
     farm = booked("9 psi", sentence="7 pints green beans, freezer")
-    assert not farm.stock.made(farm.last).batch.canned
-    assert holds(farm.stock, farm.last) == ()
+    assert farm.stock.made(farm.last).batch.gauge_psi == 9.0
+    (why,) = holds(farm.stock, farm.last)
+    assert "at 9 psi, and 12 psi is published for it" in why
 
 
 def test_what_nobody_said_is_said_and_judged_by_the_minutes_as_before():

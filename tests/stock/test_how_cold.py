@@ -169,6 +169,9 @@ def test_on_the_fridge_stays_so_in_a_sentence():
         *("freezer side of the barn", "the fridge side of the kitchen"),
         *("freezer far wall", "at the fridge", "at my old deep freezer"),
         *("barn shelf up to the fridge", "freezer hallway", "fridge lid"),
+        *("in front of the freezer", "in sight of the fridge", "freezer-side shelf"),
+        *("freezer bench", "freezer garage", "freezer larder", "freezer barn"),
+        "freezer adjacent shelf",
     ],
 )
 def test_what_is_beside_it_or_misspelt_is_asked_and_answers_are_understood(place):
@@ -187,6 +190,11 @@ def test_what_is_beside_it_or_misspelt_is_asked_and_answers_are_understood(place
         ("freezer in the corner", FREEZER),
         ("freezer by the cellar wall", FREEZER),
         ("freezer bin 3", FREEZER),
+        ("freezer in the garage", FREEZER),
+        ("garage freezer", FREEZER),
+        ("front freezer", FREEZER),
+        ("nearby freezer", SHELF),
+        ("upon the freezer", SHELF),
         ("fridge door", REFRIGERATOR),
         ("freezer side", FREEZER),
         ("freezer side of the fridge", FREEZER),

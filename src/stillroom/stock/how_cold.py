@@ -50,6 +50,7 @@ _OUTSIDE = frozenset(
     | {"from", "out", "across", "past", "between", "around", "adjoining", "beyond"}
     | {"for", "until", "waiting", "before", "was", "doesn", "go"}
     | {"adjacent", "alongside", "along", "facing", "close", "nxt"}
+    | {"nearby", "upon", "ontop"}
 )
 _NO_LONGER = frozenset({"not", "no", "without", "was", "doesn", "out", "from", "until"})
 """Of those words, what leaves no doubt that it is not in it."""
@@ -66,10 +67,13 @@ _ROOMS = frozenset(
     {"room", "shed", "porch", "cupboard", "cabinet", "alcove", "tops", "lid", "hook"}
     | {"corner", "aisle", "nook", "area", "wall", "hall", "hallway"}
     | {"counter", "stand", "table", "pantry", "magnet", "cellar", "closet", "wing"}
+    | {"bench", "garage", "larder", "barn", "storeroom", "adjacent"}
 )
 """Behind a cold word: where a freezer stands, what is on it, or a part of its own."""
 _PARTS_OF = frozenset({"side", "end"})
 """Behind a cold word: its own, and of something else where that is said."""
+_BEFORE_IT = frozenset({"front", "sight"})
+"""With "of": before it, or its own front."""
 _IN = frozenset({"in", "inside", "into", "within"})
 _WAYS = _IN | {"at", "to"}
 _STANDS = _IN | {"on", "at", "by", "near", "under", "behind", "beside", "of", "next"}
@@ -163,13 +167,18 @@ def _is_either(words: Words) -> bool:
 
 
 def _is_unsure_at(words: Words, begin: int, end: int) -> bool:
-    if _EITHER & set(words) or _ROOMS & set(_until_stands(words[end:])):
+    own = _until_stands(words[end:])
+    if _EITHER & set(words) or _ROOMS & set(own):
+        return True
+    if _PARTS_OF & set(own[:1]) and own[1:]:  # "freezer-side shelf"
         return True
     behind = words[end : end + 2]
     if _PARTS_OF & set(behind[:1]) and behind[1:] == ("of",):
         rest = words[end + 2 :]
         return not any(_at(rest, cold) for cold in (*_FREEZERS, *_REFRIGERATORS))
     before = words[:begin]
+    if _BEFORE_IT & set(before) and "of" in before:
+        return True
     way = next((n for n in reversed(range(begin)) if words[n] in _WAYS), None)
     if way is not None and words[way] not in _IN and not _OUTSIDE & set(before):
         return words[way] == "at" or way > 0  # up to it; "to the fridge" is into it

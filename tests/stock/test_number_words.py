@@ -44,6 +44,10 @@ def test_nothing_is_counted_as_none_and_never_taken(farm, said):
     assert farm.stock.balance(farm.last) == 0
 
 
+def test_something_and_a_half_is_not_nothing():
+    assert not is_nothing("0 and half")
+
+
 def test_a_bare_no_takes_no_lot_off_the_book(farm):
     # It may answer a question of whoever counts as well as say that none is left.
     for do in (farm.count, farm.take):

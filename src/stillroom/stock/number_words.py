@@ -22,7 +22,7 @@ _HALF = re.compile(r"(?i)^half\s+an?\s+(?=\S)")
 _FIRST = re.compile(rf"(?i)^(?:{'|'.join(_WORDS)})\s+(?=\S)")
 _ALONE = re.compile(rf"(?i)^(?:{'|'.join(set(_WORDS) - {'a', 'an'})})$")
 _NOTHING = re.compile(
-    r"(?i)^(?:0+(?:\.0+)?(?:\s+[a-z]\S*){0,2}|(?:none|nothing|nil|zero)(?:\s+left)?|"
+    r"(?i)^(?:0+(?:\.0+)?(?:\s+(?!and\b)[a-z]\S*){0,2}|(?:none|nothing|nil|zero)(?:\s+left)?|"
     r"all gone|gone)\.?$"
 )
 

@@ -12,7 +12,7 @@ from stillroom.stock.making import holds
 from stillroom.web.app import build_app
 from tests.stock.kitchen import Farm
 from tests.web.conftest import ADDRESS
-from tests.web.forms import forms, words
+from tests.web.forms import forms, send, words
 from tests.web.test_stock import Clock, Shop
 
 SEALED = "/stock/after/sealed"
@@ -89,6 +89,22 @@ def test_a_jar_that_has_gone_since_leaves_the_whole_load_unanswered(open_page, f
     assert said.status_code == 422
     assert "6 jars were looked at, and the book has 5" in words(said.text)
     assert stock_of(records.ledger).sequence == before
+
+
+def test_an_answer_names_each_lot_once_and_one_load(open_page, farm):
+    client, records = open_page(20)
+    (form,) = forms(client.get("/stock/after").text, SEALED)
+    jelly, _, figs = farm.stock.lots
+    before = stock_of(records.ledger).sequence
+    for lots, why in (
+        ([(jelly, "8"), (jelly, "8")], "is there twice"),
+        ([(jelly, "8"), (figs, "7")], "lots of 2 canner loads"),
+    ):
+        typed = [("token", dict(form)["token"]), *((f"n.{lot}", n) for lot, n in lots)]
+        said = send(client, SEALED, typed)
+        assert said.status_code == 422
+        assert why in words(said.text)
+        assert stock_of(records.ledger).sequence == before
 
 
 @pytest.mark.parametrize("said", ["all good", "All are sealed."])

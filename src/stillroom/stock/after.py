@@ -171,12 +171,9 @@ def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:
     found.sort(
         key=lambda o: (o.lot.day, o.made.batch.run, o.made.batch.load or 0, o.lot.code)
     )
-    # two runs of one day have a load 1 each
     loads = [
         _load(day, run, load, tuple(lots), at)
-        for (day, run, load), lots in groupby(
-            found, key=lambda o: (o.lot.day, o.made.batch.run, o.made.batch.load)
-        )
+        for (day, run, load), lots in groupby(found, key=lambda o: o.made.of_load)
     ]
     return tuple(sorted(loads, key=lambda load: _pressing(load, at)))
 

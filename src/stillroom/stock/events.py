@@ -106,6 +106,11 @@ class Made(Event):
     inputs: tuple[Part, ...]
     batch: Batch
 
+    @property
+    def of_load(self) -> tuple[str, str, int | None]:
+        """Its canner load: the day, the run and the number; two runs have a load 1."""
+        return self.lot.day, self.batch.run, self.batch.load
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taken(Event):

@@ -72,6 +72,12 @@ def check_load(stock: Stock, command: CheckLoad) -> Decision:
             return found
         for event in found:
             assert isinstance(event, Checked)
+            if any(event.lot == other.lot for other in booked):
+                return Refusal(
+                    f"{stock.lots[event.lot].what} {printed(event.lot)} is there twice",
+                    instead="open the day after again, and answer for its load",
+                    source=OUR_RECORD,
+                )
             if stock.balance(event.lot, SET_ASIDE):
                 return Refusal(
                     f"some of {stock.lots[event.lot].what} {printed(event.lot)} is set "
@@ -84,6 +90,13 @@ def check_load(stock: Stock, command: CheckLoad) -> Decision:
         return Refusal(
             "no lot was named whose lids are sealed",
             instead="open the day after again, and answer for its load",
+            source=OUR_RECORD,
+        )
+    loads = {made.of_load for event in booked if (made := stock.made(event.lot))}
+    if len(loads) > 1:
+        return Refusal(
+            f"lots of {len(loads)} canner loads were named in one answer",
+            instead="answer for one load at a time: each was lifted by itself",
             source=OUR_RECORD,
         )
     # One request, one token: the first of its events carries it.

@@ -90,6 +90,53 @@ def test_within_its_hours_a_load_under_too_low_a_pressure_may_be_done_again():
     assert not may_be_done_again(farm.stock, farm.last, farm.at)
 
 
+def test_a_gauge_that_read_nothing_is_kept_and_counts_as_too_low():
+    farm = booked("0 psi")
+    assert farm.stock.made(farm.last).batch.gauge_psi == 0.0
+    (why,) = holds(farm.stock, farm.last)
+    assert "at 0 psi, and 12 psi is published for it" in why
+
+
+def under_fifteen(farm: Farm, gauge: str) -> Refusal | None:
+    """Type in late 10 min of tomatoes that were planned at 15 psi, gauge not said."""
+    # crushed tomatoes to 1,000 ft, weighted gauge: 20 min at 5, 15 at 10, 10 at 15 psi
+    farm.made(
+        "7 pints crushed tomatoes, pantry",
+        food="vegetable",
+        canner="weighted-gauge",
+        elevation_ft=500,
+        pack="hot",
+        process_min=None,
+        due_psi=15.0,
+        load=1,
+        filled_at="08:00",
+    )
+    farm.later(0.5)
+    return farm.do(
+        Process(
+            lot=farm.last,
+            began=farm.at - dt.timedelta(minutes=11),
+            ended=farm.at - dt.timedelta(minutes=1),
+            who="Ada",
+            gauge=gauge,
+            at=farm.at,
+        )
+    )
+
+
+def test_the_short_minutes_of_a_high_pressure_want_their_gauge():
+    farm = Farm()
+    asked = under_fifteen(farm, "")
+    assert isinstance(asked, Refusal)
+    assert "10 min at 15 psi are due" in asked.reason
+    assert "--gauge" in asked.instead
+    assert lack(farm) is Lack.NONE
+    assert under_fifteen(whole := Farm(), "15 psi") is None
+    assert lack(whole) is None
+    assert under_fifteen(low := Farm(), "10 psi") is None
+    assert lack(low) is Lack.LOW
+
+
 def test_too_low_a_pressure_is_kept_and_holds_in_the_freezer_too():
     # whoever says too little is not better off than who says nothing of the gauge
     farm = booked("9 psi", sentence="7 pints green beans, freezer")
@@ -141,6 +188,13 @@ def test_a_process_typed_in_late_brings_its_reading(gauge, of):
     assert lack(farm) is of
 
 
+def test_another_gauge_that_is_typed_in_late_is_held_to_its_own_pressure():
+    # to 1,000 ft 10 psi are printed for a weighted gauge and 11 for a dial
+    farm = booked("", canner="weighted-gauge", feet=500, minutes=None)
+    assert late(farm, "10 psi", "dial-gauge") is None
+    assert lack(farm) is Lack.LOW
+
+
 def test_a_reading_that_is_none_books_nothing():
     farm = booked("", minutes=None)
     before = farm.stock.sequence
@@ -186,7 +240,6 @@ class _Recorded:
     ("text", "canner", "said"),
     [
         ("75 kPa", "dial-gauge", "1 psi is 6.895 kPa"),
-        ("0 psi", "dial-gauge", "outside 0 to 25 psi"),
         ("110 psi", "dial-gauge", "outside 0 to 25 psi"),
         ("-11", "dial-gauge", "no gauge reading"),
         ("10 to 12 psi", "dial-gauge", "no gauge reading"),

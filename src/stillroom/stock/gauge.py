@@ -66,7 +66,7 @@ def read_gauge(text: str, *, canner: str) -> float | None:
             "printed, such as 11 psi or 15 lb weighted (1 psi is 6.895 kPa)"
         )
     psi = float(found["psi"].replace(",", "."))
-    if not 0 < psi <= MOST_PSI:
+    if not 0 <= psi <= MOST_PSI:  # whoever saw 0 is to say so: it was no pressure
         raise Unreadable(
             f"{short(text)!r} is outside 0 to {MOST_PSI:g} psi, which gauges of "
             "canners read: look at the number and its unit (1 psi is 6.895 kPa)"

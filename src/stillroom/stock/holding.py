@@ -9,21 +9,19 @@ from stillroom.stock.choosing import OUR_RECORD, known_lot
 from stillroom.stock.clock_offsets import began_before, fixed
 from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
-from stillroom.stock.due import Due, due_process
 from stillroom.stock.events import (
     Held,
     Kind,
     Labelled,
-    Lot,
-    Made,
     Noted,
     Pictured,
     Processed,
 )
 from stillroom.stock.fold import Stock
-from stillroom.stock.gauge import has_gauge, psi_words, read_gauge
+from stillroom.stock.gauge import read_gauge
 from stillroom.stock.jars_out import filled_at
 from stillroom.stock.lacks import is_in_doubt, is_unprocessed
+from stillroom.stock.late_gauge import due_psi_typed_late, gauge_to_be_said
 from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
@@ -108,7 +106,7 @@ def process(stock: Stock, command: Process) -> Decision:
         return refused
     canner = command.canner or made.batch.canner
     gauge_psi = read_gauge(command.gauge, canner=canner)
-    refused = _gauge_to_be_said(said, made, lot, canner, gauge_psi)
+    refused = gauge_to_be_said(said, made, lot, canner, gauge_psi)
     if refused is not None:
         return refused
     filled = filled_at(made, lot, command.at.tzinfo)
@@ -125,7 +123,7 @@ def process(stock: Stock, command: Process) -> Decision:
             who=command.who,
             canner=command.canner,
             gauge_psi=gauge_psi,
-            due_psi=_due_psi(made, lot, canner, gauge_psi),
+            due_psi=due_psi_typed_late(made, lot, canner, gauge_psi),
             occurred_at=command.at,
             token=command.token,
             late=True,
@@ -178,55 +176,6 @@ def _not_so_long_after(
             source=NEBRASKA,
         )
     return None
-
-
-def _due_in(made: Made, lot: Lot, canner: str, gauge_psi: float | None) -> Due:
-    """What is published for the canner and the gauge that a process is typed in of."""
-    height = made.batch.elevation_ft
-    return due_process(
-        lot.what,
-        lot.measure.part,
-        elevation_ft=None if height is None else float(height),
-        canner=canner,
-        pack=made.batch.pack or None,
-        gauge_psi=made.batch.gauge_psi if gauge_psi is None else gauge_psi,
-    )
-
-
-def _due_psi(
-    made: Made, lot: Lot, canner: str, gauge_psi: float | None
-) -> float | None:
-    """
-    Return the pressure published for what a process was typed in of. [psi].
-
-    The minutes that are due stay those of the booking, so never less than its pressure:
-    the short time of a high pressure goes with no lower one.
-    """
-    booked = made.batch.due_psi
-    if not has_gauge(canner):
-        return booked
-    here = _due_in(made, lot, canner, gauge_psi).psi
-    return max((psi for psi in (booked, here) if psi is not None), default=None)
-
-
-def _gauge_to_be_said(
-    said: str, made: Made, lot: Lot, canner: str, gauge_psi: float | None
-) -> Refusal | None:
-    """Ask for the gauge where the minutes due hold for a high pressure alone."""
-    batch = made.batch
-    if gauge_psi is not None or batch.gauge_psi is not None or not has_gauge(canner):
-        return None
-    due = _due_in(made, lot, canner, None)
-    if batch.due_min is None or (due.minutes or 0) <= batch.due_min:
-        return None
-    at = psi_words(batch.due_psi)
-    return Refusal(
-        f"{batch.due_min} min{at} are due for {said}, and it was not said what the "
-        "gauge read; at less pressure more minutes are published",
-        instead="say with --gauge what it read; if nobody knows, it had no process "
-        "that can be shown: see its choices with stillroom stock after",
-        source=OUR_RECORD,
-    )
 
 
 def label(stock: Stock, command: Label) -> Decision:

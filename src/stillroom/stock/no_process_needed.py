@@ -114,6 +114,8 @@ def is_dried_meat(what: str) -> bool:
     (True, True)
     >>> is_dried_meat("dried apples"), is_dried_meat("dried beef gravy")
     (False, False)
+    >>> is_dried_meat("dried beans and ham"), is_dried_meat("jerky marinade")
+    (False, False)
     """
     words = _without_how_dried(tokens(what))
     if _is_wet(words) or words[-1:] in (["mix"], ["powder"]):

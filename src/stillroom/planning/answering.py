@@ -120,15 +120,16 @@ def answer_of(
             is_over=is_over,
         )
         timetable = with_rests_apart(problem, timetable)
-    remarks = list(found.remarks)
     ended = score(problem, timetable)
     # what the first search reached; goals that she puts in front may end later
     reached = min((worth for _, worth, _ in found.trace), default=ended)
+    sooner = []
     if first is not None and score(problem, first) < reached:
         timetable = first
     elif ended > reached:
         soonest = _as_shown(problem, shown.best_plan, is_over)
-        remarks.append(_could_end_sooner(problem, timetable, soonest, reached))
+        sooner = [_could_end_sooner(problem, timetable, soonest, reached)]
+    remarks = [*found.remarks, *sooner]
     if found.timetable is start or timetable is first:
         made_by = "by hand"
         if not found.no_search:

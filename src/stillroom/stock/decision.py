@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD
-from stillroom.stock.events import SET_ASIDE, AnyEvent
+from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot
+from stillroom.stock.lotcode import printed
 
 Decision = tuple[AnyEvent, ...] | Refusal
 NOTHING: tuple[AnyEvent, ...] = ()
@@ -16,5 +17,14 @@ def set_aside_is_ours() -> Refusal:
     return Refusal(
         f"{SET_ASIDE!r} is the place of jars whose seal failed, or may have",
         instead="name another place; a seal check sets jars aside by itself",
+        source=OUR_RECORD,
+    )
+
+
+def there_twice(lot: Lot, *, instead: str) -> Refusal:
+    """Say that one request names a lot a second time."""
+    return Refusal(
+        f"{lot.what} {printed(lot.code)} is there twice",
+        instead=instead,
         source=OUR_RECORD,
     )

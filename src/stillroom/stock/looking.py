@@ -7,7 +7,7 @@ from dataclasses import replace
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot, one_of
 from stillroom.stock.commands import Check, CheckLoad
-from stillroom.stock.decision import Decision
+from stillroom.stock.decision import Decision, there_twice
 from stillroom.stock.events import SET_ASIDE, Checked, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
@@ -73,10 +73,9 @@ def check_load(stock: Stock, command: CheckLoad) -> Decision:
         for event in found:
             assert isinstance(event, Checked)
             if any(event.lot == other.lot for other in booked):
-                return Refusal(
-                    f"{stock.lots[event.lot].what} {printed(event.lot)} is there twice",
+                return there_twice(
+                    stock.lots[event.lot],
                     instead="open the day after again, and answer for its load",
-                    source=OUR_RECORD,
                 )
             if stock.balance(event.lot, SET_ASIDE):
                 return Refusal(

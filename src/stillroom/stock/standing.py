@@ -9,7 +9,7 @@ from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
 from stillroom.stock.commands import Count, CountShelf, Move
 from stillroom.stock.counted_since import not_if_counted_since
-from stillroom.stock.decision import Decision, set_aside_is_ours
+from stillroom.stock.decision import Decision, set_aside_is_ours, there_twice
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
@@ -194,10 +194,9 @@ def count_shelf(stock: Stock, command: CountShelf) -> Decision:
         for event in found:
             assert isinstance(event, Counted)
             if any(event.lot == other.lot for other in counted):
-                return Refusal(
-                    f"{stock.lots[event.lot].what} {printed(event.lot)} is there twice",
+                return there_twice(
+                    stock.lots[event.lot],
                     instead="count each lot once, and give the sum",
-                    source=OUR_RECORD,
                 )
             counted.append(event)
     if faults:

@@ -35,6 +35,16 @@ def test_saving_the_same_text_twice_makes_one_revision(records: Records):
     assert len(records.days.revisions()) == 1
 
 
+def test_another_plan_of_the_same_text_is_kept_and_not_lost_to_a_second_save(
+    records: Records,
+):
+    records.days.save("one", "first", shown="plan")
+    assert records.days.save("one", "searched on", over="one", shown="better") == 2
+    assert records.days.save("one", "searched on", over="one", shown="better") == 2
+    assert records.days.save("one", "tapped twice") == 2
+    assert [r.shown for r in records.days.revisions()] == ["plan", "better"]
+
+
 def test_a_save_over_a_revision_not_seen_is_refused(records: Records):
     records.days.save("one", "first")
     records.days.save("hers", "from the phone", after=1)

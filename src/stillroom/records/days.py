@@ -110,7 +110,7 @@ class Days:
         -------
         int
             Number of the revision that now holds ``text``. Saving the same text twice
-            makes no second one.
+            makes no second one, unless another plan of it was shown.
 
         Raises
         ------
@@ -124,9 +124,10 @@ class Days:
         while True:
             newest = self._ledger.latest(STREAM)
             last = newest.sequence if newest else 0
-            if newest is not None and _revision(newest).text == text:
+            is_there = None if newest is None else _revision(newest)
+            there = "" if is_there is None else is_there.text
+            if is_there and there == text and shown in ("", is_there.shown):
                 return last
-            there = "" if newest is None else _revision(newest).text
             if over is not None and there != over:
                 raise ChangedMeanwhile
             entry = Entry(

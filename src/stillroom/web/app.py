@@ -35,6 +35,7 @@ from stillroom.web.routes import (
     own_recipe,
     pictures,
     questions,
+    search_on,
     shelf,
     shelf_count,
     stock,
@@ -76,6 +77,7 @@ def build_app(
         routes=[
             Route("/", lambda request: RedirectResponse("/day", status_code=307)),
             *day.ROUTES,
+            *search_on.ROUTES,
             *made.ROUTES,
             *odds.ROUTES,
             *what_if.ROUTES,

@@ -45,6 +45,7 @@ def plan_text(
     seconds: float,
     learned: Learned = AS_PUBLISHED,
     begin_with: Sequence[KnownPlan] = (),
+    deterministic: bool = True,
 ) -> Planned:
     """
     Read a day file and plan it; what is wrong comes back as a value.
@@ -59,13 +60,19 @@ def plan_text(
         What past days taught.
     begin_with : sequence of KnownPlan
         Plans that were shown of this day or days like it: what comes is no worse.
+    deterministic : bool
+        Whether the search ends by counted work; else by the clock.
     """
     from stillroom.planning.whole_day import plan_the_day  # loads the solver
 
     try:
         day = read_day(whole_text(text))
         return plan_the_day(
-            day, seconds=seconds, learned=learned, begin_with=begin_with
+            day,
+            seconds=seconds,
+            learned=learned,
+            begin_with=begin_with,
+            deterministic=deterministic,
         )
     except Unreadable as unreadable:  # also a day that nobody in it can work
         return unreadable

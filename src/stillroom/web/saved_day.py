@@ -8,6 +8,7 @@ from starlette.responses import Response
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import word_page
+from stillroom.web.search_on import SEARCHED_ON
 from stillroom.web.wording import moment
 
 WHAT_IF = "What if: "
@@ -48,6 +49,9 @@ def changed_by(request: Request) -> tuple[str, str] | None:
     """When the day was changed by a what-if day, and in which words; else `None`."""
     records = request.app.state.records
     last = None if records is None else records.days.newest()
+    if last is not None and last.why.startswith(SEARCHED_ON):  # the same day file
+        saved = reversed(records.days.revisions())
+        last = next((r for r in saved if not r.why.startswith(SEARCHED_ON)), None)
     if last is None or not last.why.startswith(WHAT_IF):
         return None
     if last.text != request.app.state.shop.day_text():

@@ -10,9 +10,13 @@ from queue import SimpleQueue
 from typing import Any, Protocol
 
 from stillroom.methods.learned import Learned
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.other_days.what_if import plans_at_hand
 from stillroom.planning.ways.held_plan import KnownPlan
+from stillroom.records.days import ChangedMeanwhile
 from stillroom.web.planner import Planned as Planned
 from stillroom.web.planner import PlanningProcess
+from stillroom.web.search_on import SEARCHED_ON, Searched, SearchOn
 from stillroom.web.shown_kept import written
 
 KEPT_PLANS = 8
@@ -55,6 +59,10 @@ class Shop:
     learner : callable, optional
         Gives what past days taught, at the moment when a text is planned: a plan that
         was made does not change while someone works by it.
+    begin_with : tuple of KnownPlan
+        Plans that were kept with the day file as it stands.
+    longer : SearchOn, optional
+        Where the search for a better plan of a day goes on.
     """
 
     def __init__(
@@ -65,8 +73,10 @@ class Shop:
         planner: Callable[..., Planned] | None = None,
         learner: Callable[[str], Learned] | None = None,
         begin_with: tuple[KnownPlan, ...] = (),
+        longer: SearchOn | None = None,
     ) -> None:
         self.seconds = seconds
+        self.longer = SearchOn() if longer is None else longer
         self._store = store
         self._planner = PlanningProcess() if planner is None else planner
         self._learner = learner
@@ -114,6 +124,7 @@ class Shop:
         """
         shown = "" if promised is None else written(promised)
         self._store.save(text, why, over=over, shown=shown)
+        self.longer.stop()  # of the day as it was
         self._plan_of(text, begin_with)
 
     def plan(self) -> Planned | None:
@@ -136,8 +147,47 @@ class Shop:
         except TimeoutError:
             return None
 
+    def search_on(self, may_take: Callable[[], bool]) -> None:
+        """
+        Look for a better plan of the day as it stands, for longer, from the one it has.
+
+        The one that it has is the day's until then. A better one is kept with the day
+        file.
+
+        Parameters
+        ----------
+        may_take : callable
+            Whether the day may still have another plan, asked when one was found.
+        """
+        text, plan = self.day_text(), self.plan()
+        if isinstance(plan, DayPlan):
+            self.longer.begin(
+                text,
+                plan,
+                lambda found, why: may_take() and self._take(text, found, why),
+            )
+
+    def searched(self) -> Searched | None:
+        """Return the longer search of the day as it stands; `None` where none was."""
+        return self.longer.of(self.day_text())
+
+    def _take(self, text: str, plan: DayPlan, better: str) -> bool:
+        """Make a plan that of the day file, if that is still the day's."""
+        known = plans_at_hand(plan)[0]
+        try:
+            why = f"{SEARCHED_ON}{better}"
+            self._store.save(text, why, over=text, shown=written(known))
+        except ChangedMeanwhile:
+            return False
+        future: Future[Planned] = Future()
+        future.set_result(plan)
+        with self._lock:
+            self._plans[text] = future
+        return True
+
     def close(self) -> None:
         """Break off what is being planned; the end of the program does it as well."""
+        self.longer.stop()
         if isinstance(self._planner, PlanningProcess):
             self._planner.close()
 

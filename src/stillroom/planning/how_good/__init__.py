@@ -17,6 +17,8 @@ Read `goals` first. Every figure is counted from the timetable. No search is beg
     other_hands.py  the same plan in other hands
     rests_apart.py  rests moved so that somebody is there when a clock of a load starts
                     or ends
+    what_is_better.py
+                    two plans of one day: by which goal the other is better
     what_sooner_costs.py
                     what a plan that ends sooner would ask for
     who_does.py     who does what in a plan, kept so that one change of hands is quickly

@@ -24,11 +24,12 @@ from stillroom.running.loads import loads_of
 from stillroom.running.so_far import minute_of
 from stillroom.web import wording
 from stillroom.web.drawing import draw, minutes_css
-from stillroom.web.gone_by import gone_by, last_taken, run_of, since_min
+from stillroom.web.gone_by import gone_by, has_begun, last_taken, run_of, since_min
 from stillroom.web.hours import hours_of
 from stillroom.web.now import now_of
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page
+from stillroom.web.routes.search_on import how_long_it_takes, searched_words
 from stillroom.web.saved_day import changed_by
 from stillroom.web.shop import Shop
 
@@ -61,6 +62,8 @@ def day_page(request: Request) -> Response:
 def _plan_page(request: Request, plan: DayPlan) -> Response:
     said, _, bound = first_sentence(plan).partition(". ")
     again, run = last_taken(request, plan), run_of(request, plan)
+    shop: Shop = request.app.state.shop
+    searched = shop.searched()
     if again is not None:
         bound = ""  # what was proven, was proven of the day as it was to be
     own, agree = apart(own_figures(plan))
@@ -82,8 +85,13 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
         "own": own,
         "agree": agree,
         "kept": request.app.state.records is not None,
-        "mark": mark_of(request.app.state.shop.day_text()),
+        "mark": mark_of(shop.day_text()),
         "changed_by": changed_by(request),
+        "searched": searched,
+        "searched_words": searched_words(request, searched),
+        "search_takes": how_long_it_takes(shop.longer.how_long(plan))
+        if _can_be_better(plan) and not has_begun(request)
+        else "",
     }
     match plan.answer:
         case Answer() as answer if plan.problem is not None:
@@ -116,6 +124,17 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
             return page(request, "no_plan.html", answer=answer, **common)
         case _:
             return page(request, "no_batch.html", **common)
+
+
+def _can_be_better(plan: DayPlan) -> bool:
+    """Whether a longer search may find more than is there."""
+    match plan.answer:
+        case Answer() as answer:
+            return bool(plan.left_out) or not answer.proven
+        case NoPlan() as answer:
+            return not answer.minimal and not answer.nothing_can_be_made
+        case _:
+            return False
 
 
 def _now_min(request: Request, plan: DayPlan, run: RunState) -> int | None:

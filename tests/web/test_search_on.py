@@ -6,6 +6,7 @@ import re
 import threading
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 from types import SimpleNamespace
@@ -170,6 +171,30 @@ def test_no_better_plan_leaves_the_one_that_is_there(farm):
     assert let_go(farm, searcher).startswith("No better plan was found until ")
     assert farm.shop.plan() is found
     assert len(farm.records.days.revisions()) == revisions
+
+
+def test_what_was_proven_meanwhile_is_said_though_no_better_plan_was_found(farm):
+    searcher, before = search(farm), farm.shop.plan()
+    bound = before.answer.lower_bound_min + 3
+    proven = replace(before.answer, lower_bound_min=bound, lower_bound_why="because")
+    searcher.finds = replace(before, answer=proven)
+    assert let_go(farm, searcher).startswith("No better plan was found until ")
+    now = farm.shop.plan().answer
+    assert (now.lower_bound_min, now.lower_bound_why) == (bound, "because")
+    assert now.proven == (now.finish_min <= bound)
+    assert now.timetable == before.answer.timetable
+    assert len(farm.records.days.revisions()) == 1
+
+
+def test_a_better_plan_keeps_what_was_proven_before(farm):
+    searcher, before = search(farm), farm.shop.plan()
+    found = plan_text(TEXT, seconds=1.0)
+    less = replace(found.answer, lower_bound_min=0, proven=False)
+    searcher.finds = replace(found, answer=less)
+    let_go(farm, searcher)
+    answer = farm.shop.plan().answer
+    assert answer.timetable == found.answer.timetable
+    assert answer.lower_bound_min == before.answer.lower_bound_min > 0
 
 
 @pytest.mark.parametrize(

@@ -89,8 +89,9 @@ class SearchOn:
         plan : DayPlan
             Its plan as it is shown.
         take : callable
-            Gets a better plan and what is better in it, and says whether it was taken:
-            it is not where the day was begun or changed meanwhile.
+            Gets a plan and what is better in it, which is nothing where only more was
+            proven of it; says whether it was taken, which it is not where the day was
+            begun or changed meanwhile.
         """
         with self._lock:
             if self._process is not None and self._last and self._last.text == text:
@@ -129,8 +130,10 @@ class SearchOn:
                 deterministic=False,
             )
             better = better_in(plan, found)
-            if better and isinstance(found, DayPlan) and not take(found, better):
-                better = ""
+            if isinstance(found, DayPlan):
+                best = with_later_bound(*((found, plan) if better else (plan, found)))
+                if best is not plan and not take(best, better):
+                    better = ""
             ended = replace(ended, better=better)
         except Exception:  # noqa: BLE001  # the plan that is shown holds all the same
             ended = replace(ended, failed=True)
@@ -156,3 +159,21 @@ def better_in(plan: DayPlan, found: Planned) -> str:
     return what_is_better(
         plan.problem, plan.answer.timetable, found.problem, found.answer.timetable
     )
+
+
+def with_later_bound(plan: DayPlan, other: DayPlan) -> DayPlan:
+    """Return a plan with what the other has proven of its day, where that is more."""
+    mine, theirs = plan.answer, other.answer
+    if not isinstance(mine, Answer) or not isinstance(theirs, Answer):
+        return plan
+    if plan.problem != other.problem or mine.lateness != theirs.lateness:
+        return plan
+    if theirs.lower_bound_min <= mine.lower_bound_min:
+        return plan
+    answer = replace(
+        mine,
+        lower_bound_min=theirs.lower_bound_min,
+        lower_bound_why=theirs.lower_bound_why,
+        proven=mine.finish_min <= theirs.lower_bound_min,
+    )
+    return replace(plan, answer=answer)

@@ -173,12 +173,15 @@ class Shop:
 
     def _take(self, text: str, plan: DayPlan, better: str) -> bool:
         """Make a plan that of the day file, if that is still the day's."""
-        known = plans_at_hand(plan)[0]
-        try:
-            why = f"{SEARCHED_ON}{better}"
-            self._store.save(text, why, over=text, shown=written(known))
-        except ChangedMeanwhile:
+        if text != self.day_text():
             return False
+        if better:
+            shown = written(plans_at_hand(plan)[0])
+            try:
+                why = f"{SEARCHED_ON}{better}"
+                self._store.save(text, why, over=text, shown=shown)
+            except ChangedMeanwhile:
+                return False
         future: Future[Planned] = Future()
         future.set_result(plan)
         with self._lock:

@@ -70,6 +70,8 @@ def is_barred(farm: Farm, ways: tuple[Way, ...] = (*MOUTHS, *OTHERS)) -> bool:
         ("pumpkin butter", "half-pint"),
         ("beans", "pint"),
         ("chicken soup", "quart"),
+        ("spaghetti sauce without meat", "pint"),
+        ("Mexican tomato sauce", "pint"),
     ],
 )
 def test_low_acid_food_out_of_boiling_water_counts_as_never_processed(what, jar):
@@ -114,6 +116,26 @@ def test_a_short_process_counts_as_none_from_the_first(figs: Farm):
     assert deeds(figs) == {"discard"}
     (why,) = holds(figs.stock, figs.last)
     assert why == "its process was 40 min, and 55 min are due"
+
+
+@pytest.mark.parametrize("what", ["quick fresh-pack dill pickles", "applesauce"])
+def test_acid_food_that_was_processed_too_short_has_its_own_reason(what):
+    farm = put_up(what, jar="pint", minutes=5, pack=None)
+    assert lack_of(farm.stock, farm.last) is Lack.SHORT
+    assert deeds(farm) == {"reprocess"}
+    farm.later(2)
+    choices = open_of(farm.stock, farm.last, farm.at).choices
+    strict, ask = choices.troubles
+    assert (strict.do, ask.do) == ("discard", "refrigerate")
+    assert "low-acid" not in strict.then
+    assert not open_of(farm.stock, farm.last, farm.at).all_to_discard
+    assert is_barred(farm)
+    assert "hold it in the refrigerator" in farm.move(farm.last, "stand", "2").instead
+    assert farm.move(farm.last, "refrigerator") is None
+    no = farm.take(farm.last, "1", Way.EATEN)
+    assert "no source here says that it may be eaten, acid as it is" in no.reason
+    assert "ask your extension service" in no.instead
+    assert farm.take(farm.last, "8", Way.SPOILED, why="too short") is None
 
 
 def test_a_short_process_of_jelly_has_the_hours_of_one_never_processed():
@@ -178,6 +200,7 @@ def test_a_wrong_process_is_done_again_as_a_new_lot_within_its_hours(figs: Farm)
         ("green beans", "dial-gauge", None),
         ("tomatoes", "boiling-water", 1017.0),
         ("figs", "boiling-water", None),
+        ("crushed tomatoes", "boiling-water", None),  # acid by the dose in each jar
     ],
 )
 def test_what_is_not_known_to_be_acid_waits_until_it_is_known_what_is_due(

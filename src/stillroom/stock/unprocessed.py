@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from stillroom.book.acid_foods import is_known_acid
 from stillroom.book.names import product_named
 from stillroom.book.produce import ACID, fruit_named
 from stillroom.book.rendering import rendering_for
@@ -37,6 +38,8 @@ NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 REDO_WITHIN_H = 2.0
 """A wrong process may be done again within 2 h; a test holds it to the book. [h]"""
 LOW_ACID = "low_acid"
+_ACID = "acid"
+"""Acid food that is kept cold by nothing published: its reason is another."""
 _SIGN = {Doubt.WRONG_TIME: "wrong time", Doubt.WATER_LOW: "water below"}
 UNPROCESSED_SOURCE = (
     "Univ. of Nebraska-Lincoln Extension; reply of an extension service on full-sugar "
@@ -110,7 +113,7 @@ def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
         instead="into the refrigerator, or the freezer with headspace, for your own "
         "use, or discard it; see its hours with stillroom stock after"
         if _is_kept_cold(stock, code)
-        else _discard(code),
+        else _discard(stock, code),
         source=UNPROCESSED_SOURCE,
     )
 
@@ -133,15 +136,19 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
                 instead="into the refrigerator, or the freezer with headspace, for "
                 "your own use, or discard it"
                 if cold
-                else _discard(code),
+                else _discard(stock, code),
                 source=UNPROCESSED_SOURCE,
             )
     if counts_as_unprocessed(stock, code):
         if not _is_kept_cold(stock, code):
             return Refusal(
-                f"{lot.what} {printed(code)} {lack_words(stock, code)}, and is not "
-                "known to be acid",
-                instead=_discard(code),
+                f"{lot.what} {printed(code)} {lack_words(stock, code)}, and "
+                + (
+                    "no source here says that it may be eaten, acid as it is"
+                    if _is_acid(stock, code)
+                    else "is not known to be acid"
+                ),
+                instead=_discard(stock, code),
                 source=UNPROCESSED_SOURCE,
             )
         if cold_of(place) is Cold.SHELF:
@@ -207,16 +214,40 @@ def hours_since_process(stock: Stock, code: str, at: dt.datetime) -> float:
     return hours_since(made, stock.lots[code], at)
 
 
+def _as(stock: Stock, code: str, hours: float) -> str:
+    """Return as what food jars out of a canner are asked about, at so many hours."""
+    food = kept_cold(stock, code, hours)
+    return _ACID if food == LOW_ACID and _is_acid(stock, code) else food
+
+
+def _is_acid(stock: Stock, code: str) -> bool:
+    """
+    Whether jars that were to keep by a process are printed as acid.
+
+    What was put up for the cold is not: its name may be one of the book's, and its
+    vinegar that of any recipe.
+    """
+    made = stock.made(code)
+    canned = made is not None and made.batch.canned
+    return canned and is_known_acid(stock.lots[code].what)
+
+
 def _is_kept_cold(stock: Stock, code: str) -> bool:
     return kept_cold(stock, code) != LOW_ACID
 
 
-def _discard(code: str) -> str:
-    return (
-        "discard it untasted, jars and all: stillroom stock out "
-        f"{printed(code)} QUANTITY --as spoiled; its choices and their hours are in "
-        "stillroom stock after"
+def _discard(stock: Stock, code: str) -> str:
+    """Say that jars are discarded; acid ones may wait in the cold for who knows it."""
+    how = (
+        f"jars and all: stillroom stock out {printed(code)} QUANTITY --as spoiled; its "
+        "choices and their hours are in stillroom stock after"
     )
+    if _is_acid(stock, code):
+        return (
+            "discard it, or hold it in the refrigerator, closed and uneaten, while you "
+            f"ask your extension service; discarded, {how}"
+        )
+    return f"discard it untasted, {how}"
 
 
 def _on_hold(stock: Stock, code: str) -> Refusal:
@@ -246,8 +277,7 @@ def choices_for_unprocessed(
         hours = hours_since_process(stock, code, at)
         return choices_after(Doubt.WRONG_TIME, hours, at, food=made.batch.food)
     hours = hours_since_filled(made, lot, at)
-    food = kept_cold(stock, code, hours)
-    found = troubles_for("never processed", hours=hours, food=food)
+    found = troubles_for("never processed", hours=hours, food=_as(stock, code, hours))
     return _choices(found, hours, at)
 
 

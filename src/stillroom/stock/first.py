@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.in_oil import too_old_in_oil
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
@@ -63,7 +64,8 @@ def use_first(
     """
     Return food in the order in which it should be eaten.
 
-    Jars without a whole process, recalled or set aside are not on it. In front are
+    Jars without a whole process, recalled or set aside are not on it, nor is what was
+    too long in oil. In front are
     those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
     all_ = on_hand(stock, zone=at.tzinfo)
@@ -76,6 +78,7 @@ def use_first(
         and row.number > 0
         and stock.recall(row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
+        and too_old_in_oil(stock, row.lot.code, row.place, at) is None
         and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))

@@ -11,6 +11,7 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.in_oil import too_old_in_oil
 from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
@@ -37,7 +38,7 @@ def take(stock: Stock, command: Take) -> Decision:
     if isinstance(parts, Refusal):
         return parts
     for part in parts:
-        no = may_leave(stock, part, command.way)
+        no = may_leave(stock, part, command.way, at=command.at)
         if no is not None:
             return no
     if command.late:
@@ -70,10 +71,15 @@ def not_if_recalled(stock: Stock, code: str) -> Refusal | None:
 
 
 def may_leave(
-    stock: Stock, part: Part, way: Way, *, put_up_at: dt.datetime | None = None
+    stock: Stock,
+    part: Part,
+    way: Way,
+    *,
+    at: dt.datetime,
+    put_up_at: dt.datetime | None = None,
 ) -> Refusal | None:
     """
-    Return why some of a lot may not leave that way; `None` where it may.
+    Return why some of a lot may not leave that way at a moment; `None` where it may.
 
     ``put_up_at`` is when it was filled into jars again, where it was: what had a wrong
     process is done again within its hours, and then the new lot is made of the old.
@@ -84,6 +90,7 @@ def may_leave(
         return not_eaten(lot)
     if way in (*_TO_OTHERS, *_INTO_A_MOUTH):
         no = not_if_recalled(stock, part.lot)
+        no = no or too_old_in_oil(stock, part.lot, part.place, at)
         if no is not None:
             return no
     again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)

@@ -26,6 +26,7 @@ from stillroom.stock.lacks import (
     lack_words,
     process_given_min,
 )
+from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
 from stillroom.stock.warm import stood_warm
 
@@ -84,11 +85,31 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
 
 def _if_dry(lot: Lot, batch: Batch) -> str:
     """Say how what is dry in its jars is booked, where it may be that by its name."""
-    if batch.load is not None or not may_be_kept_dry(lot.what):
-        return ""
     return (
-        "; if it stands dry in its jars, in no liquid, take its entry back with "
-        "stillroom stock mend, and book it with the words kept dry"
+        f"; if it stands dry in its jars, {_AS_DRY}" if may_be_dry(lot, batch) else ""
+    )
+
+
+_AS_DRY = (
+    "in no liquid, take its entry back with stillroom stock mend, and book it with the "
+    "words kept dry"
+)
+
+
+def may_be_dry(lot: Lot, batch: Batch) -> bool:
+    """Whether jars that had no process may be a dry good by their name: it is asked."""
+    seen = batch.load is not None or batch.run or batch.process_min
+    return not seen and may_be_kept_dry(lot.what)
+
+
+def whether_dry(lot: Lot) -> Refusal:
+    """Ask whether jars are dry: what is dry needs no process, and is good food."""
+    return Refusal(
+        f"whether {lot.what} {printed(lot.code)} stands dry in its jars was not said",
+        instead=f"if it does, {_AS_DRY}: it needs no process then. If it is moist, or "
+        "lies in oil, water or another liquid, discard it untasted",
+        source="USDA Complete Guide Guide 1; dry goods in jars: common practice, no "
+        "source",
     )
 
 

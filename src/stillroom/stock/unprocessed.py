@@ -30,7 +30,13 @@ from stillroom.stock.lacks import (
     process_given_min,
 )
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import CHECK_WITHIN_H, SETS, held_words
+from stillroom.stock.making import (
+    CHECK_WITHIN_H,
+    SETS,
+    held_words,
+    may_be_dry,
+    whether_dry,
+)
 from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
 from stillroom.stock.warm import stood_warm
 
@@ -102,11 +108,21 @@ def kept_cold(stock: Stock, code: str, hours: float | None = None) -> str:
     return "dried_meat" if is_dry else LOW_ACID
 
 
+def is_asked_if_dry(stock: Stock, code: str) -> bool:
+    """Whether jars without a process may be dry goods, of which nobody said so."""
+    made = stock.made(code)
+    if made is None or lack_of(stock, code) is not Lack.NONE:
+        return False
+    return may_be_dry(stock.lots[code], made.batch) and not _is_kept_cold(stock, code)
+
+
 def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
     """Say that jars that count as unprocessed, or are on hold, go to no shelf."""
     lot = stock.lots[code]
     if not counts_as_unprocessed(stock, code):
         return _on_hold(stock, code)
+    if is_asked_if_dry(stock, code):
+        return whether_dry(lot)
     return Refusal(
         f"{lot.what} {printed(code)} {lack_words(stock, code)}: sealed is not "
         "processed",
@@ -140,6 +156,8 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
                 source=UNPROCESSED_SOURCE,
             )
     if counts_as_unprocessed(stock, code):
+        if is_asked_if_dry(stock, code):
+            return whether_dry(lot)
         if not _is_kept_cold(stock, code):
             return Refusal(
                 f"{lot.what} {printed(code)} {lack_words(stock, code)}, and "

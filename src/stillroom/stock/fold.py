@@ -19,6 +19,7 @@ from stillroom.stock.events import (
     KINDS,
     AnyEvent,
     Checked,
+    ColdSaid,
     Completed,
     Counted,
     Event,
@@ -173,12 +174,22 @@ class Stock:
         if not event.batch.canned:
             return event
         late = self.processed(code) is not None
-        return as_it_counts(event, self.completed(code), processed_late=late)
+        return as_it_counts(
+            event,
+            self.completed(code),
+            processed_late=late,
+            said_cold=self.said_cold(code),
+        )
 
     def completed(self, code: str) -> Completed | None:
         """Return what was added of a lot since it was booked; `None` if nothing was."""
         self._read(code)
         return next(reversed(self._those(Completed, code)), None)
+
+    def said_cold(self, code: str) -> frozenset[str]:
+        """Return the places of a lot that were cold all the while, as somebody said."""
+        self._read(code)
+        return frozenset(event.place for event in self._those(ColdSaid, code))
 
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""

@@ -28,7 +28,7 @@ from stillroom.stock.lacks import (
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
-from stillroom.stock.warm import stood_warm
+from stillroom.stock.warm import doubtful_places, stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
@@ -61,7 +61,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if not given and not isinstance(rendering_for(lot.what), Refusal):
         why.append("no process is published for it, sealed or not: it is kept cold")
     elif not given:
-        why.append("it had no process: sealed is not processed" + _if_dry(lot, batch))
+        said = "it had no process: sealed is not processed"
+        why.append(said + _if_dry(lot, batch) + _if_cold(stock, code, batch))
     elif batch.due_min is None:
         said = f"no published process is known for it ({batch.due_source})"
         why.append(said + what_to_say(stock, code))
@@ -94,6 +95,16 @@ _AS_DRY = (
     "in no liquid, take its entry back with stillroom stock mend, and book it with the "
     "words kept dry"
 )
+
+
+def _if_cold(stock: Stock, code: str, batch: Batch) -> str:
+    """Say how it is said that jars without a process were in the cold after all."""
+    if batch.load is not None or batch.run or not doubtful_places(stock, code):
+        return ""
+    return (
+        "; if it was put up for the cold, and was as cold as in a refrigerator all the "
+        f"while, whoever knows it says so with stillroom stock cold {printed(code)}"
+    )
 
 
 def may_be_dry(lot: Lot, batch: Batch) -> bool:

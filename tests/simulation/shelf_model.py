@@ -31,6 +31,7 @@ from tests.simulation.shelf_words import (
     Lot,
     Verdict,
 )
+from tests.simulation.unsealed_model import too_late_at
 
 
 @dataclass
@@ -201,7 +202,9 @@ class ShelfModel:
             return Verdict(Does.NO)
         if deed.late and self._counted_since(deed):
             return Verdict(Does.NO)
-        return self._move(deed, number) if deed.kind == "move" else self._take(deed)
+        if deed.kind == "move":
+            return self._move(deed, number)
+        return self._take(deed, min(deed.said_at, now) if deed.said_at else now)
 
     def _count(self, deed: Deed, there: int, number: int) -> Verdict:
         """What happened after the count was made is no difference from it."""
@@ -228,12 +231,13 @@ class ShelfModel:
         """Return what was typed in the unit of the lot."""
         return deed.number * EACH.get(self.lots[deed.lot].what, 1)
 
-    def _take(self, deed: Deed) -> Verdict:
+    def _take(self, deed: Deed, now: dt.datetime) -> Verdict:
         code, way = deed.lot, deed.kind
         stays = way in (*TO_OTHERS, *INTO_A_MOUTH) and self.recalled(code)
         # Not processed: a spread of an acid fruit is eaten out of the cold only.
         warm = deed.place not in COLD and self.counts_as_unprocessed(code)
         stays |= way in INTO_A_MOUTH and (warm or self.held_in_doubt(code))
+        stays |= way in INTO_A_MOUTH and deed.place in too_late_at(self, code, now)
         stays |= way in TO_OTHERS and (self.held(code) or deed.place == ASIDE)
         if stays:
             return Verdict(Does.NO)
@@ -291,6 +295,10 @@ class ShelfModel:
                 return Verdict(Does.NO)
             # What keeps least goes first: that on the shelf before that in the cold.
             if self.counts_as_unprocessed(code) and set(here or (ASIDE,)) - set(COLD):
+                return Verdict(Does.NO)
+            warm = sum(n for place, n in here.items() if place not in COLD)
+            places = (here if asked > warm else ()) if here else (ASIDE,)
+            if too_late_at(self, code, now) & set(places):
                 return Verdict(Does.NO)
         return Verdict(Does.BOOKS)
 

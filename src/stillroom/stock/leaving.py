@@ -18,7 +18,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
-from stillroom.stock.unsealed import unsealed_at
+from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.warm import stood_warm
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
@@ -96,6 +96,7 @@ def may_leave(
     again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)
     if way in _INTO_A_MOUTH and not again:
         no = may_be_eaten(stock, part.lot, part.place)
+        no = no or stood_unsealed(stock, part.lot, part.place, put_up_at or at)
         if no is not None:
             return no
     if way not in _TO_OTHERS:

@@ -11,10 +11,15 @@ from stillroom.stock.cover import pantry_count
 from stillroom.stock.due import due_process
 from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.first import use_first
-from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
+from stillroom.stock.lacks import (
+    BEGUN_ANEW_WITHIN_MIN,
+    Lack,
+    is_in_doubt,
+    lack_of,
+)
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
-from stillroom.stock.unprocessed import Choices
+from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
 
 MOUTHS = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -361,3 +366,45 @@ def test_boiling_water_typed_in_late_is_not_held_to_the_minutes_under_pressure()
     assert farm.do(typed) is None
     assert lack_of(farm.stock, farm.last) is Lack.REFUSED
     assert "what was due was for a dial-gauge canner" in holds(farm.stock, farm.last)[0]
+
+
+def interrupted(what: str, began: str, lost: int = 1) -> Farm:
+    """Filled at 7:30, the boil or pressure lost, the whole time given from then on."""
+    canner = "dial-gauge" if what == "green beans" else "boiling-water"
+    return put_up(
+        what,
+        jar="pint",
+        canner=canner,
+        minutes=20 if what == "green beans" else 35,
+        pack="raw" if what == "green beans" else None,
+        process_began=began,
+        out_at="08:15",
+        times_lost=lost,
+    )
+
+
+@pytest.mark.parametrize("began", ["09:31", "19:00", "03:00"])
+def test_low_acid_food_that_stood_half_processed_counts_as_never_processed(began):
+    farm = interrupted("green beans", began)
+    assert lack_of(farm.stock, farm.last) is Lack.LATE
+    assert (
+        "begun anew too late"
+        in open_of(farm.stock, farm.last, farm.at).choices_of.lower()
+    )
+    assert deeds(farm) == {"discard"}
+    assert is_barred(farm)
+    assert "had been lost" in farm.move(farm.last, "stand", "2").reason
+    assert use_first(farm.stock, farm.at) == ()
+
+
+@pytest.mark.parametrize(
+    ("what", "began", "lost"),
+    [("green beans", "09:30", 1), ("green beans", "10:30", 0), ("plums", "19:00", 1)],
+)
+def test_what_was_begun_anew_in_time_or_is_acid_keeps_its_process(what, began, lost):
+    farm = interrupted(what, began, lost)
+    assert lack_of(farm.stock, farm.last) is None
+
+
+def test_the_hours_of_a_process_begun_anew_are_those_of_the_book():
+    assert REDO_WITHIN_H * 60 == BEGUN_ANEW_WITHIN_MIN

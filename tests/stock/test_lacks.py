@@ -232,6 +232,22 @@ def test_acid_food_whose_process_is_not_known_is_held_from_others_alone():
     assert "seals" not in no.instead
 
 
+@pytest.mark.parametrize(
+    ("what", "minutes", "lack"),
+    [
+        *(("plum jelly", 4, Lack.SHORT), ("plum jelly", 5, None)),
+        *(("peaches", 19, Lack.SHORT), ("peaches", 20, None)),
+    ],
+)
+def test_what_is_shorter_than_all_that_is_printed_is_short_at_every_height(
+    what, minutes, lack
+):
+    farm = put_up(what, jar="pint", minutes=minutes, elevation_ft=None, food="jelly")
+    assert lack_of(farm.stock, farm.last) is lack
+    assert is_barred(farm, MOUTHS) is (lack is Lack.SHORT)
+    assert is_barred(farm, OTHERS)
+
+
 def test_whole_jars_are_eaten_before_those_in_doubt_are_refused():
     farm = put_up("plum jelly", jar="half-pint", minutes=5, food="jelly")
     short = farm.last

@@ -79,6 +79,23 @@ def is_known_low_acid(what: str) -> bool:
     )
 
 
+def least_minutes(what: str) -> int | None:
+    """
+    Return the shortest process that is printed of a product in boiling water. [min].
+
+    It is that of the lowest kitchens, the smallest jars and the quicker pack: what had
+    less was too short wherever it was. `None` where the book has no such product.
+
+    >>> least_minutes("plum jelly"), least_minutes("peaches"), least_minutes("figs")
+    (5, 20, 45)
+    """
+    product = product_named(what)
+    if isinstance(product, Refusal):
+        return None
+    boiled = (r.minutes for r in _rows(product) if r.method == "boiling-water")
+    return min(boiled, default=None)
+
+
 def may_mean(what: str) -> tuple[str, ...]:
     """
     Return the products that a name may mean; none where it means one, or is not known.

@@ -39,7 +39,7 @@ def oil_caution(what: str, place: str) -> str:
     Examples
     --------
     >>> oil_caution("garlic in oil", "fridge")[:50]
-    'garlic and herbs in oil are a botulism risk: no pr'
+    'garlic and herbs are low-acid, and in oil a botuli'
     >>> oil_caution("garlic", "cellar"), oil_caution("pesto", "freezer 2")
     ('', '')
     """

@@ -10,7 +10,11 @@ from __future__ import annotations
 import datetime as dt
 from enum import StrEnum
 
-from stillroom.book.acid_foods import is_known_acid, is_known_low_acid
+from stillroom.book.acid_foods import (
+    is_known_acid,
+    is_known_low_acid,
+    least_minutes,
+)
 from stillroom.book.names import canner_named
 from stillroom.book.never import never_a_process, never_ways
 from stillroom.book.processes import METHODS
@@ -99,7 +103,9 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
         stood = _stood_min(stock, code) > BEGUN_ANEW_WITHIN_MIN
         return Lack.LATE if stood and not is_known_acid(lot.what) else None
     if is_known_acid(lot.what):
-        return None
+        least = least_minutes(lot.what)
+        boiled = _is_no_pressure(canner_of(stock, code))
+        return Lack.SHORT if boiled and least and given < least else None
     if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN

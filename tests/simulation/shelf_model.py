@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from tests.simulation.looked_model import LOOKED
+from tests.simulation.of_held_model import of_held
 from tests.simulation.shelf_words import (
     AFTER,
     ASIDE,
@@ -105,13 +106,15 @@ class ShelfModel:
     def in_doubt(self, code: str) -> bool:
         """Whether its process was wrong, short or missing: no pantry stock."""
         lot = self.lots[code]
+        if of_held(self, code):
+            return True
         if not (self.made_here(code) and lot.canned):
             return False
         return bool(self.given_min(code) < DUE_MIN or self.doubts(code))
 
     def held_in_doubt(self, code: str) -> bool:
         """Whether its canner load is on hold, whatever its minutes were."""
-        return self.in_doubt(code) and bool(self.doubts(code))
+        return of_held(self, code) or (self.in_doubt(code) and bool(self.doubts(code)))
 
     def done_again(self, code: str, now: dt.datetime) -> bool:
         """Whether a wrong or short process may still be done again, as a new lot."""
@@ -134,7 +137,7 @@ class ShelfModel:
     def held(self, code: str) -> bool:
         """Whether it must not be sold or given."""
         lot = self.lots[code]
-        if self.recalled(code) or self.doubts(code):
+        if self.recalled(code) or self.doubts(code) or of_held(self, code):
             return True
         if not lot.jars:
             return False

@@ -246,6 +246,12 @@ class Stock:
         self._read(code)
         return self._counting(Held, self._held_by(code))
 
+    def numbered_holds(self, code: str) -> tuple[tuple[int, Held], ...]:
+        """Return the same with the number of each entry."""
+        self._read(code)
+        found = ((n, self.event(n)) for n in self._held_by(code) if self._counts(n))
+        return tuple((n, event) for n, event in found if isinstance(event, Held))
+
     def _held_by(self, code: str) -> list[int]:
         made, numbers = self.made(code), [*self._of[Held].get(code, ())]
         if made is not None and made.batch.load is not None:

@@ -17,6 +17,7 @@ from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
+from stillroom.stock.of_held import held_inputs
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.warm import stood_warm
@@ -132,7 +133,7 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
     after = "see its choices and their hours with stillroom stock after"
     if counts_as_unprocessed(stock, code) or stood_warm(stock, code) is not None:
         return f"what had no whole process is not for sale or a gift: {after}"
-    if stock.held(code):
+    if stock.held(code) or held_inputs(stock, code):
         return (
             "no look at its seals or its set ends that; it is not for sale or a gift: "
             f"{after}. A hold that was a mistake is taken back with stillroom stock "

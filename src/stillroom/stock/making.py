@@ -28,6 +28,7 @@ from stillroom.stock.lacks import (
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
+from stillroom.stock.of_held import held_inputs
 from stillroom.stock.warm import doubtful_places, stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
@@ -53,6 +54,11 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if taken_in_as_they_stood(stock, code):
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
+    why += [
+        f"it was made out of {stock.lots[of].what} {printed(of)}, which was put on "
+        f"hold since: {held_words(event)}"
+        for of, event in held_inputs(stock, code)
+    ]
     if (warm := stood_warm(stock, code)) is not None:
         why.append(warm.words)
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:

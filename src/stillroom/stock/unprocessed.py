@@ -15,6 +15,7 @@ from stillroom.book.names import product_named
 from stillroom.book.produce import ACID, fruit_named
 from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
@@ -38,6 +39,7 @@ from stillroom.stock.making import (
     whether_dry,
 )
 from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
+from stillroom.stock.of_held import held_inputs
 from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
@@ -119,6 +121,8 @@ def is_asked_if_dry(stock: Stock, code: str) -> bool:
 def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
     """Say that jars that count as unprocessed, or are on hold, go to no shelf."""
     lot = stock.lots[code]
+    if inputs := held_inputs(stock, code):
+        return _of_held(stock, code, tuple(of for of, _ in inputs))
     if not counts_as_unprocessed(stock, code):
         return _on_hold(stock, code)
     if is_asked_if_dry(stock, code):
@@ -171,6 +175,8 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
             )
         if cold_of(place) is Cold.SHELF:
             return not_on_a_shelf(stock, code)
+    if inputs := held_inputs(stock, code):
+        return _of_held(stock, code, tuple(of for of, _ in inputs))
     if is_in_doubt(stock, code) and stock.held(code):
         return _on_hold(stock, code)
     is_cold = cold_of(place) is not Cold.SHELF
@@ -266,6 +272,18 @@ def _discard(stock: Stock, code: str) -> str:
             f"ask your extension service; discarded, {how}"
         )
     return f"discard it untasted, {how}"
+
+
+def _of_held(stock: Stock, code: str, inputs: tuple[str, ...]) -> Refusal:
+    lot = stock.lots[code]
+    out_of = all_of(f"{stock.lots[of].what} {printed(of)}" for of in inputs)
+    return Refusal(
+        f"{lot.what} {printed(code)} was made out of {out_of}, put on hold since",
+        instead="do with it as with those jars, whose choices are in stillroom stock "
+        "after; where they are discarded, discard it untasted too. A hold that was a "
+        "mistake is taken back with stillroom stock mend",
+        source=NEBRASKA,
+    )
 
 
 def _on_hold(stock: Stock, code: str) -> Refusal:

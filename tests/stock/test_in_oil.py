@@ -22,7 +22,11 @@ def listed(farm: Farm) -> bool:
 
 
 @pytest.mark.parametrize(
-    "what", ["garlic in oil", "basil pesto", "rosemary oil", "peppers in olive oil"]
+    "what",
+    [
+        *("garlic in oil", "basil pesto", "rosemary oil", "peppers in olive oil"),
+        *("herbed olive oil", "thyme infused oil", "garlic confit"),
+    ],
 )
 def test_what_is_too_long_in_oil_is_eaten_by_nobody_and_not_on_the_list(what):
     farm = in_oil(what)

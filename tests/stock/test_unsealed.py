@@ -4,6 +4,7 @@ import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Way
+from stillroom.stock.first import use_first
 from tests.stock.kitchen import Farm
 
 
@@ -67,8 +68,20 @@ def test_what_is_found_unsealed_later_than_a_day_is_eaten_from_nowhere():
     assert farm.move(farm.last, "freezer", "1", place="refrigerator") is None
     for way in MOUTHS:
         assert isinstance(farm.take(farm.last, "1", way, place="freezer"), Refusal)
+    assert {line.place for line in use_first(farm.stock, farm.at)} == {"pantry"}
     assert farm.take(farm.last, "1", Way.EATEN, place="pantry") is None
     assert farm.take(farm.last, "1", Way.SPOILED, place="freezer", why="x") is None
+
+
+def test_what_did_not_seal_and_is_cold_says_on_the_list_how_long():
+    farm = beans(14)
+    farm.move(farm.last, "refrigerator", "1", place="set aside")
+    lines = {line.place: line for line in use_first(farm.stock, farm.at)}
+    assert "within a week of the canner" in lines["refrigerator"].remarks[0]
+    assert not lines["pantry"].remarks
+    farm.move(farm.last, "freezer", "1", place="refrigerator")
+    lines = {line.place: line for line in use_first(farm.stock, farm.at)}
+    assert not lines["freezer"].remarks
 
 
 def test_what_was_set_aside_in_time_and_left_to_stand_is_eaten_no_more():

@@ -18,6 +18,7 @@ from stillroom.stock.making import (
 )
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.places import places_meant
+from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.words import said_day
 
 QUALITY = (
@@ -28,6 +29,9 @@ ORDER = (
     "keeps, that is the day of the lot itself."
 )
 _NO_DATE = "no date is known"
+UNSEALED_WEEK = (
+    "some of it did not seal: eaten within a week of the canner, or frozen (NCHFP)"
+)
 _SIGNS = (
     "siphon",
     "liquid lost",
@@ -65,7 +69,7 @@ def use_first(
     Return food in the order in which it should be eaten.
 
     Jars without a whole process, recalled or set aside are not on it, nor is what was
-    too long in oil. In front are
+    too long in oil, or stood unsealed for too long. In front are
     those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
     all_ = on_hand(stock, zone=at.tzinfo)
@@ -79,6 +83,7 @@ def use_first(
         and stock.recall(row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
         and too_old_in_oil(stock, row.lot.code, row.place, at) is None
+        and stood_unsealed(stock, row.lot.code, row.place, at) is None
         and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))
@@ -105,6 +110,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
         remarks.insert(0, "its process is not in the record: look at each lid first")
+    if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):
+        remarks.insert(0, UNSEALED_WEEK)
     return First(
         what=row.lot.what,
         code=printed(row.lot.code),
@@ -115,6 +122,10 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         past=_is_past(row, at),
         remarks=tuple(remarks),
     )
+
+
+def _is_in_refrigerator(row: OnHand) -> bool:
+    return cold_of(row.place) is Cold.REFRIGERATOR
 
 
 def _of_unknown_process(stock: Stock, row: OnHand) -> bool:

@@ -27,7 +27,10 @@ OIL_SOURCE = (
 )
 _ROW = "herbs or garlic in oil"
 _IN_OIL = ("in oil", "in olive oil", "pesto", "garlic confit", "confit garlic")
-_INFUSED = frozenset({"garlic", "herb", "basil", "rosemary", "chile", "chili"})
+_INFUSED = frozenset(
+    {"garlic", "herb", "herbed", "infused", "basil", "rosemary", "thyme", "oregano"}
+    | {"chile", "chili", "pepper", "mushroom", "onion", "shallot"}
+)
 _LESS_DOUBTFUL = frozenset({"tomato", "dried"})
 """Acid, or too dry for it (Oregon State Univ. Extension): cautioned, not counted."""
 

@@ -83,3 +83,22 @@ def test_what_was_bought_goes_by_its_own_date():
     farm.add("3 half-pint jars pesto, refrigerator, from Orchard Row")
     farm.later(24 * 30)
     assert farm.take(farm.last, "1", Way.EATEN) is None
+
+
+@pytest.mark.parametrize(
+    ("what", "days", "is_said"),
+    [
+        *(("chicken soup", 5, True), ("chicken soup", 4, False)),
+        *(("plum jam", 30, False), ("pickled beets", 30, False)),
+    ],
+)
+def test_low_acid_food_that_is_long_in_a_refrigerator_says_so_on_the_list(
+    what, days, is_said
+):
+    farm = in_oil(what, "freezer")
+    farm.later(24 * 60)
+    farm.move(farm.last, "refrigerator")
+    farm.later(24 * days)
+    (line,) = use_first(farm.stock, farm.at)
+    said = any("out of a freezer: 3 to 4 days" in r for r in line.remarks)
+    assert said is is_said

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from stillroom.book.acid_foods import is_known_low_acid
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
@@ -17,6 +18,7 @@ from stillroom.stock.making import (
     taken_in_as_they_stood,
 )
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.out_of_freezer import out_of_freezer
 from stillroom.stock.places import places_meant
 from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.words import said_day
@@ -31,6 +33,11 @@ ORDER = (
 _NO_DATE = "no date is known"
 UNSEALED_WEEK = (
     "some of it did not seal: eaten within a week of the canner, or frozen (NCHFP)"
+)
+COOKED_DAYS = 4
+COOKED = (
+    "3 to 4 days in a refrigerator are printed for cooked food that is not acid (USDA, "
+    "from memory); neither its look nor its smell tells"
 )
 _SIGNS = (
     "siphon",
@@ -112,6 +119,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "its process is not in the record: look at each lid first")
     if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):
         remarks.insert(0, UNSEALED_WEEK)
+    if long := _long_in_refrigerator(stock, row, at):
+        remarks.insert(0, long)
     return First(
         what=row.lot.what,
         code=printed(row.lot.code),
@@ -122,6 +131,17 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         past=_is_past(row, at),
         remarks=tuple(remarks),
     )
+
+
+def _long_in_refrigerator(stock: Stock, row: OnHand, at: dt.datetime) -> str:
+    """Say that low-acid food that was made here stood cold for long; else nothing."""
+    made = stock.made(row.lot.code)
+    if made is None or made.batch.canned or not _is_in_refrigerator(row):
+        return ""
+    days = out_of_freezer(stock, made, row.place, at).days
+    if days <= COOKED_DAYS or not is_known_low_acid(row.lot.what):
+        return ""
+    return f"{days} days out of a freezer: {COOKED}"
 
 
 def _is_in_refrigerator(row: OnHand) -> bool:

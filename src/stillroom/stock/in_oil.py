@@ -12,11 +12,10 @@ import datetime as dt
 from stillroom.book.never import never_products
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
-from stillroom.stock.events import Made, Moved
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.jars_out import filled_at
 from stillroom.stock.lotcode import printed
+from stillroom.stock.out_of_freezer import out_of_freezer
 
 OIL_DAYS = 3
 """The strictest that is printed; others have 7 and 10."""
@@ -65,8 +64,7 @@ def too_old_in_oil(
     if made is None or made.batch.canned or not _spoils_in_oil(lot.what):
         return None
     on_shelf = cold_of(place) is Cold.SHELF
-    by_place = _out_of_the_freezer(stock, made, at)
-    out = by_place.get(place, at - filled_at(made, lot, at.tzinfo))
+    out = out_of_freezer(stock, made, place, at)
     if not on_shelf and out.days < OIL_DAYS:
         return None
     stood = (
@@ -79,32 +77,6 @@ def too_old_in_oil(
         f"{printed(code)} QUANTITY --as spoiled. Freeze the next at once",
         source=OIL_SOURCE,
     )
-
-
-def _out_of_the_freezer(
-    stock: Stock, made: Made, at: dt.datetime
-) -> dict[str, dt.timedelta]:
-    """Return how long a lot was out of a freezer, by where it is; the longest of it."""
-    code = made.lot.code
-    spent = {made.place: dt.timedelta()}
-    since = {made.place: filled_at(made, made.lot, at.tzinfo)}
-
-    def until(place: str, moment: dt.datetime) -> dt.timedelta:
-        if cold_of(place) is Cold.FREEZER:
-            return spent[place]
-        return spent[place] + max(dt.timedelta(), moment - since[place])
-
-    for number, event in stock.about(code):
-        if number not in stock or not isinstance(event, Moved):
-            continue
-        came = [p.place for p in event.parts if p.lot == code and p.place in spent]
-        for there in came:
-            longest = until(there, event.occurred_at)
-            if event.to in spent and cold_of(event.to) is not Cold.FREEZER:
-                longest = max(longest, until(event.to, event.occurred_at))
-            spent[event.to] = max(longest, spent.get(event.to, dt.timedelta()))
-            since[event.to] = event.occurred_at
-    return {place: until(place, at) for place in spent}
 
 
 def _is_in_oil(what: str) -> bool:

@@ -20,6 +20,7 @@ from stillroom.measures import (
     kitchen_mass,
     kitchen_volume,
     read_duration_min,
+    read_height_m,
     read_length_m,
     read_mass_kg,
     read_power_w,
@@ -233,6 +234,30 @@ def test_typed_readers_refuse_other_dimensions(read, typed, why):
 def test_a_lone_c_is_what_the_reader_asks_for():
     assert read_volume_m3("2 C") == read_volume_m3("2 cups")
     assert read_temperature_k("100 C") == read_temperature_k("100 °C")
+
+
+@pytest.mark.parametrize(
+    ("typed", "long"),
+    [
+        *(("1.200 m", "1200"), ("1.000m", "1000"), ("2.150 ft", "2150")),
+        *(("10.000 feet", "10000"), ("-1.000 metres", "1000")),
+    ],
+)
+def test_a_height_whose_point_may_part_thousands_is_asked_about(typed, long):
+    with pytest.raises(Unreadable, match=f"part thousands or tenths; write {long} if"):
+        read_height_m(typed)
+
+
+@pytest.mark.parametrize(
+    ("typed", "metres"),
+    [
+        *(("1,200 m", 1200.0), ("1200 m", 1200.0), ("1.2 m", 1.2), ("1.25 m", 1.25)),
+        *(("0.305 km", 305.0), ("304.800 m", 304.8), ("1.2000 m", 1.2)),
+        ("-152.4 m", -152.4),
+    ],
+)
+def test_a_height_that_can_mean_one_thing_alone_is_read(typed, metres):
+    assert read_height_m(typed) == pytest.approx(metres)
 
 
 def test_typed_readers_answer_in_si():

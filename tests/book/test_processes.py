@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from stillroom.book import processes as module
 from stillroom.book.canner_rules import METHODS, canner_rules
-from stillroom.book.names import ProductName, product_named
+from stillroom.book.names import ProductName, product_named, product_names
 from stillroom.book.processes import JARS, Process, process_for, processes
 from stillroom.refusal import Refusal
 
@@ -464,7 +464,7 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
         ({"canner": "upside down"}, "no heat after filling", "published time"),
         ({"canner": "paraffin wax"}, "mould grows under wax", "freeze or refrigerate"),
         ({"canner": "steam canner"}, "no process row", "boiling-water canner"),
-        ({"canner": "bucket"}, "is not a canner", "boiling-water, dial-gauge"),
+        ({"canner": "bucket"}, "is not a canner", "in a boiling-water canner"),
         ({"margin_min": -1}, "never shortens", "add minutes"),
         ({"margin_min": 121}, "0 to 120", "leave the margin out"),
         ({"margin_min": 2.5}, "whole minutes", "leave the margin out"),
@@ -489,7 +489,7 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
             {"product": "green beans", "jar": "pint", "canner": "dial-gauge"}
             | {"elevation_ft": 8001, "pack": "hot"},
             "lies above 8,000 ft",
-            "freeze",
+            "process it in a pressure canner (weighted gauge) with its own",
         ),
         (
             {
@@ -520,7 +520,11 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
         ({"product": "refried beans"}, "too dense", "freeze it"),
         ({"product": "tuna"}, "fish and seafood are low-acid", "freeze it"),
         ({"canner": "canning powder"}, "no powder", "published time"),
-        ({"canner": "electric multi cooker"}, "was published for it", "pressure"),
+        (
+            {"canner": "electric multi cooker"},
+            "was published for it",
+            "process it in a boiling-water canner",
+        ),
         ({"jar": "mayonnaise jar"}, "not tempered", "home canning"),
         ({"jar": "gallon"}, "no process is published for jars so large", "quarts"),
         ({"product": "elderberry jelly"}, r"pH 4.92", "freeze"),
@@ -533,6 +537,41 @@ def test_what_is_not_published_is_refused_in_words(change, reason, instead):
     assert isinstance(answer, Refusal)
     assert reason in answer.reason
     assert instead in answer.instead
+
+
+@pytest.mark.parametrize("product", ["fruit puree", "peach puree"])
+def test_a_puree_says_of_which_fruits_its_time_is_none(product):
+    answer = process_for(product, jar="pint", elevation_ft=0.0)
+    assert any("Not for bananas, figs" in str(c) for c in answer.cautions)
+
+
+NOT_BOILED = sorted(
+    name
+    for name in product_names()
+    if "no boiling-water process"
+    in getattr(process_for(name, jar="pint", elevation_ft=0.0), "reason", "")
+)
+
+
+@pytest.mark.parametrize("product", NOT_BOILED)
+def test_what_has_no_boiling_water_process_is_never_sent_to_boiling_water(product):
+    canners = [*METHODS, "steam canner", "oven", "bucket", "electric multi cooker"]
+    refused = [
+        answer
+        for canner in canners
+        for jar in ("pint", "quart")
+        for pack in (None, "hot", "raw")
+        for height in (0.0, 4000.0, 8000.5, 9999.0, 10_001.0)
+        if isinstance(
+            answer := process_for(
+                product, jar=jar, elevation_ft=height, canner=canner, pack=pack
+            ),
+            Refusal,
+        )
+    ]
+    assert refused
+    for answer in refused:
+        assert "boiling-water" not in answer.instead, (product, answer.instead)
     assert answer.source
 
 

@@ -26,8 +26,8 @@ def ids(sign: str, **asked) -> list[str]:
         ("more than half", None, None, "siphoned-more"),
         ("mold", None, None, "mould"),
         ("mouldy jam", None, None, "mould"),
-        ("it stopped boiling", None, None, "lost-boil"),
-        ("boil lost", None, None, "lost-boil"),
+        ("it stopped boiling", 1, None, "lost-boil"),
+        ("boil lost", 1, None, "lost-boil"),
         ("I forgot to start the timer", None, None, "timer-forgotten"),
         ("water below lids", 1, None, "water-low"),
         ("no water over the lids", 1, None, "water-low"),
@@ -45,10 +45,19 @@ def ids(sign: str, **asked) -> list[str]:
         ("syrup leaked out", None, None, "bulging"),
         ("the jar did not ping", None, None, "seal-test"),
         ("jelly won't set", 200, None, "soft-late"),
-        ("the power went out", None, None, "lost-boil"),
+        ("the power went out", 1, None, "lost-boil"),
         ("used the sea level time", 1, None, "wrong-time"),
         ("lid popped down when pressed", 9, None, "clicked-by-hand"),
         ("lid popped down when pressed", 30, None, "unsealed-late"),
+        ("the power went out", 5, None, "lost-boil-late"),
+        ("the canner ran out of gas", 5, None, "lost-boil-late"),
+        ("pressure dropped", 1, "low_acid", "lost-boil"),
+        ("canner ran dry", 5, None, "water-low-late"),
+        ("the canner boiled dry", 1, None, "water-low"),
+        ("cloudy green beans", None, None, "cloudy-jar"),
+        ("cloudy", 800, "jelly", "cloudy"),
+        ("never processed", 9.6, "acid", "too-little-heat-acid"),
+        ("never processed", 1, "acid", "too-little-heat-acid-soon"),
     ],
 )
 def test_signs_as_people_say_them(sign, hours, food, first):
@@ -66,10 +75,21 @@ def test_late_is_never_offered_another_process():
     for sign in (
         *("not sealed", "wrong time", "lid clicks", "water too low"),
         *("clicked when pressed", "sealed on the counter", "out too soon"),
+        *("the power went out", "boil lost", "pressure lost", "canner ran dry"),
     ):
         found = troubles_for(sign, hours=48)
         if not isinstance(found, Refusal):
-            assert "reprocess" not in {t.do for t in found}
+            assert not {"reprocess", "restart"} & {t.do for t in found}
+
+
+def test_acid_food_is_not_thrown_away_for_what_lives_in_low_acid_food_alone():
+    """The published answer is to discard it all the same, and no source says more."""
+    discard, ask = granted(troubles_for("never processed", hours=48, food="acid"))
+    assert (discard.do, ask.do) == ("discard", "refrigerate")
+    assert "toxin" not in discard.cause
+    assert "published answer for acid food too" in discard.then
+    assert "eat and give away none of it" in ask.then
+    assert "no published source" in ask.source.text
 
 
 def test_hours_that_are_left_are_said():
@@ -91,8 +111,8 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 33
-    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 2
+    assert len(rows) == 39
+    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 4
     assert all(t.source.text for t in rows)
 
 

@@ -306,3 +306,10 @@ def test_what_was_not_said_of_jars_is_added_later(db):
     assert added in flat(done.out)
     assert "On hold: its seals have not been looked at" in flat(done.out)
     assert stock("out", code, "1", "--as", "eaten", db=db).code == 0
+
+
+def test_a_place_whose_name_leaves_nothing_open_is_not_said_to_have_been_cold(db):
+    run("stock", "made", "4 pints pickled beets, refrigerator", "--yes", "--db", db)
+    said = run("stock", "cold", "pickled beets", "--as", "freezer", "--db", db)
+    assert said.code == 3
+    assert "is one that may be cold or not" in flat(said.out + said.err)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from tests.simulation.looked_model import LOOKED
+from tests.simulation.of_held_model import of_held
 from tests.simulation.shelf_words import (
     AFTER,
     ASIDE,
@@ -31,6 +32,7 @@ from tests.simulation.shelf_words import (
     Lot,
     Verdict,
 )
+from tests.simulation.unsealed_model import too_late_at
 
 
 @dataclass
@@ -104,13 +106,15 @@ class ShelfModel:
     def in_doubt(self, code: str) -> bool:
         """Whether its process was wrong, short or missing: no pantry stock."""
         lot = self.lots[code]
+        if of_held(self, code):
+            return True
         if not (self.made_here(code) and lot.canned):
             return False
         return bool(self.given_min(code) < DUE_MIN or self.doubts(code))
 
     def held_in_doubt(self, code: str) -> bool:
         """Whether its canner load is on hold, whatever its minutes were."""
-        return self.in_doubt(code) and bool(self.doubts(code))
+        return of_held(self, code) or (self.in_doubt(code) and bool(self.doubts(code)))
 
     def done_again(self, code: str, now: dt.datetime) -> bool:
         """Whether a wrong or short process may still be done again, as a new lot."""
@@ -133,7 +137,7 @@ class ShelfModel:
     def held(self, code: str) -> bool:
         """Whether it must not be sold or given."""
         lot = self.lots[code]
-        if self.recalled(code) or self.doubts(code):
+        if self.recalled(code) or self.doubts(code) or of_held(self, code):
             return True
         if not lot.jars:
             return False
@@ -201,7 +205,9 @@ class ShelfModel:
             return Verdict(Does.NO)
         if deed.late and self._counted_since(deed):
             return Verdict(Does.NO)
-        return self._move(deed, number) if deed.kind == "move" else self._take(deed)
+        if deed.kind == "move":
+            return self._move(deed, number)
+        return self._take(deed, min(deed.said_at, now) if deed.said_at else now)
 
     def _count(self, deed: Deed, there: int, number: int) -> Verdict:
         """What happened after the count was made is no difference from it."""
@@ -228,12 +234,13 @@ class ShelfModel:
         """Return what was typed in the unit of the lot."""
         return deed.number * EACH.get(self.lots[deed.lot].what, 1)
 
-    def _take(self, deed: Deed) -> Verdict:
+    def _take(self, deed: Deed, now: dt.datetime) -> Verdict:
         code, way = deed.lot, deed.kind
         stays = way in (*TO_OTHERS, *INTO_A_MOUTH) and self.recalled(code)
         # Not processed: a spread of an acid fruit is eaten out of the cold only.
         warm = deed.place not in COLD and self.counts_as_unprocessed(code)
         stays |= way in INTO_A_MOUTH and (warm or self.held_in_doubt(code))
+        stays |= way in INTO_A_MOUTH and deed.place in too_late_at(self, code, now)
         stays |= way in TO_OTHERS and (self.held(code) or deed.place == ASIDE)
         if stays:
             return Verdict(Does.NO)
@@ -291,6 +298,10 @@ class ShelfModel:
                 return Verdict(Does.NO)
             # What keeps least goes first: that on the shelf before that in the cold.
             if self.counts_as_unprocessed(code) and set(here or (ASIDE,)) - set(COLD):
+                return Verdict(Does.NO)
+            warm = sum(n for place, n in here.items() if place not in COLD)
+            places = (here if asked > warm else ()) if here else (ASIDE,)
+            if too_late_at(self, code, now) & set(places):
                 return Verdict(Does.NO)
         return Verdict(Does.BOOKS)
 

@@ -51,16 +51,16 @@ def test_sealed_is_not_processed():
     ("what", "food", "hours", "deeds"),
     [
         ("gooseberry jam", "jam", 9, {"freeze"}),
-        ("gooseberry jam", "jam", 25, {"discard"}),
+        ("gooseberry jam", "jam", 25, {"discard", "refrigerate"}),
         ("fig jam", "jam", 1, {"discard"}),
         ("figs", "fruit", 1, {"discard"}),
-        ("corn relish", "relish", 1, {"discard"}),
+        ("corn relish", "relish", 1, {"reprocess"}),
+        ("corn relish", "relish", 3, {"discard", "refrigerate"}),
+        ("crushed tomatoes", "tomato", 1, {"discard"}),
         ("granny's mixture", "", 1, {"discard"}),
     ],
 )
-def test_what_is_not_known_to_be_acid_is_discarded_and_nothing_else(
-    what, food, hours, deeds
-):
+def test_what_is_published_for_jars_that_had_no_process(what, food, hours, deeds):
     farm = forgotten(what, food)
     farm.later(hours - 1)
     choices = choices_for_unprocessed(farm.stock, farm.last, farm.at)

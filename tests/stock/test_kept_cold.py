@@ -2,10 +2,13 @@
 
 import pytest
 
+from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after
+from stillroom.stock.commands import Make
 from stillroom.stock.events import Way
 from stillroom.stock.making import holds
 from stillroom.stock.no_process_needed import is_canned, is_dried_meat
+from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.unprocessed import LOW_ACID, kept_cold, not_on_a_shelf
 from tests.stock.kitchen import Farm, thing
 
@@ -65,3 +68,26 @@ def test_dried_meat_stands_on_a_shelf_only_where_it_is_said_to_be_dry():
     assert thing("6 pints beef jerky kept dry, pantry", as_jars=True).kept_dry
     for dry in ("dried chicken soup mix", "dried apples", "beef broth powder"):
         assert not is_dried_meat(dry)
+
+
+@pytest.mark.parametrize(
+    ("sentence", "is_held"),
+    [
+        ("3 bottles chicken broth, pantry", True),
+        ("3 bottles chicken broth, refrigerator", False),
+        ("3 bottles plum wine, pantry", False),
+        ("3 bottles cider vinegar, pantry", False),
+        ("3 bottles pepper vinegar, pantry", False),
+    ],
+)
+def test_broth_in_bottles_is_no_better_off_than_in_jars(sentence, is_held):
+    farm = Farm()
+    farm = Farm()
+    said = thing_made(thing(sentence), farm.at.date())
+    batch = batch_put_up(
+        said, process_min=None, canner="boiling-water", elevation_ft=None
+    )
+    asked = Make(thing=said, inputs=(), batch=batch, on=farm.at.date(), at=farm.at)
+    assert farm.do(asked) is None
+    no = farm.take(farm.last, "1", Way.EATEN)
+    assert isinstance(no, Refusal) is is_held

@@ -11,10 +11,15 @@ from stillroom.stock.cover import pantry_count
 from stillroom.stock.due import due_process
 from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.first import use_first
-from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
+from stillroom.stock.lacks import (
+    BEGUN_ANEW_WITHIN_MIN,
+    Lack,
+    is_in_doubt,
+    lack_of,
+)
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
-from stillroom.stock.unprocessed import Choices
+from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
 
 MOUTHS = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -70,6 +75,8 @@ def is_barred(farm: Farm, ways: tuple[Way, ...] = (*MOUTHS, *OTHERS)) -> bool:
         ("pumpkin butter", "half-pint"),
         ("beans", "pint"),
         ("chicken soup", "quart"),
+        ("spaghetti sauce without meat", "pint"),
+        ("Mexican tomato sauce", "pint"),
     ],
 )
 def test_low_acid_food_out_of_boiling_water_counts_as_never_processed(what, jar):
@@ -114,6 +121,26 @@ def test_a_short_process_counts_as_none_from_the_first(figs: Farm):
     assert deeds(figs) == {"discard"}
     (why,) = holds(figs.stock, figs.last)
     assert why == "its process was 40 min, and 55 min are due"
+
+
+@pytest.mark.parametrize("what", ["quick fresh-pack dill pickles", "applesauce"])
+def test_acid_food_that_was_processed_too_short_has_its_own_reason(what):
+    farm = put_up(what, jar="pint", minutes=5, pack=None)
+    assert lack_of(farm.stock, farm.last) is Lack.SHORT
+    assert deeds(farm) == {"reprocess"}
+    farm.later(2)
+    choices = open_of(farm.stock, farm.last, farm.at).choices
+    strict, ask = choices.troubles
+    assert (strict.do, ask.do) == ("discard", "refrigerate")
+    assert "low-acid" not in strict.then
+    assert not open_of(farm.stock, farm.last, farm.at).all_to_discard
+    assert is_barred(farm)
+    assert "hold it in the refrigerator" in farm.move(farm.last, "stand", "2").instead
+    assert farm.move(farm.last, "refrigerator") is None
+    no = farm.take(farm.last, "1", Way.EATEN)
+    assert "no source here says that it may be eaten, acid as it is" in no.reason
+    assert "ask your extension service" in no.instead
+    assert farm.take(farm.last, "8", Way.SPOILED, why="too short") is None
 
 
 def test_a_short_process_of_jelly_has_the_hours_of_one_never_processed():
@@ -178,6 +205,7 @@ def test_a_wrong_process_is_done_again_as_a_new_lot_within_its_hours(figs: Farm)
         ("green beans", "dial-gauge", None),
         ("tomatoes", "boiling-water", 1017.0),
         ("figs", "boiling-water", None),
+        ("crushed tomatoes", "boiling-water", None),  # acid by the dose in each jar
     ],
 )
 def test_what_is_not_known_to_be_acid_waits_until_it_is_known_what_is_due(
@@ -202,6 +230,22 @@ def test_acid_food_whose_process_is_not_known_is_held_from_others_alone():
     no = farm.take(farm.last, "1", Way.SOLD)
     assert "stock complete" in no.instead
     assert "seals" not in no.instead
+
+
+@pytest.mark.parametrize(
+    ("what", "minutes", "lack"),
+    [
+        *(("plum jelly", 4, Lack.SHORT), ("plum jelly", 5, None)),
+        *(("peaches", 19, Lack.SHORT), ("peaches", 20, None)),
+    ],
+)
+def test_what_is_shorter_than_all_that_is_printed_is_short_at_every_height(
+    what, minutes, lack
+):
+    farm = put_up(what, jar="pint", minutes=minutes, elevation_ft=None, food="jelly")
+    assert lack_of(farm.stock, farm.last) is lack
+    assert is_barred(farm, MOUTHS) is (lack is Lack.SHORT)
+    assert is_barred(farm, OTHERS)
 
 
 def test_whole_jars_are_eaten_before_those_in_doubt_are_refused():
@@ -338,3 +382,45 @@ def test_boiling_water_typed_in_late_is_not_held_to_the_minutes_under_pressure()
     assert farm.do(typed) is None
     assert lack_of(farm.stock, farm.last) is Lack.REFUSED
     assert "what was due was for a dial-gauge canner" in holds(farm.stock, farm.last)[0]
+
+
+def interrupted(what: str, began: str, lost: int = 1) -> Farm:
+    """Filled at 7:30, the boil or pressure lost, the whole time given from then on."""
+    canner = "dial-gauge" if what == "green beans" else "boiling-water"
+    return put_up(
+        what,
+        jar="pint",
+        canner=canner,
+        minutes=20 if what == "green beans" else 35,
+        pack="raw" if what == "green beans" else None,
+        process_began=began,
+        out_at="08:15",
+        times_lost=lost,
+    )
+
+
+@pytest.mark.parametrize("began", ["09:31", "19:00", "03:00"])
+def test_low_acid_food_that_stood_half_processed_counts_as_never_processed(began):
+    farm = interrupted("green beans", began)
+    assert lack_of(farm.stock, farm.last) is Lack.LATE
+    assert (
+        "begun anew too late"
+        in open_of(farm.stock, farm.last, farm.at).choices_of.lower()
+    )
+    assert deeds(farm) == {"discard"}
+    assert is_barred(farm)
+    assert "had been lost" in farm.move(farm.last, "stand", "2").reason
+    assert use_first(farm.stock, farm.at) == ()
+
+
+@pytest.mark.parametrize(
+    ("what", "began", "lost"),
+    [("green beans", "09:30", 1), ("green beans", "10:30", 0), ("plums", "19:00", 1)],
+)
+def test_what_was_begun_anew_in_time_or_is_acid_keeps_its_process(what, began, lost):
+    farm = interrupted(what, began, lost)
+    assert lack_of(farm.stock, farm.last) is None
+
+
+def test_the_hours_of_a_process_begun_anew_are_those_of_the_book():
+    assert REDO_WITHIN_H * 60 == BEGUN_ANEW_WITHIN_MIN

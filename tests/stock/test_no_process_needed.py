@@ -5,7 +5,9 @@ import datetime as dt
 import pytest
 
 from stillroom.refusal import Refusal
+from stillroom.stock.after import open_of
 from stillroom.stock.events import Way
+from stillroom.stock.first import use_first
 from stillroom.stock.keeps import keeps
 from stillroom.stock.making import holds
 from stillroom.stock.no_process_needed import is_canned, needs_no_process
@@ -176,3 +178,36 @@ def test_sun_dried_tomatoes_are_dry_only_where_somebody_says_so():
     assert not needs_no_process("sun-dried tomatoes")
     assert is_canned("sun-dried tomatoes", "pint", "pantry")
     assert not is_canned("sun-dried tomatoes", "pint", "pantry", kept_dry=True)
+
+
+@pytest.mark.parametrize(
+    "what", ["sun dried tomatoes", "dried beans", "air dried corn"]
+)
+def test_what_may_be_dry_is_asked_about_before_it_is_thrown_away(what):
+    farm = Farm()
+    said = {"process_min": None, "due_min": None, "food": ""}
+    farm.made(f"3 quarts {what}, pantry", **said)
+    lot = open_of(farm.stock, farm.last, farm.at)
+    assert isinstance(lot.choices, Refusal)
+    assert "words kept dry" in lot.choices.instead
+    assert "discard it untasted" in lot.choices.instead
+    assert not lot.all_to_discard
+    for no in (farm.take(farm.last, "1", Way.EATEN), farm.move(farm.last, "stand")):
+        assert "whether" in no.reason
+    for way in (Way.SOLD, Way.GIVEN, Way.TASTED, Way.DRAWN):
+        assert isinstance(farm.take(farm.last, "1", way), Refusal)
+    assert use_first(farm.stock, farm.at) == ()
+
+
+@pytest.mark.parametrize("what", ["sun dried tomatoes in oil", "green beans", "beef"])
+def test_what_cannot_be_dry_is_not_asked_about(what):
+    farm = Farm()
+    farm.made(f"3 quarts {what}, pantry", process_min=None, due_min=None, food="")
+    assert open_of(farm.stock, farm.last, farm.at).all_to_discard
+
+
+def test_what_was_in_a_canner_is_not_asked_whether_it_is_dry():
+    farm = Farm()
+    said = {"due_min": 75, "food": "", "load": 2, "canner": "dial-gauge"}
+    farm.made("3 quarts dried beans, pantry", process_min=None, **said)
+    assert open_of(farm.stock, farm.last, farm.at).all_to_discard

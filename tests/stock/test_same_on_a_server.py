@@ -69,6 +69,7 @@ def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
         ("label", jelly),
         ("process", jelly, "--began", "00:01", "--ended", "00:12", "--who", "Jory"),
         ("complete", jelly, "--elevation", "300ft"),
+        ("cold", jelly, "--as", "freezer", "--who", "Jory"),
         ("hold", jelly),
         ("steps", jelly),
         ("trace", jelly),

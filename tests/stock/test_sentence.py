@@ -330,6 +330,15 @@ def test_own_jars_that_come_in_without_their_process_are_said_to_be_held():
     assert not is_said("8 lb plums, pantry")
 
 
+@pytest.mark.parametrize(
+    ("what", "asked"),
+    [("sun dried tomatoes", True), ("dried beans", True), ("green beans", False)],
+)
+def test_dry_goods_that_come_in_are_told_how_that_is_said(what, asked):
+    said = propose(f"2 quart jars {what}, pantry", today=TODAY)
+    assert any('", kept dry"' in remark for remark in said.remarks) is asked
+
+
 @pytest.mark.parametrize("said", ["tomatoes 2 pints 3 quarts", "sugar 5 lb 2 bags"])
 def test_two_quantities_behind_a_name_are_asked_about(said):
     read = propose(f"{said}, pantry", today=dt.date(2026, 11, 25), as_jars=True)

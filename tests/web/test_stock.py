@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 from stillroom.records.days import Records, open_records
 from stillroom.stock.codec import to_entry
 from stillroom.stock.commands import Check, Label, Recall
-from stillroom.stock.events import Hand, Seen, Way
+from stillroom.stock.events import Hand, Moved, Part, Seen, Way
 from stillroom.stock.handle import handle, stock_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.tracing import trace
@@ -339,6 +339,32 @@ def test_a_deed_that_is_refused_stands_there_to_be_mended(
     yes = client.get("/stock/ask", params=again | {"quantity": mended})
     assert yes.status_code == 200, yes.text
     assert "Book it so?" in yes.text
+
+
+def test_a_place_that_may_be_cold_is_answered_for_on_the_page_of_the_lot(
+    client, records
+):
+    farm = Farm()
+    said = {"canned": False, "process_min": None, "due_min": None, "food": "pickle"}
+    farm.made("8 pints pickled beets, refrigerator", **said)
+    part = Part(lot=farm.last, place="refrigerator", number=2)
+    farm.stock.apply(Moved(parts=(part,), to="icebox", occurred_at=farm.at))
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    client.app.state.clock.at = farm.at
+    code = printed(farm.last)
+    to_the_form = f'<a href="/stock/lot/{code}#cold">How cold was it'
+    assert to_the_form in client.get("/stock/after").text
+    form = client.get(f"/stock/lot/{code}").text.split('id="cold"')[1]
+    form = form.split("</form>")[0]
+    assert "40 °F (4 °C) or below" in form
+    typed = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+    typed |= {"place": "icebox", "cold": "refrigerator"}
+    assert client.post("/stock/book", data=typed).status_code in (400, 422)
+    done = client.post("/stock/book", data={**typed, "who": "Bram"})
+    assert "icebox was as cold as a refrigerator, Bram says" in done.text
+    assert 'id="cold"' not in done.text
+    assert "On hold" not in done.text
 
 
 def test_what_was_not_said_of_jars_is_added_on_their_page(client, records):

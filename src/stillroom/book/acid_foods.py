@@ -12,7 +12,7 @@ from functools import cache, lru_cache
 
 from stillroom.book.names import ProductName, bare, product_named
 from stillroom.book.never import never_products
-from stillroom.book.processes import LOW_ACID, processes
+from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, tokens
@@ -28,17 +28,20 @@ def is_known_acid(what: str) -> bool:
     Whether it is a product of the book that is acid by its table and by its fruit.
 
     So is a jam or jelly of several fruits that are each printed as reliably acid, and
-    of nothing else.
+    of nothing else. Tomatoes are not: what makes them acid is the dose in each jar, of
+    which a name says nothing.
 
     >>> is_known_acid("plum jelly"), is_known_acid("figs"), is_known_acid("corn")
     (True, False, False)
+    >>> is_known_acid("choice salsa"), is_known_acid("crushed tomatoes")
+    (True, False)
     >>> is_known_acid("strawberry-rhubarb jam"), is_known_acid("plum and fig jam")
     (True, False)
     """
     product = product_named(what)
     if isinstance(product, Refusal):
         return _is_spread_of_acid_fruits(tokens(what))
-    if _classes(product) & set(LOW_ACID):
+    if _is_low_acid_product(product) or _has_its_acid_by_the_jar(product):
         return False
     return not product.fruit or _is_acid_fruit(product.fruit)
 
@@ -54,6 +57,8 @@ def is_known_low_acid(what: str) -> bool:
 
     >>> is_known_low_acid("green beans"), is_known_low_acid("pumpkin butter")
     (True, True)
+    >>> is_known_low_acid("spaghetti sauce without meat")
+    True
     >>> is_known_low_acid("beans"), is_known_low_acid("tomatoes")
     (True, False)
     >>> is_known_low_acid("low sugar plum jam"), is_known_low_acid("bean stew")
@@ -61,7 +66,7 @@ def is_known_low_acid(what: str) -> bool:
     """
     product = product_named(what)
     if not isinstance(product, Refusal):
-        return bool(_classes(product) & set(LOW_ACID))
+        return _is_low_acid_product(product)
     if meant := may_mean(what):
         return all(is_known_low_acid(name) for name in meant)
     words = tokens(what)
@@ -72,6 +77,23 @@ def is_known_low_acid(what: str) -> bool:
         holds(words, name) and fruit.acid_class == ACID
         for name, fruit in fruits_by_words().items()
     )
+
+
+def least_minutes(what: str) -> int | None:
+    """
+    Return the shortest process that is printed of a product in boiling water. [min].
+
+    It is that of the lowest kitchens, the smallest jars and the quicker pack: what had
+    less was too short wherever it was. `None` where the book has no such product.
+
+    >>> least_minutes("plum jelly"), least_minutes("peaches"), least_minutes("figs")
+    (5, 20, 45)
+    """
+    product = product_named(what)
+    if isinstance(product, Refusal):
+        return None
+    boiled = (r.minutes for r in _rows(product) if r.method == "boiling-water")
+    return min(boiled, default=None)
 
 
 def may_mean(what: str) -> tuple[str, ...]:
@@ -95,9 +117,22 @@ def _may_mean() -> Mapping[str, tuple[str, ...]]:
     }
 
 
-def _classes(product: ProductName) -> set[str]:
+def _is_low_acid_product(product: ProductName) -> bool:
+    """Whether its tables are of a low-acid class, or of pressure canners alone."""
+    rows = _rows(product)
+    if any(row.product_class in LOW_ACID for row in rows):
+        return True
+    return not any(row.method == "boiling-water" for row in rows)
+
+
+def _has_its_acid_by_the_jar(product: ProductName) -> bool:
+    """Whether acid is measured into each jar: without it the food is not acid."""
+    return any(row.acid is not None and row.acid.doses for row in _rows(product))
+
+
+def _rows(product: ProductName) -> tuple[Process, ...]:
     tables = {product.process_table, product.also_table} - {""}
-    return {row.product_class for row in processes() if row.published_as in tables}
+    return tuple(row for row in processes() if row.published_as in tables)
 
 
 def _is_spread_of_acid_fruits(words: list[str]) -> bool:

@@ -132,7 +132,7 @@ def _asked(
         return no_process_without_canner(product) or name
     method = canner_named(canner)
     if isinstance(method, Refusal):
-        return method
+        return replace(method, instead=_published_way(name))
     size = jar_named(jar)
     if isinstance(size, Refusal):
         return size
@@ -168,7 +168,7 @@ def _rows_for(
     of_product = [row for row in processes() if row.published_as in tables]
     of_method = [row for row in of_product if row.method == method]
     if not of_method:
-        methods = [m for m in METHODS if any(r.method == m for r in of_product)]
+        methods = _methods_of(name)
         low = method == "boiling-water" and of_product[0].product_class in LOW_ACID
         return Refusal(
             f"no {method} process for {name.name} is published"
@@ -195,6 +195,23 @@ def _rows_for(
             source=of_method[0].source,
         )
     return tuple(row for row in of_method if row.pack == chosen)
+
+
+def _methods_of(name: ProductName) -> list[str]:
+    """Return the canners that a product is published for."""
+    tables = {name.process_table, name.also_table} - {""}
+    found = {row.method for row in processes() if row.published_as in tables}
+    return [method for method in METHODS if method in found]
+
+
+def _published_way(name: ProductName) -> str:
+    """
+    Say what a product is processed in, where it was asked for in something else.
+
+    It is said of this product: low-acid food is sent to no boiling-water canner.
+    """
+    canners = canners_in_words(_methods_of(name))
+    return f"process it in {canners} with the published time, or freeze or refrigerate"
 
 
 def _rows_in_jar(
@@ -251,6 +268,16 @@ def _of_option(rows: tuple[Process, ...], option: int) -> tuple[Process, ...]:
     return tuple(row for row in rows if row.option == option)
 
 
+def _reaches(name: ProductName, method: str, elevation_ft: float) -> bool:
+    """Whether any row of a product in a canner holds at an elevation."""
+    tables = {name.process_table, name.also_table} - {""}
+    return elevation_ft <= HIGHEST_ELEVATION_FT and any(
+        row.elevation_high_ft is None or elevation_ft <= row.elevation_high_ft
+        for row in processes()
+        if row.published_as in tables and row.method == method
+    )
+
+
 def _row_of_band(
     name: ProductName, rows: tuple[Process, ...], elevation_ft: float
 ) -> Process | Refusal:
@@ -270,12 +297,14 @@ def _row_of_band(
             source=last.source,
         )
     end = last.elevation_high_ft or HIGHEST_ELEVATION_FT
+    reach = [m for m in _methods_of(name) if _reaches(name, m, elevation_ft)]
     return Refusal(
         f"{elevation_ft:,g} ft lies above {end:,.0f} ft, where the {last.method} "
         f"rows of {name.name} end in this book, and nothing is extrapolated",
-        instead="freeze or refrigerate it, or ask the extension service there"
-        if last.method == "boiling-water"
-        else "use a boiling-water canner with its own time, freeze or refrigerate it",
+        instead=f"process it in {canners_in_words(reach)} with its own published row, "
+        "or freeze or refrigerate it"
+        if reach
+        else "freeze or refrigerate it, or ask the extension service there",
         source="elevation table of boiling water as printed with the Complete Guide, "
         "which ends at 10,000 ft"
         if last.elevation_high_ft is None

@@ -27,7 +27,7 @@ DEEDS = (
 """What may come of it, the gentlest first."""
 FOODS = (
     *("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid"),
-    *("fat", "dried_meat"),
+    *("acid", "fat", "dried_meat"),
 )
 _SPREADS = frozenset({"jelly", "jam", "butter"})
 
@@ -114,7 +114,7 @@ def troubles_for(
         some hours and those for later are both given, each saying so. [h]
     food : str, optional
         ``jelly``, ``jam``, ``butter``, ``pickle``, ``dense``, ``low_acid``,
-        ``fat`` or ``dried_meat``.
+        ``acid``, ``fat`` or ``dried_meat``.
 
     Returns
     -------

@@ -85,7 +85,7 @@ LOWEST_FT, HIGHEST_FT = -500.0, 10_000.0
 
 def read_elevation_m(text: str) -> float:
     """Read an elevation, within what the tables know."""
-    metres = float(read("--elevation", measures.read_length_m, text))
+    metres = float(read("--elevation", measures.read_height_m, text))
     feet = measures.feet(metres)
     if not LOWEST_FT <= feet <= HIGHEST_FT:
         raise Unreadable(

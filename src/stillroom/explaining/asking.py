@@ -123,7 +123,7 @@ def _chosen(name: str, label: str, choices: tuple[str, ...], default: str) -> Fi
 JARS = tuple(SIZES_M)
 _KG, _M3, _K = measures.read_mass_kg, measures.read_volume_m3, _temperature
 _ELEVATION = _measure(
-    measures.read_length_m, -152.4, 3048.0, "-500 to 10,000 ft, where tables end"
+    measures.read_height_m, -152.4, 3048.0, "-500 to 10,000 ft, where tables end"
 )
 _AIR = _measure(
     measures.read_pressure_pa, 60_000.0, 110_000.0, "600 to 1,100 hPa, air on earth"

@@ -8,6 +8,7 @@ US customary and metric are equal. This file gathers: ``read`` reads, ``write`` 
 from stillroom.measures.read import (
     Quantity,
     read_duration_min,
+    read_height_m,
     read_length_m,
     read_mass_kg,
     read_power_w,
@@ -70,6 +71,7 @@ __all__ = [
     "minutes_said",
     "mixed_number",
     "read_duration_min",
+    "read_height_m",
     "read_length_m",
     "read_mass_kg",
     "read_power_w",

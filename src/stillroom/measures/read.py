@@ -90,6 +90,11 @@ _NUMBER = re.compile(
 )
 _UNIT_TEXT = re.compile(r"[^0-9+&,]*?(?=\s*(?:$|[0-9+&,]|\.[0-9]|\band\b))")
 _JOINT = re.compile(r"\s*(?:\+|&|,(?=\s)|\band\b)?\s*")
+_THOUSANDS = re.compile(
+    r"(?i)(?<![0-9.,/])([1-9][0-9]?)\.([0-9]{3})(?![0-9])\s*"
+    r"(?=(?:m|met(?:re|er)s?|ft|foot|feet)\b)"
+)
+"""Where a point may part thousands, as much of the world writes a height: 1.200 m."""
 _BAGS = re.compile(r"(?i)^(?P<count>.*?[0-9a-z])\s+of\s+(?P<each>.+)$")
 
 
@@ -334,6 +339,27 @@ def read_length_m(text: str) -> float:
         If ``text`` is no length. A number without its unit is none: "2150" is refused.
     """
     return float(_read_as(text, Dimension.LENGTH))
+
+
+def read_height_m(text: str) -> float:
+    """
+    Read a height above the sea; negative below it. [m].
+
+    Raises
+    ------
+    Unreadable
+        If ``text`` is no length, or one like "1.200 m", which may be 1200 m: read as
+        1.2 m it would have the shortest times of all.
+    """
+    metres = read_length_m(text)
+    if found := _THOUSANDS.search(text):
+        long = "".join(found.groups())
+        why = (
+            f"its point may part thousands or tenths; write {long} if it is as much, "
+            "or one decimal"
+        )
+        raise _unreadable(text, Dimension.LENGTH, why)
+    return metres
 
 
 def read_pressure_pa(text: str) -> float:

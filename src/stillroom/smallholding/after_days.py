@@ -72,8 +72,8 @@ def _as_counted(farm: Farm, made: tuple[LotMade, ...]) -> tuple[Making, ...]:
 
 
 def look_at(farm: Farm, codes: tuple[str, ...], cooking: Cooking) -> None:
-    """The day after: seals and set; labels where nothing is open."""
-    farm.at(cooking.day + dt.timedelta(days=1), 10)
+    """The next morning, within 24 h: seals and set; labels where nothing is open."""
+    farm.at(cooking.day + dt.timedelta(days=1), 8)
     for code in codes:
         with farm.kept.reading() as stock:
             made = stock.made(code)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
+    ColdSaid,
     Completed,
     Counted,
     Held,
@@ -34,6 +35,7 @@ def lots_of(event: AnyEvent) -> tuple[str, ...]:
         case (
             Counted(lot=code)
             | Checked(lot=code)
+            | ColdSaid(lot=code)
             | Completed(lot=code)
             | Labelled(lot=code)
             | Pictured(lot=code)

@@ -37,12 +37,14 @@ from stillroom.stock.making import (
     choices_for_unsealed,
     hold_source,
     holds,
+    whether_dry,
 )
 from stillroom.stock.unprocessed import (
     Choices,
     choices_for_doubt,
     choices_for_unprocessed,
     choices_for_warm,
+    is_asked_if_dry,
 )
 from stillroom.stock.warm import stood_warm
 from stillroom.stock.words import by_plan
@@ -55,6 +57,7 @@ _COUNTS_AS_NONE = {
     Lack.NONE: "Never processed",
     Lack.SHORT: "Processed too short: counts as never",
     Lack.LOW: "Processed under too low a pressure: counts as never",
+    Lack.LATE: "Begun anew too late: counts as never",
     Lack.REFUSED: "No such process is published: counts as never",
 }
 LABEL_LEFT_OUT = dt.timedelta(days=90)
@@ -241,6 +244,8 @@ def _choices(
     made, lot = stock.made(code), stock.lots[code]
     assert made is not None
     lack = lack_of(stock, code)
+    if is_asked_if_dry(stock, code):
+        return whether_dry(lot), "Dry in its jars, or not"
     if lack in _COUNTS_AS_NONE:
         return choices_for_unprocessed(stock, code, at), _COUNTS_AS_NONE[lack]
     if stood_warm(stock, code) is not None:

@@ -76,7 +76,7 @@ def make(stock: Stock, command: Make) -> Decision:
         if isinstance(parts, Refusal):
             return parts
         for part in parts:
-            no = may_leave(stock, part, Way.DRAWN, put_up_at=put_up_at)
+            no = may_leave(stock, part, Way.DRAWN, at=command.at, put_up_at=put_up_at)
             if no is not None:
                 return no
             key = (part.lot, part.place)

@@ -170,6 +170,18 @@ class Complete(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SayCold(Asked):
+    """Say of a place of a lot, whose name leaves it open, that it was cold."""
+
+    lot: str
+    place: str
+    """Empty where only one is asked about."""
+    cold: str
+    """Refrigerator or freezer."""
+    who: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Label(Asked):
     """Say that the jars of a lot have their label."""
 
@@ -247,6 +259,7 @@ Command = (
     | Hold
     | Process
     | Complete
+    | SayCold
     | Label
     | Picture
     | Note

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.stock.cold_said import say_cold
 from stillroom.stock.coming import make, receive
 from stillroom.stock.commands import (
     Check,
@@ -21,6 +22,7 @@ from stillroom.stock.commands import (
     Process,
     Recall,
     Receive,
+    SayCold,
     Take,
 )
 from stillroom.stock.completing import complete
@@ -70,6 +72,8 @@ def decide(stock: Stock, command: Command) -> Decision:
             return process(stock, command)
         case Complete():
             return complete(stock, command)
+        case SayCold():
+            return say_cold(stock, command)
         case Label():
             return label(stock, command)
         case Picture():

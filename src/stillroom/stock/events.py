@@ -227,6 +227,20 @@ class Completed(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ColdSaid(Event):
+    """A place that may be cold or not, by its name, was as cold all the while."""
+
+    kind: ClassVar[str] = "cold-said"
+    version: ClassVar[int] = 1
+    lot: str
+    place: str
+    cold: str
+    """As what: refrigerator or freezer."""
+    who: str
+    """Who knows it; the record has their word for it, and no reading."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Labelled(Event):
     """The jars of a lot have their label."""
 
@@ -291,6 +305,7 @@ AnyEvent = (
     | Held
     | Processed
     | Completed
+    | ColdSaid
     | Labelled
     | Pictured
     | Noted
@@ -309,6 +324,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         Held,
         Processed,
         Completed,
+        ColdSaid,
         Labelled,
         Pictured,
         Noted,
@@ -338,9 +354,9 @@ def movements(event: AnyEvent) -> Iterator[Part]:
             if aside:
                 yield Part(lot=code, place=place, number=-aside)
                 yield Part(lot=code, place=SET_ASIDE, number=aside)
-        case Held() | Processed() | Completed() | Labelled() | Pictured() | Noted():
+        case Held() | Processed() | Completed() | ColdSaid() | Recalled():
             return
-        case Recalled():
+        case Labelled() | Pictured() | Noted():
             return
         case Mended(changes=changes):
             yield from changes

@@ -5,9 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from stillroom.book.acid_foods import is_known_low_acid
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.in_oil import too_old_in_oil
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
@@ -16,7 +18,9 @@ from stillroom.stock.making import (
     taken_in_as_they_stood,
 )
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.out_of_freezer import out_of_freezer
 from stillroom.stock.places import places_meant
+from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.words import said_day
 
 QUALITY = (
@@ -27,6 +31,14 @@ ORDER = (
     "keeps, that is the day of the lot itself."
 )
 _NO_DATE = "no date is known"
+UNSEALED_WEEK = (
+    "some of it did not seal: eaten within a week of the canner, or frozen (NCHFP)"
+)
+COOKED_DAYS = 4
+COOKED = (
+    "3 to 4 days in a refrigerator are printed for cooked food that is not acid (USDA, "
+    "from memory); neither its look nor its smell tells"
+)
 _SIGNS = (
     "siphon",
     "liquid lost",
@@ -63,7 +75,8 @@ def use_first(
     """
     Return food in the order in which it should be eaten.
 
-    Jars without a whole process, recalled or set aside are not on it. In front are
+    Jars without a whole process, recalled or set aside are not on it, nor is what was
+    too long in oil, or stood unsealed for too long. In front are
     those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
     all_ = on_hand(stock, zone=at.tzinfo)
@@ -76,6 +89,8 @@ def use_first(
         and row.number > 0
         and stock.recall(row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
+        and too_old_in_oil(stock, row.lot.code, row.place, at) is None
+        and stood_unsealed(stock, row.lot.code, row.place, at) is None
         and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))
@@ -102,6 +117,10 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
         remarks.insert(0, "its process is not in the record: look at each lid first")
+    if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):
+        remarks.insert(0, UNSEALED_WEEK)
+    if long := _long_in_refrigerator(stock, row, at):
+        remarks.insert(0, long)
     return First(
         what=row.lot.what,
         code=printed(row.lot.code),
@@ -112,6 +131,21 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         past=_is_past(row, at),
         remarks=tuple(remarks),
     )
+
+
+def _long_in_refrigerator(stock: Stock, row: OnHand, at: dt.datetime) -> str:
+    """Say that low-acid food that was made here stood cold for long; else nothing."""
+    made = stock.made(row.lot.code)
+    if made is None or made.batch.canned or not _is_in_refrigerator(row):
+        return ""
+    days = out_of_freezer(stock, made, row.place, at).days
+    if days <= COOKED_DAYS or not is_known_low_acid(row.lot.what):
+        return ""
+    return f"{days} days out of a freezer: {COOKED}"
+
+
+def _is_in_refrigerator(row: OnHand) -> bool:
+    return cold_of(row.place) is Cold.REFRIGERATOR
 
 
 def _of_unknown_process(stock: Stock, row: OnHand) -> bool:

@@ -19,6 +19,7 @@ from stillroom.stock.events import (
     KINDS,
     AnyEvent,
     Checked,
+    ColdSaid,
     Completed,
     Counted,
     Event,
@@ -173,12 +174,22 @@ class Stock:
         if not event.batch.canned:
             return event
         late = self.processed(code) is not None
-        return as_it_counts(event, self.completed(code), processed_late=late)
+        return as_it_counts(
+            event,
+            self.completed(code),
+            processed_late=late,
+            said_cold=self.said_cold(code),
+        )
 
     def completed(self, code: str) -> Completed | None:
         """Return what was added of a lot since it was booked; `None` if nothing was."""
         self._read(code)
         return next(reversed(self._those(Completed, code)), None)
+
+    def said_cold(self, code: str) -> frozenset[str]:
+        """Return the places of a lot that were cold all the while, as somebody said."""
+        self._read(code)
+        return frozenset(event.place for event in self._those(ColdSaid, code))
 
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
@@ -234,6 +245,12 @@ class Stock:
         """Return why a lot, or the canner load that it came from, was put on hold."""
         self._read(code)
         return self._counting(Held, self._held_by(code))
+
+    def numbered_holds(self, code: str) -> tuple[tuple[int, Held], ...]:
+        """Return the same with the number of each entry."""
+        self._read(code)
+        found = ((n, self.event(n)) for n in self._held_by(code) if self._counts(n))
+        return tuple((n, event) for n, event in found if isinstance(event, Held))
 
     def _held_by(self, code: str) -> list[int]:
         made, numbers = self.made(code), [*self._of[Held].get(code, ())]

@@ -7,9 +7,14 @@ that is not acid. Where it is not known what is due, such food waits until it is
 
 from __future__ import annotations
 
+import datetime as dt
 from enum import StrEnum
 
-from stillroom.book.acid_foods import is_known_acid, is_known_low_acid
+from stillroom.book.acid_foods import (
+    is_known_acid,
+    is_known_low_acid,
+    least_minutes,
+)
 from stillroom.book.names import canner_named
 from stillroom.book.never import never_a_process, never_ways
 from stillroom.book.processes import METHODS
@@ -18,6 +23,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
+from stillroom.stock.of_held import held_inputs
 from stillroom.stock.warm import stood_warm
 
 
@@ -35,11 +41,16 @@ class Lack(StrEnum):
     It was in an oven, a dishwasher or the like; or it is low-acid, and was boiled in
     water. No minutes make that a process.
     """
+    LATE = "late"
+    """It is not known to be acid, and was begun anew too long after it was filled."""
     UNKNOWN = "unknown"
     """It is not known to be acid, and how many minutes are due is not known."""
 
 
-COUNTS_AS_NONE = frozenset({Lack.NONE, Lack.SHORT, Lack.LOW, Lack.REFUSED})
+COUNTS_AS_NONE = frozenset({Lack.NONE, Lack.SHORT, Lack.LOW, Lack.REFUSED, Lack.LATE})
+BEGUN_ANEW_WITHIN_MIN = 120
+"""A process that was broken off is given anew within 2 h; a test holds it to the
+book. [min]"""
 
 
 def process_given_min(stock: Stock, code: str) -> int | None:
@@ -88,13 +99,34 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
     if due is not None:
         if given < due:
             return Lack.SHORT
-        low = is_too_low(gauge_read_psi(stock, code), gauge_due_psi(stock, code))
-        return Lack.LOW if low else None
+        if is_too_low(gauge_read_psi(stock, code), gauge_due_psi(stock, code)):
+            return Lack.LOW
+        stood = _stood_min(stock, code) > BEGUN_ANEW_WITHIN_MIN
+        return Lack.LATE if stood and not is_known_acid(lot.what) else None
     if is_known_acid(lot.what):
-        return None
+        least = least_minutes(lot.what)
+        boiled = _is_no_pressure(canner_of(stock, code))
+        return Lack.SHORT if boiled and least and given < least else None
     if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
+
+
+def _stood_min(stock: Stock, code: str) -> int:
+    """
+    Return how long jars stood from their filling to the process that was whole. [min]
+
+    Counted only where the boil or the pressure was lost before it: what waits its turn
+    was closed by a tap that may have come early.
+    """
+    made = stock.made(code)
+    if made is None or stock.processed(code) is not None or not made.batch.times_lost:
+        return 0
+    filled, began = made.batch.filled_at, made.batch.process_began
+    if not (filled and began):
+        return 0
+    a, b = (60 * t.hour + t.minute for t in map(dt.time.fromisoformat, (filled, began)))
+    return (b - a) % (24 * 60)
 
 
 def _is_process(stock: Stock, code: str) -> bool:
@@ -155,13 +187,16 @@ def is_in_doubt(stock: Stock, code: str) -> bool:
     """
     Whether a process was wrong, short or missing: such jars are no pantry stock.
 
-    So are jars that were put up cold and stood on a shelf. A load on hold is in doubt
+    So are jars that were put up cold and stood on a shelf, and what was made out of
+    jars that were put on hold since. A load on hold is in doubt
     whatever its lids and its minutes say. Seals or a set that nobody has looked at, or
     a soft set, put no process in doubt.
     """
     made = stock.made(code)
     if made is None:
         return False
+    if held_inputs(stock, code):
+        return True
     if not made.batch.canned:
         return stood_warm(stock, code) is not None
     return lack_of(stock, code) is not None or bool(stock.held(code))
@@ -181,6 +216,13 @@ def lack_words(stock: Stock, code: str) -> str:
                 f"had {given} min{psi_words(gauge_read_psi(stock, code))}, and "
                 f"{gauge_due_psi(stock, code):g} psi is published for it{where}: too "
                 "low a pressure, which counts as none"
+            )
+        case Lack.LATE:
+            stood = _stood_min(stock, code) / 60
+            return (
+                f"had {given} min, begun {stood:.1f} h after it was filled, for its "
+                "boil or its pressure had been lost: within 2 h is the limit, so it "
+                "counts as none"
             )
         case Lack.REFUSED:
             canner = canner_of(stock, code) or "boiling-water"

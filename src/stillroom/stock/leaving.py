@@ -11,13 +11,15 @@ from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.in_oil import too_old_in_oil
 from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
+from stillroom.stock.of_held import held_inputs
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
-from stillroom.stock.unsealed import unsealed_at
+from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.warm import stood_warm
 
 _TO_OTHERS = (Way.SOLD, Way.GIVEN)
@@ -37,7 +39,7 @@ def take(stock: Stock, command: Take) -> Decision:
     if isinstance(parts, Refusal):
         return parts
     for part in parts:
-        no = may_leave(stock, part, command.way)
+        no = may_leave(stock, part, command.way, at=command.at)
         if no is not None:
             return no
     if command.late:
@@ -70,10 +72,15 @@ def not_if_recalled(stock: Stock, code: str) -> Refusal | None:
 
 
 def may_leave(
-    stock: Stock, part: Part, way: Way, *, put_up_at: dt.datetime | None = None
+    stock: Stock,
+    part: Part,
+    way: Way,
+    *,
+    at: dt.datetime,
+    put_up_at: dt.datetime | None = None,
 ) -> Refusal | None:
     """
-    Return why some of a lot may not leave that way; `None` where it may.
+    Return why some of a lot may not leave that way at a moment; `None` where it may.
 
     ``put_up_at`` is when it was filled into jars again, where it was: what had a wrong
     process is done again within its hours, and then the new lot is made of the old.
@@ -84,11 +91,13 @@ def may_leave(
         return not_eaten(lot)
     if way in (*_TO_OTHERS, *_INTO_A_MOUTH):
         no = not_if_recalled(stock, part.lot)
+        no = no or too_old_in_oil(stock, part.lot, part.place, at)
         if no is not None:
             return no
     again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)
     if way in _INTO_A_MOUTH and not again:
         no = may_be_eaten(stock, part.lot, part.place)
+        no = no or stood_unsealed(stock, part.lot, part.place, put_up_at or at)
         if no is not None:
             return no
     if way not in _TO_OTHERS:
@@ -124,7 +133,7 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
     after = "see its choices and their hours with stillroom stock after"
     if counts_as_unprocessed(stock, code) or stood_warm(stock, code) is not None:
         return f"what had no whole process is not for sale or a gift: {after}"
-    if stock.held(code):
+    if stock.held(code) or held_inputs(stock, code):
         return (
             "no look at its seals or its set ends that; it is not for sale or a gift: "
             f"{after}. A hold that was a mistake is taken back with stillroom stock "

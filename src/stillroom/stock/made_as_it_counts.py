@@ -11,7 +11,13 @@ from stillroom.stock.events import Completed, Kind, Made
 from stillroom.stock.no_process_needed import is_canned
 
 
-def as_it_counts(event: Made, added: Completed | None, *, processed_late: bool) -> Made:
+def as_it_counts(
+    event: Made,
+    added: Completed | None,
+    *,
+    processed_late: bool,
+    said_cold: frozenset[str] = frozenset(),
+) -> Made:
     """
     Return the making of a lot that was booked as canned, as it counts now.
 
@@ -23,8 +29,10 @@ def as_it_counts(event: Made, added: Completed | None, *, processed_late: bool) 
         What was not said then, and was added since.
     processed_late : bool
         Whether a process of it was typed in when it was over.
+    said_cold : frozenset of str
+        Places of it that were cold all the while, as somebody said.
     """
-    if not processed_late and _was_put_up_cold(event):
+    if not processed_late and _was_put_up_cold(event, said_cold):
         return replace(event, batch=replace(event.batch, canned=False))
     if added is None or event.batch.due_min is not None:
         return event
@@ -40,7 +48,7 @@ def as_it_counts(event: Made, added: Completed | None, *, processed_late: bool) 
     return replace(event, batch=batch)
 
 
-def _was_put_up_cold(event: Made) -> bool:
+def _was_put_up_cold(event: Made, said_cold: frozenset[str]) -> bool:
     """
     Whether jars had no process and were to have none, as their place is read now.
 
@@ -49,7 +57,9 @@ def _was_put_up_cold(event: Made) -> bool:
     lot, batch = event.lot, event.batch
     if batch.process_min or batch.load is not None or batch.run:
         return False
+    if lot.kind is not Kind.FILLED:
+        return False
     what, jar, dry = lot.what, lot.measure.part, lot.kept_dry
-    return lot.kind is Kind.FILLED and not is_canned(
+    return event.place in said_cold or not is_canned(
         what, jar, event.place, kept_dry=dry
     )

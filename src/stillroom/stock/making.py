@@ -26,8 +26,10 @@ from stillroom.stock.lacks import (
     lack_words,
     process_given_min,
 )
+from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
-from stillroom.stock.warm import stood_warm
+from stillroom.stock.of_held import held_inputs
+from stillroom.stock.warm import doubtful_places, stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
@@ -52,6 +54,11 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if taken_in_as_they_stood(stock, code):
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
+    why += [
+        f"it was made out of {stock.lots[of].what} {printed(of)}, which was put on "
+        f"hold since: {held_words(event)}"
+        for of, event in held_inputs(stock, code)
+    ]
     if (warm := stood_warm(stock, code)) is not None:
         why.append(warm.words)
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
@@ -60,7 +67,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if not given and not isinstance(rendering_for(lot.what), Refusal):
         why.append("no process is published for it, sealed or not: it is kept cold")
     elif not given:
-        why.append("it had no process: sealed is not processed" + _if_dry(lot, batch))
+        said = "it had no process: sealed is not processed"
+        why.append(said + _if_dry(lot, batch) + _if_cold(stock, code, batch))
     elif batch.due_min is None:
         said = f"no published process is known for it ({batch.due_source})"
         why.append(said + what_to_say(stock, code))
@@ -84,11 +92,41 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
 
 def _if_dry(lot: Lot, batch: Batch) -> str:
     """Say how what is dry in its jars is booked, where it may be that by its name."""
-    if batch.load is not None or not may_be_kept_dry(lot.what):
+    return (
+        f"; if it stands dry in its jars, {_AS_DRY}" if may_be_dry(lot, batch) else ""
+    )
+
+
+_AS_DRY = (
+    "in no liquid, take its entry back with stillroom stock mend, and book it with the "
+    "words kept dry"
+)
+
+
+def _if_cold(stock: Stock, code: str, batch: Batch) -> str:
+    """Say how it is said that jars without a process were in the cold after all."""
+    if batch.load is not None or batch.run or not doubtful_places(stock, code):
         return ""
     return (
-        "; if it stands dry in its jars, in no liquid, take its entry back with "
-        "stillroom stock mend, and book it with the words kept dry"
+        "; if it was put up for the cold, and was as cold as in a refrigerator all the "
+        f"while, whoever knows it says so with stillroom stock cold {printed(code)}"
+    )
+
+
+def may_be_dry(lot: Lot, batch: Batch) -> bool:
+    """Whether jars that had no process may be a dry good by their name: it is asked."""
+    seen = batch.load is not None or batch.run or batch.process_min
+    return not seen and may_be_kept_dry(lot.what)
+
+
+def whether_dry(lot: Lot) -> Refusal:
+    """Ask whether jars are dry: what is dry needs no process, and is good food."""
+    return Refusal(
+        f"whether {lot.what} {printed(lot.code)} stands dry in its jars was not said",
+        instead=f"if it does, {_AS_DRY}: it needs no process then. If it is moist, or "
+        "lies in oil, water or another liquid, discard it untasted",
+        source="USDA Complete Guide Guide 1; dry goods in jars: common practice, no "
+        "source",
     )
 
 

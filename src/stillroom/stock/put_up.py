@@ -5,6 +5,9 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+from stillroom.book.acid_foods import is_known_low_acid
+from stillroom.book.names import product_named
+from stillroom.refusal import Refusal
 from stillroom.stock.commands import Incoming
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind
@@ -14,12 +17,14 @@ from stillroom.stock.no_process_needed import is_canned, was_in_canner
 from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.words import clean
 
+_BOTTLES = frozenset({"bottle", "tin"})
+
 
 def thing_made(thing: Incoming, day: dt.date, note: str = "") -> Incoming:
     """Return what a sentence says, as made here on a day: jars, or half-made."""
     kind = thing.kind
     if kind is not Kind.FILLED:
-        kind = Kind.FILLED if is_jar(thing.measure.part) else Kind.HALF_MADE
+        kind = Kind.FILLED if _is_closed(thing) else Kind.HALF_MADE
     return replace(
         thing,
         kind=kind,
@@ -76,6 +81,20 @@ def batch_put_up(
         due_psi=due.psi if canned else None,
         canned=canned,
     )
+
+
+def _is_closed(thing: Incoming) -> bool:
+    """
+    Whether it is in jars; broth in bottles is no better off than in jars.
+
+    Of bottles only what the book has a low-acid table of is meant: wine and vinegar
+    with peppers in it stand in bottles too.
+    """
+    if is_jar(thing.measure.part):
+        return True
+    is_product = not isinstance(product_named(thing.what), Refusal)
+    bottled = thing.measure.part in _BOTTLES
+    return bottled and is_product and is_known_low_acid(thing.what)
 
 
 def _was_in_canner_on_shelf(

@@ -37,6 +37,7 @@ AS_THEY_STAND = (
     "process they had. Jars of your own are booked with it (stillroom stock made), "
     'bought ones with whom they are from, such as ", from Orchard Row"'
 )
+OR_KEPT_DRY = '; what stands dry in its jars, in no liquid, with the words ", kept dry"'
 _PLACES = (
     *("freezer", "fridge", "refrigerator", "pantry", "shelf", "cellar", "stand"),
     *(
@@ -158,7 +159,8 @@ def propose(
     read = _proposal(sentence, reading, kind)
     if read.thing is None or as_jars or not _is_own_canned(read.thing):
         return read
-    return replace(read, remarks=(*read.remarks, AS_THEY_STAND))
+    dry = OR_KEPT_DRY if may_be_kept_dry(read.thing.what) else ""
+    return replace(read, remarks=(*read.remarks, AS_THEY_STAND + dry))
 
 
 def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:

@@ -7,6 +7,7 @@ from stillroom.jar_count import counted
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
+    ColdSaid,
     Completed,
     Counted,
     Held,
@@ -71,6 +72,9 @@ def _told(stock: Stock, event: AnyEvent) -> str:
             name = f"{stock.lots[code].what} {printed(code)}"
             at = psi_words(event.due_psi)
             return f"said of {name}: {_added(event)}; {due} min{at} are due"
+        case ColdSaid(lot=code, place=place, cold=cold, who=who):
+            name = f"{stock.lots[code].what} {printed(code)}"
+            return f"said of {name}: {place} was as cold as a {cold}, {who} says"
         case Labelled(lot=code, hand=hand):
             return f"label {hand.value}: {stock.lots[code].what} {printed(code)}"
         case Noted(lot=code, about=about, words=words):

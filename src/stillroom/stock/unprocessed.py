@@ -10,10 +10,12 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from stillroom.book.acid_foods import is_known_acid
 from stillroom.book.names import product_named
 from stillroom.book.produce import ACID, fruit_named
 from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
@@ -29,14 +31,23 @@ from stillroom.stock.lacks import (
     process_given_min,
 )
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import CHECK_WITHIN_H, SETS, held_words
+from stillroom.stock.making import (
+    CHECK_WITHIN_H,
+    SETS,
+    held_words,
+    may_be_dry,
+    whether_dry,
+)
 from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
+from stillroom.stock.of_held import held_inputs
 from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 REDO_WITHIN_H = 2.0
 """A wrong process may be done again within 2 h; a test holds it to the book. [h]"""
 LOW_ACID = "low_acid"
+_ACID = "acid"
+"""Acid food that is kept cold by nothing published: its reason is another."""
 _SIGN = {Doubt.WRONG_TIME: "wrong time", Doubt.WATER_LOW: "water below"}
 UNPROCESSED_SOURCE = (
     "Univ. of Nebraska-Lincoln Extension; reply of an extension service on full-sugar "
@@ -99,18 +110,30 @@ def kept_cold(stock: Stock, code: str, hours: float | None = None) -> str:
     return "dried_meat" if is_dry else LOW_ACID
 
 
+def is_asked_if_dry(stock: Stock, code: str) -> bool:
+    """Whether jars without a process may be dry goods, of which nobody said so."""
+    made = stock.made(code)
+    if made is None or lack_of(stock, code) is not Lack.NONE:
+        return False
+    return may_be_dry(stock.lots[code], made.batch) and not _is_kept_cold(stock, code)
+
+
 def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
     """Say that jars that count as unprocessed, or are on hold, go to no shelf."""
     lot = stock.lots[code]
+    if inputs := held_inputs(stock, code):
+        return _of_held(stock, code, tuple(of for of, _ in inputs))
     if not counts_as_unprocessed(stock, code):
         return _on_hold(stock, code)
+    if is_asked_if_dry(stock, code):
+        return whether_dry(lot)
     return Refusal(
         f"{lot.what} {printed(code)} {lack_words(stock, code)}: sealed is not "
         "processed",
         instead="into the refrigerator, or the freezer with headspace, for your own "
         "use, or discard it; see its hours with stillroom stock after"
         if _is_kept_cold(stock, code)
-        else _discard(code),
+        else _discard(stock, code),
         source=UNPROCESSED_SOURCE,
     )
 
@@ -133,19 +156,27 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
                 instead="into the refrigerator, or the freezer with headspace, for "
                 "your own use, or discard it"
                 if cold
-                else _discard(code),
+                else _discard(stock, code),
                 source=UNPROCESSED_SOURCE,
             )
     if counts_as_unprocessed(stock, code):
+        if is_asked_if_dry(stock, code):
+            return whether_dry(lot)
         if not _is_kept_cold(stock, code):
             return Refusal(
-                f"{lot.what} {printed(code)} {lack_words(stock, code)}, and is not "
-                "known to be acid",
-                instead=_discard(code),
+                f"{lot.what} {printed(code)} {lack_words(stock, code)}, and "
+                + (
+                    "no source here says that it may be eaten, acid as it is"
+                    if _is_acid(stock, code)
+                    else "is not known to be acid"
+                ),
+                instead=_discard(stock, code),
                 source=UNPROCESSED_SOURCE,
             )
         if cold_of(place) is Cold.SHELF:
             return not_on_a_shelf(stock, code)
+    if inputs := held_inputs(stock, code):
+        return _of_held(stock, code, tuple(of for of, _ in inputs))
     if is_in_doubt(stock, code) and stock.held(code):
         return _on_hold(stock, code)
     is_cold = cold_of(place) is not Cold.SHELF
@@ -207,15 +238,51 @@ def hours_since_process(stock: Stock, code: str, at: dt.datetime) -> float:
     return hours_since(made, stock.lots[code], at)
 
 
+def _as(stock: Stock, code: str, hours: float) -> str:
+    """Return as what food jars out of a canner are asked about, at so many hours."""
+    food = kept_cold(stock, code, hours)
+    return _ACID if food == LOW_ACID and _is_acid(stock, code) else food
+
+
+def _is_acid(stock: Stock, code: str) -> bool:
+    """
+    Whether jars that were to keep by a process are printed as acid.
+
+    What was put up for the cold is not: its name may be one of the book's, and its
+    vinegar that of any recipe.
+    """
+    made = stock.made(code)
+    canned = made is not None and made.batch.canned
+    return canned and is_known_acid(stock.lots[code].what)
+
+
 def _is_kept_cold(stock: Stock, code: str) -> bool:
     return kept_cold(stock, code) != LOW_ACID
 
 
-def _discard(code: str) -> str:
-    return (
-        "discard it untasted, jars and all: stillroom stock out "
-        f"{printed(code)} QUANTITY --as spoiled; its choices and their hours are in "
-        "stillroom stock after"
+def _discard(stock: Stock, code: str) -> str:
+    """Say that jars are discarded; acid ones may wait in the cold for who knows it."""
+    how = (
+        f"jars and all: stillroom stock out {printed(code)} QUANTITY --as spoiled; its "
+        "choices and their hours are in stillroom stock after"
+    )
+    if _is_acid(stock, code):
+        return (
+            "discard it, or hold it in the refrigerator, closed and uneaten, while you "
+            f"ask your extension service; discarded, {how}"
+        )
+    return f"discard it untasted, {how}"
+
+
+def _of_held(stock: Stock, code: str, inputs: tuple[str, ...]) -> Refusal:
+    lot = stock.lots[code]
+    out_of = all_of(f"{stock.lots[of].what} {printed(of)}" for of in inputs)
+    return Refusal(
+        f"{lot.what} {printed(code)} was made out of {out_of}, put on hold since",
+        instead="do with it as with those jars, whose choices are in stillroom stock "
+        "after; where they are discarded, discard it untasted too. A hold that was a "
+        "mistake is taken back with stillroom stock mend",
+        source=NEBRASKA,
     )
 
 
@@ -246,8 +313,7 @@ def choices_for_unprocessed(
         hours = hours_since_process(stock, code, at)
         return choices_after(Doubt.WRONG_TIME, hours, at, food=made.batch.food)
     hours = hours_since_filled(made, lot, at)
-    food = kept_cold(stock, code, hours)
-    found = troubles_for("never processed", hours=hours, food=food)
+    found = troubles_for("never processed", hours=hours, food=_as(stock, code, hours))
     return _choices(found, hours, at)
 
 

@@ -10,7 +10,7 @@ from starlette.responses import Response
 
 from stillroom.book.jars import jars
 from stillroom.book.processes import HIGHEST_ELEVATION_FT, LOWEST_ELEVATION_FT
-from stillroom.measures import FOOT_M, read_length_m
+from stillroom.measures import FOOT_M, read_height_m
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.pages import page
 
@@ -51,7 +51,7 @@ def typed(request: Request, *names: str) -> dict[str, str]:
 
 def read_elevation_m(text: str) -> float:
     """Read the height of a kitchen, within what the tables know. [m]"""
-    metres = read_length_m(text)
+    metres = read_height_m(text)
     # A hair of room: 10000 ft typed in metres must not fall off the end by rounding.
     high = HIGHEST_ELEVATION_FT + 1e-6
     if not LOWEST_ELEVATION_FT - 1e-6 <= metres / float(FOOT_M) <= high:

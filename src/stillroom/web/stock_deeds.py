@@ -12,6 +12,7 @@ from stillroom.book.processes import METHODS
 from stillroom.measures import FOOT_M
 from stillroom.refusal import Fault, Unreadable
 from stillroom.stock.clock_offsets import ended_after
+from stillroom.stock.cold_said import COLD_AS
 from stillroom.stock.commands import (
     Check,
     Command,
@@ -23,6 +24,7 @@ from stillroom.stock.commands import (
     Note,
     Process,
     Receive,
+    SayCold,
     Take,
 )
 from stillroom.stock.due import whole_feet
@@ -37,7 +39,7 @@ from stillroom.web.asking import read_elevation_m
 FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
     *("why", "doubt", "hand", "who", "on", "began", "ended", "about", "back"),
-    *("elevation", "which", "jar", "canner", "pack", "gauge"),
+    *("elevation", "which", "jar", "canner", "pack", "gauge", "cold"),
 )
 _TAKEN = (("quantity", "How much"), ("to", "To whom or where (if it goes)"))
 TYPED: dict[str, tuple[tuple[str, str], ...]] = {
@@ -52,6 +54,7 @@ TYPED: dict[str, tuple[tuple[str, str], ...]] = {
         ("ended", "Ended at"),
         ("gauge", "What its gauge read"),
     ),
+    "cold": (("place", "Which place"), ("who", "Who knows it")),
     "complete": (
         ("elevation", "Height above the sea"),
         ("which", "Which of them it is"),
@@ -172,6 +175,14 @@ def command_of(
             return Note(lot=lot, about=about, words=why, **asked)
         case "process":
             return _process(typed, at, token)
+        case "cold":
+            return SayCold(
+                lot=lot,
+                place=place,
+                cold=_one_of(typed, "cold", *COLD_AS),
+                who=_note(typed, "who"),
+                **asked,
+            )
         case "complete":
             return _complete(typed, asked)
         case way if way in set(Way):

@@ -9,7 +9,8 @@ from markupsafe import Markup, escape
 
 _COMMAND = re.compile(
     r"stillroom stock\b"
-    r"(?: (?P<name>add|after|check|complete|count|history|hold|made|mend|out|trace)\b)?"
+    r"(?: (?P<name>add|after|check|cold|complete|count|history|hold|made|mend|out"
+    r"|trace)\b)?"
     r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
     r"(?P<spoiled> --as spoiled)?"
 )
@@ -18,6 +19,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
     "add": ("the stock page", "/stock", "/stock"),
     "after": ("the page of the day after", "/stock/after", "/stock/after"),
     "check": ("the page of the day after", "/stock/after", "/stock/after#{lot}"),
+    "cold": (
+        "How cold was it on the page of the lot",
+        "/stock/after",
+        "/stock/lot/{lot}#cold",
+    ),
     "complete": (
         "Add what was not said on the page of the lot",
         "/stock/after",

@@ -12,6 +12,7 @@ from stillroom.cli.as_typed import WAY, lot_and_place, lot_and_quantity
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands import (
     stock_after,
+    stock_cold,
     stock_complete,
     stock_made,
     stock_shelf,
@@ -343,6 +344,7 @@ command.add_command(stock_made.check)
 command.add_command(stock_after.after)
 command.add_command(stock_after.hold)
 command.add_command(stock_after.process)
+command.add_command(stock_cold.cold)
 command.add_command(stock_complete.complete)
 command.add_command(stock_after.label)
 command.add_command(stock_after.note)

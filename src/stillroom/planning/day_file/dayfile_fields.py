@@ -17,7 +17,7 @@ from difflib import get_close_matches
 from stillroom.measures import (
     FOOT_M,
     read_duration_min,
-    read_length_m,
+    read_height_m,
     read_power_w,
     read_pressure_pa,
     read_temperature_k,
@@ -48,7 +48,7 @@ class Scale:
 
 
 FAHRENHEIT = Scale(read_temperature_k, "°F", 1 / 1.8, "208.5 F", 459.67 / 1.8)
-FEET = Scale(read_length_m, "ft", float(FOOT_M), "2150 ft")
+FEET = Scale(read_height_m, "ft", float(FOOT_M), "2150 ft")
 HECTOPASCAL = Scale(read_pressure_pa, "hPa", 100.0, "27.6 inHg")
 WATT = Scale(read_power_w, "W", 1.0, "3 kW")
 LITRE = Scale(read_volume_m3, "litres", 0.001, "12 qt")

@@ -13,6 +13,7 @@ from stillroom.measures import (
     LITRE_M3,
     POUND_KG,
     fahrenheit,
+    read_height_m,
     read_length_m,
     read_mass_kg,
     read_power_w,
@@ -98,7 +99,7 @@ def _day(day: Day) -> Written:
 def _kitchen(kitchen: Kitchen) -> Written:
     yield f"name = {_text(kitchen.name)}"
     if kitchen.elevation_m is not None:
-        elevation = _measure(kitchen.elevation_m, _LENGTH, read_length_m)
+        elevation = _height(kitchen.elevation_m)
         yield f"elevation = {_text(elevation)}"
     if kitchen.pressure_pa is not None:
         barometer = _measure(kitchen.pressure_pa, _PRESSURE, read_pressure_pa)
@@ -232,6 +233,17 @@ def _measure(
         return f"0 {units[0][0]}"
     spellings = _spellings(Fraction(value), units)
     return next(text for text in spellings if read(text) == value)
+
+
+def _height(metres: float) -> str:
+    """Write a height; its point parts no thousands, as it might with three digits."""
+    text = _measure(metres, _LENGTH, read_length_m)
+    try:
+        read_height_m(text)
+    except Unreadable:
+        number, _, unit = text.partition(" ")
+        return f"{number}0 {unit}"
+    return text
 
 
 def _temperature(kelvin: float) -> str:

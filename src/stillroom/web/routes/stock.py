@@ -19,6 +19,7 @@ from stillroom.book.trouble import Trouble
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.after import open_of, process_words
 from stillroom.stock.choosing import known_lot
+from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
@@ -36,6 +37,7 @@ from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
 from stillroom.stock.tracing import trace
 from stillroom.stock.unprocessed import Choices
+from stillroom.stock.warm import doubtful_places
 from stillroom.stock.words import by_plan, said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
@@ -195,6 +197,9 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         load=_load_words(made) if made else "",
         process=process_words(stock, code),
         lacks=lacking(stock, code),
+        maybe_cold=doubtful_places(stock, code) if is_in_doubt(stock, code) else (),
+        cold_as=COLD_AS,
+        as_cold=AS_COLD,
         height=kitchen_elevation(request),
         label=stock.label(code),
         pictures=stock.pictures(code),

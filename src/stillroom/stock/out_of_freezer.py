@@ -1,0 +1,46 @@
+"""How long what was made here was out of a freezer, wherever it was carried. Pure."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.stock.events import Made, Moved
+from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.jars_out import filled_at
+
+
+def out_of_freezer(
+    stock: Stock, made: Made, place: str, at: dt.datetime
+) -> dt.timedelta:
+    """
+    Return how long what is at a place was out of a freezer, the longest of it.
+
+    Days in a freezer do not count; those before it do.
+    """
+    whole = at - filled_at(made, made.lot, at.tzinfo)
+    return _by_place(stock, made, at).get(place, whole)
+
+
+def _by_place(stock: Stock, made: Made, at: dt.datetime) -> dict[str, dt.timedelta]:
+    """Return how long a lot was out of a freezer, by where it is; the longest of it."""
+    code = made.lot.code
+    spent = {made.place: dt.timedelta()}
+    since = {made.place: filled_at(made, made.lot, at.tzinfo)}
+
+    def until(place: str, moment: dt.datetime) -> dt.timedelta:
+        if cold_of(place) is Cold.FREEZER:
+            return spent[place]
+        return spent[place] + max(dt.timedelta(), moment - since[place])
+
+    for number, event in stock.about(code):
+        if number not in stock or not isinstance(event, Moved):
+            continue
+        came = [p.place for p in event.parts if p.lot == code and p.place in spent]
+        for there in came:
+            longest = until(there, event.occurred_at)
+            if event.to in spent and cold_of(event.to) is not Cold.FREEZER:
+                longest = max(longest, until(event.to, event.occurred_at))
+            spent[event.to] = max(longest, spent.get(event.to, dt.timedelta()))
+            since[event.to] = event.occurred_at
+    return {place: until(place, at) for place in spent}

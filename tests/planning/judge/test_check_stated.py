@@ -57,6 +57,11 @@ def test_the_finish_is_the_last_step_or_jar() -> None:
     assert stated(day(closed(), washing), plan, finish_min=70) == ()
 
 
+def test_a_day_of_nothing_ends_as_it_begins() -> None:
+    empty = Timetable(steps=(), loads=(), breaks=())
+    assert stated(day(), empty, finish_min=0, lower_bound_min=0) == ()
+
+
 def test_a_rest_after_the_last_work_is_no_part_of_the_finish() -> None:
     rest = PlacedBreak(person="p1", start_min=100, end_min=115)
     jars = Timetable(steps=(LID,), loads=(load(),), breaks=(rest,))
@@ -73,6 +78,12 @@ def test_lateness_is_weighed_and_counts_from_the_last_jar_out() -> None:
     )
     in_time = day(closed(), wants=(replace(want, by_min=65),))
     assert stated(in_time, jars) == ()
+
+
+def test_what_is_not_made_is_not_late() -> None:
+    jars = Timetable(steps=(LID,), loads=(load(),), breaks=())
+    at_once = Want(product="b", by_min=0)
+    assert stated(day(closed(), wants=(at_once,)), jars) == ()
 
 
 def test_goods_without_a_canner_are_there_when_closed() -> None:

@@ -187,6 +187,45 @@ def test_who_lowers_or_lifts_at_this_minute_has_one_quarter_left(
     assert found == (() if first is None else (answer,))
 
 
+def test_of_who_lowers_the_pot_beside_it_has_one_quarter_and_not_none() -> None:
+    # lowered 30 to 34 and the pot until 50: from 34 on 3 can be given to another, not 4
+    pot = work("b", 20, 50, 3)
+    begun = Part(steps=[at("a", "lid", 20, 25), pot], loads=[load()])
+    for quarters, answer in (
+        (3, ()),
+        (4, ("p1 gives 5 quarters at minute 40 (5 min in all); p1 has 4",)),
+    ):
+        asked = (batch("b", labour(30, 3)), batch("c", labour(5, quarters)))
+        later = Part(steps=[work("c", 40, 45, quarters)])
+        assert said_again(day(closed(), *asked), 32, begun, later) == answer
+
+
+def test_who_has_three_quarters_and_is_at_two_things_gives_three() -> None:
+    minder = (person("p1", quarters=3),)
+    begun = Part(steps=[work("a", 0, 20, 3), work("b", 5, 25, 1)])
+    asked = (batch("a", labour(20, 3)), batch("b", labour(20, 1)))
+    # 3 and none; from 20 on the second has still none, and 3 can be given
+    later = Part(steps=[work("c", 20, 25, 3)])
+    problem = day(*asked, batch("c", labour(5, 3)), people=minder)
+    assert said_again(problem, 10, begun, later) == ()
+    over = Part(steps=[work("c", 19, 24, 3)])
+    assert said_again(problem, 10, begun, over) == (
+        "p1 gives 6 quarters at minute 19 (1 min in all); p1 has 3",
+    )
+
+
+def test_who_has_three_quarters_and_lowers_has_none_left() -> None:
+    pot = work("b", 20, 60, 1)
+    begun = Part(steps=[at("a", "lid", 20, 25), pot], loads=[load()])
+    asked = (closed(), batch("b", labour(40, 1)))
+    for has, answer in (
+        (3, ()),
+        (2, ("p1 gives 3 quarters at minute 32 (6 min in all); p1 has 2",)),
+    ):  # with two she cannot lower at all, nor lift
+        problem = day(*asked, people=(person("p1", quarters=has),))
+        assert said_again(problem, 32, begun) == answer
+
+
 def test_what_another_lifts_takes_nothing_of_mine() -> None:
     lid = at("a", "lid", 20, 25)
     for now, canned in (

@@ -17,7 +17,7 @@ from stillroom.planning.judge.check_loads import counter_violations
 from stillroom.planning.problem import Batch, Break, Person, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
-ALL_HANDS, LABOUR = 4, 3
+LABOUR = 3
 OVER_ASKED, OVER_FULL = " quarters at minute ", " jars cool on the counter at minute "
 """What `check` says of hands and the counter; here both are judged from now on."""
 
@@ -117,7 +117,9 @@ def _said_of_a_late_lift(
 
 def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterator[str]:
     """From now on nobody gives more than they have; what was before now is past."""
-    now, cut = happened.now_min, _really_given(happened)
+    now = happened.now_min
+    has = {p.id: p.quarters for p in problem.people}
+    cut = _really_given(has, happened)
     work = [
         (s.person, s.start_min, s.end_min, cut.get((s.batch, s.step), s.quarters))
         for s in new.steps
@@ -125,7 +127,6 @@ def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterato
     for load in new.loads:
         work.append((load.lowered_by, load.lower_min, load.lowered_min, LABOUR))
         work.append((load.lifted_by, load.lift_min, load.out_min, LABOUR))
-    has = {p.id: p.quarters for p in problem.people}
     for rest in new.breaks:
         work.append((rest.person, rest.start_min, rest.end_min, has[rest.person]))
     for person in problem.people:
@@ -134,7 +135,7 @@ def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterato
             if who == person.id:
                 for minute in range(max(start, now), end):
                     given[minute] = given.get(minute, 0) + quarters
-        most = person.quarters
+        most = has[person.id]
         over = sorted(m for m, quarters in given.items() if quarters > most)
         if over:
             yield (
@@ -143,22 +144,24 @@ def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterato
             )
 
 
-def _really_given(happened: Happened) -> dict[tuple[str, str], int]:
+def _really_given(
+    has: Mapping[str, int], happened: Happened
+) -> dict[tuple[str, str], int]:
     """
-    What each running step can have of who is at it: nobody has more than four quarters.
+    What each running step can have of who is at it: nobody gives more than they have.
 
     Who is said to do two things at once gives most to what asks for most. Read here by
     the judge's own hand, and not as who makes plans reads it.
     """
     now = happened.now_min
     given: dict[tuple[str, str], int] = {}
-    for who in {s.person for s in happened.steps}:
+    for who, most in has.items():
         lifting = any(
             (load.lowered_by == who and load.lower_min <= now < load.lowered_min)
             or (load.lifted_by == who and load.lift_min < now < load.out_min)
             for load in happened.loads
         )
-        room = ALL_HANDS - LABOUR if lifting else ALL_HANDS
+        room = max(0, most - LABOUR) if lifting else most
         theirs = [s for s in happened.steps if s.person == who and happened.runs(s)]
         for s in sorted(theirs, key=lambda s: s.quarters, reverse=True):
             given[s.batch, s.step] = min(s.quarters, room)

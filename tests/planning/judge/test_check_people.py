@@ -287,6 +287,15 @@ def test_breaks_go_with_windows_in_whatever_order() -> None:
         assert len(said(problem, breaks=late)) == 1
 
 
+def test_one_rest_does_not_stand_for_two_in_whatever_order() -> None:
+    # 110 fits both windows, 130 none: it cannot be counted twice
+    twice = (Break(duration_min=5, earliest_min=100, latest_start_min=115),) * 2
+    problem = day(people=(person("p1", breaks=twice),))
+    for starts in ((110, 130), (130, 110)):
+        rests = [PlacedBreak(person="p1", start_min=n, end_min=n + 5) for n in starts]
+        assert len(said(problem, breaks=rests)) == 1
+
+
 def test_nobody_works_in_a_break() -> None:
     rest = Break(duration_min=15, earliest_min=100, latest_start_min=120)
     problem = day(

@@ -35,6 +35,9 @@ def test_a_fire_is_strong_enough_and_there_where_it_is_asked_for() -> None:
     assert said(cold, [at("a", "burn", 0, 10, burner="weak-1")]) == (
         "burn of a needs no fire but is on burner weak-1",
     )
+    least = day(fire("a", 1.0), fire("b", 1.0))  # a watt is a fire, and holds a burner
+    both = [at(name, "burn", 0, 10, burner="weak-1") for name in "ab"]
+    assert said(least, both) == ("burner weak-1 holds burn of a and burn of b at once",)
 
 
 def test_a_burner_bears_pots_of_its_sizes() -> None:
@@ -57,6 +60,12 @@ def test_a_burner_bears_pots_of_its_sizes() -> None:
         )
 
 
+def test_a_burner_for_small_pots_bears_what_is_in_no_pot() -> None:
+    little = Burner(id="little", power_w=1000.0, takes=frozenset({"small"}))
+    problem = day(fire("a", 1000.0), burners=(little,))
+    assert said(problem, [at("a", "burn", 0, 10, burner="little")]) == ()
+
+
 def test_a_burner_bears_one_thing_at_a_time() -> None:
     problem = day(fire("a", 1000.0), fire("b", 1000.0))
     first = at("a", "burn", 0, 10, burner="weak-1")
@@ -66,6 +75,20 @@ def test_a_burner_bears_one_thing_at_a_time() -> None:
     )
     later = at("a", "burn", 10, 20, burner="weak-1")  # listed first, burns last
     assert said(problem, [later, at("b", "burn", 0, 10, burner="weak-1")]) == ()
+
+
+def test_pots_of_two_batches_are_two_things() -> None:
+    boil = a_step("boil", 10, 0, burner_w=1000.0, in_pot=True)
+    problem = day(*(batch(name, boil, pots=("big",)) for name in "ab"), big_pots=2)
+
+    def beside(burner: str) -> tuple[str, ...]:
+        first = at("a", "boil", 0, 10, pot="big-1", burner="weak-1")
+        return said(
+            problem, [first, at("b", "boil", 0, 10, pot="big-2", burner=burner)]
+        )
+
+    assert beside("weak-2") == ()
+    assert beside("weak-1") == ("burner weak-1 holds boil of a and boil of b at once",)
 
 
 def test_what_is_on_no_burner_or_needs_none_is_not_said_to_hold_one() -> None:
@@ -261,6 +284,38 @@ def test_another_canner_before_or_after_takes_no_canner_off_its_fire() -> None:
         "load L4 is lowered after 20 min of heating; its water needs 30, for a pot was "
         "on its fire since L1",
     )
+
+
+def test_a_canner_that_stood_beside_it_on_one_fire_did_not_take_it() -> None:
+    """
+    L2 is out at 130 and heated again from 130 on, for 20 min: enough if it stayed.
+
+    Another canner that is put there at 130, or is out at 130, was not there between;
+    one that is out a minute later was, and the first is heated from cold.
+    """
+    canners = (a_canner(), a_canner("canner-2"))
+    problem = day(*(closed(name) for name in "abc"), canners=canners, people=2)
+    at_once = "canners canner and canner-2 stand on burner strong-1 at once"
+    cold = (
+        "load L3 is lowered after 20 min of heating; its water needs 30, for a pot was "
+        "on its fire since L2"
+    )
+    for lower, answers in (
+        (160, (at_once,)),
+        (95, (at_once,)),
+        (96, (at_once, at_once, cold)),
+    ):
+        steps = [
+            at("a", "lid", lower - 5, lower),
+            at("b", "lid", 90, 95),
+            at("c", "lid", 145, 150),
+        ]
+        loads = [
+            load(lower, canner="canner-2", lowered_by="p2", lifted_by="p2"),
+            load(95, id="L2", jars=(("b", 5),)),
+            load(150, id="L3", jars=(("c", 5),), heat_min=130),
+        ]
+        assert said(problem, steps, loads) == answers
 
 
 def test_a_fire_may_burn_out_before_the_canner_is_heated_there() -> None:

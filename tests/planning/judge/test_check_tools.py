@@ -87,6 +87,11 @@ def test_a_pot_goes_to_what_needs_one() -> None:
     assert len(said(without, in_pot("a", 0, 10, "big-1"))) == 2  # once for each step
 
 
+def test_a_batch_of_which_nothing_goes_into_a_pot_needs_none() -> None:
+    problem = day(batch("a", labour(), pots=("big",)))
+    assert said(problem, [at("a", "do", 0, 10, "p1")]) == ()
+
+
 def mill_batch(name: str) -> Batch:
     steps = a_step("mill", 10, 0, on_mill=True), a_step("wash", 5, 0, on_mill=True)
     return batch(name, *steps)
@@ -116,6 +121,15 @@ def test_milling_and_its_wash_are_on_one_mill() -> None:
     apart = [*on_mill("a", 0, 20, 1)[:1], *on_mill("a", 0, 20, 2)[1:]]
     assert said(problem, apart) == answer
     assert said(problem, on_mill("a", 0, 20, None)) == answer
+
+
+def test_what_is_on_two_mills_is_said_to_hold_neither() -> None:
+    """Which one it is to have is not known yet: that comes first."""
+    problem = day(mill_batch("a"), mill_batch("b"), mills=2)
+    apart = [*on_mill("a", 0, 20, 1)[:1], *on_mill("a", 0, 20, 2)[1:]]
+    assert said(problem, [*apart, *on_mill("b", 0, 30, 1)]) == (
+        "a has not one mill for all of its milling and washing",
+    )
 
 
 def test_what_is_not_milled_is_put_on_no_mill() -> None:

@@ -169,12 +169,31 @@ def test_a_canner_holds_its_fires_from_heating_until_its_jars_are_out(
     assert said(problem, steps, [load()]) == (() if holds else (answer,))
 
 
-def test_a_canner_over_two_burners_holds_both() -> None:
+def test_a_canner_over_two_burners_holds_both_and_no_third() -> None:
     wide = a_canner(burners=("strong-1", "weak-1"))
     problem = day(closed(), fire("b", 1000.0), canners=(wide,))
-    on = [LID, at("b", "burn", 0, 10, burner="weak-1")]
-    assert said(problem, on, [load()]) == (
-        "burner weak-1 holds burn of b while canner canner is on it for load L1",
+
+    def beside(burner: str) -> tuple[str, ...]:
+        return said(problem, [LID, at("b", "burn", 0, 10, burner=burner)], [load()])
+
+    assert beside("weak-2") == ()
+    for burner in ("strong-1", "weak-1"):
+        assert beside(burner) == (
+            f"burner {burner} holds burn of b while canner canner is on it for load L1",
+        )
+
+
+def test_each_canner_holds_its_own_fires() -> None:
+    canners = (a_canner(), a_canner("canner-2", burners=("middle-1",)))
+    problem = day(closed(), fire("b", 1000.0), canners=canners)
+
+    def beside(burner: str) -> tuple[str, ...]:
+        steps = [LID, at("b", "burn", 0, 10, burner=burner)]
+        return said(problem, steps, [load(canner="canner-2")])
+
+    assert beside("strong-1") == ()
+    assert beside("middle-1") == (
+        "burner middle-1 holds burn of b while canner canner-2 is on it for load L1",
     )
 
 

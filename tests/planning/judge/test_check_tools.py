@@ -82,6 +82,11 @@ def test_a_pot_goes_to_what_needs_one() -> None:
     assert said(dry, [at("a", "do", 0, 10, "p1", pot="big-1")]) == (
         "do of a is put into pot big-1; it needs none",
     )
+    lid = a_step("lid", 5, 0)
+    beside = pot_batch("a")  # its pot is for the boil and the wash, not for the lids
+    problem = day(replace(beside, steps=(*beside.steps, lid)))
+    steps = [*in_pot("a", 0, 10, "big-1"), at("a", "lid", 10, 15, pot="big-1")]
+    assert said(problem, steps) == ("lid of a is put into pot big-1; it needs none",)
     without = day(pot_batch("a", ()))  # in some vessel that the kitchen does not count
     assert said(without, in_pot("a", 0, 10, None)) == ()
     assert len(said(without, in_pot("a", 0, 10, "big-1"))) == 2  # once for each step

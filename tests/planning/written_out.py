@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from planning.small_days import step as a_step
 
 from stillroom.methods.step import Step
+from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check import violations
+from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.problem import (
     Batch,
     Problem,
@@ -89,6 +92,40 @@ def said(
     """What the judge says."""
     plan = Timetable(steps=tuple(steps), loads=tuple(loads), breaks=tuple(breaks))
     return violations(problem, plan)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Steps, loads and rests: what has begun, or what is to come."""
+
+    steps: Sequence[PlacedStep] = ()
+    loads: Sequence[PlacedLoad] = ()
+    breaks: Sequence[PlacedBreak] = ()
+
+
+NOTHING = Part()
+
+
+def said_again(
+    problem: Problem,
+    now: int,
+    begun: Part = NOTHING,
+    later: Part = NOTHING,
+    **given: object,
+) -> tuple[str, ...]:
+    """What the judge says of a day planned again: the past as it was, and the rest."""
+    happened = Happened(
+        now_min=now,
+        steps=tuple(begun.steps),
+        loads=tuple(begun.loads),
+        breaks=tuple(begun.breaks),
+    )
+    new = Timetable(
+        steps=(*begun.steps, *later.steps),
+        loads=(*begun.loads, *later.loads),
+        breaks=(*begun.breaks, *later.breaks),
+    )
+    return replan_violations(problem, happened, new, **given)  # type: ignore[arg-type]
 
 
 def labour(minutes: int = 10, quarters: int = 3, **more: object) -> Step:

@@ -116,6 +116,12 @@ def test_without_a_closing_step_the_last_one_closes() -> None:
     )
 
 
+def test_jars_that_no_step_closes_wait_for_none() -> None:
+    """They came closed: nothing of them is done on this day but the canning."""
+    problem = day(batch("a", jars=5, process="half-pint-10"))
+    assert said(problem, [], [load(90, heat_min=60)]) == ()
+
+
 # --- 14 to 17 a load ---
 
 
@@ -190,6 +196,11 @@ def test_a_load_has_jars_and_a_name_of_its_own() -> None:
     none_of_it = load(100, id="L2", jars=(("a", 0),), heat_min=80)
     assert said(problem, [LID], [load(), none_of_it])[0] == (
         "load L2 is empty, or has no jars of a batch it names"
+    )
+    beside = load(jars=(("a", 5), ("b", 0)))
+    other = closed("b", jars=0)
+    assert said(day(closed(), other), [LID, at("b", "lid", 25, 30)], [beside]) == (
+        "load L1 is empty, or has no jars of a batch it names",
     )
     both = day(closed(), closed("b"))
     steps = [LID, at("b", "lid", 90, 95)]
@@ -295,4 +306,11 @@ def test_yesterdays_jars_keep_their_place_until_they_are_fetched() -> None:
     assert counted(65) == ()
     assert counted(66) == (
         "15 jars cool on the counter at minute 65; it has room for 14",
+    )
+
+
+def test_one_jar_needs_a_place() -> None:
+    none = day(closed(jars=1), counter=Counter(places=0, cooling_min=1440))
+    assert said(none, [LID], [load(jars=(("a", 1),))]) == (
+        "1 jars cool on the counter at minute 65; it has room for 0",
     )

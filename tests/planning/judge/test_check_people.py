@@ -93,6 +93,18 @@ def test_same_hands_are_one_persons() -> None:
     assert said(problem, changed) == ("pan of a goes from p2 to p1: one person",)
 
 
+def test_a_step_that_needs_nobody_is_in_nobodys_hands() -> None:
+    # the pan stands by itself between the two: whose it is, is not asked of it
+    stir, pour = (a_step(name, 5, 3, same_hands="pan") for name in ("stir", "pour"))
+    stands = a_step("stands", 5, 0, same_hands="pan")
+    problem = day(batch("a", stir, stands, pour), people=2)
+    steps = [at("a", "stir", 0, 5, "p1"), at("a", "stands", 5, 10)]
+    assert said(problem, [*steps, at("a", "pour", 10, 15, "p1")]) == ()
+    assert said(problem, [*steps, at("a", "pour", 10, 15, "p2")]) == (
+        "pan of a goes from p1 to p2: one person",
+    )
+
+
 def test_the_same_word_in_two_batches_may_be_two_peoples() -> None:
     stir = a_step("stir", 5, 3, same_hands="pan")
     problem = day(batch("a", stir), batch("b", stir), people=2)
@@ -273,6 +285,15 @@ def test_breaks_go_with_windows_in_whatever_order() -> None:
             PlacedBreak(person="p1", start_min=n, end_min=n + 5) for n in (120, 130)
         ]
         assert len(said(problem, breaks=late)) == 1
+
+
+def test_one_rest_does_not_stand_for_two_in_whatever_order() -> None:
+    # 110 fits both windows, 130 none: it cannot be counted twice
+    twice = (Break(duration_min=5, earliest_min=100, latest_start_min=115),) * 2
+    problem = day(people=(person("p1", breaks=twice),))
+    for starts in ((110, 130), (130, 110)):
+        rests = [PlacedBreak(person="p1", start_min=n, end_min=n + 5) for n in starts]
+        assert len(said(problem, breaks=rests)) == 1
 
 
 def test_nobody_works_in_a_break() -> None:

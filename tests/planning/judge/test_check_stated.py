@@ -57,6 +57,11 @@ def test_the_finish_is_the_last_step_or_jar() -> None:
     assert stated(day(closed(), washing), plan, finish_min=70) == ()
 
 
+def test_a_day_of_nothing_ends_as_it_begins() -> None:
+    empty = Timetable(steps=(), loads=(), breaks=())
+    assert stated(day(), empty, finish_min=0, lower_bound_min=0) == ()
+
+
 def test_a_rest_after_the_last_work_is_no_part_of_the_finish() -> None:
     rest = PlacedBreak(person="p1", start_min=100, end_min=115)
     jars = Timetable(steps=(LID,), loads=(load(),), breaks=(rest,))
@@ -75,6 +80,12 @@ def test_lateness_is_weighed_and_counts_from_the_last_jar_out() -> None:
     assert stated(in_time, jars) == ()
 
 
+def test_what_is_not_made_is_not_late() -> None:
+    jars = Timetable(steps=(LID,), loads=(load(),), breaks=())
+    at_once = Want(product="b", by_min=0)
+    assert stated(day(closed(), wants=(at_once,)), jars) == ()
+
+
 def test_goods_without_a_canner_are_there_when_closed() -> None:
     two = batch("a", a_step("lid", 5, 0), a_step("wipe", 5, 0), ready_after="lid")
     steps = (at("a", "lid", 0, 5), at("a", "wipe", 60, 65))
@@ -83,6 +94,30 @@ def test_goods_without_a_canner_are_there_when_closed() -> None:
     assert stated(day(two, wants=(want,)), plan, lateness=5 - 3) == ()
     unnamed = replace(two, ready_after="")
     assert stated(day(unnamed, wants=(want,)), plan, lateness=65 - 3) == ()
+
+
+def test_jars_that_share_a_load_are_late_with_it() -> None:
+    mixed = load(jars=(("a", 5), ("b", 5)))
+    plan = Timetable(steps=(LID, at("b", "lid", 25, 30)), loads=(mixed,), breaks=())
+    for product in "ab":
+        problem = day(
+            closed("a"), closed("b"), wants=(Want(product=product, by_min=60),)
+        )
+        assert stated(problem, plan, lateness=5) == ()
+
+
+def test_goods_of_another_batch_and_steps_before_the_canner_make_nothing_late() -> None:
+    # a is closed at 5; that b is closed by a step of the same name at 65 is no matter
+    two = (batch("a", a_step("lid", 5, 0)), batch("b", a_step("lid", 5, 0)))
+    steps = (at("a", "lid", 0, 5), at("b", "lid", 60, 65))
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    want = Want(product="a", by_min=3)
+    assert stated(day(*two, wants=(want,)), plan, lateness=5 - 3) == ()
+    # jars are there when they are out of the canner, whatever is said of their lids
+    late_lid = (at("a", "lid", 60, 65),)
+    early = load(10, heat_min=0)  # out at 45
+    jars = Timetable(steps=late_lid, loads=(early,), breaks=())
+    assert stated(day(closed(), wants=(want,)), jars, lateness=45 - 3) == ()
 
 
 def test_no_bound_is_later_than_the_plan() -> None:

@@ -1,5 +1,5 @@
 """
-The judge on pots, mills and fires, on the smallest day where each rule bites.
+The judge on pots and mills, on the smallest day where each rule bites.
 
 Each case is a day that holds, and the one minute, jar or name that does not, with the
 whole answer: one sentence, and no other rule speaks.
@@ -9,15 +9,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-from planning.small_days import canner as a_canner
 from planning.small_days import day
 from planning.small_days import step as a_step
-from planning.written_out import LID, at, batch, closed, fire, labour, load, said
+from planning.written_out import at, batch, labour, said
 
 from stillroom.planning.problem import (
     Batch,
-    Burner,
 )
 from stillroom.planning.timetable import (
     PlacedStep,
@@ -85,9 +82,19 @@ def test_a_pot_goes_to_what_needs_one() -> None:
     assert said(dry, [at("a", "do", 0, 10, "p1", pot="big-1")]) == (
         "do of a is put into pot big-1; it needs none",
     )
+    lid = a_step("lid", 5, 0)
+    beside = pot_batch("a")  # its pot is for the boil and the wash, not for the lids
+    problem = day(replace(beside, steps=(*beside.steps, lid)))
+    steps = [*in_pot("a", 0, 10, "big-1"), at("a", "lid", 10, 15, pot="big-1")]
+    assert said(problem, steps) == ("lid of a is put into pot big-1; it needs none",)
     without = day(pot_batch("a", ()))  # in some vessel that the kitchen does not count
     assert said(without, in_pot("a", 0, 10, None)) == ()
     assert len(said(without, in_pot("a", 0, 10, "big-1"))) == 2  # once for each step
+
+
+def test_a_batch_of_which_nothing_goes_into_a_pot_needs_none() -> None:
+    problem = day(batch("a", labour(), pots=("big",)))
+    assert said(problem, [at("a", "do", 0, 10, "p1")]) == ()
 
 
 def mill_batch(name: str) -> Batch:
@@ -121,237 +128,17 @@ def test_milling_and_its_wash_are_on_one_mill() -> None:
     assert said(problem, on_mill("a", 0, 20, None)) == answer
 
 
-# --- 9 fires ---
-
-
-def test_a_fire_is_strong_enough_and_there_where_it_is_asked_for() -> None:
-    problem = day(fire("a", 2000.0))
-    assert said(problem, [at("a", "burn", 0, 10, burner="middle-1")]) == ()
-    assert said(problem, [at("a", "burn", 0, 10, burner="weak-1")]) == (
-        "burn of a is on burner weak-1 of 1000 W; it needs 2000 W",
-    )
-    assert said(problem, [at("a", "burn", 0, 10)]) == (
-        "burn of a needs a burner and has none",
-    )
-    cold = day(fire("a", 0.0))
-    assert said(cold, [at("a", "burn", 0, 10, burner="weak-1")]) == (
-        "burn of a needs no fire but is on burner weak-1",
+def test_what_is_on_two_mills_is_said_to_hold_neither() -> None:
+    """Which one it is to have is not known yet: that comes first."""
+    problem = day(mill_batch("a"), mill_batch("b"), mills=2)
+    apart = [*on_mill("a", 0, 20, 1)[:1], *on_mill("a", 0, 20, 2)[1:]]
+    assert said(problem, [*apart, *on_mill("b", 0, 30, 1)]) == (
+        "a has not one mill for all of its milling and washing",
     )
 
 
-def test_a_burner_bears_pots_of_its_sizes() -> None:
-    boil = a_step("boil", 10, 0, burner_w=1000.0, in_pot=True)
-    problem = day(batch("a", boil, pots=("big", "small")))
-    little = Burner(id="little", power_w=1000.0, takes=frozenset({"small"}))
-    problem = replace(problem, burners=(little,))
-    for pot, answer in (
-        ("small-1", ()),
-        (
-            "big-1",
-            (
-                "boil of a is in pot big-1 on burner little, which does not bear a "
-                "pot of big",
-            ),
-        ),
-    ):
-        assert said(problem, [at("a", "boil", 0, 10, pot=pot, burner="little")]) == (
-            answer
-        )
-
-
-def test_a_burner_bears_one_thing_at_a_time() -> None:
-    problem = day(fire("a", 1000.0), fire("b", 1000.0))
-    first = at("a", "burn", 0, 10, burner="weak-1")
-    assert said(problem, [first, at("b", "burn", 10, 20, burner="weak-1")]) == ()
-    assert said(problem, [first, at("b", "burn", 9, 19, burner="weak-1")]) == (
-        "burner weak-1 holds burn of a and burn of b at once",
-    )
-    later = at("a", "burn", 10, 20, burner="weak-1")  # listed first, burns last
-    assert said(problem, [later, at("b", "burn", 0, 10, burner="weak-1")]) == ()
-
-
-def test_what_is_on_no_burner_or_needs_none_is_not_said_to_hold_one() -> None:
-    two = day(fire("a", 1000.0), fire("b", 1000.0))
-    assert said(two, [at("a", "burn", 0, 10), at("b", "burn", 0, 10)]) == (
-        "burn of a needs a burner and has none",
-        "burn of b needs a burner and has none",
-    )
-    cold = day(fire("a", 0.0), fire("b", 1000.0))
-    both = [
-        at("a", "burn", 0, 10, burner="weak-1"),
-        at("b", "burn", 0, 10, burner="weak-1"),
-    ]
-    assert said(cold, both) == ("burn of a needs no fire but is on burner weak-1",)
-
-
-def test_two_fires_of_one_batch_outside_its_pot_are_two_things() -> None:
-    steps = (
-        a_step("jars", 10, 0, burner_w=1000.0),
-        a_step("lids", 10, 0, burner_w=1000.0),
-    )
-    problem = day(batch("a", *steps))
-    both = [
-        at("a", "jars", 0, 10, burner="weak-1"),
-        at("a", "lids", 5, 15, burner="weak-1"),
-    ]
-    assert len(said(problem, both)) == 1
-
-
-def test_a_batch_may_heat_its_jars_beside_its_pot_but_not_under_it() -> None:
-    steps = (
-        a_step("boil", 10, 0, burner_w=1000.0, in_pot=True),
-        a_step("jars", 10, 0, burner_w=1000.0),
-    )
-    for listed in (steps, steps[::-1]):
-        problem = day(batch("a", *listed))
-        boil = at("a", "boil", 0, 10, burner="weak-1")
-        for burner, spoken in (("weak-1", 1), ("weak-2", 0)):
-            jars = at("a", "jars", 5, 15, burner=burner)
-            assert len(said(problem, [boil, jars])) == spoken
-            assert len(said(problem, [jars, boil])) == spoken
-
-
-def test_a_pot_stays_on_its_burner_while_it_burns() -> None:
-    steps = (
-        a_step("boil", 10, 0, burner_w=2000.0, in_pot=True),
-        a_step("simmer", 10, 0, burner_w=1000.0, in_pot=True),
-    )
-    problem = day(batch("a", *steps))
-
-    def answers(start: int, burner: str) -> tuple[str, ...]:
-        boil = at("a", "boil", 0, 10, burner="middle-1")
-        simmer = at("a", "simmer", start, start + 10, burner=burner)
-        found = said(problem, [boil, simmer])
-        # whichever is listed first, it is said once; the later of the list is named
-        assert len(said(problem, [simmer, boil])) == len(found)
-        return found
-
-    assert answers(10, "middle-1") == ()
-    assert answers(10, "weak-1") == (
-        "simmer of a is on burner weak-1, boil without gap on middle-1: "
-        "a pot on the fire stays on its burner",
-    )
-    assert answers(11, "weak-1") == ()  # a minute to lift it over
-
-
-@pytest.mark.parametrize(
-    ("start", "holds"), [(0, False), (46, False), (56, False), (64, False), (65, True)]
-)
-def test_a_canner_holds_its_fires_from_heating_until_its_jars_are_out(
-    start: int, holds: bool
-) -> None:
-    # heated from minute 0, its process ends at 30 + 4 + 12 + 10 = 56, the last jar is
-    # out at 56 + 5 + 4 = 65: nobody carries it full of jars
-    problem = day(closed(), fire("b", 3000.0))
-    steps = [LID, at("b", "burn", start, start + 10, burner="strong-1")]
-    answer = "burner strong-1 holds burn of b while canner canner is on it for load L1"
-    assert said(problem, steps, [load()]) == (() if holds else (answer,))
-
-
-def test_a_canner_over_two_burners_holds_both() -> None:
-    wide = a_canner(burners=("strong-1", "weak-1"))
-    problem = day(closed(), fire("b", 1000.0), canners=(wide,))
-    on = [LID, at("b", "burn", 0, 10, burner="weak-1")]
-    assert said(problem, on, [load()]) == (
-        "burner weak-1 holds burn of b while canner canner is on it for load L1",
-    )
-
-
-def test_two_canners_on_one_burner_take_turns() -> None:
-    other = a_canner("canner-2")
-    problem = day(closed("a"), closed("b"), canners=(a_canner(), other))
-    # the jars of the first are out at 65: the second may be heated from then, for 30
-    steps = [LID, at("b", "lid", 75, 80)]
-    second = load(95, id="L2", canner="canner-2", jars=(("b", 5),))
-    assert said(problem, steps, [load(), second]) == ()
-    early = load(94, id="L2", canner="canner-2", jars=(("b", 5),))
-    assert said(problem, steps, [load(), early]) == (
-        "canners canner and canner-2 stand on burner strong-1 at once",
-    )
-
-
-def test_a_canner_whose_fire_a_pot_took_is_heated_from_cold() -> None:
-    # out at 65; a pot on its fire from 66 to 76: it was taken off and emptied
-    problem = day(closed("a"), closed("c"), fire("b", 3000.0))
-    steps = [
-        LID,
-        at("c", "lid", 90, 95),
-        at("b", "burn", 66, 76, burner="strong-1"),
-    ]
-
-    def again(lower: int, heated: int) -> tuple[str, ...]:
-        second = load(lower, id="L2", jars=(("c", 5),), heat_min=lower - heated)
-        return said(problem, steps, [load(), second])
-
-    assert again(106, 30) == ()
-    assert again(106, 20) == (
-        "load L2 is lowered after 20 min of heating; its water needs 30, for a pot was "
-        "on its fire since L1",
-    )
-    steps[-1] = at("b", "burn", 145, 155, burner="strong-1")
-    assert again(106, 20) == ()  # a pot after it is no reason
-
-
-def test_a_canner_whose_fire_another_canner_took_is_heated_from_cold() -> None:
-    # the first is out at 65, the second on the same fire from 65 to 130: L3, in the
-    # first canner again, is heated from 130 for 30 min, as if it were new
-    canners = (a_canner(), a_canner("canner-2"))
-    problem = day(closed("a"), closed("b"), closed("c"), canners=canners)
-    second = load(95, id="L2", canner="canner-2", jars=(("b", 5),))
-    steps = [LID, at("b", "lid", 75, 80), at("c", "lid", 145, 150)]
-
-    def again(lower: int) -> tuple[str, ...]:
-        third = load(lower, id="L3", jars=(("c", 5),), heat_min=130)
-        return said(problem, steps, [load(), second, third])
-
-    assert again(160) == ()
-    assert again(150) == (
-        "load L3 is lowered after 20 min of heating; its water needs 30, for a pot was "
-        "on its fire since L1",
-    )
-    # on a fire of its own the second is no reason: 20 will do
-    other = a_canner("canner-2", burners=("middle-1",))
-    apart = replace(problem, canners=(a_canner(), other))
-    third = load(150, id="L3", jars=(("c", 5),), heat_min=130)
-    assert said(apart, steps, [load(), second, third]) == ()
-
-
-def test_a_fire_may_burn_out_before_the_canner_is_heated_there() -> None:
-    problem = day(closed(), fire("b", 3000.0))
-    steps = [
-        at("a", "lid", 35, 40),
-        at("b", "burn", 0, 10, burner="strong-1"),
-    ]
-    assert said(problem, steps, [load(40)]) == ()  # heated from 10
-    assert len(said(problem, steps, [load(39, lowered_by="p1")])) == 2  # and not closed
-
-
-def test_whichever_canner_is_first_the_other_waits_for_its_fire() -> None:
-    problem = day(closed("a"), closed("b"), canners=(a_canner(), a_canner("canner-2")))
-    steps = [LID, at("b", "lid", 75, 80)]
-    first = load(canner="canner-2")  # its jars are out at 65
-    second = load(95, id="L2", jars=(("b", 5),))
-    assert said(problem, steps, [first, second]) == ()
-
-
-def test_canners_on_fires_of_their_own_burn_at_once() -> None:
-    other = a_canner("canner-2", burners=("middle-1",))
-    problem = day(closed("a"), closed("b"), people=2, canners=(a_canner(), other))
-    steps = [LID, at("b", "lid", 25, 30)]
-    beside = load(
-        id="L2", canner="canner-2", jars=(("b", 5),), lowered_by="p2", lifted_by="p2"
-    )
-    assert said(problem, steps, [load(), beside]) == ()
-
-
-def test_of_two_burners_that_canners_share_the_first_is_named() -> None:
-    wide = ("strong-1", "middle-1")
-    both = (a_canner(burners=wide), a_canner("canner-2", burners=wide))
-    problem = day(closed("a"), closed("b"), people=2, canners=both)
-    steps = [LID, at("b", "lid", 25, 30)]
-    beside = load(
-        id="L2", canner="canner-2", jars=(("b", 5),), lowered_by="p2", lifted_by="p2"
-    )
-    assert said(problem, steps, [load(), beside]) == (
-        "canners canner and canner-2 stand on burner middle-1 at once",
+def test_what_is_not_milled_is_put_on_no_mill() -> None:
+    problem = day(batch("a", labour()))
+    assert said(problem, [at("a", "do", 0, 10, "p1", mill=1)]) == (
+        "do of a is put on mill 1; it needs none",
     )

@@ -108,7 +108,7 @@ def residual_of(
     for load in happened.loads:
         for name, count in load.jars:
             aboard[name] = aboard.get(name, 0) + count
-    quarters = quarters_left(happened)
+    quarters = quarters_left(problem, happened)
     batches = []
     for whole in problem.batches:
         batch = _windows_eased(whole, happened, rest)
@@ -213,9 +213,9 @@ def _person(person: Person, happened: Happened, rest: Residual) -> Person:
     )
 
 
-def quarters_left(happened: Happened) -> dict[tuple[str, str], int]:
+def quarters_left(problem: Problem, happened: Happened) -> dict[tuple[str, str], int]:
     """
-    Quarters of running steps, cut where a person has more at hand than four.
+    Quarters of running steps, cut where a person has more at hand than she can give.
 
     Who is said to do two things at once gives each of them what there is.
     """
@@ -228,9 +228,10 @@ def quarters_left(happened: Happened) -> dict[tuple[str, str], int]:
         for load in happened.loads
         for who in hands_at(load, happened.now_min)
     }
+    has = {person.id: person.quarters for person in problem.people}
     found: dict[tuple[str, str], int] = {}
     for person, steps in asked.items():
-        room = QUARTERS - busy.get(person, 0)
+        room = max(0, has.get(person, QUARTERS) - busy.get(person, 0))
         for s in sorted(steps, key=lambda s: -s.quarters):
             found[s.batch, s.step] = min(s.quarters, room)
             room -= found[s.batch, s.step]

@@ -35,7 +35,7 @@ def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
     tuple of str
         One sentence for each breach; empty where the plan holds.
     """
-    missing = tuple(_what_is_missing(problem, timetable))
+    missing = tuple(what_is_missing(problem, timetable))
     if missing:  # the other rules would only stumble over what is not there
         return missing
     rules = (
@@ -90,7 +90,8 @@ def _name(placed: PlacedStep) -> str:
     return f"{placed.step} of {placed.batch}"
 
 
-def _what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    """Say what a timetable lacks of the day, and what it names that is not there."""
     asked = Tally((b.id, s.id) for b in problem.batches for s in b.steps)
     placed = Tally((s.batch, s.step) for s in timetable.steps)
     for (batch, step), times in asked.items():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from stillroom.jar_count import jars_said
 from stillroom.planning.problem import Canner, Problem
@@ -191,9 +191,16 @@ def _hot(canner: Canner, before: PlacedLoad | None, load: PlacedLoad) -> Iterato
 
 
 def _counter(problem: Problem, timetable: Timetable) -> Iterator[str]:
+    yield from counter_violations(problem, timetable, timetable.loads)
+
+
+def counter_violations(
+    problem: Problem, timetable: Timetable, coming: Iterable[PlacedLoad]
+) -> Iterator[str]:
+    """Say where most jars stand on the counter, of when the loads that come are out."""
     counter = problem.counter
     worst, at = 0, 0
-    for load in timetable.loads:  # most jars stand there just after some load is out
+    for load in coming:  # most jars stand there just after some load is out
         standing = sum(jars for jars, until in counter.taken if load.out_min < until)
         for other in timetable.loads:
             if other.out_min <= load.out_min < other.out_min + counter.cooling_min:

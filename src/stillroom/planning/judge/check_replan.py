@@ -1,10 +1,9 @@
 """
 The judge of a changed plan: the past as it was, and every rule for what is to come.
 
-`check.violations` says all rules again on the whole day, with the true minutes of what
-has begun. Only limits that lie between something begun and something later may give
-way, and by no more than is stated; what the past alone has broken is no fault of the
-new plan.
+`check.violations` says all rules again on the whole day. Limits that hang on something
+begun give way, and others where it is said; what the past alone has broken, its minutes
+among it, is no fault of the new plan.
 """
 
 from __future__ import annotations
@@ -12,15 +11,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
-from stillroom.methods.step import Step
 from stillroom.planning.happened import Happened
-from stillroom.planning.judge.check import violations
+from stillroom.planning.judge.check import violations, what_is_missing
+from stillroom.planning.judge.check_loads import counter_violations
 from stillroom.planning.problem import Batch, Break, Person, Problem
-from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.timetable import PlacedLoad, Timetable
 
-ALL_HANDS, LABOUR = 4, 3
-OVER_ASKED = " quarters at minute "
-"""What `check` says of hands; here they are judged from now on."""
+LABOUR = 3
+OVER_ASKED, OVER_FULL = " quarters at minute ", " jars cool on the counter at minute "
+"""What `check` says of hands and the counter; here both are judged from now on."""
 
 
 def replan_violations(
@@ -67,55 +66,76 @@ def replan_violations(
     changed = tuple(_past_changed(happened, new))
     if changed:
         return changed
+    missing = tuple(what_is_missing(problem, new))
+    if missing:  # of the past too: nothing else can be judged then
+        return missing
     eased = _eased(problem, happened, new, given_way, rests_late)
-    people = tuple(
-        replace(p, leaves_min=p.leaves_min + (longer_min or {}).get(p.id, 0))
-        for p in eased.people
-    )
-    counter = replace(eased.counter, places=eased.counter.places + more_places)
-    horizon = eased.horizon_min + ends_later_min
-    if ends_later_min:  # who stays to the end stays to the new end
-        people = tuple(
-            replace(p, leaves_min=max(p.leaves_min, horizon))
-            if p.leaves_min >= problem.horizon_min
-            else p
-            for p in people
-        )
-    eased = replace(eased, people=people, counter=counter, horizon_min=horizon)
-    past = set(_of_the_past(eased, happened, new))
-    late = tuple(f"load {load} is lifted " for load in lifted_late)
+    eased = _longer(eased, longer_min or {}, ends_later_min, more_places)
+    past = _of_the_past(eased, happened, new)
+    late = tuple(_said_of_a_late_lift(problem, new, lifted_late))
     found = [
         said
         for said in violations(eased, new)
         if said not in past
-        and not said.startswith(late or ("\0",))
+        and not said.startswith(late)
         and OVER_ASKED not in said
+        and OVER_FULL not in said
     ]
-    return (*found, *_over_asked(eased, happened, new))
+    coming = [load for load in new.loads if load.lift_min >= happened.now_min]
+    return (
+        *found,
+        *counter_violations(eased, new, coming),
+        *_over_asked(eased, happened, new),
+    )
+
+
+def _longer(
+    day: Problem, longer_min: Mapping[str, int], ends_later_min: int, more_places: int
+) -> Problem:
+    """The day with the minutes and places that it is said to have more."""
+    horizon = day.horizon_min + ends_later_min
+    people = []
+    for p in day.people:
+        leaves = p.leaves_min + longer_min.get(p.id, 0)
+        if p.leaves_min >= day.horizon_min:  # who stays to the end stays to the new end
+            leaves = max(leaves, horizon)
+        people.append(replace(p, leaves_min=leaves))
+    counter = replace(day.counter, places=day.counter.places + more_places)
+    return replace(day, people=tuple(people), counter=counter, horizon_min=horizon)
+
+
+def _said_of_a_late_lift(
+    problem: Problem, new: Timetable, lifted_late: Collection[str]
+) -> Iterator[str]:
+    """How `check` begins to say that a load is lifted late, where it may be."""
+    rest_of = {canner.id: canner.rest_min for canner in problem.canners}
+    for load in new.loads:
+        rested = load.lift_min - load.done_min
+        if load.id in lifted_late and rested > rest_of[load.canner]:
+            yield f"load {load.id} is lifted {rested} min after "
 
 
 def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterator[str]:
     """From now on nobody gives more than they have; what was before now is past."""
-    now, begun, cut = happened.now_min, happened.begun, _really_given(happened)
+    now = happened.now_min
+    has = {p.id: p.quarters for p in problem.people}
+    cut = _really_given(has, happened)
     work = [
         (s.person, s.start_min, s.end_min, cut.get((s.batch, s.step), s.quarters))
-        if (s.batch, s.step) in begun
-        else (s.person, s.start_min, s.end_min, s.quarters)
         for s in new.steps
     ]
     for load in new.loads:
         work.append((load.lowered_by, load.lower_min, load.lowered_min, LABOUR))
         work.append((load.lifted_by, load.lift_min, load.out_min, LABOUR))
     for rest in new.breaks:
-        takes = next(p.quarters for p in problem.people if p.id == rest.person)
-        work.append((rest.person, rest.start_min, rest.end_min, takes))
+        work.append((rest.person, rest.start_min, rest.end_min, has[rest.person]))
     for person in problem.people:
         given: dict[int, int] = {}
         for who, start, end, quarters in work:
             if who == person.id:
                 for minute in range(max(start, now), end):
                     given[minute] = given.get(minute, 0) + quarters
-        most = person.quarters
+        most = has[person.id]
         over = sorted(m for m, quarters in given.items() if quarters > most)
         if over:
             yield (
@@ -124,22 +144,24 @@ def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterato
             )
 
 
-def _really_given(happened: Happened) -> dict[tuple[str, str], int]:
+def _really_given(
+    has: Mapping[str, int], happened: Happened
+) -> dict[tuple[str, str], int]:
     """
-    What each running step can have of who is at it: nobody has more than four quarters.
+    What each running step can have of who is at it: nobody gives more than they have.
 
     Who is said to do two things at once gives most to what asks for most. Read here by
     the judge's own hand, and not as who makes plans reads it.
     """
     now = happened.now_min
     given: dict[tuple[str, str], int] = {}
-    for who in {s.person for s in happened.steps if s.person is not None}:
+    for who, most in has.items():
         lifting = any(
             (load.lowered_by == who and load.lower_min <= now < load.lowered_min)
             or (load.lifted_by == who and load.lift_min < now < load.out_min)
             for load in happened.loads
         )
-        room = ALL_HANDS - LABOUR if lifting else ALL_HANDS
+        room = max(0, most - LABOUR) if lifting else most
         theirs = [s for s in happened.steps if s.person == who and happened.runs(s)]
         for s in sorted(theirs, key=lambda s: s.quarters, reverse=True):
             given[s.batch, s.step] = min(s.quarters, room)
@@ -159,10 +181,11 @@ def _past_changed(happened: Happened, new: Timetable) -> Iterator[str]:
             yield f"{s.step} of {s.batch} is to begin {now - s.start_min} min ago"
     loads = {load.id: load for load in new.loads}
     for load in happened.loads:
-        if load.id not in loads or _begun_part(load, now) != _begun_part(
-            loads[load.id], now
-        ):
+        told = loads.get(load.id)
+        if told is None or _begun_part(load, now) != _begun_part(told, now):
             yield f"load {load.id} has begun and is told otherwise"
+        elif load.fire_free_min < now and told.fire_free_min != load.fire_free_min:
+            yield f"the fire under load {load.id} is off and is told otherwise"
     known = {load.id for load in happened.loads}
     for load in new.loads:
         if load.id not in known and load.lower_min < now:
@@ -198,7 +221,7 @@ def _eased(
     given_way: Collection[tuple[str, str]],
     rests_late: Collection[str],
 ) -> Problem:
-    """The day with true minutes, and with the limits that the past has set aside."""
+    """The day without the limits that the past has set aside."""
     batches = tuple(
         _eased_batch(b, happened, new, {s for name, s in given_way if name == b.id})
         for b in problem.batches
@@ -212,35 +235,25 @@ def _eased(
 def _eased_batch(
     batch: Batch, happened: Happened, new: Timetable, given_way: Collection[str]
 ) -> Batch:
-    begun = {s: p for (b, s), p in happened.begun.items() if b == batch.id}
-    placed = {s.step: s for s in new.steps if s.batch == batch.id}
-    steps = tuple(
-        _as_it_went(s, begun[s.id]) if s.id in begun else s for s in batch.steps
+    begun = {s.step for s in happened.steps if s.batch == batch.id}
+    links = tuple(
+        replace(link, at_most_min=None)
+        if link.before in begun or link.before in given_way
+        else link
+        for link in batch.links
+        if link.after not in begun
     )
-    links = []
-    for link in batch.links:
-        if link.before not in begun and link.after in begun:
-            continue
-        if link.before not in begun and link.before not in given_way:
-            links.append(link)
-            continue
-        gap = placed[link.after].start_min - placed[link.before].end_min
-        if link.at_most_min is not None:
-            link = replace(link, at_most_min=max(link.at_most_min, gap))
-        if link.after in begun:
-            link = replace(link, at_least_min=min(link.at_least_min, gap))
-        links.append(link)
     most = batch.closed_wait_at_most_min
     closing = [s.id for s in batch.steps if batch.ready_after in ("", s.id)]
     if closing and all(s in begun or s in given_way for s in closing):
-        closed = max(placed[s].end_min for s in closing)
-        for load in new.loads:
-            if any(name == batch.id for name, _ in load.jars):
-                most = max(most, load.lower_min - closed)
+        ends = [
+            s.end_min for s in new.steps if s.batch == batch.id and s.step in closing
+        ]
+        waits = [load.lower_min - max(ends) for load in new.loads]
+        most = max([most, *waits])
     return replace(
         batch,
-        steps=steps,
-        links=tuple(links),
+        links=links,
         windows=tuple(
             replace(w, latest_min=None) if w.step in given_way else w
             for w in batch.windows
@@ -248,13 +261,6 @@ def _eased_batch(
         ),
         closed_wait_at_most_min=most,
     )
-
-
-def _as_it_went(step: Step, went: PlacedStep) -> Step:
-    """The step with its true minutes, of a rinse where it was only that."""
-    minutes = went.end_min - went.start_min
-    rinse = minutes if step.rinse_min is not None and went.rinsed else step.rinse_min
-    return replace(step, duration_min=minutes, rinse_min=rinse)
 
 
 def _eased_person(
@@ -288,62 +294,48 @@ def _eased_person(
     return replace(person, breaks=tuple(breaks))
 
 
-def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> tuple[str, ...]:
-    """What the begun steps and loads break among themselves."""
+def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> set[str]:
+    """What the begun steps and loads break among themselves, in `check`'s words."""
     begun = happened.begun
     aboard: dict[str, int] = {}
     for load in happened.loads:
         for name, count in load.jars:
             aboard[name] = aboard.get(name, 0) + count
-    batches = []
-    for batch in eased.batches:
-        steps = tuple(s for s in batch.steps if (batch.id, s.id) in begun)
-        if not steps:
-            continue
-        ids = {s.id for s in steps}
-        batches.append(
-            replace(
-                batch,
-                steps=steps,
-                links=tuple(
-                    k for k in batch.links if k.before in ids and k.after in ids
-                ),
-                windows=(),
-                jars=aboard.get(batch.id, 0),
-                process=batch.process,
-                pots=batch.pots if any(s.in_pot for s in steps) else (),
-            )
+    batches = tuple(
+        replace(
+            batch,
+            steps=tuple(s for s in batch.steps if (batch.id, s.id) in begun),
+            links=(),
+            windows=(),
+            jars=aboard.get(batch.id, 0),
         )
-    names = {b.id for b in batches}
-    loads = {load.id for load in happened.loads}
-    mine = {r.person: 0 for r in happened.breaks}
-    for rest in happened.breaks:
-        mine[rest.person] += 1
-    past = replace(
-        eased,
-        batches=tuple(batches),
-        people=tuple(
-            replace(p, breaks=p.breaks[: mine.get(p.id, 0)]) for p in eased.people
-        ),
+        for batch in eased.batches
     )
+    rested = [rest.person for rest in happened.breaks]
+    people = tuple(
+        replace(p, breaks=p.breaks[: rested.count(p.id)]) for p in eased.people
+    )
+    past = replace(eased, batches=batches, people=people)
     # in the order of the new plan: what is said of two names them in that order
+    loads = {load.id for load in happened.loads}
     timetable = Timetable(
         steps=tuple(s for s in new.steps if (s.batch, s.step) in begun),
-        loads=tuple(
-            _lifted_in_time(load, happened.now_min)
-            for load in new.loads
-            if load.id in loads and all(name in names for name, _ in load.jars)
-        ),
+        loads=tuple(load for load in new.loads if load.id in loads),
         breaks=happened.breaks,
     )
-    return violations(past, timetable)
+    said = set(violations(past, timetable))
+    now = happened.now_min
+    return {one for one in said if not any(_is_to_come(one, timetable, now))}
 
 
-def _lifted_in_time(load: PlacedLoad, now: int) -> PlacedLoad:
-    """A lift that is still to come is no matter of the past."""
-    if load.lift_min < now:
-        return load
-    earlier = load.lift_min - load.done_min - 5
-    return replace(
-        load, lift_min=load.lift_min - earlier, out_min=load.out_min - earlier
-    )
+def _is_to_come(said: str, past: Timetable, now: int) -> Iterator[bool]:
+    """Whether it is said of something that begins only now, of what has begun."""
+    yield " is only rinsed after " in said  # and washed at the end, if used no more
+    for load in past.loads:
+        if load.fire_free_min >= now:
+            yield said == f"load {load.id} loses its fire before its process ends"
+        if load.lift_min >= now:
+            yield said.startswith(f"load {load.id} is lifted ")
+            yield said.startswith(f"load {load.id}: lifting out ")
+            yield said.startswith(f"lifting load {load.id} ")
+            yield said == f"load {load.id} ends after the day"

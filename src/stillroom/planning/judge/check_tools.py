@@ -58,7 +58,11 @@ def _mills(problem: Problem, timetable: Timetable) -> Iterator[str]:
     spans: list[tuple[str, str, int, int]] = []
     for batch in problem.batches:
         on_it = {s.id for s in batch.steps if s.on_mill}
-        placed = [s for s in timetable.steps if s.batch == batch.id and s.step in on_it]
+        own = [s for s in timetable.steps if s.batch == batch.id]
+        for s in own:
+            if s.mill is not None and s.step not in on_it:
+                yield f"{_name(s)} is put on mill {s.mill}; it needs none"
+        placed = [s for s in own if s.step in on_it]
         if not placed:
             continue
         mills = {s.mill for s in placed}

@@ -196,7 +196,10 @@ def _step_entry(placed: PlacedStep, steps: dict[tuple[str, str], Step]) -> Entry
 def _load_entries(
     load: PlacedLoad, words: LoadWords, from_cold: bool
 ) -> tuple[Entry, ...]:
-    """Warming the water, lowering, the process clock, and lifting out."""
+    """Warming the water, lowering, the process clock, and lifting out.
+
+    Under pressure the venting too: ten minutes that nobody may leave out.
+    """
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     warming = (
         (
@@ -207,9 +210,7 @@ def _load_entries(
                 what="Light the canner, warm the water"
                 if from_cold
                 else "Light the canner again",
-                detail="hot tap water to begin with, lid on"
-                if from_cold
-                else "its water is warm still; lid on",
+                detail=words.water if from_cold else "its water is warm still; lid on",
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
                 where=load.canner,
@@ -217,6 +218,23 @@ def _load_entries(
             ),
         )
         if load.heat_min < load.lower_min
+        else ()
+    )
+    venting = (
+        (
+            Entry(
+                start_min=load.lowered_min,
+                end_min=load.boil_min,
+                who="",
+                what=words.comes_up,
+                detail=jars,
+                ink=Ink.HEAT,
+                end_sign=words.clock,
+                where=load.canner,
+                load=load.id,
+            ),
+        )
+        if words.pressed_at
         else ()
     )
     return (
@@ -232,11 +250,12 @@ def _load_entries(
             where=load.canner,
             load=load.id,
         ),
+        *venting,
         Entry(
             start_min=load.boil_min,
             end_min=load.done_min,
             who="",
-            what=f"Process {load.process_min} min",
+            what=f"Process {load.process_min} min{words.pressed_at}",
             detail=jars,
             ink=Ink.PROCESS,
             end_sign=words.clock,

@@ -95,6 +95,17 @@ def test_spices_are_on_the_shopping_list_as_they_are_printed():
     assert "cinnamon" not in bought(butter_day(spoons))
 
 
+def test_a_ground_spice_is_the_spice_and_a_whole_one_is_not():
+    """What the jar says: "ground cinnamon" was to be bought again."""
+
+    def there(what: str) -> Lot:
+        return Lot(name=what, what=what, volume_m3=CUP)
+
+    lacking = bought(butter_day(there("ground cinnamon"), there("whole cloves")))
+    assert "cinnamon" not in lacking
+    assert lacking["cloves"][:2] == ("1 tbsp", "none")
+
+
 def test_a_spice_in_another_measure_is_for_the_keeper_to_look_at():
     jar = Lot(name="cinnamon, jar", what="cinnamon", mass_kg=0.05)
     buy, have, why = bought(butter_day(jar))["cinnamon"]

@@ -23,6 +23,11 @@ _PLAIN_WORDS = frozenset(
     | {"package", "strained", "crystal"}
 )
 """Words that do not make another thing of it."""
+_GROUND = frozenset({"ground", "powdered", "powder"})
+_SOLD_GROUND = frozenset(
+    {"cinnamon", "clove", "nutmeg", "mace", "turmeric", "cayenne", "cardamom"}
+)
+"""Spices that a recipe means ground where it does not say whole, sticks or seed."""
 PECTIN = "pectin"
 _NEVER = dt.date.max
 _CRUMB = 1e-9
@@ -39,6 +44,13 @@ def same_thing(one: str, other: str) -> bool:
     False
     >>> same_thing("lime juice", "lemon or lime juice")
     True
+
+    A spice is meant ground where a recipe names it alone; whole it is another thing.
+
+    >>> same_thing("ground cinnamon", "cinnamon")
+    True
+    >>> [same_thing("ground cloves", other) for other in ("cloves", "whole cloves")]
+    [True, False]
 
     Powdered pectin has more names than one; "pectin" alone may be liquid or set by
     calcium, and is none of them.
@@ -63,7 +75,9 @@ def _meanings(name: str) -> list[frozenset[str]]:
 
 def _words(name: str) -> frozenset[str]:
     words = frozenset(tokens(name))
-    return (words - _PLAIN_WORDS) or words
+    words = (words - _PLAIN_WORDS) or words
+    spice = words - _GROUND
+    return spice if spice and spice <= _SOLD_GROUND else words
 
 
 @dataclass(slots=True)

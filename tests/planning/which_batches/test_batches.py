@@ -239,6 +239,36 @@ def test_pears_by_weight_become_butter():
     assert shelf.held[0].left == pytest.approx(4.0 - 7 * 0.45359237, abs=0.01)
 
 
+def strawberry_day(canners: int, wanted: int) -> Day:
+    """Jam of which a batch fills 9.5 half-pint jars; a canner here takes nine."""
+    berries = Lot(name="berries", what="strawberries", mass_kg=8.0)
+    one = kitchen().canners[0]
+    more = tuple(replace(one, name=f"canner {n}") for n in range(canners))
+    want = Want(product="strawberry jam", jars=wanted, jar=HALF)
+    today = day(want, shelf=(berries, *stores()))
+    return replace(today, kitchen=replace(today.kitchen, canners=more))
+
+
+def test_a_part_of_a_jar_over_what_the_canners_take_costs_no_batch():
+    """Three batches of 9.5 were 10, 9 and 9, and the first had no room in a canner."""
+    made, _ = made_of(strawberry_day(canners=1, wanted=20))
+    assert [b.jars for b in made.batches] == [9, 9, 9]
+    assert not made.unmet
+    (over,) = {c.text for b in made.batches for c in b.cautions if "refriger" in c.text}
+    assert "a jar more than the 9 that the canners take at once" in over
+    two, _ = made_of(strawberry_day(canners=2, wanted=20))
+    assert sum(b.jars for b in two.batches) == 28
+    assert not any("refriger" in c.text for b in two.batches for c in b.cautions)
+
+
+def test_a_jar_that_is_wanted_and_stays_over_is_said():
+    made, _ = made_of(strawberry_day(canners=1, wanted=28))
+    (unmet,) = made.unmet
+    assert (unmet.wanted, unmet.planned) == (28, 27)
+    assert unmet.reason == "a batch fills 9.5 jars, and the canners take 9 at once"
+    assert "want a batch more" in unmet.instead
+
+
 def test_the_odd_bag_is_named_with_what_it_lacks():
     today = day(
         Want(product="plum jelly", jars=40, jar=HALF),

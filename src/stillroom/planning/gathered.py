@@ -131,7 +131,7 @@ def whole(found: Found) -> DayPlan:
         answer=found.answer,
         shopping=tuple(made.shopping),
         unmet=tuple(made.unmet),
-        leftovers=tuple(leftovers(made, found.shelf, place)),
+        leftovers=tuple(leftovers(made, found.shelf, place, found.day.date)),
         evening_before=before,
         afterwards=after,
         evening_tasks=evening_tasks(day, before),

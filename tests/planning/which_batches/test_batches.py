@@ -269,6 +269,55 @@ def test_a_jar_that_is_wanted_and_stays_over_is_said():
     assert "want a batch more" in unmet.instead
 
 
+def test_grapes_on_the_shelf_are_pressed_before_they_are_jelly():
+    """3.5 lb give a quart (USDA Guide 2): five cups take 4 lb 6 oz."""
+    want = Want(product="grape jelly", jars=8, jar=HALF)
+    grapes = Lot(name="grapes of the arbour", what="grapes", mass_kg=3.0)
+    made, shelf = made_of(day(want, shelf=(grapes, *stores())))
+    (unmet,) = made.unmet
+    assert (
+        unmet.reason == "grape juice: none on the shelf; one whole batch needs 5 cups"
+    )
+    assert "press grapes of the arbour for it the day before" in unmet.instead
+    assert "4 lb 6 oz (1.99 kg) give 5 cups" in unmet.instead
+    assert '"grape juice", with `ready`' in unmet.instead
+    (left,) = [x for x in leftovers(made, shelf) if x.lot == grapes.name]
+    jelly = [c for c in left.choices if c.startswith("grape jelly")]
+    assert "when 4 lb 6 oz (1.99 kg) are pressed for its 5 cups" in jelly[0]
+
+
+def test_a_weight_of_fruit_is_not_taken_for_as_much_juice():
+    """Three pounds weigh more than the juice of a batch, and give 3.4 cups of it."""
+    grapes = Lot(name="grapes", what="grapes", mass_kg=1.36)
+    made, shelf = made_of(day(shelf=(juice(), grapes, *stores())))
+    (left,) = [x for x in leftovers(made, shelf) if x.lot == "grapes"]
+    assert not any("powdered pectin" in c and "jelly" in c for c in left.choices)
+
+
+def test_what_spoils_is_named_whatever_it_may_become():
+    """No recipe of the book takes it, and it was passed over without a word."""
+    today = day()
+    soon, late = (today.date + dt.timedelta(days=n) for n in (1, 40))
+    for until, named in ((soon, True), (late, False), (None, False)):
+        odd = juice("raspberry juice", bags=1, use_by=until)
+        odd = replace(odd, frozen=False)
+        made, shelf = made_of(replace(today, shelf=(*today.shelf, odd)))
+        left = {x.lot: x for x in leftovers(made, shelf, on=today.date)}
+        assert (odd.name in left) == named
+        if named:
+            assert left[odd.name].text == "5 cups"
+            assert left[odd.name].choices[0] == "freeze it, measured and dated"
+
+
+def test_a_crumb_of_weight_is_not_left_over():
+    """Two batches of 3.5 lb out of 7.0 lb, weighed in kilograms."""
+    want = Want(product="pear butter", jars=8, jar="pint")
+    pears = Lot(name="pears", what="pears", mass_kg=2 * 3.175_147 + 0.001)
+    made, shelf = made_of(day(want, shelf=(pears, *stores())))
+    assert len(made.batches) == 2
+    assert not [x for x in leftovers(made, shelf) if x.lot == "pears"]
+
+
 def test_the_odd_bag_is_named_with_what_it_lacks():
     today = day(
         Want(product="plum jelly", jars=40, jar=HALF),

@@ -21,6 +21,7 @@ from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
+from stillroom.planning.which_batches.pressed import press_it_first
 from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
 from stillroom.planning.which_batches.shopping import Shopping
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
@@ -212,6 +213,7 @@ def _make_group(
         instead = "want fewer, or add fruit"
         if not fitted.method.PER_JAR:
             instead += ": a tested batch is not trimmed"
+        instead = press_it_first(fitted.base, shelf) or instead
         _say_short(group, sum(jars.values()), reason, instead, made)
     elif sum(jars.values()) < sum(want.jars for want in group.wants):
         reason = (

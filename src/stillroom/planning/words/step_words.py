@@ -7,7 +7,8 @@ import re
 from stillroom.planning.problem import Batch, Problem
 
 _COUNTS = re.compile(
-    r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?(?: min\b(?: \(\d+ s\))?)? ?"
+    r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?"
+    r"(?: (?:min|h)\b(?: \(\d+ s\))?)? ?"
 )
 
 
@@ -59,6 +60,8 @@ def without_counts(verb: str) -> str:
     'Fill half-pint jars'
     >>> without_counts("Boil 9 empty pint jars for 10 min")
     'Boil empty pint jars'
+    >>> without_counts("Let it stand 3 h")
+    'Let it stand'
     >>> without_counts("Boil hard 1 min by the clock")
     'Boil hard by the clock'
     >>> without_counts("Boil hard 1/2 min (30 s) by the clock")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad
@@ -44,15 +44,24 @@ BOILING_WATER = LoadWords(
 )
 
 
-def load_words(pressure_psi: float | None) -> LoadWords:
+DEEP_FROM_MIN = 30
+"""A longer process asks for 2 inches of water over the lids (USDA Guide 1)."""
+DEEP_WATER = replace(
+    BOILING_WATER, lower_until="2 inches of water over the lids, lid on"
+)
+
+
+def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
     """
     Return the words for a load at a published pressure, or in boiling water.
 
+    >>> [load_words(None, minutes).lower_until[:8] for minutes in (30, 35)]
+    ['1 to 2 i', '2 inches']
     >>> load_words(11.0).comes_up
     'Vent 10 min, then up to 11 psi'
     """
     if pressure_psi is None:
-        return BOILING_WATER
+        return BOILING_WATER if process_min <= DEEP_FROM_MIN else DEEP_WATER
     at = f"{pressure_psi:g} psi"
     return LoadWords(
         water="2 to 3 inches of hot water",
@@ -72,4 +81,4 @@ def load_words(pressure_psi: float | None) -> LoadWords:
 def words_of(problem: Problem, load: PlacedLoad) -> LoadWords:
     """Return the words of a placed load."""
     process = next(p for p in problem.processes if p.id == load.process)
-    return load_words(process.pressure_psi)
+    return load_words(process.pressure_psi, process.minutes)

@@ -125,7 +125,7 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     problem = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     entries = [_step_entry(placed, steps) for placed in timetable.steps]
-    words = {p.id: load_words(p.pressure_psi) for p in problem.processes}
+    words = {p.id: load_words(p.pressure_psi, p.minutes) for p in problem.processes}
     first: dict[str, PlacedLoad] = {}
     for load in sorted(timetable.loads, key=lambda x: x.lower_min):
         first.setdefault(load.canner, load)

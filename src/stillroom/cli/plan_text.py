@@ -168,7 +168,8 @@ def _print_missing(plan: DayPlan) -> None:
                 f"Instead: {out.fruit}. {out.room.capitalize()}."
             )
     if plan.too_much is not None:
-        heading("Why not all of it fits")
+        if plan.too_much.clashes:
+            heading("Why not all of it fits")
         for clash in plan.too_much.clashes:
             bullet(clash)
         _print_helps(plan.too_much)

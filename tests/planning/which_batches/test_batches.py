@@ -294,6 +294,20 @@ def test_a_weight_of_fruit_is_not_taken_for_as_much_juice():
     assert not any("powdered pectin" in c and "jelly" in c for c in left.choices)
 
 
+def test_no_fruit_is_pressed_for_a_recipe_of_bottled_juice_or_of_a_concentrate():
+    want = Want(product="apple jelly, powdered pectin", jars=7, jar=HALF)
+    apples = Lot(name="apples", what="apples", mass_kg=9.0)
+    grapes = Lot(name="grapes", what="grapes", mass_kg=9.0)
+    made, shelf = made_of(day(want, shelf=(apples, grapes, *stores())))
+    (unmet,) = made.unmet
+    assert "press" not in unmet.instead
+    left = {x.lot: " ".join(x.choices) for x in leftovers(made, shelf)}
+    assert "Apple jelly, no added pectin" in left["apples"]
+    assert "bottled" not in left["apples"]
+    assert "Grape jelly, no added pectin" in left["grapes"]
+    assert "concentrate" not in left["grapes"]
+
+
 def test_what_spoils_is_named_whatever_it_may_become():
     """No recipe of the book takes it, and it was passed over without a word."""
     today = day()

@@ -213,7 +213,8 @@ def _make_group(
         instead = "want fewer, or add fruit"
         if not fitted.method.PER_JAR:
             instead += ": a tested batch is not trimmed"
-        instead = press_it_first(fitted.base, shelf) or instead
+        made_of = fitted.recipe.procedure
+        instead = press_it_first(made_of, fitted.base, shelf) or instead
         _say_short(group, sum(jars.values()), reason, instead, made)
     elif sum(jars.values()) < sum(want.jars for want in group.wants):
         reason = (

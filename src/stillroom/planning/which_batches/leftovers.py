@@ -106,7 +106,7 @@ def _when_pressed(procedure: Procedure, held: Held) -> str:
     base = _base_of(procedure)
     if base is None or not is_to_press(base, held):
         return ""
-    needed = fruit_for(base, held.lot.what)
+    needed = fruit_for(procedure, base, held.lot.what)
     assert needed is not None  # without a yield it is no use of the fruit
     give = words_for(base, amount(base))
     return f", when {mass_words(needed, at_least=True)} are pressed for its {give}"
@@ -218,7 +218,8 @@ def _uses(held: Held) -> list[Procedure]:
     return [
         procedure
         for procedure in procedures_using(held.lot.what)
-        if (base := _base_of(procedure)) is not None and _is_enough(base, held)
+        if (base := _base_of(procedure)) is not None
+        and _is_enough(procedure, base, held)
     ]
 
 
@@ -231,10 +232,10 @@ def _base_of(procedure: Procedure) -> Material | None:
     return method.materials(recipe, "half-pint", 0)[0]
 
 
-def _is_enough(base: Material, held: Held) -> bool:
+def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
     """Whether what is left gives one batch; fruit by the juice pressed from it."""
     if is_to_press(base, held):
-        needed = fruit_for(base, held.lot.what)
+        needed = fruit_for(procedure, base, held.lot.what)
         return needed is not None and needed <= held.left + 1e-9
     return amount(base) <= in_measure_of(base, held) + 1e-9
 

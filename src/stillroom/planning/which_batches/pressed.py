@@ -6,6 +6,7 @@ printed yield of juice, and where none is printed nothing is said.
 
 from __future__ import annotations
 
+from stillroom.book.procedures import Procedure
 from stillroom.book.produce import fruit_named, juice_yield
 from stillroom.book.words import tokens
 from stillroom.methods.method import Material
@@ -26,22 +27,33 @@ def is_to_press(base: Material, held: Held) -> bool:
     return _is_juice(base.name) and not _is_juice(held.lot.what)
 
 
-def fruit_for(base: Material, fruit: str) -> float | None:
-    """Return the fruit that gives the juice of one batch; `None` if unknown. [kg]"""
+def fruit_for(procedure: Procedure, base: Material, fruit: str) -> float | None:
+    """
+    Return the fruit that gives the juice of one batch. [kg]
+
+    `None` where no yield is printed, and where the recipe is for another juice than
+    one's own: bottled, or a concentrate.
+    """
     given = juice_yield(fruit)
-    if isinstance(given, Refusal) or base.volume_m3 is None:
+    if isinstance(given, Refusal) or base.volume_m3 is None or is_bought(procedure):
         return None
     return base.volume_m3 / given.juice_m3_per_kg
 
 
-def press_it_first(base: Material, shelf: Shelf) -> str:
+def is_bought(procedure: Procedure) -> bool:
+    """Whether a recipe is for juice from the shop, which pressed fruit is not."""
+    base = procedure.base
+    return "bottled" in tokens(base.prep) or tokens(base.name)[-1:] != [JUICE]
+
+
+def press_it_first(procedure: Procedure, base: Material, shelf: Shelf) -> str:
     """
     Say what to do where juice is wanted and its fruit lies on the shelf.
 
     Empty where there is no such fruit, or it is asked for by itself.
     """
     fruit = fruit_named(base.name)
-    if not _is_juice(base.name) or isinstance(fruit, Refusal):
+    if not _is_juice(base.name) or isinstance(fruit, Refusal) or is_bought(procedure):
         return ""
     for held in shelf.held:
         there = fruit_named(held.lot.what)
@@ -49,7 +61,7 @@ def press_it_first(base: Material, shelf: Shelf) -> str:
             continue
         if not is_to_press(base, held) or held.left <= 0:
             continue
-        needed = fruit_for(base, held.lot.what)
+        needed = fruit_for(procedure, base, held.lot.what)
         gives = ""
         if needed is not None:
             give = words_for(base, amount(base))

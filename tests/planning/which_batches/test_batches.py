@@ -164,6 +164,33 @@ def test_powdered_pectin_is_taken_by_each_of_its_names():
         assert not bought(with_pectin(what))
 
 
+def pickle_day(vinegar: str) -> Day:
+    cucumbers = Lot(name="cucumbers", what="pickling cucumbers", mass_kg=3.7)
+    jug = Lot(name=vinegar, what=vinegar, volume_m3=16 * CUP)
+    want = Want(product="quick sweet pickles", jars=8, jar="pint")
+    return day(want, shelf=(cucumbers, jug, *stores()))
+
+
+@pytest.mark.parametrize("said", ["white vinegar", "vinegar", "cider vinegar"])
+def test_vinegar_of_no_said_strength_is_asked_after_and_not_taken(said):
+    """Weaker than 5 % it is no tested pickle; the jug on the shelf was passed over."""
+    lacking = bought(pickle_day(said))
+    assert lacking["vinegar 5%"][:2] == ("3 1/2 cups", "none")
+    assert lacking["vinegar 5%"][2] == (
+        f'"{said}" on the shelf may be weaker: read its label, and of 5 % write it as '
+        f'"{said} 5%"'
+    )
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["white vinegar 5%", "cider vinegar, 5 % acidity", "vinegar of 5 %"]
+    + [f"{kind} vinegar 5%" for kind in ("cider", "apple cider", "distilled white")],
+)
+def test_vinegar_of_five_percent_is_taken_whatever_it_is_of(said):
+    assert "vinegar 5%" not in bought(pickle_day(said))
+
+
 def test_what_will_not_keep_is_made_first():
     later, sooner = dt.date(2026, 12, 1), dt.date(2026, 8, 25)
     today = day(

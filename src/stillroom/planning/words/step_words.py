@@ -72,4 +72,6 @@ def without_counts(verb: str) -> str:
     'Boil hard by the clock'
     """
     bare = _COUNTS.sub("", verb).replace("each of jars", "each jar").strip(" ,")
-    return bare[:1].upper() + bare[1:] if bare else verb
+    if verb[:1].isdigit():  # the count began the sentence
+        bare = bare[:1].upper() + bare[1:]
+    return bare or verb

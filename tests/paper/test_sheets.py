@@ -1,5 +1,6 @@
 """The sheet on paper says what the plan says, and prints what was typed as typed."""
 
+import datetime as dt
 import subprocess
 from dataclasses import replace
 from pathlib import Path
@@ -300,3 +301,23 @@ def test_a_long_process_has_two_inches_over_the_lids(beans_and_tomatoes: dict):
     lines = [line for p in beans_and_tomatoes["people"] for line in p["lines"]]
     (lowered,) = [line for line in lines if line["what"] == "Lower 7 jars"]
     assert lowered["until"].startswith("2 inches of water over the lids")
+
+
+def test_what_is_left_out_is_on_the_sheet_with_what_becomes_of_its_fruit():
+    """The counter takes one batch of two: what is pinned up says so as well."""
+    berries = Lot(
+        name="berries",
+        what="strawberries",
+        mass_kg=3.0,
+        use_by=dt.date(2026, 8, 23),
+    )
+    today = day(
+        Want(product="strawberry jam", jars=18, jar="half-pint"),
+        shelf=(berries, *stores()),
+        kitchen=kitchen(counter_places=10),
+    )
+    planned = plan_the_day(today, seconds=0.2)
+    assert isinstance(planned, DayPlan)
+    (line,) = day_sheet_rows(planned)["unmet"]
+    assert line.startswith("strawberry jam 2: 9 half-pint jars. ")
+    assert "Instead: Freeze berries today" in line

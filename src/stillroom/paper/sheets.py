@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any, Literal
 
 from stillroom.book.procedures import Procedure
+from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.measures.write import minutes_said, mixed_number
 from stillroom.methods.own_shares import TIMED
@@ -94,6 +95,11 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             f"{_stop(u.reason)} "
             f"Instead: {_stop(u.instead)}"
             for u in plan.unmet
+        ]
+        + [
+            f"{all_of(out.batches)}: {jars_said(out.jars, out.jar)}. "
+            f"{_stop(out.why)} Instead: {_stop(out.fruit)}"
+            for out in plan.left_out
         ],
         "cautions": [{"text": _stop(c.text), "by": c.source} for c in plan.cautions],
     }

@@ -99,8 +99,8 @@ def test_the_contract(planned):
         "id", "batch", "verb", "start_min", "end_min", "hands", "tools",
     }  # fmt: skip
     assert set(planned["loads"][0]) == {
-        "id", "canner", "jar", "process_min", "source", "hands", "loaded_min",
-        "boil_min", "out_min", "jars",
+        "id", "canner", "jar", "process_min", "pressure_psi", "source", "hands",
+        "loaded_min", "boil_min", "out_min", "jars",
     }  # fmt: skip
     ids = [step["id"] for step in planned["steps"]]
     assert len(ids) == len(set(ids))

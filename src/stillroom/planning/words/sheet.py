@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
-from stillroom.planning.daytime import clock_time, from_to
+from stillroom.planning.daytime import clock_time, from_to, said_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -134,7 +134,12 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     entries += [
         entry
         for load in timetable.loads
-        for entry in _load_entries(load, words[load.process], load.id in from_cold)
+        for entry in _load_entries(
+            load,
+            words[load.process],
+            from_cold=load.id in from_cold,
+            stood_min=_stood_min(load, timetable),
+        )
     ]
     entries += [
         Entry(
@@ -193,8 +198,23 @@ def _step_entry(placed: PlacedStep, steps: dict[tuple[str, str], Step]) -> Entry
     )
 
 
+STAYS_WARM_MIN = 240
+"""About so long 20 L of it, lid on, stay as warm as the minutes of relighting ask: an
+estimate. [min]"""
+
+
+def _stood_min(load: PlacedLoad, timetable: Timetable) -> int:
+    """How long a canner has stood with its fire off before it is lit again. [min]"""
+    outs = [
+        other.out_min
+        for other in timetable.loads
+        if other.canner == load.canner and other.out_min <= load.heat_min
+    ]
+    return load.heat_min - max(outs, default=load.heat_min)
+
+
 def _load_entries(
-    load: PlacedLoad, words: LoadWords, from_cold: bool
+    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood_min: int
 ) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out.
 
@@ -210,7 +230,7 @@ def _load_entries(
                 what="Light the canner, warm the water"
                 if from_cold
                 else "Light the canner again",
-                detail=words.water if from_cold else "its water is warm still; lid on",
+                detail=words.water if from_cold else _again(stood_min),
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
                 where=load.canner,
@@ -273,6 +293,21 @@ def _load_entries(
             where=load.canner,
             load=load.id,
         ),
+    )
+
+
+def _again(stood_min: int) -> str:
+    """
+    Say what a canner is like that is lit again.
+
+    >>> _again(40), _again(570)[:44]
+    ('its water is warm still; lid on', 'it has stood 9 h 30 min and may be cold: lig')
+    """
+    if stood_min <= STAYS_WARM_MIN:
+        return "its water is warm still; lid on"
+    return (
+        f"it has stood {said_minutes(stood_min)} and may be cold: light it sooner, or "
+        "fill it hot from the tap; lid on"
     )
 
 

@@ -52,6 +52,17 @@ def test_a_file_that_is_there_is_written_over_only_where_that_is_said(command, s
     assert read_day(small.with_name("day.toml.before-2")).kitchen.counter_places == 70
 
 
+def test_what_a_saved_day_has_no_room_for_is_shown_with_its_reason(small):
+    """The counter takes eight of sixteen jars; the heading stood over nothing."""
+    new = small.with_name("new.toml")
+    change = ("--with", "kitchen.counter=8")
+    said = run("what-if", str(small), *change, "--save", str(new), *QUICK)
+    assert said.code == 0, said.err
+    shown = said.out.split("This is its plan.")[1]
+    why = " ".join(shown.split("Why not all of it fits")[1].split())
+    assert why.startswith("- 16 jars are to cool for 24 h; the counter has room for 8")
+
+
 def test_a_folder_that_is_not_there_is_said_before_the_search(small):
     nowhere = small.with_name("none") / "new.toml"
     said = run("what-if", str(small), *CHANGE, "--save", str(nowhere), *QUICK)

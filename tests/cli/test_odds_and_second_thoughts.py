@@ -176,6 +176,21 @@ def test_what_the_planner_cannot_put_together_is_refused_in_words(
     assert "Instead: say with --happened" in said.err
 
 
+def test_replan_tells_of_a_promise_that_cannot_be_met_at_all(tmp_path: Path):
+    """Grape juice is none on the shelf: plan and odds said so, and the rest did not."""
+    wants = (
+        Want(product="plum jelly", jars=8, jar="half-pint", by=dt.time(12)),
+        Want(product="grape jelly", jars=10, jar="half-pint", by=dt.time(11)),
+    )
+    file = tmp_path / "promised.toml"
+    file.write_text(write_day(day(*wants)), encoding="utf-8")
+    slip = ("--now", "08:02", "--late", "plum jelly 1/wash_jars=3min", *QUICK)
+    out = run("replan", str(file), *slip, "--json").json
+    lost = [{"product": "grape jelly", "jars": 10, "by_min": 180}]
+    assert out["promised_and_not_made"] == lost
+    assert "10 jars of grape jelly, wanted by 11:00, are not made" in out["sentence"]
+
+
 def test_replan_as_json_keeps_what_has_begun(small_day):
     said = run("replan", small_day, *QUICK, "--now", "8:30", "--json").json
     assert said["sentence"].startswith("Done at")

@@ -7,12 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from stillroom.methods.kitchen import Canner, CannerKind
 from stillroom.planning.cpsat import search as counted
-from stillroom.planning.day import Rest, Want
+from stillroom.planning.day import Lot, Rest, Want
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.day_file.dayfile_write import write_day
 from tests.cli.running import run
-from tests.kitchens import day, juice, person, stores
+from tests.kitchens import day, juice, kitchen, person, stores
 
 CLOCK_LINE = r"^ +\d?\d:\d\d-\d?\d:\d\d "
 
@@ -47,6 +48,31 @@ def test_the_plan_by_hand_is_shown_beside_step_by_step(small_day, planned):
     assert len(lines[0]) == len(lines[1]) >= len(beside["steps"])
 
 
+def test_the_pressure_of_a_load_is_printed_beside_its_minutes(tmp_path: Path):
+    """Beans at 7,800 ft in a dial-gauge canner: 20 min at 14 psi (MSU 01600883)."""
+    beans = Lot(name="beans", what="green beans", mass_kg=4.6)
+    dial = Canner(
+        name="dial",
+        kind=CannerKind.DIAL_GAUGE,
+        stands_on=("front right",),
+        places={"pint": 9},
+    )
+    today = day(
+        Want(product="green beans", jars=9, jar="pint"),
+        shelf=(beans, *stores()),
+        kitchen=kitchen(elevation_m=7_800 * 0.3048, canners=(dial,)),
+    )
+    file = tmp_path / "beans.toml"
+    file.write_text(write_day(today), encoding="utf-8")
+    said = run("plan", str(file), "--seconds", "1")
+    assert said.code == 0, said.err
+    assert re.search(r"load 1 +dial +in .* 14 psi \d.* 20 min at 14 psi: 9", said.out)
+    assert "20 min at 14 psi for pint jars of green beans: Michigan" in said.out
+    assert re.search(r"Process 20 min at 14 psi +9 of green beans 1", said.out)
+    as_json = run("plan", str(file), "--seconds", "1", "--json").json
+    assert [load["pressure_psi"] for load in as_json["loads"]] == [14.0]
+
+
 def test_a_break_after_all_work_is_left_off_what_is_printed(tmp_path: Path):
     """One batch is over at nine or so; one rest is before that, one after it."""
     for start, shown in ((8, True), (12, False)):
@@ -73,8 +99,8 @@ def test_the_contract(planned):
         "id", "batch", "verb", "start_min", "end_min", "hands", "tools",
     }  # fmt: skip
     assert set(planned["loads"][0]) == {
-        "id", "canner", "jar", "process_min", "source", "hands", "loaded_min",
-        "boil_min", "out_min", "jars",
+        "id", "canner", "jar", "process_min", "pressure_psi", "source", "hands",
+        "loaded_min", "boil_min", "out_min", "jars",
     }  # fmt: skip
     ids = [step["id"] for step in planned["steps"]]
     assert len(ids) == len(set(ids))

@@ -42,6 +42,8 @@ def test_every_part_is_named_in_some_step(procedure):
     if work is None:  # asks for a process, which the packs' own tests give it
         return
     words = " ".join(f"{step.verb} {step.note}" for step in work.steps)
+    evening = getattr(METHODS[procedure.method], "evening_before", None)
+    words += " ".join(evening(recipe) if evening else ())  # salt of what stands in it
     parts = [p for p in recipe.parts if p.role not in ("fruit", "soak")]
     assert [p.name for p in parts if p.name not in words] == []
 
@@ -64,3 +66,9 @@ def test_nuts_come_at_the_end():
     _, work = work_of(BY_ID["conserve-grape"])
     assert "nuts" in named(work, "test")
     assert "nuts" not in named(work, "to_boil")
+
+
+@pytest.mark.parametrize("recipe", ["relish-piccalilli", "pickle-quick-sweet"])
+def test_salt_that_vegetables_stood_in_is_not_put_into_the_brine(recipe):
+    _, work = work_of(BY_ID[recipe])
+    assert "salt" not in named(work, "brine")

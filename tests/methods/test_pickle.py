@@ -117,6 +117,29 @@ def test_what_stands_longer_is_begun_before(product, words):
     assert "prepare" not in ids
 
 
+def test_salt_goes_where_the_recipe_has_it():
+    """USDA Guide 6: 1/3 cup salts the cucumbers; the brine is vinegar and sugar."""
+    work = work_of(recipe_of("quick sweet pickles"), "pint", 8)
+    brine = step_of(work, "brine")
+    assert "1/3 cup canning salt over it" in step_of(work, "prepare").note
+    assert "salt" not in brine.verb + brine.note
+    assert brine.note.startswith("4 1/2 cups sugar · 3 1/2 cups vinegar 5%")
+
+
+def test_salt_of_a_soak_is_told_the_evening_before_and_the_rest_in_the_brine():
+    """3/4 of 1 1/4 cups are for the soak: all of it in the brine was 2 1/2 times."""
+    made = recipe_of("quick fresh-pack dill pickles")
+    (line,) = pickle.evening_before(made)
+    assert "2 gallons of water with 3/4 cup of the salt" in line
+    assert line.endswith("In all 1 1/4 cups canning salt.")
+    brine = step_of(work_of(made, "quart", 4), "brine")
+    assert "the rest of the 1 1/4 cups canning salt" in brine.note
+    assert "1/4 cup sugar" in brine.note
+    (piccalilli,) = pickle.evening_before(recipe_of("piccalilli"))
+    assert "In all 1/2 cup canning salt." in piccalilli
+    assert "salt" not in step_of(work_of(recipe_of("piccalilli")), "brine").note
+
+
 def test_proportions_never_change():
     one, three = recipe_of("corn relish"), recipe_of("corn relish", 3)
     for single, several in zip(one.parts, three.parts, strict=True):

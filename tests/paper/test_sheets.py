@@ -1,5 +1,6 @@
 """The sheet on paper says what the plan says, and prints what was typed as typed."""
 
+import datetime as dt
 import subprocess
 from dataclasses import replace
 from pathlib import Path
@@ -8,14 +9,17 @@ import pytest
 from click.testing import CliRunner
 
 from stillroom.cli.commands.sheet import command
+from stillroom.methods.kitchen import Canner, CannerKind
 from stillroom.paper.press import PaperError, press
 from stillroom.paper.sheets import day_sheet_pdf, day_sheet_rows
+from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Caution, Refused, Unreadable
+from tests.kitchens import day, kitchen, stores
 from tests.programs import pdf_to_text
 
 TO_TEXT = pdf_to_text()
@@ -237,3 +241,83 @@ def test_a_missing_day_file_is_said(tmp_path: Path):
     done = CliRunner().invoke(command, [str(tmp_path / "no.toml")])
     assert isinstance(done.exception, Unreadable)
     assert "no.toml" in str(done.exception)
+
+
+@pytest.fixture(scope="module")
+def beans_and_tomatoes() -> dict:
+    """Beans under pressure beside tomatoes in boiling water, with acid in each jar."""
+    canners = (
+        Canner(
+            name="gauge canner",
+            kind=CannerKind.WEIGHTED_GAUGE,
+            stands_on=("front left",),
+            places={"pint": 8},
+        ),
+        *kitchen().canners,
+    )
+    today = day(
+        Want(product="green beans", jars=8, jar="pint"),
+        Want(product="crushed tomatoes", jars=7, jar="quart"),
+        shelf=(
+            Lot(name="beans", what="green beans", mass_kg=4.6),
+            Lot(name="tomatoes", what="tomatoes", mass_kg=10.5),
+            *stores(),
+        ),
+        kitchen=kitchen(canners=canners),
+    )
+    planned = plan_the_day(today, seconds=0.2)
+    assert isinstance(planned, DayPlan)
+    return day_sheet_rows(planned)
+
+
+def test_a_recipe_by_the_jar_is_told_in_jars_and_its_acid_by_the_jar(
+    beans_and_tomatoes: dict,
+):
+    """Seven quarts: "14 tbsp, into each jar" was seven times the acid of a jar."""
+    recipes = {r["batches"][0]["id"]: r for r in beans_and_tomatoes["recipes"]}
+    tomatoes = recipes["crushed tomatoes 1"]
+    assert tomatoes["made"] == "7 quart jars in a pot"
+    (acid,) = [p for p in tomatoes["parts"] if p["name"] == "bottled lemon juice"]
+    assert (acid["quantity"], acid["unit"]) == ("14", "tbsp")
+    assert acid["prep"] == "2 tbsp into each jar"
+
+
+def test_what_boils_gently_is_not_told_to_boil_hard(beans_and_tomatoes: dict):
+    said = [line for r in beans_and_tomatoes["recipes"] for line in r["how"]]
+    assert "5 min at a gentle boil." in said
+    assert not any("hard" in line.lower() for line in said)
+
+
+def test_a_load_has_its_pressure_beside_its_minutes(beans_and_tomatoes: dict):
+    loads = {load["canner"]: load for load in beans_and_tomatoes["loads"]}
+    assert loads["gauge canner"]["pressed"] == " at 15 psi"
+    assert loads["canner"]["pressed"] == ""
+    alone = {line["what"]: line["until"] for line in beans_and_tomatoes["alone"]}
+    assert alone["Vent 10 min, then up to 15 psi"] == "it shows 15 psi"
+
+
+def test_a_long_process_has_two_inches_over_the_lids(beans_and_tomatoes: dict):
+    """USDA Guide 1: 2 inches where a process is longer than 30 min."""
+    lines = [line for p in beans_and_tomatoes["people"] for line in p["lines"]]
+    (lowered,) = [line for line in lines if line["what"] == "Lower 7 jars"]
+    assert lowered["until"].startswith("2 inches of water over the lids")
+
+
+def test_what_is_left_out_is_on_the_sheet_with_what_becomes_of_its_fruit():
+    """The counter takes one batch of two: what is pinned up says so as well."""
+    berries = Lot(
+        name="berries",
+        what="strawberries",
+        mass_kg=3.0,
+        use_by=dt.date(2026, 8, 23),
+    )
+    today = day(
+        Want(product="strawberry jam", jars=18, jar="half-pint"),
+        shelf=(berries, *stores()),
+        kitchen=kitchen(counter_places=10),
+    )
+    planned = plan_the_day(today, seconds=0.2)
+    assert isinstance(planned, DayPlan)
+    (line,) = day_sheet_rows(planned)["unmet"]
+    assert line.startswith("strawberry jam 2: 9 half-pint jars. ")
+    assert "Instead: Freeze berries today" in line

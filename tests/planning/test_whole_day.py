@@ -169,6 +169,22 @@ def test_a_date_that_has_passed_is_said():
     assert any("was to be used by 1 January 2020" in c.text for c in plan.cautions)
 
 
+def test_the_minutes_that_a_plan_gives_nobody_are_said_where_there_is_a_canner():
+    """Hands lower and lift; nobody's fill the canner, light it or look for its boil."""
+    plan = granted(plan_the_day(day(), seconds=0.5))
+    assert isinstance(plan.answer, Answer)
+    assert all(
+        load.lowered_by and load.lifted_by for load in plan.answer.timetable.loads
+    )
+    said = "gives nobody minutes for filling a canner and lighting it"
+    assert any(said in c.text for c in plan.cautions)
+    berries = Lot(name="berries", what="blackberries", mass_kg=4.0)
+    want = Want(product="frozen blackberries", jars=2, jar="quart")
+    frozen = granted(plan_the_day(day(want, shelf=(berries, *stores())), seconds=0.5))
+    assert frozen.batches
+    assert not any(said in c.text for c in frozen.cautions)
+
+
 def test_a_named_hour_that_is_missed_is_said():
     plan = granted(plan_the_day(day(done_by=dt.time(8, 30)), seconds=0.5))
     assert any("the hour you named" in c.text for c in plan.cautions)

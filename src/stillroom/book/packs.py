@@ -59,6 +59,7 @@ __all__ = [
 CUPS_IN_QUART = 4
 SALT_TSP = Fraction(1)
 """As one likes; printed with every tomato and vegetable pack. [tsp]"""
+INTO_EACH_JAR = "into each jar"
 _SPOONS = {"tbsp": TABLESPOON_M3, "tsp": TEASPOON_M3}
 
 
@@ -307,7 +308,7 @@ def _acid(doses: Iterable[AcidDose]) -> Ingredient:
     """The first dose of a jar; the note names the others that will do in its place."""
     first, *others = doses
     said = any_of(f"{dose.quantity} {dose.unit} {dose.acid}" for dose in others)
-    acid = _measured(first.acid, first.quantity, first.unit, "acid", "into each jar")
+    acid = _measured(first.acid, first.quantity, first.unit, "acid", INTO_EACH_JAR)
     return replace(acid, note=f"or {said}" if said else "")
 
 

@@ -294,6 +294,7 @@ def _load(load: PlacedLoad, problem: Problem) -> Json:
         "canner": load.canner,
         "jar": process.jar,
         "process_min": load.process_min,
+        "pressure_psi": process.pressure_psi,
         "source": process.source,
         "hands": [
             {

@@ -19,6 +19,7 @@ from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.which_batches.batch_words import reckoned_words
 from stillroom.planning.words.division_words import division_words
 from stillroom.planning.words.learned_words import apart, own_figures
+from stillroom.planning.words.load_words import load_words
 from stillroom.planning.words.sheet import Sheet, day_sheet
 
 
@@ -167,7 +168,8 @@ def _print_missing(plan: DayPlan) -> None:
                 f"Instead: {out.fruit}. {out.room.capitalize()}."
             )
     if plan.too_much is not None:
-        heading("Why not all of it fits")
+        if plan.too_much.clashes:
+            heading("Why not all of it fits")
         for clash in plan.too_much.clashes:
             bullet(clash)
         _print_helps(plan.too_much)
@@ -253,7 +255,14 @@ def _print_learned(plan: DayPlan) -> None:
 
 
 def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
+    """Print the canner runs; of one under pressure, what its gauge has to show."""
     assert isinstance(plan.answer, Answer)
+    assert plan.problem is not None
+    words = {p.id: load_words(p.pressure_psi) for p in plan.problem.processes}
+    begins = {
+        process: said.starts if said.pressed_at else "boil"
+        for process, said in words.items()
+    }
     heading("Canner loads")
     columns(
         [
@@ -261,9 +270,9 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
                 f"load {number}",
                 load.canner,
                 f"in {sheet.clock(load.lower_min)}",
-                f"boil {sheet.clock(load.boil_min)}",
+                f"{begins[load.process]} {sheet.clock(load.boil_min)}",
                 f"out {sheet.clock(load.lift_min)}",
-                f"{load.process_min} min: "
+                f"{load.process_min} min{words[load.process].pressed_at}: "
                 + ", ".join(f"{count} {batch}" for batch, count in load.jars),
             )
             for number, load in enumerate(
@@ -272,7 +281,8 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
         ]
     )
     for source in dict.fromkeys(
-        f"{b.process.minutes} min for {b.jar} jars of {b.process.product}: "
+        f"{b.process.minutes} min{load_words(b.process.pressure_psi).pressed_at} "
+        f"for {b.jar} jars of {b.process.product}: "
         f"{b.process.source} ({b.process.how_known.replace('_', ' ')})"
         for b in plan.batches
         if b.process

@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stillroom.methods.method import Part, Recipe, Work
-from stillroom.methods.portions import quantity_words
+from stillroom.methods.portions import said
+from stillroom.methods.salted import is_salted_first
 from stillroom.methods.step import Step
 
 # Where a part of a role goes in: the first of these steps that the batch has.
@@ -38,6 +39,8 @@ def naming_every_part(recipe: Recipe, work: Work) -> Work:
     for part in recipe.parts:
         if part.role in ("fruit", "soak") or any(_names(step, part) for step in steps):
             continue
+        if part.role == "salt" and is_salted_first(recipe):
+            continue  # it stands in it since the evening before
         at = next(
             (
                 index
@@ -48,11 +51,11 @@ def naming_every_part(recipe: Recipe, work: Work) -> Work:
             None,
         )
         if at is not None:
-            said = f"{quantity_words(part)} {part.name}"
+            words = said(part)
             if part.prep:
-                said += f", {part.prep}"
+                words += f", {part.prep}"
             note = steps[at].note
-            steps[at] = replace(steps[at], note=f"{note} · {said}" if note else said)
+            steps[at] = replace(steps[at], note=f"{note} · {words}" if note else words)
     return replace(work, steps=tuple(steps))
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_named
 from stillroom.book.packs import (
+    INTO_EACH_JAR,
     Pack,
     pack_for,
     pack_of,
@@ -142,9 +143,17 @@ def _part(ingredient: Ingredient, multiple: int) -> Part:
         mass_kg=None if mass is None else mass * multiple,
         volume_m3=None if cup is None else quantity * cup,
         role=ingredient.role,
-        prep=ingredient.prep,
+        prep=_prepared(ingredient, multiple),
         optional=ingredient.optional,
     )
+
+
+def _prepared(ingredient: Ingredient, multiple: int) -> str:
+    """How it goes in; beside the sum for all jars, what each of them gets."""
+    if multiple == 1 or ingredient.prep != INTO_EACH_JAR:
+        return ingredient.prep
+    each = mixed_number(float(ingredient.quantity))
+    return f"{each} {ingredient.unit} {INTO_EACH_JAR}"
 
 
 def the_pack(recipe: Recipe) -> Pack:

@@ -8,13 +8,14 @@ is ever changed; a batch may only be taken whole, so many times.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.packs import quarts_in
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Ingredient, Procedure
-from stillroom.in_a_list import any_of
+from stillroom.in_a_list import all_of, any_of
 from stillroom.jar_count import jars_said
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
@@ -34,8 +35,13 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import about_m3, so_many_times
-from stillroom.methods.portions import drawn, material_of, printed_in, quantity_words
-from stillroom.methods.salted import evening_before, prepared, vegetables_kg
+from stillroom.methods.portions import drawn, material_of, printed_in, said
+from stillroom.methods.salted import (
+    evening_before,
+    is_salted_first,
+    prepared,
+    vegetables_kg,
+)
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
@@ -67,6 +73,7 @@ PROPORTIONS = Caution(
     f"{COMMON_PRACTICE}",
 )
 _BACK = "Vegetables into it, back to the boil"
+_REST = "the rest of the salt"
 _BRINE = ("acid", "liquid", "sugar", "salt")
 
 
@@ -279,7 +286,7 @@ def _brine(recipe: Recipe, station: Station, boil: Boil) -> Step:
     minutes = hand.whole_min(heat + after)
     return Step(
         id="brine",
-        verb="Bring vinegar, salt, sugar and spices to the boil"
+        verb=f"Bring {_brine_words(recipe)} to the boil"
         + (f", {after:g} min" if after else ""),
         end_sign=recipe.procedure.boil_sign,
         duration_min=minutes,
@@ -291,12 +298,26 @@ def _brine(recipe: Recipe, station: Station, boil: Boil) -> Step:
         in_pot=True,
         same_hands="pan",
         caution="Hot vinegar bites in the nose: open a window, stand back.",
-        note=" · ".join(_said(part) for part in recipe.of_role("acid", "liquid")),
+        note=" · ".join(_into_the_brine(recipe)),
     )
 
 
-def _said(part: Part) -> str:
-    return f"{quantity_words(part)} {part.name}"
+def _brine_words(recipe: Recipe) -> str:
+    """What is in the brine; salt that vegetables stood in, or of the jar, is not."""
+    order = recipe.procedure.order_of_adding
+    elsewhere = is_salted_first(recipe) and _REST not in order
+    elsewhere = elsewhere or "salt in the jar" in order
+    salt = [] if elsewhere or not recipe.of_role("salt") else ["salt"]
+    sugar = ["sugar"] if recipe.of_role("sugar") else []
+    return all_of(["vinegar", *salt, *sugar, "spices"])
+
+
+def _into_the_brine(recipe: Recipe) -> Iterator[str]:
+    """Its parts with their quantities; salt and spices come by their printed order."""
+    for part in recipe.of_role("acid", "liquid", "sugar"):
+        yield said(part)
+    if is_salted_first(recipe) and _REST in recipe.procedure.order_of_adding:
+        yield from (f"the rest of the {said(p)}" for p in recipe.of_role("salt"))
 
 
 def _brine_solids(recipe: Recipe) -> float:

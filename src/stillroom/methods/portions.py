@@ -26,6 +26,11 @@ def quantity_words(part: Part) -> str:
     return f"{mixed_number(part.quantity)} {unit}".strip()
 
 
+def said(part: Part) -> str:
+    """Say a part with its quantity: "1/3 cup canning salt"."""
+    return f"{quantity_words(part)} {part.name}"
+
+
 def weight_words(kilos: float) -> str:
     """
     Say a weight beside a step, pounds first as on the shelf and the shopping list.

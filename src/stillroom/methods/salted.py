@@ -8,11 +8,13 @@ is cut and salted the evening before, and the day begins with draining it.
 from __future__ import annotations
 
 from stillroom.book.pickle_steps import Stand, stands_of
+from stillroom.book.words import tokens
 from stillroom.in_a_list import all_of
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods.method import Recipe
 from stillroom.methods.multiples import about_kg
+from stillroom.methods.portions import said
 from stillroom.methods.step import Link, Skill, Step
 
 STAND_IN_THE_DAY_H = 4.0
@@ -30,8 +32,22 @@ def evening_before(recipe: Recipe) -> tuple[str, ...]:
     return (
         f"{when}, {recipe.procedure.name}: {_prepared_words(recipe)}; then "
         + "; then ".join(f"{stand.hours} {stand.what}" for stand in stands)
-        + ".",
+        + f". {_salted_words(recipe)}".rstrip(),
     )
+
+
+def is_salted_first(recipe: Recipe) -> bool:
+    """Whether the vegetables stand in the recipe's salt, which is then no brine's."""
+    prepared = tokens(recipe.procedure.base_prep)
+    return bool(stands_of(recipe.procedure.id)) and "salt" in prepared
+
+
+def _salted_words(recipe: Recipe) -> str:
+    """How it is salted, as printed, and how much salt that is."""
+    if not is_salted_first(recipe):
+        return ""
+    salt = all_of(said(part) for part in recipe.of_role("salt"))
+    return f"{recipe.procedure.base_prep} In all {salt}."
 
 
 def _begun_before(stands: tuple[Stand, ...]) -> bool:
@@ -86,15 +102,20 @@ def prepared(recipe: Recipe) -> tuple[list[Step], list[Link], str]:
 def _prepare(recipe: Recipe) -> Step:
     kilos = vegetables_kg(recipe)
     cucumbers = any("cucumber" in part.name for part in recipe.of_role("fruit"))
+    notes = [
+        "cut 1/16 inch off the blossom ends: they soften pickles"
+        if cucumbers
+        else "all of it measured as printed"
+    ]
+    if is_salted_first(recipe):
+        notes += [f"{said(part)} over it" for part in recipe.of_role("salt")]
     return cold.by_hand(
         "prepare",
         _prepared_words(recipe).capitalize(),
         recipe.procedure.base_prep,
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,
-        note="cut 1/16 inch off the blossom ends: they soften pickles"
-        if cucumbers
-        else "all of it measured as printed",
+        note=" · ".join(notes),
     )
 
 

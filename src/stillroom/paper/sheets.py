@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, Literal
 
+from stillroom.book.procedures import Procedure
+from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.measures.write import minutes_said, mixed_number
+from stillroom.methods.own_shares import TIMED
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
@@ -91,6 +95,11 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             f"{_stop(u.reason)} "
             f"Instead: {_stop(u.instead)}"
             for u in plan.unmet
+        ]
+        + [
+            f"{all_of(out.batches)}: {jars_said(out.jars, out.jar)}. "
+            f"{_stop(out.why)} Instead: {_stop(out.fruit)}"
+            for out in plan.left_out
         ],
         "cautions": [{"text": _stop(c.text), "by": c.source} for c in plan.cautions],
     }
@@ -99,6 +108,8 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
 def _for_its_canner(plan: DayPlan, sheet: Sheet) -> Sheet:
     """Give the entries of pressure loads their own signs: no lid comes off hot."""
     loads = {load.id: load for load in loads_of(plan) if load.method != BOILING_WATER}
+    assert isinstance(plan.answer, Answer)
+    placed = {load.id: load for load in plan.answer.timetable.loads}
 
     def own(entry: Entry) -> Entry:
         load = loads.get(entry.load)
@@ -106,6 +117,8 @@ def _for_its_canner(plan: DayPlan, sheet: Sheet) -> Sheet:
             return entry
         if entry.what.startswith("Lift"):
             return replace(entry, end_sign=f"first: {rules_for(load).rest}")
+        if entry.start_min == placed[load.id].lowered_min:  # it vents, and goes up
+            return replace(entry, end_sign=f"it shows {load.pressure_psi:g} psi")
         return replace(
             entry, end_sign="2 to 3 inches of hot water in the canner, lid locked"
         )
@@ -193,6 +206,7 @@ def _loads(plan: DayPlan, answer: Answer, sheet: Sheet) -> dict[str, Any]:
                 "lower": sheet.clock(at.lower_min),
                 "boil": sheet.clock(at.boil_min),
                 "minutes": load.process_min,
+                "pressed": psi,
                 "lift": sheet.clock(at.lift_min),
                 "mark": sources.setdefault(process, len(sources) + 1),
             }
@@ -217,7 +231,7 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
     procedure = first.procedure
     return {
         "title": procedure.title,
-        "multiple": first.multiple,
+        "made": _made(first),
         "batches": [
             {
                 "id": batch.id,
@@ -241,12 +255,7 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
             line
             for line in (
                 _stop(procedure.order_of_adding),
-                _stop(
-                    f"boil hard {minutes_said(procedure.boil_min)}: "
-                    f"{procedure.boil_sign}"
-                    if procedure.boil_min
-                    else procedure.boil_sign
-                ),
+                _stop(_until(procedure)),
                 f"Leave {mixed_number(procedure.headspace_in)} inch of headspace.",
             )
             if line
@@ -254,6 +263,25 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
         "source": procedure.source,
         "memory": procedure.how_known == "memory",
     }
+
+
+def _made(batch: MadeBatch) -> str:
+    """How much of a recipe is in the pot; empty for one tested batch."""
+    if batch.is_by_the_jar:
+        return f"{jars_said(batch.multiple, batch.jar)} in a pot"
+    return batch.times if batch.multiple > 1 else ""
+
+
+def _until(procedure: Procedure) -> str:
+    """The end sign with its minutes; a hard boil by the clock is for pectin alone."""
+    if not procedure.boil_min:
+        return procedure.boil_sign
+    minutes = minutes_said(procedure.boil_min)
+    if procedure.method in TIMED:
+        return f"boil hard {minutes}: {procedure.boil_sign}"
+    if re.search(r"\d min", procedure.boil_sign):
+        return procedure.boil_sign
+    return f"{minutes}: {procedure.boil_sign}"
 
 
 def _unit(unit: str, quantity: float) -> str:

@@ -64,10 +64,15 @@ class MadeBatch:
         return (*self.cautions, *(self.process.cautions if self.process else ()))
 
     @property
+    def is_by_the_jar(self) -> bool:
+        """Whether its recipe is for one jar, and a pot holds what several take."""
+        method = method_named(self.procedure.method)
+        return not isinstance(method, Refusal) and method.PER_JAR
+
+    @property
     def times(self) -> str:
         """How much of its recipe is in the pot: "2 times the tested batch"."""
-        method = method_named(self.procedure.method)
-        if not isinstance(method, Refusal) and method.PER_JAR:
+        if self.is_by_the_jar:
             return "a recipe by the jar"
         if self.multiple == 1:
             return "one tested batch"

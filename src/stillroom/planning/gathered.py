@@ -63,6 +63,13 @@ WAITING_JARS = Caution(
     COMMON_PRACTICE,
 )
 
+NOBODYS_MINUTES = Caution(
+    "the plan gives nobody minutes for filling a canner and lighting it, for emptying "
+    "it, for jars into and out of hot water, and for looking whether it boils: whoever "
+    "is near has a few to spare for each",
+    COMMON_PRACTICE,
+)
+
 
 @dataclass(slots=True)
 class Found:
@@ -131,7 +138,7 @@ def whole(found: Found) -> DayPlan:
         answer=found.answer,
         shopping=tuple(made.shopping),
         unmet=tuple(made.unmet),
-        leftovers=tuple(leftovers(made, found.shelf, place)),
+        leftovers=tuple(leftovers(made, found.shelf, place, found.day.date)),
         evening_before=before,
         afterwards=after,
         evening_tasks=evening_tasks(day, before),
@@ -259,6 +266,8 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
         batch.procedure.kind in ("jelly", "jam") for batch in made.batches
     ):
         said[WAITING_JARS.text] = WAITING_JARS
+    if isinstance(answer, Answer) and answer.timetable.loads:
+        said[NOBODYS_MINUTES.text] = NOBODYS_MINUTES
     if isinstance(answer, Answer) and found.problem is not None:
         for moved in off_its_fire(found.problem, answer.timetable):
             said[moved.text] = moved

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from stillroom.planning.answering import Shown
 from stillroom.planning.bounding.bounds import Bound
+from stillroom.planning.bounding.one_fire import one_fire_for_both
 from stillroom.planning.bounding.too_many_jars import too_many_jars
 from stillroom.planning.hand.by_hand import better_start, by_hand
 from stillroom.planning.how_good.lateness import score
@@ -124,7 +125,7 @@ def begin(
     seed, counted
         As in `start_of`.
     """
-    never = any(too_many_jars(problem))
+    never = any(too_many_jars(problem)) or any(one_fire_for_both(problem))
     first = None
     if not never:
         spend = min(2.0, SHUFFLE_SHARE * seconds)

@@ -23,7 +23,7 @@ from stillroom.planning.ways.way_typed import with_typed_ways
 from stillroom.planning.ways.ways_out import shown_with
 from stillroom.planning.what_fits import Fits, what_fits
 from stillroom.planning.which_batches.missed_most import a_jar_min
-from stillroom.planning.why_not.explain import no_plan
+from stillroom.planning.why_not.explain import no_plan, plain_reasons
 from stillroom.planning.why_not.kitchen_if import in_larger_canner
 from stillroom.planning.why_not.plan_if import in_its_stead
 from stillroom.refusal import Refusal
@@ -69,6 +69,8 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoPlan) -> DayPlan:
         if isinstance(answer, Answer):
             return whole(found)
         none = answer
+    if not none.clashes:  # what needs no search is said where none was asked for
+        none = replace(none, clashes=tuple(plain_reasons(day.problem)))
     found.answer = none
     if fits is None:
         return whole(found)

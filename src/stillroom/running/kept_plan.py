@@ -84,7 +84,7 @@ def promised_so_far(
     if mine is None or mine.of != mark_of(day_text):
         return ()
     spares = spares_for(plan, _here(mine.problem, state))
-    return all_promised(mine.problem, spares)
+    return all_promised(mine.problem, spares, plan)
 
 
 def _here(problem: Problem, state: RunState) -> set[str]:

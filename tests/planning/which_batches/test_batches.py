@@ -95,6 +95,17 @@ def test_spices_are_on_the_shopping_list_as_they_are_printed():
     assert "cinnamon" not in bought(butter_day(spoons))
 
 
+def test_a_ground_spice_is_the_spice_and_a_whole_one_is_not():
+    """What the jar says: "ground cinnamon" was to be bought again."""
+
+    def there(what: str) -> Lot:
+        return Lot(name=what, what=what, volume_m3=CUP)
+
+    lacking = bought(butter_day(there("ground cinnamon"), there("whole cloves")))
+    assert "cinnamon" not in lacking
+    assert lacking["cloves"][:2] == ("1 tbsp", "none")
+
+
 def test_a_spice_in_another_measure_is_for_the_keeper_to_look_at():
     jar = Lot(name="cinnamon, jar", what="cinnamon", mass_kg=0.05)
     buy, have, why = bought(butter_day(jar))["cinnamon"]
@@ -151,6 +162,33 @@ def test_no_other_pectin_is_taken_for_powdered_pectin(what):
 def test_powdered_pectin_is_taken_by_each_of_its_names():
     for what in ("pectin powder", "powdered fruit pectin", "dry pectin"):
         assert not bought(with_pectin(what))
+
+
+def pickle_day(vinegar: str) -> Day:
+    cucumbers = Lot(name="cucumbers", what="pickling cucumbers", mass_kg=3.7)
+    jug = Lot(name=vinegar, what=vinegar, volume_m3=16 * CUP)
+    want = Want(product="quick sweet pickles", jars=8, jar="pint")
+    return day(want, shelf=(cucumbers, jug, *stores()))
+
+
+@pytest.mark.parametrize("said", ["white vinegar", "vinegar", "cider vinegar"])
+def test_vinegar_of_no_said_strength_is_asked_after_and_not_taken(said):
+    """Weaker than 5 % it is no tested pickle; the jug on the shelf was passed over."""
+    lacking = bought(pickle_day(said))
+    assert lacking["vinegar 5%"][:2] == ("3 1/2 cups", "none")
+    assert lacking["vinegar 5%"][2] == (
+        f'"{said}" on the shelf may be weaker: read its label, and of 5 % write it as '
+        f'"{said} 5%"'
+    )
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["white vinegar 5%", "cider vinegar, 5 % acidity", "vinegar of 5 %"]
+    + [f"{kind} vinegar 5%" for kind in ("cider", "apple cider", "distilled white")],
+)
+def test_vinegar_of_five_percent_is_taken_whatever_it_is_of(said):
+    assert "vinegar 5%" not in bought(pickle_day(said))
 
 
 def test_what_will_not_keep_is_made_first():
@@ -226,6 +264,99 @@ def test_pears_by_weight_become_butter():
     made, shelf = made_of(today)
     assert [b.product for b in made.batches] == ["pear butter"]
     assert shelf.held[0].left == pytest.approx(4.0 - 7 * 0.45359237, abs=0.01)
+
+
+def strawberry_day(canners: int, wanted: int) -> Day:
+    """Jam of which a batch fills 9.5 half-pint jars; a canner here takes nine."""
+    berries = Lot(name="berries", what="strawberries", mass_kg=8.0)
+    one = kitchen().canners[0]
+    more = tuple(replace(one, name=f"canner {n}") for n in range(canners))
+    want = Want(product="strawberry jam", jars=wanted, jar=HALF)
+    today = day(want, shelf=(berries, *stores()))
+    return replace(today, kitchen=replace(today.kitchen, canners=more))
+
+
+def test_a_part_of_a_jar_over_what_the_canners_take_costs_no_batch():
+    """Three batches of 9.5 were 10, 9 and 9, and the first had no room in a canner."""
+    made, _ = made_of(strawberry_day(canners=1, wanted=20))
+    assert [b.jars for b in made.batches] == [9, 9, 9]
+    assert not made.unmet
+    (over,) = {c.text for b in made.batches for c in b.cautions if "refriger" in c.text}
+    assert "a jar more than the 9 that the canners take at once" in over
+    two, _ = made_of(strawberry_day(canners=2, wanted=20))
+    assert sum(b.jars for b in two.batches) == 28
+    assert not any("refriger" in c.text for b in two.batches for c in b.cautions)
+
+
+def test_a_jar_that_is_wanted_and_stays_over_is_said():
+    made, _ = made_of(strawberry_day(canners=1, wanted=28))
+    (unmet,) = made.unmet
+    assert (unmet.wanted, unmet.planned) == (28, 27)
+    assert unmet.reason == "a batch fills 9.5 jars, and the canners take 9 at once"
+    assert "want a batch more" in unmet.instead
+
+
+def test_grapes_on_the_shelf_are_pressed_before_they_are_jelly():
+    """3.5 lb give a quart (USDA Guide 2): five cups take 4 lb 6 oz."""
+    want = Want(product="grape jelly", jars=8, jar=HALF)
+    grapes = Lot(name="grapes of the arbour", what="grapes", mass_kg=3.0)
+    made, shelf = made_of(day(want, shelf=(grapes, *stores())))
+    (unmet,) = made.unmet
+    assert (
+        unmet.reason == "grape juice: none on the shelf; one whole batch needs 5 cups"
+    )
+    assert "press grapes of the arbour for it the day before" in unmet.instead
+    assert "4 lb 6 oz (1.99 kg) give 5 cups" in unmet.instead
+    assert '"grape juice", with `ready`' in unmet.instead
+    (left,) = [x for x in leftovers(made, shelf) if x.lot == grapes.name]
+    jelly = [c for c in left.choices if c.startswith("grape jelly")]
+    assert "when 4 lb 6 oz (1.99 kg) are pressed for its 5 cups" in jelly[0]
+
+
+def test_a_weight_of_fruit_is_not_taken_for_as_much_juice():
+    """Three pounds weigh more than the juice of a batch, and give 3.4 cups of it."""
+    grapes = Lot(name="grapes", what="grapes", mass_kg=1.36)
+    made, shelf = made_of(day(shelf=(juice(), grapes, *stores())))
+    (left,) = [x for x in leftovers(made, shelf) if x.lot == "grapes"]
+    assert not any("powdered pectin" in c and "jelly" in c for c in left.choices)
+
+
+def test_no_fruit_is_pressed_for_a_recipe_of_bottled_juice_or_of_a_concentrate():
+    want = Want(product="apple jelly, powdered pectin", jars=7, jar=HALF)
+    apples = Lot(name="apples", what="apples", mass_kg=9.0)
+    grapes = Lot(name="grapes", what="grapes", mass_kg=9.0)
+    made, shelf = made_of(day(want, shelf=(apples, grapes, *stores())))
+    (unmet,) = made.unmet
+    assert "press" not in unmet.instead
+    left = {x.lot: " ".join(x.choices) for x in leftovers(made, shelf)}
+    assert "Apple jelly, no added pectin" in left["apples"]
+    assert "bottled" not in left["apples"]
+    assert "Grape jelly, no added pectin" in left["grapes"]
+    assert "concentrate" not in left["grapes"]
+
+
+def test_what_spoils_is_named_whatever_it_may_become():
+    """No recipe of the book takes it, and it was passed over without a word."""
+    today = day()
+    soon, late = (today.date + dt.timedelta(days=n) for n in (1, 40))
+    for until, named in ((soon, True), (late, False), (None, False)):
+        odd = juice("raspberry juice", bags=1, use_by=until)
+        odd = replace(odd, frozen=False)
+        made, shelf = made_of(replace(today, shelf=(*today.shelf, odd)))
+        left = {x.lot: x for x in leftovers(made, shelf, on=today.date)}
+        assert (odd.name in left) == named
+        if named:
+            assert left[odd.name].text == "5 cups"
+            assert left[odd.name].choices[0] == "freeze it, measured and dated"
+
+
+def test_a_crumb_of_weight_is_not_left_over():
+    """Two batches of 3.5 lb out of 7.0 lb, weighed in kilograms."""
+    want = Want(product="pear butter", jars=8, jar="pint")
+    pears = Lot(name="pears", what="pears", mass_kg=2 * 3.175_147 + 0.001)
+    made, shelf = made_of(day(want, shelf=(pears, *stores())))
+    assert len(made.batches) == 2
+    assert not [x for x in leftovers(made, shelf) if x.lot == "pears"]
 
 
 def test_the_odd_bag_is_named_with_what_it_lacks():

@@ -318,6 +318,17 @@ def test_one_batch_too_large_for_the_canners_does_not_stop_the_others() -> None:
     }
 
 
+def test_a_grown_up_more_is_no_help_where_all_that_can_be_made_fits() -> None:
+    """One batch is too large for the canners: nobody who comes makes it smaller."""
+    problem = small_day(jelly("small", jars=16), jelly("large", jars=20))
+    assert plan_if(problem) is None
+    none = without_these(problem, unworkable(problem))
+    assert none.clashes
+    assert none.plan_if is None
+    short = replace(problem, horizon_min=60)
+    assert "the day could run on until" in holds(plan_if(short)).says
+
+
 def test_no_search_is_made_where_jars_would_wait_too_long(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

@@ -82,3 +82,47 @@ def test_a_break_that_begins_when_all_work_is_over_is_left_off(plan, begins, sho
     assert any(e.ink is Ink.REST for e in made.entries) == shown
     mine = next(lane for lane in made.lanes if lane.kind is LaneKind.PERSON)
     assert any(block.ink is Ink.REST for block in mine.blocks) == shown
+
+
+def test_a_load_under_pressure_says_its_gauge_and_its_venting(sheet, plan):
+    """Minutes without their pressure are half a process."""
+    problem = replace(
+        plan.problem,
+        processes=tuple(replace(p, pressure_psi=11.0) for p in plan.problem.processes),
+    )
+    pressed = day_sheet(problem, plan.answer.timetable)
+    assert not any("psi" in e.what or "Vent" in e.what for e in sheet.entries)
+    for load in plan.answer.timetable.loads:
+        said = {e.what: e for e in pressed.entries if e.load == load.id}
+        assert said["Process 10 min at 11 psi"].start_min == load.boil_min
+        venting = said["Vent 10 min, then up to 11 psi"]
+        assert (venting.start_min, venting.end_min) == (
+            load.lowered_min,
+            load.boil_min,
+        )
+        lit = said.get("Light the canner, warm the water")
+        assert lit is None or lit.detail == "2 to 3 inches of hot water"
+
+
+def test_a_canner_that_has_stood_for_hours_is_not_called_warm(sheet, plan):
+    """Its jars had the counter all day: the next load is lit in the evening."""
+    first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    for later_min, said in ((60, "warm still"), (570, "has stood 9 h 3")):
+        heat = first.out_min + later_min
+        second = replace(
+            first,
+            id="canner/9",
+            hot=False,
+            heat_min=heat,
+            lower_min=heat + 20,
+            lowered_min=heat + 23,
+            boil_min=heat + 40,
+            done_min=heat + 50,
+            fire_free_min=heat + 50,
+            lift_min=heat + 55,
+            out_min=heat + 58,
+        )
+        two = replace(plan.answer.timetable, loads=(first, second), steps=())
+        drawn = day_sheet(plan.problem, two)
+        (again,) = [e for e in drawn.entries if e.what == "Light the canner again"]
+        assert said in again.detail

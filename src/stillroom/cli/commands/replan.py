@@ -178,7 +178,7 @@ def command(
                 source=OUR_PLAN,
             )
         ) from wrong
-    wants = all_promised(problem, planned.spare)
+    wants = all_promised(problem, planned.spare, planned)
     found = replace(found, not_made=not_made(wants, problem.batches))
     if json_:
         print_json(replanned_as_json(found))

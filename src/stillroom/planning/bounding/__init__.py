@@ -17,6 +17,7 @@ into each window, and `together` asks hands, fires, pots and canners at once.
     longer_than_day.py  batches that are longer than the day, each alone
     marks.py            what something asks of a supply, as marks in time, and what that
                         costs at a price
+    one_fire.py         jars that would wait too long, as pot and canner have one fire
     pairs.py            two stirrings at once in one pair of hands
     pans.py             why two boils are never one person's at once, though each takes
                         but half of them

@@ -13,6 +13,7 @@ network of `waits`, and `odds` counts them.
     forward.py        one pass forward through the network of a plan, for many days at
                       once; and one back
     implied.py        arcs of a network that need not be looked at
+    in_time.py        what a plan is kept by: nothing so soon that a wait gives way
     odds_promises.py  how likely each promise is kept
     odds_words.py     the odds as people say them
     one_more.py       what one more helper, burner or canner would bring

@@ -2,8 +2,9 @@
 The odds of a plan: ten thousand days under the same order of work, counted.
 
 The policy keeps who, which pot, which load, and the order on everything that is shared;
-each thing starts as soon as it may (see `precedence`). Process and rest take their
-published minutes on every day; other durations vary by their spread (see `draws`).
+each thing starts as soon as it may, and not so soon that a wait gives way (see
+`precedence` and `in_time`). Process and rest take their published minutes on every day;
+other durations vary by their spread (see `draws`).
 """
 
 from __future__ import annotations
@@ -19,10 +20,11 @@ from stillroom.planning.day_odds.broken_limits import BrokenLimit, broken_limits
 from stillroom.planning.day_odds.draws import SHARED_SLOW_DAY, Array, Draws
 from stillroom.planning.day_odds.finishing import Finishing
 from stillroom.planning.day_odds.forward import Days, Pass, planned_minutes, spreads_of
+from stillroom.planning.day_odds.in_time import policy_of
 from stillroom.planning.day_odds.odds_promises import Promise, promises_of
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.waits.precedence import Floor, Part, Precedence, precedence_of
+from stillroom.planning.waits.precedence import Floor, Part, Precedence
 from stillroom.refusal import COMMON_PRACTICE
 
 DAYS = 10_000
@@ -150,7 +152,7 @@ def odds_of(
         If ``days`` or ``rho`` lies outside its range.
     """
     began = time.perf_counter()
-    net = precedence_of(problem, plan, as_it_went=since_min is not None)
+    net = policy_of(problem, plan, as_it_went=since_min is not None)
     _hold_the_past(net, since_min)
     ready = Pass(net)
     minutes = minutes_of_days(net, problem, plan, days=days, seed=seed, rho=rho)
@@ -242,7 +244,7 @@ def simulate(
     rho: float = SHARED_SLOW_DAY,
 ) -> Days:
     """Return only the starts, ends and finishes of the simulated days."""
-    net = precedence_of(problem, plan)
+    net = policy_of(problem, plan)
     minutes = minutes_of_days(net, problem, plan, days=days, seed=seed, rho=rho)
     return Pass(net).forward(minutes)
 
@@ -256,7 +258,7 @@ def finishes_of(
     rho: float = SHARED_SLOW_DAY,
 ) -> Array:
     """Return only the finishes of the simulated days, the quickest way. [min]"""
-    net = precedence_of(problem, plan)
+    net = policy_of(problem, plan)
     drawn = draws_for(net, problem, plan, days=days, seed=seed, rho=rho)
     return Finishing(Pass(net)).finishes(drawn)
 

@@ -17,6 +17,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     missed_most.py      in which order batches would be missed
     not_made.py         what was promised by an hour and is not made
     one_batch.py        how many whole batches, and does the pot hold them?
+    pressed.py          fruit for a recipe that is measured by its juice
     served_since.py     whom batches serve once the day has gone otherwise
     shelf.py            the shelf as the planner draws on it
     shopping.py         what a day needs more of than the shelf has

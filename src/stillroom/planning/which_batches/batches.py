@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+import sys
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -20,9 +21,10 @@ from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
+from stillroom.planning.which_batches.pressed import press_it_first
 from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
 from stillroom.planning.which_batches.shopping import Shopping
-from stillroom.refusal import Refusal
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
 _LATEST = dt.time.max
 _WHOLE = 1e-6
@@ -187,6 +189,7 @@ def _make_group(
     possible = math.floor(there / amount(base) + _WHOLE)
     number = min(group.batches_wanted, possible)
     each = fitted.expected.likely
+    at_once = _at_once(group, place)
     pots = [group.chosen] * number
     if fitted.method.PER_JAR and number:
         pots = _divided(group, number, place, sizes)
@@ -199,13 +202,55 @@ def _make_group(
     for n, chosen in enumerate(pots, start=same + 1):
         units += chosen.fitted.recipe.multiple // fitted.recipe.multiple
         # so that the sum is right, not each
-        jars[f"{product} {n}"] = round(each * units) - counted
+        jars[f"{product} {n}"] = min(at_once, round(each * units) - counted)
         counted = round(each * units)
     serves = _serves(group, jars, without)
+    over = _over(at_once) if at_once < counted else ()
     for chosen, name in zip(pots, jars, strict=True):
-        _add_batch(chosen, name, jars[name], serves[name], shelf, made)
+        _add_batch(chosen, name, jars[name], serves[name], over, shelf, made)
     if number < group.batches_wanted:
-        _say_short(group, number, counted, there, made)
+        reason = f"{fitted.base.name}: {_lacking(group, number, there)}"
+        instead = "want fewer, or add fruit"
+        if not fitted.method.PER_JAR:
+            instead += ": a tested batch is not trimmed"
+        made_of = fitted.recipe.procedure
+        instead = press_it_first(made_of, fitted.base, shelf) or instead
+        _say_short(group, sum(jars.values()), reason, instead, made)
+    elif sum(jars.values()) < sum(want.jars for want in group.wants):
+        reason = (
+            f"a batch fills {each:.1f} jars, and the canners take {at_once} at once"
+        )
+        instead = "keep what is over in the refrigerator, or want a batch more"
+        _say_short(group, sum(jars.values()), reason, instead, made)
+
+
+def _at_once(group: Group, place: Place) -> int:
+    """
+    Jars of one pot that are counted on: all, but for a part of a jar over the canners.
+
+    Of 9.5 jars nine go into a canner for nine, and no batch is lost for the half.
+    """
+    fitted, process = group.chosen.fitted, group.chosen.process
+    each = fitted.expected.likely
+    if fitted.method.PER_JAR or process is None:
+        return sys.maxsize
+    places = sum(
+        canner.holds(fitted.jar)
+        for canner in place.kitchen.canners
+        if canner.kind == process.method
+    )
+    return places if math.floor(each) <= places < each else sys.maxsize
+
+
+def _over(at_once: int) -> tuple[Caution, ...]:
+    """What becomes of the part of a jar that the canners do not take."""
+    return (
+        Caution(
+            f"a pot may fill a jar more than the {at_once} that the canners take at "
+            "once: that one goes into the refrigerator, for it has had no process",
+            COMMON_PRACTICE,
+        ),
+    )
 
 
 def _divided(
@@ -226,6 +271,7 @@ def _add_batch(
     name: str,
     jars: int,
     serves: tuple[Want, ...],
+    over: tuple[Caution, ...],
     shelf: Shelf,
     made: Batched,
 ) -> None:
@@ -248,7 +294,7 @@ def _add_batch(
         checked=fitted.checked,
         purpose=serves[0].purpose,
         serves=serves,
-        cautions=fitted.checked.cautions,
+        cautions=(*fitted.checked.cautions, *over),
     )
     made.batches.append(batch)
     made.chosen[batch.id] = chosen
@@ -271,36 +317,31 @@ def _serves(
 
 
 def _say_short(
-    group: Group, number: int, counted: int, there: float, made: Batched
+    group: Group, counted: int, reason: str, instead: str, made: Batched
 ) -> None:
-    """Name the wants that the fruit does not reach, the last due first."""
-    fitted = group.chosen.fitted
-    per_jar = fitted.method.PER_JAR
-    base = fitted.base
-    next_batch = amount(base) * (number + 1)
+    """Name the wants that the jars do not reach, the last due first."""
     left = counted
     for want in group.wants:
         got = min(want.jars, left)
         left -= got
         if got == want.jars:
             continue
-        lacking = words_for(base, next_batch - there)
         made.unmet.append(
             Unmet(
                 product=want.product,
                 jar=want.jar,
                 wanted=want.jars,
                 planned=got,
-                reason=f"{base.name}: {_short(group, number, there, lacking)}",
-                instead="want fewer, or add fruit"
-                + ("" if per_jar else ": a tested batch is not trimmed"),
+                reason=reason,
+                instead=instead,
             )
         )
 
 
-def _short(group: Group, number: int, there: float, lacking: str) -> str:
+def _lacking(group: Group, number: int, there: float) -> str:
     """What the shelf has, what it makes, and what one more batch or jar lacks."""
     fitted = group.chosen.fitted
+    lacking = words_for(fitted.base, amount(fitted.base) * (number + 1) - there)
     one = f"one {fitted.jar} jar" if fitted.method.PER_JAR else "one whole batch"
     if there <= 0:
         return f"none on the shelf; {one} needs {lacking}"

@@ -23,6 +23,8 @@ from stillroom.planning.day import Day
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
+from stillroom.planning.which_batches.missed_most import SOON_D
+from stillroom.planning.which_batches.pressed import fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
     Held,
     Shelf,
@@ -35,27 +37,32 @@ from stillroom.planning.which_batches.shelf import (
 from stillroom.planning.which_batches.thawing import last_evening, thawing_words
 from stillroom.refusal import Refusal
 
-_LITTLE_M3 = 6e-5
-"""A quarter of a cup is a taste, not a leftover. [m3]"""
+_LITTLE_M3, _LITTLE_KG = 6e-5, 0.06
+"""A quarter of a cup is a taste, not a leftover. [m3], [kg]"""
 
 
 def leftovers(
-    made: Batched, shelf: Shelf, place: Place | None = None
+    made: Batched,
+    shelf: Shelf,
+    place: Place | None = None,
+    on: dt.date | None = None,
 ) -> list[Leftover]:
     """
     Say what is left of every fruit or juice that the day drew on or could have.
 
     What it may become is held against the pots, the fire and the canners of ``place``.
+    What has to be used soon after the day, ``on``, is named whatever it may become.
     """
     left: list[Leftover] = []
     for held in shelf.held:
-        if held.left <= _LITTLE_M3 or held.lot.count is not None:
+        little = _LITTLE_KG if held.lot.mass_kg is not None else _LITTLE_M3
+        if held.left <= little or held.lot.count is not None:
             continue
         what = held.lot.what
         fitted = [g.chosen.fitted for g in made.groups]
         drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
         by_the_jar = _by_the_jar(held, shelf, place)
-        if drawn_by or by_the_jar or _uses(held):
+        if drawn_by or by_the_jar or _uses(held) or _spoils(held, on):
             first = drawn_by[0] if drawn_by else None
             left.append(leftover_of(held, first, by_the_jar, place))
     return left
@@ -77,14 +84,32 @@ def leftover_of(
     recipes = _uses(held)
     choices = [
         f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
-        f"{_but(procedure, place)}"
+        f"{_when_pressed(procedure, held)}{_but(procedure, place)}"
         for procedure in recipes
     ]
     choices += by_the_jar
     choices.append(_kept(held))
     if not recipes and not by_the_jar:
-        choices.append("drink it or cook with it: no published recipe here is so small")
+        none = "is so small" if procedures_using(held.lot.what) else "takes it"
+        choices.append(f"drink it or cook with it: no published recipe here {none}")
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
+
+
+def _spoils(held: Held, on: dt.date | None) -> bool:
+    """Whether it has to be used within the week after the day."""
+    until = held.lot.use_by
+    return on is not None and until is not None and (until - on).days <= SOON_D
+
+
+def _when_pressed(procedure: Procedure, held: Held) -> str:
+    """Say how much of a fruit gives the juice of one batch; empty for juice itself."""
+    base = _base_of(procedure)
+    if base is None or not is_to_press(base, held):
+        return ""
+    needed = fruit_for(procedure, base, held.lot.what)
+    assert needed is not None  # without a yield it is no use of the fruit
+    give = words_for(base, amount(base))
+    return f", when {mass_words(needed, at_least=True)} are pressed for its {give}"
 
 
 def _but(procedure: Procedure, place: Place | None) -> str:
@@ -190,18 +215,29 @@ def procedure_title(pack: Pack) -> str:
 
 def _uses(held: Held) -> list[Procedure]:
     """Published recipes of which one whole batch fits in what is left."""
-    fitting: list[Procedure] = []
-    for procedure in procedures_using(held.lot.what):
-        method = method_named(procedure.method)
-        if isinstance(method, Refusal):
-            continue
-        recipe = method.scale(procedure, 1)
-        if isinstance(recipe, Refusal):
-            continue
-        base = method.materials(recipe, "half-pint", 0)[0]
-        if amount(base) <= in_measure_of(base, held) + 1e-9:
-            fitting.append(procedure)
-    return fitting
+    return [
+        procedure
+        for procedure in procedures_using(held.lot.what)
+        if (base := _base_of(procedure)) is not None
+        and _is_enough(procedure, base, held)
+    ]
+
+
+def _base_of(procedure: Procedure) -> Material | None:
+    """What one tested batch is measured by; `None` where there is none."""
+    method = method_named(procedure.method)
+    recipe = method if isinstance(method, Refusal) else method.scale(procedure, 1)
+    if isinstance(method, Refusal) or isinstance(recipe, Refusal):
+        return None
+    return method.materials(recipe, "half-pint", 0)[0]
+
+
+def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
+    """Whether what is left gives one batch; fruit by the juice pressed from it."""
+    if is_to_press(base, held):
+        needed = fruit_for(procedure, base, held.lot.what)
+        return needed is not None and needed <= held.left + 1e-9
+    return amount(base) <= in_measure_of(base, held) + 1e-9
 
 
 LAST_DAYS_CANNER = (

@@ -23,7 +23,15 @@ _PLAIN_WORDS = frozenset(
     | {"package", "strained", "crystal"}
 )
 """Words that do not make another thing of it."""
+_GROUND = frozenset({"ground", "powdered", "powder"})
+_SOLD_GROUND = frozenset(
+    {"cinnamon", "clove", "nutmeg", "mace", "turmeric", "cayenne", "cardamom"}
+)
+"""Spices that a recipe means ground where it does not say whole, sticks or seed."""
 PECTIN = "pectin"
+VINEGAR, _STRENGTH = "vinegar", frozenset({"5", "acidity", "percent"})
+_VINEGARS = frozenset({"cider", "apple", "distilled"})
+"""Kinds that serve wherever a recipe asks for vinegar of 5 %."""
 _NEVER = dt.date.max
 _CRUMB = 1e-9
 """Less than this is nothing: a microgram, a microlitre."""
@@ -40,6 +48,18 @@ def same_thing(one: str, other: str) -> bool:
     >>> same_thing("lime juice", "lemon or lime juice")
     True
 
+    A spice is meant ground where a recipe names it alone; whole it is another thing.
+
+    >>> same_thing("ground cinnamon", "cinnamon")
+    True
+    >>> [same_thing("ground cloves", other) for other in ("cloves", "whole cloves")]
+    [True, False]
+
+    Vinegar of 5 % is cider vinegar too; of which no strength is said may be weaker.
+
+    >>> [same_thing(said, "vinegar 5%") for said in ("Cider vinegar, 5 %", VINEGAR)]
+    [True, False]
+
     Powdered pectin has more names than one; "pectin" alone may be liquid or set by
     calcium, and is none of them.
 
@@ -55,7 +75,10 @@ def _meanings(name: str) -> list[frozenset[str]]:
         known = ingredient_named(name)
         return [_words(name if isinstance(known, Refusal) else known.name)]
     if " or " not in name:
-        return [_words(name)]
+        words = _words(name)
+        if VINEGAR in words and words & _STRENGTH and words & _VINEGARS:
+            return [words - _VINEGARS - {"acidity", "percent"}, words - _STRENGTH]
+        return [words - {"acidity", "percent"} if VINEGAR in words else words]
     choices = [part.strip() for part in re.split(r",| or ", name) if part.strip()]
     shared = choices[-1].split()[-1]
     return [_words(c) for choice in choices for c in (choice, f"{choice} {shared}")]
@@ -63,7 +86,9 @@ def _meanings(name: str) -> list[frozenset[str]]:
 
 def _words(name: str) -> frozenset[str]:
     words = frozenset(tokens(name))
-    return (words - _PLAIN_WORDS) or words
+    words = (words - _PLAIN_WORDS) or words
+    spice = words - _GROUND
+    return spice if spice and spice <= _SOLD_GROUND else words
 
 
 @dataclass(slots=True)
@@ -115,7 +140,16 @@ class Shelf:
 
     def unclear(self, material: Material) -> list[Held]:
         """Lots that may be the thing or another: "pectin" says not which."""
-        if PECTIN not in tokens(material.name):
+        asked = _words(material.name)
+        if VINEGAR in asked and "5" in asked:
+            return [
+                held
+                for held in self.held
+                if held.left > _CRUMB
+                and VINEGAR in (said := _words(held.lot.what))
+                and not any(word.isdigit() for word in said)
+            ]
+        if PECTIN not in asked:
             return []
         return [
             held

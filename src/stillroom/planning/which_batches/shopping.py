@@ -11,7 +11,12 @@ from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Material
 from stillroom.planning.dayplan import Draw, Purchase
-from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
+from stillroom.planning.which_batches.shelf import (
+    VINEGAR,
+    Shelf,
+    amount,
+    words_for,
+)
 
 LIDS = "lids"
 
@@ -117,8 +122,13 @@ def _how_far(need: Need) -> str:
     >>> _how_far(Need(Material(name="nutmeg", count=1), unmeasured=("nutmeg, 50 g",)))
     'nutmeg, 50 g: on the shelf in another measure, so see whether it is enough'
     """
+    meant = all_of(f'"{name}"' for name in need.unclear)
+    if need.unclear and VINEGAR in need.material.name:
+        return (
+            f"{meant} on the shelf may be weaker: read its label, and of 5 % write "
+            f'it as "{need.unclear[0]} 5%"'
+        )
     if need.unclear:
-        meant = all_of(f'"{name}"' for name in need.unclear)
         return (
             f"{meant} on the shelf may be powdered, liquid or low-methoxyl pectin: "
             f'write which it is; as "{need.material.name}" it counts'

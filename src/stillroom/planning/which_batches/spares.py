@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Iterator
 
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
+from stillroom.planning.due_words import due_label
 from stillroom.planning.problem import Problem, Want, wants_of
 from stillroom.planning.which_batches.batches import Batched
+from stillroom.planning.which_batches.kitchen_problem import minute
 from stillroom.planning.which_batches.thawing import longest_in_water_h
 
 
@@ -68,10 +71,31 @@ def spares_for(plan: DayPlan, there: Collection[str]) -> tuple[Spare, ...]:
     return tuple(sorted(found, key=place))
 
 
-def all_promised(problem: Problem, spares: Iterable[Spare]) -> tuple[Want, ...]:
-    """What is promised by an hour, also by batches that a day is without."""
-    wants = {want.product: want for spare in spares for want in spare.wants}
-    return tuple((wants | {want.product: want for want in problem.wants}).values())
+def all_promised(
+    problem: Problem, spares: Iterable[Spare], plan: DayPlan
+) -> tuple[Want, ...]:
+    """
+    What is promised by an hour: the earliest due first, whether it is made or not.
+
+    Also by batches that a day is without, and what none can be made for.
+    """
+    wants = _of_no_batch(plan)
+    wants |= {want.product: want for spare in spares for want in spare.wants}
+    wants |= {want.product: want for want in problem.wants}
+    return tuple(sorted(wants.values(), key=lambda want: want.by_min))
+
+
+def _of_no_batch(plan: DayPlan) -> dict[str, Want]:
+    """Each promise by its label, as if there were no batch for it."""
+    jars: Counter[tuple[str, int]] = Counter()
+    for promise in plan.promised:
+        if promise.want.by is not None:
+            due = minute(promise.want.by, plan.day.starts)
+            jars[due_label(promise.product, promise.want), due] += promise.want.jars
+    return {
+        label: Want(product=label, by_min=due, jars=number)
+        for (label, due), number in jars.items()
+    }
 
 
 def _kept(plan: DayPlan, problem: Problem) -> Iterator[Spare]:

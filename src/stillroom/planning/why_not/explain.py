@@ -9,7 +9,7 @@ cannot hold together.
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 
@@ -24,6 +24,7 @@ from stillroom.planning.bounding.bounds import (
     lower_bounds,
 )
 from stillroom.planning.bounding.longer_than_day import longer_than_the_day
+from stillroom.planning.bounding.one_fire import OneFire, one_fire_for_both
 from stillroom.planning.bounding.too_many_jars import (
     a_larger_canner,
     none_can_be_canned,
@@ -196,12 +197,21 @@ def plain_reasons(problem: Problem) -> Iterator[str]:
     yield from _hands(problem)
     yield from _counter(problem)
     yield from (one.sentence for one in too_many_jars(problem))
+    yield from _once(one_fire_for_both(problem))
     if alone:
         return
     for bound in lower_bounds(problem):
         if bound.minute > problem.horizon_min and "hands" not in bound.why:
             until = clock_time(problem.starts_at, bound.minute)
             yield f"{bound.why}: not before {until}, and the day ends at {end}"
+
+
+def _once(found: Iterable[OneFire]) -> Iterator[str]:
+    """One fire for pot and canner is said once for all batches of a product."""
+    said: dict[tuple[str, str], OneFire] = {}
+    for one in found:
+        said.setdefault((one.batch.product, one.canner.id), one)
+    yield from (one.sentence for one in said.values())
 
 
 def _hands(problem: Problem) -> Iterator[str]:

@@ -61,12 +61,23 @@ def plan_if(problem: Problem) -> PlanIf | None:
         plan = by_hand(day, seconds=0.0, shuffles=ORDERS)
         if plan is None:
             continue
+        if _asks_for_nothing(problem, like, day, plan):
+            return None  # all that can be made fits: nothing above brings more
         found = _judged(
             problem, replace(like, problem=day, out=out), plan, "a plan by hand"
         )
         if found is not None:
             return found
     return None
+
+
+def _asks_for_nothing(
+    problem: Problem, like: _Like, day: Problem, plan: Timetable
+) -> bool:
+    """Whether it is a plan of the day as it is, of all that can be made on it."""
+    if like.conditions or like.somebody or plan.finish_min > problem.horizon_min:
+        return False
+    return not violations(_no_longer_than(day, plan, problem.horizon_min), plan)
 
 
 def in_its_stead(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad
@@ -12,12 +12,16 @@ from stillroom.planning.timetable import PlacedLoad
 class LoadWords:
     """The end signs of one canner run, in the order of the clock."""
 
+    water: str
+    """What is in it when it is lit."""
     warm_until: str
     lower_until: str
     comes_up: str
     """What happens between the lid going on and the clock starting."""
     starts: str
     """What starts the clock, in two words: "full boil", "11 psi"."""
+    pressed_at: str
+    """Behind the minutes: " at 11 psi"; empty in boiling water."""
     clock: str
     rest: str
     over: str
@@ -26,10 +30,12 @@ class LoadWords:
 
 
 BOILING_WATER = LoadWords(
+    water="hot tap water to begin with, lid on",
     warm_until="180 °F (82 °C) for hot packs, 140 °F (60 °C) for raw packs",
     lower_until="1 to 2 inches of water over the lids, lid on",
     comes_up="Back to a full boil",
     starts="full boil",
+    pressed_at="",
     clock="the clock starts at a full boil with the lid on; if the boil is lost, bring "
     "it back and start the whole time again",
     rest="Rest, lid off",
@@ -38,21 +44,32 @@ BOILING_WATER = LoadWords(
 )
 
 
-def load_words(pressure_psi: float | None) -> LoadWords:
+DEEP_FROM_MIN = 30
+"""A longer process asks for 2 inches of water over the lids (USDA Guide 1)."""
+DEEP_WATER = replace(
+    BOILING_WATER, lower_until="2 inches of water over the lids, lid on"
+)
+
+
+def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
     """
     Return the words for a load at a published pressure, or in boiling water.
 
+    >>> [load_words(None, minutes).lower_until[:8] for minutes in (30, 35)]
+    ['1 to 2 i', '2 inches']
     >>> load_words(11.0).comes_up
     'Vent 10 min, then up to 11 psi'
     """
     if pressure_psi is None:
-        return BOILING_WATER
+        return BOILING_WATER if process_min <= DEEP_FROM_MIN else DEEP_WATER
     at = f"{pressure_psi:g} psi"
     return LoadWords(
+        water="2 to 3 inches of hot water",
         warm_until="2 to 3 inches of hot water",
         lower_until="lid locked, vent open",
         comes_up=f"Vent 10 min, then up to {at}",
         starts=at,
+        pressed_at=f" at {at}",
         clock=f"the clock starts at {at}; if the pressure falls, bring it back and "
         "start the whole time again",
         rest="Cools by itself, lid shut",
@@ -64,4 +81,4 @@ def load_words(pressure_psi: float | None) -> LoadWords:
 def words_of(problem: Problem, load: PlacedLoad) -> LoadWords:
     """Return the words of a placed load."""
     process = next(p for p in problem.processes if p.id == load.process)
-    return load_words(process.pressure_psi)
+    return load_words(process.pressure_psi, process.minutes)

@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
-from stillroom.planning.daytime import clock_time, from_to
+from stillroom.planning.daytime import clock_time, from_to, said_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -125,7 +125,7 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     problem = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     entries = [_step_entry(placed, steps) for placed in timetable.steps]
-    words = {p.id: load_words(p.pressure_psi) for p in problem.processes}
+    words = {p.id: load_words(p.pressure_psi, p.minutes) for p in problem.processes}
     first: dict[str, PlacedLoad] = {}
     for load in sorted(timetable.loads, key=lambda x: x.lower_min):
         first.setdefault(load.canner, load)
@@ -134,7 +134,12 @@ def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     entries += [
         entry
         for load in timetable.loads
-        for entry in _load_entries(load, words[load.process], load.id in from_cold)
+        for entry in _load_entries(
+            load,
+            words[load.process],
+            from_cold=load.id in from_cold,
+            stood_min=_stood_min(load, timetable),
+        )
     ]
     entries += [
         Entry(
@@ -193,10 +198,28 @@ def _step_entry(placed: PlacedStep, steps: dict[tuple[str, str], Step]) -> Entry
     )
 
 
+STAYS_WARM_MIN = 240
+"""About so long 20 L of it, lid on, stay as warm as the minutes of relighting ask: an
+estimate. [min]"""
+
+
+def _stood_min(load: PlacedLoad, timetable: Timetable) -> int:
+    """How long a canner has stood with its fire off before it is lit again. [min]"""
+    outs = [
+        other.out_min
+        for other in timetable.loads
+        if other.canner == load.canner and other.out_min <= load.heat_min
+    ]
+    return load.heat_min - max(outs, default=load.heat_min)
+
+
 def _load_entries(
-    load: PlacedLoad, words: LoadWords, from_cold: bool
+    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood_min: int
 ) -> tuple[Entry, ...]:
-    """Warming the water, lowering, the process clock, and lifting out."""
+    """Warming the water, lowering, the process clock, and lifting out.
+
+    Under pressure the venting too: ten minutes that nobody may leave out.
+    """
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     warming = (
         (
@@ -207,9 +230,7 @@ def _load_entries(
                 what="Light the canner, warm the water"
                 if from_cold
                 else "Light the canner again",
-                detail="hot tap water to begin with, lid on"
-                if from_cold
-                else "its water is warm still; lid on",
+                detail=words.water if from_cold else _again(stood_min),
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
                 where=load.canner,
@@ -217,6 +238,23 @@ def _load_entries(
             ),
         )
         if load.heat_min < load.lower_min
+        else ()
+    )
+    venting = (
+        (
+            Entry(
+                start_min=load.lowered_min,
+                end_min=load.boil_min,
+                who="",
+                what=words.comes_up,
+                detail=jars,
+                ink=Ink.HEAT,
+                end_sign=words.clock,
+                where=load.canner,
+                load=load.id,
+            ),
+        )
+        if words.pressed_at
         else ()
     )
     return (
@@ -232,11 +270,12 @@ def _load_entries(
             where=load.canner,
             load=load.id,
         ),
+        *venting,
         Entry(
             start_min=load.boil_min,
             end_min=load.done_min,
             who="",
-            what=f"Process {load.process_min} min",
+            what=f"Process {load.process_min} min{words.pressed_at}",
             detail=jars,
             ink=Ink.PROCESS,
             end_sign=words.clock,
@@ -254,6 +293,21 @@ def _load_entries(
             where=load.canner,
             load=load.id,
         ),
+    )
+
+
+def _again(stood_min: int) -> str:
+    """
+    Say what a canner is like that is lit again.
+
+    >>> _again(40), _again(570)[:44]
+    ('its water is warm still; lid on', 'it has stood 9 h 30 min and may be cold: lig')
+    """
+    if stood_min <= STAYS_WARM_MIN:
+        return "its water is warm still; lid on"
+    return (
+        f"it has stood {said_minutes(stood_min)} and may be cold: light it sooner, or "
+        "fill it hot from the tap; lid on"
     )
 
 

@@ -7,7 +7,8 @@ import re
 from stillroom.planning.problem import Batch, Problem
 
 _COUNTS = re.compile(
-    r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?(?: min\b(?: \(\d+ s\))?)? ?"
+    r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?"
+    r"(?: (?:min|h|tbsp|tsp)\b(?: \(\d+ s\))?)? ?"
 )
 
 
@@ -59,9 +60,18 @@ def without_counts(verb: str) -> str:
     'Fill half-pint jars'
     >>> without_counts("Boil 9 empty pint jars for 10 min")
     'Boil empty pint jars'
+    >>> without_counts("Let it stand 3 h")
+    'Let it stand'
+    >>> without_counts("2 tbsp bottled lemon juice into each of 4 jars")
+    'Bottled lemon juice into each jar'
+    >>> without_counts("Everything together, to the boil, 15 min")
+    'Everything together, to the boil'
     >>> without_counts("Boil hard 1 min by the clock")
     'Boil hard by the clock'
     >>> without_counts("Boil hard 1/2 min (30 s) by the clock")
     'Boil hard by the clock'
     """
-    return _COUNTS.sub("", verb).strip() or verb
+    bare = _COUNTS.sub("", verb).replace("each of jars", "each jar").strip(" ,")
+    if verb[:1].isdigit():  # the count began the sentence
+        bare = bare[:1].upper() + bare[1:]
+    return bare or verb

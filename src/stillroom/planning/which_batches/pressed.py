@@ -1,0 +1,78 @@
+"""Fruit on the shelf for a recipe that is measured by its juice: pressed first.
+
+A weight of grapes is no weight of grape juice: how much gives a batch goes by the
+printed yield of juice, and where none is printed nothing is said.
+"""
+
+from __future__ import annotations
+
+from stillroom.book.procedures import Procedure
+from stillroom.book.produce import fruit_named, juice_yield
+from stillroom.book.words import tokens
+from stillroom.methods.method import Material
+from stillroom.planning.which_batches.shelf import (
+    Held,
+    Shelf,
+    amount,
+    mass_words,
+    words_for,
+)
+from stillroom.refusal import Refusal
+
+JUICE = "juice"
+
+
+def is_to_press(base: Material, held: Held) -> bool:
+    """Whether a recipe is measured by juice, and the lot is the fruit itself."""
+    return _is_juice(base.name) and not _is_juice(held.lot.what)
+
+
+def fruit_for(procedure: Procedure, base: Material, fruit: str) -> float | None:
+    """
+    Return the fruit that gives the juice of one batch. [kg]
+
+    `None` where no yield is printed, and where the recipe is for another juice than
+    one's own: bottled, or a concentrate.
+    """
+    given = juice_yield(fruit)
+    if isinstance(given, Refusal) or base.volume_m3 is None or is_bought(procedure):
+        return None
+    return base.volume_m3 / given.juice_m3_per_kg
+
+
+def is_bought(procedure: Procedure) -> bool:
+    """Whether a recipe is for juice from the shop, which pressed fruit is not."""
+    base = procedure.base
+    return "bottled" in tokens(base.prep) or tokens(base.name)[-1:] != [JUICE]
+
+
+def press_it_first(procedure: Procedure, base: Material, shelf: Shelf) -> str:
+    """
+    Say what to do where juice is wanted and its fruit lies on the shelf.
+
+    Empty where there is no such fruit, or it is asked for by itself.
+    """
+    fruit = fruit_named(base.name)
+    if not _is_juice(base.name) or isinstance(fruit, Refusal) or is_bought(procedure):
+        return ""
+    for held in shelf.held:
+        there = fruit_named(held.lot.what)
+        if isinstance(there, Refusal) or there.name != fruit.name:
+            continue
+        if not is_to_press(base, held) or held.left <= 0:
+            continue
+        needed = fruit_for(procedure, base, held.lot.what)
+        gives = ""
+        if needed is not None:
+            give = words_for(base, amount(base))
+            pounds = mass_words(needed, at_least=True)
+            gives = f": by the printed yield {pounds} give {give}"
+        return (
+            f"press {held.lot.name} for it the day before{gives}; write it on the "
+            f'shelf as "{base.name}", with `ready` if it drips until then'
+        )
+    return ""
+
+
+def _is_juice(name: str) -> bool:
+    return JUICE in tokens(name)

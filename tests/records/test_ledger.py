@@ -49,6 +49,17 @@ def test_the_newest_stream_is_the_one_that_was_begun_last(records: Records):
     assert records.ledger.newest_stream("run_") is None
 
 
+def test_the_stream_that_was_last_written_to_may_be_an_older_one(records: Records):
+    assert records.ledger.last_written_stream("run/") is None
+    records.ledger.append("run/2", [entry()], after=0)
+    records.ledger.append("run/1", [entry()], after=0)
+    assert records.ledger.last_written_stream("run/") == "run/1"
+    records.ledger.append("run/2", [entry()], after=1)
+    records.ledger.append("day", [entry()], after=0)
+    assert records.ledger.last_written_stream("run/") == "run/2"
+    assert records.ledger.last_written_stream("run_") is None
+
+
 def test_streams_do_not_mix(records: Records):
     records.ledger.append("a", [entry("1")], after=0)
     records.ledger.append("b", [entry("2"), entry("3")], after=0)

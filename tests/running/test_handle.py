@@ -95,6 +95,9 @@ class Rival:
     def newest_stream(self, prefix: str) -> str | None:
         return self._ledger.newest_stream(prefix)
 
+    def last_written_stream(self, prefix: str) -> str | None:
+        return self._ledger.last_written_stream(prefix)
+
     def answered(self, stream: str, key: str) -> int | None:
         return self._ledger.answered(stream, key)
 
@@ -283,6 +286,20 @@ def test_a_late_tap_of_the_day_before_takes_no_clock_out_of_sight(
     handle(late, RUN, ledger=records.ledger)
     tomorrow = dt.date(2026, 9, 14)
     assert run_at_the_stove(tomorrow, at, ledger=records.ledger) == today
+
+
+def test_a_clock_that_an_old_page_starts_is_in_sight(
+    records: Records, start: dt.datetime
+):
+    begin(records, start)
+    newer, at = "run/2026-09-15", start + dt.timedelta(days=3)
+    begin(records, at, newer)
+    handle(MarkFullBoil(load="load 1", at=at), RUN, ledger=records.ledger)
+    planned = dt.date(2026, 9, 15)
+    assert run_at_the_stove(planned, at, ledger=records.ledger) == RUN
+    later = at + dt.timedelta(minutes=1)  # a clock of the day itself, set since
+    handle(MarkFullBoil(load="load 1", at=later), newer, ledger=records.ledger)
+    assert run_at_the_stove(planned, later, ledger=records.ledger) == newer
 
 
 def test_the_same_day_is_the_same_entry_whoever_writes_it():

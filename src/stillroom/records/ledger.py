@@ -254,6 +254,19 @@ class Ledger:
             ).scalar()
             return None if found is None else str(found)
 
+    def last_written_stream(self, prefix: str) -> str | None:
+        """Return the stream, of those that begin so, that was last written to."""
+        ends = (event.c.stream == head.c.stream) & (event.c.sequence == head.c.sequence)
+        with told_in_words(self._place), self._reader.connect() as connection:
+            found = connection.execute(
+                select(event.c.stream)
+                .join(head, ends)
+                .where(head.c.stream.startswith(prefix, autoescape=True))
+                .order_by(event.c.id.desc())
+                .limit(1)
+            ).scalar()
+            return None if found is None else str(found)
+
     def streams(self, prefix: str) -> tuple[str, ...]:
         """Return the streams that begin so, in order of their names."""
         with told_in_words(self._place), self._reader.connect() as connection:

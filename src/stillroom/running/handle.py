@@ -30,6 +30,10 @@ class Ledger(Protocol):
         """Return the stream, of those that begin so, that was begun last."""
         ...
 
+    def last_written_stream(self, prefix: str) -> str | None:
+        """Return the stream, of those that begin so, that was last written to."""
+        ...
+
     def append(
         self,
         stream: str,
@@ -68,14 +72,20 @@ def run_at_the_stove(
     Return the run that the stove is to show: the one with jars on the fire, if any.
 
     Else that of the planned day. So a clock stays in sight while a day file is being
-    changed, cannot be read, or is already tomorrow's.
+    changed, cannot be read, or is already tomorrow's; also one that was started from a
+    page that a device kept open for days.
     """
-    newest = ledger.newest_stream(PREFIX)
-    if newest is not None:
-        state = state_of(newest, ledger=ledger)
-        lately = state.last_at is not None and at - state.last_at < LET_GO
-        if planned is None or (lately and state.on_the_fire):
-            return newest if lately else None
+    names = (ledger.newest_stream(PREFIX), ledger.last_written_stream(PREFIX))
+    lately: dict[str, RunState] = {}
+    for name in dict.fromkeys(n for n in names if n is not None):
+        state = state_of(name, ledger=ledger)
+        if state.last_at is not None and at - state.last_at < LET_GO:
+            lately[name] = state
+    hot = {n: s.last_at for n, s in lately.items() if s.on_the_fire and s.last_at}
+    if hot:
+        return max(hot, key=lambda name: hot[name])
+    if planned is None:
+        return next(iter(lately), None)
     return None if planned is None else run_id(planned)
 
 

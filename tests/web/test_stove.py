@@ -403,3 +403,18 @@ def test_a_tap_that_is_refused_anyway_is_not_asked_about_first(kitchen, plan):
     no = tap(kitchen, "full-boil", 2, load=same.id, sure="")
     assert no.status_code == 422
     assert 'id="asked"' not in no.text
+
+
+def test_a_canner_is_lit_by_the_board_too(kitchen: SimpleNamespace, plan: DayPlan):
+    """The plan gives it to nobody's hands, and it was on nobody's card."""
+    lit = min(plan.answer.timetable.loads, key=lambda load: load.heat_min)
+    day = START.replace(hour=plan.day.starts.hour, minute=plan.day.starts.minute)
+    kitchen.clock.at = day
+    begun(kitchen)
+    kitchen.clock.go(minutes=lit.heat_min)
+    page = kitchen.client.get("/stove").text
+    card = re.search(r'<section id="going".*?</section>', page, re.DOTALL)
+    assert card
+    assert "Light the canner, warm the water" in card[0]
+    assert lit.canner in card[0]
+    assert '<a href="#going"><b>To set going</b>' in page

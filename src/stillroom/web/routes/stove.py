@@ -43,6 +43,7 @@ from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.rules import rules_for
+from stillroom.running.set_going import to_set_going
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 
@@ -148,6 +149,7 @@ def _stove(
         else (),
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
+        going=to_set_going(plan_of(run, plan), state, at),
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,
         other_keys=other_keys,

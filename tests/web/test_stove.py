@@ -418,3 +418,54 @@ def test_a_canner_is_lit_by_the_board_too(kitchen: SimpleNamespace, plan: DayPla
     assert "Light the canner, warm the water" in card[0]
     assert lit.canner in card[0]
     assert '<a href="#going"><b>To set going</b>' in page
+
+
+def only_load(plan: DayPlan) -> DayPlan:
+    """The same day with its first load alone."""
+    assert isinstance(plan.answer, Answer)
+    timetable = plan.answer.timetable
+    first = min(timetable.loads, key=lambda load: load.boil_min)
+    short = replace(timetable, loads=(first,), steps=(), breaks=())
+    return replace(plan, answer=replace(plan.answer, timetable=short))
+
+
+def test_the_end_of_the_day_counts_no_broken_jar_and_leads_on(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    kitchen.shop.answer = only_load(plan)
+    begun(kitchen)
+    (load,) = loads_of(kitchen.shop.answer)
+    tap(kitchen, "full-boil", 1, load.id)
+    kitchen.client.post(
+        "/stove/broke/book",
+        data={
+            "run": kitchen.run,
+            "load": load.id,
+            "batch": load.jars[0][0],
+            "crack": "ring",
+            "token": "0" * 32,
+        },
+    )
+    kitchen.clock.go(minutes=30)
+    tap(kitchen, "lifted", 3, load.id)
+    page = kitchen.client.get("/stove").text
+    assert f"All {load.count - 1} jars are out; 1 jar broke." in page
+    assert "<b>1 broke</b>" in page
+    assert 'href="/stock/after"' in page
+    assert 'id="plan-again"' in page
+
+
+def test_the_morning_after_says_of_which_day_the_board_is(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    kitchen.shop.answer = only_load(plan)
+    begun(kitchen)
+    (load,) = loads_of(kitchen.shop.answer)
+    tap(kitchen, "full-boil", 1, load.id)
+    kitchen.clock.go(minutes=30)
+    tap(kitchen, "lifted", 2, load.id)
+    assert "today is" not in kitchen.client.get("/stove").text
+    kitchen.clock.go(hours=24)
+    page = kitchen.client.get("/stove").text
+    assert "Saturday 12 September 2026; today is Sunday 13 September 2026" in page
+    assert 'id="plan-again"' not in page

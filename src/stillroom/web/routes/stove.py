@@ -130,6 +130,8 @@ def _stove(
             at=at,
         )
     state = state_of(run, ledger=ledger)
+    day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
+    shown = board(state, at)
     return page(
         request,
         "stove.html",
@@ -141,8 +143,10 @@ def _stove(
         run=run,
         run_day=run.removeprefix(PREFIX),
         plan_day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
-        day=at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo),
-        board=board(state, at),
+        day=day,
+        at=at,
+        over_since=bool(shown.out) and not shown.cards and at.date() > day,
+        board=shown,
         state=state,
         planned=loads_of(plan)
         if isinstance(plan, DayPlan) and state.begun_at is None

@@ -119,6 +119,14 @@ class Open:
         return of_all and all(one.do == "discard" for one in self.choices.troubles)
 
     @property
+    def aside_to_discard(self) -> bool:
+        """Whether to discard is the one thing published for those set aside."""
+        if self.choices is None or isinstance(self.choices, Refusal):
+            return False
+        none_else = all(one.do == "discard" for one in self.choices.troubles)
+        return bool(self.aside) and none_else and not self.all_to_discard
+
+    @property
     def is_done(self) -> bool:
         """Whether nothing is open any longer."""
         labelled = self.label is not None or not self.may_be_labelled

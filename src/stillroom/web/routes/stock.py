@@ -177,6 +177,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     found = trace(stock, code)
     made = stock.made(code)
     which, choices = _choices(stock, code, now)
+    still = open_of(stock, code, now)
     return page(
         request,
         "stock_lot.html",
@@ -195,6 +196,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         load=_load_words(made) if made else "",
         process=process_words(stock, code),
         lacks=lacking(stock, code),
+        is_open=still is not None and still.wants_looking,
         height=kitchen_elevation(request),
         label=stock.label(code),
         pictures=stock.pictures(code),

@@ -469,3 +469,29 @@ def test_the_morning_after_says_of_which_day_the_board_is(
     page = kitchen.client.get("/stove").text
     assert "Saturday 12 September 2026; today is Sunday 13 September 2026" in page
     assert 'id="plan-again"' not in page
+
+
+def test_a_step_that_was_said_begun_says_since_when(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    """The one answer to Begin was that its key was gone."""
+    begun(kitchen)
+    page = kitchen.client.get("/stove").text
+    form = re.search(r'action="/stove/begun".*?</form>', page, re.DOTALL)
+    sent = dict(
+        re.findall(r'name="(run|batch|step|seen|once)" value="([^"]*)"', form[0])
+    )
+    assert "<b>begun" not in page
+    kitchen.clock.go(minutes=4)
+    kitchen.client.post("/stove/begun", data=sent)
+    kitchen.clock.go(minutes=3)
+    assert kitchen.client.get("/stove").text.count("<b>begun 9:34</b>") == 1
+
+
+def test_what_cannot_be_planned_again_yet_leads_back_to_the_stove(
+    kitchen: SimpleNamespace,
+):
+    page = kitchen.client.get("/again").text
+    assert "Nothing to plan again yet" in page
+    assert '<a class="key" href="/stove">' in page
+    assert '<a class="key" href="/day">' in kitchen.client.get("/no-such-page").text

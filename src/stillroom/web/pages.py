@@ -113,10 +113,17 @@ def word_page(
         request,
         "words.html",
         status=status,
+        at_the_stove=_is_of_stove(request),
         headline=headline,
         reason=reason,
         instead=instead,
     )
+
+
+def _is_of_stove(request: Request) -> bool:
+    """Whether it was asked at the stove, and there is one to go back to."""
+    there = any(address == "/stove" for _, address, _ in _nav(request))
+    return there and request.url.path.split("/")[1] in ("stove", "again")
 
 
 def _nav(request: Request) -> tuple[tuple[str, str, str], ...]:

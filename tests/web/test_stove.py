@@ -495,3 +495,20 @@ def test_what_cannot_be_planned_again_yet_leads_back_to_the_stove(
     assert "Nothing to plan again yet" in page
     assert '<a class="key" href="/stove">' in page
     assert '<a class="key" href="/day">' in kitchen.client.get("/no-such-page").text
+
+
+def test_a_day_that_slips_says_by_how_much_beside_the_key(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    who = plan.problem.people[0].id
+    hers = [s for s in plan.answer.timetable.steps if s.person == who]
+    first, second, *_ = sorted(hers, key=lambda s: s.end_min)
+    starts = plan.day.starts
+    kitchen.clock.at = START.replace(hour=starts.hour, minute=starts.minute)
+    begun(kitchen)
+    said = {"run": kitchen.run, "batch": first.batch, "step": first.step, "seen": "1"}
+    kitchen.client.post("/stove/done", data=said)
+    assert 'id="behind"' not in kitchen.client.get("/stove").text
+    kitchen.clock.go(minutes=second.end_min + 25)
+    page = kitchen.client.get("/stove").text
+    assert f"By what was tapped, {who} is <b>25 min behind the plan</b>" in page

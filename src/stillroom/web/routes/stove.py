@@ -18,6 +18,7 @@ from starlette.routing import Route
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 from stillroom.running.batches import batches_of
+from stillroom.running.behind import behind
 from stillroom.running.board import board, other_keys
 from stillroom.running.commands import (
     BeginDay,
@@ -153,6 +154,7 @@ def _stove(
         else (),
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
+        behind=behind(plan_of(run, plan), state, at),
         going=to_set_going(plan_of(run, plan), state, at),
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,

@@ -44,7 +44,7 @@ def test_a_clock_time_may_be_said_in_twelve_hours(db):
     made = jelly(db, "--filled", "8:10 am", "--out", "8.40 AM", "--on", "10 September")
     assert made.code == 0, made.err
     told = flat(run("stock", "after", "--db", db).out)
-    assert "Out of the canner 08:40 on" in told
+    assert "Out of the canner 8:40 on" in told
     assert "2:05 pm" in jelly(db, "--out", "13 pm").err
 
 

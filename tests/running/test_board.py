@@ -12,6 +12,7 @@ from stillroom.running.events import (
     BoilLost,
     DayBegun,
     FullBoilReached,
+    JarBroke,
     LoadLifted,
     RunLoad,
 )
@@ -74,6 +75,28 @@ def says(card: Card) -> tuple[str, ...]:
             ],
             at(16),
             "All 7 jars are out.",
+        ),
+        (
+            [
+                DayBegun(loads=(load(1),), occurred_at=START),
+                BOILED,
+                JarBroke(
+                    load="1", batch="plum jelly 1", crack="ring", occurred_at=at(9)
+                ),
+                LoadLifted(load="1", occurred_at=at(15)),
+            ],
+            at(16),
+            "All 6 jars are out; 1 jar broke.",
+        ),
+        (
+            [
+                DayBegun(loads=(load(2),), occurred_at=START),
+                FullBoilReached(load="2", occurred_at=START),
+                JarBroke(load="2", batch="pears 1", crack="ring", occurred_at=at(9)),
+                LoadLifted(load="2", occurred_at=at(15)),
+            ],
+            at(16),
+            "No jar is left; 1 jar broke.",
         ),
     ],
 )

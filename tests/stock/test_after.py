@@ -46,9 +46,7 @@ def test_the_hours_are_those_of_the_book():
 def test_seals_are_too_early_then_due_then_missed(farm):
     assert open_lot(farm).seals == "too early: look from 20:00"
     farm.later(12)  # 21:00, out for 13 h
-    assert open_lot(farm).seals.startswith(
-        "look now, by 08:00 on Thu 26 November: 11 h"
-    )
+    assert open_lot(farm).seals.startswith("look now, by 8:00 on Thu 26 November: 11 h")
     farm.later(24)
     lot = open_lot(farm)
     assert lot.missed
@@ -94,7 +92,7 @@ def test_no_label_before_the_checks_are_in(farm):
 def test_a_soft_set_is_looked_at_again_after_three_days_and_two_weeks(farm):
     farm.later(25)
     farm.check(farm.last, 8, seen=Seen.SOFT)
-    assert open_lot(farm).set_.startswith("soft when last looked at; look at 08:00")
+    assert open_lot(farm).set_.startswith("soft when last looked at; look at 8:00")
     assert "28 November" in open_lot(farm).set_
     assert {t.do for t in open_lot(farm).choices.troubles} == {"wait"}
     farm.later(72)

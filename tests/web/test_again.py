@@ -182,6 +182,9 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     day = kitchen.client.get("/day").text
     assert now.taken[0].sentence in unescape(day)
     assert 'id="again"' in day
+    # the plan by hand is of the morning, and would seem to end before this one
+    assert "Planned by hand" not in day
+    assert "One batch after another" not in day
     at = kitchen.begins + dt.timedelta(minutes=minute)  # the kitchen's clock
     assert f"Planned again at {at.hour}:{at:%M}" in plain(day)
 

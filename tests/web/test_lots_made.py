@@ -182,6 +182,17 @@ def test_what_cannot_be_read_books_nothing(
     assert records.ledger.last("stock") == before
 
 
+def test_a_slip_is_told_where_it_is_seen_and_heard(client, kitchen):
+    """It stood as a line of a list, like any other, above the same form."""
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    slip = [(k, "eight" if k == "number" else v) for k, v in fields]
+    page = send(client, "/stock/made/book", slip).text
+    told = re.search(r'<div class="caution" role="alert">.*?</div>', page, re.DOTALL)
+    assert told
+    assert "Nothing was booked yet. What you typed stands here." in words(told[0])
+    assert "no number of jars" in words(told[0])
+
+
 def test_ten_megabytes_are_turned_away_at_the_gate(client, records, kitchen):
     no = client.post("/stock/made/book", data={"run": "x" * 10_000_000})
     assert no.status_code == 413

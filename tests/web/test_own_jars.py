@@ -186,3 +186,9 @@ def test_a_reading_that_is_none_or_in_boiling_water_is_shown_at_its_field(client
         asked = client.get("/stock/own", params=JARS | BEETS | fields)
         assert asked.status_code == 400
         assert said in words(asked.text)
+
+
+def test_canners_are_called_as_everywhere_else(client):
+    page = client.get("/stock/own").text
+    assert '<option value="boiling-water">boiling water</option>' in page
+    assert '<option value="dial-gauge">dial gauge</option>' in page

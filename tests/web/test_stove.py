@@ -403,3 +403,112 @@ def test_a_tap_that_is_refused_anyway_is_not_asked_about_first(kitchen, plan):
     no = tap(kitchen, "full-boil", 2, load=same.id, sure="")
     assert no.status_code == 422
     assert 'id="asked"' not in no.text
+
+
+def test_a_canner_is_lit_by_the_board_too(kitchen: SimpleNamespace, plan: DayPlan):
+    """The plan gives it to nobody's hands, and it was on nobody's card."""
+    lit = min(plan.answer.timetable.loads, key=lambda load: load.heat_min)
+    day = START.replace(hour=plan.day.starts.hour, minute=plan.day.starts.minute)
+    kitchen.clock.at = day
+    begun(kitchen)
+    kitchen.clock.go(minutes=lit.heat_min)
+    page = kitchen.client.get("/stove").text
+    card = re.search(r'<section id="going".*?</section>', page, re.DOTALL)
+    assert card
+    assert "Light the canner, warm the water" in card[0]
+    assert lit.canner in card[0]
+    assert '<a href="#going"><b>To set going</b>' in page
+
+
+def only_load(plan: DayPlan) -> DayPlan:
+    """The same day with its first load alone."""
+    assert isinstance(plan.answer, Answer)
+    timetable = plan.answer.timetable
+    first = min(timetable.loads, key=lambda load: load.boil_min)
+    short = replace(timetable, loads=(first,), steps=(), breaks=())
+    return replace(plan, answer=replace(plan.answer, timetable=short))
+
+
+def test_the_end_of_the_day_counts_no_broken_jar_and_leads_on(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    kitchen.shop.answer = only_load(plan)
+    begun(kitchen)
+    (load,) = loads_of(kitchen.shop.answer)
+    tap(kitchen, "full-boil", 1, load.id)
+    kitchen.client.post(
+        "/stove/broke/book",
+        data={
+            "run": kitchen.run,
+            "load": load.id,
+            "batch": load.jars[0][0],
+            "crack": "ring",
+            "token": "0" * 32,
+        },
+    )
+    kitchen.clock.go(minutes=30)
+    tap(kitchen, "lifted", 3, load.id)
+    page = kitchen.client.get("/stove").text
+    assert f"All {load.count - 1} jars are out; 1 jar broke." in page
+    assert "<b>1 broke</b>" in page
+    assert 'href="/stock/after"' in page
+    assert 'id="plan-again"' in page
+
+
+def test_the_morning_after_says_of_which_day_the_board_is(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    kitchen.shop.answer = only_load(plan)
+    begun(kitchen)
+    (load,) = loads_of(kitchen.shop.answer)
+    tap(kitchen, "full-boil", 1, load.id)
+    kitchen.clock.go(minutes=30)
+    tap(kitchen, "lifted", 2, load.id)
+    assert "today is" not in kitchen.client.get("/stove").text
+    kitchen.clock.go(hours=24)
+    page = kitchen.client.get("/stove").text
+    assert "Saturday 12 September 2026; today is Sunday 13 September 2026" in page
+    assert 'id="plan-again"' not in page
+
+
+def test_a_step_that_was_said_begun_says_since_when(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    """The one answer to Begin was that its key was gone."""
+    begun(kitchen)
+    page = kitchen.client.get("/stove").text
+    form = re.search(r'action="/stove/begun".*?</form>', page, re.DOTALL)
+    sent = dict(
+        re.findall(r'name="(run|batch|step|seen|once)" value="([^"]*)"', form[0])
+    )
+    assert "<b>begun" not in page
+    kitchen.clock.go(minutes=4)
+    kitchen.client.post("/stove/begun", data=sent)
+    kitchen.clock.go(minutes=3)
+    assert kitchen.client.get("/stove").text.count("<b>begun 9:34</b>") == 1
+
+
+def test_what_cannot_be_planned_again_yet_leads_back_to_the_stove(
+    kitchen: SimpleNamespace,
+):
+    page = kitchen.client.get("/again").text
+    assert "Nothing to plan again yet" in page
+    assert '<a class="key" href="/stove">' in page
+    assert '<a class="key" href="/day">' in kitchen.client.get("/no-such-page").text
+
+
+def test_a_day_that_slips_says_by_how_much_beside_the_key(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    who = plan.problem.people[0].id
+    hers = [s for s in plan.answer.timetable.steps if s.person == who]
+    first, second, *_ = sorted(hers, key=lambda s: s.end_min)
+    starts = plan.day.starts
+    kitchen.clock.at = START.replace(hour=starts.hour, minute=starts.minute)
+    begun(kitchen)
+    said = {"run": kitchen.run, "batch": first.batch, "step": first.step, "seen": "1"}
+    kitchen.client.post("/stove/done", data=said)
+    assert 'id="behind"' not in kitchen.client.get("/stove").text
+    kitchen.clock.go(minutes=second.end_min + 25)
+    page = kitchen.client.get("/stove").text
+    assert f"By what was tapped, {who} is <b>25 min behind the plan</b>" in page

@@ -13,6 +13,8 @@ The day itself: what happened, what that makes of the clocks, what may come next
     loads.py     the loads that a plan hands to a run
     board.py     what the stove shows at a moment: pure
     hands.py     what each person does now and next: pure
+    set_going.py what goes by itself once it is lit or set out: pure
+    behind.py    who is behind the plan, by what was tapped: pure
     due.py       whether it is time to ask what became of jars: pure
     clock.py     the only place that asks the time
 """

@@ -186,11 +186,10 @@ def _card(run: LoadRun, at: datetime) -> Card:
 
 
 def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
-    jars = sum(run.load.count for run in state.loads)
     if state.begun_at is None:
         return "The day has not been begun."
     if not cards:
-        return "The jar is out." if jars == 1 else f"All {jars} jars are out."
+        return _all_out(state)
     urgent = [card.urgent for card in cards if card.urgent]
     if urgent:
         return urgent[0]
@@ -203,6 +202,16 @@ def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
     return f"Next: {card.run.load.name} in {card.run.load.canner}" + (
         f", {rules_for(card.run.load).at} about {when} by the plan." if when else "."
     )
+
+
+def _all_out(state: RunState) -> str:
+    """The end of the canners' day; a jar that broke is not counted among the others."""
+    broke = sum(len(run.broken) for run in state.loads)
+    jars = sum(run.load.count for run in state.loads) - broke
+    said = {0: "No jar is left", 1: "The jar is out"}.get(
+        jars, f"All {jars} jars are out"
+    )
+    return f"{said}; {jars_said(broke)} broke." if broke else f"{said}."
 
 
 def _capital(text: str) -> str:

@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.jar_count import jars_said
+from stillroom.methods.step import Step
 from stillroom.planning.begun.as_known import LOWER
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
-from stillroom.planning.timetable import Answer, PlacedLoad, Timetable
+from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.sheet import clock
 from stillroom.running.board import LIFTED
 from stillroom.running.fold import NOT_BEGUN, RunState
@@ -72,10 +73,10 @@ def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
 
     The run's own plan goes before that of the day file.
     """
-    gone_by = _gone_by(plan, state)
-    if gone_by is None:
+    by = gone_by(plan, state)
+    if by is None:
         return ()
-    problem, timetable = gone_by
+    problem, timetable = by
     listed = _todos(problem, timetable, state)
     everyone = []
     for person in problem.people:
@@ -101,14 +102,15 @@ def has_step(
     plan: DayPlan | None, batch: str, step: str, state: RunState = NOT_BEGUN
 ) -> bool:
     """Say whether the plan has such a step."""
-    gone_by = _gone_by(plan, state)
-    return gone_by is not None and any(
+    by = gone_by(plan, state)
+    return by is not None and any(
         made.id == batch and any(each.id == step for each in made.steps)
-        for made in gone_by[0].batches
+        for made in by[0].batches
     )
 
 
-def _gone_by(plan: DayPlan | None, state: RunState) -> tuple[Problem, Timetable] | None:
+def gone_by(plan: DayPlan | None, state: RunState) -> tuple[Problem, Timetable] | None:
+    """The plan that a run goes by: its own, before that of the day file."""
     if state.plan is not None:
         return state.plan.problem, state.plan.timetable
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
@@ -126,25 +128,29 @@ def _todos(
     for placed in timetable.steps:
         if (placed.batch, placed.step) in state.steps_done:
             continue
-        step = steps[placed.batch, placed.step]
-        where = " on ".join(part for part in (placed.pot, placed.burner) if part)
-        words = (placed.batch, step.note, where)
-        todo = Todo(
-            start_min=placed.start_min,
-            at=clock(starts_at, placed.start_min),
-            verb=step.verb,
-            detail=" · ".join(word for word in words if word),
-            until=step.end_sign,
-            caution=step.caution,
-            held=placed.quarters >= 4,
-            batch=placed.batch,
-            step=placed.step,
-            begun=(placed.batch, placed.step) in state.steps_begun,
-        )
+        todo = step_todo(placed, steps[placed.batch, placed.step], starts_at, state)
         listed.append((placed.person, todo))
     for load in timetable.loads:
         listed += _load_todos(load, starts_at, state)
     return listed
+
+
+def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -> Todo:
+    """One step of a batch, in the words of the stove."""
+    where = " on ".join(part for part in (placed.pot, placed.burner) if part)
+    words = (placed.batch, step.note, where)
+    return Todo(
+        start_min=placed.start_min,
+        at=clock(starts_at, placed.start_min),
+        verb=step.verb,
+        detail=" · ".join(word for word in words if word),
+        until=step.end_sign,
+        caution=step.caution,
+        held=placed.quarters >= 4,
+        batch=placed.batch,
+        step=placed.step,
+        begun=(placed.batch, placed.step) in state.steps_begun,
+    )
 
 
 def _load_todos(

@@ -122,6 +122,14 @@ class Open:
         return of_all and all(one.do == "discard" for one in self.choices.troubles)
 
     @property
+    def aside_to_discard(self) -> bool:
+        """Whether to discard is the one thing published for those set aside."""
+        if self.choices is None or isinstance(self.choices, Refusal):
+            return False
+        none_else = all(one.do == "discard" for one in self.choices.troubles)
+        return bool(self.aside) and none_else and not self.all_to_discard
+
+    @property
     def is_done(self) -> bool:
         """Whether nothing is open any longer."""
         labelled = self.label is not None or not self.may_be_labelled
@@ -229,11 +237,13 @@ def process_words(stock: Stock, code: str) -> str:
             pass
     if late is not None:
         return (
-            f"{late.minutes} min{at}, typed in late: {late.began:%H:%M} to "
-            f"{late.ended:%H:%M}, seen by {late.who}{due}"
+            f"{late.minutes} min{at}, typed in late: "
+            f"{clock_words(f'{late.began:%H:%M}')} to "
+            f"{clock_words(f'{late.ended:%H:%M}')}, seen by {late.who}{due}"
         )
     given = made.batch.process_min
-    began = f" from {made.batch.process_began}" if made.batch.process_began else ""
+    since = clock_words(made.batch.process_began)
+    began = f" from {since}" if since else ""
     return f"{given} min{at}{began}{due}" if given else f"none{due}"
 
 
@@ -354,6 +364,16 @@ def _pressing(load: LoadAfter, at: dt.datetime) -> tuple[int, float, str, int]:
     return rank, min(ends, default=0.0), load.day, load.load or 0
 
 
+def clock_words(clock: str) -> str:
+    """
+    Say a clock time that is kept with two digits as the stove and the day sheet do.
+
+    >>> clock_words("09:11"), clock_words("00:20"), clock_words("")
+    ('9:11', '0:20', '')
+    """
+    return clock.removeprefix("0")
+
+
 def moment_words(moment: dt.datetime, at: dt.datetime) -> str:
     """
     Say a clock time, with its day where that is not today.
@@ -361,9 +381,11 @@ def moment_words(moment: dt.datetime, at: dt.datetime) -> str:
     >>> noon = dt.datetime(2026, 11, 25, 12, 0)
     >>> moment_words(noon, noon), moment_words(noon + dt.timedelta(days=1), noon)
     ('12:00', '12:00 on Thu 26 November')
+    >>> moment_words(noon - dt.timedelta(hours=3), noon)
+    '9:00'
     """
     local = moment.astimezone(at.tzinfo) if at.tzinfo else moment
-    clock = f"{local:%H:%M}"
+    clock = clock_words(f"{local:%H:%M}")
     if local.date() == at.date():
         return clock
     year = "" if local.year == at.year else f" {local.year}"
@@ -376,9 +398,11 @@ def left_words(left: dt.timedelta) -> str:
 
     >>> left_words(dt.timedelta(hours=14, minutes=25, seconds=59))
     '14 h 25 min'
+    >>> left_words(dt.timedelta(minutes=52))
+    '52 min'
     """
-    minutes = max(0, int(left.total_seconds() // 60))
-    return f"{minutes // 60} h {minutes % 60:02d} min"
+    hours, minutes = divmod(max(0, int(left.total_seconds() // 60)), 60)
+    return f"{hours} h {minutes:02d} min" if hours else f"{minutes} min"
 
 
 def since_words(hours: float) -> str:

@@ -95,8 +95,11 @@ def needed_words(need: Need) -> str:
 
     >>> needed_words(Need(name="lids", unit=Unit.PIECES, number=8))
     '8 lids'
+    >>> needed_words(Need(name="regular powdered pectin", unit=Unit.PIECES, number=1))
+    '1 package of regular powdered pectin'
     """
-    return Measure(unit=need.unit).of(need.number, need.name)
+    part = "package" if need.unit is Unit.PIECES and "pectin" in need.name else ""
+    return Measure(unit=need.unit, part=part).of(need.number, need.name)
 
 
 def _together(parts: list[Part]) -> tuple[Part, ...]:

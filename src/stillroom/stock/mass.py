@@ -49,6 +49,8 @@ WHO = (
     f"(21 CFR 150), {HELD_BACK:.0%} kept in pot and foam (common practice, no source)"
 )
 
+LEAST_SAID_MG = 50_000
+"""Less than this is nothing where a tenth of a kilogram is the last figure."""
 _NOT_FOOD = (Kind.JARS, Kind.LIDS)
 
 
@@ -87,9 +89,15 @@ class Balance:
         >>> Balance(inputs=(Weighed("sugar", 2_000_000),), not_weighed=(),
         ...     out=Weighed("jars", 1_500_000), losses=(away,), remark="").sentence
         '2.0 kg in, 1.5 kg out; 0.5 kg boiled away'
+        >>> over = Weighed("more than went in", -40_000)
+        >>> Balance(inputs=(Weighed("sugar", 1_830_000),), not_weighed=(),
+        ...     out=Weighed("jars", 1_870_000), losses=(over,), remark="").sentence
+        '1.83 kg in, 1.87 kg out; 0.04 kg more than went in'
         """
-        said = f"{_kg(self.in_mg)} in, {_kg(self.out.mass_mg)} out"
-        lost = [f"{_kg(abs(loss.mass_mg))} {loss.name}" for loss in self.losses]
+        least = min((abs(loss.mass_mg) for loss in self.losses), default=LEAST_SAID_MG)
+        digits = 1 if least >= LEAST_SAID_MG else 2  # of "0.0 kg" nobody is told
+        said = f"{_kg(self.in_mg, digits)} in, {_kg(self.out.mass_mg, digits)} out"
+        lost = [f"{_kg(abs(loss.mass_mg), digits)} {loss.name}" for loss in self.losses]
         if lost:
             said += "; " + ", ".join(lost)
         if self.not_weighed:
@@ -97,8 +105,8 @@ class Balance:
         return said
 
 
-def _kg(mass_mg: int) -> str:
-    return f"{mass_mg / 1e6:.1f} kg"
+def _kg(mass_mg: int, digits: int = 1) -> str:
+    return f"{mass_mg / 1e6:.{digits}f} kg"
 
 
 def balance_of(stock: Stock, code: str) -> Balance | Refusal:

@@ -17,6 +17,7 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.timetable import PlanIf
 from stillroom.planning.words.division_words import division_words
 from stillroom.planning.words.sheet import Sheet, day_sheet
+from stillroom.stock.after import clock_words
 from stillroom.web import where_done, wording
 
 HERE = Path(__file__).parent
@@ -59,6 +60,7 @@ def templates() -> Environment:
         plural=wording.plural,
         hours=wording.hours,
         at_hour=wording.at_hour,
+        clock=clock_words,
         capital=wording.capital,
         whole_sentence=wording.whole_sentence,
         linked=where_done.linked,
@@ -111,10 +113,17 @@ def word_page(
         request,
         "words.html",
         status=status,
+        at_the_stove=_is_of_stove(request),
         headline=headline,
         reason=reason,
         instead=instead,
     )
+
+
+def _is_of_stove(request: Request) -> bool:
+    """Whether it was asked at the stove, and there is one to go back to."""
+    there = any(address == "/stove" for _, address, _ in _nav(request))
+    return there and request.url.path.split("/")[1] in ("stove", "again")
 
 
 def _nav(request: Request) -> tuple[tuple[str, str, str], ...]:

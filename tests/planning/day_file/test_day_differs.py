@@ -1,12 +1,20 @@
 """Two day files are told apart in the keeper's words."""
 
+import json
+import re
+from importlib.resources import files
+
 import pytest
 
-from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.day_changes import changed_day_text, place_in_words
 from stillroom.planning.day_file.day_differs import differences
-from stillroom.planning.day_file.dayfile import demo_day_text
+from stillroom.planning.day_file.day_values import PLAIN_TABLES, TABLES_WITH_ROWS
+from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text
 
 DEMO = demo_day_text()
+SCHEMA = json.loads(
+    (files("stillroom.planning") / "data" / "day.schema.json").read_text("utf-8")
+)
 
 
 @pytest.mark.parametrize(
@@ -30,6 +38,31 @@ def test_what_differs_is_said_as_the_keeper_calls_it(change, said):
     found = differences(DEMO, changed_day_text(DEMO, change))
     plain = [(d.place, d.then, d.now) for d in found]
     assert plain == said
+
+
+def test_nothing_is_called_by_its_key_in_the_file():
+    """There stood "paid of shelf[1].paid" and "Kitchen.mills"."""
+    found = differences(DEMO, new_day_text())
+    assert len(found) > 40
+    assert [d.place for d in found if re.search(r"[._\[]", d.place)] == []
+    said = {d.place: (d.then, d.now) for d in found}
+    assert said["what was paid for sugar"] == ("21.25", "–")
+    assert said["how much of half-pint jars there is"] == ("84", "20")
+    assert said["an invented day, to try things on"] == ("yes", "–")
+    assert said["how many food mills there are"] == ("1", "0")
+
+
+@pytest.mark.parametrize("table", PLAIN_TABLES)
+def test_every_key_of_a_plain_table_has_words(table):
+    keys = [
+        key
+        for key, kind in SCHEMA["properties"][table]["properties"].items()
+        if kind.get("type") != "array" or f"{table}.{key}" not in TABLES_WITH_ROWS
+    ]
+    assert len(keys) > 8
+    for key in keys:
+        path = f"{table}.{key}"
+        assert place_in_words(path, {}) != path, f"{path} has no words"
 
 
 def test_remarks_and_layout_are_no_difference():

@@ -87,14 +87,43 @@ _WORDS = {
     "holds": "how many jars the {} holds",
     "stands_on": "what the {} stands on",
     "volume": "how large the {} is",
-    "power": "how strong the {} is",
-    "quantity": "how much {} there is",
+    "power": "how strong the burner {} is",
+    "quantity": "how much of {} there is",
+    "name": "your own name for {}",
+    "is": "what {} is",
+    "frozen": "whether {} is frozen",
+    "ready": "when {} has dripped or thawed",
+    "use_by": "when {} is to be used by",
+    "paid": "what was paid for {}",
+    "jar": "the jar for {}",
+    "for": "what {} is for",
+    "weight": "how much a late minute of {} counts",
+    "multiple": "how many times the tested batch of {} is made at once",
+    "kind": "what kind of canner the {} is",
+    "layers": "how many layers the {} takes",
+    "material": "what the {} is made of",
+    "largest_pot": "the largest pot that the {} bears",
 }
 _PLAIN_WORDS = {
+    "day.name": "what the day is called",
+    "day.date": "the date of the day",
     "day.starts": "when the day starts",
     "day.ends": "when the day ends",
     "day.done_by": "when the day is to be done",
+    "day.first": "what comes before all else",
+    "day.without": "batches that are not made",
+    "day.invented": "an invented day, to try things on",
+    "day.as_published": "planned with the book's figures alone",
+    "kitchen.name": "what the kitchen is called",
+    "kitchen.elevation": "how high above the sea the kitchen is",
+    "kitchen.barometer": "what the barometer shows",
+    "kitchen.barometer_is": "of what air the barometer tells",
+    "kitchen.thermometer_boils": "what the thermometer shows in boiling water",
+    "kitchen.thermometer_ice": "what the thermometer shows in ice",
+    "kitchen.stove": "the kind of stove",
     "kitchen.counter": "how many jars the counter has room for",
+    "kitchen.cooling": "how long a jar keeps its place",
+    "kitchen.mills": "how many food mills there are",
 }
 
 
@@ -118,7 +147,9 @@ def place_in_words(key: str, values: Values) -> str:
     number = int(row[2]) - 1
     if not isinstance(here, list) or number >= len(here):
         return key
-    name = str(here[number].get(TABLES_WITH_ROWS[row[1]], key))
+    name = str(
+        here[number].get(TABLES_WITH_ROWS[row[1]]) or here[number].get("is", key)
+    )
     if row[3] is None:
         return name
     return _WORDS.get(row[3], f"{row[3].replace('_', ' ')} of {{}}").format(name)

@@ -6,6 +6,7 @@ import tomllib
 from dataclasses import dataclass
 from typing import Any
 
+from stillroom.planning.day_file.change_words import value_words
 from stillroom.planning.day_file.day_changes import place_in_words
 from stillroom.planning.day_file.day_values import (
     PLAIN_TABLES,
@@ -108,4 +109,6 @@ def _value(table: Any, key: str) -> str:
     if not table or key not in table:
         return NOTHING
     value = table[key]
-    return value if isinstance(value, str) else written(value)
+    if isinstance(value, str):
+        return value
+    return value_words(written(value)) or written(value)

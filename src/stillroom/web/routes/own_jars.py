@@ -85,6 +85,7 @@ def _drawn(
         faults=faults.found,
         refusal=refusal,
         canners=METHODS,
+        canners_named={method: method.replace("-", " ") for method in METHODS},
         packs=PACKS,
         make=None if refusal else make,
         shown=_shown(make) if make is not None else (),

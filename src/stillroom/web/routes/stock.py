@@ -179,6 +179,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     found = trace(stock, code)
     made = stock.made(code)
     which, choices = _choices(stock, code, now)
+    still = open_of(stock, code, now)
     return page(
         request,
         "stock_lot.html",
@@ -200,6 +201,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         maybe_cold=doubtful_places(stock, code) if is_in_doubt(stock, code) else (),
         cold_as=COLD_AS,
         as_cold=AS_COLD,
+        is_open=still is not None and still.wants_looking,
         height=kitchen_elevation(request),
         label=stock.label(code),
         pictures=stock.pictures(code),

@@ -18,6 +18,7 @@ from starlette.routing import Route
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 from stillroom.running.batches import batches_of
+from stillroom.running.behind import behind
 from stillroom.running.board import board, other_keys
 from stillroom.running.commands import (
     BeginDay,
@@ -43,6 +44,7 @@ from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.rules import rules_for
+from stillroom.running.set_going import to_set_going
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 
@@ -129,6 +131,8 @@ def _stove(
             at=at,
         )
     state = state_of(run, ledger=ledger)
+    day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
+    shown = board(state, at)
     return page(
         request,
         "stove.html",
@@ -140,14 +144,18 @@ def _stove(
         run=run,
         run_day=run.removeprefix(PREFIX),
         plan_day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
-        day=at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo),
-        board=board(state, at),
+        day=day,
+        at=at,
+        over_since=bool(shown.out) and not shown.cards and at.date() > day,
+        board=shown,
         state=state,
         planned=loads_of(plan)
         if isinstance(plan, DayPlan) and state.begun_at is None
         else (),
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
+        behind=behind(plan_of(run, plan), state, at),
+        going=to_set_going(plan_of(run, plan), state, at),
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,
         other_keys=other_keys,

@@ -1,0 +1,39 @@
+"""The page of a lot leads to where its checks are booked, and says what it knows."""
+
+import pytest
+
+from stillroom.stock.events import Seen
+from stillroom.stock.lotcode import printed
+from tests.web.forms import words
+from tests.web.test_every_lid_sealed import farm
+from tests.web.test_every_lid_sealed import open_page as pages
+
+__all__ = ["farm", "pages"]  # fixtures
+
+
+def test_a_lot_on_hold_leads_to_where_its_seals_are_said(pages, farm):
+    """It said that nobody had looked, and led nowhere."""
+    jelly = printed(next(iter(farm.stock.lots)))
+    client, _ = pages(20)
+    page = client.get(f"/stock/lot/{jelly}").text
+    assert "its seals have not been looked at" in words(page)
+    assert f'href="/stock/after#{jelly}"' in page
+    assert f'id="{jelly}"' in client.get("/stock/after").text
+
+
+def test_a_lot_with_all_its_checks_leads_nowhere(pages, farm):
+    jelly = next(iter(farm.stock.lots))
+    farm.later(25)
+    farm.check(jelly, 8, seen=Seen.SET)
+    client, _ = pages(1)
+    page = client.get(f"/stock/lot/{printed(jelly)}").text
+    assert ("to-after" in page) is (printed(jelly) in client.get("/stock/after").text)
+
+
+@pytest.mark.parametrize("gone", ["", "5 cups of plum juice; 8 lids"])
+def test_what_was_made_here_did_not_come_in_as_it_is(pages, farm, gone):
+    farm.made("3 half-pints pear jam, pantry", food="jam", unbooked=gone)
+    client, _ = pages(20)
+    page = words(client.get(f"/stock/lot/{printed(farm.last)}").text)
+    assert "it came in as it is" not in page
+    assert f"No lot that the record knows{': ' + gone if gone else ''}." in page

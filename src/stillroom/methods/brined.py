@@ -32,14 +32,14 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.multiples import so_many_times
 from stillroom.methods.portions import (
-    drawn,
-    material_of,
+    as_printed,
     printed_in,
     quantity_words,
+    uses,
     weight_words,
 )
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 from stillroom.science.solutions import salt_share
 
 NAME = "brined"
@@ -54,7 +54,6 @@ SHRED_MIN = (3.0, 2.5)
 LAYER_MIN = (2.0, 1.5)
 WEIGH_DOWN_MIN = 10
 WEEK_H = 7 * 24.0
-_QUARTS_TO_A_GALLON = 4
 _TBSP_TO_A_CUP = 16
 CROCK = Caution(
     "stoneware without lead glaze, glass or food-grade plastic; no copper, iron or "
@@ -127,8 +126,7 @@ def _percent(share: float) -> str:
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
     """Return vegetable, salt, vinegar, spices; jars and lids come when it is done."""
     del jar, jars
-    parts = sorted(drawn(recipe), key=lambda part: part is not recipe.base)
-    return tuple(material_of(part) for part in parts)
+    return uses(recipe)
 
 
 def salt_kg(recipe: Recipe) -> float:
@@ -192,29 +190,21 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     volume = jar_volume_m3(jar)
     if isinstance(volume, Refusal):
         return volume
-    low, high = recipe.procedure.printed_yield_low, recipe.procedure.printed_yield_high
     printed = printed_in(recipe, volume)
-    if printed is None and recipe.procedure.yield_unit == "gallon container":
-        quart = jar_volume_m3("quart")
-        if low is not None and high is not None and not isinstance(quart, Refusal):
-            factor = recipe.multiple * _QUARTS_TO_A_GALLON * quart / volume
-            printed = (round(low * factor, 2), round(high * factor, 2))
     if printed is None:
         return Refusal(
             f"no yield is printed for {recipe.procedure.name}",
             instead="count what the first crock fills",
             source=recipe.procedure.source,
         )
-    return Yield(
-        jar=jar,
-        likely=(printed[0] + printed[1]) / 2,
-        low=0.85 * printed[0],
-        high=1.05 * printed[1],
-        printed_low=printed[0],
-        printed_high=printed[1],
+    return as_printed(
+        recipe,
+        jar,
+        printed,
+        least=0.85,
+        most=1.05,
         basis="the printed yield, trim and scum take up to 15 % "
         f"({COMMON_PRACTICE}); counted when it is done",
-        source=Source(recipe.procedure.source, recipe.procedure.how_known),
     )
 
 

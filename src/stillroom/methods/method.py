@@ -199,7 +199,7 @@ class Method(Protocol):
         ...
 
     def expected_yield(self, recipe: Recipe, jar: str) -> Yield | Refusal:
-        """Return how many jars it fills, from the balance of soluble solids."""
+        """Return how many jars it fills, and how that was reached."""
         ...
 
     def steps(

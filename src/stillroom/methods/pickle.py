@@ -34,11 +34,17 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import about_m3, so_many_times
-from stillroom.methods.portions import drawn, material_of, printed_in, quantity_words
+from stillroom.methods.portions import (
+    as_printed,
+    drawn,
+    material_of,
+    printed_in,
+    quantity_words,
+)
 from stillroom.methods.salted import evening_before, prepared, vegetables_kg
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 from stillroom.science import kettle
 
 NAME = "pickle"
@@ -183,16 +189,14 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
             instead="make one batch and enter how many jars it filled",
             source=recipe.procedure.source,
         )
-    return Yield(
-        jar=jar,
-        likely=(printed[0] + printed[1]) / 2,
-        low=0.9 * printed[0],
-        high=1.05 * printed[1],
-        printed_low=printed[0],
-        printed_high=printed[1],
+    return as_printed(
+        recipe,
+        jar,
+        printed,
+        least=0.9,
+        most=1.05,
         basis="the printed yield of the tested batch, 10 % less to 5 % more "
         f"({COMMON_PRACTICE}); brine that is left over is not stretched",
-        source=Source(recipe.procedure.source, recipe.procedure.how_known),
     )
 
 

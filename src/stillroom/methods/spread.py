@@ -53,6 +53,18 @@ HELD_BACK = 0.03
 """What foam, pot and ladle keep: common practice, no source. [1]"""
 
 
+def begun(
+    recipe: Recipe, station: Station, filling: Filling
+) -> tuple[list[Step], list[Link]]:
+    """Steps and links that a batch begins with: jars, and fruit crushed for the pan."""
+    made = jar_work.before_filling(filling, station.air)
+    links = jar_work.jar_links()
+    if not recipe.from_juice:
+        made.append(crush(recipe))
+        links.append(Link(before="crush", after="to_boil"))
+    return made, links
+
+
 def crush(recipe: Recipe) -> Step:
     """Wash and crush the fruit."""
     fruit = recipe.of_role("fruit")

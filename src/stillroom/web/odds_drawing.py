@@ -40,7 +40,6 @@ class OddsDrawing:
     """Her own hour, where it has a bar that is no half hour's; else empty."""
     bar_from_px: int = BAR_FROM_PX
     bar_long_px: int = BAR_LONG_PX
-    row_px: int = ROW_PX
 
 
 def draw_odds(odds: Odds, starts_at: str) -> OddsDrawing:

@@ -172,7 +172,7 @@ class Work:
     ready_after: str
     """Step at whose end the jars are closed."""
     closed_wait_at_most_min: int
-    closed_wait_source: str
+    """How long they wait for the canner at most: common practice, no source. [min]"""
     later: tuple[Later, ...] = ()
 
 

@@ -34,7 +34,7 @@ from stillroom.methods.solids import (
     not_reckoned,
 )
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
+from stillroom.refusal import Refusal, Source
 
 FULL_BOIL = "a boil that stirring does not stop"
 LOOK_AT_THE_SET = (
@@ -267,7 +267,6 @@ def filled(
         links=tuple(links),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
         later=LOOK_AT_THE_SET,
     )
 

@@ -10,6 +10,8 @@ from stillroom.planning.day_odds.odds_promises import Promise
 from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
     MATTERS_IN_ORDER,
+    NEARLY_ALWAYS,
+    OFTEN_A_DAY,
     against_words,
     chance_words,
     odds_sentence,
@@ -28,10 +30,6 @@ from stillroom.planning.which_batches.not_made import (
 )
 from stillroom.planning.words.sheet import clock
 
-ALL_BUT_SURE = 0.995
-OFTEN_A_DAY = 0.05
-"""Limits that give way less often are only in the JSON."""
-
 
 def print_odds(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> None:
     """Print how likely the day is over by when, and what decides it."""
@@ -47,7 +45,7 @@ def print_odds(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> N
     for promise in odds.promises:
         bullet(promise_words(promise, problem.starts_at, not_made))
     heading("Done by")
-    sure = next((d.minute for d in odds.done_by if d.chance > ALL_BUT_SURE), 0)
+    sure = next((d.minute for d in odds.done_by if d.chance > NEARLY_ALWAYS), 0)
     columns(
         [
             (at(d.minute), chance_words(d.chance))

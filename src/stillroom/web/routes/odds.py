@@ -12,6 +12,7 @@ from stillroom.planning.day_odds.odds import LESS_MIN
 from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
     MATTERS_IN_ORDER,
+    OFTEN_A_DAY,
     against_words,
     chance_words,
     odds_sentence,
@@ -35,8 +36,6 @@ from stillroom.web.gone_by import plan_gone_by, since_min
 from stillroom.web.odds_drawing import draw_odds
 from stillroom.web.odds_kept import ODDS, ONE_MORE, ONE_MORE_S
 from stillroom.web.pages import page, word_page
-
-OFTEN_A_DAY = 0.05
 
 
 def odds_page(request: Request) -> Response:

@@ -12,7 +12,6 @@ import math
 from dataclasses import replace
 
 from stillroom.book.brines import Brine, brine_of
-from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.measures import POUND_KG, mixed_number
@@ -32,8 +31,7 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.multiples import so_many_times
 from stillroom.methods.portions import (
-    as_printed,
-    printed_in,
+    printed_yield,
     quantity_words,
     uses,
     weight_words,
@@ -187,20 +185,10 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
 
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return the printed yield, in the jars it will go into when it is done."""
-    volume = jar_volume_m3(jar)
-    if isinstance(volume, Refusal):
-        return volume
-    printed = printed_in(recipe, volume)
-    if printed is None:
-        return Refusal(
-            f"no yield is printed for {recipe.procedure.name}",
-            instead="count what the first crock fills",
-            source=recipe.procedure.source,
-        )
-    return as_printed(
+    return printed_yield(
         recipe,
         jar,
-        printed,
+        instead="count what the first crock fills",
         least=0.85,
         most=1.05,
         basis="the printed yield, trim and scum take up to 15 % "

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from stillroom.book.jars import jar_volume_m3
 from stillroom.book.packs import quarts_in
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Ingredient, Procedure
@@ -35,10 +34,9 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.multiples import about_m3, so_many_times
 from stillroom.methods.portions import (
-    as_printed,
     drawn,
     material_of,
-    printed_in,
+    printed_yield,
     quantity_words,
 )
 from stillroom.methods.salted import evening_before, prepared, vegetables_kg
@@ -179,20 +177,10 @@ def brine_kg(recipe: Recipe) -> float:
 
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return the printed yield: a pickle fills jars by its pieces, not by solids."""
-    volume = jar_volume_m3(jar)
-    if isinstance(volume, Refusal):
-        return volume
-    printed = printed_in(recipe, volume)
-    if printed is None:
-        return Refusal(
-            f"no yield is printed for {recipe.procedure.name}",
-            instead="make one batch and enter how many jars it filled",
-            source=recipe.procedure.source,
-        )
-    return as_printed(
+    return printed_yield(
         recipe,
         jar,
-        printed,
+        instead="make one batch and enter how many jars it filled",
         least=0.9,
         most=1.05,
         basis="the printed yield of the tested batch, 10 % less to 5 % more "

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 
+from stillroom.book.jars import jar_volume_m3
 from stillroom.jar_count import plural
 from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
 from stillroom.methods.method import Material, Part, Recipe, Yield
-from stillroom.refusal import Source
+from stillroom.refusal import Refusal, Source
 
 _PRINTED_UNITS_M3 = {
     "half-pint": float(CUP_M3),
@@ -117,3 +118,20 @@ def as_printed(
         basis=basis,
         source=Source(recipe.procedure.source, recipe.procedure.how_known),
     )
+
+
+def printed_yield(
+    recipe: Recipe, jar: str, *, basis: str, instead: str, least: float, most: float
+) -> Yield | Refusal:
+    """Return the printed yield as `as_printed` does, or say what to do without one."""
+    volume = jar_volume_m3(jar)
+    if isinstance(volume, Refusal):
+        return volume
+    printed = printed_in(recipe, volume)
+    if printed is None:
+        return Refusal(
+            f"no yield is printed for {recipe.procedure.name}",
+            instead=instead,
+            source=recipe.procedure.source,
+        )
+    return as_printed(recipe, jar, printed, basis=basis, least=least, most=most)

@@ -29,7 +29,6 @@ def work(step: Step, ready_after: str = "cook") -> Work:
         links=(Link(before="cut", after="cook", at_most_min=60, why="it browns"),),
         ready_after=ready_after,
         closed_wait_at_most_min=0,
-        closed_wait_source="",
     )
 
 

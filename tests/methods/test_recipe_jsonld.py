@@ -157,7 +157,16 @@ def test_a_line_in_doubt_is_left_unread(line):
     assert read.ingredient.quantity == ""
 
 
-@given(st.text(max_size=200))
+LINES = st.builds(
+    "{} {} {}".format,
+    st.integers(0, 40) | st.sampled_from(["1/2", "1 3/4", "2.5"]),
+    st.sampled_from(["cups", "tbsp", "lb", "boxes", "kg", "pinch of"]),
+    st.sampled_from(["sugar", "ripe plums, pitted", "powdered pectin"])
+    | st.text(max_size=40),
+)
+
+
+@given(st.text(max_size=200) | LINES)
 def test_any_line_is_read_for_certain_or_not_at_all(line):
     read = read_line(line)
     if read.read:
@@ -309,7 +318,13 @@ JSON = st.recursive(
 )
 
 
-@given(JSON)
+RECIPES = st.fixed_dictionaries(
+    {"@type": st.just("Recipe"), "recipeIngredient": st.lists(LINES, min_size=1)},
+    optional={"name": JSON, "recipeInstructions": JSON, "author": JSON},
+)
+
+
+@given(JSON | RECIPES)
 def test_any_json_is_read_or_said_to_hold_no_recipe(value):
     try:
         imported = import_recipe(json.dumps(value))

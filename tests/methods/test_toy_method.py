@@ -90,7 +90,6 @@ def steps(recipe, station, filling):
         links=(*jar_links(), Link(before="rinse", after="swirl"), last),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=20,
-        closed_wait_source=INVENTED,
         later=(Later(after_h=5.0, text="Listen to it.", source=INVENTED),),
     )
 

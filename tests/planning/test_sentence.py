@@ -12,7 +12,12 @@ from stillroom.cli.contracts import plan_as_json
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.plan import plan_day
-from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
+from stillroom.planning.sentence import (
+    by_hand_sentence,
+    first_sentence,
+    how_good,
+    made_and_beside,
+)
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 
@@ -133,6 +138,14 @@ def test_by_hand_says_of_how_many_jars_it_speaks(plan: DayPlan) -> None:
     assert f"these {jars} jars do not fit the day" in by_hand_sentence(
         replace(none, left_out=(OUT,))
     )
+
+
+def test_a_full_stop_in_a_name_ends_no_sentence(plan: DayPlan) -> None:
+    none = replace(plan, batches=(), named_out=("St. John jelly 1",))
+    made, beside = made_and_beside(none)
+    assert made.endswith(": St. John jelly 1.")
+    assert beside.startswith("Take a name out")
+    assert first_sentence(none) == f"{made} {beside}"
 
 
 def test_one_jar_is_one_jar(plan: DayPlan) -> None:

@@ -273,7 +273,6 @@ def halved(people: int) -> Problem:
         links=(Link(before="cut", after="cook"),),
         ready_after="cook",
         closed_wait_at_most_min=0,
-        closed_wait_source="",
     )
     shared = in_halves(whole, lambda step: True)
     return day(work("a", *shared.steps, links=shared.links), people=people)

@@ -103,4 +103,4 @@ def test_a_plan_is_made_with_what_was_known_when_its_day_was_saved(records):
 def test_a_day_that_cannot_be_read_teaches_nothing(records):
     kept = LearnedKept(records.ledger)
     assert kept.for_day("no day") is AS_PUBLISHED
-    assert kept.for_day(demo_day_text()).is_empty
+    assert kept.for_day(demo_day_text()) == AS_PUBLISHED

@@ -19,6 +19,7 @@ from stillroom.stock.jars_out import hours_since
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
+    CHECK_MISSED,
     CHECK_WITHIN_H,
     check_missed,
     choices_for_unsealed,
@@ -64,7 +65,7 @@ def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     if held:
         said.append(strong(f"on hold: {'; '.join(held)}"))
     if check_missed(stock, row.lot.code, at):
-        said.append("check missed: look at each lid before it is eaten")
+        said.append(CHECK_MISSED)
     return ", ".join(said)
 
 

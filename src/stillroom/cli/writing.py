@@ -6,6 +6,29 @@ import os
 from pathlib import Path
 
 from stillroom.refusal import Fault, Unreadable
+from stillroom.toml_text import short_name
+
+
+def write_new(target: Path, text: str) -> None:
+    """
+    Write a new file; one that is there is left alone.
+
+    Raises
+    ------
+    Unreadable
+        If it is there already, or cannot be written.
+    """
+    try:
+        with target.open("x", encoding="utf-8") as out:
+            out.write(text)
+    except FileExistsError:
+        raise Unreadable(
+            f"{short_name(target)} is there already and was left as it is; name another"
+        ) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        what = f"{short_name(target)} cannot be written ({reason})"
+        raise Unreadable(f"{what}; name a place that can") from None
 
 
 def write_whole(

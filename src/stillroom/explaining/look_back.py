@@ -323,40 +323,12 @@ def _rows(seen: _Seen) -> list[tuple[str, str, str]]:
 
 
 def _picture(seen: _Seen) -> Picture:
-    log, said, process = seen.log, seen.said, seen.process
+    log, said = seen.log, seen.said
     thin = slice(None, None, max(1, len(log.time_s) // 400))
     at_min = log.time_s[thin] / 60.0
     lines: list[Line] = [line("jar", at_min, fahrenheit(log.jar_k[thin]))]
-    marks = [
-        Mark(
-            text=f"boils at {both(seen.boils_k)} today",
-            at=fahrenheit([seen.boils_k])[0],
-            upright=False,
-            published=False,
-        )
-    ]
     if log.bath_k is not None:
         lines.insert(0, line("bath", at_min, fahrenheit(log.bath_k[thin])))
-    if said.come_up_s is not None:
-        marks.append(
-            Mark(
-                text="full boil",
-                at=said.come_up_s / 60.0,
-                upright=True,
-                published=False,
-            )
-        )
-        # A lost boil does not count: the published time runs from the last new one.
-        begun_s = said.lost[-1].to_s if said.lost else said.come_up_s
-        if process is not None:
-            marks.append(
-                Mark(
-                    text=f"published {process.minutes} min from the "
-                    + ("new full boil" if said.lost else "full boil"),
-                    at=begun_s / 60.0 + process.minutes,
-                    upright=True,
-                )
-            )
     if said.heating_index is not None and said.lag is not None and said.come_up_s:
         begin = 0.58 * said.come_up_s  # zero of time at 58 % of the come-up
         inside = [t for t in log.time_s[thin] if begin <= t <= (said.boil_ends_s or t)]
@@ -387,5 +359,39 @@ def _picture(seen: _Seen) -> Picture:
         x_label="minutes since the first reading",
         y_label="°F",
         lines=tuple(lines),
-        marks=tuple(marks),
+        marks=_marks(seen),
     )
+
+
+def _marks(seen: _Seen) -> tuple[Mark, ...]:
+    """Today's boil, when it was reached, and where the published time ends."""
+    said, process = seen.said, seen.process
+    marks = [
+        Mark(
+            text=f"boils at {both(seen.boils_k)} today",
+            at=fahrenheit([seen.boils_k])[0],
+            upright=False,
+            published=False,
+        )
+    ]
+    if said.come_up_s is not None:
+        marks.append(
+            Mark(
+                text="full boil",
+                at=said.come_up_s / 60.0,
+                upright=True,
+                published=False,
+            )
+        )
+        # A lost boil does not count: the published time runs from the last new one.
+        begun_s = said.lost[-1].to_s if said.lost else said.come_up_s
+        if process is not None:
+            marks.append(
+                Mark(
+                    text=f"published {process.minutes} min from the "
+                    + ("new full boil" if said.lost else "full boil"),
+                    at=begun_s / 60.0 + process.minutes,
+                    upright=True,
+                )
+            )
+    return tuple(marks)

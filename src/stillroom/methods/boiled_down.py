@@ -117,11 +117,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     minutes = boil_down_min(recipe, station)
     if isinstance(minutes, Refusal):
         return minutes
-    made = [*jar_work.before_filling(filling, station.air)]
-    links = jar_work.jar_links()
-    if not recipe.from_juice:
-        made.append(spread.crush(recipe))
-        links.append(Link(before="crush", after="to_boil"))
+    made, links = spread.begun(recipe, station, filling)
     made += [
         spread.measure_sugar(recipe),
         spread.to_boil(

@@ -12,7 +12,6 @@ import math
 from dataclasses import replace
 
 from stillroom.book.brines import Brine, brine_of
-from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.measures import POUND_KG, mixed_number
@@ -32,14 +31,13 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.multiples import so_many_times
 from stillroom.methods.portions import (
-    drawn,
-    material_of,
-    printed_in,
+    printed_yield,
     quantity_words,
+    uses,
     weight_words,
 )
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 from stillroom.science.solutions import salt_share
 
 NAME = "brined"
@@ -54,7 +52,6 @@ SHRED_MIN = (3.0, 2.5)
 LAYER_MIN = (2.0, 1.5)
 WEIGH_DOWN_MIN = 10
 WEEK_H = 7 * 24.0
-_QUARTS_TO_A_GALLON = 4
 _TBSP_TO_A_CUP = 16
 CROCK = Caution(
     "stoneware without lead glaze, glass or food-grade plastic; no copper, iron or "
@@ -127,8 +124,7 @@ def _percent(share: float) -> str:
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
     """Return vegetable, salt, vinegar, spices; jars and lids come when it is done."""
     del jar, jars
-    parts = sorted(drawn(recipe), key=lambda part: part is not recipe.base)
-    return tuple(material_of(part) for part in parts)
+    return uses(recipe)
 
 
 def salt_kg(recipe: Recipe) -> float:
@@ -189,32 +185,14 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
 
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return the printed yield, in the jars it will go into when it is done."""
-    volume = jar_volume_m3(jar)
-    if isinstance(volume, Refusal):
-        return volume
-    low, high = recipe.procedure.printed_yield_low, recipe.procedure.printed_yield_high
-    printed = printed_in(recipe, volume)
-    if printed is None and recipe.procedure.yield_unit == "gallon container":
-        quart = jar_volume_m3("quart")
-        if low is not None and high is not None and not isinstance(quart, Refusal):
-            factor = recipe.multiple * _QUARTS_TO_A_GALLON * quart / volume
-            printed = (round(low * factor, 2), round(high * factor, 2))
-    if printed is None:
-        return Refusal(
-            f"no yield is printed for {recipe.procedure.name}",
-            instead="count what the first crock fills",
-            source=recipe.procedure.source,
-        )
-    return Yield(
-        jar=jar,
-        likely=(printed[0] + printed[1]) / 2,
-        low=0.85 * printed[0],
-        high=1.05 * printed[1],
-        printed_low=printed[0],
-        printed_high=printed[1],
+    return printed_yield(
+        recipe,
+        jar,
+        instead="count what the first crock fills",
+        least=0.85,
+        most=1.05,
         basis="the printed yield, trim and scum take up to 15 % "
         f"({COMMON_PRACTICE}); counted when it is done",
-        source=Source(recipe.procedure.source, recipe.procedure.how_known),
     )
 
 
@@ -242,7 +220,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         links=tuple(links),
         ready_after="weigh_down",
         closed_wait_at_most_min=0,
-        closed_wait_source=COMMON_PRACTICE,
         later=_later(recipe, brine, station, filling),
     )
 

@@ -218,7 +218,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         links=tuple(links),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
     )
 
 

@@ -114,11 +114,7 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
 
 def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from the calcium water to the clean pot."""
-    made = [*jar_work.before_filling(filling, station.air)]
-    links = jar_work.jar_links()
-    if not recipe.from_juice:
-        made.append(spread.crush(recipe))
-        links.append(Link(before="crush", after="to_boil"))
+    made, links = spread.begun(recipe, station, filling)
     made += [
         by_hand(
             "shake_calcium",

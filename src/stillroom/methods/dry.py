@@ -217,7 +217,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         links=tuple(links),
         ready_after="start",
         closed_wait_at_most_min=0,
-        closed_wait_source=COMMON_PRACTICE,
         later=_later(drying, filling),
     )
 

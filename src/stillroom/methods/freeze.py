@@ -212,7 +212,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         links=tuple(links),
         ready_after="label",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
         later=_later(pack),
     )
 

@@ -29,7 +29,7 @@ from stillroom.methods.portions import printed_in, quantity_words, uses
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
+from stillroom.refusal import Refusal, Source
 
 NAME = "freezer_spread"
 KEPT = Kept.FREEZER
@@ -175,7 +175,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         links=tuple(links),
         ready_after="label",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
         later=_later(recipe),
     )
 

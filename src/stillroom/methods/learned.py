@@ -82,9 +82,9 @@ class Share:
         """Likely share."""
         return self.a / (self.a + self.b)
 
-    def enough(self, jars: int, sure: float = SURE) -> int:
+    def enough(self, jars: int) -> int:
         """
-        Return how many of ``jars`` it will be at most, on a share ``sure`` of days.
+        Return how many of ``jars`` it will be at most, on a share `SURE` of days.
 
         The predictive distribution is beta-binomial (Gelman et al., Bayesian Data
         Analysis, 3rd ed., section 2.4; known from memory).
@@ -93,7 +93,7 @@ class Share:
         >>> seals.enough(80)
         9
         """
-        return beta_binomial_quantile(self.a, self.b, jars, sure)
+        return beta_binomial_quantile(self.a, self.b, jars, SURE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,12 +179,6 @@ class Learned:
             return found
         lent = self.any_product.get(step)
         return lent and replace(lent, runs=0, others=lent.runs)
-
-    @property
-    def is_empty(self) -> bool:
-        """Whether a plan would be the same without it."""
-        used = (self.steps, self.any_product, self.yields, self.seals, self.slow_day)
-        return not any(used)
 
 
 AS_PUBLISHED = Learned()

@@ -172,7 +172,7 @@ class Work:
     ready_after: str
     """Step at whose end the jars are closed."""
     closed_wait_at_most_min: int
-    closed_wait_source: str
+    """How long they wait for the canner at most: common practice, no source. [min]"""
     later: tuple[Later, ...] = ()
 
 
@@ -199,7 +199,7 @@ class Method(Protocol):
         ...
 
     def expected_yield(self, recipe: Recipe, jar: str) -> Yield | Refusal:
-        """Return how many jars it fills, from the balance of soluble solids."""
+        """Return how many jars it fills, and how that was reached."""
         ...
 
     def steps(

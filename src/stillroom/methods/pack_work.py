@@ -8,7 +8,7 @@ from stillroom.methods import jars as jar_work
 from stillroom.methods import pack_steps, per_jar
 from stillroom.methods.method import Filling, Recipe, Station, Work
 from stillroom.methods.step import Link, Step
-from stillroom.refusal import COMMON_PRACTICE, Refusal
+from stillroom.refusal import Refusal
 
 
 def raw_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
@@ -175,5 +175,4 @@ def _closed(
         links=tuple(links),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
     )

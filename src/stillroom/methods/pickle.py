@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from stillroom.book.jars import jar_volume_m3
 from stillroom.book.packs import quarts_in
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Ingredient, Procedure
@@ -35,7 +34,12 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import about_m3, so_many_times
-from stillroom.methods.portions import drawn, material_of, printed_in, said
+from stillroom.methods.portions import (
+    drawn,
+    material_of,
+    printed_yield,
+    said,
+)
 from stillroom.methods.salted import (
     evening_before,
     is_salted_first,
@@ -44,7 +48,7 @@ from stillroom.methods.salted import (
 )
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
+from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 from stillroom.science import kettle
 
 NAME = "pickle"
@@ -180,26 +184,14 @@ def brine_kg(recipe: Recipe) -> float:
 
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return the printed yield: a pickle fills jars by its pieces, not by solids."""
-    volume = jar_volume_m3(jar)
-    if isinstance(volume, Refusal):
-        return volume
-    printed = printed_in(recipe, volume)
-    if printed is None:
-        return Refusal(
-            f"no yield is printed for {recipe.procedure.name}",
-            instead="make one batch and enter how many jars it filled",
-            source=recipe.procedure.source,
-        )
-    return Yield(
-        jar=jar,
-        likely=(printed[0] + printed[1]) / 2,
-        low=0.9 * printed[0],
-        high=1.05 * printed[1],
-        printed_low=printed[0],
-        printed_high=printed[1],
+    return printed_yield(
+        recipe,
+        jar,
+        instead="make one batch and enter how many jars it filled",
+        least=0.9,
+        most=1.05,
         basis="the printed yield of the tested batch, 10 % less to 5 % more "
         f"({COMMON_PRACTICE}); brine that is left over is not stretched",
-        source=Source(recipe.procedure.source, recipe.procedure.how_known),
     )
 
 
@@ -244,7 +236,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         links=tuple(links),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
         later=_later(recipe),
     )
 

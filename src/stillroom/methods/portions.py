@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import math
 
+from stillroom.book.jars import jar_volume_m3
 from stillroom.jar_count import plural
 from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
-from stillroom.methods.method import Material, Part, Recipe
+from stillroom.methods.method import Material, Part, Recipe, Yield
+from stillroom.refusal import Refusal, Source
 
 _PRINTED_UNITS_M3 = {
     "half-pint": float(CUP_M3),
     "pint": 2 * float(CUP_M3),
     "quart": 4 * float(CUP_M3),
     "6 oz glass": 0.75 * float(CUP_M3),
+    "gallon container": 16 * float(CUP_M3),
 }
 
 
@@ -93,3 +96,47 @@ def printed_in(recipe: Recipe, jar_m3: float) -> tuple[float, float] | None:
         return None
     factor = recipe.multiple * unit / jar_m3
     return (round(low * factor, 2), round(high * factor, 2))
+
+
+def as_printed(
+    recipe: Recipe,
+    jar: str,
+    printed: tuple[float, float],
+    *,
+    basis: str,
+    least: float = 1.0,
+    most: float = 1.0,
+) -> Yield:
+    """
+    Return the printed yield as what is expected, where nothing better is known.
+
+    It may come to ``least`` of the lower figure printed, or to ``most`` of the higher.
+    """
+    low, high = printed
+    return Yield(
+        jar=jar,
+        likely=(low + high) / 2,
+        low=least * low,
+        high=most * high,
+        printed_low=low,
+        printed_high=high,
+        basis=basis,
+        source=Source(recipe.procedure.source, recipe.procedure.how_known),
+    )
+
+
+def printed_yield(
+    recipe: Recipe, jar: str, *, basis: str, instead: str, least: float, most: float
+) -> Yield | Refusal:
+    """Return the printed yield as `as_printed` does, or say what to do without one."""
+    volume = jar_volume_m3(jar)
+    if isinstance(volume, Refusal):
+        return volume
+    printed = printed_in(recipe, volume)
+    if printed is None:
+        return Refusal(
+            f"no yield is printed for {recipe.procedure.name}",
+            instead=instead,
+            source=recipe.procedure.source,
+        )
+    return as_printed(recipe, jar, printed, basis=basis, least=least, most=most)

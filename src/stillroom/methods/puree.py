@@ -4,16 +4,7 @@ from __future__ import annotations
 
 from stillroom.book.procedures import Procedure
 from stillroom.methods import pack_work, per_jar
-from stillroom.methods.method import (
-    Checked,
-    Filling,
-    Kept,
-    Material,
-    Recipe,
-    Station,
-    Work,
-    Yield,
-)
+from stillroom.methods.method import Filling, Kept, Recipe, Station, Work
 from stillroom.refusal import Refusal
 
 NAME = "puree"
@@ -21,25 +12,14 @@ KEPT = Kept.SHELF
 PER_JAR = True
 PACK = "hot"
 
+materials = per_jar.materials
+checks = per_jar.checks
+expected_yield = per_jar.expected_yield
+
 
 def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
     """Return the pack for a whole number of its jars."""
     return per_jar.scale(procedure, multiple, NAME)
-
-
-def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
-    """Return what it uses up: fruit, jars, lids; sugar is as one likes."""
-    return per_jar.materials(recipe, jar, jars)
-
-
-def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
-    """Return what pot and fire make of it, or why not."""
-    return per_jar.checks(recipe, station)
-
-
-def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
-    """Return how many jars it fills, by the printed quantity line."""
-    return per_jar.expected_yield(recipe, jar)
 
 
 def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:

@@ -200,7 +200,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         ),
         ready_after="close",
         closed_wait_at_most_min=0,
-        closed_wait_source=COMMON_PRACTICE,
         later=_later(fat),
     )
 

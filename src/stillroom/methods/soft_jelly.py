@@ -126,29 +126,11 @@ def soft_jelly(
     row = remake_for(pectin)
     if isinstance(row, Refusal):
         return row
-    if now < filled_at:
-        return Refusal(
-            "it was filled after now",
-            instead="check the date and the hour",
-            source="the clock",
-        )
-    age = now - filled_at
-    if age > OLDEST:
-        return Refusal(
-            f"it was filled in {filled_at.year}, by the date given",
-            instead="check the year; the program takes up to ten years, as no "
-            "publication says how old a jelly may be that is cooked again",
-            source=COMMON_PRACTICE,
-        )
-    if not 0.5 <= cups <= MOST_CUPS_ASKED:
-        return Refusal(
-            f"{cups:g} cups is no quantity of jelly to remake",
-            instead=f"give what there is, half a cup to {MOST_CUPS_ASKED} cups",
-            source=COMMON_PRACTICE,
-        )
+    if (no := _cannot_be(cups, filled_at, now)) is not None:
+        return no
     final_at = filled_at + FINAL
     first = filled_at + FIRST_LOOK[pectin]
-    hours = age / dt.timedelta(hours=1)
+    hours = (now - filled_at) / dt.timedelta(hours=1)
     if looks is Looks.SET:
         return SoftJelly(
             do="keep",
@@ -184,6 +166,30 @@ def soft_jelly(
         why="one cup as a trial first; or keep it as syrup, with a label that says so",
         source=row.source,
     )
+
+
+def _cannot_be(cups: float, filled_at: dt.datetime, now: dt.datetime) -> Refusal | None:
+    """Refuse hours and quantities that no jelly has."""
+    if now < filled_at:
+        return Refusal(
+            "it was filled after now",
+            instead="check the date and the hour",
+            source="the clock",
+        )
+    if now - filled_at > OLDEST:
+        return Refusal(
+            f"it was filled in {filled_at.year}, by the date given",
+            instead="check the year; the program takes up to ten years, as no "
+            "publication says how old a jelly may be that is cooked again",
+            source=COMMON_PRACTICE,
+        )
+    if not 0.5 <= cups <= MOST_CUPS_ASKED:
+        return Refusal(
+            f"{cups:g} cups is no quantity of jelly to remake",
+            instead=f"give what there is, half a cup to {MOST_CUPS_ASKED} cups",
+            source=COMMON_PRACTICE,
+        )
+    return None
 
 
 def _remaking(pectin: str, cups: float) -> Remaking | Refusal:

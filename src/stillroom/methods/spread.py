@@ -23,7 +23,7 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import printed_in, quantity_words
+from stillroom.methods.portions import as_printed, printed_in, quantity_words
 from stillroom.methods.solids import (
     JAM_SOLIDS,
     ROOM_K,
@@ -34,7 +34,7 @@ from stillroom.methods.solids import (
     not_reckoned,
 )
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
+from stillroom.refusal import Refusal, Source
 
 FULL_BOIL = "a boil that stirring does not stop"
 LOOK_AT_THE_SET = (
@@ -51,6 +51,18 @@ LOOK_AT_THE_SET = (
 )
 HELD_BACK = 0.03
 """What foam, pot and ladle keep: common practice, no source. [1]"""
+
+
+def begun(
+    recipe: Recipe, station: Station, filling: Filling
+) -> tuple[list[Step], list[Link]]:
+    """Steps and links that a batch begins with: jars, and fruit crushed for the pan."""
+    made = jar_work.before_filling(filling, station.air)
+    links = jar_work.jar_links()
+    if not recipe.from_juice:
+        made.append(crush(recipe))
+        links.append(Link(before="crush", after="to_boil"))
+    return made, links
 
 
 def crush(recipe: Recipe) -> Step:
@@ -255,7 +267,6 @@ def filled(
         links=tuple(links),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
         later=LOOK_AT_THE_SET,
     )
 
@@ -278,7 +289,7 @@ def timed_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     high = jars_at(total, solids, solids, volume)
     printed = printed_in(recipe, volume)
     if (missing := not_reckoned(recipe)) and printed is not None:
-        return _as_printed(recipe, jar, printed, missing)
+        return as_printed(recipe, jar, printed, basis=_not_reckoned_words(missing))
     basis = (
         f"solids balance: {low:.1f} at 65 % solids with {HELD_BACK:.0%} left in "
         f"pot and foam, {high:.1f} if nothing boiled away"
@@ -306,20 +317,9 @@ def timed_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     )
 
 
-def _as_printed(
-    recipe: Recipe, jar: str, printed: tuple[float, float], missing: tuple[str, ...]
-) -> Yield:
-    """Take the printed yield where the balance lacks a part."""
-    return Yield(
-        jar=jar,
-        likely=(printed[0] + printed[1]) / 2,
-        low=printed[0],
-        high=printed[1],
-        printed_low=printed[0],
-        printed_high=printed[1],
-        basis=f"as printed: no solids are known for {', '.join(missing)}",
-        source=Source(recipe.procedure.source, recipe.procedure.how_known),
-    )
+def _not_reckoned_words(missing: tuple[str, ...]) -> str:
+    """Why the printed yield is taken where the balance lacks a part."""
+    return f"as printed: no solids are known for {', '.join(missing)}"
 
 
 def boiled_yield(recipe: Recipe, jar: str, spread_of_solids: float) -> Yield | Refusal:
@@ -329,7 +329,7 @@ def boiled_yield(recipe: Recipe, jar: str, spread_of_solids: float) -> Yield | R
         return volume
     printed = printed_in(recipe, volume)
     if (missing := not_reckoned(recipe)) and printed is not None:
-        return _as_printed(recipe, jar, printed, missing)
+        return as_printed(recipe, jar, printed, basis=_not_reckoned_words(missing))
     total, solids = mix_solids(recipe)
     end = max(JAM_SOLIDS, solids)
     kept = 1 - HELD_BACK

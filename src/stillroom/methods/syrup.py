@@ -28,7 +28,7 @@ from stillroom.methods.portions import printed_in, uses
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
-from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
+from stillroom.refusal import Refusal, Source
 from stillroom.science import kettle
 
 NAME = "syrup"
@@ -158,7 +158,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         ),
         ready_after="wipe_and_lid",
         closed_wait_at_most_min=hand.CLOSED_WAIT_MIN,
-        closed_wait_source=COMMON_PRACTICE,
     )
 
 

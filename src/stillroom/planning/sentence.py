@@ -15,20 +15,26 @@ from stillroom.planning.words.sheet import clock
 
 def first_sentence(plan: DayPlan) -> str:
     """Jars, when they are done, and how far from the best possible that can be."""
+    return " ".join(said for said in made_and_beside(plan) if said)
+
+
+def made_and_beside(plan: DayPlan) -> tuple[str, str]:
+    """The same in two: what is made by when, and what is to be said beside it."""
     jars = sum(batch.jars for batch in plan.batches)
     if not plan.batches and plan.named_out:
         return (
-            f"Nothing is made this day: {all_left_out(plan.named_out)}. Take a name "
-            "out of `without` under [day] to make it."
+            f"Nothing is made this day: {all_left_out(plan.named_out)}.",
+            "Take a name out of `without` under [day] to make it.",
         )
     if not plan.batches:
-        return "Nothing can be made of this shelf for these wants; the reasons follow."
+        none = "Nothing can be made of this shelf for these wants; the reasons follow."
+        return none, ""
     made = f"{jars_said(jars)} in {_batches(len(plan.batches))}"
     if isinstance(plan.answer, NoPlan) or plan.answer is None or plan.problem is None:
         fit = "does not fit this day" if jars == 1 else "do not fit this day"
         if isinstance(plan.answer, NoPlan) and plan.answer.nothing_can_be_made:
             fit = "cannot be made this day as it stands"
-        return f"{made} {fit}; the reasons follow."
+        return f"{made} {fit}; the reasons follow.", ""
     starts = plan.problem.starts_at
     done = clock(starts, plan.answer.finish_min)
     if plan.left_out:
@@ -39,17 +45,17 @@ def first_sentence(plan: DayPlan) -> str:
         fits = "fits" if jars == 1 else "fit"
         number = sum(len(one.batches) for one in plan.left_out)
         return (
-            f"{made} {fits} this day, done by {done}. {_batches(number)} "
-            f"({jars_said(out)}) {'is' if number == 1 else 'are'} left out: "
-            f"{no_room}."
+            f"{made} {fits} this day, done by {done}.",
+            f"{_batches(number)} ({jars_said(out)}) "
+            f"{'is' if number == 1 else 'are'} left out: {no_room}.",
         )
     if plan.answer.proven:
-        return f"{made}, done by {done}. No plan for this kitchen can end sooner."
+        return f"{made}, done by {done}.", "No plan for this kitchen can end sooner."
     earliest = clock(starts, plan.answer.lower_bound_min)
     said = plan.answer.lower_bound_why
     why = f": {said}, whatever the plan" if said else ""
     before = f"No plan for this kitchen can end before {earliest}{why}."
-    return f"{made}, done by {done}. {before}"
+    return f"{made}, done by {done}.", before
 
 
 def by_hand_sentence(plan: DayPlan) -> str:

@@ -8,7 +8,7 @@ Pure but for the search: it reads no clock and writes nothing. What is shown is 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.answering import BrokenPlan
@@ -116,6 +116,58 @@ def plan_again(
         not_begun=told.not_begun,
     )
     known = as_known(plan.problem, plan.timetable, now, said)
+    taken = _taken(told, spares)
+    if isinstance(taken, Refusal):
+        return taken
+    early = sooner(known)
+    rest = _Rest(
+        problem=early.day(plan.problem),
+        old=early.plan(plan.timetable),
+        happened=early.happened(known.happened),
+        changes=early.changes(told.changes),
+    )
+    missing = [early.spare(plan.problem, spare) for spare in spares]
+    asked = [spare for spare in missing if spare.batch.id in told.taken]
+    if told.changes.leaves_min or told.changes.broken or taken:
+        seconds *= HARDER
+    try:
+        found = rest.planned(asked, seconds)
+        if isinstance(found, Refusal):
+            return found
+        room = () if taken else rest.rooms(found, missing)
+    except BrokenPlan as broken:
+        return Refusal(
+            f"what has happened does not go together for the planner: {broken}",
+            instead="say of the steps that run which have not begun, and plan again; "
+            "the clocks at the stove go on",
+            source=OUR_PLAN,
+        )
+    helpful = () if taken else rest.offers(found, offers_s)
+    asked_for = (*plan.problem.wants, *(w for s in taken for w in s.wants), *promised)
+    wants = {want.product: want for want in asked_for}.values()
+
+    def shown(one: Replanned) -> Replanned:
+        """In the minutes of the day, with what is not made now or since the morning."""
+        back = early.back(one)
+        return replace(back, not_made=not_made(wants, back.problem.batches))
+
+    spare_of = {spare.batch.id: spare for spare in spares}
+    return Again(
+        seen=state.sequence,
+        of=plan.of,
+        told=told,
+        known=known,
+        found=shown(found),
+        offers=tuple(replace(offer, found=shown(offer.found)) for offer in helpful),
+        rooms=tuple(
+            Room(spare=spare_of[one.batch], found=shown(one.found)) for one in room
+        ),
+        spares=tuple(taken),
+    )
+
+
+def _taken(told: Told, spares: Sequence[Spare]) -> list[Spare] | Refusal:
+    """Return the batches that she takes in, or which she may."""
     taken = [spare for spare in spares if spare.batch.id in told.taken]
     unknown = set(told.taken) - {spare.batch.id for spare in taken}
     if unknown:
@@ -125,86 +177,60 @@ def plan_again(
             instead=f"choose one of these: {names}",
             source=OUR_PLAN,
         )
-    early = sooner(known)
-    problem, old = early.day(plan.problem), early.plan(plan.timetable)
-    happened, changes = early.happened(known.happened), early.changes(told.changes)
-    missing = [early.spare(plan.problem, spare) for spare in spares]
-    asked = [spare for spare in missing if spare.batch.id in told.taken]
-    if told.changes.leaves_min or told.changes.broken or taken:
-        seconds *= HARDER
-    try:
-        found = _found(problem, old, happened, changes, asked, seconds)
-        if isinstance(found, Refusal):
-            return found
-        room: tuple[Room, ...] = ()
-        if not taken and spares and has_room(found) and found.later_min <= 0:
-            room = rooms(
-                problem, old, happened, missing, changes, found, seconds=ROOMS_S
+    return taken
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rest:
+    """A day that runs, as the planner is asked for the rest of it."""
+
+    problem: Problem
+    old: Timetable
+    happened: Happened
+    changes: Changes
+
+    def planned(self, taken: Sequence[Spare], seconds: float) -> Replanned | Refusal:
+        """The rest of the day, with what is taken in."""
+        promised = self.old.finish_min
+        if taken:
+            return take_in(
+                self.problem,
+                self.old,
+                self.happened,
+                taken,
+                self.changes,
+                seconds=seconds,
+                promised_min=promised,
             )
-    except BrokenPlan as broken:
-        return Refusal(
-            f"what has happened does not go together for the planner: {broken}",
-            instead="say of the steps that run which have not begun, and plan again; "
-            "the clocks at the stove go on",
-            source=OUR_PLAN,
+        changed = with_changes(self.problem, self.old, self.happened, self.changes)
+        if isinstance(changed, Refusal):
+            return changed
+        return replan_changed(
+            changed, self.happened, seconds=seconds, promised_min=promised
         )
-    helpful: tuple[Offer, ...] = ()
-    late = any(promise.is_late_min for promise in found.promises)
-    if not taken and (found.later_min > 0 or gives_way_min(found) or late):
-        helpful = offers(problem, old, happened, found, changes, seconds=offers_s)
-    spare_of = {spare.batch.id: spare for spare in spares}
-    asked_for = (*plan.problem.wants, *(w for s in taken for w in s.wants), *promised)
-    wants = {want.product: want for want in asked_for}.values()
-    return Again(
-        seen=state.sequence,
-        of=plan.of,
-        told=told,
-        known=known,
-        found=_naming(early.back(found), wants),
-        offers=tuple(
-            replace(offer, found=_naming(early.back(offer.found), wants))
-            for offer in helpful
-        ),
-        rooms=tuple(
-            Room(
-                spare=spare_of[one.batch],
-                found=_naming(early.back(one.found), wants),
-            )
-            for one in room
-        ),
-        spares=tuple(taken),
-    )
 
-
-def _naming(found: Replanned, wants: Iterable[Want]) -> Replanned:
-    """The same with all that was promised and is not made, now or since the morning."""
-    return replace(found, not_made=not_made(wants, found.problem.batches))
-
-
-def _found(
-    problem: Problem,
-    old: Timetable,
-    happened: Happened,
-    changes: Changes,
-    taken: Sequence[Spare],
-    seconds: float,
-) -> Replanned | Refusal:
-    """The rest of the day, with what is taken in."""
-    promised = old.finish_min
-    if taken:
-        return take_in(
-            problem,
-            old,
-            happened,
-            taken,
-            changes,
-            seconds=seconds,
-            promised_min=promised,
+    def rooms(self, found: Replanned, missing: Sequence[Spare]) -> tuple[Room, ...]:
+        """What of the missing may be taken in: looked for where the day is no later."""
+        if not missing or not has_room(found) or found.later_min > 0:
+            return ()
+        return rooms(
+            self.problem,
+            self.old,
+            self.happened,
+            missing,
+            self.changes,
+            found,
+            seconds=ROOMS_S,
         )
-    changed = with_changes(problem, old, happened, changes)
-    if isinstance(changed, Refusal):
-        return changed
-    return replan_changed(changed, happened, seconds=seconds, promised_min=promised)
+
+    def offers(self, found: Replanned, seconds: float) -> tuple[Offer, ...]:
+        """What might be left out: tried where the day or a promise comes late."""
+        late = any(promise.is_late_min for promise in found.promises)
+        if found.later_min <= 0 and not gives_way_min(found) and not late:
+            return ()
+        return offers(
+            self.problem, self.old, self.happened, found, self.changes, seconds=seconds
+        )
 
 
 def with_room(again: Again, room: Room) -> Again:

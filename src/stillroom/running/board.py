@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from stillroom.jar_count import jars_said
+from stillroom.planning.words.load_words import HOW_TO_LIFT
 from stillroom.running.fold import LoadRun, Phase, RunState
 from stillroom.running.rules import ClockRules, rules_for
 
@@ -172,7 +173,7 @@ def _card(run: LoadRun, at: datetime) -> Card:
             )
         case Phase.READY | Phase.LIFTED:
             big, keys = "out", (LIFTED, _lost(rules, had=True))
-            says = "straight up, onto wood or a towel, an inch apart"
+            says = HOW_TO_LIFT
             urgent = f"{_capital(name)} may come out now: {jars_said(load.count)}."
     return Card(
         run=run,

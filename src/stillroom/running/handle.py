@@ -76,17 +76,20 @@ def run_at_the_stove(
     page that a device kept open for days.
     """
     names = (ledger.newest_stream(PREFIX), ledger.last_written_stream(PREFIX))
-    lately: dict[str, RunState] = {}
+    lately: dict[str, dt.datetime] = {}
+    hot: dict[str, dt.datetime] = {}
     for name in dict.fromkeys(n for n in names if n is not None):
         state = state_of(name, ledger=ledger)
-        if state.last_at is not None and at - state.last_at < LET_GO:
-            lately[name] = state
-    hot = {n: s.last_at for n, s in lately.items() if s.on_the_fire and s.last_at}
+        if state.last_at is None or at - state.last_at >= LET_GO:
+            continue
+        lately[name] = state.last_at
+        if state.on_the_fire:
+            hot[name] = state.last_at
     if hot:
         return max(hot, key=lambda name: hot[name])
     if planned is None:
         return next(iter(lately), None)
-    return None if planned is None else run_id(planned)
+    return run_id(planned)
 
 
 def handle(

@@ -1,25 +1,83 @@
 """
 What the farm holds: lots, their movements, and where each jar came from.
 
-::
+Read first ``events`` (what happened), ``fold`` (what follows from it) and ``decide``
+(what may happen). Only ``handle`` writes.
 
-    amounts.py   exact quantities: milligrams, microlitres, pieces
-    lotcode.py   the lot code, with its check character
-    words.py     names and days as people write them
-    events.py    what happened to a lot, and the movements that follow from it
-    fold.py      events to lots and balances: pure
-    commands.py  what was asked
-    decide.py    stock and command to events or a refusal: pure; its parts are
-                 coming.py, leaving.py, standing.py, looking.py, taking_back.py
-    making.py    a lot made, the day after, and what must be looked at first: pure
-    keeps.py     until when a lot keeps its quality, and who says so
-    tracing.py   from a jar to its inputs, from an input to its jars; the recall sheet
-    sentence.py  "14 bags redcurrant juice, 4 cups each" to a proposal, with
-                 how_much.py and sorts.py
-    csv_file.py  a CSV file to proposals
-    about.py     which lots an event is about
-    rows.py      what follows from an event for lots, movements and links
-    on_demand.py the stock, each lot read when it is asked for
-    codec.py     events to entries of the ledger and back
-    handle.py    the shell: read, decide, write
+What is kept, and read again::
+
+    events.py      what happened to a lot, and the movements that follow from it
+    lots.py        lots, and how they were made: what an entry is about
+    amounts.py     exact quantities: milligrams, microlitres, pieces
+    lotcode.py     the lot code, with its check character
+    about.py       which lots an event is about
+    codec.py       events to entries of the ledger and back
+    rows.py        what follows from an event for lots, movements and links
+    fold.py        events to lots and balances
+    on_demand.py   the stock, each lot read when it is asked for
+    handle.py      the shell: read, decide, write
+
+What is asked, and what comes of it::
+
+    commands.py         what was asked
+    decide.py           stock and command to events or a refusal, by these parts:
+    decision.py         what a command comes to, and words that several share
+    coming.py           what comes in, and what is made of it
+    from_run.py         lots booked from a run at the stove
+    drawing.py          what a batch used up, drawn from the stock
+    put_up.py           jars that were put up by hand and not at the stove's clocks
+    leaving.py          what leaves the shelf, and what may not
+    standing.py         where things stand: carried, and counted
+    looking.py          what was seen of jars the day after
+    holding.py          holds, processes typed in late, labels, pictures, notes
+    completing.py       what was not said of jars when they were booked
+    taking_back.py      recalls and mendings
+    choosing.py         which lot is meant, and from where it is taken
+    counted_since.py    what a count has already seen gone
+    more_than_ever.py   counts that leave more of a lot than there ever was
+    not_counted_down.py empty jars and lids that a lot by hand was not drawn from
+
+What a lot was put up by, and what is due for it::
+
+    making.py             a lot made, the day after, what is looked at first
+    due.py                the process that is published for it, or why none is known
+    no_process_needed.py  what stands in jars and was never to have a process
+    lacks.py              what its process lacks, by the record
+    lacking.py            what was not said of it, so that no book can tell
+    made_as_it_counts.py  how it counts, with what it lacked
+    unprocessed.py        jars that had no process: what is published of them
+    unsealed.py           where jars stand whose seal failed, or may have
+    warm.py               jars to be kept cold that stood on a shelf
+    how_cold.py           how cold a place is, by its name
+    in_oil.py             what stands in oil, and its caution
+    not_food.py           what is never eaten: lye, soap, lotion
+    gauge.py              what a pressure gauge said
+    late_gauge.py         what a gauge is held to that is typed in late
+    jars_out.py           when jars were filled and came out
+    clock_offsets.py      how far the kitchen's clock was ahead of UTC then
+    times_said.py         clock times that cannot be
+
+What is shown::
+
+    on_hand.py    what is on hand, in the one order in which it is shown and drawn
+    places.py     which places are meant by a name
+    first.py      what to eat first
+    keeps.py      until when a lot keeps its quality, and who says so
+    after.py      the day after: what each load still wants looked at
+    cover.py      how far the shelf goes
+    day_shelf.py  what is on hand, as the shelf of a day
+    jars_kept.py  jars as things: empty, in use, gone
+    accounts.py   where all of a lot went
+    mass.py       the balance of masses of a lot
+    tracing.py    from a jar to its inputs, from an input to its jars
+    told.py       each entry in a plain sentence
+
+What is typed::
+
+    sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
+    how_much.py      how much of what
+    number_words.py  how many, as it is said aloud
+    sorts.py         what sort of thing a lot is
+    words.py         names and days as people write them
+    csv_file.py      a CSV file to proposals
 """

@@ -9,7 +9,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, one_of, parts_of
 from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Incoming, Make, Receive
-from stillroom.stock.decision import Decision, set_aside_is_ours
+from stillroom.stock.decision import Decision, of_one_request, set_aside_is_ours
 from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import not_if_unsure
@@ -27,18 +27,17 @@ def receive(stock: Stock, command: Receive) -> Decision:
             return set_aside_is_ours()
         if (no := not_if_unsure(thing.place)) is not None:
             return no
-    return tuple(
+    received = [
         Received(
             lot=lot_of(thing, lot_code(day, number + i)),
             place=one_of(stock.known_places(), thing.place),
             number=thing.number,
             occurred_at=command.at,
-            # One request, one token: the first of its events carries it.
-            token="" if i else command.token,
             late=command.late,
         )
         for i, thing in enumerate(command.things)
-    )
+    ]
+    return of_one_request(received, command.token)
 
 
 def make(stock: Stock, command: Make) -> Decision:

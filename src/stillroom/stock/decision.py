@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot
@@ -10,6 +13,14 @@ from stillroom.stock.lotcode import printed
 Decision = tuple[AnyEvent, ...] | Refusal
 NOTHING: tuple[AnyEvent, ...] = ()
 """It is booked already: the same request once more changes nothing."""
+
+
+def of_one_request(events: Sequence[AnyEvent], token: str) -> tuple[AnyEvent, ...]:
+    """Return what one request books: the first of its events carries its token."""
+    if not events:
+        return NOTHING
+    first, *rest = events
+    return (replace(first, token=token), *rest)
 
 
 def set_aside_is_ours() -> Refusal:

@@ -9,7 +9,7 @@ from stillroom.stock.choosing import OUR_RECORD, one_of
 from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.coming import lot_of
 from stillroom.stock.commands import MakeFromRun, Making
-from stillroom.stock.decision import Decision, set_aside_is_ours
+from stillroom.stock.decision import Decision, of_one_request, set_aside_is_ours
 from stillroom.stock.drawing import Drawing, needed_words
 from stillroom.stock.events import SET_ASIDE, Kind, Made, Part
 from stillroom.stock.fold import Stock
@@ -58,8 +58,8 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
         if _is_taken(stock, command, number, batch.load):
             number = stock.next_number(command.on) + len(booked)
         numbers[batch.run_batch] = number
-        booked.append(_made(stock, command, making, number, drawing, first=not booked))
-    return tuple(booked)
+        booked.append(_made(stock, command, making, number, drawing))
+    return of_one_request(booked, command.token)
 
 
 def _lids(stock: Stock, parts: tuple[Part, ...]) -> str:
@@ -87,8 +87,6 @@ def _made(
     making: Making,
     number: int,
     drawing: Drawing,
-    *,
-    first: bool,
 ) -> Made:
     parts, lacking = drawing.draw(making.needs)
     batch = making.batch
@@ -108,7 +106,5 @@ def _made(
         inputs=parts,
         batch=batch,
         occurred_at=command.at,
-        # One request, one token: the first of its events carries it.
-        token=command.token if first else "",
         late=command.late,
     )

@@ -7,7 +7,7 @@ from dataclasses import replace
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot, one_of
 from stillroom.stock.commands import Check, CheckLoad
-from stillroom.stock.decision import Decision, there_twice
+from stillroom.stock.decision import Decision, of_one_request, there_twice
 from stillroom.stock.events import SET_ASIDE, Checked, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
@@ -98,8 +98,7 @@ def check_load(stock: Stock, command: CheckLoad) -> Decision:
             instead="answer for one load at a time: each was lifted by itself",
             source=OUR_RECORD,
         )
-    # One request, one token: the first of its events carries it.
-    return (replace(booked[0], token=command.token), *booked[1:])
+    return of_one_request(booked, command.token)
 
 
 def _aside(stock: Stock, code: str, command: Check) -> tuple[int, str] | Refusal:

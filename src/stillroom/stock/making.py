@@ -187,6 +187,9 @@ def choices_for_unsealed(
     )
 
 
+CHECK_MISSED = "check missed: look at each lid before it is eaten"
+
+
 def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:
     """
     Whether the seals should have been looked at by now, and were not.

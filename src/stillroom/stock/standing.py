@@ -9,7 +9,12 @@ from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
 from stillroom.stock.commands import Count, CountShelf, Move
 from stillroom.stock.counted_since import not_if_counted_since
-from stillroom.stock.decision import Decision, set_aside_is_ours, there_twice
+from stillroom.stock.decision import (
+    Decision,
+    of_one_request,
+    set_aside_is_ours,
+    there_twice,
+)
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
@@ -207,8 +212,7 @@ def count_shelf(stock: Stock, command: CountShelf) -> Decision:
             instead="write what stands there beside at least one lot",
             source=OUR_RECORD,
         )
-    # One request, one token: the first of its events carries it.
-    return (replace(counted[0], token=command.token), *counted[1:])
+    return of_one_request(counted, command.token)
 
 
 def _which_place(found: Wanted) -> Refusal:

@@ -102,8 +102,6 @@ class Column:
     placed: tuple[Placed, ...]
     chosen: bool
     """Shown where there is room for one person alone."""
-    widest: int
-    """Most blocks that stand side by side in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +150,6 @@ def draw(sheet: Sheet, *, who: str = "") -> Drawing:
                 lane,
                 placed,
                 chosen=lane.name == chosen and lane.kind == LaneKind.PERSON,
-                widest=max((p.parts for p in placed), default=1),
             )
         )
     offset = _minute_of_day(sheet.starts_at)

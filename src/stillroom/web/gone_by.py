@@ -12,6 +12,10 @@ from stillroom.running.kept_plan import mark_of, plan_now
 from stillroom.running.so_far import minute_of
 from stillroom.web.now import now_of
 from stillroom.web.planner import Planned
+from stillroom.web.shop import Shop
+
+PATIENCE_S = 10.0
+"""So much longer than the search is waited for a plan. [s]"""
 
 
 def run_of(request: Request, plan: DayPlan) -> RunState:
@@ -39,6 +43,15 @@ def gone_by(request: Request, planned: Planned | None) -> Planned | None:
         return planned
     text = request.app.state.shop.day_text()
     return plan_now(planned, run_of(request, planned), text)
+
+
+def plan_gone_by(request: Request) -> DayPlan | None:
+    """Return the plan, waited for; `None` where the day's page has to say why not."""
+    shop: Shop = request.app.state.shop
+    if not shop.day_text().strip():
+        return None
+    planned = gone_by(request, shop.plan_within(PATIENCE_S + shop.seconds))
+    return planned if isinstance(planned, DayPlan) else None
 
 
 def last_taken(request: Request, plan: DayPlan) -> PlanTaken | None:

@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.planning.day_odds.odds import HALF_HOUR_MIN, Odds
+from stillroom.planning.day_odds.odds_words import HARDLY_EVER, NEARLY_ALWAYS
 from stillroom.planning.words.sheet import clock
 
 ROW_PX = 34
 BAR_FROM_PX, BAR_LONG_PX = 76, 420
-NEVER, SURE = 0.005, 0.995
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,14 +40,15 @@ class OddsDrawing:
     """Her own hour, where it has a bar that is no half hour's; else empty."""
     bar_from_px: int = BAR_FROM_PX
     bar_long_px: int = BAR_LONG_PX
-    row_px: int = ROW_PX
 
 
 def draw_odds(odds: Odds, starts_at: str) -> OddsDrawing:
     """Return the bars from the last half hour that is hopeless to the first sure."""
-    first = max((n for n, d in enumerate(odds.done_by) if d.chance < NEVER), default=0)
+    first = max(
+        (n for n, d in enumerate(odds.done_by) if d.chance < HARDLY_EVER), default=0
+    )
     last = next(
-        (n for n, d in enumerate(odds.done_by) if d.chance > SURE),
+        (n for n, d in enumerate(odds.done_by) if d.chance > NEARLY_ALWAYS),
         len(odds.done_by) - 1,
     )
     bars = tuple(

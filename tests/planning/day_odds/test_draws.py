@@ -14,7 +14,6 @@ from stillroom.planning.day_odds.draws import (
     FEWEST_SLICES,
     TICKS_A_MINUTE,
     Draws,
-    drawn_minutes,
     log_widths,
 )
 from stillroom.planning.day_odds.finishing import Finishing
@@ -32,7 +31,7 @@ EVEN = Spread(30, 60, 120)  # as much above as below: widths are equal
 def test_all_days_together_meet_each_fortune_once() -> None:
     """Latin hypercube: sorted, every row is the quantiles of its own law."""
     days = FEWEST_SLICES
-    rows = drawn_minutes([60] * 3, [EVEN] * 3, days=days, rho=0.0)
+    rows = Draws([60] * 3, [EVEN] * 3, days=days, rho=0.0).all_rows()
     width = log_widths(EVEN)[0]
     quantiles = [
         60 * math.exp(width * NormalDist().inv_cdf((k + 0.5) / days))
@@ -43,7 +42,7 @@ def test_all_days_together_meet_each_fortune_once() -> None:
 
 
 def test_what_one_step_meets_says_nothing_of_another() -> None:
-    rows = drawn_minutes([60] * 40, [EVEN] * 40, days=10_000, rho=0.0)
+    rows = Draws([60] * 40, [EVEN] * 40, days=10_000, rho=0.0).all_rows()
     apart = np.corrcoef(np.log(rows)) - np.eye(40)
     # as of independent draws: standard error 1/sqrt(10,000), 780 pairs
     assert np.abs(apart).max() < 0.045
@@ -54,7 +53,8 @@ def test_a_long_chain_varies_as_much_as_its_steps_together() -> None:
     """Rows that are read at even distances would meet again and again: 15 % off."""
     ratios = []
     for seed in range(6):
-        rows = drawn_minutes([60] * 150, [EVEN] * 150, days=10_000, rho=0.0, seed=seed)
+        draws = Draws([60] * 150, [EVEN] * 150, days=10_000, rho=0.0, seed=seed)
+        rows = draws.all_rows()
         logs = np.log(rows.astype(float))
         ratios.append(logs.sum(axis=0).var() / logs.var(axis=1).sum())
     # of independent days: standard error sqrt(2/10,000) = 0.014 each
@@ -64,7 +64,7 @@ def test_a_long_chain_varies_as_much_as_its_steps_together() -> None:
 @pytest.mark.parametrize("days", [1, 7, 60])
 def test_few_days_are_no_narrower_than_many(days: int) -> None:
     means = [
-        drawn_minutes([60], [EVEN], days=days, seed=seed, rho=0.0)[0].mean()
+        Draws([60], [EVEN], days=days, seed=seed, rho=0.0).all_rows()[0].mean()
         for seed in range(400)
     ]
     s = log_widths(EVEN)[0]

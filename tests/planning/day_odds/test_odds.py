@@ -10,12 +10,11 @@ import pytest
 
 from benchmarks.event_by_event import run_one_day
 from stillroom.methods.step import Link, Spread
-from stillroom.planning.day_odds.draws import drawn_minutes, log_widths
+from stillroom.planning.day_odds.draws import Draws, log_widths
 from stillroom.planning.day_odds.forward import Pass, planned_minutes
 from stillroom.planning.day_odds.odds import (
     minutes_of_days,
     odds_of,
-    simulate,
     spare_jars,
 )
 from stillroom.planning.day_odds.odds_words import rests_on, step_words
@@ -82,14 +81,20 @@ def test_the_pass_is_the_same_as_one_event_after_another(planned):
             assert days.start[:, k].tolist() == start
 
 
+def days_of(problem, plan, *, days, seed=1):
+    """Starts, ends and finishes of so many days."""
+    net = precedence_of(problem, plan)
+    return Pass(net).forward(minutes_of_days(net, problem, plan, days=days, seed=seed))
+
+
 def test_the_same_seed_is_the_same_days_and_another_is_not(planned):
     problem, answer = planned
-    first = simulate(problem, answer.timetable, days=50, seed=3).finish
+    first = days_of(problem, answer.timetable, days=50, seed=3).finish
     assert np.array_equal(
-        first, simulate(problem, answer.timetable, days=50, seed=3).finish
+        first, days_of(problem, answer.timetable, days=50, seed=3).finish
     )
     assert not np.array_equal(
-        first, simulate(problem, answer.timetable, days=50, seed=5).finish
+        first, days_of(problem, answer.timetable, days=50, seed=5).finish
     )
 
 
@@ -174,7 +179,7 @@ def test_two_branches_wait_for_the_later_one():
 
 @pytest.mark.parametrize("spread", [Spread(10, 20, 40), Spread(15, 20, 60)])
 def test_a_spread_says_what_one_day_in_twenty_is(spread):
-    drawn = drawn_minutes([20], [spread], days=100_000, rho=0.3)[0]
+    drawn = Draws([20], [spread], days=100_000, rho=0.3).all_rows()[0]
     assert np.mean(drawn < spread.low) == pytest.approx(0.05, abs=0.003)
     assert np.mean(drawn > spread.high) == pytest.approx(0.05, abs=0.003)
     assert np.median(drawn) == pytest.approx(20.0, rel=0.01)
@@ -183,12 +188,12 @@ def test_a_spread_says_what_one_day_in_twenty_is(spread):
 def test_a_slow_day_is_slow_for_all():
     spreads = [Spread(20, 40, 80)] * 2
     for rho in (0.0, 0.3, 1.0):
-        drawn = np.log(drawn_minutes([40, 40], spreads, days=50_000, rho=rho))
+        drawn = np.log(Draws([40, 40], spreads, days=50_000, rho=rho).all_rows())
         assert np.corrcoef(drawn)[0, 1] == pytest.approx(rho, abs=0.02)
 
 
 def test_a_fixed_duration_stays(planned):
-    assert np.all(drawn_minutes([10, 5], [None, None], days=9) == [[10.0], [5.0]])
+    assert np.all(Draws([10, 5], [None, None], days=9).all_rows() == [[10.0], [5.0]])
 
 
 # --- the policy ----------------------------------------------------------------------
@@ -207,7 +212,7 @@ def test_no_wait_steps_never_part(planned):
     """Nobody lets a pan boil over: skim follows the hard boil at once on all days."""
     problem, answer = planned
     net = precedence_of(problem, answer.timetable)
-    days = simulate(problem, answer.timetable, days=500)
+    days = days_of(problem, answer.timetable, days=500)
     for batch in ("jelly-1", "jelly-2"):
         before, after = net.number[batch, "hard_boil"], net.number[batch, "skim"]
         assert np.allclose(days.start[after], days.end[before])
@@ -219,7 +224,7 @@ def test_a_person_a_pot_and_a_canner_serve_one_after_the_other(planned):
     assert {arc.tie for arc in net.arcs} >= {
         Tie.LINK, Tie.JARS, Tie.PERSON, Tie.POT, Tie.CANNER,
     }  # fmt: skip
-    days = simulate(problem, answer.timetable, days=300)
+    days = days_of(problem, answer.timetable, days=300)
     loads = sorted(answer.timetable.loads, key=lambda load: load.lower_min)
     for first, second in pairwise(loads):
         out, again = net.number[first.id, "lift"], net.number[second.id, "lower"]
@@ -244,7 +249,7 @@ def test_the_figures_agree_with_one_another(planned):
     assert chances == sorted(chances)
     assert chances[-1] == 1.0
     assert 0.0 < odds.chance_as_planned < 0.5  # a plan at medians is an optimist
-    ranks = [m.weight_min for m in odds.matters]
+    ranks = [m.on_path * m.sd_min for m in odds.matters]
     assert ranks == sorted(ranks, reverse=True)
 
 

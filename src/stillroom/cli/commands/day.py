@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
+from stillroom.cli.writing import write_new
 from stillroom.planning.day_file.dayfile import LIKE, day_like_text, read_day
-from stillroom.refusal import Unreadable
 
 
 @click.group(name="day")
@@ -26,17 +26,7 @@ def command() -> None:
 )
 def new(file: Path, like: str) -> None:
     """Write a commented day file to fill in; a file that is there is left alone."""
-    try:
-        with file.open("x", encoding="utf-8") as out:
-            out.write(day_like_text(like))
-    except FileExistsError:
-        raise Unreadable(
-            f"{file} is there already and was left as it is; name another"
-        ) from None
-    except OSError as error:
-        raise Unreadable(
-            f"{file} cannot be written ({error.strerror}); name a place that can"
-        ) from None
+    write_new(file, day_like_text(like))
     click.echo(f"Wrote {file}. Fill it in, then: stillroom day check {file}")
 
 

@@ -13,6 +13,7 @@ from stillroom.book.procedures import procedure_for
 from stillroom.cli.contracts import cautions_as_json
 from stillroom.cli.options import as_json, elevation, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.writing import write_new
 from stillroom.in_a_list import any_of
 from stillroom.measures import feet
 from stillroom.methods.method import Yield
@@ -35,7 +36,7 @@ def command() -> None:
 @click.argument("file", type=_FILE)
 def new(file: Path) -> None:
     """Write a commented recipe file to fill in; a file that is there is left alone."""
-    _write(file, new_recipe_text())
+    write_new(file, new_recipe_text())
     click.echo(f"Wrote {file}. Fill it in, then: stillroom recipe check {file}")
 
 
@@ -69,7 +70,7 @@ def check(
 def import_(page: Path, out: Path) -> None:
     """Read the recipe of a saved page or JSON-LD file; nothing is fetched."""
     imported = import_recipe(_page_text(page))
-    _write(out, write_recipe(imported.own, imported.questions))
+    write_new(out, write_recipe(imported.own, imported.questions))
     click.echo(f"Wrote {out}: {imported.own.title or 'a recipe without a title'}.")
     for question in imported.questions:
         bullet(f"{question.key}: {question.text}")
@@ -85,23 +86,8 @@ def export(recipe: str, out: Path) -> None:
         body = export_recipe(read_recipe(Path(recipe)))
     else:
         body = export_recipe(granted(procedure_for(recipe)))
-    _write(out, json.dumps(body, ensure_ascii=False, indent=2) + "\n")
+    write_new(out, json.dumps(body, ensure_ascii=False, indent=2) + "\n")
     click.echo(f"Wrote {out}: {body['name']}.")
-
-
-def _write(file: Path, text: str) -> None:
-    """Write a new file; one that is there is left alone."""
-    try:
-        with file.open("x", encoding="utf-8") as out:
-            out.write(text)
-    except FileExistsError:
-        raise Unreadable(
-            f"{short_name(file)} is there already and was left as it is; name another"
-        ) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        what = f"{short_name(file)} cannot be written ({reason})"
-        raise Unreadable(f"{what}; name a place that can") from None
 
 
 def _page_text(page: Path) -> str:

@@ -22,7 +22,10 @@ from stillroom.planning.begun.happened_file import (
 )
 from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.begun.slipped import as_it_slipped
+from stillroom.planning.happened import Happened, Key
+from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.replan import replan
+from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.spares import all_promised
 from stillroom.planning.words.sheet import clock
@@ -139,33 +142,12 @@ def command(
     planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable
     slips = {key_named(problem, key): late for key, late in slips.items()}
-    now_min = clock_minute(now, problem.starts_at, "--now")
-    ends = max(problem.horizon_min, plan.finish_min) + LATEST_MIN
-    if not 0 <= now_min <= ends:
-        starts, last = clock(problem.starts_at, 0), clock(problem.starts_at, ends)
-        raise Unreadable(
-            Fault(
-                f"{now} is not within the day and the night behind it, {starts} to "
-                f"{last}; of the night write it as the plan does: "
-                f'"0:20 (next day)"',
-                key="--now",
-            )
-        )
-    if happened_file is not None:
-        happened = read_happened(happened_file, problem, plan, now_min)
-    else:
-        happened = as_it_slipped(problem, plan, now_min, slips)
-        begun = happened.begun
-        for key in slips:
-            if key not in begun:
-                name = "/".join(key)
-                raise Unreadable(
-                    Fault(
-                        f"{name} has not begun by {now}; name a step that runs or has "
-                        "ended",
-                        key="--late",
-                    )
-                )
+    now_min = _minute_now(now, problem, plan)
+    happened = (
+        _slipped(problem, plan, now, now_min, slips)
+        if happened_file is None
+        else read_happened(happened_file, problem, plan, now_min)
+    )
     try:
         found = replan(problem, plan, happened, seconds=within)
     except BrokenPlan as wrong:
@@ -184,3 +166,39 @@ def command(
         print_json(replanned_as_json(found))
     else:
         print_replanned(found)
+
+
+def _minute_now(now: str, problem: Problem, plan: Timetable) -> int:
+    """Minute of the day that the clock shows; it may lie in the night behind it."""
+    now_min = clock_minute(now, problem.starts_at, "--now")
+    ends = max(problem.horizon_min, plan.finish_min) + LATEST_MIN
+    if not 0 <= now_min <= ends:
+        starts, last = clock(problem.starts_at, 0), clock(problem.starts_at, ends)
+        raise Unreadable(
+            Fault(
+                f"{now} is not within the day and the night behind it, {starts} to "
+                f"{last}; of the night write it as the plan does: "
+                f'"0:20 (next day)"',
+                key="--now",
+            )
+        )
+    return now_min
+
+
+def _slipped(
+    problem: Problem, plan: Timetable, now: str, now_min: int, slips: dict[Key, int]
+) -> Happened:
+    """What has happened if all went as planned but for the steps that slipped."""
+    happened = as_it_slipped(problem, plan, now_min, slips)
+    begun = happened.begun
+    for key in slips:
+        if key not in begun:
+            name = "/".join(key)
+            raise Unreadable(
+                Fault(
+                    f"{name} has not begun by {now}; name a step that runs or has "
+                    "ended",
+                    key="--late",
+                )
+            )
+    return happened

@@ -10,8 +10,9 @@ import click
 from click.core import ParameterSource
 
 from stillroom.cli.copied_text import print_pictures
-from stillroom.cli.options import SearchSeconds
+from stillroom.cli.options import database as database_option
 from stillroom.cli.plan_text import print_plan_in_short
+from stillroom.cli.planned import seconds as seconds_option
 from stillroom.learning.record import LearnedKept
 from stillroom.planning.day_file.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
@@ -20,7 +21,7 @@ from stillroom.records.backup import Backup
 from stillroom.records.daily import DailyBackup
 from stillroom.records.damaged import open_or_only_read
 from stillroom.records.days import open_records, seed_demo
-from stillroom.records.engine import DEFAULT_FILE, DEMO_FILE, place_of
+from stillroom.records.engine import DEMO_FILE, place_of
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.smallholding.year import write_year
@@ -45,22 +46,8 @@ PATIENCE_S = 60.0
     help="This machine's address in the house's network, such as 192.168.1.20: phones "
     "there can open the pages too. No password is asked.",
 )
-@click.option(
-    "--db",
-    "database",
-    metavar="URL",
-    default=str(DEFAULT_FILE),
-    show_default=True,
-    help="Where the record is kept: a file, or postgresql://USER@HOST/NAME.",
-)
-@click.option(
-    "--seconds",
-    type=SearchSeconds(),
-    default=8.0,
-    show_default=True,
-    help="Time that the search for a better plan may take; a day that does not fit "
-    "takes as long once more.",
-)
+@database_option
+@seconds_option
 @click.option(
     "--like",
     type=click.Choice(LIKE[1:]),

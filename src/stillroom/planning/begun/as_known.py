@@ -85,35 +85,15 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     }
     ended = _with_what_must_be_over(problem, plan, ended, loads, now_min, said)
     first = _estimate(problem, plan, now_min, ended, loads, said)
-    running = dict(ended)
     placed = {(s.batch, s.step): s for s in plan.steps}
-    for key, more in _still_at_work(placed, now_min, said).items():
-        start = min(said.began_min.get(key, first.start[key]), now_min)
-        running[key] = replace(placed[key], start_min=start, end_min=now_min + more)
-    for key in said.not_over:
-        start = first.start[key]
-        if key not in running and start < now_min:
-            end = start + placed[key].end_min - placed[key].start_min
-            running[key] = replace(
-                placed[key], start_min=start, end_min=max(end, now_min + 1)
-            )
+    running = _with_what_runs(placed, ended, first, now_min, said)
     for load in plan.loads:
         seen = said.loads.get(load.id)
         if seen is not None and seen.lost:
             start = min(first.start[load.id, LOWER], now_min - 1)
             loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
     second = _estimate(problem, plan, now_min, running, loads, said)
-    free: dict[str, int] = {}
-    for load in loads.values():
-        free[load.canner] = max(free.get(load.canner, 0), load.out_min)
-    for load in sorted(plan.loads, key=lambda load: load.lower_min):
-        start = second.start[load.id, LOWER]
-        not_yet = (load.id, LOWER) in said.not_begun
-        holds_another = start < free.get(load.canner, 0)
-        if load.id in loads or start >= now_min or not_yet or holds_another:
-            continue
-        loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
-        free[load.canner] = loads[load.id].out_min
+    _lower_by_the_plan(problem, plan, loads, second, now_min, said)
     begun = dict(running)
     for key, one in placed.items():
         start = second.start[key]
@@ -140,6 +120,50 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
         ),
         by_plan=frozenset(by_plan),
     )
+
+
+def _with_what_runs(
+    placed: Mapping[Key, PlacedStep],
+    ended: Mapping[Key, PlacedStep],
+    estimate: PutOff,
+    now: int,
+    said: Said,
+) -> dict[Key, PlacedStep]:
+    """Steps that are over, and those that run: said so, or said not to be over."""
+    found = dict(ended)
+    for key, more in _still_at_work(placed, now, said).items():
+        start = min(said.began_min.get(key, estimate.start[key]), now)
+        found[key] = replace(placed[key], start_min=start, end_min=now + more)
+    for key in said.not_over:
+        start = estimate.start[key]
+        if key not in found and start < now:
+            end = start + placed[key].end_min - placed[key].start_min
+            found[key] = replace(
+                placed[key], start_min=start, end_min=max(end, now + 1)
+            )
+    return found
+
+
+def _lower_by_the_plan(
+    problem: Problem,
+    plan: Timetable,
+    loads: dict[str, PlacedLoad],
+    estimate: PutOff,
+    now: int,
+    said: Said,
+) -> None:
+    """Add the loads that are in by the plan, where no other holds their canner."""
+    free: dict[str, int] = {}
+    for load in loads.values():
+        free[load.canner] = max(free.get(load.canner, 0), load.out_min)
+    for load in sorted(plan.loads, key=lambda load: load.lower_min):
+        start = estimate.start[load.id, LOWER]
+        not_yet = (load.id, LOWER) in said.not_begun
+        holds_another = start < free.get(load.canner, 0)
+        if load.id in loads or start >= now or not_yet or holds_another:
+            continue
+        loads[load.id] = _lowered(problem, load, start, now, SOON_MIN)
+        free[load.canner] = loads[load.id].out_min
 
 
 def _still_at_work(

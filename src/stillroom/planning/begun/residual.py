@@ -289,12 +289,10 @@ def _batch(
     if closed is not None and jars and batch.process is not None:
         rest.closed_min[batch.id] = closed
         rest.closed_wait_min[batch.id] = batch.closed_wait_at_most_min
-    sizes = batch.pots
     return replace(
         batch,
         jars=jars,
         process=batch.process if jars or batch.process is None else None,
-        pots=sizes,
         ready_after=ready,
         closed_wait_at_most_min=(
             rest.problem.horizon_min * 2

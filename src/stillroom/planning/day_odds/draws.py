@@ -168,18 +168,6 @@ class Draws:
         return minutes
 
 
-def drawn_minutes(
-    planned_min: Sequence[int],
-    spreads: Sequence[Spread | None],
-    *,
-    days: int,
-    seed: int = 1,
-    rho: float = SHARED_SLOW_DAY,
-) -> Array:
-    """Durations of ``days`` days, shape (rows, days); see `Draws`. [min]"""
-    return Draws(planned_min, spreads, days=days, seed=seed, rho=rho).all_rows()
-
-
 @lru_cache(maxsize=4)
 def _quantiles(slices: int) -> NDArray[np.float32]:
     """Middles of equally likely slices of the standard normal, in order."""

@@ -9,13 +9,12 @@ other durations vary by their spread (see `draws`).
 
 from __future__ import annotations
 
-import time
 from dataclasses import dataclass
 
 import numpy as np
 
 from stillroom.jar_count import jars_said
-from stillroom.methods.learned import Learned, Share
+from stillroom.methods.learned import SURE, Learned, Share
 from stillroom.planning.day_odds.broken_limits import BrokenLimit, broken_limits
 from stillroom.planning.day_odds.draws import SHARED_SLOW_DAY, Array, Draws
 from stillroom.planning.day_odds.finishing import Finishing
@@ -33,8 +32,6 @@ LESS_MIN = 10.0
 """A step that matters is tried this much shorter. [min]"""
 LOST_ONE_IN = (20, 30)
 """Of so many jars one cracks or does not seal. Common practice, no source."""
-SURE = 0.95
-"""Spare jars and lids are enough on this share of days."""
 HALF_HOUR_MIN = 30
 
 
@@ -59,11 +56,6 @@ class Matter:
     """Standard deviation of its duration. [min]"""
     earlier_min: float
     """By how much the day ends earlier on average if it took ten minutes less. [min]"""
-
-    @property
-    def weight_min(self) -> float:
-        """What the steps are ranked by. [min]"""
-        return self.on_path * self.sd_min
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,12 +99,6 @@ class Odds:
     over_asked_min: float
     """Minutes a day in which somebody is asked for more than there is of them."""
     spare: Spare
-    seconds: float = 0.0
-    """What the drawing and the pass took. [s]"""
-
-    def chance_by(self, minute: int) -> float:
-        """Share of days over by one of the half hours."""
-        return next((d.chance for d in self.done_by if d.minute >= minute), 1.0)
 
 
 def odds_of(
@@ -151,7 +137,6 @@ def odds_of(
     ValueError
         If ``days`` or ``rho`` lies outside its range.
     """
-    began = time.perf_counter()
     net = policy_of(problem, plan, as_it_went=since_min is not None)
     _hold_the_past(net, since_min)
     ready = Pass(net)
@@ -159,7 +144,6 @@ def odds_of(
     for n in _begun_by(net, since_min):
         minutes[n] = net.nodes[n].planned_min
     simulated = ready.forward(minutes)
-    took = time.perf_counter() - began
     finish = simulated.finish.astype(np.float64)
     at_plan = float(ready.forward(planned_minutes(net)).finish[0])
     even, likely, sure = (_minute_by(finish, q) for q in (0.5, 0.8, 0.95))
@@ -185,7 +169,6 @@ def odds_of(
         spare=spare_jars(jars, days=days, seed=seed)
         if seals is None
         else own_spare_jars(jars, seals),
-        seconds=took,
     )
 
 
@@ -233,20 +216,6 @@ def draws_for(
     planned = [node.planned_min for node in net.nodes]
     spreads = spreads_of(net, problem, plan)
     return Draws(planned, spreads, days=days, seed=seed, rho=rho)
-
-
-def simulate(
-    problem: Problem,
-    plan: Timetable,
-    *,
-    days: int = DAYS,
-    seed: int = 1,
-    rho: float = SHARED_SLOW_DAY,
-) -> Days:
-    """Return only the starts, ends and finishes of the simulated days."""
-    net = policy_of(problem, plan)
-    minutes = minutes_of_days(net, problem, plan, days=days, seed=seed, rho=rho)
-    return Pass(net).forward(minutes)
 
 
 def finishes_of(
@@ -375,7 +344,7 @@ def own_spare_jars(jars: int, seals: Share) -> Spare:
     """Return the jars and lids to set out by the keeper's own seals."""
     return Spare(
         jars=jars,
-        spare=seals.enough(jars, SURE),
+        spare=seals.enough(jars),
         source=f"learned from the seals of {jars_said(seals.jars)} of yours, "
         f"{seals.seen} of them not good; the book says one in 20 to 30",
     )

@@ -14,6 +14,10 @@ from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.not_made import NotMade
 from stillroom.planning.words.sheet import clock
 
+HARDLY_EVER, NEARLY_ALWAYS = 0.005, 0.995
+"""Below and above these shares a chance is not told in numbers."""
+OFTEN_A_DAY = 0.05
+"""Limits that give way less often are not told of, but for a program."""
 MATTERS_IN_ORDER = (
     "First what moves the end most by its own luck: how often it lies on the longest "
     "chain, times how far its minutes spread."
@@ -27,9 +31,9 @@ def chance_words(share: float) -> str:
     >>> [chance_words(s) for s in (0.0, 0.96, 0.999)]
     ['hardly ever', 'on 96 of 100 such days', 'nearly always']
     """
-    if share < 0.005:
+    if share < HARDLY_EVER:
         return "hardly ever"
-    if share > 0.995:
+    if share > NEARLY_ALWAYS:
         return "nearly always"
     return f"on {share * 100:.0f} of 100 such days"
 

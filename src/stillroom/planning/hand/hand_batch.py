@@ -8,11 +8,8 @@ anew.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from stillroom.planning.hand import free_time
-from stillroom.planning.hand.free_time import Kitchen, each_minute, minutes
-from stillroom.planning.hand.hand_fires import Fire, fires_of, light, serves
+from stillroom.planning.hand.free_time import Kitchen
+from stillroom.planning.hand.hand_chain import ChainsByHand
 from stillroom.planning.hand.hand_loads import LIFT_WITHIN_MIN, put_into_canner
 from stillroom.planning.hand.hand_repeats import (
     Stretch,
@@ -23,9 +20,8 @@ from stillroom.planning.hand.hand_repeats import (
     rounds_to_come,
 )
 from stillroom.planning.network import UNTIED, Network, network_of
-from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import Tool, contents_of
-from stillroom.planning.timetable import PlacedStep
 
 TRIES_A_BATCH = 400
 
@@ -115,23 +111,27 @@ class Placing:
     def _attempt(self, trial: Kitchen) -> tuple[int, int] | None:
         """Place all chains; else (chain, minute before which it must not start)."""
         starts: dict[int, int] = {}
-        hands: dict[str, str] = {}
-        fires: dict[int, str] = {}
         stood: dict[int, Stretch] = {}
         self._choose_pot(trial)
+        chains = ChainsByHand(
+            problem=self.problem,
+            batch=self.batch,
+            network=self.network,
+            people=self.people,
+            kitchen=trial,
+            pot=self.pot,
+            mill=self.mill,
+        )
         for chain in self.order:
             low, high, held_by = self._window(chain, starts)
-            late = self._is_late(chain, starts)
-            placed = self._place_chain(trial, chain, low, high, late, hands, fires)
+            late = self.late[chain] and bool(starts)
+            placed = chains.place(chain, low, high, late=late)
             if placed is None:
                 if held_by is None:
                     return chain, self.problem.horizon_min
-                probe = trial.copy()
                 since = max(high + 1, self.not_before[chain])
                 end = self.problem.horizon_min
-                found = self._place_chain(
-                    probe, chain, since, end, False, dict(hands), dict(fires)
-                )
+                found = chains.copy().place(chain, since, end, late=False)
                 if found is None:
                     return chain, self.problem.horizon_min
                 minute = starts[held_by] + found - high
@@ -260,9 +260,6 @@ class Placing:
             for link in self.batch.links
         )
 
-    def _is_late(self, chain: int, starts: dict[int, int]) -> bool:
-        return self.late[chain] and bool(starts)
-
     def _window(
         self, chain: int, starts: dict[int, int]
     ) -> tuple[int, int, int | None]:
@@ -282,135 +279,3 @@ class Placing:
                 if latest < high:
                     high, held_by = latest, other
         return low, high, held_by
-
-    # --- one chain ------------------------------------------------------------
-
-    def _place_chain(
-        self,
-        trial: Kitchen,
-        chain: int,
-        low: int,
-        high: int,
-        late: bool,
-        hands: dict[str, str],
-        fires: dict[int, str],
-    ) -> int | None:
-        if low > high:
-            return None
-        open_starts = minutes(max(0, low), high + 1)
-        for i, offset in self.network.chains[chain].members:
-            step = self.batch.steps[i]
-            if step.attention_quarters:
-                open_starts &= self._someone(trial, i, hands) >> offset
-        groups = fires_of(self.batch, self.network, chain)
-        for fire in groups:
-            length = fire.end - fire.start
-            some = 0
-            for burner in self.problem.burners:
-                if serves(self.problem, self.batch, self.pot, burner, fire):
-                    some |= free_time.room_for(trial.burners[burner.id], length)
-            open_starts &= some >> fire.start
-        candidates: Iterator[int] = each_minute(open_starts)
-        if late:
-            candidates = iter(sorted(each_minute(open_starts), reverse=True))
-        for start in candidates:
-            booked = self._book(trial, chain, start, dict(hands), groups, dict(fires))
-            if booked is not None:
-                hands.update(booked[0])
-                fires.update(booked[1])
-                return start
-        return None
-
-    def _able(self, i: int, hands: dict[str, str]) -> list[Person]:
-        step = self.batch.steps[i]
-        if step.same_hands in hands and step.same_hands:
-            return [p for p in self.people if p.id == hands[step.same_hands]]
-        if not step.same_hands:
-            return [p for p in self.people if step.skill in p.skills]
-        group = [
-            s
-            for s in self.batch.steps
-            if s.same_hands == step.same_hands and s.attention_quarters
-        ]
-        return [p for p in self.people if all(s.skill in p.skills for s in group)]
-
-    def _someone(self, trial: Kitchen, i: int, hands: dict[str, str]) -> int:
-        step = self.batch.steps[i]
-        some = 0
-        for person in self._able(i, hands):
-            level = trial.hands[person.id][step.attention_quarters - 1]
-            some |= free_time.room_for(level, step.duration_min)
-        return some
-
-    def _book(
-        self,
-        kitchen: Kitchen,
-        chain: int,
-        start: int,
-        hands: dict[str, str],
-        groups: list[Fire],
-        fires: dict[int, str],
-    ) -> tuple[dict[str, str], dict[int, str]] | None:
-        """Try a start in full, on a copy first: two steps may ask for one person."""
-        trial = kitchen.copy()
-        for fire in groups:
-            burner = light(self.problem, self.batch, self.pot, trial, fire, start)
-            if burner is None:
-                return None
-            fires.update(dict.fromkeys(fire.members, burner))
-        for i, offset in self.network.chains[chain].members:
-            step = self.batch.steps[i]
-            begin, end = start + offset, start + offset + step.duration_min
-            person: str | None = None
-            if step.attention_quarters:
-                q = step.attention_quarters
-                person = next(
-                    (
-                        p.id
-                        for p in self._able(i, hands)
-                        if self._stays(trial, p, chain, i, start, hands)
-                        and trial.give(p.id, begin, end, q)
-                    ),
-                    None,
-                )
-                if person is None:
-                    return None
-                if step.same_hands:
-                    hands[step.same_hands] = person
-            trial.steps.append(
-                PlacedStep(
-                    batch=self.batch.id,
-                    step=step.id,
-                    start_min=begin,
-                    end_min=end,
-                    person=person,
-                    quarters=step.attention_quarters,
-                    pot=self.pot if step.in_pot else None,
-                    burner=fires.get(i),
-                    mill=self.mill if step.on_mill else None,
-                )
-            )
-        kitchen.become(trial)
-        return hands, fires
-
-    def _stays(
-        self,
-        trial: Kitchen,
-        person: Person,
-        chain: int,
-        i: int,
-        start: int,
-        hands: dict[str, str],
-    ) -> bool:
-        """Whether a person has time for all steps of this chain in the same hands."""
-        word = self.batch.steps[i].same_hands
-        if not word or word in hands:
-            return True
-        for j, offset in self.network.chains[chain].members:
-            step = self.batch.steps[j]
-            if step.same_hands != word or not step.attention_quarters:
-                continue
-            span = minutes(start + offset, start + offset + step.duration_min)
-            if span & ~trial.hands[person.id][step.attention_quarters - 1]:
-                return False
-        return True

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad
 
+HOW_TO_LIFT = "straight up, onto wood or a towel, an inch apart"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadWords:

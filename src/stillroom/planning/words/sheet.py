@@ -17,7 +17,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.canner_moved import loads_after_a_move
-from stillroom.planning.words.load_words import LoadWords, load_words
+from stillroom.planning.words.load_words import HOW_TO_LIFT, LoadWords, load_words
 
 
 class Ink(StrEnum):
@@ -287,7 +287,7 @@ def _load_entries(
             end_min=load.out_min,
             who=load.lifted_by,
             what=f"Lift {jars_said(load.count)} out",
-            detail="straight up, onto wood or a towel, an inch apart",
+            detail=HOW_TO_LIFT,
             ink=Ink.HANDS,
             end_sign=words.lift_after,
             where=load.canner,

@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
+from stillroom.planning.sentence import by_hand_sentence, how_good, made_and_beside
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.words.how_long import how_long_words
 from stillroom.planning.words.learned_words import apart, own_figures
@@ -60,20 +60,20 @@ def day_page(request: Request) -> Response:
 
 
 def _plan_page(request: Request, plan: DayPlan) -> Response:
-    said, _, bound = first_sentence(plan).partition(". ")
+    said, beside = made_and_beside(plan)
     again, run = last_taken(request, plan), run_of(request, plan)
     shop: Shop = request.app.state.shop
     searched = shop.searched()
     if again is not None:
-        bound = ""  # what was proven, was proven of the day as it was to be
+        beside = ""  # what was proven, was proven of the day as it was to be
     own, agree = apart(own_figures(plan))
     common: dict[str, Any] = {
         "here": "day",
         "again": again,
         "again_at": "" if again is None else _at(again.occurred_at, now_of(request)),
         "begun": run.begun_at is not None and run.plan is not None,
-        "said": said.rstrip("."),
-        "bound": bound,
+        "said": said,
+        "beside": beside,
         "by_hand": by_hand_sentence(plan),
         "good": how_good(plan),
         "plan": plan,

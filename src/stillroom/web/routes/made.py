@@ -20,10 +20,9 @@ from stillroom.planning.words.load_words import LoadWords, words_of
 from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.running.loads import loads_of
 from stillroom.stand.cost import cost_per_jar
-from stillroom.web.gone_by import gone_by
+from stillroom.web.gone_by import plan_gone_by
 from stillroom.web.pages import page
 from stillroom.web.routes.odds import address_of
-from stillroom.web.shop import Shop
 
 SETS = ("with_pectin", "liquid_pectin", "boiled_down", "remade")
 """Methods whose jars set by pectin, sugar and acid as they cool."""
@@ -31,7 +30,7 @@ SETS = ("with_pectin", "liquid_pectin", "boiled_down", "remade")
 
 def batch_page(request: Request) -> Response:
     """Page of one batch."""
-    plan = _plan(request)
+    plan = plan_gone_by(request)
     if plan is None:
         return RedirectResponse("/day", status_code=303)
     wanted = request.path_params["batch"]
@@ -70,7 +69,7 @@ def batch_page(request: Request) -> Response:
 
 def load_page(request: Request) -> Response:
     """Page of one canner load."""
-    plan = _plan(request)
+    plan = plan_gone_by(request)
     if plan is None:
         return RedirectResponse("/day", status_code=303)
     wanted = request.path_params["load"]
@@ -184,15 +183,6 @@ def _said(plan: DayPlan) -> dict[str, LoadWords]:
     return {
         load.id: words_of(plan.problem, load) for load in plan.answer.timetable.loads
     }
-
-
-def _plan(request: Request) -> DayPlan | None:
-    """Return the plan, or `None` where the day's page has to say why there is none."""
-    shop: Shop = request.app.state.shop
-    if not shop.day_text().strip():
-        return None
-    planned = gone_by(request, shop.plan_within(10.0 + shop.seconds))
-    return planned if isinstance(planned, DayPlan) else None
 
 
 def _timed(plan: DayPlan) -> tuple[Sheet | None, Answer | None]:

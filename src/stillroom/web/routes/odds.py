@@ -12,6 +12,7 @@ from stillroom.planning.day_odds.odds import LESS_MIN
 from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
     MATTERS_IN_ORDER,
+    OFTEN_A_DAY,
     against_words,
     chance_words,
     odds_sentence,
@@ -31,18 +32,15 @@ from stillroom.planning.words.how_long import one_more_s
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from stillroom.running.loads import loads_of
-from stillroom.web.gone_by import gone_by, since_min
+from stillroom.web.gone_by import plan_gone_by, since_min
 from stillroom.web.odds_drawing import draw_odds
 from stillroom.web.odds_kept import ODDS, ONE_MORE, ONE_MORE_S
 from stillroom.web.pages import page, word_page
-from stillroom.web.shop import Shop
-
-OFTEN_A_DAY = 0.05
 
 
 def odds_page(request: Request) -> Response:
     """Page of the odds of the day; with ``more``, what one more would bring."""
-    plan = _plan(request)
+    plan = plan_gone_by(request)
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
         return RedirectResponse("/day", status_code=303)
     problem, answer = plan.problem, plan.answer
@@ -93,7 +91,7 @@ def odds_page(request: Request) -> Response:
 
 def why_then_page(request: Request) -> Response:
     """Page of what holds a step, a batch, a load, or the end of the day."""
-    plan = _plan(request)
+    plan = plan_gone_by(request)
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
         return RedirectResponse("/day", status_code=303)
     problem, table = plan.problem, plan.answer.timetable
@@ -139,14 +137,6 @@ def _made_of(because: Because, plan: DayPlan, names: dict[str, str]) -> str:
     if any(batch.id == because.batch for batch in plan.batches):
         return f"/batch/{because.batch}"
     return ""
-
-
-def _plan(request: Request) -> DayPlan | None:
-    shop: Shop = request.app.state.shop
-    if not shop.day_text().strip():
-        return None
-    planned = gone_by(request, shop.plan_within(10.0 + shop.seconds))
-    return planned if isinstance(planned, DayPlan) else None
 
 
 ROUTES = [

@@ -27,7 +27,12 @@ from stillroom.stock.handle import KeptStock
 from stillroom.stock.lacking import lacking
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed, choices_for_unsealed, holds
+from stillroom.stock.making import (
+    CHECK_MISSED,
+    check_missed,
+    choices_for_unsealed,
+    holds,
+)
 from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
@@ -269,7 +274,7 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
         day = said_day(row.keeps.until.isoformat())
         state.append(f"{word} {day}{row.keeps.mark}")
     if check_missed(stock, row.lot.code, now):
-        state.append("check missed: look at each lid before it is eaten")
+        state.append(CHECK_MISSED)
     made = stock.made(row.lot.code)
     canned = made is not None and made.batch.canned
     return Row(

@@ -1,4 +1,4 @@
-"""Each folder of the planner says what is in it, and names every file."""
+"""Each folder of the planner, and the stock, says what is in it: every file."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-HOME = Path(__file__).parents[2] / "src" / "stillroom" / "planning"
-FOLDERS = sorted(page.parent for page in HOME.rglob("__init__.py"))
+HOME = Path(__file__).parents[2] / "src" / "stillroom"
+PLANNER = sorted(page.parent for page in (HOME / "planning").rglob("__init__.py"))
+FOLDERS = [*PLANNER, HOME / "stock"]
 
 
 def said_in(folder: Path) -> str:

@@ -49,7 +49,10 @@ What a lot was put up by, and what is due for it::
     unsealed.py           where jars stand whose seal failed, or may have
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name
+    cold_said.py          said later of a place: that it was cold
+    of_held.py            what was made out of jars that were put on hold since
     in_oil.py             what stands in oil, and its caution
+    out_of_freezer.py     how long a lot was out of a freezer
     not_food.py           what is never eaten: lye, soap, lotion
     gauge.py              what a pressure gauge said
     late_gauge.py         what a gauge is held to that is typed in late

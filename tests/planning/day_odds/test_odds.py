@@ -12,6 +12,7 @@ from benchmarks.event_by_event import run_one_day
 from stillroom.methods.step import Link, Spread
 from stillroom.planning.day_odds.draws import Draws, log_widths
 from stillroom.planning.day_odds.forward import Pass, planned_minutes
+from stillroom.planning.day_odds.in_time import policy_of
 from stillroom.planning.day_odds.odds import (
     minutes_of_days,
     odds_of,
@@ -83,7 +84,7 @@ def test_the_pass_is_the_same_as_one_event_after_another(planned):
 
 def days_of(problem, plan, *, days, seed=1):
     """Starts, ends and finishes of so many days."""
-    net = precedence_of(problem, plan)
+    net = policy_of(problem, plan)
     return Pass(net).forward(minutes_of_days(net, problem, plan, days=days, seed=seed))
 
 

@@ -5,7 +5,13 @@ import datetime as dt
 import pytest
 
 from stillroom.learning.days import TOLD_AFTERWARDS_S, steps_took
-from stillroom.running.events import DayBegun, RunStep, StepBegun, StepDone
+from stillroom.running.events import (
+    DayBegun,
+    RunStep,
+    StepBegun,
+    StepDone,
+    StepTakenBack,
+)
 
 NOON = dt.datetime(2026, 8, 22, 12, 0, tzinfo=dt.UTC)
 STEPS = (
@@ -58,6 +64,14 @@ def test_begun_is_truer_than_the_end_of_the_step_before():
 
 def test_done_alone_tells_nothing_where_there_may_be_a_pause():
     assert took(done("sugar_in", 18), done("fill", 30)) == {}
+
+
+def test_what_was_said_by_mistake_and_taken_back_tells_nothing():
+    back = StepTakenBack(batch="b1", step="fill", was="done", occurred_at=at(5))
+    assert took(begun("fill", 3), done("fill", 4), back) == {}
+    assert took(begun("fill", 3), done("fill", 4), back, done("fill", 9)) == {"fill": 6}
+    too_soon = StepTakenBack(batch="b1", step="fill", was="begun", occurred_at=at(5))
+    assert took(begun("fill", 3), too_soon, done("fill", 9)) == {}
 
 
 def test_begun_alone_tells_nothing():

@@ -25,6 +25,7 @@ from stillroom.running.events import (
     RunStep,
     StepBegun,
     StepDone,
+    StepTakenBack,
 )
 from stillroom.running.handle import handle, run_at_the_stove, run_id, state_of
 from tests.planning.small_days import butter, day, jelly
@@ -147,6 +148,7 @@ EVERY_KIND = [
     LoadLifted(load="load 1", occurred_at=NOON),
     StepBegun(batch="plum jelly 1", step="fill", occurred_at=NOON),
     StepDone(batch="plum jelly 1", step="fill", occurred_at=NOON),
+    StepTakenBack(batch="plum jelly 1", step="fill", was="done", occurred_at=NOON),
     JarBroke(load="load 1", batch="plum jelly 1", crack="ring", occurred_at=NOON),
     PlanTaken(
         plan=KeptPlan(of="x", problem=PROBLEM, timetable=PLAN),

@@ -160,6 +160,7 @@ def a_tap(week: FarmWeek, form: Form) -> Post:
         load=hidden.get("load", ""),
         batch=hidden.get("batch", ""),
         step=hidden.get("step", ""),
+        was=hidden.get("was", ""),
     )
     given = dict(hidden)
     if asks == "full-boil":

@@ -25,7 +25,7 @@ CHOICES = re.compile(
     r'<section class="answer choices">\s*<h3>([^<]*)</h3>(.*?)</section>', re.DOTALL
 )
 DO = re.compile(r"<p><b>(\w+)\.?</b>")
-LEFT = re.compile(r"<b>(\d+) h (\d\d) min left</b>")
+LEFT = re.compile(r"<b>(?:(\d+) h)?(?: ?(\d+) min)? left</b>")
 LASTED_MIN = (0, 5, 10, 10, 12, 25, 605)
 
 
@@ -107,7 +107,7 @@ def _shown_choice(part: str) -> Choice | None:
     do = DO.search(words)
     assert do is not None
     left = LEFT.search(words)
-    minutes = int(left[1]) * 60 + int(left[2]) if left else None
+    minutes = int(left[1] or 0) * 60 + int(left[2] or 0) if left else None
     if "No time left" in words:
         minutes = 0
     jars = re.match(r"\d+ jar", of)

@@ -28,9 +28,12 @@ def planned_day() -> DayPlan:
 
 
 @cache
-def planned_loads() -> dict[str, tuple[str, int]]:
+def planned_loads() -> dict[str, tuple[str, int, tuple[str, ...]]]:
     """Loads of that day: id to canner and published minutes."""
-    return {x.id: (x.canner, x.process_min) for x in loads_of(planned_day())}
+    return {
+        x.id: (x.canner, x.process_min, tuple(batch for batch, _ in x.jars))
+        for x in loads_of(planned_day())
+    }
 
 
 @cache

@@ -251,6 +251,10 @@ class ShelfModel:
             return Verdict(Does.NO)
         if deed.to in SHELVES and (deed.place == ASIDE or self.in_doubt(deed.lot)):
             return Verdict(Does.NO)
+        lot = self.lots[deed.lot]
+        put_up_cold = lot.jars and self.made_here(deed.lot) and not lot.canned
+        if deed.to in SHELVES and put_up_cold:
+            return Verdict(Does.NO)
         return Verdict(
             Does.BOOKS,
             {(deed.lot, deed.place): -number, (deed.lot, deed.to): number},

@@ -17,18 +17,24 @@ class Tap:
     """A key at the stove, as its form was drawn."""
 
     asks: str
-    """``begin``, ``begun``, ``done``, ``full-boil``, ``boil-lost`` or ``lifted``."""
+    """
+    ``begin``, ``begun``, ``done``, ``take-back``, ``full-boil``, ``boil-lost`` or
+    ``lifted``.
+    """
     run: str
     seen: int
     once: str
     load: str = ""
     batch: str = ""
     step: str = ""
+    was: str = ""
+    """What is taken back of a step: begun, or done."""
 
     @property
     def key(self) -> tuple[str, ...]:
         """What makes it the same tap as another."""
-        return (self.once, self.asks, self.load, self.batch, self.step)
+        asks = f"{self.asks} {self.was}".rstrip()
+        return (self.once, asks, self.load, self.batch, self.step)
 
 
 @dataclass
@@ -37,6 +43,7 @@ class Load:
 
     canner: str
     minutes: int
+    batches: tuple[str, ...] = ()
     since: dt.datetime | None = None
     lost: int = 0
     lifted: dt.datetime | None = None
@@ -64,6 +71,8 @@ class Run:
     loads: dict[str, Load] = field(default_factory=dict)
     begun: set[tuple[str, str]] = field(default_factory=set)
     done: set[tuple[str, str]] = field(default_factory=set)
+    said: list[tuple[str, str, str, dt.datetime]] = field(default_factory=list)
+    """(batch, step, begun or done, when), in order, without what was taken back."""
     sequence: int = 0
     last_at: dt.datetime | None = None
 
@@ -76,8 +85,8 @@ class Run:
 class StoveModel:
     """What the clocks must show."""
 
-    planned: dict[str, tuple[str, int]]
-    """Loads of the plan: id to canner and published minutes."""
+    planned: dict[str, tuple[str, int, tuple[str, ...]]]
+    """Loads of the plan: id to canner, published minutes, batches aboard."""
     runs: dict[str, Run] = field(default_factory=dict)
     keys: dict[tuple[str, ...], str] = field(default_factory=dict)
     """Taps that were booked, and for which run."""
@@ -100,8 +109,25 @@ class StoveModel:
             before = run.done if tap.asks == "done" else run.begun | run.done
             there = (tap.batch, tap.step) in before
             return Does.AGAIN if there else Does.BOOKS
+        if tap.asks == "take-back":
+            return self._take_back(run, tap)
         load = run.loads.get(tap.load)
         return Does.NO if load is None else self._load(run, load, tap, now)
+
+    def _take_back(self, run: Run, tap: Tap) -> Does:
+        if (tap.batch, tap.step) not in (run.done if tap.was == "done" else run.begun):
+            return Does.AGAIN
+        mine = [one for one in run.said if one[0] == tap.batch]
+        batch, step, was, at = sorted(mine, key=lambda one: (one[3], one[2] == "done"))[
+            -1
+        ]
+        if (step, was) != (tap.step, tap.was):
+            return Does.NO
+        for load in run.loads.values():
+            begun = load.since is not None or load.lost
+            if batch in load.batches and begun and (not load.since or load.since >= at):
+                return Does.NO
+        return Does.BOOKS
 
     def _load(self, run: Run, load: Load, tap: Tap, now: dt.datetime) -> Does:
         now = max(now, run.last_at or now)
@@ -140,6 +166,13 @@ class StoveModel:
         if tap.asks in ("begun", "done"):
             assert kind == f"step-{tap.asks}"
             (run.done if tap.asks == "done" else run.begun).add((tap.batch, tap.step))
+            run.said.append((tap.batch, tap.step, tap.asks, at))
+            return
+        if tap.asks == "take-back":
+            assert kind == "step-taken-back"
+            (run.done if tap.was == "done" else run.begun).remove((tap.batch, tap.step))
+            taken = (tap.batch, tap.step, tap.was)
+            run.said = [one for one in run.said if one[:3] != taken]
             return
         load = run.loads[tap.load]
         load.changed = run.sequence

@@ -21,6 +21,7 @@ from stillroom.running.commands import FinishStep
 from stillroom.running.handle import handle, state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
+from tests.simulation.forms import forms_of
 
 START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
 
@@ -221,6 +222,25 @@ def test_a_step_said_begun_can_then_only_be_done(kitchen):
         [[from_entry(e) for e in kitchen.records.ledger.read(kitchen.run)]]
     )
     assert [t.minutes for t in took if t.step == step] == [9.0]
+
+
+def test_a_step_said_done_by_mistake_is_taken_back_on_the_board(kitchen):
+    begun(kitchen)
+    batch, step = first_step(kitchen)
+    assert "Take it back" not in kitchen.client.get("/stove").text
+    given = {"run": kitchen.run, "batch": batch, "step": step, "seen": "1"}
+    page = kitchen.client.post("/stove/done", data=given).text
+    form = next(f for f in forms_of(page) if f.action == "/stove/take-back")
+    assert (form.hidden["batch"], form.hidden["step"]) == (batch, step)
+    for _ in range(2):  # a second tap is harmless
+        page = kitchen.client.post("/stove/take-back", data=form.hidden).text
+    assert first_step(kitchen) == (batch, step)
+    assert "Take it back" not in page
+    events = kitchen.records.ledger.read(kitchen.run)
+    assert [e.kind for e in events] == ["day-begun", "step-done", "step-taken-back"]
+    kitchen.client.post("/stove/done", data=given)
+    kitchen.clock.go(minutes=15)
+    assert "Take it back" not in kitchen.client.get("/stove").text
 
 
 def test_a_step_that_the_plan_does_not_have_is_refused(kitchen):

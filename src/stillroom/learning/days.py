@@ -15,7 +15,14 @@ from dataclasses import dataclass
 
 from stillroom.book.words import plain
 from stillroom.methods.in_halves import whole_step
-from stillroom.running.events import AnyEvent, DayBegun, RunStep, StepBegun, StepDone
+from stillroom.running.events import (
+    AnyEvent,
+    DayBegun,
+    RunStep,
+    StepBegun,
+    StepDone,
+    StepTakenBack,
+)
 
 TOLD_AFTERWARDS_S = 15.0
 """Two taps so near tell that both were given afterwards: no duration follows. [s]"""
@@ -70,6 +77,8 @@ def _of_one_day(
                 begun.setdefault((batch, step), at)
             case StepDone(batch=batch, step=step, occurred_at=at):
                 done.setdefault((batch, step), at)
+            case StepTakenBack(batch=batch, step=step, was=was):
+                (begun if was == "begun" else done).pop((batch, step), None)
             case _:
                 pass
     for name, taken in steps.items():

@@ -14,6 +14,8 @@ The day itself: what happened, what that makes of the clocks, what may come next
     board.py     what the stove shows at a moment: pure
     hands.py     what each person does now and next: pure
     set_going.py what goes by itself once it is lit or set out: pure
+    said_by_mistake.py
+                 what was said of a step by mistake, and may be taken back: pure
     behind.py    who is behind the plan, by what was tapped: pure
     due.py       whether it is time to ask what became of jars: pure
     clock.py     the only place that asks the time

@@ -81,6 +81,16 @@ class FinishStep(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TakeStepBack(Asked):
+    """It was said by mistake that a step of a batch is begun, or done."""
+
+    batch: str
+    step: str
+    was: str
+    """``begun`` or ``done``."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BreakJar(Asked):
     """A jar of a load broke."""
 
@@ -111,6 +121,7 @@ Command = (
     | LiftLoad
     | BeginStep
     | FinishStep
+    | TakeStepBack
     | BreakJar
     | TakePlan
 )

@@ -17,6 +17,7 @@ from stillroom.running.commands import (
     MarkBoilLost,
     MarkFullBoil,
     TakePlan,
+    TakeStepBack,
 )
 from stillroom.running.events import (
     AnyEvent,
@@ -36,6 +37,7 @@ from stillroom.running.rules import (
     OUR_RECORD,
     rules_for,
 )
+from stillroom.running.said_by_mistake import take_step_back
 
 CROSSING = timedelta(seconds=2)
 """Commands that came so close may be written in either order."""
@@ -81,6 +83,8 @@ def decide(state: RunState, command: Command) -> Decision:
         return _begin_step(state, command)
     if isinstance(command, FinishStep):
         return _finish_step(state, command)
+    if isinstance(command, TakeStepBack):
+        return take_step_back(state, command)
     if isinstance(command, TakePlan):
         return _take_plan(state, command)
     run = state.load(command.load)

@@ -215,6 +215,18 @@ class StepDone(Tapped):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StepTakenBack(Tapped):
+    """A step was said begun, or done, by mistake: it is as if that was never said."""
+
+    kind: ClassVar[str] = "step-taken-back"
+    version: ClassVar[int] = 1
+    batch: str
+    step: str
+    was: str
+    """``begun`` or ``done``."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JarBroke(Event):
     """A jar of a load broke, in the canner or on its way."""
 
@@ -251,6 +263,7 @@ AnyEvent = (
     | LoadLifted
     | StepBegun
     | StepDone
+    | StepTakenBack
     | JarBroke
     | PlanTaken
 )
@@ -263,6 +276,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         LoadLifted,
         StepBegun,
         StepDone,
+        StepTakenBack,
         JarBroke,
         PlanTaken,
     )

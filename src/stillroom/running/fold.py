@@ -25,6 +25,7 @@ from stillroom.running.events import (
     RunLoad,
     StepBegun,
     StepDone,
+    StepTakenBack,
 )
 
 
@@ -193,6 +194,18 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 steps_done=state.steps_done | {(batch, step)},
                 done_at=(*state.done_at, (batch, step, at)),
             )
+        case StepTakenBack(batch=batch, step=step, was="begun"):
+            return replace(
+                state,
+                steps_begun=state.steps_begun - {(batch, step)},
+                begun_steps=_without(state.begun_steps, batch, step),
+            )
+        case StepTakenBack(batch=batch, step=step):
+            return replace(
+                state,
+                steps_done=state.steps_done - {(batch, step)},
+                done_at=_without(state.done_at, batch, step),
+            )
         case JarBroke(load=load, batch=batch, crack=crack):
             return _touch(
                 state,
@@ -210,6 +223,13 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 taken=(*state.taken, event),
                 loads=tuple(_load_again(load, state) for load in loads),
             )
+
+
+def _without(
+    told: tuple[tuple[str, str, datetime], ...], batch: str, step: str
+) -> tuple[tuple[str, str, datetime], ...]:
+    """What was told, but for a step of a batch."""
+    return tuple(one for one in told if one[:2] != (batch, step))
 
 
 def _load_again(load: RunLoad, state: RunState) -> LoadRun:

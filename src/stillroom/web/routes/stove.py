@@ -6,6 +6,7 @@ import datetime as dt
 import hashlib
 import secrets
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -28,6 +29,7 @@ from stillroom.running.commands import (
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
+    TakeStepBack,
 )
 from stillroom.running.decide import decide
 from stillroom.running.filled import is_said_filled
@@ -44,6 +46,7 @@ from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.rules import rules_for
+from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
@@ -103,6 +106,15 @@ async def _say_of_step(
     return await run_in_threadpool(_step, request, ask, run, batch, step, seen, key)
 
 
+async def take_back(request: Request) -> Response:
+    """Say that a step was said begun, or done, by mistake."""
+    form = await request.form()
+    was = "begun" if form.get("was") == "begun" else "done"
+    return await _say_of_step(
+        request, f"take-back {was}", partial(TakeStepBack, was=was)
+    )
+
+
 def plan_now(request: Request) -> Any:
     """Return the plan of the day file as it stands, if there is one."""
     shop = request.app.state.shop
@@ -156,6 +168,7 @@ def _stove(
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),
         going=to_set_going(plan_of(run, plan), state, at),
+        said=may_be_taken_back(plan_of(run, plan), state, at),
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,
         other_keys=other_keys,
@@ -306,5 +319,6 @@ ROUTES = [
     Route("/stove/begin", begin, methods=["POST"]),
     Route("/stove/begun", begun, methods=["POST"]),
     Route("/stove/done", done, methods=["POST"]),
+    Route("/stove/take-back", take_back, methods=["POST"]),
     Route("/stove/{key}", tap, methods=["POST"]),
 ]

@@ -17,6 +17,7 @@ WORDS = {
     "hold": ("L26K01-1", "--as", "wrong-time"),
     "label": ("L26K01-1",),
     "mend": ("1", "--why", "a slip"),
+    "cold": ("sugar", "pantry", "--as", "refrigerator", "--who", "Jory"),
     "move": ("sugar", "pantry"),
     "note": ("sugar", "fine"),
     "out": ("sugar", "1 lb", "--as", "eaten"),

@@ -10,7 +10,13 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.running.batches import batches_of
-from stillroom.running.events import AnyEvent, DayBegun, FullBoilReached, StepDone
+from stillroom.running.events import (
+    AnyEvent,
+    DayBegun,
+    FullBoilReached,
+    LoadLifted,
+    StepDone,
+)
 from stillroom.running.fold import fold
 from stillroom.running.loads import loads_of
 from stillroom.running.set_going import SOON_MIN, to_set_going
@@ -82,6 +88,23 @@ def test_a_lit_canner_is_not_lit_while_it_boils(plan: DayPlan):
     later = verbs(plan, load.boil_min + 200, boils)
     assert LIGHT not in later
     assert AGAIN not in later
+
+
+def test_a_canner_is_lit_for_its_next_load_alone(plan: DayPlan):
+    load, other = sorted(plan.answer.timetable.loads, key=lambda x: x.lower_min)
+    assert load.canner == other.canner
+    cold = replace(other, hot=False, heat_min=other.lower_min - 20)
+    table = replace(plan.answer.timetable, loads=(load, cold))
+    plan = replace(plan, answer=replace(plan.answer, timetable=table))
+    late = other.lower_min + 60
+    assert [v for v in verbs(plan, late) if v in (LIGHT, AGAIN)] == [LIGHT]
+    batch = next(b for b in batches_of(plan) if b.id == load.jars[0][0])
+    filled = done(plan, batch.id, batch.closes, late)
+    assert [v for v in verbs(plan, late, filled) if v in (LIGHT, AGAIN)] == []
+    out = LoadLifted(load=load.id, occurred_at=minute(plan, late))
+    boils = FullBoilReached(load=load.id, occurred_at=minute(plan, load.boil_min))
+    last = verbs(plan, late, filled, boils, out)
+    assert [v for v in last if v in (LIGHT, AGAIN)] == [AGAIN]
 
 
 def test_jars_in_hot_water_are_said_and_go_when_they_are_done(plan: DayPlan):

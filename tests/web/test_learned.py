@@ -16,6 +16,7 @@ from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records, open_records
 from stillroom.web.app import build_app
+from stillroom.web.search_on import SearchOn
 from stillroom.web.shop import Shop
 
 
@@ -40,6 +41,8 @@ def pages(records: Records, plan: object) -> TestClient:
         plan=lambda: plan,
         plan_within=lambda seconds: plan,
         seconds=1.0,
+        searched=lambda: None,
+        longer=SearchOn(),
     )
     return TestClient(build_app(shop, records=records), base_url="http://127.0.0.1")
 

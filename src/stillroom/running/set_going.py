@@ -47,18 +47,21 @@ def to_set_going(
 def _canners(
     problem: Problem, timetable: Timetable, state: RunState, until: int
 ) -> list[Todo]:
-    """Canners to be lit; none that still holds the jars of the load before."""
+    """Canners to be lit, each for its next load alone; none that holds jars still."""
     over = state.taken[-1].over if state.taken else ()
-    full = {run.load.canner for run in state.on_the_fire}
+    taken = {run.load.canner for run in state.on_the_fire}
     sheet = day_sheet(problem, timetable)
     found = []
-    for entry in sheet.entries:
+    for entry in sorted(sheet.entries, key=lambda entry: entry.start_min):
         run = state.load(entry.load)
         if run is None or entry.who or entry.ink is not Ink.HEAT:
             continue
-        if run.has_begun or _is_filled(run, state) or (entry.load, LOWER) in over:
+        if run.has_begun or entry.where in taken:
             continue
-        if entry.start_min <= until and entry.where not in full:
+        taken.add(entry.where)
+        if _is_filled(run, state) or (entry.load, LOWER) in over:
+            continue
+        if entry.start_min <= until:
             found.append(
                 Todo(
                     start_min=entry.start_min,

@@ -271,3 +271,20 @@ def test_what_was_in_a_canner_is_no_dry_good_whatever_its_name(stock, what, said
     made = stock("made", f"4 pints {what}, pantry", *said, "--yes")
     assert "On hold" in made.out
     assert stock("out", what, "1", "--as", "sold").code == 3
+
+
+def test_what_is_carried_and_booked_late_says_when(stock):
+    stock("add", "4 cups plum juice, freezer", "--yes")
+    words = ("move", "plum juice", "fridge")
+    for more, why in (
+        (("--on", "yesterday"), "say the hour too"),
+        (("--on", "tomorrow", "--clock", "9:00"), "is no day"),
+        (("--clock", "noonish"), "is no clock time"),
+    ):
+        said = stock(*words, *more)
+        assert said.code == 2
+        assert why in " ".join(said.err.split())
+    assert stock(*words, "--on", "yesterday", "--clock", "22:05").code == 0
+    (row,) = stock("--json").json["on_hand"]
+    assert row["place"] == "fridge"
+    assert "22:05" in stock("history").out

@@ -1,11 +1,14 @@
 """A jar whose seal failed is sold from no place that it is carried to."""
 
+import datetime as dt
+
 import pytest
 
 from stillroom.refusal import Refusal
+from stillroom.stock.commands import Move
 from stillroom.stock.events import Way
 from stillroom.stock.first import use_first
-from tests.stock.kitchen import Farm
+from tests.stock.kitchen import MORNING, Farm
 
 
 @pytest.fixture
@@ -52,7 +55,8 @@ MOUTHS = (Way.EATEN, Way.TASTED, Way.DRAWN)
 def beans(hours: float) -> Farm:
     """Eight pints of beans, one of which was found unsealed so many hours later."""
     farm = Farm()
-    farm.made("8 pints green beans, pantry", food="vegetable", due_min=10)
+    said = {"food": "vegetable", "due_min": 10, "out_at": "09:00"}
+    farm.made("8 pints green beans, pantry", **said)
     farm.later(hours)
     assert farm.check(farm.last, 7, failed=1) is None
     return farm
@@ -110,3 +114,40 @@ def test_jars_that_were_cold_in_time_are_eaten_whenever_their_lid_is_looked_at()
     farm.move(farm.last, "refrigerator")
     assert farm.check(farm.last, 7, failed=1) is None
     assert isinstance(farm.take(farm.last, "1", Way.EATEN, place="set aside"), Refusal)
+
+
+def test_what_was_cold_in_time_and_booked_late_is_booked_with_its_own_hour():
+    farm = beans(30)
+    assert farm.move(farm.last, "refrigerator", "1", place="set aside") is None
+    late = farm.stock.sequence
+    no = farm.take(farm.last, "1", Way.EATEN, place="refrigerator")
+    assert "--on DAY --clock TIME" in no.instead
+    assert farm.mend(late, "it was there in the evening") is None
+
+    def carried(hours: float) -> Refusal | None:
+        asked = Move(
+            lot=farm.last,
+            to="refrigerator",
+            quantity="1",
+            place="set aside",
+            at=MORNING + dt.timedelta(hours=hours),
+            late=True,
+        )
+        return farm.do(asked)
+
+    assert "was carried at 2026-11-25 08:00, as was said" in carried(-1).reason
+    assert carried(25) is None  # an hour too late is too late, whenever it is booked
+    no = farm.take(farm.last, "1", Way.EATEN, place="refrigerator")
+    assert "not in the cold within 24 h" in no.reason
+    assert farm.mend(farm.stock.sequence) is None
+    assert carried(14) is None
+    assert farm.take(farm.last, "1", Way.EATEN, place="refrigerator") is None
+
+
+def test_jars_may_be_carried_before_somebody_had_time_to_book_them():
+    farm = Farm()
+    farm.made("8 pints green beans, pantry", food="vegetable", due_min=10)
+    early = {"to": "cellar", "quantity": "", "late": True}
+    hour, day = dt.timedelta(hours=1), dt.timedelta(days=1)
+    assert isinstance(farm.do(Move(lot=farm.last, at=farm.at - day, **early)), Refusal)
+    assert farm.do(Move(lot=farm.last, at=farm.at - hour, **early)) is None

@@ -18,6 +18,7 @@ from stillroom.stock.decision import (
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
+from stillroom.stock.jars_out import jars_out_at
 from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
@@ -25,6 +26,7 @@ from stillroom.stock.no_process_needed import is_canned
 from stillroom.stock.number_words import is_nothing
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at
+from stillroom.stock.words import begun
 
 
 def move(stock: Stock, command: Move) -> Decision:
@@ -48,6 +50,8 @@ def move(stock: Stock, command: Move) -> Decision:
             source=OUR_RECORD,
         )
     for part in parts:
+        if (no := _not_before_it_was_made(stock, part.lot, command)) is not None:
+            return no
         if cold_of(to) is Cold.SHELF and _goes_to_no_shelf(stock, part.lot):
             return not_on_a_shelf(stock, part.lot)
         if _was_put_up_cold(stock, part.lot, to):
@@ -73,6 +77,25 @@ def move(stock: Stock, command: Move) -> Decision:
             token=command.token,
             late=command.late,
         ),
+    )
+
+
+def _not_before_it_was_made(stock: Stock, code: str, command: Move) -> Refusal | None:
+    """Refuse to carry jars before they came out; only what is typed late can say so."""
+    made, lot = stock.made(code), stock.lots[code]
+    if not command.late or made is None:
+        return None
+    is_hour_said = made.batch.out_at or made.batch.filled_at
+    if not is_hour_said and command.at.date() >= begun(lot.day):
+        return None  # it was booked whenever there was time
+    out = jars_out_at(made, lot, command.at.tzinfo)
+    if command.at >= out:
+        return None
+    return Refusal(
+        f"{lot.what} {printed(code)} was carried at {command.at:%Y-%m-%d %H:%M}, as "
+        f"was said, and came out of its pot or canner at {out:%Y-%m-%d %H:%M}",
+        instead="say the day and the hour at which it was carried",
+        source=OUR_RECORD,
     )
 
 

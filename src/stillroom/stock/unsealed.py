@@ -48,12 +48,18 @@ def stood_unsealed(
     """
     if place not in _too_late_at(stock, code, at):
         return None
-    among = "are" if place == SET_ASIDE else f"at {place} are, or are among others"
+    where = "" if place == SET_ASIDE else f" at {place}"
+    among = "" if place == SET_ASIDE else ", or are among others that were"
     return Refusal(
-        f"those jars of {stock.lots[code].what} {printed(code)} {among}, found "
-        f"unsealed, and were not in the cold within {UNSEALED_H} h of the canner",
+        f"those jars of {stock.lots[code].what} {printed(code)}{where} were found "
+        f"unsealed{among}, and were not in the cold within {UNSEALED_H} h of the "
+        "canner",
         instead="discard them untasted: stillroom stock out "
-        f"{printed(code)} QUANTITY --as spoiled",
+        f"{printed(code)} QUANTITY --as spoiled. Only if they were in the cold by "
+        "then, and it was booked late, whoever put them there books when: a late "
+        "entry is taken back with stillroom stock mend, then they are moved with "
+        "their own day and hour (at the command line: stock move LOT PLACE --on DAY "
+        "--clock TIME)",
         source=_SOURCE,
     )
 

@@ -8,7 +8,12 @@ from typing import Any
 import click
 
 from stillroom.book.words import plain
-from stillroom.cli.as_typed import WAY, lot_and_place, lot_and_quantity
+from stillroom.cli.as_typed import (
+    WAY,
+    lot_and_place,
+    lot_and_quantity,
+    past_moment,
+)
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands import (
     stock_after,
@@ -206,20 +211,31 @@ def out(
 @click.argument("words", nargs=-1, required=True, metavar="LOT PLACE")
 @click.option("--quantity", default="", help="How much; all of it where not said.")
 @click.option("--at", "place", default="", metavar="PLACE", help="Where from.")
+@click.option("--on", default="today", metavar="DAY", help="Day, if booked late.")
+@click.option("--clock", default="", metavar="TIME", help="Hour of it, such as 22:05.")
 @database
 @as_json
 def move(
-    words: tuple[str, ...], quantity: str, place: str, db: str, json_: bool
+    words: tuple[str, ...],
+    quantity: str,
+    place: str,
+    on: str,
+    clock: str,
+    db: str,
+    json_: bool,
 ) -> None:
-    """Carry a lot to a place."""
+    """Carry a lot to a place; what is booked later says when it was carried."""
     lot, place_to = lot_and_place(words)
+    is_now = on.strip().lower() in ("", "today") and not clock
+    at = now() if is_now else past_moment(on, clock, now())
     asked = Move(
         lot=lot,
         quantity=quantity,
         to=clean(place_to, "PLACE"),
         place=place,
-        at=now(),
+        at=at,
         token=token(),
+        late=not is_now,
     )
     with kept(db) as records:
         book(records, asked, json_)

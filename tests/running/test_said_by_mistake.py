@@ -1,6 +1,7 @@
 """A step that was said begun or done by mistake, and what stands on it since."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
@@ -69,6 +70,18 @@ def test_it_is_as_if_it_had_never_been_said(plan: DayPlan):
     (event,) = decide(after, back(plan, step, "begun", 11))
     assert fold([event], after).steps_begun == frozenset()
     assert fold([event], after).begun_steps == ()
+
+
+def test_an_old_screen_does_not_take_back_what_was_said_anew(plan: DayPlan):
+    step = steps(plan)[0]
+    first = state(plan, done(plan, BATCH, step, 9))
+    asked = replace(back(plan, step, "done", 12), said_at=minute(plan, 9))
+    (taken,) = decide(first, replace(asked, at=minute(plan, 10)))
+    anew = fold([taken, done(plan, BATCH, step, 11)], first)
+    no = decide(anew, asked)
+    assert isinstance(no, Refusal)
+    assert "anew since this screen was drawn" in no.reason
+    assert decide(anew, replace(asked, said_at=minute(plan, 11))) != ()
 
 
 @pytest.mark.parametrize("was", ["begun", "done"])

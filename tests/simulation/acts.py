@@ -161,6 +161,7 @@ def a_tap(week: FarmWeek, form: Form) -> Post:
         batch=hidden.get("batch", ""),
         step=hidden.get("step", ""),
         was=hidden.get("was", ""),
+        said_at=hidden.get("said_at", ""),
     )
     given = dict(hidden)
     if asks == "full-boil":

@@ -29,6 +29,8 @@ class Tap:
     step: str = ""
     was: str = ""
     """What is taken back of a step: begun, or done."""
+    said_at: str = ""
+    """When that was said, as the page has it."""
 
     @property
     def key(self) -> tuple[str, ...]:
@@ -122,6 +124,8 @@ class StoveModel:
             -1
         ]
         if (step, was) != (tap.step, tap.was):
+            return Does.NO
+        if tap.said_at and dt.datetime.fromisoformat(tap.said_at) != at:
             return Does.NO
         for load in run.loads.values():
             begun = load.since is not None or load.lost

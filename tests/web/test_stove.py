@@ -243,6 +243,19 @@ def test_a_step_said_done_by_mistake_is_taken_back_on_the_board(kitchen):
     assert "Take it back" not in kitchen.client.get("/stove").text
 
 
+@pytest.mark.parametrize("said_at", ["soon", "2026-08-22T09:00"])
+def test_a_step_is_taken_back_by_no_moment_that_is_none(kitchen, said_at: str):
+    begun(kitchen)
+    batch, step = first_step(kitchen)
+    given = {"run": kitchen.run, "batch": batch, "step": step, "seen": "1"}
+    kitchen.client.post("/stove/done", data=given)
+    no = {**given, "was": "done", "said_at": said_at}
+    answer = kitchen.client.post("/stove/take-back", data=no)
+    assert answer.status_code == 400
+    assert "is no moment" in answer.text
+    assert last(kitchen.records, kitchen.run) == 2
+
+
 def test_a_step_that_the_plan_does_not_have_is_refused(kitchen):
     begun(kitchen)
     given = {"run": kitchen.run, "batch": "plum jelly 1", "step": "sing", "seen": "1"}

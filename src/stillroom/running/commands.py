@@ -88,6 +88,8 @@ class TakeStepBack(Asked):
     step: str
     was: str
     """``begun`` or ``done``."""
+    said_at: datetime | None = None
+    """When that was said, as it was shown; `None` for whatever stands now."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

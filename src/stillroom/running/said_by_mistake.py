@@ -75,6 +75,12 @@ def take_step_back(
             instead="take that back first",
             source=OUR_RECORD,
         )
+    if command.said_at not in (None, said.at):
+        return Refusal(
+            f"the step was said {said.was} anew since this screen was drawn",
+            instead="look at the board as it is now, and take it back there",
+            source=OUR_RECORD,
+        )
     if (no := _stands_on_it(state, said)) is not None:
         return no
     return (

@@ -38,6 +38,8 @@ class Searched:
     goes_on: bool = True
     better: str = ""
     """What is better in the plan that was found; empty where none is."""
+    too_late: bool = False
+    """One was found, and the day had been begun or changed meanwhile."""
     failed: bool = False
 
 
@@ -133,6 +135,7 @@ class SearchOn:
             if isinstance(found, DayPlan):
                 best = with_later_bound(*((found, plan) if better else (plan, found)))
                 if best is not plan and not take(best, better):
+                    ended = replace(ended, too_late=bool(better))
                     better = ""
             ended = replace(ended, better=better)
         except Exception:  # noqa: BLE001  # the plan that is shown holds all the same

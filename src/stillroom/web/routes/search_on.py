@@ -55,6 +55,11 @@ def searched_words(request: Request, searched: Searched | None) -> str:
         )
     if searched.failed:
         return f"The search for a better plan broke off at {at}; the one below holds."
+    if searched.too_late:
+        return (
+            f"A plan that was found at {at} came too late: the day was begun by the "
+            "one below."
+        )
     if searched.better:
         return (
             f"A better plan was found at {at}: {searched.better}. A sheet that was "

@@ -110,9 +110,26 @@ async def take_back(request: Request) -> Response:
     """Say that a step was said begun, or done, by mistake."""
     form = await request.form()
     was = "begun" if form.get("was") == "begun" else "done"
-    return await _say_of_step(
-        request, f"take-back {was}", partial(TakeStepBack, was=was)
-    )
+    ask = partial(TakeStepBack, was=was, said_at=_moment(form.get("said_at")))
+    return await _say_of_step(request, f"take-back {was}", ask)
+
+
+def _moment(text: object) -> dt.datetime | None:
+    """Return the moment that a form names, or refuse what is none."""
+    if not text:
+        return None
+    try:
+        moment = dt.datetime.fromisoformat(str(text))
+    except ValueError:
+        moment = None
+    if moment is None or moment.tzinfo is None:
+        raise Unreadable(
+            Fault(
+                f"{str(text)[:40]!r} is no moment; go back to the stove and tap there",
+                key="said_at",
+            )
+        )
+    return moment
 
 
 def plan_now(request: Request) -> Any:

@@ -7,6 +7,7 @@ import pytest
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Refusal
+from stillroom.running import said_by_mistake
 from stillroom.running.commands import TakeStepBack
 from stillroom.running.decide import decide
 from stillroom.running.events import (
@@ -189,6 +190,18 @@ def test_the_board_shows_the_last_of_each_batch_the_newest_first(plan: DayPlan):
     want = [(BATCH, second, "begun"), ("plum jelly 2", first, "done")]
     assert shown(plan, 8, *events) == want
     assert len(want) <= MOST_SHOWN
+
+
+def test_the_board_shows_no_more_than_a_few(plan: DayPlan, monkeypatch):
+    monkeypatch.setattr(said_by_mistake, "MOST_SHOWN", 1)
+    first, *_ = steps(plan)
+    events = [done(plan, BATCH, first, 5), done(plan, "plum jelly 2", first, 6)]
+    assert shown(plan, 8, *events) == [("plum jelly 2", first, "done")]
+
+
+def test_without_a_plan_there_is_nothing_to_name_a_step_by(plan: DayPlan):
+    told = state(plan, done(plan, BATCH, steps(plan)[0], 5))
+    assert may_be_taken_back(None, told, minute(plan, 6)) == ()
 
 
 def test_the_board_shows_nothing_that_would_be_refused(plan: DayPlan):

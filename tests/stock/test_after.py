@@ -7,9 +7,10 @@ import pytest
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.trouble import troubles
 from stillroom.refusal import Refusal
-from stillroom.stock.after import LOOKS_AT_SET_H, day_after, since_words
+from stillroom.stock.after import LOOKS_AT_SET_H, day_after
 from stillroom.stock.commands import Check, Hold, Label, Recall
 from stillroom.stock.events import Doubt, Hand, Seen, Way
+from stillroom.stock.how_long_ago import since_words
 from stillroom.stock.jars_out import filled_at, jars_out_at, out_on
 from stillroom.stock.making import holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices

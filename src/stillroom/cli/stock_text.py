@@ -11,10 +11,10 @@ from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.accounts import RecallSheet
-from stillroom.stock.after import left_words, since_words
 from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import psi_words
+from stillroom.stock.how_long_ago import left_words, since_words
 from stillroom.stock.jars_out import hours_since
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
@@ -129,14 +129,21 @@ def print_history(stock: Stock, code: str | None) -> None:
     columns(rows, indent="")
 
 
+def print_holds(stock: Stock, code: str) -> bool:
+    """Print why a lot is on hold; returns whether it is."""
+    reasons = holds(stock, code)
+    for reason in reasons:
+        bullet(strong(f"On hold: {reason}."))
+    return bool(reasons)
+
+
 def print_trace(stock: Stock, found: Trace) -> None:
     """Print a trace both ways."""
     say(_lot_line(found.lot) + ".")
     made = stock.made(found.lot.code)
     if made is not None:
         print_making(stock, found.lot.code)
-    for reason in holds(stock, found.lot.code):
-        bullet(strong(f"On hold: {reason}."))
+    print_holds(stock, found.lot.code)
     heading("What went into it")
     if not found.back:
         say(

@@ -74,6 +74,8 @@ What is shown::
     mass.py       the balance of masses of a lot
     tracing.py    from a jar to its inputs, from an input to its jars
     told.py       each entry in a plain sentence
+    how_long_ago.py
+                  moments and spans in words
 
 What is typed::
 

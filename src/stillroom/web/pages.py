@@ -17,7 +17,7 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.timetable import PlanIf
 from stillroom.planning.words.division_words import division_words
 from stillroom.planning.words.sheet import Sheet, day_sheet
-from stillroom.stock.after import clock_words
+from stillroom.stock.how_long_ago import clock_words
 from stillroom.web import where_done, wording
 
 HERE = Path(__file__).parent

@@ -17,15 +17,13 @@ from stillroom.stock.after import (
     LoadAfter,
     Open,
     day_after,
-    left_words,
-    moment_words,
-    since_words,
 )
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import Hold, Label, Note, Process
 from stillroom.stock.events import About, Doubt, Hand
 from stillroom.stock.handle import stock_now
+from stillroom.stock.how_long_ago import left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import read_clock
 from stillroom.stock.unprocessed import Choices, choices_for_doubt

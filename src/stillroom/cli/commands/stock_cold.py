@@ -7,12 +7,12 @@ import click
 from stillroom.cli.booking import book, database, now, optional, token
 from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json
-from stillroom.cli.paragraphs import bullet, say, strong
+from stillroom.cli.paragraphs import say
+from stillroom.cli.stock_text import print_holds
 from stillroom.refusal import granted
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.commands import SayCold
-from stillroom.stock.making import holds
 
 
 @click.command()
@@ -42,8 +42,5 @@ def cold(lot: str, place: str, as_: str, who: str, db: str, json_: bool) -> None
         stock = book(records, asked, json_)
         if json_:
             return
-        reasons = holds(stock, granted(known_lot(stock, lot)))
-        for reason in reasons:
-            bullet(strong(f"On hold: {reason}."))
-        if not reasons:
+        if not print_holds(stock, granted(known_lot(stock, lot))):
             say("It is not on hold.")

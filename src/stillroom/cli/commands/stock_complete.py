@@ -9,14 +9,14 @@ from stillroom.cli.as_typed import CANNER
 from stillroom.cli.booking import book, database, now, optional, token
 from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, read_elevation_m
-from stillroom.cli.paragraphs import bullet, say, strong
+from stillroom.cli.paragraphs import say
+from stillroom.cli.stock_text import print_holds
 from stillroom.measures import FOOT_M
 from stillroom.refusal import granted
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Complete
 from stillroom.stock.due import whole_feet
 from stillroom.stock.lacking import PACKS
-from stillroom.stock.making import holds
 
 
 @click.command()
@@ -56,8 +56,5 @@ def complete(
         stock = book(records, asked, json_)
         if json_:
             return
-        reasons = holds(stock, granted(known_lot(stock, lot)))
-        for reason in reasons:
-            bullet(strong(f"On hold: {reason}."))
-        if not reasons:
+        if not print_holds(stock, granted(known_lot(stock, lot))):
             say("It is no longer on hold.")

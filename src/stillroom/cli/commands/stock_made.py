@@ -13,14 +13,14 @@ from stillroom.cli.commands.stock_after import print_choices_left
 from stillroom.cli.commands.stock_from_run import book_run
 from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json, read_elevation_m
-from stillroom.cli.paragraphs import bullet, columns, say, strong
-from stillroom.cli.stock_text import print_choices, print_proposal
+from stillroom.cli.paragraphs import bullet, columns, say
+from stillroom.cli.stock_text import print_choices, print_holds, print_proposal
 from stillroom.measures import FOOT_M
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.records.days import Records
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import is_invented
-from stillroom.stock.after import open_of, since_words
+from stillroom.stock.after import open_of
 from stillroom.stock.amounts import MOST_PIECES
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import with_offsets
@@ -29,6 +29,7 @@ from stillroom.stock.events import SET_ASIDE, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import gauge_not_said, psi_words, read_gauge
 from stillroom.stock.handle import stock_now
+from stillroom.stock.how_long_ago import since_words
 from stillroom.stock.jars_out import hours_since, out_on
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
@@ -200,8 +201,7 @@ def _print_what_follows(stock: Stock, at: dt.datetime) -> None:
     booked = stock.event(stock.sequence)
     assert isinstance(booked, Made)
     code = booked.lot.code
-    for reason in holds(stock, code):
-        bullet(strong(f"On hold: {reason}."))
+    print_holds(stock, code)
     if unread := gauge_not_said(booked.batch, printed(code)):
         say(f"Mind: {unread}.")
     if left := not_counted_down(stock, booked):
@@ -346,8 +346,7 @@ def check(
         stock = book(records, asked, json_)
         if json_:
             return
-        for reason in holds(stock, code):
-            bullet(strong(f"On hold: {reason}."))
+        print_holds(stock, code)
         if aside:
             _print_choices(stock, code, at)
         elif seen == Seen.SOFT.value:

@@ -14,8 +14,9 @@ from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.running.handle import PREFIX, state_of
 from stillroom.running.lots_made import day_of_lots, lots_made
-from stillroom.stock.after import day_after, left_words, moment_words, since_words
+from stillroom.stock.after import day_after
 from stillroom.stock.commands import CheckLoad
+from stillroom.stock.how_long_ago import left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of

@@ -18,9 +18,9 @@ from stillroom.running.commands import BreakJar
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.lots_made import day_of_lots, load_number
-from stillroom.stock.after import left_words, moment_words, since_words
 from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
+from stillroom.stock.how_long_ago import left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.unprocessed import Choices, choices_after
 from stillroom.stock.words import by_plan

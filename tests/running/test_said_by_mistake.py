@@ -85,6 +85,34 @@ def test_an_old_screen_does_not_take_back_what_was_said_anew(plan: DayPlan):
     assert decide(anew, replace(asked, said_at=minute(plan, 11))) != ()
 
 
+def test_a_second_tap_books_nothing_though_more_was_said_of_the_batch(plan: DayPlan):
+    first, second, *_ = steps(plan)
+    said = state(plan, done(plan, BATCH, first, 9), done(plan, BATCH, second, 11))
+    (event,) = decide(said, back(plan, second, "done"))
+    assert decide(fold([event], said), back(plan, second, "done", 41)) == ()
+
+
+def test_what_only_a_plan_took_to_be_over_was_never_said(plan: DayPlan):
+    step = steps(plan)[0]
+    taken = PlanTaken(
+        plan=kept(plan, "a day"),
+        loads=loads_of(plan),
+        sentence="as it was",
+        over=((BATCH, step),),
+        occurred_at=minute(plan, 20),
+    )
+    assert decide(state(plan, taken), back(plan, step, "done")) == ()
+
+
+def test_a_clock_holds_each_batch_whose_jars_are_aboard(plan: DayPlan):
+    step, load = steps(plan)[-1], load_of(plan)
+    both = replace(load, jars=(("plum jelly 2", 4), (BATCH, 4)))
+    day = replace(begun(plan), loads=(both,))
+    boil = FullBoilReached(load=load.id, occurred_at=minute(plan, 25))
+    said = fold([day, done(plan, BATCH, step, 20), boil])
+    assert isinstance(decide(said, back(plan, step, "done")), Refusal)
+
+
 @pytest.mark.parametrize("was", ["begun", "done"])
 def test_what_was_not_said_or_is_taken_back_already_books_nothing(plan, was: str):
     step = steps(plan)[0]
@@ -104,7 +132,8 @@ def test_the_last_of_a_batch_goes_first(plan: DayPlan):
     other = state(
         plan, done(plan, BATCH, first, 9), started(plan, first, 12, "plum jelly 2")
     )
-    assert decide(other, back(plan, first, "done")) != ()  # another batch holds nothing
+    (event,) = decide(other, back(plan, first, "done"))  # another batch holds nothing
+    assert isinstance(event, StepTakenBack)
 
 
 @pytest.mark.parametrize(

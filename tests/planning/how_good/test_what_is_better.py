@@ -76,6 +76,8 @@ def test_in_her_own_order(early, few) -> None:
     assert better(replace(asked, first=(Goal.EARLY,)), few, early)
     late_few = few.moved(200)
     assert better(replace(asked, first=(Goal.FEW_RUNS,)), early, late_few)
+    second = replace(asked, first=(Goal.ON_TIME, Goal.FEW_RUNS))
+    assert better(second, early, late_few).startswith("1 canner run fewer")
 
 
 def test_a_promise_comes_before_all(early, few) -> None:
@@ -115,6 +117,9 @@ def test_a_wash_fewer_is_better_where_no_run_is() -> None:
         replace(placed("jelly-2", "boil", 40, 60, "p1"), pot="pot"),
     )
     assert better(problem, washed, rinsed) == "1 wash fewer, done at 9:00"
+    milled = replace(rinsed.steps[1], pot=None, mill=1)
+    beside = replace(rinsed, steps=(rinsed.steps[0], rinsed.steps[1], milled))
+    assert better(problem, beside, rinsed) == "1 wash fewer, done at 9:00"
 
 
 def test_free_time_in_one_piece_comes_last() -> None:

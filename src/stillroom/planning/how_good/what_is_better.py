@@ -51,7 +51,7 @@ def what_is_better(
                 )
         if goal is Goal.BY_THE_HOUR and hour is not None:
             apart = abs(mine["finish_min"] - theirs["finish_min"])
-            if apart > _slack_min(hour, mine, theirs):
+            if apart > MAY_END_LATER_MIN:
                 done = clock(there.starts_at, other.finish_min)
                 return _said("finish_min", mine, theirs, done)
     return ""
@@ -82,12 +82,6 @@ def _judged_by(goal: Goal, hour: int | None) -> tuple[str, ...]:
         Goal.EARLY: ("finish_min",),
         Goal.CALM: ("not_in_one_piece_min",),
     }[goal]
-
-
-def _slack_min(hour: int, mine: Figures, theirs: Figures) -> int:
-    """By how much one may end later for what is dearer than ending early. [min]"""
-    soonest = min(mine["finish_min"], theirs["finish_min"])
-    return max(0, min(hour - soonest, MAY_END_LATER_MIN))
 
 
 def _said(key: str, mine: Figures, theirs: Figures, done: str) -> str:

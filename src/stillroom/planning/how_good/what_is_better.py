@@ -49,7 +49,7 @@ def what_is_better(
                 return _said(
                     key, mine, theirs, clock(there.starts_at, other.finish_min)
                 )
-        if goal is Goal.BY_THE_HOUR and hour is not None:
+        if goal is Goal.BY_THE_HOUR:  # where no hour is named the two end alike here
             apart = abs(mine["finish_min"] - theirs["finish_min"])
             if apart > MAY_END_LATER_MIN:
                 done = clock(there.starts_at, other.finish_min)

@@ -2,77 +2,119 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 
 from stillroom.measures import kitchen_volume, read_quantity
 from stillroom.planning.day import Lot as DayLot
+from stillroom.planning.which_batches.shelf import same_thing
 from stillroom.stock.amounts import Unit
-from stillroom.stock.events import SET_ASIDE, Kind
+from stillroom.stock.events import SET_ASIDE, Kind, Lot, Received
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed
+from stillroom.stock.making import holds
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.words import said_day
 
 LONGEST_NAME = 80
 """A day file takes no longer name."""
+_SUM = re.compile(r"(?P<whole>[0-9]+)(?:[.,](?P<cents>[0-9]{2}))?")
 
 
 def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
     """
     Return what a day's batches may draw on, what keeps least first.
 
-    Left out are jars that are filled already, what is set aside, and what was recalled.
-    Bags are whole ones; what is left of an open bag is a lot of its own.
+    Left out are jars that are filled already, what is set aside, on hold or recalled,
+    and what is never eaten. Bags are whole ones; what is left of an open bag is a lot
+    of its own.
     """
     return tuple(lot for row in _rows(stock) for lot in _lots(row, stock))
 
 
+def look_at_first(stock: Stock) -> tuple[str, ...]:
+    """Return what of it is fresh, so that no date says whether it is still good."""
+    return tuple(
+        f"{row.lot.what} {printed(row.lot.code)}"
+        + (f" of {said_day(row.lot.day)}" if row.lot.day else "")
+        for row in _rows(stock)
+        if row.is_fresh
+    )
+
+
+def is_unknown(stock: Stock, what: str) -> bool:
+    """
+    Whether no lot of the stock was ever called so.
+
+    Of such a thing the stock says nothing; of another, of which nothing is left, it
+    says that it is used up.
+    """
+    return not any(
+        stock.named(name)
+        for name, said in stock.names().items()
+        if same_thing(said, what) or same_thing(what, said)
+    )
+
+
 def _rows(stock: Stock) -> Iterable[OnHand]:
     for row in on_hand(stock):
+        code = row.lot.code
         filled = row.lot.kind is Kind.FILLED
-        if not filled and row.place != SET_ASIDE and not stock.recall(row.lot.code):
+        if filled or row.place == SET_ASIDE or row.is_never_eaten:
+            continue
+        if not holds(stock, code) and not stock.recall(code):
             yield row
 
 
 def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
     lot, measure = row.lot, row.lot.measure
-    frozen = cold_of(row.place) is Cold.FREEZER
     name = f"{lot.what[:40]} {printed(lot.code)}"
     if len(stock.places(lot.code)) > 1:
         name = f"{name}, {row.place}"[:LONGEST_NAME]
-    # A day file has no room for the mark of a date that is known from memory.
-    use_by = None if row.keeps.mark else row.keeps.until
+    common = DayLot(
+        name=name,
+        what=lot.what,
+        frozen=cold_of(row.place) is Cold.FREEZER,
+        # A day file has no room for the mark of a date that is known from memory.
+        use_by=None if row.keeps.mark else row.keeps.until,
+    )
     if measure.unit is Unit.PIECES:
-        yield DayLot(name=name, what=lot.what, count=row.number, use_by=use_by)
+        paid = _paid(stock, lot, row.number)
+        yield replace(common, count=row.number, paid=paid, frozen=False)
         return
     bags, rest = divmod(row.number, measure.each) if measure.each else (0, row.number)
     if bags and measure.unit is Unit.UL:
         bag_m3 = scooped(measure.each)
-        yield DayLot(
-            name=name,
-            what=lot.what,
+        yield replace(
+            common,
             volume_m3=float(bags * bag_m3),
             bags=bags,
             bag_m3=float(bag_m3),
-            frozen=frozen,
-            use_by=use_by,
+            paid=_paid(stock, lot, bags * measure.each),
         )
-        name = f"{name}, open"[:LONGEST_NAME]
+        common = replace(common, name=f"{name}, open"[:LONGEST_NAME])
     else:
         rest = row.number
     if not rest:
         return
+    common = replace(common, paid=_paid(stock, lot, rest))
     if measure.unit is Unit.UL:
-        volume = float(scooped(rest))
-        yield DayLot(
-            name=name, what=lot.what, volume_m3=volume, frozen=frozen, use_by=use_by
-        )
+        yield replace(common, volume_m3=float(scooped(rest)))
     else:
-        mass = float(Fraction(rest, 10**6))
-        yield DayLot(
-            name=name, what=lot.what, mass_kg=mass, frozen=frozen, use_by=use_by
-        )
+        yield replace(common, mass_kg=float(Fraction(rest, 10**6)))
+
+
+def _paid(stock: Stock, lot: Lot, number: int) -> float | None:
+    """Return what so much of a lot cost, to the cent; `None` where nobody said it."""
+    found = _SUM.search(lot.paid)
+    came = stock.event(stock.begun(lot.code))
+    if found is None or not isinstance(came, Received) or came.number <= 0:
+        return None
+    whole = Fraction(f"{found['whole']}.{found['cents'] or '00'}")
+    return float(round(whole * number / came.number, 2))
 
 
 def scooped(microlitres: int) -> Fraction:

@@ -13,6 +13,7 @@ from starlette.responses import HTMLResponse
 
 from stillroom import measures
 from stillroom.book.words import may_break
+from stillroom.in_a_list import all_of
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.timetable import PlanIf
 from stillroom.planning.words.division_words import division_words
@@ -62,6 +63,7 @@ def templates() -> Environment:
         at_hour=wording.at_hour,
         clock=clock_words,
         capital=wording.capital,
+        all_of=all_of,
         whole_sentence=wording.whole_sentence,
         linked=where_done.linked,
         may_break=may_break,

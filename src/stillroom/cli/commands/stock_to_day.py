@@ -10,13 +10,14 @@ import click
 from stillroom.cli.booking import agreed, database
 from stillroom.cli.kept import kept
 from stillroom.cli.paragraphs import columns, say
+from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.refusal import Unreadable
-from stillroom.stock.day_shelf import day_shelf
+from stillroom.stock.day_shelf import day_shelf, is_unknown, look_at_first
 from stillroom.stock.handle import stock_now
 
 
@@ -25,10 +26,15 @@ from stillroom.stock.handle import stock_now
 @click.option("--yes", is_flag=True, help="Save it as the day that the pages plan.")
 @database
 def to_day(file: Path | None, yes: bool, db: str) -> None:
-    """Take the shelf of the day from the stock, and leave the rest of it alone."""
+    """
+    Take the shelf of the day from the stock, and leave the rest of it alone.
+
+    What the stock never had stays as it was; what it has none left of goes.
+    """
     with kept(db) as records:
         seen = records.days.newest()
-        shelf = day_shelf(stock_now(records.ledger))
+        stock = stock_now(records.ledger)
+        shelf = day_shelf(stock)
         if seen is None:
             raise Unreadable(
                 "no day is kept here yet: begin one with stillroom serve, or give the "
@@ -36,9 +42,19 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
             )
         if not shelf:
             raise Unreadable("nothing is on hand that a batch could draw on")
-        new = write_day(replace(read_day(seen.text), shelf=shelf))
+        day = read_day(seen.text)
+        stays = tuple(lot for lot in day.shelf if is_unknown(stock, lot.what))
+        new = write_day(replace(day, shelf=(*shelf, *stays)))
         read_day(new)
         columns([(_day_quantity(lot), lot.what, lot.name) for lot in shelf])
+        if fresh := look_at_first(stock):
+            say(
+                f"Look at first: {all_of(fresh)}. It is fresh, and nobody prints how "
+                "long it keeps: discard what is doubtful."
+            )
+        if stays:
+            say("As they were, for the stock knows nothing of them:")
+            columns([(_day_quantity(lot), lot.what, lot.name) for lot in stays])
         if file is not None:
             try:
                 with file.open("x", encoding="utf-8") as out_:

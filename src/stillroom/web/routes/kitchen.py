@@ -28,6 +28,8 @@ from stillroom.web.day_tree import (
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
+from stillroom.web.routes.stock import kept_stock
+from stillroom.web.shelf_taken import ShelfTaken, take_shelf
 from stillroom.web.shop import Shop
 
 MOST_FIELDS = 20_000
@@ -51,7 +53,17 @@ def _form_of_the_day(request: Request) -> Response:
         tree = tree_of_file(text or new_day_text())
     except Unreadable:
         return RedirectResponse("/kitchen/file", status_code=303)
+    if request.query_params.get("shelf") == "stock":
+        return _form(request, tree, taken=_take_from_stock(request, tree))
     return _form(request, tree, faults=check_day(whole_text(text)) if text else ())
+
+
+def _take_from_stock(request: Request, tree: Tree) -> ShelfTaken | None:
+    """Put what is on hand on the shelf of the form; `None` where no record is kept."""
+    if request.app.state.records is None:
+        return None
+    with kept_stock(request).reading() as stock:
+        return take_shelf(tree, stock)
 
 
 def _begins_small(request: Request) -> bool:
@@ -77,11 +89,14 @@ def _typed(request: Request, sent: FormData) -> Response:
     )
     verb, _, path = str(sent.get("do", "save")).partition(" ")
     if verb != "save":
+        taken = None
         if verb == "add":
             add_row(tree, path)
         elif verb == "remove":
             remove_row(tree, path)
-        return _form(request, tree)
+        elif verb == "take-stock":
+            taken = _take_from_stock(request, tree)
+        return _form(request, tree, taken=taken)
     tree = without_blank_rows(tree)
     text = file_of_tree(tree)
     faults = check_day(whole_text(text))
@@ -105,6 +120,7 @@ def _form(
     faults: tuple[Fault, ...] = (),
     changed_meanwhile: bool = False,
     beginning: bool = False,
+    taken: ShelfTaken | None = None,
     status: int = 200,
 ) -> Response:
     shop: Shop = request.app.state.shop
@@ -129,6 +145,8 @@ def _form(
         fault_count=len(faults),
         changed_meanwhile=changed_meanwhile,
         beginning=beginning,
+        taken=taken,
+        kept=request.app.state.records is not None,
         of_an_invented_day=tree["day"][0]["invented"],
         drawn_from=_digest(text),
         burners_for=lambda ticked: _burner_choices(tree, ticked),

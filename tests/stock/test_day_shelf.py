@@ -1,0 +1,62 @@
+"""What is on hand as the shelf of a day; all of it is invented."""
+
+import pytest
+
+from stillroom.stock.day_shelf import day_shelf, is_unknown, look_at_first
+from stillroom.stock.events import Way
+from tests.stock.kitchen import Farm
+
+
+@pytest.fixture
+def farm() -> Farm:
+    return Farm()
+
+
+def test_filled_jars_and_what_is_never_eaten_are_on_no_shelf_of_a_day(farm):
+    for sentence in (
+        "6 half-pints plum jelly, pantry, today",
+        "2 lb lye, shed, today",
+        "10 lb sugar, pantry, today",
+    ):
+        farm.add(sentence)
+    assert [lot.what for lot in day_shelf(farm.stock)] == ["sugar"]
+
+
+def test_what_was_recalled_is_on_no_shelf_of_a_day(farm):
+    code = farm.add("10 lb sugar, pantry, today")
+    assert day_shelf(farm.stock)
+    farm.recall(code, "broken glass in the sack")
+    assert day_shelf(farm.stock) == ()
+
+
+def test_what_is_left_of_a_lot_has_cost_its_part(farm):
+    juice = "5 bags plum juice, 4 cups each, freezer, today, paid $25.00"
+    code = farm.add(juice)
+    farm.take(code, "10 cups")
+    farm.add("20 lb sugar, pantry, today, paid 12.60")
+    farm.add("12 lids, drawer, today")
+    costs = {lot.name.rpartition(", ")[2]: lot.paid for lot in day_shelf(farm.stock)}
+    whole, open_bag, sugar, lids = costs.values()
+    # two bags of five and half a bag are left: 10 and 2.50 of the 25
+    assert (whole, open_bag, sugar, lids) == (10.0, 2.5, 12.6, None)
+
+
+def test_of_a_thing_that_never_was_there_the_stock_says_nothing(farm):
+    code = farm.add("10 lb sugar, pantry, today")
+    farm.take(code, "10 lb", Way.SPOILED)
+    assert not is_unknown(farm.stock, "sugar")  # it was, and is used up
+    assert is_unknown(farm.stock, "bottled lemon juice")
+
+
+def test_what_was_booked_by_mistake_never_was_there(farm):
+    farm.add("10 lb sugar, pantry, today")
+    farm.mend(farm.stock.sequence, "wrong farm")
+    assert is_unknown(farm.stock, "sugar")
+
+
+def test_fresh_fruit_is_to_be_looked_at_and_frozen_fruit_is_not(farm):
+    farm.add("3 lb strawberries, refrigerator, 19 June 2026")
+    farm.add("5 bags plum juice, 4 cups each, freezer, today")
+    (said,) = look_at_first(farm.stock)
+    assert said.startswith("strawberries L")
+    assert said.endswith(" of 19 June 2026")

@@ -10,6 +10,7 @@ from stillroom.methods.method import Kept, Material, Recipe
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal
+from stillroom.running.by_lot import by_lot
 from stillroom.running.events import RunBatch, RunNeed
 
 _TIMED_BOIL = "hard_boil"
@@ -57,7 +58,7 @@ def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
         jar=made.jar,
         jars=made.jars,
         place=_PLACES[made.kept],
-        needs=_needs(made),
+        needs=_needs(plan, made),
         canned=made.process is not None,
         elevation_ft=None
         if elevation_m is None
@@ -72,13 +73,15 @@ def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
     )
 
 
-def _needs(made: MadeBatch) -> tuple[RunNeed, ...]:
+def _needs(plan: DayPlan, made: MadeBatch) -> tuple[RunNeed, ...]:
     method = method_named(made.procedure.method)
     if isinstance(method, Refusal):
         return ()
     recipe = Recipe(procedure=made.procedure, multiple=made.multiple, parts=made.parts)
     found = method.materials(recipe, made.jar, made.jars)
-    return tuple(need for material in found if (need := _need(material)) is not None)
+    needs = [need for material in found if (need := _need(material)) is not None]
+    shelf = {lot.name: lot for lot in plan.day.shelf}
+    return tuple(part for need in needs for part in by_lot(need, made.draws, shelf))
 
 
 def _need(material: Material) -> RunNeed | None:

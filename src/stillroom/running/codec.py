@@ -9,8 +9,10 @@ from stillroom.running.events import KINDS, AnyEvent
 look_at(KINDS.values())
 
 UPCASTS = {
-    ("day-begun", 1): 2,
-    ("plan-taken", 1): 2,
+    ("day-begun", 1): 3,
+    ("day-begun", 2): 3,
+    ("plan-taken", 1): 3,
+    ("plan-taken", 2): 3,
     ("full-boil-reached", 1): 2,
     ("boil-lost", 1): 2,
     ("load-lifted", 1): 2,
@@ -18,9 +20,9 @@ UPCASTS = {
     ("step-done", 1): 2,
 }
 """
-Versions whose bodies are read as a later one: from 1 to 2 a key was added and none
-changed, so the batches of an old day stay unknown; nothing was taken in before, and
-no tap came late.
+Versions whose bodies are read as a later one: a key was added and none changed, so the
+batches of an old day stay unknown; nothing was taken in before, no tap came late, and
+no lot was named.
 """
 
 

@@ -67,6 +67,9 @@ class RunNeed:
     unit: str
     """``mg``, ``ul`` or ``pieces``."""
     number: int
+    lot: str = ""
+    """Code of the lot of the stock that the plan names for it; empty where it names
+    none, and in days that were begun before version 3."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,7 +158,7 @@ class DayBegun(Event):
     """The day was begun with these loads."""
 
     kind: ClassVar[str] = "day-begun"
-    version: ClassVar[int] = 2  # 2: batches, steps, kitchen; see codec
+    version: ClassVar[int] = 3  # 2: batches, steps, kitchen; 3: lots; see codec
     loads: tuple[RunLoad, ...]
     batches: tuple[RunBatch, ...] = ()
     """None in days that were begun before version 2."""
@@ -243,7 +246,7 @@ class PlanTaken(Event):
     """The rest of the day was planned again, and that plan was taken over."""
 
     kind: ClassVar[str] = "plan-taken"
-    version: ClassVar[int] = 2  # 2: taken_in; see codec
+    version: ClassVar[int] = 3  # 2: taken_in; 3: lots; see codec
     plan: KeptPlan
     loads: tuple[RunLoad, ...]
     """All loads of the day as they are now meant, those that have begun included."""

@@ -173,7 +173,7 @@ def _share(batch: RunBatch | None, jars: int, upto: int, of: int) -> tuple[Need,
         (n, n.number * upto // of - n.number * (upto - jars) // of) for n in batch.needs
     )
     return tuple(
-        Need(name=n.name, unit=Unit(n.unit), number=number)
+        Need(name=n.name, unit=Unit(n.unit), number=number, lot=n.lot)
         for n, number in shares
         if number > 0
     )

@@ -100,6 +100,8 @@ class Need:
     name: str
     unit: Unit
     number: int
+    lot: str = ""
+    """Code of the lot that the plan named for it; it is drawn from first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +111,8 @@ class Making:
     thing: Incoming
     batch: Batch
     needs: tuple[Need, ...]
-    """Drawn from the stock when it is booked, first expired first out."""
+    """Drawn from the stock when it is booked: what the plan named, then first expired
+    first out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

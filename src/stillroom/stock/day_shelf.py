@@ -10,17 +10,19 @@ from fractions import Fraction
 from stillroom.measures import kitchen_volume, read_quantity
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.which_batches.shelf import same_thing
+from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Kind, Lot, Received
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.lotcode import printed
+from stillroom.stock.lotcode import printed, read_code
 from stillroom.stock.making import holds
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.words import said_day
 
 LONGEST_NAME = 80
 """A day file takes no longer name."""
+_CODE = re.compile(r"\bL[0-9]{2}[A-N][0-9]{2}-[0-9A-Z]{2,7}\b")
 _SUM = re.compile(r"(?P<whole>[0-9]+)(?:[.,](?P<cents>[0-9]{2}))?")
 
 
@@ -33,6 +35,20 @@ def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
     of its own.
     """
     return tuple(lot for row in _rows(stock) for lot in _lots(row, stock))
+
+
+def code_in_name(name: str) -> str:
+    """
+    Return the code of the lot that a line of the day's shelf is; empty if it is none.
+
+    >>> code_in_name("plum juice L26M25-23G, freezer 2"), code_in_name("plum juice")
+    ('26M2523G', '')
+    """
+    found = _CODE.search(name)
+    try:
+        return read_code(found[0]) if found else ""
+    except Unreadable:
+        return ""
 
 
 def look_at_first(stock: Stock) -> tuple[str, ...]:

@@ -1,4 +1,8 @@
-"""What a batch used up, drawn from the stock: first expired, first out; pure."""
+"""
+What a batch used up, drawn from the stock; pure.
+
+The lot that the plan named goes first, and then first expired, first out.
+"""
 
 from __future__ import annotations
 
@@ -43,10 +47,10 @@ class Drawing:
         the thing; where it has none, the lot is left alone.
         """
         parts: list[Part] = []
-        lacking: list[Need] = []
+        lacking: dict[tuple[str, Unit], Need] = {}
         for need in needs:
             missing = need.number
-            for row in self._rows:
+            for row in sorted(self._rows, key=lambda row: row.lot.code != need.lot):
                 if missing and same_thing(row.lot.what, need.name):
                     taken, served = self._take(row, need, missing)
                     if taken:
@@ -55,8 +59,12 @@ class Drawing:
                         )
                         missing -= served
             if missing:
-                lacking.append(Need(name=need.name, unit=need.unit, number=missing))
-        return _together(parts), tuple(lacking)
+                key = (need.name, need.unit)
+                before = lacking[key].number if key in lacking else 0
+                lacking[key] = Need(
+                    name=need.name, unit=need.unit, number=before + missing
+                )
+        return _together(parts), tuple(lacking.values())
 
     def _take(self, row: OnHand, need: Need, missing: int) -> tuple[int, int]:
         """Take from one lot: (in its own unit, in that of the need)."""

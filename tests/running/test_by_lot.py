@@ -1,0 +1,140 @@
+"""What a batch is drawn from is what its sheet named; all of it is invented."""
+
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.day import Lot, Want
+from stillroom.planning.dayplan import DayPlan, Draw
+from stillroom.planning.whole_day import plan_the_day
+from stillroom.records.days import Records
+from stillroom.running.batches import batches_of
+from stillroom.running.by_lot import by_lot
+from stillroom.running.codec import from_entry, to_entry
+from stillroom.running.events import DayBegun, RunNeed
+from stillroom.running.fold import fold
+from stillroom.running.loads import loads_of
+from stillroom.running.lots_made import lots_made
+from stillroom.stock.amounts import Unit
+from stillroom.stock.commands import Need
+from stillroom.stock.day_shelf import code_in_name, day_shelf
+from stillroom.stock.drawing import Drawing
+from tests.kitchens import day
+from tests.running.a_run import START, ZONE, batch
+from tests.stock.kitchen import Farm
+
+CUP_UL = 236_588
+JUICE = RunNeed(name="plum juice", unit="ul", number=8 * CUP_UL)
+
+
+@pytest.fixture
+def farm() -> Farm:
+    farm = Farm()
+    farm.add("1 bag plum juice, 5 cups each, freezer, June 2026")
+    farm.add("2 bags plum juice, 5 cups each, freezer, August 2026")
+    return farm
+
+
+def shelf_of(farm: Farm) -> dict[str, Lot]:
+    return {lot.name: lot for lot in day_shelf(farm.stock)}
+
+
+def test_a_need_is_parted_by_the_lots_that_the_plan_names(farm: Farm):
+    shelf = shelf_of(farm)
+    june, august = shelf
+    draws = [
+        Draw(lot=june, text="3 cups", volume_m3=3 * CUP_UL / 1e9),
+        Draw(lot=august, text="5 cups", volume_m3=5 * CUP_UL / 1e9),
+    ]
+    assert [(part.lot, part.number) for part in by_lot(JUICE, draws, shelf)] == [
+        (code_in_name(june), 3 * CUP_UL),
+        (code_in_name(august), 5 * CUP_UL),
+    ]
+    assert set(map(code_in_name, shelf)) == set(farm.stock.on_hand())
+
+
+def test_the_parts_of_a_need_add_up_to_it_whatever_is_drawn(farm: Farm):
+    shelf = shelf_of(farm)
+    june, august = shelf
+    for third in range(1, 60):
+        draws = [
+            Draw(lot=june, text="", mass_kg=third / 7),
+            Draw(lot=august, text="", mass_kg=1 / 3),
+        ]
+        parts = by_lot(RunNeed(name="plum juice", unit="mg", number=101), draws, shelf)
+        assert sum(part.number for part in parts) == 101
+
+
+def test_a_need_of_which_the_plan_names_no_lot_stays_whole(farm: Farm):
+    shelf = shelf_of(farm)
+    other = [Draw(lot="sugar", text="2 lb", mass_kg=0.9)]
+    assert by_lot(JUICE, other, shelf) == (JUICE,)
+    assert by_lot(JUICE, (), shelf) == (JUICE,)
+
+
+def test_the_lot_that_was_named_is_drawn_before_one_that_expires_first(farm: Farm):
+    june, august = farm.stock.on_hand()
+    drawing = Drawing(farm.stock)
+
+    def draw(cups: int, lot: str = ""):
+        need = Need(name="plum juice", unit=Unit.UL, number=cups * CUP_UL, lot=lot)
+        parts, lacking = drawing.draw([need])
+        return [(p.lot, round(p.number / CUP_UL)) for p in parts], lacking
+
+    assert draw(5, august) == ([(august, 5)], ())
+    assert draw(2) == ([(june, 2)], ())
+    # of the named lot five cups are left: the rest is taken from what there is
+    assert draw(6, august) == ([(august, 5), (june, 1)], ())
+
+
+def test_what_is_lacking_of_two_named_lots_is_said_once(farm: Farm):
+    june, august = farm.stock.on_hand()
+    parts, lacking = Drawing(farm.stock).draw(
+        Need(name="plum juice", unit=Unit.UL, number=10 * CUP_UL, lot=lot)
+        for lot in (june, august)
+    )
+    assert len(parts) == 2
+    (need,) = lacking
+    assert (need.name, round(need.number / CUP_UL)) == ("plum juice", 5)
+
+
+@pytest.mark.parametrize("version", [1, 2])
+def test_a_day_of_before_lots_were_named_is_still_read(records: Records, version: int):
+    begun = DayBegun(loads=(), batches=(batch(1, 8),), occurred_at=START)
+    new = to_entry(begun)
+    assert '"lot":""' in new.body
+    old = replace(new, version=version, body=new.body.replace(',"lot":""', ""))
+    assert '"lot"' not in old.body
+    records.ledger.append("run/x", [old], after=0)
+    assert from_entry(records.ledger.read("run/x")[0]) == begun
+
+
+def test_a_lot_is_booked_from_what_the_sheet_of_its_batch_named(farm: Farm):
+    june, august = farm.stock.on_hand()
+    for line in ("15 lb sugar, pantry", "9 boxes regular powdered pectin, pantry"):
+        farm.add(line)
+    for line in ("40 half-pint jars, shed", "60 lids, pantry"):
+        farm.add(line)
+    shelf = day_shelf(farm.stock)
+    plan = plan_the_day(
+        day(Want(product="plum jelly", jars=16, jar="half-pint"), shelf=shelf),
+        seconds=0.5,
+        explain=False,
+    )
+    assert isinstance(plan, DayPlan)
+    sheet = {
+        made.id: {code_in_name(draw.lot) for draw in made.draws} & {june, august}
+        for made in plan.batches
+    }
+    assert len(sheet) > 1
+    assert len(set(map(frozenset, sheet.values()))) > 1
+    begun = DayBegun(loads=loads_of(plan), batches=batches_of(plan), occurred_at=START)
+    # the batch of the later juice is booked first
+    for last_first in (begun, replace(begun, loads=begun.loads[::-1])):
+        lots = lots_made(fold([last_first]), "run/x", farm.stock, ZONE)
+        drawn: dict[str, set[str]] = {}
+        for lot in lots:
+            parts = {part.lot for part in lot.draws} & {june, august}
+            drawn[lot.batch] = drawn.get(lot.batch, set()) | parts
+            assert not lot.lacking
+        assert drawn == sheet

@@ -27,6 +27,20 @@ class Rest:
     latest: dt.time
     """Latest start."""
 
+    def comes_after(self, comes: dt.time, goes: dt.time) -> bool:
+        """
+        Whether it has no room in somebody's hours, and may be begun after them.
+
+        >>> noon = Rest(minutes=40, earliest=dt.time(11, 30), latest=dt.time(13, 30))
+        >>> noon.comes_after(dt.time(7), dt.time(12))
+        True
+        >>> noon.comes_after(dt.time(7), dt.time(12, 10))  # it ends as she goes
+        False
+        """
+        first = max(self.earliest, comes)
+        over = first.hour * 60 + first.minute + self.minutes
+        return over > goes.hour * 60 + goes.minute and self.latest >= goes
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Helper:
@@ -40,6 +54,16 @@ class Helper:
     away: tuple[tuple[dt.time, dt.time], ...] = ()
     quarters: int = 4
     """Attention to give at once, in quarters."""
+
+    def rests_after(self, ends: dt.time) -> tuple[Rest, ...]:
+        """
+        Return the breaks of who goes before the day ends that are had after that.
+
+        Who stays to the end rests within the day: were it longer, so would she.
+        """
+        if self.goes >= ends:
+            return ()
+        return tuple(r for r in self.breaks if r.comes_after(self.comes, self.goes))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

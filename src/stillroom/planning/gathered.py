@@ -25,7 +25,7 @@ from stillroom.planning.dayplan import (
     Spare,
     Task,
 )
-from stillroom.planning.daytime import clock_time
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
@@ -220,6 +220,17 @@ def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
             )
 
 
+def rests_after(day: Day) -> Iterator[Caution]:
+    """Breaks that somebody has only after she goes."""
+    for person in day.people:
+        for rest in person.rests_after(day.ends):
+            yield Caution(
+                f"{person.name} has the break of {said_minutes(rest.minutes)} after "
+                f"{person.goes:%-H:%M}, when {person.name} goes: it is not in the plan",
+                "the day file",
+            )
+
+
 def _left_out_by_name(found: Found) -> Iterator[Caution]:
     """What the day file leaves out, and what it names that is no batch of the day."""
     out = found.named_out
@@ -251,7 +262,7 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
             "computed",
         )
         said[late.text] = late
-    for left in _left_out_by_name(found):
+    for left in (*_left_out_by_name(found), *rests_after(day)):
         said[left.text] = left
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import (
     PlacedBreak,
@@ -91,8 +92,9 @@ def as_planned(
         if end <= placed.start_min < placed.end_min:
             raise Unreadable(
                 Fault(
-                    f"{placed.batch}/{placed.step} begins at minute "
-                    f"{placed.start_min} and cannot end at {end}"
+                    f"{placed.batch}/{placed.step} begins at "
+                    f"{clock_time(problem.starts_at, placed.start_min)} and cannot end "
+                    f"at {clock_time(problem.starts_at, end)}"
                 )
             )
         going.begin(replace(placed, end_min=end), planned_end=placed.end_min)

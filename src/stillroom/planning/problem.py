@@ -36,6 +36,8 @@ class Person:
     """Fixed absences, start and end: a feed at ten, the school run. [min]"""
     quarters: int = 4
     """Attention there is to give at once, 1 to 4; who minds a baby may have 3."""
+    rests_later: bool = False
+    """A break is had after leaving: nobody asks her to stay longer without it."""
 
     @property
     def absences(self) -> tuple[tuple[int, int], ...]:

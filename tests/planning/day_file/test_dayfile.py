@@ -266,6 +266,12 @@ WRONG = [
         "a break by 08:45 begins before the hours, from 09:00; let it begin",
     ),
     (
+        'ends = "20:00"',
+        'ends = "11:45"',
+        "people[1].breaks[1].earliest",
+        "ends after the day, to 11:45; let it begin sooner, or take it out",
+    ),
+    (
         'latest = "13:00"',
         'latest = "11:00"',
         "people[3].breaks[1].latest",

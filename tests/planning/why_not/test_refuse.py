@@ -148,8 +148,8 @@ NO_SENSE: list[tuple[Problem, str]] = [
         ),
         "may ride in q, which is for quart jars",
     ),
-    (alone(person("p1", arrives_min=9, leaves_min=5)), "before arriving at 9"),
-    (alone(person("p1", away=((9, 5),))), "is away from minute 9 until 5"),
+    (alone(person("p1", arrives_min=9, leaves_min=5)), "before arriving at 8:09"),
+    (alone(person("p1", away=((9, 5),))), "is away from 8:09 until 8:05"),
     (
         alone(
             person(
@@ -158,7 +158,7 @@ NO_SENSE: list[tuple[Problem, str]] = [
                 breaks=(Break(duration_min=9, earliest_min=5, latest_start_min=50),),
             )
         ),
-        "does not fit between arriving (60) and leaving (480)",
+        "does not fit between arriving at 9:00 and leaving at 16:00",
     ),
     (
         alone(

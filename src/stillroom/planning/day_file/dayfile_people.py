@@ -35,7 +35,7 @@ def _helper(table: Table, day: Span | None) -> Helper:
         comes=comes,
         goes=goes,
         can=frozenset(Skill(word) for word in table.words("can", SKILLS, "skills")),
-        breaks=_breaks(table, hours, away),
+        breaks=_breaks(table, hours, day, away),
         away=away,
         quarters=table.whole("quarters", QUARTERS, 4),
     )
@@ -57,23 +57,28 @@ def _hours(table: Table, hours: Span, day: Span | None) -> Span | None:
 
 
 def _breaks(
-    table: Table, hours: Span | None, away: tuple[Span, ...]
+    table: Table, hours: Span | None, day: Span | None, away: tuple[Span, ...]
 ) -> tuple[Rest, ...]:
     if table.has("breaks") and table.raw("breaks") == []:  # said to have none
         return ()
     rows = table.tables("breaks", "people.breaks", "break")
-    breaks = tuple(_rest(row, hours) for row in rows)
+    breaks = tuple(_rest(row, hours, day) for row in rows)
     sound = all(row.sound("minutes", "earliest", "latest") for row in rows)
     if sound and table.sound("breaks", "away"):
-        _beside_each_other(table, breaks, away)
+        here = [b for b in breaks if hours is None or not b.comes_after(*hours)]
+        _beside_each_other(table, here, away)
     return breaks
 
 
-_OR_NONE = "let it begin within them, or take it out"
+_SOONER, _LATER = (f"let it begin {w}, or take it out" for w in ("sooner", "later"))
 
 
-def _rest(table: Table, hours: Span | None) -> Rest:
-    """A break; of a span of starts that reaches past the hours what lies within."""
+def _rest(table: Table, hours: Span | None, day: Span | None) -> Rest:
+    """
+    A break; of a span of starts that reaches past the hours what lies within.
+
+    Who goes before the day ends may have one after that.
+    """
     minutes = table.whole("minutes", BREAK_MIN, BREAK_MIN[0])
     earliest, latest = table.clock("earliest"), table.clock("latest")
     if not table.sound("earliest", "latest", "minutes"):
@@ -83,13 +88,19 @@ def _rest(table: Table, hours: Span | None) -> Rest:
         table.fault("latest", f"{what}, {earliest:%H:%M}")
     elif hours is not None:
         comes, goes = hours
+        rest = Rest(minutes=minutes, earliest=earliest, latest=latest)
+        ends = goes if day is None else day[1]
+        until = min(goes, ends)
+        if goes < ends and rest.comes_after(comes, goes):
+            return rest
         if latest < comes:
             what = f"a break by {latest:%H:%M} begins before the hours"
-            table.fault("latest", f"{what}, from {comes:%H:%M}; {_OR_NONE}")
-        elif minute_of(max(earliest, comes)) + minutes > minute_of(goes):
+            table.fault("latest", f"{what}, from {comes:%H:%M}; {_LATER}")
+        elif minute_of(max(earliest, comes)) + minutes > minute_of(until):
             first = max(earliest, comes)
             what = f"a break of {minutes} minutes from {first:%H:%M} ends after the"
-            table.fault("earliest", f"{what} hours, to {goes:%H:%M}; {_OR_NONE}")
+            over = "hours" if until == goes else "day"
+            table.fault("earliest", f"{what} {over}, to {until:%H:%M}; {_SOONER}")
         else:
             earliest = max(earliest, comes)
             last = minute_of(goes) - minutes
@@ -98,7 +109,7 @@ def _rest(table: Table, hours: Span | None) -> Rest:
 
 
 def _beside_each_other(
-    table: Table, breaks: tuple[Rest, ...], away: tuple[Span, ...]
+    table: Table, breaks: Sequence[Rest], away: tuple[Span, ...]
 ) -> None:
     """Check that all breaks can be taken, beside each other and what is away."""
     if not breaks or len(breaks) > MOST_ORDERED:

@@ -149,7 +149,9 @@ class Hours:
 
 def all_hours(day: Problem) -> tuple[Hours, ...]:
     """Every kind of hours that may give on a day; the plain end first."""
-    early = [p.id for p in day.people if p.leaves_min < day.horizon_min]
+    early = [
+        p.id for p in day.people if p.leaves_min < day.horizon_min and not p.rests_later
+    ]
     late = [p.id for p in day.people if p.arrives_min > 0]
     found = []
     for at_end, people in ((True, early), (False, late)):

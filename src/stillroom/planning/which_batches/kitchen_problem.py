@@ -48,7 +48,7 @@ def problem_of(
     return Problem(
         starts_at=f"{start:%H:%M}",
         horizon_min=minute(day.ends, start),
-        people=tuple(_person(person, start) for person in day.people),
+        people=tuple(_person(person, start, day.ends) for person in day.people),
         burners=tuple(_burner(name, day.kitchen) for name in _names(day.kitchen)),
         pots=tuple(Pot(id=pot.name, size=pot_size(pot)) for pot in day.kitchen.pots),
         mills=day.kitchen.mills,
@@ -94,7 +94,8 @@ def _burner(name: str, kitchen: Kitchen) -> Burner:
     return Burner(id=name, power_w=burner.power_w, takes=takes)
 
 
-def _person(person: Helper, start: dt.time) -> Person:
+def _person(person: Helper, start: dt.time, ends: dt.time) -> Person:
+    after = person.rests_after(ends)
     comes, goes = minute(person.comes, start), minute(person.goes, start)
     return Person(
         id=person.name,
@@ -109,7 +110,9 @@ def _person(person: Helper, start: dt.time) -> Person:
                 latest_start_min=minute(rest.latest, start),
             )
             for rest in person.breaks
+            if rest not in after
         ),
+        rests_later=bool(after),
         away=tuple(
             (max(0, minute(a, start)), minute(b, start)) for a, b in person.away
         ),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter as Tally
 from collections.abc import Iterable, Iterator
+from functools import partial
 
 from stillroom.in_a_list import any_of
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.network import CircularLinks, network_of
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.why_not.whose_hands import nobody_lifts, nobodys_work
@@ -92,15 +94,16 @@ def _figures(problem: Problem) -> Iterator[Fault]:
 
 def _person(person: Person, problem: Problem) -> Iterator[Fault]:
     key = f"people, {person.id}"
+    at = partial(clock_time, problem.starts_at)
     if person.leaves_min < person.arrives_min:
         yield Fault(
-            f"leaves at minute {person.leaves_min}, before arriving at "
-            f"{person.arrives_min}",
+            f"leaves at {at(person.leaves_min)}, before arriving at "
+            f"{at(person.arrives_min)}",
             key=key,
         )
     for gone, back in person.away:
         if back < gone:
-            yield Fault(f"is away from minute {gone} until {back}", key=key)
+            yield Fault(f"is away from {at(gone)} until {at(back)}", key=key)
     leaves = min(person.leaves_min, problem.horizon_min)
     for rest in person.breaks:
         start = max(rest.earliest_min, person.arrives_min)
@@ -108,10 +111,10 @@ def _person(person: Person, problem: Problem) -> Iterator[Fault]:
             yield Fault(f"a break of {rest.duration_min} min; 1 or more", key=key)
         elif start > min(rest.latest_start_min, leaves - rest.duration_min):
             yield Fault(
-                f"a break of {rest.duration_min} min beginning between minute "
-                f"{rest.earliest_min} and {rest.latest_start_min} does not fit between "
-                f"arriving ({person.arrives_min}) and leaving ({leaves}); move its "
-                "window or leave it out",
+                f"a break of {rest.duration_min} min beginning between "
+                f"{at(rest.earliest_min)} and {at(rest.latest_start_min)} does not fit "
+                f"between arriving at {at(person.arrives_min)} and leaving at "
+                f"{at(leaves)}; let it begin sooner or later, or leave it out",
                 key=key,
             )
 

@@ -1,6 +1,7 @@
 """A process that was short, refused or unknown; a load on hold: what they bar."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
@@ -12,13 +13,15 @@ from stillroom.stock.due import due_process
 from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.lacks import (
-    BEGUN_ANEW_WITHIN_MIN,
+    ACID_BEGUN_WITHIN_MIN,
+    BEGUN_WITHIN_MIN,
     Lack,
     is_in_doubt,
     lack_of,
+    lack_words,
 )
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed, holds
+from stillroom.stock.making import CHECK_WITHIN_H, check_missed, holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
 
@@ -384,43 +387,70 @@ def test_boiling_water_typed_in_late_is_not_held_to_the_minutes_under_pressure()
     assert "what was due was for a dial-gauge canner" in holds(farm.stock, farm.last)[0]
 
 
-def interrupted(what: str, began: str, lost: int = 1) -> Farm:
-    """Filled at 7:30, the boil or pressure lost, the whole time given from then on."""
+def begun_at(what: str, began: str, *, day: int = 25, lost: int = 0) -> Farm:
+    """Filled at 7:30 on the 25th, its process given from then on, out in 45 min."""
     canner = "dial-gauge" if what == "green beans" else "boiling-water"
-    return put_up(
+    farm = put_up(
         what,
         jar="pint",
         canner=canner,
         minutes=20 if what == "green beans" else 35,
         pack="raw" if what == "green beans" else None,
+    )
+    made = farm.stock.made(farm.last)
+    assert made is not None
+    out = dt.datetime.fromisoformat(f"2026-11-{day} {began}") + dt.timedelta(minutes=45)
+    batch = replace(
+        made.batch,
         process_began=began,
-        out_at="08:15",
+        out_at=f"{out:%H:%M}",
+        out_on="" if out.day == 25 else f"{out:%Y-%m-%d}",
         times_lost=lost,
     )
+    stove = Farm()  # a day at the stove may come to this; none is typed so
+    stove.later(24 * (day - 25) + 16)
+    stove.stock.apply(replace(made, batch=batch, occurred_at=stove.at))
+    return stove
 
 
-@pytest.mark.parametrize("began", ["09:31", "19:00", "03:00"])
-def test_low_acid_food_that_stood_half_processed_counts_as_never_processed(began):
-    farm = interrupted("green beans", began)
+@pytest.mark.parametrize("lost", [0, 1])
+@pytest.mark.parametrize(
+    ("began", "day", "hours"),
+    [
+        *(("09:31", 25, 2.0), ("19:00", 25, 11.5), ("23:40", 25, 16.2)),
+        *(("03:00", 26, 19.5), ("08:00", 26, 24.5), ("07:40", 27, 48.2)),
+    ],
+)
+def test_low_acid_food_that_stood_filled_counts_as_never_processed(
+    began, day, hours, lost
+):
+    farm = begun_at("green beans", began, day=day, lost=lost)
     assert lack_of(farm.stock, farm.last) is Lack.LATE
-    assert (
-        "begun anew too late"
-        in open_of(farm.stock, farm.last, farm.at).choices_of.lower()
-    )
+    opened = open_of(farm.stock, farm.last, farm.at)
+    assert "processed too late" in opened.choices_of.lower()
     assert deeds(farm) == {"discard"}
     assert is_barred(farm)
-    assert "had been lost" in farm.move(farm.last, "stand", "2").reason
+    said = farm.move(farm.last, "stand", "2").reason
+    assert f"begun {hours} h after it was filled: within 2 h is the limit" in said
     assert use_first(farm.stock, farm.at) == ()
 
 
+@pytest.mark.parametrize("lost", [0, 1])
 @pytest.mark.parametrize(
-    ("what", "began", "lost"),
-    [("green beans", "09:30", 1), ("green beans", "10:30", 0), ("plums", "19:00", 1)],
+    ("what", "began", "day"),
+    [("green beans", "09:30", 25), ("plums", "19:00", 25), ("plums", "07:30", 26)],
 )
-def test_what_was_begun_anew_in_time_or_is_acid_keeps_its_process(what, began, lost):
-    farm = interrupted(what, began, lost)
+def test_what_was_begun_in_time_keeps_its_process(what, began, day, lost):
+    farm = begun_at(what, began, day=day, lost=lost)
     assert lack_of(farm.stock, farm.last) is None
 
 
+def test_acid_food_that_stood_filled_for_a_day_counts_as_never_processed():
+    farm = begun_at("plums", "07:31", day=26)
+    assert lack_of(farm.stock, farm.last) is Lack.LATE
+    assert "within 24 h is the limit" in lack_words(farm.stock, farm.last)
+
+
 def test_the_hours_of_a_process_begun_anew_are_those_of_the_book():
-    assert REDO_WITHIN_H * 60 == BEGUN_ANEW_WITHIN_MIN
+    assert REDO_WITHIN_H * 60 == BEGUN_WITHIN_MIN
+    assert CHECK_WITHIN_H * 60 == ACID_BEGUN_WITHIN_MIN

@@ -545,3 +545,20 @@ def test_a_day_that_slips_says_by_how_much_beside_the_key(
     kitchen.clock.go(minutes=second.end_min + 25)
     page = kitchen.client.get("/stove").text
     assert f"By what was tapped, {who} is <b>25 min behind the plan</b>" in page
+
+
+def test_a_load_whose_jars_stood_for_two_days_is_asked_about_and_started_if_sure(
+    kitchen, plan
+):
+    begun(kitchen)
+    batch = next(b for b in batches_of(plan) if b.id == kitchen.first.jars[0][0])
+    done = {"run": kitchen.run, "batch": batch.id, "step": batch.closes, "seen": "1"}
+    assert kitchen.client.post("/stove/done", data=done).status_code == 200
+    kitchen.clock.go(hours=49)
+    page = tap(kitchen, "full-boil", 2, sure="").text
+    assert f"Were jars of {kitchen.first.name} closed that long ago?" in page
+    assert "49 h ago, and 24 h is the limit" in page
+    assert "as it stands, no process makes them pantry stock" in page
+    assert last(kitchen.records, kitchen.run) == 2
+    tap(kitchen, "full-boil", 2, sure="yes")
+    assert last(kitchen.records, kitchen.run) == 3

@@ -13,6 +13,7 @@ from stillroom.jar_count import jars_said
 from stillroom.planning.words.load_words import HOW_TO_LIFT
 from stillroom.running.fold import LoadRun, Phase, RunState
 from stillroom.running.rules import ClockRules, rules_for
+from stillroom.running.stood import Stood, stood_too_long
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +72,11 @@ _URGENCY = (
 
 def board(state: RunState, at: datetime) -> Board:
     """Return what the stove shows at a moment."""
-    cards = [_card(run, at) for run in state.loads if run.lifted_at is None]
+    cards = [
+        _card(run, at, stood_too_long(state, run, at))
+        for run in state.loads
+        if run.lifted_at is None
+    ]
     cards.sort(key=lambda card: (_URGENCY.index(card.phase), card.until or at))
     shown, later = _next_first(cards)
     out = sorted(
@@ -139,7 +144,7 @@ def _clock(moment: datetime, at: datetime) -> str:
     return f"{local.hour}:{local.minute:02d}"
 
 
-def _card(run: LoadRun, at: datetime) -> Card:
+def _card(run: LoadRun, at: datetime, stood: Stood | None) -> Card:
     load, phase = run.load, run.phase(at)
     name, minutes = f"{load.name} in {load.canner}", load.process_min
     rules = rules_for(load)
@@ -149,8 +154,8 @@ def _card(run: LoadRun, at: datetime) -> Card:
     match phase:
         case Phase.WAITING:
             big, keys = "", (_reached(rules),)
-            says = f"{minutes} min {rules.at}, lid on" + (
-                f"; by the plan from about {load.planned_boil}"
+            says = f"{_capital(rules.bring)}; then {minutes} min" + (
+                f", by the plan from about {load.planned_boil}"
                 if load.planned_boil
                 else ""
             )
@@ -175,6 +180,8 @@ def _card(run: LoadRun, at: datetime) -> Card:
             big, keys = "out", (LIFTED, _lost(rules, had=True))
             says = HOW_TO_LIFT
             urgent = f"{_capital(name)} may come out now: {jars_said(load.count)}."
+    if stood is not None:
+        says = urgent = f"{_capital(load.name)}: {stood.words}."
     return Card(
         run=run,
         phase=phase,

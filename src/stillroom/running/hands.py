@@ -17,6 +17,7 @@ from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.sheet import clock
 from stillroom.running.board import LIFTED
+from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.rules import rules_for
 
@@ -182,10 +183,13 @@ def _load_todos(
     is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
     at_min = load.boil_min if is_in else load.lower_min
     bring = rules.bring if rules is not None else "bring the canner to its process"
+    lowering = f"Lower {jars_said(load.count)}"
+    if run is not None and run.load.method != BOILING_WATER:
+        lowering += f", shut the lid, {bring}"  # a vent that is left out is no process
     lower = Todo(
         start_min=at_min,
         at=clock(starts_at, at_min),
-        verb=_capital(bring) if is_in else f"Lower {jars_said(load.count)}",
+        verb=_capital(bring) if is_in else lowering,
         detail=f"{detail}, {jars_said(load.count)} in since "
         f"{clock(starts_at, load.lower_min)} by the plan"
         if is_in

@@ -56,7 +56,7 @@ _COUNTS_AS_NONE = {
     Lack.NONE: "Never processed",
     Lack.SHORT: "Processed too short: counts as never",
     Lack.LOW: "Processed under too low a pressure: counts as never",
-    Lack.LATE: "Begun anew too late: counts as never",
+    Lack.LATE: "Processed too late: counts as never",
     Lack.REFUSED: "No such process is published: counts as never",
 }
 LABEL_LEFT_OUT = dt.timedelta(days=90)

@@ -23,6 +23,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
+from stillroom.stock.jars_out import filled_at, jars_out_at
 from stillroom.stock.of_held import held_inputs
 from stillroom.stock.warm import stood_warm
 
@@ -42,15 +43,18 @@ class Lack(StrEnum):
     water. No minutes make that a process.
     """
     LATE = "late"
-    """It is not known to be acid, and was begun anew too long after it was filled."""
+    """It was begun too long after the jars were filled: acid food has a day for it."""
     UNKNOWN = "unknown"
     """It is not known to be acid, and how many minutes are due is not known."""
 
 
 COUNTS_AS_NONE = frozenset({Lack.NONE, Lack.SHORT, Lack.LOW, Lack.REFUSED, Lack.LATE})
-BEGUN_ANEW_WITHIN_MIN = 120
-"""A process that was broken off is given anew within 2 h; a test holds it to the
-book. [min]"""
+BEGUN_WITHIN_MIN = 120
+"""Filled jars are no pantry stock to be finished tomorrow: a process that was wrong is
+given anew within 2 h, and one that was not given at all is no better; a test holds it
+to the book. [min]"""
+ACID_BEGUN_WITHIN_MIN = 24 * 60
+"""Jars of acid food that are not sealed are done again within 24 h; the same. [min]"""
 
 
 def process_given_min(stock: Stock, code: str) -> int | None:
@@ -101,8 +105,10 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
             return Lack.SHORT
         if is_too_low(gauge_read_psi(stock, code), gauge_due_psi(stock, code)):
             return Lack.LOW
-        stood = _stood_min(stock, code) > BEGUN_ANEW_WITHIN_MIN
-        return Lack.LATE if stood and not is_known_acid(lot.what) else None
+    if _stood_min(stock, code) > _begun_within_min(lot.what):
+        return Lack.LATE
+    if due is not None:
+        return None
     if is_known_acid(lot.what):
         least = least_minutes(lot.what)
         boiled = _is_no_pressure(canner_of(stock, code))
@@ -112,21 +118,27 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
     return Lack.UNKNOWN
 
 
+def _begun_within_min(what: str) -> int:
+    return ACID_BEGUN_WITHIN_MIN if is_known_acid(what) else BEGUN_WITHIN_MIN
+
+
 def _stood_min(stock: Stock, code: str) -> int:
     """
     Return how long jars stood from their filling to the process that was whole. [min]
 
-    Counted only where the boil or the pressure was lost before it: what waits its turn
-    was closed by a tap that may have come early.
+    They are carried to the canner within minutes of their closing, by any plan: who
+    tapped that long before is asked at the stove before the clock starts.
     """
     made = stock.made(code)
-    if made is None or stock.processed(code) is not None or not made.batch.times_lost:
+    if made is None or stock.processed(code) is not None:
         return 0
-    filled, began = made.batch.filled_at, made.batch.process_began
-    if not (filled and began):
+    if not (made.batch.filled_at and made.batch.process_began):
         return 0
-    a, b = (60 * t.hour + t.minute for t in map(dt.time.fromisoformat, (filled, began)))
-    return (b - a) % (24 * 60)
+    out, clock = jars_out_at(made, made.lot), made.batch.process_began
+    began = dt.datetime.combine(out.date(), dt.time.fromisoformat(clock), out.tzinfo)
+    if began > out:
+        began -= dt.timedelta(days=1)
+    return int((began - filled_at(made, made.lot)).total_seconds() // 60)
 
 
 def _is_process(stock: Stock, code: str) -> bool:
@@ -219,10 +231,10 @@ def lack_words(stock: Stock, code: str) -> str:
             )
         case Lack.LATE:
             stood = _stood_min(stock, code) / 60
+            within = _begun_within_min(stock.lots[code].what) // 60
             return (
-                f"had {given} min, begun {stood:.1f} h after it was filled, for its "
-                "boil or its pressure had been lost: within 2 h is the limit, so it "
-                "counts as none"
+                f"had {given} min, begun {stood:.1f} h after it was filled: within "
+                f"{within} h is the limit, so it counts as none"
             )
         case Lack.REFUSED:
             canner = canner_of(stock, code) or "boiling-water"

@@ -18,6 +18,7 @@ from starlette.routing import Route
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.running.asked_first import asked_first
 from stillroom.running.batches import batches_of
 from stillroom.running.behind import behind
 from stillroom.running.board import board, other_keys
@@ -32,7 +33,6 @@ from stillroom.running.commands import (
     TakeStepBack,
 )
 from stillroom.running.decide import decide
-from stillroom.running.filled import is_said_filled
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.handle import (
     PREFIX,
@@ -169,7 +169,7 @@ def _stove(
         status=422 if refusal else 200,
         refusal=refusal,
         asked=asked,
-        asked_rules=rules_for(asked.load) if asked else None,
+        asked_words=asked_first(state, asked, at) if asked else None,
         run=run,
         run_day=run.removeprefix(PREFIX),
         plan_day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
@@ -189,7 +189,7 @@ def _stove(
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,
         other_keys=other_keys,
-        asks_first=lambda load: asks_first(state, load),
+        asked_first=lambda load: asked_first(state, load, at),
         zone_min=round((at.utcoffset() or dt.timedelta()).total_seconds() / 60),
         now_ms=_ms(at),
         ms=_ms,
@@ -266,16 +266,11 @@ def _tap(
 
 
 def wants_asking(state: RunState, command: MarkFullBoil) -> bool:
-    """Whether a clock would start for a load of which no jar was said to be filled."""
+    """Whether a clock would start that is not to start unasked."""
     run = state.load(command.load)
-    if run is None or not asks_first(state, run):
+    if run is None or asked_first(state, run, command.at) is None:
         return False
     return not isinstance(decide(state, command), Refusal)
-
-
-def asks_first(state: RunState, run: LoadRun) -> bool:
-    """Whether nobody has said that jars of a load, not yet begun, are filled."""
-    return not run.has_begun and not is_said_filled(state, run)
 
 
 def _done(request: Request, command: Command, run: str, key: str | None) -> Response:

@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from stillroom.records.ledger import MovedOn
 from stillroom.refusal import Fault, NotNow, Refused, Unreadable
+from stillroom.running.asked_first import asked_first
 from stillroom.running.commands import (
     BeginStep,
     Command,
@@ -149,10 +150,12 @@ def _ms(form: FormData, name: str) -> int:
 
 def _sure(state: RunState, command: MarkFullBoil) -> Response:
     run = state.load(command.load)
-    name = run.load.name if run else command.load
+    assert run is not None
+    first, name = asked_first(state, run, command.at), run.load.name
+    assert first is not None
     return JSONResponse(
         {
-            "no": f"it was not said that any jar of {name} is filled",
+            "no": first.why,
             "instead": f"say whether it was {name} at {_clock(command.at)}; until then "
             "it waits here, and its clock has not been started",
             "sure": f"Yes, it was {name}",

@@ -1,0 +1,42 @@
+"""What is asked before the clock of a load starts: a wrong tap is told by it. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from stillroom.running.filled import is_said_filled
+from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.rules import rules_for
+from stillroom.running.stood import STOOD_SOURCE, stood_too_long
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedFirst:
+    """A question, why it is asked, and the words of who is sure."""
+
+    asks: str
+    why: str
+    """As one sentence goes on; without its full stop."""
+    yes: str
+
+
+def asked_first(state: RunState, run: LoadRun, at: datetime) -> AskedFirst | None:
+    """Return what is asked before a clock starts at a moment; `None` where nothing."""
+    load = run.load
+    if (stood := stood_too_long(state, run, at)) is not None:
+        return AskedFirst(
+            asks=f"Were jars of {load.name} closed that long ago?",
+            why=f"{load.name}: {stood.words} ({STOOD_SOURCE}). If it was tapped too "
+            "early that they are closed, take that back and say it anew; as it stands, "
+            "no process makes them pantry stock",
+            yes=f"Start the clock of {load.name} all the same",
+        )
+    if run.has_begun or is_said_filled(state, run):
+        return None
+    return AskedFirst(
+        asks=f"Is it {load.name} that is {rules_for(load).at}?",
+        why=f"it was not said that any jar of {load.name} is filled: {load.contents}, "
+        f"{load.canner}",
+        yes=f"Yes, start the clock of {load.name}",
+    )

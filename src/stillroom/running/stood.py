@@ -1,0 +1,70 @@
+"""
+How long the jars of a load have stood closed, and whether that is too long. Pure.
+
+Filled jars do not wait. What stood too long is asked about before its clock starts,
+and its lots count as unprocessed, whatever the canner then did (`stock.lacks`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from stillroom.book.acid_foods import is_known_acid
+from stillroom.planning.daytime import said_minutes
+from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.rules import CUT_SHORT
+from stillroom.stock.lacks import ACID_BEGUN_WITHIN_MIN, BEGUN_WITHIN_MIN
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stood:
+    """Jars of one batch of a load that stand closed for longer than is allowed."""
+
+    batch: str
+    since: datetime
+    minutes: int
+    within_min: int
+    """They were to be in the canner within so long."""
+
+    @property
+    def words(self) -> str:
+        """
+        Say it, and what is to be done.
+
+        >>> at = datetime(2026, 9, 12, 9, 5)
+        >>> print(Stood(batch="green beans 1", since=at, minutes=1380,
+        ...             within_min=120).words)
+        its jars of green beans 1 were closed at 9:05, 23 h ago, and 2 h is the limit. \
+Filled jars do not wait: discard what is in them
+        """
+        return (
+            f"its jars of {self.batch} were closed at {self.since:%-H:%M}, "
+            f"{said_minutes(self.minutes)} ago, and {said_minutes(self.within_min)} is "
+            "the limit. Filled jars do not wait: discard what is in them"
+        )
+
+
+STOOD_SOURCE = CUT_SHORT
+"""Who says that low-acid jars without their process are redone within two hours."""
+
+
+def stood_too_long(state: RunState, run: LoadRun, at: datetime) -> Stood | None:
+    """Return what stands longest of the jars that wait for a clock; `None` if none."""
+    if run.boiling_since is not None or run.lifted_at is not None:
+        return None
+    closed = {(batch, step): when for batch, step, when in state.done_at}
+    found = []
+    for batch in state.batches:
+        since = closed.get((batch.id, batch.closes))
+        if since is None or batch.id not in dict(run.load.jars):
+            continue
+        acid = is_known_acid(batch.product)
+        within = ACID_BEGUN_WITHIN_MIN if acid else BEGUN_WITHIN_MIN
+        minutes = int((at - since).total_seconds() // 60)
+        if minutes > within:
+            since = since.astimezone(at.tzinfo)
+            found.append(
+                Stood(batch=batch.id, since=since, minutes=minutes, within_min=within)
+            )
+    return max(found, key=lambda stood: stood.minutes - stood.within_min, default=None)

@@ -1,0 +1,96 @@
+"""Filled jars do not wait: what stood too long before its clock; all invented."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from stillroom.records.days import Records
+from stillroom.running.asked_first import asked_first
+from stillroom.running.board import board
+from stillroom.running.commands import BeginDay, FinishStep, MarkFullBoil
+from stillroom.running.handle import state_of
+from stillroom.stock.after import open_of
+from stillroom.stock.handle import stock_of
+from stillroom.stock.lacks import Lack, lack_of
+from stillroom.stock.making import holds
+from tests.running.a_run import RUN, Kitchen, batch, load
+from tests.running.test_lots_made import book, stocked
+
+BEANS = replace(
+    batch(1, 7), id="green beans 1", product="green beans", food="vegetable", jar="pint"
+)
+CANNED = replace(
+    load(1, ("green beans 1", 7)),
+    jar="pint",
+    canner="dial canner",
+    process_min=20,
+    method="dial-gauge",
+    pressure_psi=12.0,
+)
+
+
+def closed_at_nine(records: Records, *, beans: bool = True) -> Kitchen:
+    """A load whose jars were closed and stand on the counter."""
+    kitchen = Kitchen(records.ledger)
+    made = BEANS if beans else batch(1, 7)
+    of = CANNED if beans else load(1, ("plum jelly 1", 7))
+    kitchen.do(BeginDay(loads=(of,), batches=(made,), at=kitchen.at))
+    kitchen.do(FinishStep(batch=made.id, step="wipe_and_lid", at=kitchen.at))
+    return kitchen
+
+
+def asked(records: Records, at: dt.datetime):
+    state = state_of(RUN, ledger=records.ledger)
+    return asked_first(state, state.loads[0], at)
+
+
+def test_within_its_hours_nothing_is_asked(records: Records):
+    kitchen = closed_at_nine(records)
+    assert asked(records, kitchen.later(120).at) is None
+    card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
+    assert not card.urgent
+    # the venting stands where the hand is, before any clock
+    assert card.says == (
+        "Let steam vent for 10 min, close the vent, bring it to 12 psi; then 20 min"
+    )
+
+
+def test_low_acid_jars_past_two_hours_are_asked_about_and_cannot_wait(records: Records):
+    kitchen = closed_at_nine(records).later(121)
+    first = asked(records, kitchen.at)
+    assert first is not None
+    assert "closed at 9:00, 2 h 1 min ago, and 2 h is the limit" in first.why
+    assert "discard what is in them" in first.why
+    shown = board(state_of(RUN, ledger=records.ledger), kitchen.at)
+    assert shown.sentence.startswith("Load 1: its jars of green beans 1 were closed")
+
+
+@pytest.mark.parametrize(("hours", "stands"), [(23, False), (24.1, True)])
+def test_acid_jars_have_a_day(records: Records, hours: float, stands: bool):
+    kitchen = closed_at_nine(records, beans=False).later(60 * hours)
+    assert (asked(records, kitchen.at) is not None) == stands
+
+
+def test_a_clock_that_runs_is_not_asked_about(records: Records):
+    kitchen = closed_at_nine(records).later(30)
+    kitchen.do(MarkFullBoil(load="canner/1", at=kitchen.at))
+    assert asked(records, kitchen.later(200).at) is None
+
+
+@pytest.mark.parametrize(("minutes", "lack"), [(60, None), (1380, Lack.LATE)])
+def test_its_lot_is_held_whatever_the_canner_did(
+    records: Records, minutes: int, lack: Lack | None
+):
+    kept = stocked(records)
+    kitchen = closed_at_nine(records).later(minutes - 5)
+    kitchen.can("canner/1", minutes=80)
+    at = kitchen.later(10).at
+    book(records, kept, at=at)
+    stock = stock_of(records.ledger)
+    (code,) = (c for c, lot in stock.lots.items() if lot.what == "green beans")
+    assert lack_of(stock, code) is lack
+    said = " ".join(holds(stock, code))
+    assert ("within 2 h is the limit" in said) == (lack is not None)
+    opened = open_of(stock, code, at)
+    assert ("too late" in opened.choices_of.lower()) == (lack is not None)

@@ -38,6 +38,7 @@ from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized
 from stillroom.planning.which_batches.spares import spares_of
 from stillroom.planning.why_not.unworkable import for_a_short_day, without_these
+from stillroom.planning.words.unwatched import unwatched
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
 SEAL_CHECK = Later(
@@ -280,8 +281,12 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     if isinstance(answer, Answer) and answer.timetable.loads:
         said[NOBODYS_MINUTES.text] = NOBODYS_MINUTES
     if isinstance(answer, Answer) and found.problem is not None:
-        for moved in off_its_fire(found.problem, answer.timetable):
-            said[moved.text] = moved
+        by_the_hour = (
+            *unwatched(found.problem, answer.timetable),
+            *off_its_fire(found.problem, answer.timetable),
+        )
+        for told in by_the_hour:
+            said[told.text] = told
     for group in made.groups:
         for small in group.chosen.fitted.too_small:
             said[small.reason] = Caution(small.reason, small.source)

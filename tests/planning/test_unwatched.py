@@ -1,0 +1,80 @@
+"""A canner under pressure that nobody is there to watch; the days are invented."""
+
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.problem import Process
+from stillroom.planning.timetable import PlacedBreak, PlacedLoad, Timetable
+from stillroom.planning.words.unwatched import unwatched
+from tests.planning.small_days import day, jelly, person
+
+BEANS = Process(
+    id="pint-20", jar="pint", minutes=20, may_ride_in=("pint-20",), pressure_psi=12.0
+)
+LOAD = PlacedLoad(
+    id="L1",
+    canner="dial canner",
+    process="pint-20",
+    process_min=20,
+    jars=(("beans 1", 7),),
+    hot=False,
+    heat_min=30,
+    lower_min=60,
+    lowered_min=65,
+    boil_min=95,
+    done_min=115,
+    lift_min=160,
+    out_min=165,
+    fire_free_min=115,
+    lowered_by="ann",
+    lifted_by="ann",
+)
+ANN = replace(person("ann"), skills=frozenset({"pan", "lift"}))
+CHILD = replace(person("pip"), skills=frozenset({"cold"}))
+
+
+def said(*people, breaks=(), process=BEANS) -> list[str]:
+    problem = replace(day(jelly()), people=people, processes=(process,))
+    timetable = Timetable(steps=(), loads=(LOAD,), breaks=tuple(breaks))
+    return [caution.text for caution in unwatched(problem, timetable)]
+
+
+def rest(start: int, end: int) -> PlacedBreak:
+    return PlacedBreak(person="ann", start_min=start, end_min=end)
+
+
+def test_a_break_of_the_only_one_who_may_lift_is_told():
+    (one,) = said(ANN, CHILD, breaks=(rest(70, 110),))
+    assert one.startswith("9:10–9:50 nobody who may lift jars is in the kitchen")
+    assert "the dial canner vents or is under pressure: it is not left alone" in one
+
+
+@pytest.mark.parametrize("span", [(20, 65), (115, 150)])
+def test_a_break_before_the_jars_are_in_or_after_the_fire_is_off_is_hers(span):
+    assert said(ANN, CHILD, breaks=(rest(*span),)) == []
+
+
+@pytest.mark.parametrize(
+    ("span", "told"), [((60, 66), "9:05–9:06"), ((114, 120), "9:54–9:55")]
+)
+def test_every_minute_counts(span, told):
+    (one,) = said(ANN, breaks=(rest(*span),))
+    assert one.startswith(told)
+
+
+def test_who_is_away_or_has_gone_watches_nothing():
+    away = replace(ANN, away=((80, 90),), leaves_min=110)
+    assert [text[:9] for text in said(away)] == ["9:20–9:30", "9:50–9:55"]
+    late = replace(ANN, arrives_min=100)
+    assert said(late)[0].startswith("9:05–9:40")
+
+
+def test_another_who_may_lift_is_enough():
+    bea = replace(ANN, id="bea")
+    assert said(ANN, bea, breaks=(rest(70, 110),)) == []
+
+
+def test_boiling_water_is_another_matter():
+    plain = replace(BEANS, pressure_psi=None)
+    assert said(ANN, breaks=(rest(70, 110),), process=plain) == []

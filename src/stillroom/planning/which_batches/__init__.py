@@ -15,6 +15,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     kitchen_problem.py  the batches as steps, resources and minutes
     leftovers.py        the odd bag: what is left, and what it may become
     missed_most.py      in which order batches would be missed
+    not_counted.py      what lies on the shelf and does not count, by measure or name
     not_made.py         what was promised by an hour and is not made
     one_batch.py        how many whole batches, and does the pot hold them?
     pressed.py          fruit for a recipe that is measured by its juice

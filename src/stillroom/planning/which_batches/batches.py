@@ -21,6 +21,7 @@ from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
+from stillroom.planning.which_batches.not_counted import not_counted
 from stillroom.planning.which_batches.pressed import press_it_first
 from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
 from stillroom.planning.which_batches.shopping import Shopping
@@ -215,6 +216,8 @@ def _make_group(
             instead += ": a tested batch is not trimmed"
         made_of = fitted.recipe.procedure
         instead = press_it_first(made_of, fitted.base, shelf) or instead
+        if there <= 0 and (found := not_counted(fitted.base, shelf)) is not None:
+            reason, instead = f"{fitted.base.name}: {found[0]}", found[1]
         _say_short(group, sum(jars.values()), reason, instead, made)
     elif sum(jars.values()) < sum(want.jars for want in group.wants):
         reason = (

@@ -24,6 +24,7 @@ from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
+from stillroom.planning.which_batches.not_counted import may_be_meant
 from stillroom.planning.which_batches.pressed import fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
     Held,
@@ -31,6 +32,7 @@ from stillroom.planning.which_batches.shelf import (
     amount,
     in_measure_of,
     mass_words,
+    measured,
     same_thing,
     words_for,
 )
@@ -75,21 +77,25 @@ def leftover_of(
     place: Place | None = None,
 ) -> Leftover:
     """Say what is left of a lot, what it lacks of a batch, and what it may become."""
-    text = _measure(held, held.left)
+    text = measured(held, held.left)
     if fitted is not None:
         base = fitted.base
-        short = amount(base) - in_measure_of(base, held)
-        if short > amount(base) * 1e-3:
+        here = in_measure_of(base, held)
+        short = amount(base) - here
+        if short > amount(base) * 1e-3 and here > 0:
             text += f", {words_for(base, short)} short of another batch"
     recipes = _uses(held)
     choices = [
         f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
-        f"{_when_pressed(procedure, held)}{_but(procedure, place)}"
+        f"{_when_pressed(procedure, held)}{_if_it_is(procedure, held)}"
+        f"{_but(procedure, place)}"
         for procedure in recipes
     ]
     choices += by_the_jar
     choices.append(_kept(held))
-    if not recipes and not by_the_jar:
+    if not recipes and not by_the_jar and _is_measured_otherwise(held):
+        choices.append("a recipe measures it prepared, by the cup: measure some to see")
+    elif not recipes and not by_the_jar:
         none = "is so small" if procedures_using(held.lot.what) else "takes it"
         choices.append(f"drink it or cook with it: no published recipe here {none}")
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
@@ -112,19 +118,19 @@ def _when_pressed(procedure: Procedure, held: Held) -> str:
     return f", when {mass_words(needed, at_least=True)} are pressed for its {give}"
 
 
+def _if_it_is(procedure: Procedure, held: Held) -> str:
+    """Name the kind that a recipe asks for, where a lot does not say that it is."""
+    base = _base_of(procedure)
+    if base is None or not may_be_meant(base, held):
+        return ""
+    return f", of {base.name}"
+
+
 def _but(procedure: Procedure, place: Place | None) -> str:
     """What stands in the way of it in the kitchen; empty where nothing does."""
     if place is None or not isinstance(pots_for(procedure, place), Refusal):
         return ""
     return ", but not in these pots on this fire"
-
-
-def _measure(held: Held, quantity: float) -> str:
-    return (
-        kitchen_volume(quantity)
-        if held.lot.volume_m3 is not None
-        else mass_words(quantity)
-    )
 
 
 def _kept(held: Held) -> str:
@@ -221,6 +227,17 @@ def _uses(held: Held) -> list[Procedure]:
         if (base := _base_of(procedure)) is not None
         and _is_enough(procedure, base, held)
     ]
+
+
+def _is_measured_otherwise(held: Held) -> bool:
+    """Whether recipes take it by a measure in which what is left cannot be told."""
+    bases = [_base_of(procedure) for procedure in procedures_using(held.lot.what)]
+    return any(
+        base is not None
+        and same_thing(base.name, held.lot.what)
+        and not in_measure_of(base, held)
+        for base in bases
+    )
 
 
 def _base_of(procedure: Procedure) -> Material | None:

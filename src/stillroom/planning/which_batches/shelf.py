@@ -69,6 +69,18 @@ def same_thing(one: str, other: str) -> bool:
     return any(a == b for a in _meanings(one) for b in _meanings(other))
 
 
+def is_kind_of(name: str, plain: str) -> bool:
+    """
+    Whether a name is a plainer one with more said of it.
+
+    >>> is_kind_of("pickling cucumbers", "cucumbers"), is_kind_of("cucumbers", "salt")
+    (True, False)
+    >>> is_kind_of("plum juice", "plums")  # its last word says what it is
+    False
+    """
+    return _words(plain) < _words(name) and tokens(plain)[-1:] == tokens(name)[-1:]
+
+
 def _meanings(name: str) -> list[frozenset[str]]:
     """A name that leaves a choice, "lemon or lime juice", means each of them."""
     if PECTIN in tokens(name):
@@ -208,6 +220,14 @@ def draw_of(lot: Lot, share: float) -> Draw:
             text = f"{text} ({bags:g} {'bag' if bags == 1 else 'bags'})"
         return Draw(lot=lot.name, text=text, volume_m3=share)
     return Draw(lot=lot.name, text=mass_words(share), mass_kg=share)
+
+
+def measured(held: Held, quantity: float) -> str:
+    """Say a quantity of a lot in its own measure."""
+    if held.lot.count is not None:
+        return f"{math.ceil(quantity - 1e-9)}"
+    by_volume = held.lot.volume_m3 is not None
+    return kitchen_volume(quantity) if by_volume else mass_words(quantity)
 
 
 def words_for(material: Material, quantity: float) -> str:

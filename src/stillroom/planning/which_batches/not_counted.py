@@ -1,0 +1,46 @@
+"""
+What lies on the shelf and does not count for a recipe: by its measure, or by its name.
+
+Six pounds of onions are no six cups of chopped ones, and a cucumber may be no pickling
+cucumber. "None on the shelf" would be wrong of both: it is said how they would count.
+"""
+
+from __future__ import annotations
+
+from stillroom.in_a_list import all_of
+from stillroom.methods.method import Material
+from stillroom.planning.which_batches.shelf import (
+    Held,
+    Shelf,
+    amount,
+    is_kind_of,
+    measured,
+    same_thing,
+    words_for,
+)
+
+
+def not_counted(base: Material, shelf: Shelf) -> tuple[str, str] | None:
+    """Return what is there and how it would count; `None` where nothing is."""
+    needs = words_for(base, amount(base))
+    if other := shelf.in_other_measures(base):
+        said = all_of(f"{measured(h, h.left)} of {h.lot.name}" for h in other)
+        return (
+            f"{said} on the shelf, and the recipe measures {needs} of it, prepared",
+            "prepare some, measure it, and write what it came to on the shelf: "
+            f"{base.name}, {needs}",
+        )
+    if may_be := [h for h in shelf.held if may_be_meant(base, h)]:
+        said = all_of(dict.fromkeys(f'"{h.lot.what}"' for h in may_be))
+        return (
+            f"none on the shelf by that name; one whole batch needs {needs}",
+            f"{said} on the shelf may be another kind: where it is the right one, "
+            f'write "{base.name}"',
+        )
+    return None
+
+
+def may_be_meant(base: Material, held: Held) -> bool:
+    """Whether a lot is of the thing, and not said to be the kind that is asked for."""
+    plainly = not same_thing(held.lot.what, base.name)
+    return plainly and held.left > 0 and is_kind_of(base.name, held.lot.what)

@@ -1,0 +1,74 @@
+"""What lies on the shelf and does not count for a recipe; the shelves are invented."""
+
+import pytest
+
+from stillroom.planning.day import Lot, Want
+from stillroom.planning.dayplan import DayPlan, Unmet
+from stillroom.planning.whole_day import plan_the_day
+from tests.kitchens import CUP, day, stores
+
+
+def unmet(product: str, *lots: Lot) -> Unmet:
+    want = Want(product=product, jars=7, jar="pint")
+    plan = plan_the_day(day(want, shelf=(*lots, *stores())), seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    (found,) = plan.unmet
+    return found
+
+
+def left(product: str, *lots: Lot) -> str:
+    jelly = Want(product="plum jelly", jars=8, jar="half-pint")
+    want = Want(product=product, jars=7, jar="pint")
+    juice = Lot(name="plum juice", what="plum juice", volume_m3=5 * CUP)
+    plan = plan_the_day(
+        day(jelly, want, shelf=(juice, *lots, *stores())), seconds=0.2, explain=False
+    )
+    assert isinstance(plan, DayPlan)
+    (found,) = (one for one in plan.leftovers if one.lot == lots[0].name)
+    return f"{found.text}. {'; or '.join(found.choices)}"
+
+
+def test_a_weight_where_the_recipe_measures_cups_is_not_none_on_the_shelf():
+    tomatoes = Lot(name="tomatoes", what="tomatoes", mass_kg=27.0)
+    found = unmet("choice salsa", tomatoes)
+    assert found.reason.startswith("tomatoes: 59 lb 8 oz (27.0 kg) of tomatoes")
+    assert "the recipe measures 6 cups of it, prepared" in found.reason
+    assert found.instead.endswith("on the shelf: tomatoes, 6 cups")
+
+
+def test_what_was_measured_then_counts():
+    tomatoes = Lot(name="tomatoes", what="tomatoes", volume_m3=6 * CUP)
+    want = Want(product="choice salsa", jars=4, jar="pint")
+    plan = plan_the_day(
+        day(want, shelf=(tomatoes, *stores())), seconds=0.2, explain=False
+    )
+    assert isinstance(plan, DayPlan)
+    assert [batch.product for batch in plan.batches] == ["choice salsa"]
+
+
+def test_a_plainer_name_may_be_the_kind_that_is_asked_for():
+    cucumbers = Lot(name="cucumbers", what="cucumbers", mass_kg=4.5)
+    found = unmet("bread-and-butter pickles", cucumbers)
+    assert "pickling cucumbers: none on the shelf by that name" in found.reason
+    assert found.instead == (
+        '"cucumbers" on the shelf may be another kind: where it is the right one, '
+        'write "pickling cucumbers"'
+    )
+    assert "enough for a whole tested batch, of pickling cucumbers" in left(
+        "bread-and-butter pickles", cucumbers
+    )
+
+
+@pytest.mark.parametrize("other", ["salt", "pickling salt", "cucumber salad"])
+def test_what_is_another_thing_is_none_on_the_shelf(other: str):
+    found = unmet("bread-and-butter pickles", Lot(name=other, what=other, mass_kg=4.5))
+    assert "none on the shelf; one whole batch needs" in found.reason
+    assert found.instead.startswith("want fewer, or add fruit")
+
+
+def test_what_is_left_in_another_measure_is_not_called_too_small():
+    onions = Lot(name="onions", what="onions", mass_kg=2.7)
+    said = left("pepper-onion relish", onions)
+    assert "cups short" not in said
+    assert "is so small" not in said
+    assert "a recipe measures it prepared, by the cup" in said

@@ -9,6 +9,7 @@ from stillroom.book.processes import process_for
 from stillroom.methods import (
     hot_pack,
     juice,
+    pack_steps,
     per_jar,
     pressure_pack,
     puree,
@@ -19,6 +20,7 @@ from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, Heat, Pot
 from stillroom.methods.method import Filling, Method, Recipe, Station
 from stillroom.methods.recipes import recipe_named
+from stillroom.methods.step import Skill
 from stillroom.methods.today import air_today
 from stillroom.refusal import Refusal, granted
 
@@ -207,7 +209,12 @@ def test_acid_goes_into_every_jar_of_tomatoes_whatever_the_canner(
     assert "Guide 3" in step.basis
     names = [s.id for s in found.steps]
     assert names.index("measure_acid") < names.index("fill")
-    assert any((x.before, x.after) == ("measure_acid", "fill") for x in found.links)
+    links = {(x.before, x.after): x.at_most_min for x in found.links}
+    assert links["measure_acid", "fill"] == 5  # out of the hot water, and not cold yet
+    # acid goes in once the food is hot, so that no jar waits for it
+    hot = any((last, "measure_acid") in links for last in ("cook", "reheat"))
+    assert hot or pack.pack == "raw"
+    assert step.skill is Skill.KNIFE  # no child's work
     acid = next(
         m for m in method.materials(recipe, jar, 6) if m.name == "bottled lemon juice"
     )
@@ -251,6 +258,60 @@ def test_jars_without_a_process_or_with_another_pack_are_refused():
     )
     assert isinstance(answer, Refusal)
     assert "pint and quart" in answer.reason
+
+
+SKINNED = [p for p in packs() if p.hands == "skin"]
+
+
+@pytest.mark.parametrize("pack", SKINNED, ids=lambda pack: pack.id)
+def test_what_is_skinned_is_dipped_in_boiling_water_at_a_fire(pack):
+    assert pack.prep.startswith(f"Dip the {pack.food} {pack_steps.DIP_S} s in boiling")
+    method = METHODS[pack.method]
+    recipe = granted(method.scale(granted(pack_procedure(pack)), 7))
+    found = work(method, recipe)
+    dip, cut = found.steps[2:4]
+    assert (dip.id, cut.id) == ("dip", "cut")
+    assert (dip.skill, cut.skill) == (Skill.PAN, Skill.KNIFE)
+    assert dip.burner_w > 0
+    assert "boiling water" in dip.caution.lower()
+    links = {(x.before, x.after): x.at_most_min for x in found.links}
+    assert links["dip", "cut"] == 30
+
+
+def test_nothing_else_is_dipped():
+    others = [p for p in packs() if "30 to 60 s" in p.prep and p.hands != "skin"]
+    assert others == []
+    method, recipe = made("pears")
+    assert "dip" not in [step.id for step in work(method, recipe).steps]
+
+
+def has_a_quart(pack: Pack) -> bool:
+    found = process_for(
+        pack.product.name,
+        jar="quart",
+        elevation_ft=RAW_BERRY_FT,
+        pack=pack.pack,
+        canner="dial-gauge" if pack.low_acid else "boiling-water",
+    )
+    return not isinstance(found, Refusal)
+
+
+@pytest.mark.parametrize(
+    "pack", [p for p in packs() if has_a_quart(p)], ids=lambda pack: pack.id
+)
+def test_no_child_is_at_jars_of_boiling_food(pack):
+    method = METHODS[pack.method]
+    recipe = granted(method.scale(granted(pack_procedure(pack)), 7))
+    close = next(s for s in work(method, recipe).steps if s.id == "wipe_and_lid")
+    assert close.skill is not Skill.COLD
+
+
+def test_the_pot_holds_raw_food_and_all_its_water():
+    """Six quarts of carrots are 5.68 L loose, and nine cups of water 2.13 L on top."""
+    method, recipe = made("carrots", 6)
+    big = granted(method.checks(recipe, station(7.9))).pot_needed_m3
+    assert big == pytest.approx(5.678e-3 + 2.129e-3, rel=1e-3)
+    assert isinstance(method.checks(recipe, station(7.6)), Refusal)
 
 
 def test_pot_holds_a_quarter_more_than_the_jars():

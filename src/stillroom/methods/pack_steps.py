@@ -49,6 +49,14 @@ BROWNS_MIN = 60
 RAW_BROWNS_MIN = 30
 LIQUID_KEEPS_MIN = 60
 """Covering liquid under a lid, brought back to the boil before it is poured."""
+DIP_S = "30 to 60"
+"""As the packs print it for tomatoes and peaches; a test holds it to them."""
+DIP_MIN = 1.5
+"""One go in and out, the water back to the boil: common practice. [min]"""
+DIPPED_AT_A_TIME_KG = 2.5
+"""In one basket: common practice. [kg]"""
+ACID_KEEPS_HOT_MIN = 5
+"""Jars that have their acid are out of the hot water: common practice. [min]"""
 BLANCH_KETTLE_KG = 4.0
 """Water to blanch in, about a gallon: common practice. [kg]"""
 
@@ -77,6 +85,29 @@ def cut(recipe: Recipe, pack: Pack) -> Step:
         attention_quarters=3,
         skill=Skill.COLD if pack.hands in ("pour", "pick", "husk") else Skill.KNIFE,
         note=f"{weight_words(kilos)} · {pack.prep}",
+    )
+
+
+def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:
+    """Dip the food in boiling water, so that its skin slips: hot work, as a pan is."""
+    kilos = per_jar.food_kg(recipe)
+    goes = max(1, math.ceil(kilos / DIPPED_AT_A_TIME_KG))
+    water = fire.heat_up_min(BLANCH_KETTLE_KG, 0.0, station, ROOM_K)
+    duration = hand.whole_min(water + goes * DIP_MIN)
+    return Step(
+        id="dip",
+        verb=f"Dip the {pack.food} {DIP_S} s in boiling water, then into cold",
+        end_sign=f"skins slip; in {counted(goes, 'go')}",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
+        basis=f"{DIP_S} s as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water "
+        f"to the boil computed, {DIPPED_AT_A_TIME_KG:g} kg in a go of {DIP_MIN:g} min: "
+        f"{COMMON_PRACTICE}",
+        attention_quarters=3,
+        skill=Skill.PAN,
+        burner_w=station.burner.power_w,
+        note="in a kettle of its own; a basket or a slotted spoon",
+        caution="Boiling water: lift the basket away from you.",
     )
 
 
@@ -225,7 +256,7 @@ def measure_acid(pack: Pack, filling: Filling) -> Step:
         spread=hand.spread_of(duration),
         basis=f"dose: {doses[0].source}; {hand.BASIS}",
         attention_quarters=3,
-        skill=Skill.COLD,
+        skill=Skill.KNIFE,  # jars out of hot water, and a dose that all hangs on
         caution="Never left out, under pressure neither; bottled juice, not fresh.",
         note=f"or {any_of(others)}" if others else "",
     )
@@ -304,7 +335,7 @@ def close(pack: Pack, filling: Filling) -> Step:
         spread=hand.spread_of(duration),
         basis=hand.BASIS,
         attention_quarters=3,
-        skill=Skill.COLD,
+        skill=Skill.KNIFE,  # a spatula in jars of boiling food
         note="a thin spatula down the side; new lids; clean damp cloth",
     )
 

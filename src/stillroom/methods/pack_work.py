@@ -17,19 +17,19 @@ def raw_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refus
     stop = _may_not(recipe, pack, station, filling)
     if stop is not None:
         return stop
-    made = [pack_steps.cut(recipe, pack)]
-    links = [
+    made, links = _cut(recipe, pack, station)
+    links.append(
         Link(
             before="cut",
             after="fill",
             at_most_min=pack_steps.RAW_BROWNS_MIN,
             why="packed soon after cutting, before it browns",
         )
-    ]
+    )
     if pack.liquid.water_cups:
         made.append(pack_steps.boil_liquid(recipe, pack, station, in_pot=False))
         links.append(_poured_hot())
-    return _closed(made, links, pack, station, filling, pot=False)
+    return _closed(made, links, pack, station, filling, cooked="")
 
 
 def hot_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
@@ -62,7 +62,7 @@ def hot_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refus
         made.append(pack_steps.boil_liquid(recipe, pack, station, in_pot=False))
         links.append(_poured_hot())
     links.append(pack_steps.into_hot_jars(last))
-    return _closed(made, links, pack, station, filling, pot=True)
+    return _closed(made, links, pack, station, filling, cooked=last)
 
 
 def milled_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
@@ -84,7 +84,7 @@ def milled_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Re
         Link(before="mill", after="reheat", at_most_min=30, why="it would cool"),
         pack_steps.into_hot_jars("reheat"),
     ]
-    return _closed(made, links, pack, station, filling, pot=True)
+    return _closed(made, links, pack, station, filling, cooked="reheat")
 
 
 def _may_not(
@@ -97,12 +97,20 @@ def _may_not(
     return weak if isinstance(weak, Refusal) else None
 
 
+def _cut(recipe: Recipe, pack: Pack, station: Station) -> tuple[list[Step], list[Link]]:
+    """Cut it; what is skinned is dipped in boiling water before."""
+    cut = pack_steps.cut(recipe, pack)
+    if pack.hands != "skin":
+        return [cut], []
+    slips = Link(before="dip", after="cut", at_most_min=30, why="skins slip while warm")
+    return [pack_steps.dip(recipe, pack, station), cut], [slips]
+
+
 def _to_the_fire(
     recipe: Recipe, pack: Pack, station: Station
 ) -> tuple[list[Step], list[Link]]:
     """Cut it; blanch it where that is printed; bring its liquid to the boil."""
-    made = [pack_steps.cut(recipe, pack)]
-    links: list[Link] = []
+    made, links = _cut(recipe, pack, station)
     previous = "cut"
     if pack.cooking.blanch_min:
         made.append(pack_steps.blanch(recipe, pack, station))
@@ -153,18 +161,29 @@ def _closed(
     station: Station,
     filling: Filling,
     *,
-    pot: bool,
+    cooked: str,
 ) -> Work:
-    """Add jars, acid, filling, closing and the wash, and return the whole work."""
+    """
+    Add jars, acid, filling, closing and the wash, and return the whole work.
+
+    ``cooked`` is the last step in the pot; empty for a raw pack, which holds none. The
+    acid goes in once the food is hot: jars that wait with it would cool.
+    """
     jars = jar_work.before_filling(filling, station.air)
     acid = [pack_steps.measure_acid(pack, filling)] if pack.acid else []
     if acid:
         links += [
             Link(before="heat_jars", after="measure_acid"),
-            Link(before="measure_acid", after="fill", at_most_min=30),
+            Link(
+                before="measure_acid",
+                after="fill",
+                at_most_min=pack_steps.ACID_KEEPS_HOT_MIN,
+                why="jars out of the hot water are filled before they cool",
+            ),
         ]
+        links += [Link(before=cooked, after="measure_acid")] if cooked else []
     done = [pack_steps.fill(pack, filling), pack_steps.close(pack, filling)]
-    if pot:
+    if cooked:
         done.append(jar_work.wash_pot())
     known = {step.id for step in (*jars, *made, *acid, *done)}
     links += [

@@ -45,8 +45,9 @@ MOST_JARS = 48
 QUART_M3 = 4 * float(CUP_M3)
 POT_TIMES = 1.25
 POT_SOURCE = (
-    f"1.25 times what the jars take: {COMMON_PRACTICE}; it agrees with the 8 to 10 qt "
-    "pot that is printed for 7 quarts of applesauce"
+    "1.25 times what the jars take, or what they take and all the liquid beside it: "
+    f"{COMMON_PRACTICE}; it agrees with the 8 to 10 qt pot that is printed for 7 "
+    "quarts of applesauce"
 )
 BLANCHED_AT_A_TIME = 2.0
 """Quarts in one go, as printed for berries; the water takes as much again. [quart]"""
@@ -231,14 +232,19 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
 
 
 def pot_needed_m3(recipe: Recipe) -> float:
-    """Volume of the pot; 0 where nothing is cooked in one. [m3]"""
+    """
+    Volume of the pot; 0 where nothing is cooked in one. [m3]
+
+    Raw food lies looser than in the jars: it takes their room, and its water is on top.
+    """
     pack = the_pack(recipe)
     if pack.pack == "raw":
         return 0.0
-    inside = quarts(recipe)
+    inside = quarts(recipe) * QUART_M3
     if not pack.cooking.verb:  # blanched a little at a time
-        inside = 2 * min(inside, BLANCHED_AT_A_TIME)
-    return POT_TIMES * inside * QUART_M3
+        return POT_TIMES * min(2 * inside, 2 * BLANCHED_AT_A_TIME * QUART_M3)
+    liquid = sum(part.volume_m3 or 0.0 for part in recipe.of_role("liquid"))
+    return max(POT_TIMES * inside, inside + liquid)
 
 
 def boils(recipe: Recipe, station: Station) -> float | Refusal:

@@ -12,7 +12,7 @@ class Skill(StrEnum):
     COLD = "cold"
     """Cold and dry work: measuring sugar, washing jars, wiping rims. A child can."""
     KNIFE = "knife"
-    """Cutting, coring, turning the mill."""
+    """Cutting, coring, turning the mill; acid and bubbles in jars of hot food."""
     PAN = "pan"
     """The hot pan: stirring, the hard boil, pouring into jars."""
     LIFT = "lift"

@@ -72,3 +72,11 @@ def test_what_is_left_in_another_measure_is_not_called_too_small():
     assert "cups short" not in said
     assert "is so small" not in said
     assert "a recipe measures it prepared, by the cup" in said
+
+
+def test_what_has_several_packs_is_not_called_too_small():
+    said = left(
+        "tomatoes packed in water", Lot(name="tomatoes", what="tomatoes", mass_kg=20.0)
+    )
+    assert "is so small" not in said
+    assert "crushed tomatoes, packed hot: " in said

@@ -7,7 +7,7 @@ import math
 from collections.abc import Mapping
 
 from stillroom.book.canner_rules import canners_in_words
-from stillroom.book.packs import Pack, pack_for, pack_procedure
+from stillroom.book.packs import Pack, pack_for, pack_procedure, packs
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
@@ -39,6 +39,8 @@ from stillroom.planning.which_batches.shelf import (
 from stillroom.planning.which_batches.thawing import last_evening, thawing_words
 from stillroom.refusal import Refusal
 
+MOST_PACKS = 3
+"""So many packs of one food are named."""
 _LITTLE_M3, _LITTLE_KG = 6e-5, 0.06
 """A quarter of a cup is a taste, not a leftover. [m3], [kg]"""
 
@@ -160,9 +162,22 @@ def _by_the_jar(held: Held, shelf: Shelf, place: Place | None) -> tuple[str, ...
 
     Where no canner here gives the published process, that is said with it.
     """
-    pack = pack_for(held.lot.what)
-    if isinstance(pack, Refusal) or held.lot.mass_kg is None:
+    if held.lot.mass_kg is None:
         return ()
+    found = (_in_jars(pack, held, shelf, place) for pack in _packs_of(held.lot.what))
+    return tuple(said for said in found if said)
+
+
+def _packs_of(what: str) -> tuple[Pack, ...]:
+    """Packs of one food: its own, or the first hot ones where it has several."""
+    pack = pack_for(what)
+    if not isinstance(pack, Refusal):
+        return (pack,)
+    hot = [p for p in packs() if p.pack == "hot" and same_thing(p.food, what)]
+    return tuple(hot[:MOST_PACKS])
+
+
+def _in_jars(pack: Pack, held: Held, shelf: Shelf, place: Place | None) -> str:
     said, only = [], ""
     for jar in ("quart", "pint"):
         procedure = pack_procedure(pack, jar=jar)
@@ -179,7 +194,7 @@ def _by_the_jar(held: Held, shelf: Shelf, place: Place | None) -> tuple[str, ...
         if jars and missing is not None:
             only = only or missing
             said.append(f"{jars_said(jars, jar)} ({empty} empty)")
-    return (f"{procedure_title(pack)}: {any_of(said)}{only}",) if said else ()
+    return f"{procedure_title(pack)}: {any_of(said)}{only}" if said else ""
 
 
 def _canner_missing(

@@ -46,13 +46,19 @@ def asked(records: Records, at: dt.datetime):
 
 
 def test_within_its_hours_nothing_is_asked(records: Records):
-    kitchen = closed_at_nine(records)
-    assert asked(records, kitchen.later(120).at) is None
+    kitchen = closed_at_nine(records).later(20)
+    assert asked(records, kitchen.at) is None
     card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
     assert not card.urgent
     # the venting stands where the hand is, before any clock
-    assert card.says == (
-        "Let steam vent for 10 min, close the vent, bring it to 12 psi; then 20 min"
+    vent = "Let steam vent for 10 min, close the vent, bring it to 12 psi; then 20 min"
+    assert card.says == vent
+    assert asked(records, kitchen.later(100).at) is None
+    card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
+    assert not card.urgent
+    assert card.says.startswith(
+        f"{vent}. Its jars of green beans 1 are closed since 9:00, and filled jars "
+        "wait 20 min at most"
     )
 
 

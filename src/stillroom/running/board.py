@@ -13,7 +13,7 @@ from stillroom.jar_count import jars_said
 from stillroom.planning.words.load_words import HOW_TO_LIFT
 from stillroom.running.fold import LoadRun, Phase, RunState
 from stillroom.running.rules import ClockRules, rules_for
-from stillroom.running.stood import Stood, stood_too_long
+from stillroom.running.stood import Stood, stood_too_long, waits_closed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +73,7 @@ _URGENCY = (
 def board(state: RunState, at: datetime) -> Board:
     """Return what the stove shows at a moment."""
     cards = [
-        _card(run, at, stood_too_long(state, run, at))
+        _card(run, at, stood_too_long(state, run, at), waits_closed(state, run, at))
         for run in state.loads
         if run.lifted_at is None
     ]
@@ -144,7 +144,7 @@ def _clock(moment: datetime, at: datetime) -> str:
     return f"{local.hour}:{local.minute:02d}"
 
 
-def _card(run: LoadRun, at: datetime, stood: Stood | None) -> Card:
+def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
     load, phase = run.load, run.phase(at)
     name, minutes = f"{load.name} in {load.canner}", load.process_min
     rules = rules_for(load)
@@ -180,6 +180,8 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None) -> Card:
             big, keys = "out", (LIFTED, _lost(rules, had=True))
             says = HOW_TO_LIFT
             urgent = f"{_capital(name)} may come out now: {jars_said(load.count)}."
+    if waits:
+        says += f". {_capital(waits)}"
     if stood is not None:
         says = urgent = f"{_capital(load.name)}: {stood.words}."
     return Card(

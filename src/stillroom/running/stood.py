@@ -7,11 +7,14 @@ and its lots count as unprocessed, whatever the canner then did (`stock.lacks`).
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
 from stillroom.book.acid_foods import is_known_acid
+from stillroom.methods.handling import CLOSED_WAIT_MIN
 from stillroom.planning.daytime import said_minutes
+from stillroom.refusal import COMMON_PRACTICE
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.rules import CUT_SHORT
 from stillroom.stock.lacks import ACID_BEGUN_WITHIN_MIN, BEGUN_WITHIN_MIN
@@ -19,7 +22,7 @@ from stillroom.stock.lacks import ACID_BEGUN_WITHIN_MIN, BEGUN_WITHIN_MIN
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stood:
-    """Jars of one batch of a load that stand closed for longer than is allowed."""
+    """Jars of one batch of a load that stand closed, and how long they may."""
 
     batch: str
     since: datetime
@@ -51,20 +54,35 @@ STOOD_SOURCE = CUT_SHORT
 
 def stood_too_long(state: RunState, run: LoadRun, at: datetime) -> Stood | None:
     """Return what stands longest of the jars that wait for a clock; `None` if none."""
+    late = [s for s in _standing(state, run, at) if s.minutes > s.within_min]
+    return max(late, key=lambda stood: stood.minutes - stood.within_min, default=None)
+
+
+def waits_closed(state: RunState, run: LoadRun, at: datetime) -> str:
+    """Say since when jars of a load wait closed; empty within what a load may take."""
+    waits = [s for s in _standing(state, run, at) if s.minutes > CLOSED_WAIT_MIN]
+    first = min(waits, key=lambda stood: stood.since, default=None)
+    if first is None:
+        return ""
+    return (
+        f"its jars of {first.batch} are closed since {first.since:%-H:%M}, and filled "
+        f"jars wait {CLOSED_WAIT_MIN} min at most ({COMMON_PRACTICE})"
+    )
+
+
+def _standing(state: RunState, run: LoadRun, at: datetime) -> Iterator[Stood]:
+    """Every batch of a load that was said to be closed and has no clock."""
     if run.boiling_since is not None or run.lifted_at is not None:
-        return None
+        return
     closed = {(batch, step): when for batch, step, when in state.done_at}
-    found = []
     for batch in state.batches:
         since = closed.get((batch.id, batch.closes))
         if since is None or batch.id not in dict(run.load.jars):
             continue
         acid = is_known_acid(batch.product)
-        within = ACID_BEGUN_WITHIN_MIN if acid else BEGUN_WITHIN_MIN
-        minutes = int((at - since).total_seconds() // 60)
-        if minutes > within:
-            since = since.astimezone(at.tzinfo)
-            found.append(
-                Stood(batch=batch.id, since=since, minutes=minutes, within_min=within)
-            )
-    return max(found, key=lambda stood: stood.minutes - stood.within_min, default=None)
+        yield Stood(
+            batch=batch.id,
+            since=since.astimezone(at.tzinfo),
+            minutes=int((at - since).total_seconds() // 60),
+            within_min=ACID_BEGUN_WITHIN_MIN if acid else BEGUN_WITHIN_MIN,
+        )

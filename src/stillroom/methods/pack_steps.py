@@ -97,7 +97,7 @@ def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:
     return Step(
         id="dip",
         verb=f"Dip the {pack.food} {DIP_S} s in boiling water, then into cold",
-        end_sign=f"skins slip; in {counted(goes, 'go')}",
+        end_sign=f"skins slip; in {goes} {'go' if goes == 1 else 'goes'}",
         duration_min=duration,
         spread=hand.spread_of(duration),
         basis=f"{DIP_S} s as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water "

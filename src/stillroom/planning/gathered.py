@@ -26,6 +26,7 @@ from stillroom.planning.dayplan import (
     Task,
 )
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.how_good.unwatched import unwatched
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
@@ -38,7 +39,6 @@ from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized
 from stillroom.planning.which_batches.spares import spares_of
 from stillroom.planning.why_not.unworkable import for_a_short_day, without_these
-from stillroom.planning.words.unwatched import unwatched
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
 SEAL_CHECK = Later(

@@ -16,7 +16,9 @@ Read `goals` first. Every figure is counted from the timetable. No search is beg
     nobody_near.py  clocks of a plan that nobody is there to start or to heed
     other_hands.py  the same plan in other hands
     rests_apart.py  rests moved so that somebody is there when a clock of a load starts
-                    or ends
+                    or ends, and while a canner is under pressure
+    unwatched.py    hours at which a canner is under pressure, and nobody who could see
+                    to it is there
     what_is_better.py
                     two plans of one day: by which goal the other is better
     what_sooner_costs.py

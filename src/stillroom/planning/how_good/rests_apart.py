@@ -1,8 +1,9 @@
 """
 Rests moved so that somebody is there when a clock of a load starts or ends.
 
-The search knows no hands at a full boil, so that all may rest in that minute. Where
-another minute of a rest's window suits the plan as well, the rest is taken then.
+The search knows no hands at a full boil, so that all may rest in that minute; nor any
+beside a canner under pressure, which is not left alone. Where another minute of a
+rest's window suits the plan as well, the rest is taken then.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from stillroom.planning.how_good.nobody_near import unseen
+from stillroom.planning.how_good.unwatched import left_alone
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Break, Problem
 from stillroom.planning.timetable import PlacedBreak, Timetable
@@ -20,30 +22,32 @@ def with_rests_apart(problem: Problem, plan: Timetable) -> Timetable:
     """
     Move rests so that fewer clocks start or end while nobody is there.
 
-    All else of the plan stays. Of the minutes that the judge passes, the one nearest to
-    the rest as it was is taken.
+    Before that, so that a canner under pressure is left alone for fewer minutes. All
+    else of the plan stays. Of the minutes that the judge passes, those that hide least
+    are taken, and of them the nearest to the rest as it was.
     """
     many = _many(problem, plan)
-    while many:
-        able = (
-            moved
-            for moved in _one_rest_moved(problem, plan)
-            if _many(problem, moved) < many and not violations(problem, moved)
-        )
-        better = next(able, None)
+    while any(many):
+        found = ((_many(problem, one), one) for one in _one_rest_moved(problem, plan))
+        fewer = sorted((f for f in found if f[0] < many), key=lambda f: f[0])
+        better = next((f for f in fewer if not violations(problem, f[1])), None)
         if better is None:
             break
-        plan, many = better, _many(problem, better)
+        many, plan = better
     return plan
 
 
-def _many(problem: Problem, plan: Timetable) -> int:
-    return sum(1 for _ in unseen(problem, plan))
+def _many(problem: Problem, plan: Timetable) -> tuple[int, int]:
+    """Minutes of a canner left alone, and clocks that nobody sees."""
+    alone = sum(until - since for _, since, until in left_alone(problem, plan))
+    return alone, sum(1 for _ in unseen(problem, plan))
 
 
 def _one_rest_moved(problem: Problem, plan: Timetable) -> Iterator[Timetable]:
-    """Plans in which one rest, that hides a clock, is taken at another minute."""
+    """Plans in which one rest, that hides something, is taken at another minute."""
     minutes = [minute for minute, _, _ in unseen(problem, plan)]
+    for _, since, until in left_alone(problem, plan):
+        minutes += range(since, until)
     windows = {person.id: person.breaks for person in problem.people}
     for n, rest in enumerate(plan.breaks):
         if not any(rest.start_min <= minute < rest.end_min for minute in minutes):

@@ -4,9 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from stillroom.planning.problem import Process
-from stillroom.planning.timetable import PlacedBreak, PlacedLoad, Timetable
-from stillroom.planning.words.unwatched import unwatched
+from stillroom.planning.how_good.rests_apart import with_rests_apart
+from stillroom.planning.how_good.unwatched import left_alone, unwatched
+from stillroom.planning.judge.check import violations
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Break, Process
+from stillroom.planning.timetable import Answer, PlacedBreak, PlacedLoad, Timetable
 from tests.planning.small_days import day, jelly, person
 
 BEANS = Process(
@@ -78,3 +81,33 @@ def test_another_who_may_lift_is_enough():
 def test_boiling_water_is_another_matter():
     plain = replace(BEANS, pressure_psi=None)
     assert said(ANN, breaks=(rest(70, 110),), process=plain) == []
+
+
+def test_a_rest_is_moved_off_a_canner_under_pressure() -> None:
+    plain = day(jelly())
+    found = plan_day(plain, seconds=0.5)
+    assert isinstance(found, Answer)
+    plan = found.timetable
+    (load,) = plan.loads
+    window = Break(duration_min=8, earliest_min=0, latest_start_min=470)
+    (keeper,) = plain.people
+    problem = replace(
+        plain,
+        people=(replace(keeper, breaks=(window,)),),
+        processes=tuple(replace(p, pressure_psi=12.0) for p in plain.processes),
+    )
+    on_it = PlacedBreak(
+        person=keeper.id, start_min=load.boil_min - 1, end_min=load.boil_min + 7
+    )
+    hidden = replace(plan, breaks=(on_it,))
+    assert not violations(problem, hidden)
+    assert [until - since for _, since, until in left_alone(problem, hidden)] == [8]
+    moved = with_rests_apart(problem, hidden)
+    assert not list(left_alone(problem, moved))
+    assert not violations(problem, moved)
+    assert replace(moved, breaks=()) == replace(plan, breaks=())
+    # boiling water may be left for a rest: its clock alone is looked at
+    water = replace(problem, processes=plain.processes)
+    later = replace(on_it, start_min=load.boil_min + 1, end_min=load.boil_min + 9)
+    beside = replace(plan, breaks=(later,))
+    assert with_rests_apart(water, beside) == beside

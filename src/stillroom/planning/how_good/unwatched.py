@@ -19,37 +19,35 @@ from stillroom.refusal import COMMON_PRACTICE, Caution
 
 def unwatched(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
     """Say of each load under pressure when nobody who may lift jars is there."""
+    for load, since, until in left_alone(problem, timetable):
+        yield Caution(
+            f"{from_to(problem.starts_at, since, until)} nobody who may lift jars "
+            f"is in the kitchen, and the {load.canner} vents or is under pressure: "
+            "it is not left alone. Move a break or somebody's hours, or start that "
+            "load when one of you is there",
+            COMMON_PRACTICE,
+        )
+
+
+def left_alone(
+    problem: Problem, timetable: Timetable
+) -> Iterator[tuple[PlacedLoad, int, int]]:
+    """Spans without one who could see to it, from the last jar in to the fire off."""
     pressed = {p.id for p in problem.processes if p.pressure_psi is not None}
+    able = [p for p in problem.people if Skill.LIFT in p.skills]
     for load in timetable.loads:
         if load.process not in pressed:
             continue
-        for since, until in _nobody(problem, timetable, load):
-            yield Caution(
-                f"{from_to(problem.starts_at, since, until)} nobody who may lift jars "
-                f"is in the kitchen, and the {load.canner} vents or is under pressure: "
-                "it is not left alone. Move a break or somebody's hours, or start that "
-                "load when one of you is there",
-                COMMON_PRACTICE,
+        since = None
+        for minute in range(load.lowered_min, load.done_min + 1):
+            alone = minute < load.done_min and not any(
+                _is_there(person, timetable, minute) for person in able
             )
-
-
-def _nobody(
-    problem: Problem, timetable: Timetable, load: PlacedLoad
-) -> list[tuple[int, int]]:
-    """Return the spans of a load, from the last jar in to the fire off, without one."""
-    able = [p for p in problem.people if Skill.LIFT in p.skills]
-    minutes = [
-        minute
-        for minute in range(load.lowered_min, load.done_min)
-        if not any(_is_there(p, timetable, minute) for p in able)
-    ]
-    spans: list[tuple[int, int]] = []
-    for minute in minutes:
-        if spans and spans[-1][1] == minute:
-            spans[-1] = (spans[-1][0], minute + 1)
-        else:
-            spans.append((minute, minute + 1))
-    return spans
+            if alone and since is None:
+                since = minute
+            elif not alone and since is not None:
+                yield load, since, minute
+                since = None
 
 
 def _is_there(person: Person, timetable: Timetable, minute: int) -> bool:

@@ -80,6 +80,30 @@ def test_jars_in_doubt_lead_to_their_choices(client, records):
         assert "stillroom stock" not in no
 
 
+def test_acid_jars_without_a_process_lead_to_the_form_that_takes_one_in(
+    client, records
+):
+    farm = Farm()
+    farm.made(
+        "8 quarts peaches, pantry", process_min=None, due_min=25, filled_at="08:00"
+    )
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    no = refused(client, deed="drawn", lot=farm.last, quantity="1")
+    assert "stillroom stock" not in no
+    assert "--began" not in no
+    href = re.search(r'href="([^"]+)">It was processed, and nobody tapped it', no)[1]
+    page, _, lot = href.partition("#")
+    there = client.get(page).text.split(f'id="{lot}"')[1]
+    form = there.split("It was processed, and nobody tapped it</summary>")[1]
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form.split("</form>")[0]))
+    assert fields["deed"] == "process"
+    typed = {"who": "Ada", "began": "8:20", "ended": "8:50"}
+    assert client.post("/stock/book", data={**fields, **typed}).status_code == 200
+    asked = {"deed": "eaten", "lot": farm.last, "quantity": "1"}
+    assert client.get("/stock/ask", params=asked).status_code == 200
+
+
 @pytest.mark.parametrize(
     "text",
     [

@@ -46,6 +46,7 @@ What a lot was put up by, and what is due for it::
     lacking.py            what was not said of it, so that no book can tell
     made_as_it_counts.py  how it counts, with what it lacked
     unprocessed.py        jars that had no process: what is published of them
+    how_it_is_booked.py   how a process is booked that they have after all, or anew
     unsealed.py           where jars stand whose seal failed, or may have
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name

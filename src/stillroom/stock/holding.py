@@ -171,8 +171,10 @@ def _not_so_long_after(
             f"{said} had stood {waited:.1f} h when that process began; within "
             f"{REDO_WITHIN_H:g} h is the limit",
             instead="it stays on hold: see its choices with stillroom stock after. "
-            "Food that was taken out, heated and put up anew is a new lot, booked "
-            "with stillroom stock made",
+            f"Where its food was taken out within those {REDO_WITHIN_H:g} h, heated "
+            "and filled anew, what stands in the jars was filled then: take its entry "
+            "back with stillroom stock mend, and book it anew with stillroom stock "
+            "made, with the hour at which it was filled and its process",
             source=NEBRASKA,
         )
     return None

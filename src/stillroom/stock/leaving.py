@@ -96,7 +96,7 @@ def may_leave(
             return no
     again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)
     if way in _INTO_A_MOUTH and not again:
-        no = may_be_eaten(stock, part.lot, part.place)
+        no = may_be_eaten(stock, part.lot, part.place, put_up_at or at)
         no = no or stood_unsealed(stock, part.lot, part.place, put_up_at or at)
         if no is not None:
             return no

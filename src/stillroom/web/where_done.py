@@ -10,9 +10,9 @@ from markupsafe import Markup, escape
 _COMMAND = re.compile(
     r"stillroom stock\b"
     r"(?: (?P<name>add|after|check|cold|complete|count|history|hold|made|mend|out"
-    r"|trace)\b)?"
+    r"|process|trace)\b)?"
     r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
-    r"(?P<spoiled> --as spoiled)?"
+    r"(?P<spoiled> --as spoiled)?(?: --[a-z]+ [A-Z]+\b)*"
 )
 _ON_PAGES: dict[str, tuple[str, str, str]] = {
     "": ("the stock page", "/stock", "/stock"),
@@ -47,6 +47,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "/stock/lot/{lot}",
     ),
     "out": ("the stock page", "/stock", "/stock"),
+    "process": (
+        "It was processed, and nobody tapped it on the page of the day after",
+        "/stock/after",
+        "/stock/after#{lot}",
+    ),
     "trace": ("the page of the lot", "/stock", "/stock/lot/{lot}"),
 }
 """What is said for it, where it is done, and where it is where the lot is named."""

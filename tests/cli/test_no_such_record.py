@@ -22,6 +22,7 @@ WORDS = {
     "note": ("sugar", "fine"),
     "out": ("sugar", "1 lb", "--as", "eaten"),
     "process": ("L26K01-1", "--began", "00:01", "--ended", "00:12", "--who", "Jory"),
+    "put-up": ("sugar", "--bought", "--who", "Jory"),
     "recall": ("sugar", "--why", "stones"),
     "steps": ("sugar",),
     "trace": ("sugar",),

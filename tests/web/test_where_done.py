@@ -15,7 +15,7 @@ from tests.web.test_stock import JUICE, client, deed, records
 
 __all__ = ["client", "records"]  # fixtures
 
-COMMAND = re.compile(r"stillroom stock ?(\w*)")
+COMMAND = re.compile(r"stillroom stock ?([\w-]*)")
 
 
 def refused(client: TestClient, **typed: str) -> str:
@@ -101,6 +101,28 @@ def test_acid_jars_without_a_process_lead_to_the_form_that_takes_one_in(
     typed = {"who": "Ada", "began": "8:20", "ended": "8:50"}
     assert client.post("/stock/book", data={**fields, **typed}).status_code == 200
     asked = {"deed": "eaten", "lot": farm.last, "quantity": "1"}
+    assert client.get("/stock/ask", params=asked).status_code == 200
+
+
+def test_jars_whose_process_nobody_knows_lead_to_where_it_is_said(client, records):
+    deed(client, deed="add", sentence="6 pint jars green beans, pantry, from Ida")
+    (lot,) = stock_of(records.ledger).lots
+    no = refused(client, deed="eaten", lot=lot, quantity="1")
+    assert "stillroom stock" not in no
+    assert "--" not in re.sub(r"<[^>]+>", "", no.split("<form")[0])
+    href = re.search(r'href="([^"]+)">How it was put up on', no)[1]
+    page = client.get(href).text
+    form = page.split('<section id="put-up"')[1].split("</form>")[0]
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+    typed = {"how": "by a published process", "who": "Ida", "minutes": "20"}
+    typed |= {"canner": "dial-gauge", "pack": "raw", "elevation": "300 ft"}
+    short = client.post("/stock/book", data={**fields, **typed, "gauge": "9 psi"})
+    assert "counts as none" in short.text
+    assert 'name="minutes" value="20"' in short.text  # nothing that was typed is lost
+    whole = client.post("/stock/book", data={**fields, **typed, "gauge": "11 psi"})
+    assert whole.status_code == 200
+    assert '<section id="put-up"' not in whole.text
+    asked = {"deed": "eaten", "lot": lot, "quantity": "1"}
     assert client.get("/stock/ask", params=asked).status_code == 200
 
 

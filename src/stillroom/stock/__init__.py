@@ -45,6 +45,8 @@ What a lot was put up by, and what is due for it::
     lacks.py              what its process lacks, by the record
     lacking.py            what was not said of it, so that no book can tell
     made_as_it_counts.py  how it counts, with what it lacked
+    unknown_process.py    jars that came in, and nobody said how they were put up
+    put_up_said.py        said later of those: how they were put up
     unprocessed.py        jars that had no process: what is published of them
     how_it_is_booked.py   how a process is booked that they have after all, or anew
     unsealed.py           where jars stand whose seal failed, or may have

@@ -17,6 +17,7 @@ from stillroom.stock.events import (
     Part,
     Pictured,
     Processed,
+    PutUpSaid,
     Recalled,
     Received,
     Taken,
@@ -37,6 +38,7 @@ def lots_of(event: AnyEvent) -> tuple[str, ...]:
             | Checked(lot=code)
             | ColdSaid(lot=code)
             | Completed(lot=code)
+            | PutUpSaid(lot=code)
             | Labelled(lot=code)
             | Pictured(lot=code)
             | Noted(lot=code)

@@ -13,6 +13,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.unknown_process import is_process_unknown
 
 LONGEST_NAME = 80
 """A day file takes no longer name."""
@@ -22,7 +23,8 @@ def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
     """
     Return what a day's batches may draw on, what keeps least first.
 
-    Left out are jars that are filled already, what is set aside, and what was recalled.
+    Left out are jars that are filled already, broth in bottles of which nobody said
+    how it was put up, what is set aside, and what was recalled.
     Bags are whole ones; what is left of an open bag is a lot of its own.
     """
     return tuple(lot for row in _rows(stock) for lot in _lots(row, stock))
@@ -30,7 +32,7 @@ def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
 
 def _rows(stock: Stock) -> Iterable[OnHand]:
     for row in on_hand(stock):
-        filled = row.lot.kind is Kind.FILLED
+        filled = row.lot.kind is Kind.FILLED or is_process_unknown(stock, row.lot.code)
         if not filled and row.place != SET_ASIDE and not stock.recall(row.lot.code):
             yield row
 

@@ -23,6 +23,7 @@ from stillroom.stock.commands import (
     Recall,
     Receive,
     SayCold,
+    SayPutUp,
     Take,
 )
 from stillroom.stock.completing import complete
@@ -32,6 +33,7 @@ from stillroom.stock.from_run import make_from_run
 from stillroom.stock.holding import hold, label, note, picture, process
 from stillroom.stock.leaving import take
 from stillroom.stock.looking import check, check_load
+from stillroom.stock.put_up_said import say_put_up
 from stillroom.stock.standing import count, count_shelf, move
 from stillroom.stock.taking_back import mend, recall
 
@@ -74,6 +76,8 @@ def decide(stock: Stock, command: Command) -> Decision:
             return complete(stock, command)
         case SayCold():
             return say_cold(stock, command)
+        case SayPutUp():
+            return say_put_up(stock, command)
         case Label():
             return label(stock, command)
         case Picture():

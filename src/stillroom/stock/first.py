@@ -116,7 +116,7 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
     elif seals_unseen(stock, row.lot.code):
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
-        remarks.insert(0, "its process is not in the record: look at each lid first")
+        remarks.insert(0, _look_first(stock, row.lot.code))
     if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):
         remarks.insert(0, UNSEALED_WEEK)
     if long := _long_in_refrigerator(stock, row, at):
@@ -152,6 +152,12 @@ def _of_unknown_process(stock: Stock, row: OnHand) -> bool:
     """Whether jars stand on a shelf of which nobody booked how they were put up."""
     on_a_shelf = cold_of(row.place) is Cold.SHELF
     return on_a_shelf and taken_in_as_they_stood(stock, row.lot.code)
+
+
+def _look_first(stock: Stock, code: str) -> str:
+    said = stock.put_up_said(code)
+    known = "is not in the record" if said is None else f"is known by {said.who}"
+    return f"its process {known}: look at each lid first"
 
 
 def _best(row: OnHand, at: dt.datetime) -> str:

@@ -32,6 +32,7 @@ from stillroom.stock.events import (
     Part,
     Pictured,
     Processed,
+    PutUpSaid,
     Recalled,
     Received,
     Taken,
@@ -190,6 +191,11 @@ class Stock:
         """Return the places of a lot that were cold all the while, as somebody said."""
         self._read(code)
         return frozenset(event.place for event in self._those(ColdSaid, code))
+
+    def put_up_said(self, code: str) -> PutUpSaid | None:
+        """Return how jars that came in were put up, as somebody said last."""
+        self._read(code)
+        return next(reversed(self._those(PutUpSaid, code)), None)
 
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""

@@ -25,6 +25,7 @@ from stillroom.stock.late_gauge import due_psi_typed_late, gauge_to_be_said
 from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
+from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
 from stillroom.stock.unprocessed import NEBRASKA, REDO_WITHIN_H
 
 LONGEST_PROCESS_MIN = 600
@@ -195,8 +196,10 @@ def label(stock: Stock, command: Label) -> Decision:
             f"{lot.what} {printed(code)} is on hold: {'; '.join(why)}",
             instead="write its lot code on the lids with a pen; "
             + (
-                "what is in doubt gets no label: see its choices and their hours with "
-                "stillroom stock after"
+                how_it_is_known(stock, code)
+                if is_process_unknown(stock, code)
+                else "what is in doubt gets no label: see its choices and their hours "
+                "with stillroom stock after"
                 if is_in_doubt(stock, code)
                 else "the label comes when its checks are in (stillroom stock after)"
             ),

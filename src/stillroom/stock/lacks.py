@@ -24,6 +24,7 @@ from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
 from stillroom.stock.of_held import held_inputs
+from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.warm import stood_warm
 
 
@@ -187,14 +188,15 @@ def is_in_doubt(stock: Stock, code: str) -> bool:
     """
     Whether a process was wrong, short or missing: such jars are no pantry stock.
 
-    So are jars that were put up cold and stood on a shelf, and what was made out of
+    So are jars that came in, may be low-acid and of which nobody said how they were put
+    up; jars that were put up cold and stood on a shelf, and what was made out of
     jars that were put on hold since. A load on hold is in doubt
     whatever its lids and its minutes say. Seals or a set that nobody has looked at, or
     a soft set, put no process in doubt.
     """
     made = stock.made(code)
     if made is None:
-        return False
+        return is_process_unknown(stock, code)
     if held_inputs(stock, code):
         return True
     if not made.batch.canned:

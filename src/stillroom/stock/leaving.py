@@ -18,6 +18,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.of_held import held_inputs
+from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.warm import stood_warm
@@ -139,6 +140,8 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
             f"{after}. A hold that was a mistake is taken back with stillroom stock "
             "mend"
         )
+    if is_process_unknown(stock, code):
+        return how_it_is_known(stock, code)
     if made is None:
         return (
             "own jars are booked with stillroom stock made, and bought ones with "

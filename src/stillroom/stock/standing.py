@@ -24,6 +24,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
 from stillroom.stock.no_process_needed import is_canned
 from stillroom.stock.number_words import is_nothing
+from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at
 from stillroom.stock.words import begun
@@ -102,6 +103,7 @@ def _not_before_it_was_made(stock: Stock, code: str, command: Move) -> Refusal |
 def _goes_to_no_shelf(stock: Stock, code: str) -> bool:
     """Whether jars are in doubt; where only what is due is not known, they stay."""
     unknown = lack_of(stock, code) is Lack.UNKNOWN and not stock.held(code)
+    unknown |= is_process_unknown(stock, code)
     return is_in_doubt(stock, code) and not unknown
 
 

@@ -41,6 +41,7 @@ from stillroom.stock.making import (
 )
 from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
 from stillroom.stock.of_held import held_inputs
+from stillroom.stock.unknown_process import is_process_unknown, process_unknown
 from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
@@ -150,6 +151,8 @@ def may_be_eaten(
     fat and dried meat are ever kept, and only in the cold. A load on hold is eaten from
     nowhere while it is.
     """
+    if is_process_unknown(stock, code):
+        return process_unknown(stock, code)
     lot, lack = stock.lots[code], lack_of(stock, code)
     warm = stood_warm(stock, code)
     if warm is not None and place in warm.places:

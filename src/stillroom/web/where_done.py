@@ -10,9 +10,10 @@ from markupsafe import Markup, escape
 _COMMAND = re.compile(
     r"stillroom stock\b"
     r"(?: (?P<name>add|after|check|cold|complete|count|history|hold|made|mend|out"
-    r"|process|trace)\b)?"
+    r"|process|put-up|trace)\b)?"
     r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
-    r"(?P<spoiled> --as spoiled)?(?: --[a-z]+ [A-Z]+\b)*"
+    r"(?P<spoiled> --as spoiled)?(?: --(?:bought|dry)\b)?"
+    r"(?: --[a-z]+ [A-Z]+\b)*"
 )
 _ON_PAGES: dict[str, tuple[str, str, str]] = {
     "": ("the stock page", "/stock", "/stock"),
@@ -51,6 +52,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "It was processed, and nobody tapped it on the page of the day after",
         "/stock/after",
         "/stock/after#{lot}",
+    ),
+    "put-up": (
+        "How it was put up on the page of the lot",
+        "/stock",
+        "/stock/lot/{lot}#put-up",
     ),
     "trace": ("the page of the lot", "/stock", "/stock/lot/{lot}"),
 }

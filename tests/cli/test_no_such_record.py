@@ -14,6 +14,7 @@ WORDS = {
     "check": ("L26K01-1",),
     "complete": ("L26K01-1", "--elevation", "300 m"),
     "count": ("sugar", "1 lb"),
+    "gauge": ("L26K01-1", "11 psi", "--who", "Jory"),
     "hold": ("L26K01-1", "--as", "wrong-time"),
     "label": ("L26K01-1",),
     "mend": ("1", "--why", "a slip"),

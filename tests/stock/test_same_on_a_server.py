@@ -73,6 +73,7 @@ def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
         ("complete", jelly, "--elevation", "300ft"),
         ("put-up", beans, "--process", "20", *how, "--pack", "raw", "--who", "Ida"),
         ("first",),
+        ("gauge", jelly, "11 psi", "--who", "Jory"),
         ("cold", jelly, "--as", "freezer", "--who", "Jory"),
         ("hold", jelly),
         ("steps", jelly),

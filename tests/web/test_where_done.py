@@ -9,6 +9,7 @@ from starlette.testclient import TestClient
 from stillroom import stock as package
 from stillroom.stock.codec import to_entry
 from stillroom.stock.handle import stock_of
+from stillroom.stock.lotcode import printed
 from stillroom.web.where_done import _ON_PAGES, linked
 from tests.stock.kitchen import Farm
 from tests.web.test_stock import JUICE, client, deed, records
@@ -124,6 +125,22 @@ def test_jars_whose_process_nobody_knows_lead_to_where_it_is_said(client, record
     assert '<section id="put-up"' not in whole.text
     asked = {"deed": "eaten", "lot": lot, "quantity": "1"}
     assert client.get("/stock/ask", params=asked).status_code == 200
+
+
+def test_a_gauge_that_was_not_said_is_said_on_the_page_of_the_lot(client, records):
+    farm = Farm()
+    due = {"canner": "dial-gauge", "due_psi": 11.0, "process_min": 20, "due_min": 20}
+    farm.made("7 pints green beans, pantry", **due, elevation_ft=500, pack="raw")
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    said = str(linked(f"stillroom stock gauge {printed(farm.last)} READING"))
+    href = re.search(r'href="([^"#]+)#gauge"', said)[1]
+    form = client.get(href).text.split('<section id="gauge"')[1].split("</form>")[0]
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+    typed = {**fields, "who": "Ada", "gauge": "9 psi"}
+    page = client.post("/stock/book", data=typed).text
+    assert "too low a pressure, which counts as none" in page
+    assert '<section id="gauge"' not in page
 
 
 @pytest.mark.parametrize(

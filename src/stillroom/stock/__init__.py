@@ -58,6 +58,7 @@ What a lot was put up by, and what is due for it::
     out_of_freezer.py     how long a lot was out of a freezer
     not_food.py           what is never eaten: lye, soap, lotion
     gauge.py              what a pressure gauge said
+    gauge_said.py         what a gauge read, said later than it was booked
     late_gauge.py         what a gauge is held to that is typed in late
     jars_out.py           when jars were filled and came out
     clock_offsets.py      how far the kitchen's clock was ahead of UTC then

@@ -182,6 +182,16 @@ class SayCold(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SayGauge(Asked):
+    """Say what the gauge of a canner load read, which was not said before."""
+
+    lot: str
+    gauge: str
+    """As it was typed."""
+    who: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SayPutUp(Asked):
     """Say how jars were put up that came in as they stand; who knows it."""
 
@@ -279,6 +289,7 @@ Command = (
     | Process
     | Complete
     | SayCold
+    | SayGauge
     | SayPutUp
     | Label
     | Picture

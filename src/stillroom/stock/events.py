@@ -249,6 +249,19 @@ class ColdSaid(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GaugeSaid(Event):
+    """What a pressure gauge read, said after the lot was booked; it is always late."""
+
+    kind: ClassVar[str] = "gauge-said"
+    version: ClassVar[int] = 1
+    lot: str
+    gauge_psi: float
+    due_psi: float | None
+    """Published for the minutes that were due; `None` where none are known. [psi]"""
+    who: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PutUpSaid(Event):
     """How jars were put up that came in as they stand: somebody knows it."""
 
@@ -337,6 +350,7 @@ AnyEvent = (
     | Processed
     | Completed
     | ColdSaid
+    | GaugeSaid
     | PutUpSaid
     | Labelled
     | Pictured
@@ -369,7 +383,7 @@ def movements(event: AnyEvent) -> Iterator[Part]:
                 yield Part(lot=code, place=SET_ASIDE, number=aside)
         case Held() | Processed() | Completed() | ColdSaid() | Recalled():
             return
-        case PutUpSaid() | Labelled() | Pictured() | Noted():
+        case GaugeSaid() | PutUpSaid() | Labelled() | Pictured() | Noted():
             return
         case Mended(changes=changes):
             yield from changes

@@ -23,6 +23,7 @@ from stillroom.stock.events import (
     Completed,
     Counted,
     Event,
+    GaugeSaid,
     Held,
     Labelled,
     Lot,
@@ -273,6 +274,11 @@ class Stock:
         """Return the process that was typed in late for a lot, the last one."""
         self._read(code)
         return next(reversed(self._those(Processed, code)), None)
+
+    def gauge_said(self, code: str) -> GaugeSaid | None:
+        """Return what the gauge read by who said it later; `None` if nobody did."""
+        self._read(code)
+        return next(reversed(self._those(GaugeSaid, code)), None)
 
     def label(self, code: str) -> Labelled | None:
         """Return how a lot was labelled; `None` where it was not yet."""

@@ -20,7 +20,7 @@ from stillroom.book.never import never_a_process, never_ways
 from stillroom.book.processes import METHODS
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
-from stillroom.stock.events import Kind
+from stillroom.stock.events import GaugeSaid, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
 from stillroom.stock.of_held import held_inputs
@@ -69,17 +69,29 @@ def process_given_min(stock: Stock, code: str) -> int | None:
 def gauge_read_psi(stock: Stock, code: str) -> float | None:
     """Return what the gauge of its process read; `None` where nobody said. [psi]."""
     made, late = stock.made(code), stock.processed(code)
+    booked = made.batch.gauge_psi if made is not None else None
     if late is not None:
-        return late.gauge_psi
-    return made.batch.gauge_psi if made is not None else None
+        booked = late.gauge_psi
+    said = _gauge_said(stock, code)
+    return said.gauge_psi if booked is None and said is not None else booked
 
 
 def gauge_due_psi(stock: Stock, code: str) -> float | None:
     """Return the pressure that is published for it, as was booked. [psi]."""
     made, late = stock.made(code), stock.processed(code)
+    booked = made.batch.due_psi if made is not None else None
     if late is not None and late.due_psi is not None:
-        return late.due_psi
-    return made.batch.due_psi if made is not None else None
+        booked = late.due_psi
+    said = _gauge_said(stock, code)
+    return said.due_psi if booked is None and said is not None else booked
+
+
+def _gauge_said(stock: Stock, code: str) -> GaugeSaid | None:
+    """Return what was said later of the gauge of the process that a lot has now."""
+    said, late = stock.gauge_said(code), stock.processed(code)
+    if said is None or (late is not None and said.occurred_at < late.occurred_at):
+        return None
+    return said
 
 
 def lack_of(stock: Stock, code: str) -> Lack | None:

@@ -10,6 +10,7 @@ from stillroom.stock.events import (
     ColdSaid,
     Completed,
     Counted,
+    GaugeSaid,
     Held,
     How,
     Labelled,
@@ -77,6 +78,9 @@ def _told(stock: Stock, event: AnyEvent) -> str:
         case ColdSaid(lot=code, place=place, cold=cold, who=who):
             name = f"{stock.lots[code].what} {printed(code)}"
             return f"said of {name}: {place} was as cold as a {cold}, {who} says"
+        case GaugeSaid(lot=code, gauge_psi=psi, who=who):
+            name = f"{stock.lots[code].what} {printed(code)}"
+            return f"said of {name}: its gauge read {psi:g} psi, {who} says"
         case PutUpSaid(lot=code):
             return f"said of {stock.lots[code].what} {printed(code)}: {_put_up(event)}"
         case Labelled(lot=code, hand=hand):

@@ -25,6 +25,7 @@ from stillroom.stock.commands import (
     Process,
     Receive,
     SayCold,
+    SayGauge,
     SayPutUp,
     Take,
 )
@@ -57,6 +58,7 @@ TYPED: dict[str, tuple[tuple[str, str], ...]] = {
         ("gauge", "What its gauge read"),
     ),
     "cold": (("place", "Which place"), ("who", "Who knows it")),
+    "gauge": (("gauge", "What its gauge read"), ("who", "Who read it")),
     "put-up": (
         ("who", "Who knows it"),
         ("minutes", "Minutes that it had"),
@@ -197,6 +199,9 @@ def command_of(
             )
         case "complete":
             return _complete(typed, asked)
+        case "gauge":
+            who = _note(typed, "who")
+            return SayGauge(lot=lot, gauge=typed["gauge"], who=who, **asked)
         case "put-up":
             return _put_up(typed, asked)
         case way if way in set(Way):

@@ -9,9 +9,9 @@ from markupsafe import Markup, escape
 
 _COMMAND = re.compile(
     r"stillroom stock\b"
-    r"(?: (?P<name>add|after|check|cold|complete|count|history|hold|made|mend|out"
+    r"(?: (?P<name>add|after|check|cold|complete|count|gauge|history|hold|made|mend|out"
     r"|process|put-up|trace)\b)?"
-    r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
+    r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: (?:QUANTITY|READING))?"
     r"(?P<spoiled> --as spoiled)?(?: --(?:bought|dry)\b)?"
     r"(?: --[a-z]+ [A-Z]+\b)*"
 )
@@ -31,6 +31,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "/stock/lot/{lot}#complete",
     ),
     "count": ("Counted on the page of the lot", "/stock", "/stock/lot/{lot}#count"),
+    "gauge": (
+        "What its gauge read on the page of the lot",
+        "/stock",
+        "/stock/lot/{lot}#gauge",
+    ),
     "history": (
         "the list on the page of the lot",
         "/stock",

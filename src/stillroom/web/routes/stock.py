@@ -23,6 +23,7 @@ from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
+from stillroom.stock.gauge_said import may_gauge_be_said
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.lacking import lacking
 from stillroom.stock.lacks import is_in_doubt
@@ -205,6 +206,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         process=process_words(stock, code),
         lacks=lacking(stock, code),
         put_up=put_up_asked(stock, code),
+        gauge_open=may_gauge_be_said(stock, code),
         maybe_cold=doubtful_places(stock, code) if is_in_doubt(stock, code) else (),
         cold_as=COLD_AS,
         as_cold=AS_COLD,

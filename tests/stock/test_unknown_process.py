@@ -12,7 +12,7 @@ from stillroom.stock.drawing import Drawing
 from stillroom.stock.events import Doubt, Hand, How, PutUpSaid, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import holds
+from stillroom.stock.making import LOOK_FIRST, holds
 from stillroom.stock.sentence import propose
 from stillroom.stock.told import told
 from stillroom.stock.unknown_process import UNKNOWN_WORDS, is_process_unknown
@@ -99,7 +99,7 @@ def test_a_published_process_that_somebody_knows_ends_it():
     farm = came_in()
     assert say(farm) is None
     (row,) = use_first(farm.stock, farm.at)
-    assert row.remarks == ("its process is known by Ida: look at each lid first",)
+    assert row.remarks == (f"its process is known by Ida: {LOOK_FIRST}",)
     assert farm.take(farm.last, "1", Way.EATEN) is None
     assert isinstance(farm.take(farm.last, "1", Way.SOLD), Refusal)
     event = farm.stock.event(2)

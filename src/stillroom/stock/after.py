@@ -34,6 +34,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
     CHECK_WITHIN_H,
+    LOOK_FIRST,
     SETS,
     check_missed,
     choices_for_unsealed,
@@ -316,7 +317,7 @@ def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
         return f"too early: look from {moment_words(first, at)}"
     if at <= last:
         return f"look now, by {moment_words(last, at)}: {left_words(last - at)} left"
-    eating = "" if is_in_doubt(stock, code) else "; look before eating"
+    eating = "" if is_in_doubt(stock, code) else f"; {LOOK_FIRST}"
     return f"check missed: it was due by {moment_words(last, at)}{eating}"
 
 

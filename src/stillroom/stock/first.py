@@ -13,6 +13,8 @@ from stillroom.stock.in_oil import too_old_in_oil
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
+    CHECK_MISSED,
+    LOOK_FIRST,
     check_missed,
     seals_unseen,
     taken_in_as_they_stood,
@@ -112,7 +114,7 @@ def _signs(stock: Stock, row: OnHand) -> list[str]:
 def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
     remarks = _signs(stock, row)
     if check_missed(stock, row.lot.code, at):
-        remarks.insert(0, "check missed: look at each lid before eating")
+        remarks.insert(0, CHECK_MISSED)
     elif seals_unseen(stock, row.lot.code):
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
@@ -157,7 +159,7 @@ def _of_unknown_process(stock: Stock, row: OnHand) -> bool:
 def _look_first(stock: Stock, code: str) -> str:
     said = stock.put_up_said(code)
     known = "is not in the record" if said is None else f"is known by {said.who}"
-    return f"its process {known}: look at each lid first"
+    return f"its process {known}: {LOOK_FIRST}"
 
 
 def _best(row: OnHand, at: dt.datetime) -> str:

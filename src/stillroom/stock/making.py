@@ -204,7 +204,8 @@ def choices_for_unsealed(
     )
 
 
-CHECK_MISSED = "check missed: look at each lid before it is eaten"
+LOOK_FIRST = "look at each lid before it is eaten"
+CHECK_MISSED = f"check missed: {LOOK_FIRST}"
 
 
 def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:

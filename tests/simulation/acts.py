@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tests.simulation.after_acts import press, read_after
+from tests.simulation.asked_back import say_it_is_so
 from tests.simulation.count_model import cut_off, read_shelf
 from tests.simulation.devices import Device, Post, code_of
 from tests.simulation.faults import Fault
@@ -247,6 +248,8 @@ def send(week: FarmWeek, device: Device, post: Post) -> None:
     if answered is None:
         device.unsure.append(post)
     week.wire = [*week.wire[-20:], (device, post)]
+    if device.asked and draw.random() < 0.7:
+        say_it_is_so(week, device)
 
 
 def confirm(week: FarmWeek, device: Device) -> None:

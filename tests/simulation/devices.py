@@ -51,6 +51,8 @@ class Device:
     """Drawn and not yet pressed."""
     unsure: list[Post] = field(default_factory=list)
     """Sent, and no answer came."""
+    asked: list[tuple[str, Deed]] = field(default_factory=list)
+    """Counts that are asked about first, and where that is answered."""
 
     def own_time(self, now: dt.datetime) -> dt.datetime:
         """Return what its own clock says, to the millisecond as a browser knows it."""

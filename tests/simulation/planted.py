@@ -29,7 +29,7 @@ from stillroom.stock import handle as stock_handle
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import CountShelf, Hold
 from stillroom.stock.fold import Stock
-from stillroom.web.routes import shelf_count
+from stillroom.web.routes import late, shelf_count
 
 Plant = Callable[[pytest.MonkeyPatch], None]
 
@@ -233,6 +233,11 @@ def a_recall_forgets_what_went(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(accounts, "account_of", without)
 
 
+def a_late_count_is_booked_unasked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A phone's count of more than there ever was is booked as it came."""
+    monkeypatch.setattr(late, "asked_about", lambda *_: ())
+
+
 def text_is_in_another_order(monkeypatch: pytest.MonkeyPatch) -> None:
     """Written out, the entries are no longer in the order in which they came."""
     real = exporting._rows
@@ -277,6 +282,7 @@ PLANTS: tuple[Plant, ...] = (
     a_shelf_is_counted_in_part,
     jars_in_doubt_are_pantry_stock,
     a_recall_forgets_what_went,
+    a_late_count_is_booked_unasked,
     text_is_in_another_order,
     a_copy_is_of_the_day_before,
 )

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from tests.simulation.looked_model import LOOKED
+from tests.simulation.most_ever_model import most_ever
 from tests.simulation.of_held_model import of_held
 from tests.simulation.shelf_words import (
     AFTER,
@@ -220,6 +221,9 @@ class ShelfModel:
         found = number - (there - since)
         if there + found < 0:
             return Verdict(Does.NO)
+        left = sum(self.here(deed.lot).values()) + found
+        if deed.late and not deed.sure and left > most_ever(self, deed.lot):
+            return Verdict(Does.ASKS)
         return Verdict(Does.BOOKS, {key: found})
 
     def _counted_since(self, deed: Deed) -> bool:

@@ -28,6 +28,8 @@ class Does(Enum):
     BOOKS = "books"
     AGAIN = "is booked already"
     NO = "is refused"
+    ASKS = "is asked about first"
+    """A late count that would leave more of a lot than there ever was."""
     UNREADABLE = "cannot be read"
 
 
@@ -62,6 +64,8 @@ class Deed:
     """When a count was asked for, or when a phone that was cut off had it typed in."""
     late: bool = False
     """Sent by a phone that was cut off: its own time is the entry's."""
+    sure: bool = False
+    """Said to be so, where it would leave more than there ever was."""
 
 
 NO_DEED = Deed(kind="")

@@ -18,6 +18,7 @@ TRIED_FIRST = {
     "a_count_is_of_the_hour_it_arrives": 19,
     "a_days_lots_are_booked_anew": 5,
     "a_held_lot_is_labelled": 3,
+    "a_late_count_is_booked_unasked": 2017,
     "a_late_process_may_be_of_any_hour": 17,
     "jars_in_doubt_are_pantry_stock": 5,
     "text_is_in_another_order": 4,
@@ -31,6 +32,10 @@ def test_nothing_is_lost_doubled_or_half_there_in_a_farm_week(
 ):
     went = run_week(seed, tmp_path)
     assert went.told["post"] > 20
+
+
+def test_a_late_count_of_more_than_there_ever_was_is_asked_back(tmp_path: Path):
+    assert run_week(2017, tmp_path).told["asked back"]
 
 
 def test_a_seed_replays_exactly(tmp_path: Path):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import datetime as dt
 import hashlib
+import json
 import logging
 import os
 import random
@@ -32,7 +33,7 @@ from tests.simulation.stove_model import StoveModel, Tap
 DEVICES = (("Ada's phone", 0, 0), ("Bram's phone", 0, 130), ("tablet", 1, -427))
 DESK = ("desk", 1, 900)
 """Name, which program it goes to, and how far its own clock is ahead. [s]"""
-NO = {Does.NO: 422, Does.UNREADABLE: 400}
+NO = {Does.NO: 422, Does.ASKS: 422, Does.UNREADABLE: 400}
 BOOKED = {"/stock/late": 200}
 """What is answered where not a page is sent to."""
 AHEAD = dt.timedelta(minutes=10)
@@ -163,12 +164,13 @@ class FarmWeek:
         struck = fault.struck if fault else ""
         words = f"{device.name}: {post.said} -> {status}, {len(rows)} written"
         self.tell("post", words + (f" ({fault.what}: {struck})" if struck else ""))
-        self._judge(post, verdict, fault, status, text, rows)
+        self._judge(device, post, verdict, fault, status, text, rows)
         self.clock.go(milliseconds=1)
         return None if status in (0, 503) else status < 400
 
     def _judge(
         self,
+        device: Device,
         post: Post,
         verdict: Verdict | ToBook,
         fault: Fault | None,
@@ -176,7 +178,7 @@ class FarmWeek:
         text: str,
         rows: list[Row],
     ) -> None:
-        struck = fault.struck if fault else ""
+        struck, asked = fault.struck if fault else "", post.asked
         entries = len(verdict.lines) if isinstance(verdict, ToBook) else 1
         written = entries if verdict.does is Does.BOOKS else 0
         full = fault is not None and fault.what in ("full", "no-pages")
@@ -197,8 +199,10 @@ class FarmWeek:
                 written = 0  # others wrote three times in between: look again
             else:
                 assert status == wanted, f"{post} {verdict}: {status} {text[-3000:]}"
+                if waits and text:  # a process of its own hands no answer on
+                    self._asked_back(device, asked, verdict, json.loads(text))
         assert len(rows) == written, f"{post} {verdict}: {rows}"
-        models, asked, began = self.models, post.asked, self.began
+        models, began = self.models, self.began
         if isinstance(asked, DaysLots | ShelfCount):
             assert isinstance(verdict, ToBook)
             if rows and isinstance(asked, DaysLots):
@@ -210,6 +214,17 @@ class FarmWeek:
                 assert isinstance(verdict, Verdict)
                 self.take_over(row, asked, verdict)
         self.look()
+
+    def _asked_back(
+        self, device: Device, asked: object, verdict: Verdict | ToBook, said: Any
+    ) -> None:
+        """Where a count is asked about, the phone keeps the way to the question."""
+        assert ("ask" in said) == (verdict.does is Does.ASKS), said
+        if "ask" in said:
+            assert isinstance(asked, Deed)
+            assert asked.said_at
+            at = min(asked.said_at, self.began)
+            device.asked.append((said["ask"], replace(asked, said_at=at)))
 
     def take_over(self, row: Row, asked: Deed | Tap, verdict: Verdict) -> None:
         """Check an entry against what was asked, and let the model go on with it."""
@@ -283,7 +298,7 @@ class FarmWeek:
         fault.struck = "" if status else ends.get(fault.when, "nothing")
         words = f"{post.said} -> {status or 'SIGKILL'} {fault.struck}"
         self.tell("process", f"{words}, {len(rows)} written")
-        self._judge(post, verdict, fault, status, "", rows)
+        self._judge(device, post, verdict, fault, status, "", rows)
 
     def _forked(self, device: Device, post: Post, fault: Fault) -> int:
         reads, says = os.pipe()

@@ -12,7 +12,7 @@ from stillroom.stock.commands import Check, Hold, Label, Recall
 from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.how_long_ago import since_words
 from stillroom.stock.jars_out import filled_at, jars_out_at, out_on
-from stillroom.stock.making import holds
+from stillroom.stock.making import LOOK_FIRST, holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
 
@@ -51,7 +51,7 @@ def test_seals_are_too_early_then_due_then_missed(farm):
     farm.later(24)
     lot = open_lot(farm)
     assert lot.missed
-    assert "look before eating" in lot.seals
+    assert LOOK_FIRST in lot.seals
 
 
 def test_good_seals_and_set_end_the_hold_and_ask_for_the_label(farm):

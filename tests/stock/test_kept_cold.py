@@ -32,7 +32,8 @@ def test_what_is_kept_by_cold_goes_into_the_cold_and_is_not_discarded(what):
     assert "Refrigerate or freeze it for your own use" in choices(farm)
     assert "untasted" not in choices(farm)
     assert holds(farm.stock, farm.last)
-    assert "into the refrigerator" in not_on_a_shelf(farm.stock, farm.last).instead
+    no = not_on_a_shelf(farm.stock, farm.last, farm.at)
+    assert "into the refrigerator" in no.instead
     assert farm.take(farm.last, "1", Way.EATEN) is not None  # not from the shelf
     farm.later(40)
     assert farm.move(farm.last, "fridge") is None

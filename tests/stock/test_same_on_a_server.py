@@ -40,6 +40,8 @@ def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
     csv = folder / "in.csv"
     csv.write_text("what,quantity,place\nsugar,5 lb,pantry\nlids,40,pantry\n")
     do("add", "--csv", str(csv), "--yes")
+    beans = lot(do("add", "6 pint jars green beans, pantry", "--yes"))
+    how = ("--canner", "dial-gauge", "--gauge", "11 psi", "--elevation", "300ft")
     jelly = lot(
         do(
             *("made", "8 half-pints plum jelly, pantry", "--from", f"{plums}=4 lb"),
@@ -69,6 +71,9 @@ def told(where: str, folder: Path) -> Iterator[tuple[str, Said]]:
         ("label", jelly),
         ("process", jelly, "--began", "00:01", "--ended", "00:12", "--who", "Jory"),
         ("complete", jelly, "--elevation", "300ft"),
+        ("put-up", beans, "--process", "20", *how, "--pack", "raw", "--who", "Ida"),
+        ("first",),
+        ("gauge", jelly, "11 psi", "--who", "Jory"),
         ("cold", jelly, "--as", "freezer", "--who", "Jory"),
         ("hold", jelly),
         ("steps", jelly),

@@ -15,6 +15,7 @@ from stillroom.stock.events import About, Way
 from stillroom.stock.first import QUALITY, use_first
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.keeps import FROM_MEMORY
+from stillroom.stock.making import CHECK_MISSED, LOOK_FIRST
 from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.on_hand import on_hand
 from stillroom.stock.told import told
@@ -298,10 +299,10 @@ def test_the_missed_check_is_on_the_list(farm):
     farm.made("8 half-pints plum jelly, pantry")
     farm.later(6 * 7 * 24)
     (row,) = use_first(farm.stock, farm.at)
-    assert row.remarks == ("check missed: look at each lid before eating",)
+    assert row.remarks == (CHECK_MISSED,)
 
 
-UNKNOWN = "its process is not in the record: look at each lid first"
+UNKNOWN = f"its process is not in the record: {LOOK_FIRST}"
 
 
 def test_jars_taken_in_as_they_stood_say_that_their_process_is_not_known(farm):

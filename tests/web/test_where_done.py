@@ -9,13 +9,14 @@ from starlette.testclient import TestClient
 from stillroom import stock as package
 from stillroom.stock.codec import to_entry
 from stillroom.stock.handle import stock_of
+from stillroom.stock.lotcode import printed
 from stillroom.web.where_done import _ON_PAGES, linked
 from tests.stock.kitchen import Farm
 from tests.web.test_stock import JUICE, client, deed, records
 
 __all__ = ["client", "records"]  # fixtures
 
-COMMAND = re.compile(r"stillroom stock ?(\w*)")
+COMMAND = re.compile(r"stillroom stock ?([\w-]*)")
 
 
 def refused(client: TestClient, **typed: str) -> str:
@@ -78,6 +79,68 @@ def test_jars_in_doubt_lead_to_their_choices(client, records):
         no = refused(client, deed=way, lot=farm.last, quantity="1")
         assert 'href="/stock/after"' in no
         assert "stillroom stock" not in no
+
+
+def test_acid_jars_without_a_process_lead_to_the_form_that_takes_one_in(
+    client, records
+):
+    farm = Farm()
+    farm.made(
+        "8 quarts peaches, pantry", process_min=None, due_min=25, filled_at="08:00"
+    )
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    no = refused(client, deed="drawn", lot=farm.last, quantity="1")
+    assert "stillroom stock" not in no
+    assert "--began" not in no
+    href = re.search(r'href="([^"]+)">It was processed, and nobody tapped it', no)[1]
+    page, _, lot = href.partition("#")
+    there = client.get(page).text.split(f'id="{lot}"')[1]
+    form = there.split("It was processed, and nobody tapped it</summary>")[1]
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form.split("</form>")[0]))
+    assert fields["deed"] == "process"
+    typed = {"who": "Ada", "began": "8:20", "ended": "8:50"}
+    assert client.post("/stock/book", data={**fields, **typed}).status_code == 200
+    asked = {"deed": "eaten", "lot": farm.last, "quantity": "1"}
+    assert client.get("/stock/ask", params=asked).status_code == 200
+
+
+def test_jars_whose_process_nobody_knows_lead_to_where_it_is_said(client, records):
+    deed(client, deed="add", sentence="6 pint jars green beans, pantry, from Ida")
+    (lot,) = stock_of(records.ledger).lots
+    no = refused(client, deed="eaten", lot=lot, quantity="1")
+    assert "stillroom stock" not in no
+    assert "--" not in re.sub(r"<[^>]+>", "", no.split("<form")[0])
+    href = re.search(r'href="([^"]+)">How it was put up on', no)[1]
+    page = client.get(href).text
+    form = page.split('<section id="put-up"')[1].split("</form>")[0]
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+    typed = {"how": "by a published process", "who": "Ida", "minutes": "20"}
+    typed |= {"canner": "dial-gauge", "pack": "raw", "elevation": "300 ft"}
+    short = client.post("/stock/book", data={**fields, **typed, "gauge": "9 psi"})
+    assert "counts as none" in short.text
+    assert 'name="minutes" value="20"' in short.text  # nothing that was typed is lost
+    whole = client.post("/stock/book", data={**fields, **typed, "gauge": "11 psi"})
+    assert whole.status_code == 200
+    assert '<section id="put-up"' not in whole.text
+    asked = {"deed": "eaten", "lot": lot, "quantity": "1"}
+    assert client.get("/stock/ask", params=asked).status_code == 200
+
+
+def test_a_gauge_that_was_not_said_is_said_on_the_page_of_the_lot(client, records):
+    farm = Farm()
+    due = {"canner": "dial-gauge", "due_psi": 11.0, "process_min": 20, "due_min": 20}
+    farm.made("7 pints green beans, pantry", **due, elevation_ft=500, pack="raw")
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    said = str(linked(f"stillroom stock gauge {printed(farm.last)} READING"))
+    href = re.search(r'href="([^"#]+)#gauge"', said)[1]
+    form = client.get(href).text.split('<section id="gauge"')[1].split("</form>")[0]
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+    typed = {**fields, "who": "Ada", "gauge": "9 psi"}
+    page = client.post("/stock/book", data=typed).text
+    assert "too low a pressure, which counts as none" in page
+    assert '<section id="gauge"' not in page
 
 
 @pytest.mark.parametrize(

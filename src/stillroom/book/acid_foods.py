@@ -7,17 +7,32 @@ of. What the book cannot place is neither: nothing is taken to be acid by guess.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 
 from stillroom.book.names import ProductName, bare, product_named
-from stillroom.book.never import never_products
+from stillroom.book.never import Never, never_in_a_spread, never_products
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 
+_IN_VINEGAR = frozenset(
+    {"pickle", "pickled", "relish", "chutney", "vinegar", "sauerkraut", "kraut"}
+    | {"mustard", "ketchup", "kimchi"}
+)
+"""Words of what keeps by vinegar or by its own acid; as `tokens` has them."""
+_OF_SUGAR = frozenset({"reduced sugar or honey", "freezer spread"})
+"""Refusals of spreads that say nothing of acid."""
+_OF_PROPORTIONS = frozenset(
+    {"a low-acid vegetable without a table", "peppers in other proportions", "tomato"}
+)
+"""Refusals of vegetables that keep in vinegar all the same, in tested proportions."""
+_LOW_ACID_FOODS = frozenset(
+    {"a low-acid vegetable", "meat or fish", "onion or garlic", "peppers", "tomato"}
+)
+"""Foods of the book's list of what has no place in a spread that are not acid."""
 _SPREADS = frozenset({"jam", "jelly", "marmalade", "preserve"})
 """What fruit alone becomes with sugar; as `tokens` has them."""
 
@@ -79,6 +94,47 @@ def is_known_low_acid(what: str) -> bool:
     )
 
 
+@lru_cache(maxsize=1024)
+def may_be_low_acid(what: str) -> bool:
+    """
+    Whether something in a jar may be low-acid, by its name, where its recipe is lost.
+
+    It is not known to be acid, and is a product of the book or names a vegetable, meat,
+    fish or a fruit that is not reliably acid. What keeps by its vinegar or its sugar is
+    left out, but for what the book refuses so.
+
+    >>> may_be_low_acid("green beans"), may_be_low_acid("bean stew")
+    (True, True)
+    >>> may_be_low_acid("tomatoes"), may_be_low_acid("fig jam")
+    (True, True)
+    >>> may_be_low_acid("plum jelly"), may_be_low_acid("pickled onions")
+    (False, False)
+    >>> may_be_low_acid("pickled peppers"), may_be_low_acid("green tomato chutney")
+    (False, False)
+    >>> may_be_low_acid("pickled eggs"), may_be_low_acid("maple syrup")
+    (True, False)
+    """
+    if is_known_acid(what):
+        return False
+    if not isinstance(product_named(what), Refusal):
+        return True
+    if not all(is_known_acid(name) for name in may_mean(what)):
+        return True
+    words = tokens(what)
+    in_vinegar = bool(_IN_VINEGAR & set(words))
+    says_nothing = _OF_SUGAR | _OF_PROPORTIONS if in_vinegar else _OF_SUGAR
+    if _holds_any(words, (n for n in never_products() if n.what not in says_nothing)):
+        return not _is_spread_of_acid_fruits(words)
+    if in_vinegar:
+        return False
+    if _holds_any(words, (n for n in never_in_a_spread() if n.what in _LOW_ACID_FOODS)):
+        return True
+    return any(
+        holds(words, name) and fruit.acid_class != ACID
+        for name, fruit in fruits_by_words().items()
+    )
+
+
 def least_minutes(what: str) -> int | None:
     """
     Return the shortest process that is printed of a product in boiling water. [min].
@@ -115,6 +171,10 @@ def _may_mean() -> Mapping[str, tuple[str, ...]]:
         for row in read_rows(table("which_one"), columns)
         for said in row.words("said")
     }
+
+
+def _holds_any(words: list[str], rows: Iterable[Never]) -> bool:
+    return any(holds(words, phrase) for never in rows for phrase in never.phrases)
 
 
 def _is_low_acid_product(product: ProductName) -> bool:

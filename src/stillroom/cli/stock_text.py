@@ -16,7 +16,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import psi_words
 from stillroom.stock.how_long_ago import left_words, since_words
 from stillroom.stock.jars_out import hours_since
-from stillroom.stock.lacks import is_in_doubt
+from stillroom.stock.lacks import gauge_read_psi, is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_MISSED,
@@ -209,7 +209,7 @@ def print_making(stock: Stock, code: str) -> None:
         ("pack", batch.pack),
         (
             "process given",
-            _minutes(batch.process_min) + psi_words(batch.gauge_psi)
+            _minutes(batch.process_min) + psi_words(gauge_read_psi(stock, code))
             if batch.canned
             else "",
         ),

@@ -45,7 +45,10 @@ What a lot was put up by, and what is due for it::
     lacks.py              what its process lacks, by the record
     lacking.py            what was not said of it, so that no book can tell
     made_as_it_counts.py  how it counts, with what it lacked
+    unknown_process.py    jars that came in, and nobody said how they were put up
+    put_up_said.py        said later of those: how they were put up
     unprocessed.py        jars that had no process: what is published of them
+    how_it_is_booked.py   how a process is booked that they have after all, or anew
     unsealed.py           where jars stand whose seal failed, or may have
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name
@@ -55,6 +58,7 @@ What a lot was put up by, and what is due for it::
     out_of_freezer.py     how long a lot was out of a freezer
     not_food.py           what is never eaten: lye, soap, lotion
     gauge.py              what a pressure gauge said
+    gauge_said.py         what a gauge read, said later than it was booked
     late_gauge.py         what a gauge is held to that is typed in late
     jars_out.py           when jars were filled and came out
     clock_offsets.py      how far the kitchen's clock was ahead of UTC then

@@ -8,6 +8,7 @@ from stillroom.stock.events import (
     ColdSaid,
     Completed,
     Counted,
+    GaugeSaid,
     Held,
     Labelled,
     Made,
@@ -17,6 +18,7 @@ from stillroom.stock.events import (
     Part,
     Pictured,
     Processed,
+    PutUpSaid,
     Recalled,
     Received,
     Taken,
@@ -37,6 +39,8 @@ def lots_of(event: AnyEvent) -> tuple[str, ...]:
             | Checked(lot=code)
             | ColdSaid(lot=code)
             | Completed(lot=code)
+            | GaugeSaid(lot=code)
+            | PutUpSaid(lot=code)
             | Labelled(lot=code)
             | Pictured(lot=code)
             | Noted(lot=code)

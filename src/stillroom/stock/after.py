@@ -18,6 +18,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import has_gauge, psi_words
+from stillroom.stock.how_it_is_booked import how_it_is_booked
 from stillroom.stock.how_long_ago import clock_words, left_words, moment_words
 from stillroom.stock.jars_out import hours_since, is_hour_said, jars_out_at
 from stillroom.stock.lacks import (
@@ -33,6 +34,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_AFTER_H,
     CHECK_WITHIN_H,
+    LOOK_FIRST,
     SETS,
     check_missed,
     choices_for_unsealed,
@@ -46,6 +48,7 @@ from stillroom.stock.unprocessed import (
     choices_for_unprocessed,
     choices_for_warm,
     is_asked_if_dry,
+    may_be_done_again,
 )
 from stillroom.stock.warm import stood_warm
 from stillroom.stock.words import by_plan
@@ -93,6 +96,8 @@ class Open:
     """For jars that failed, or had no process or a wrong one."""
     choices_of: str
     """Which jars those are, in words."""
+    how_booked: str
+    """How a process that it has after all, or anew, is booked; empty: there is none."""
     source: str
 
     @property
@@ -215,6 +220,9 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         process=process_words(stock, code),
         choices=choices,
         choices_of=which,
+        how_booked=how_it_is_booked(
+            stock, code, again=may_be_done_again(stock, code, at)
+        ),
         source=hold_source(stock, code),
     )
 
@@ -309,7 +317,7 @@ def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
         return f"too early: look from {moment_words(first, at)}"
     if at <= last:
         return f"look now, by {moment_words(last, at)}: {left_words(last - at)} left"
-    eating = "" if is_in_doubt(stock, code) else "; look before eating"
+    eating = "" if is_in_doubt(stock, code) else f"; {LOOK_FIRST}"
     return f"check missed: it was due by {moment_words(last, at)}{eating}"
 
 

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.stock.amounts import Measure, Unit
-from stillroom.stock.events import About, Batch, Doubt, Hand, Kind, Seen, Way
+from stillroom.stock.events import About, Batch, Doubt, Hand, How, Kind, Seen, Way
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,6 +185,35 @@ class SayCold(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SayGauge(Asked):
+    """Say what the gauge of a canner load read, which was not said before."""
+
+    lot: str
+    gauge: str
+    """As it was typed."""
+    who: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SayPutUp(Asked):
+    """Say how jars were put up that came in as they stand; who knows it."""
+
+    lot: str
+    how: How
+    who: str
+    minutes: int | None = None
+    """Its process and what belongs to it; empty where it had none here. [min]"""
+    canner: str = ""
+    gauge: str = ""
+    """What its gauge read, as it was typed."""
+    pack: str = ""
+    elevation_ft: int | None = None
+    which: str = ""
+    """Which of the products that its name may mean."""
+    jar: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Label(Asked):
     """Say that the jars of a lot have their label."""
 
@@ -263,6 +292,8 @@ Command = (
     | Process
     | Complete
     | SayCold
+    | SayGauge
+    | SayPutUp
     | Label
     | Picture
     | Note

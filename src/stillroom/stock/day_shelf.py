@@ -30,9 +30,9 @@ def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
     """
     Return what a day's batches may draw on, what keeps least first.
 
-    Left out are jars that are filled already, what is set aside, on hold or recalled,
-    and what is never eaten. Bags are whole ones; what is left of an open bag is a lot
-    of its own.
+    Left out are jars that are filled already, what is set aside, recalled or on hold
+    (broth in bottles of which nobody said how it was put up), and what is never eaten.
+    Bags are whole ones; what is left of an open bag is a lot of its own.
     """
     return tuple(lot for row in _rows(stock) for lot in _lots(row, stock))
 

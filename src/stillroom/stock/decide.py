@@ -23,15 +23,19 @@ from stillroom.stock.commands import (
     Recall,
     Receive,
     SayCold,
+    SayGauge,
+    SayPutUp,
     Take,
 )
 from stillroom.stock.completing import complete
 from stillroom.stock.decision import NOTHING, Decision
 from stillroom.stock.fold import Stock
 from stillroom.stock.from_run import make_from_run
+from stillroom.stock.gauge_said import say_gauge
 from stillroom.stock.holding import hold, label, note, picture, process
 from stillroom.stock.leaving import take
 from stillroom.stock.looking import check, check_load
+from stillroom.stock.put_up_said import say_put_up
 from stillroom.stock.standing import count, count_shelf, move
 from stillroom.stock.taking_back import mend, recall
 
@@ -74,6 +78,10 @@ def decide(stock: Stock, command: Command) -> Decision:
             return complete(stock, command)
         case SayCold():
             return say_cold(stock, command)
+        case SayGauge():
+            return say_gauge(stock, command)
+        case SayPutUp():
+            return say_put_up(stock, command)
         case Label():
             return label(stock, command)
         case Picture():

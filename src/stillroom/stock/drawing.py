@@ -16,6 +16,7 @@ from stillroom.stock.commands import Need
 from stillroom.stock.events import SET_ASIDE, Kind, Part
 from stillroom.stock.fold import Stock
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.unknown_process import is_process_unknown
 
 
 @dataclass(slots=True)
@@ -32,7 +33,9 @@ class Drawing:
         codes = [
             code
             for code in stock.on_hand()
-            if stock.lots[code].kind is not Kind.FILLED and stock.recall(code) is None
+            if stock.lots[code].kind is not Kind.FILLED
+            and stock.recall(code) is None
+            and not is_process_unknown(stock, code)
         ]
         self._rows = tuple(
             row for row in on_hand(stock, codes) if row.place != SET_ASIDE

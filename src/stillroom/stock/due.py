@@ -70,7 +70,7 @@ def due_process(
     if isinstance(found, Refusal):
         return Due(None, f"{found.reason}; {found.instead}")
     if found.pressure_psi is not None and gauge_psi is not None:
-        for psi in (p for p in _printed_psi() if p <= gauge_psi):
+        for psi in (p for p in printed_psi() if p <= gauge_psi):
             higher = process_for(
                 what,
                 jar=jar,
@@ -86,7 +86,7 @@ def due_process(
 
 
 @cache
-def _printed_psi() -> tuple[float, ...]:
+def printed_psi() -> tuple[float, ...]:
     """Return every gauge pressure that is printed for anything, the highest first."""
     printed = {row.pressure_psi for row in processes() if row.pressure_psi is not None}
     return tuple(sorted(printed, reverse=True))

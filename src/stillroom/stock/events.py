@@ -10,7 +10,7 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import ClassVar
+from typing import ClassVar, get_args
 
 from stillroom.stock.lots import Batch as Batch
 from stillroom.stock.lots import Kind as Kind
@@ -52,6 +52,14 @@ class About(StrEnum):
     TASTING = "tasting"
     OPENED = "opened"
     OTHER = "other"
+
+
+class How(StrEnum):
+    """How jars were put up that came in as they stand."""
+
+    PROCESS = "by a published process"
+    SHOP = "bought filled in a shop"
+    DRY = "dry in its jars"
 
 
 class Hand(StrEnum):
@@ -241,6 +249,42 @@ class ColdSaid(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GaugeSaid(Event):
+    """What a pressure gauge read, said after the lot was booked; it is always late."""
+
+    kind: ClassVar[str] = "gauge-said"
+    version: ClassVar[int] = 1
+    lot: str
+    gauge_psi: float
+    due_psi: float | None
+    """Published for the minutes that were due; `None` where none are known. [psi]"""
+    who: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutUpSaid(Event):
+    """How jars were put up that came in as they stand: somebody knows it."""
+
+    kind: ClassVar[str] = "put-up-said"
+    version: ClassVar[int] = 1
+    lot: str
+    how: How
+    who: str
+    """Who knows it; the record has their word for it."""
+    minutes: int | None = None
+    """Its process; `None`, and all below empty, where it is not by one. [min]"""
+    canner: str = ""
+    gauge_psi: float | None = None
+    pack: str = ""
+    elevation_ft: int | None = None
+    which: str = ""
+    jar: str = ""
+    due_min: int | None = None
+    due_source: str = ""
+    due_psi: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Labelled(Event):
     """The jars of a lot have their label."""
 
@@ -306,32 +350,15 @@ AnyEvent = (
     | Processed
     | Completed
     | ColdSaid
+    | GaugeSaid
+    | PutUpSaid
     | Labelled
     | Pictured
     | Noted
     | Recalled
     | Mended
 )
-KINDS: dict[str, type[AnyEvent]] = {
-    event.kind: event
-    for event in (
-        Received,
-        Made,
-        Taken,
-        Moved,
-        Counted,
-        Checked,
-        Held,
-        Processed,
-        Completed,
-        ColdSaid,
-        Labelled,
-        Pictured,
-        Noted,
-        Recalled,
-        Mended,
-    )
-}
+KINDS: dict[str, type[AnyEvent]] = {event.kind: event for event in get_args(AnyEvent)}
 
 
 def movements(event: AnyEvent) -> Iterator[Part]:
@@ -356,7 +383,7 @@ def movements(event: AnyEvent) -> Iterator[Part]:
                 yield Part(lot=code, place=SET_ASIDE, number=aside)
         case Held() | Processed() | Completed() | ColdSaid() | Recalled():
             return
-        case Labelled() | Pictured() | Noted():
+        case GaugeSaid() | PutUpSaid() | Labelled() | Pictured() | Noted():
             return
         case Mended(changes=changes):
             yield from changes

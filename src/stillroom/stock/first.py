@@ -13,6 +13,8 @@ from stillroom.stock.in_oil import too_old_in_oil
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
+    CHECK_MISSED,
+    LOOK_FIRST,
     check_missed,
     seals_unseen,
     taken_in_as_they_stood,
@@ -112,11 +114,11 @@ def _signs(stock: Stock, row: OnHand) -> list[str]:
 def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
     remarks = _signs(stock, row)
     if check_missed(stock, row.lot.code, at):
-        remarks.insert(0, "check missed: look at each lid before eating")
+        remarks.insert(0, CHECK_MISSED)
     elif seals_unseen(stock, row.lot.code):
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
-        remarks.insert(0, "its process is not in the record: look at each lid first")
+        remarks.insert(0, _look_first(stock, row.lot.code))
     if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):
         remarks.insert(0, UNSEALED_WEEK)
     if long := _long_in_refrigerator(stock, row, at):
@@ -152,6 +154,12 @@ def _of_unknown_process(stock: Stock, row: OnHand) -> bool:
     """Whether jars stand on a shelf of which nobody booked how they were put up."""
     on_a_shelf = cold_of(row.place) is Cold.SHELF
     return on_a_shelf and taken_in_as_they_stood(stock, row.lot.code)
+
+
+def _look_first(stock: Stock, code: str) -> str:
+    said = stock.put_up_said(code)
+    known = "is not in the record" if said is None else f"is known by {said.who}"
+    return f"its process {known}: {LOOK_FIRST}"
 
 
 def _best(row: OnHand, at: dt.datetime) -> str:

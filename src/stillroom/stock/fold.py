@@ -23,6 +23,7 @@ from stillroom.stock.events import (
     Completed,
     Counted,
     Event,
+    GaugeSaid,
     Held,
     Labelled,
     Lot,
@@ -32,6 +33,7 @@ from stillroom.stock.events import (
     Part,
     Pictured,
     Processed,
+    PutUpSaid,
     Recalled,
     Received,
     Taken,
@@ -191,6 +193,11 @@ class Stock:
         self._read(code)
         return frozenset(event.place for event in self._those(ColdSaid, code))
 
+    def put_up_said(self, code: str) -> PutUpSaid | None:
+        """Return how jars that came in were put up, as somebody said last."""
+        self._read(code)
+        return next(reversed(self._those(PutUpSaid, code)), None)
+
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
         self._read_begun(code)
@@ -267,6 +274,11 @@ class Stock:
         """Return the process that was typed in late for a lot, the last one."""
         self._read(code)
         return next(reversed(self._those(Processed, code)), None)
+
+    def gauge_said(self, code: str) -> GaugeSaid | None:
+        """Return what the gauge read by who said it later; `None` if nobody did."""
+        self._read(code)
+        return next(reversed(self._those(GaugeSaid, code)), None)
 
     def label(self, code: str) -> Labelled | None:
         """Return how a lot was labelled; `None` where it was not yet."""

@@ -119,6 +119,6 @@ def gauge_not_said(batch: Batch, lot: str = "LOT") -> str:
         return ""
     return (
         f"nothing says what its gauge read, and {batch.due_psi:g} psi is published: it "
-        "is judged by its minutes alone; book it with --gauge next time, and put it on "
-        f"hold if the gauge read less: stillroom stock hold {lot} --as wrong-time"
+        "is judged by its minutes alone; who read it says so: stillroom stock gauge "
+        f"{lot} READING --who NAME"
     )

@@ -25,6 +25,7 @@ from stillroom.stock.late_gauge import due_psi_typed_late, gauge_to_be_said
 from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
+from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
 from stillroom.stock.unprocessed import NEBRASKA, REDO_WITHIN_H
 
 LONGEST_PROCESS_MIN = 600
@@ -171,8 +172,10 @@ def _not_so_long_after(
             f"{said} had stood {waited:.1f} h when that process began; within "
             f"{REDO_WITHIN_H:g} h is the limit",
             instead="it stays on hold: see its choices with stillroom stock after. "
-            "Food that was taken out, heated and put up anew is a new lot, booked "
-            "with stillroom stock made",
+            f"Where its food was taken out within those {REDO_WITHIN_H:g} h, heated "
+            "and filled anew, what stands in the jars was filled then: take its entry "
+            "back with stillroom stock mend, and book it anew with stillroom stock "
+            "made, with the hour at which it was filled and its process",
             source=NEBRASKA,
         )
     return None
@@ -193,8 +196,10 @@ def label(stock: Stock, command: Label) -> Decision:
             f"{lot.what} {printed(code)} is on hold: {'; '.join(why)}",
             instead="write its lot code on the lids with a pen; "
             + (
-                "what is in doubt gets no label: see its choices and their hours with "
-                "stillroom stock after"
+                how_it_is_known(stock, code)
+                if is_process_unknown(stock, code)
+                else "what is in doubt gets no label: see its choices and their hours "
+                "with stillroom stock after"
                 if is_in_doubt(stock, code)
                 else "the label comes when its checks are in (stillroom stock after)"
             ),

@@ -66,6 +66,7 @@ class Reading:
     best_before: dt.date | None = None
     note: str = ""
     kept_dry: bool = False
+    bought_in_shop: bool = False
     faults: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
 

@@ -20,11 +20,12 @@ from stillroom.book.never import never_a_process, never_ways
 from stillroom.book.processes import METHODS
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
-from stillroom.stock.events import Kind
+from stillroom.stock.events import GaugeSaid, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
 from stillroom.stock.jars_out import filled_at, jars_out_at
 from stillroom.stock.of_held import held_inputs
+from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.warm import stood_warm
 
 
@@ -72,17 +73,29 @@ def process_given_min(stock: Stock, code: str) -> int | None:
 def gauge_read_psi(stock: Stock, code: str) -> float | None:
     """Return what the gauge of its process read; `None` where nobody said. [psi]."""
     made, late = stock.made(code), stock.processed(code)
+    booked = made.batch.gauge_psi if made is not None else None
     if late is not None:
-        return late.gauge_psi
-    return made.batch.gauge_psi if made is not None else None
+        booked = late.gauge_psi
+    said = _gauge_said(stock, code)
+    return said.gauge_psi if booked is None and said is not None else booked
 
 
 def gauge_due_psi(stock: Stock, code: str) -> float | None:
     """Return the pressure that is published for it, as was booked. [psi]."""
     made, late = stock.made(code), stock.processed(code)
+    booked = made.batch.due_psi if made is not None else None
     if late is not None and late.due_psi is not None:
-        return late.due_psi
-    return made.batch.due_psi if made is not None else None
+        booked = late.due_psi
+    said = _gauge_said(stock, code)
+    return said.due_psi if booked is None and said is not None else booked
+
+
+def _gauge_said(stock: Stock, code: str) -> GaugeSaid | None:
+    """Return what was said later of the gauge of the process that a lot has now."""
+    said, late = stock.gauge_said(code), stock.processed(code)
+    if said is None or (late is not None and said.occurred_at < late.occurred_at):
+        return None
+    return said
 
 
 def lack_of(stock: Stock, code: str) -> Lack | None:
@@ -199,14 +212,15 @@ def is_in_doubt(stock: Stock, code: str) -> bool:
     """
     Whether a process was wrong, short or missing: such jars are no pantry stock.
 
-    So are jars that were put up cold and stood on a shelf, and what was made out of
+    So are jars that came in, may be low-acid and of which nobody said how they were put
+    up; jars that were put up cold and stood on a shelf, and what was made out of
     jars that were put on hold since. A load on hold is in doubt
     whatever its lids and its minutes say. Seals or a set that nobody has looked at, or
     a soft set, put no process in doubt.
     """
     made = stock.made(code)
     if made is None:
-        return False
+        return is_process_unknown(stock, code)
     if held_inputs(stock, code):
         return True
     if not made.batch.canned:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD
-from stillroom.stock.due import Due, due_process
+from stillroom.stock.due import Due, due_process, printed_psi
 from stillroom.stock.events import Lot, Made
 from stillroom.stock.gauge import has_gauge, psi_words
 
@@ -40,6 +40,29 @@ def due_psi_typed_late(
         return booked
     here = _due_in(made, lot, canner, gauge_psi).psi
     return max((psi for psi in (booked, here) if psi is not None), default=None)
+
+
+def due_psi_said_late(
+    made: Made, lot: Lot, canner: str, gauge_psi: float
+) -> float | None:
+    """
+    Return the pressure that goes with the minutes that were due. [psi].
+
+    That is what was booked. Old entries kept none: of several printed pressures it is
+    the lowest whose minutes are no more than those that were due.
+    """
+    batch = made.batch
+    if batch.due_psi is not None:
+        return batch.due_psi
+    if batch.due_min is None:
+        return None
+    dues = [_due_in(made, lot, canner, psi) for psi in printed_psi()]
+    found = [
+        due.psi
+        for due in dues
+        if due.psi is not None and (due.minutes or 0) <= batch.due_min
+    ]
+    return min(found, default=_due_in(made, lot, canner, gauge_psi).psi)
 
 
 def gauge_to_be_said(

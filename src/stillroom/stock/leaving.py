@@ -18,6 +18,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.of_held import held_inputs
+from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 from stillroom.stock.unsealed import stood_unsealed, unsealed_at
 from stillroom.stock.warm import stood_warm
@@ -96,7 +97,7 @@ def may_leave(
             return no
     again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)
     if way in _INTO_A_MOUTH and not again:
-        no = may_be_eaten(stock, part.lot, part.place)
+        no = may_be_eaten(stock, part.lot, part.place, put_up_at or at)
         no = no or stood_unsealed(stock, part.lot, part.place, put_up_at or at)
         if no is not None:
             return no
@@ -139,6 +140,8 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
             f"{after}. A hold that was a mistake is taken back with stillroom stock "
             "mend"
         )
+    if is_process_unknown(stock, code):
+        return how_it_is_known(stock, code)
     if made is None:
         return (
             "own jars are booked with stillroom stock made, and bought ones with "

@@ -16,7 +16,7 @@ from stillroom.book.names import product_named
 from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
-from stillroom.stock.events import Batch, Checked, Doubt, Held, Kind, Lot, Made
+from stillroom.stock.events import Batch, Checked, Doubt, Held, How, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import hours_since
 from stillroom.stock.lacking import what_to_say
@@ -29,6 +29,11 @@ from stillroom.stock.lacks import (
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
 from stillroom.stock.of_held import held_inputs
+from stillroom.stock.unknown_process import (
+    PROCESS_UNKNOWN_SOURCE,
+    UNKNOWN_WORDS,
+    is_process_unknown,
+)
 from stillroom.stock.warm import doubtful_places, stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
@@ -44,14 +49,21 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     """
     Return why a lot cannot be sold or given yet; empty where nothing is open.
 
-    What came from a supplier is held by a recall alone. Own jars that were taken in as
-    they stood, and not booked as made, are held: nothing is known of their process.
+    What came from a supplier is held by a recall alone, but for jars that may be
+    low-acid: whom they are from does not say how they were put up. Own jars that were
+    taken in as they stood, and not booked as made, are held: nothing is known of their
+    process.
     """
     why = []
     if (recall := stock.recall(code)) is not None:
         why.append(f"it was recalled: {recall.why}")
     made, lot = stock.made(code), stock.lots[code]
-    if taken_in_as_they_stood(stock, code):
+    known = stock.put_up_said(code) if made is None else None
+    if is_process_unknown(stock, code):
+        why.append(UNKNOWN_WORDS)
+    elif taken_in_as_they_stood(stock, code) and known is not None:
+        why.append(f"its seals are not in the record; {known.who} knows its process")
+    elif taken_in_as_they_stood(stock, code):
         why.append("its process and its seals are not in the record")
     why += [held_words(event) for event in stock.held(code)]
     why += [
@@ -135,6 +147,9 @@ def taken_in_as_they_stood(stock: Stock, code: str) -> bool:
     lot = stock.lots[code]
     if stock.made(code) is not None or lot.kind is not Kind.FILLED or lot.supplier:
         return False
+    said = stock.put_up_said(code)
+    if said is not None and said.how is not How.PROCESS:
+        return False
     return not needs_no_process(lot.what, kept_dry=lot.kept_dry)
 
 
@@ -158,6 +173,8 @@ def _looked_in_time(made: Made, lot: Lot, checks: tuple[Checked, ...]) -> bool:
 
 def hold_source(stock: Stock, code: str) -> str:
     """Return who says what a held lot still lacks."""
+    if is_process_unknown(stock, code):
+        return PROCESS_UNKNOWN_SOURCE
     made = stock.made(code)
     parts = [made.batch.due_source] if made and made.batch.due_source else []
     facts = canner_facts_of("cooling jars")
@@ -187,7 +204,8 @@ def choices_for_unsealed(
     )
 
 
-CHECK_MISSED = "check missed: look at each lid before it is eaten"
+LOOK_FIRST = "look at each lid before it is eaten"
+CHECK_MISSED = f"check missed: {LOOK_FIRST}"
 
 
 def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:

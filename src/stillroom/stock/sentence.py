@@ -13,11 +13,14 @@ import datetime as dt
 import re
 from dataclasses import dataclass, replace
 
-from stillroom.refusal import Unreadable
-from stillroom.stock.amounts import Measure
+from stillroom.book.acid_foods import is_known_low_acid, may_mean
+from stillroom.book.names import product_named
+from stillroom.book.words import tokens
+from stillroom.refusal import Refusal, Unreadable
+from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
-from stillroom.stock.how_cold import may_be_cold
+from stillroom.stock.how_cold import Cold, cold_of, may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.keeps import keeps
@@ -29,6 +32,7 @@ from stillroom.stock.no_process_needed import (
 )
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.sorts import kind_of
+from stillroom.stock.unknown_process import may_be_home_canned
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
@@ -36,6 +40,12 @@ AS_THEY_STAND = (
     "so taken in, these jars are on hold, neither sold nor given: nothing says which "
     "process they had. Jars of your own are booked with it (stillroom stock made), "
     'bought ones with whom they are from, such as ", from Orchard Row"'
+)
+MAY_BE_LOW_ACID = (
+    "so taken in, these jars are on hold, and on no list of what to eat: they may be "
+    "low-acid, and nothing says which process they had. Who knows it says so "
+    "(stillroom stock put-up), jars of your own are booked with it (stillroom stock "
+    'made), and those bought filled in a shop with the words ", bought in a shop"'
 )
 OR_KEPT_DRY = '; what stands dry in its jars, in no liquid, with the words ", kept dry"'
 _PLACES = (
@@ -82,8 +92,14 @@ _DRY = re.compile(
     r"(?i)^(?:(?:kept|stored|put up|all|bone|still)\s+)?dry"
     r"(?:\s+(?:goods|storage|stored|in\s+(?:the\s+|its\s+|their\s+)?jars?))?$"
 )
+_SHOP = re.compile(
+    r"(?i)^(?:(?:shop|store)[ -]bought|bought(?:\s+filled)?\s+in\s+(?:a|the)\s+"
+    r"(?:shop|store|supermarket))$"
+)
 _DRY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+\(?(?:kept|stored)\s+dry\)?$")
 """Behind what it is, without a comma: "dried beans kept dry"."""
+_JAR_SIZE = re.compile(r"(?i)^\s*(?P<number>[0-9]+)\s+(?P<size>pint|quart)s?\s+")
+_DRIED = ("dried", "dry", "dehydrated")
 _NOTE = re.compile(r"(?i)^(?:note:?)\s+(?P<note>.+)$")
 
 
@@ -156,11 +172,16 @@ def propose(
                 _other(part, reading)
             except Unreadable as fault:
                 reading.faults += [str(f) for f in fault.faults]
-    read = _proposal(sentence, reading, kind)
-    if read.thing is None or as_jars or not _is_own_canned(read.thing):
+    read = _proposal(sentence, reading, kind, as_jars=as_jars)
+    thing = read.thing
+    if thing is None or as_jars:
         return read
-    dry = OR_KEPT_DRY if may_be_kept_dry(read.thing.what) else ""
-    return replace(read, remarks=(*read.remarks, AS_THEY_STAND + dry))
+    doubtful = cold_of(thing.place) is Cold.SHELF and may_be_home_canned(_lot(thing))
+    if not doubtful and not _is_own_canned(thing):
+        return read
+    dry = OR_KEPT_DRY if may_be_kept_dry(thing.what) else ""
+    remark = (MAY_BE_LOW_ACID if doubtful else AS_THEY_STAND) + dry
+    return replace(read, remarks=(*read.remarks, remark))
 
 
 def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
@@ -216,6 +237,8 @@ def _other(part: str, reading: Reading) -> None:
         reading.supplier = clean(found["who"], "supplier")
     elif _DRY.match(part):
         reading.kept_dry = True
+    elif _SHOP.match(part):
+        reading.bought_in_shop = True
     elif found := _USE_BY.match(part):
         reading.best_before = read_best_before(found["day"])
     elif found := _NOTE.match(part):
@@ -253,7 +276,9 @@ def _place(part: str, reading: Reading) -> str:
     return place if place.casefold() in known or named else ""
 
 
-def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
+def _proposal(
+    sentence: str, reading: Reading, kind: Kind | None, *, as_jars: bool
+) -> Proposal:
     measure = Measure(unit=reading.unit, part=reading.part, each=reading.each)
     if not reading.place and not reading.faults:
         reading.faults.append(
@@ -266,12 +291,14 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             "dried beans, corn, rice or noodles: leave those words out, and say what "
             "process it had"
         )
+    if not as_jars and (fault := _jars_or_measure(sentence, reading)):
+        reading.faults.append(fault)
     if reading.faults or not reading.number:
         thing = None
     else:
         thing = Incoming(
             what=reading.what,
-            kind=kind or kind_of(reading.what, measure, bought=_bought(reading)),
+            kind=kind or _kind(reading, measure),
             measure=measure,
             number=reading.number,
             place=reading.place,
@@ -307,8 +334,36 @@ def _is_own_canned(thing: Incoming) -> bool:
     return not needs_no_process(thing.what, kept_dry=thing.kept_dry)
 
 
-def _bought(reading: Reading) -> bool:
-    return bool(reading.paid or reading.supplier)
+def _jars_or_measure(sentence: str, reading: Reading) -> str:
+    """
+    Ask whether "6 pints green beans" are jars; empty where it is plain what is meant.
+
+    Asked only of low-acid food of the book on a shelf: as a measure of what is fresh it
+    would be on the list of what to eat, and in jars nobody said how it was put up.
+    """
+    found = _JAR_SIZE.match(sentence)
+    if found is None or reading.unit is not Unit.UL or reading.part or reading.kept_dry:
+        return ""
+    what = reading.what
+    in_book = not isinstance(product_named(what), Refusal) or may_mean(what)
+    if not in_book or not is_known_low_acid(what) or tokens(what)[0] in _DRIED:
+        return ""
+    if cold_of(reading.place) is not Cold.SHELF:
+        return ""
+    size = found["size"].lower()
+    return (
+        f"{found['number']} {size}s of {what} may be jars, or a measure of what is "
+        f'loose: write "{found["number"]} {size} jars {what}", or the measure in cups, '
+        "or in pounds"
+    )
+
+
+def _kind(reading: Reading, measure: Measure) -> Kind:
+    """Return what sort of thing it is; jars bought filled are no jars of our own."""
+    if reading.bought_in_shop:
+        return Kind.BOUGHT
+    bought = bool(reading.paid or reading.supplier)
+    return kind_of(reading.what, measure, bought=bought)
 
 
 def _understood(thing: Incoming) -> list[tuple[str, str]]:
@@ -333,7 +388,14 @@ def _understood(thing: Incoming) -> list[tuple[str, str]]:
 
 def keeping_words(thing: Incoming) -> str:
     """Say until when something that came in keeps, as far as that is published."""
-    lot = Lot(
+    kept = keeps(_lot(thing), thing.place)
+    if kept.until is None:
+        return f"not known: {kept.words}"
+    return f"best until {kept.until} ({kept.words}; {kept.source})"
+
+
+def _lot(thing: Incoming) -> Lot:
+    return Lot(
         code="",
         what=thing.what,
         kind=thing.kind,
@@ -342,7 +404,3 @@ def keeping_words(thing: Incoming) -> str:
         best_before=thing.best_before,
         kept_dry=thing.kept_dry,
     )
-    kept = keeps(lot, thing.place)
-    if kept.until is None:
-        return f"not known: {kept.words}"
-    return f"best until {kept.until} ({kept.words}; {kept.source})"

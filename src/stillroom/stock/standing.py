@@ -24,6 +24,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
 from stillroom.stock.no_process_needed import is_canned
 from stillroom.stock.number_words import is_nothing
+from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at
 from stillroom.stock.words import begun
@@ -53,7 +54,7 @@ def move(stock: Stock, command: Move) -> Decision:
         if (no := _not_before_it_was_made(stock, part.lot, command)) is not None:
             return no
         if cold_of(to) is Cold.SHELF and _goes_to_no_shelf(stock, part.lot):
-            return not_on_a_shelf(stock, part.lot)
+            return not_on_a_shelf(stock, part.lot, command.at)
         if _was_put_up_cold(stock, part.lot, to):
             return _only_cold(stock, part.lot)
         if cold_of(to) is Cold.SHELF and part.place in unsealed_at(stock, part.lot):
@@ -102,6 +103,7 @@ def _not_before_it_was_made(stock: Stock, code: str, command: Move) -> Refusal |
 def _goes_to_no_shelf(stock: Stock, code: str) -> bool:
     """Whether jars are in doubt; where only what is due is not known, they stay."""
     unknown = lack_of(stock, code) is Lack.UNKNOWN and not stock.held(code)
+    unknown |= is_process_unknown(stock, code)
     return is_in_doubt(stock, code) and not unknown
 
 

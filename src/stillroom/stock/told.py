@@ -10,7 +10,9 @@ from stillroom.stock.events import (
     ColdSaid,
     Completed,
     Counted,
+    GaugeSaid,
     Held,
+    How,
     Labelled,
     Made,
     Mended,
@@ -19,6 +21,7 @@ from stillroom.stock.events import (
     Part,
     Pictured,
     Processed,
+    PutUpSaid,
     Recalled,
     Received,
     Taken,
@@ -75,6 +78,11 @@ def _told(stock: Stock, event: AnyEvent) -> str:
         case ColdSaid(lot=code, place=place, cold=cold, who=who):
             name = f"{stock.lots[code].what} {printed(code)}"
             return f"said of {name}: {place} was as cold as a {cold}, {who} says"
+        case GaugeSaid(lot=code, gauge_psi=psi, who=who):
+            name = f"{stock.lots[code].what} {printed(code)}"
+            return f"said of {name}: its gauge read {psi:g} psi, {who} says"
+        case PutUpSaid(lot=code):
+            return f"said of {stock.lots[code].what} {printed(code)}: {_put_up(event)}"
         case Labelled(lot=code, hand=hand):
             return f"label {hand.value}: {stock.lots[code].what} {printed(code)}"
         case Noted(lot=code, about=about, words=words):
@@ -104,6 +112,22 @@ def _added(event: Completed) -> str:
         event.canner and f"canner: {event.canner}",
     )
     return ", ".join(words for words in said if words)
+
+
+def _put_up(event: PutUpSaid) -> str:
+    if event.how is not How.PROCESS:
+        return f"{event.how.value}, {event.who} says"
+    said = (
+        event.which,
+        event.jar and f"in {event.jar} jars",
+        event.pack and f"{event.pack} pack",
+        event.elevation_ft is not None and f"at {event.elevation_ft:,} ft",
+        f"{event.minutes} min{psi_words(event.gauge_psi)}",
+        event.canner and f"canner: {event.canner}",
+    )
+    how = ", ".join(words for words in said if words)
+    at = psi_words(event.due_psi)
+    return f"{how}, {event.who} says; {event.due_min} min{at} are due"
 
 
 def _counted(stock: Stock, event: Counted) -> str:

@@ -20,6 +20,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.how_it_is_booked import if_it_was_processed, process_said
 from stillroom.stock.jars_out import hours_since, hours_since_filled
 from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import (
@@ -40,6 +41,7 @@ from stillroom.stock.making import (
 )
 from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
 from stillroom.stock.of_held import held_inputs
+from stillroom.stock.unknown_process import is_process_unknown, process_unknown
 from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
@@ -118,7 +120,7 @@ def is_asked_if_dry(stock: Stock, code: str) -> bool:
     return may_be_dry(stock.lots[code], made.batch) and not _is_kept_cold(stock, code)
 
 
-def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
+def not_on_a_shelf(stock: Stock, code: str, at: dt.datetime) -> Refusal:
     """Say that jars that count as unprocessed, or are on hold, go to no shelf."""
     lot = stock.lots[code]
     if inputs := held_inputs(stock, code):
@@ -132,13 +134,16 @@ def not_on_a_shelf(stock: Stock, code: str) -> Refusal:
         "processed",
         instead="into the refrigerator, or the freezer with headspace, for your own "
         "use, or discard it; see its hours with stillroom stock after"
+        + if_it_was_processed(stock, code)
         if _is_kept_cold(stock, code)
-        else _discard(stock, code),
+        else _discard(stock, code, at),
         source=UNPROCESSED_SOURCE,
     )
 
 
-def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
+def may_be_eaten(
+    stock: Stock, code: str, place: str, at: dt.datetime
+) -> Refusal | None:
     """
     Return why jars in doubt may not be eaten from a place; `None` where they may.
 
@@ -146,6 +151,8 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
     fat and dried meat are ever kept, and only in the cold. A load on hold is eaten from
     nowhere while it is.
     """
+    if is_process_unknown(stock, code):
+        return process_unknown(stock, code)
     lot, lack = stock.lots[code], lack_of(stock, code)
     warm = stood_warm(stock, code)
     if warm is not None and place in warm.places:
@@ -156,7 +163,7 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
                 instead="into the refrigerator, or the freezer with headspace, for "
                 "your own use, or discard it"
                 if cold
-                else _discard(stock, code),
+                else _discard(stock, code, at),
                 source=UNPROCESSED_SOURCE,
             )
     if counts_as_unprocessed(stock, code):
@@ -170,11 +177,11 @@ def may_be_eaten(stock: Stock, code: str, place: str) -> Refusal | None:
                     if _is_acid(stock, code)
                     else "is not known to be acid"
                 ),
-                instead=_discard(stock, code),
+                instead=_discard(stock, code, at),
                 source=UNPROCESSED_SOURCE,
             )
         if cold_of(place) is Cold.SHELF:
-            return not_on_a_shelf(stock, code)
+            return not_on_a_shelf(stock, code, at)
     if inputs := held_inputs(stock, code):
         return _of_held(stock, code, tuple(of for of, _ in inputs))
     if is_in_doubt(stock, code) and stock.held(code):
@@ -219,12 +226,15 @@ def may_be_done_again(stock: Stock, code: str, at: dt.datetime) -> bool:
     Whether jars whose process was wrong or short may be put up anew at a moment.
 
     Within the hours of a wrong process they are opened and become a new lot; later,
-    and where they never saw a canner, they do not.
+    and where they never saw a canner, they do not. Acid food out of an oven and the
+    like had too little of one: it has the same hours, from when it was filled.
     """
-    made = stock.made(code)
+    made, lack = stock.made(code), lack_of(stock, code)
     if made is None or not made.batch.canned or not is_in_doubt(stock, code):
         return False
-    if lack_of(stock, code) not in (None, Lack.SHORT, Lack.LOW):
+    if lack is Lack.REFUSED and _is_acid(stock, code):
+        return hours_since_filled(made, stock.lots[code], at) <= REDO_WITHIN_H
+    if lack not in (None, Lack.SHORT, Lack.LOW):
         return False
     return hours_since_process(stock, code, at) <= REDO_WITHIN_H
 
@@ -260,18 +270,33 @@ def _is_kept_cold(stock: Stock, code: str) -> bool:
     return kept_cold(stock, code) != LOW_ACID
 
 
-def _discard(stock: Stock, code: str) -> str:
-    """Say that jars are discarded; acid ones may wait in the cold for who knows it."""
+def _discard(stock: Stock, code: str, at: dt.datetime) -> str:
+    """
+    Say that jars are discarded; acid ones may wait in the cold for who knows it.
+
+    Acid ones that had no process may still have it within its hours, as the same lot.
+    """
+    said = printed(code)
     how = (
-        f"jars and all: stillroom stock out {printed(code)} QUANTITY --as spoiled; its "
-        "choices and their hours are in stillroom stock after"
+        f"jars and all: stillroom stock out {said} QUANTITY --as spoiled; its choices "
+        "and their hours are in stillroom stock after"
     )
-    if _is_acid(stock, code):
-        return (
-            "discard it, or hold it in the refrigerator, closed and uneaten, while you "
-            f"ask your extension service; discarded, {how}"
-        )
-    return f"discard it untasted, {how}"
+    if not _is_acid(stock, code):
+        return f"discard it untasted, {how}{if_it_was_processed(stock, code)}"
+    discarded = (
+        "discard it, or hold it in the refrigerator, closed and uneaten, while you ask "
+        f"your extension service; discarded, {how}"
+    )
+    made = stock.made(code)
+    if made is None or lack_of(stock, code) is not Lack.NONE:
+        return discarded
+    if hours_since_filled(made, stock.lots[code], at) > REDO_WITHIN_H:
+        return discarded + if_it_was_processed(stock, code)
+    return (
+        f"within {REDO_WITHIN_H:g} h of its filling put it through a canner, a hot "
+        "pack with new lids and for the full published time, and book that on this "
+        f"lot: {process_said(code)}. Later than that, {discarded}"
+    )
 
 
 def _of_held(stock: Stock, code: str, inputs: tuple[str, ...]) -> Refusal:
@@ -309,7 +334,8 @@ def choices_for_unprocessed(
     made, lot = stock.made(code), stock.lots[code]
     if made is None:
         return _not_made_here(lot.what)
-    if may_be_done_again(stock, code, at):
+    is_short = lack_of(stock, code) is not Lack.REFUSED
+    if is_short and may_be_done_again(stock, code, at):
         hours = hours_since_process(stock, code, at)
         return choices_after(Doubt.WRONG_TIME, hours, at, food=made.batch.food)
     hours = hours_since_filled(made, lot, at)

@@ -25,21 +25,24 @@ from stillroom.stock.commands import (
     Process,
     Receive,
     SayCold,
+    SayGauge,
+    SayPutUp,
     Take,
 )
 from stillroom.stock.due import whole_feet
-from stillroom.stock.events import About, Doubt, Hand, Seen, Way
+from stillroom.stock.events import About, Doubt, Hand, How, Seen, Way
 from stillroom.stock.lacking import PACKS
 from stillroom.stock.making import are_all_sealed, read_clock, read_seals
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.words import LONGEST_NOTE, clean
 from stillroom.stock.words import read_day as read_past_day
-from stillroom.web.asking import read_elevation_m
+from stillroom.web.asking import read_elevation_m, whole
 
 FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
     *("why", "doubt", "hand", "who", "on", "began", "ended", "about", "back"),
     *("elevation", "which", "jar", "canner", "pack", "gauge", "cold"),
+    *("how", "minutes"),
 )
 _TAKEN = (("quantity", "How much"), ("to", "To whom or where (if it goes)"))
 TYPED: dict[str, tuple[tuple[str, str], ...]] = {
@@ -55,6 +58,17 @@ TYPED: dict[str, tuple[tuple[str, str], ...]] = {
         ("gauge", "What its gauge read"),
     ),
     "cold": (("place", "Which place"), ("who", "Who knows it")),
+    "gauge": (("gauge", "What its gauge read"), ("who", "Who read it")),
+    "put-up": (
+        ("who", "Who knows it"),
+        ("minutes", "Minutes that it had"),
+        ("canner", "Canner"),
+        ("gauge", "What its gauge read"),
+        ("pack", "Pack"),
+        ("elevation", "Height above the sea"),
+        ("jar", "Jar"),
+        ("which", "Which of them it is"),
+    ),
     "complete": (
         ("elevation", "Height above the sea"),
         ("which", "Which of them it is"),
@@ -185,6 +199,11 @@ def command_of(
             )
         case "complete":
             return _complete(typed, asked)
+        case "gauge":
+            who = _note(typed, "who")
+            return SayGauge(lot=lot, gauge=typed["gauge"], who=who, **asked)
+        case "put-up":
+            return _put_up(typed, asked)
         case way if way in set(Way):
             return Take(
                 lot=lot,
@@ -237,6 +256,27 @@ def _complete(typed: Mapping[str, str], asked: _Asked) -> Complete:
         jar=_one_of(typed, "jar", "", *JARS),
         canner=_one_of(typed, "canner", "", *METHODS),
         pack=_one_of(typed, "pack", "", *PACKS),
+        **asked,
+    )
+
+
+def _put_up(typed: Mapping[str, str], asked: _Asked) -> SayPutUp:
+    """Read how jars were put up; what belongs to a process is left out of the rest."""
+    how = How(_one_of(typed, "how", *How))
+    if how is not How.PROCESS:
+        return SayPutUp(lot=typed["lot"], how=how, who=_note(typed, "who"), **asked)
+    minutes, height = typed["minutes"], typed["elevation"]
+    return SayPutUp(
+        lot=typed["lot"],
+        how=how,
+        who=_note(typed, "who"),
+        minutes=whole(minutes) if minutes else None,
+        canner=_one_of(typed, "canner", "", *METHODS),
+        gauge=typed["gauge"],
+        pack=_one_of(typed, "pack", "", *PACKS),
+        elevation_ft=_feet(height) if height else None,
+        which=_note(typed, "which"),
+        jar=_one_of(typed, "jar", "", *JARS),
         **asked,
     )
 

@@ -9,10 +9,11 @@ from markupsafe import Markup, escape
 
 _COMMAND = re.compile(
     r"stillroom stock\b"
-    r"(?: (?P<name>add|after|check|cold|complete|count|history|hold|made|mend|out"
-    r"|trace)\b)?"
-    r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: QUANTITY)?"
-    r"(?P<spoiled> --as spoiled)?"
+    r"(?: (?P<name>add|after|check|cold|complete|count|gauge|history|hold|made|mend|out"
+    r"|process|put-up|trace)\b)?"
+    r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: (?:QUANTITY|READING))?"
+    r"(?P<spoiled> --as spoiled)?(?: --(?:bought|dry)\b)?"
+    r"(?: --[a-z]+ [A-Z]+\b)*"
 )
 _ON_PAGES: dict[str, tuple[str, str, str]] = {
     "": ("the stock page", "/stock", "/stock"),
@@ -30,6 +31,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "/stock/lot/{lot}#complete",
     ),
     "count": ("Counted on the page of the lot", "/stock", "/stock/lot/{lot}#count"),
+    "gauge": (
+        "What its gauge read on the page of the lot",
+        "/stock",
+        "/stock/lot/{lot}#gauge",
+    ),
     "history": (
         "the list on the page of the lot",
         "/stock",
@@ -47,6 +53,16 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "/stock/lot/{lot}",
     ),
     "out": ("the stock page", "/stock", "/stock"),
+    "process": (
+        "It was processed, and nobody tapped it on the page of the day after",
+        "/stock/after",
+        "/stock/after#{lot}",
+    ),
+    "put-up": (
+        "How it was put up on the page of the lot",
+        "/stock",
+        "/stock/lot/{lot}#put-up",
+    ),
     "trace": ("the page of the lot", "/stock", "/stock/lot/{lot}"),
 }
 """What is said for it, where it is done, and where it is where the lot is named."""

@@ -19,7 +19,9 @@ from stillroom.cli.commands import (
     stock_after,
     stock_cold,
     stock_complete,
+    stock_gauge,
     stock_made,
+    stock_put_up,
     stock_shelf,
     stock_soon,
     stock_to_day,
@@ -362,6 +364,8 @@ command.add_command(stock_after.hold)
 command.add_command(stock_after.process)
 command.add_command(stock_cold.cold)
 command.add_command(stock_complete.complete)
+command.add_command(stock_gauge.gauge)
+command.add_command(stock_put_up.put_up)
 command.add_command(stock_after.label)
 command.add_command(stock_after.note)
 command.add_command(stock_shelf.first)

@@ -69,8 +69,16 @@ def _print_open(lot: Open, at: dt.datetime) -> None:
         bullet(f"Seals: {lot.seals}.")
     if lot.set_:
         bullet(f"Set: {lot.set_}.")
-    if lot.choices is not None:
-        print_choices_left(lot.choices, lot.choices_of, at)
+    print_choices_of(lot, at)
+
+
+def print_choices_of(lot: Open, at: dt.datetime) -> None:
+    """Print what is published for a lot, and how a process of it is booked."""
+    if lot.choices is None:
+        return
+    print_choices_left(lot.choices, lot.choices_of, at)
+    if lot.how_booked:
+        bullet(f"{lot.how_booked}.")
 
 
 def print_choices_left(

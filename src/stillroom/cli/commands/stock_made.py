@@ -9,7 +9,7 @@ import click
 
 from stillroom.cli.as_typed import BOIL, MINUTES
 from stillroom.cli.booking import agreed, book, database, now, optional, token
-from stillroom.cli.commands.stock_after import print_choices_left
+from stillroom.cli.commands.stock_after import print_choices_of
 from stillroom.cli.commands.stock_from_run import book_run
 from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json, read_elevation_m
@@ -208,7 +208,7 @@ def _print_what_follows(stock: Stock, at: dt.datetime) -> None:
         say(f"Mind: {left}.")
     open_ = open_of(stock, code, at)
     if open_ is not None and open_.choices is not None:
-        print_choices_left(open_.choices, open_.choices_of, at)
+        print_choices_of(open_, at)
     elif open_ is not None and open_.missed:
         say(
             f"Seals: {open_.seals}: stillroom stock check {printed(code)} --seals "
@@ -352,7 +352,7 @@ def check(
         elif seen == Seen.SOFT.value:
             open_ = open_of(stock, code, at)
             if open_ is not None and open_.choices is not None:
-                print_choices_left(open_.choices, open_.choices_of, at)
+                print_choices_of(open_, at)
 
 
 def _print_state(stock: Stock, code: str, at: dt.datetime) -> None:
@@ -372,6 +372,6 @@ def _print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
     """What is published: of a process in doubt first, for that is the graver matter."""
     open_ = open_of(stock, code, at)
     if is_in_doubt(stock, code) and open_ is not None and open_.choices is not None:
-        print_choices_left(open_.choices, open_.choices_of, at)
+        print_choices_of(open_, at)
     else:
         print_choices(stock, code, at)

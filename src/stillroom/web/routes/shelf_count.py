@@ -21,7 +21,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import check_missed, holds
+from stillroom.stock.making import CHECK_MISSED, check_missed, holds
 from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.on_hand import on_hand
 from stillroom.stock.told import told
@@ -71,7 +71,11 @@ def _count_page(
         place=here[0].place if here else wanted,
         shelves=shelves,
         rows=[
-            (row, printed(row.lot.code), check_missed(stock, row.lot.code, now))
+            (
+                row,
+                printed(row.lot.code),
+                CHECK_MISSED if check_missed(stock, row.lot.code, now) else "",
+            )
             for row in here
             if not is_in_doubt(stock, row.lot.code)
         ],

@@ -23,6 +23,7 @@ from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
+from stillroom.stock.gauge_said import may_gauge_be_said
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.lacking import lacking
 from stillroom.stock.lacks import is_in_doubt
@@ -37,6 +38,7 @@ from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.on_hand import OnHand, on_hand
+from stillroom.stock.put_up_said import put_up_asked
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
@@ -203,6 +205,8 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         load=_load_words(made) if made else "",
         process=process_words(stock, code),
         lacks=lacking(stock, code),
+        put_up=put_up_asked(stock, code),
+        gauge_open=may_gauge_be_said(stock, code),
         maybe_cold=doubtful_places(stock, code) if is_in_doubt(stock, code) else (),
         cold_as=COLD_AS,
         as_cold=AS_COLD,

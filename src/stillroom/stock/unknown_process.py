@@ -1,0 +1,129 @@
+"""
+Jars that came in as they stand, and may be low-acid: nobody said how they were put up.
+
+They were filled elsewhere, or here before there was a record. Who knows by which
+process says so; until then nobody eats them, however their lids look. Pure.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from stillroom.book.acid_foods import is_known_low_acid, may_be_low_acid, may_mean
+from stillroom.book.names import product_named
+from stillroom.book.rendering import rendering_for
+from stillroom.book.words import tokens
+from stillroom.refusal import Refusal
+from stillroom.stock.due import is_jar
+from stillroom.stock.events import SET_ASIDE, Counted, Kind, Lot, Moved, Received
+from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.lotcode import printed
+from stillroom.stock.no_process_needed import (
+    is_dried_meat,
+    may_be_kept_dry,
+    needs_no_process,
+)
+
+PROCESS_UNKNOWN_SOURCE = (
+    "USDA Complete Guide Guide 1 (low-acid and tomato foods that were canned otherwise "
+    "than by a published process are a risk of botulism); Univ. of Nebraska-Lincoln "
+    "Extension (discard what is in doubt)"
+)
+UNKNOWN_WORDS = (
+    "nobody said by which process it was put up, and it may be low-acid: neither its "
+    "lid nor its look says whether it may be eaten"
+)
+_SPICES = frozenset(
+    {"powder", "flake", "granule", "salt", "seasoning", "spice", "seed", "mix"}
+    | {"bouillon", "cube", "noodle", "tea"}
+)
+"""Last words of what is sold and kept dry in jars."""
+
+
+def is_process_unknown(stock: Stock, code: str) -> bool:
+    """
+    Whether nobody said how jars were put up that came in, and may be low-acid.
+
+    Jars that stood nowhere but in the cold are not meant: they need no process there.
+    """
+    lot = stock.lots[code]
+    if not may_be_home_canned(lot) or stock.made(code) is not None:
+        return False
+    return stock.put_up_said(code) is None and _stood_on_a_shelf(stock, code)
+
+
+def may_be_home_canned(lot: Lot) -> bool:
+    """
+    Whether a lot may be jars of low-acid food that were canned at home, by its name.
+
+    So is broth and the like in bottles. Whom it is from does not say who filled it;
+    that it is bought does.
+    """
+    if lot.kind is Kind.BOUGHT or lot.kept_dry:
+        return False
+    jars = lot.kind is Kind.FILLED
+    return (jars or lot.measure.part == "bottle") and _may_be_canned(lot.what, jars)
+
+
+@lru_cache(maxsize=1024)
+def _may_be_canned(what: str, jars: bool) -> bool:
+    words = tokens(what)
+    if not jars and (
+        isinstance(product_named(what), Refusal) or not is_known_low_acid(what)
+    ):
+        return False
+    if needs_no_process(what) or is_dried_meat(what) or not words:
+        return False
+    if words[-1] in _SPICES or not isinstance(rendering_for(what), Refusal):
+        return False
+    return may_be_low_acid(what)
+
+
+def _stood_on_a_shelf(stock: Stock, code: str) -> bool:
+    for number, event in stock.about(code):
+        if number not in stock:
+            continue
+        match event:
+            case Received(place=place):
+                pass
+            case Moved(parts=parts, to=place) if any(p.lot == code for p in parts):
+                pass
+            case Counted(lot=of, place=place, number=n) if of == code and n:
+                pass
+            case _:
+                continue
+        if place != SET_ASIDE and cold_of(place) is Cold.SHELF:
+            return True
+    return False
+
+
+def how_it_is_known(stock: Stock, code: str) -> str:
+    """Say how it is said of a lot how it was put up, and what is done if nobody can."""
+    lot, said = stock.lots[code], printed(code)
+    sizes = "" if is_jar(lot.measure.part) else " --jar SIZE"
+    which = " --which NAME" if may_mean(lot.what) else ""
+    dry = (
+        f"; if it stands dry in them, in no liquid: stillroom stock put-up {said} "
+        "--dry --who NAME"
+        if may_be_kept_dry(lot.what)
+        else ""
+    )
+    return (
+        f"leave its jars closed. Who knows its process says it: stillroom stock put-up "
+        f"{said} --process MINUTES --canner CANNER --gauge READING --pack PACK "
+        f"--elevation HEIGHT{sizes}{which} --who NAME; if they were bought filled in a "
+        f"shop: stillroom stock put-up {said} --bought --who NAME{dry}. Where nobody "
+        "knows, discard it untasted, jars and all: stillroom stock out "
+        f"{said} QUANTITY --as spoiled"
+    )
+
+
+def process_unknown(stock: Stock, code: str) -> Refusal:
+    """Say that nobody knows how jars were put up, and what to do."""
+    return Refusal(
+        f"{stock.lots[code].what} {printed(code)} was not put up in this record: "
+        f"{UNKNOWN_WORDS}",
+        instead=how_it_is_known(stock, code),
+        source=PROCESS_UNKNOWN_SOURCE,
+    )

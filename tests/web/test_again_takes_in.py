@@ -25,6 +25,7 @@ from stillroom.web.again_kept import MOST
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
 from tests.web.conftest import MemoryStore
+from tests.web.forms import begin_the_day
 
 ZONE = dt.timezone(dt.timedelta(hours=2))
 
@@ -87,7 +88,7 @@ def farm(tmp_path: Path, fewer: DayPlan) -> Iterator[SimpleNamespace]:
         app = build_app(shop, records=records)
         app.state.clock = SetClock(begins)
         with TestClient(app, base_url="http://127.0.0.1") as client:
-            client.post("/stove/begin", data={"seen": "0"})
+            begin_the_day(client)
             app.state.clock.at = begins + dt.timedelta(minutes=40)
             yield SimpleNamespace(
                 client=client,
@@ -128,6 +129,20 @@ def test_it_is_asked_for_planned_shown_and_taken_over(farm, fewer):
     assert 'name="take-in"' not in farm.client.get("/again").text
     # and can be left out again
     assert f'name="drop" value="{farm.name}"' in farm.client.get("/again").text
+
+
+def test_a_day_that_was_planned_again_says_what_is_left_out_still(farm, fewer):
+    jars = fewer.left_out[0].jars
+    said = f"1 batch ({jars} jars) is left out: not all that the shelf allows has room."
+    assert said in plain(farm.client.get("/day").text)
+    for changes, is_out in (({}, True), ({"take-in": farm.name}, False)):
+        shown = farm.client.post("/again", data=changes)
+        name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+        farm.client.post(f"/again/{name}/take")
+        day = plain(farm.client.get("/day").text)
+        assert "Planned again at" in day
+        assert (said in day) is is_out
+        assert "No plan for this kitchen can end" not in day
 
 
 def test_where_there_is_room_it_is_offered_unasked(farm):

@@ -2,16 +2,18 @@
 
 import datetime as dt
 from dataclasses import replace
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from stillroom.records.days import Records
 from stillroom.running.asked_first import asked_first
 from stillroom.running.board import board
-from stillroom.running.commands import BeginDay, FinishStep, MarkFullBoil
+from stillroom.running.commands import BeginDay, FinishStep, LiftLoad, MarkFullBoil
 from stillroom.running.handle import state_of
+from stillroom.running.lots_made import booking, lots_made
 from stillroom.stock.after import open_of
-from stillroom.stock.handle import stock_of
+from stillroom.stock.handle import KeptStock, stock_of
 from stillroom.stock.lacks import Lack, lack_of
 from stillroom.stock.making import holds
 from tests.running.a_run import RUN, Kitchen, batch, load
@@ -46,20 +48,29 @@ def asked(records: Records, at: dt.datetime):
 
 
 def test_within_its_hours_nothing_is_asked(records: Records):
-    kitchen = closed_at_nine(records).later(20)
+    kitchen = closed_at_nine(records).later(60)
     assert asked(records, kitchen.at) is None
     card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
     assert not card.urgent
     # the venting stands where the hand is, before any clock
     vent = "Let steam vent for 10 min, close the vent, bring it to 12 psi; then 20 min"
     assert card.says == vent
-    assert asked(records, kitchen.later(100).at) is None
+    assert asked(records, kitchen.later(60).at) is None
     card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
     assert not card.urgent
     assert card.says.startswith(
-        f"{vent}. Its jars of green beans 1 are closed since 9:00, and filled jars "
+        f"{vent}. Its jars of green beans 1 are closed since 9:00; filled jars "
         "wait 20 min at most"
     )
+
+
+@pytest.mark.parametrize(("minutes", "told"), [(40, False), (41, True)])
+def test_jars_that_go_into_boiling_water_in_time_are_told_nothing(
+    records: Records, minutes: int, told: bool
+):
+    kitchen = closed_at_nine(records, beans=False).later(minutes)
+    card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
+    assert ("are closed since" in card.says) == told
 
 
 def test_low_acid_jars_past_two_hours_are_asked_about_and_cannot_wait(records: Records):
@@ -100,3 +111,66 @@ def test_its_lot_is_held_whatever_the_canner_did(
     assert ("within 2 h is the limit" in said) == (lack is not None)
     opened = open_of(stock, code, at)
     assert ("too late" in opened.choices_of.lower()) == (lack is not None)
+
+
+LOS_ANGELES = ZoneInfo("America/Los_Angeles")
+
+
+@pytest.mark.parametrize(
+    ("begun", "closed", "clock", "out"),
+    [
+        # closed behind midnight of a day that was begun in the evening
+        (
+            "09-12 18:00",
+            "09-13 00:10",
+            "09-13 00:40",
+            "09-13 02:00",
+        ),
+        # closed on the morning after
+        (
+            "09-11 20:00",
+            "09-12 09:00",
+            "09-12 09:40",
+            "09-12 11:00",
+        ),
+        # lifted out, by the tap, on the next day
+        (
+            "09-12 08:00",
+            "09-12 09:10",
+            "09-12 09:40",
+            "09-13 10:00",
+        ),
+        # the night in which clocks go back: 70 min, and not 2 h 10 min
+        (
+            "10-31 20:00",
+            "10-31 23:40",
+            "11-01 00:50",
+            "11-01 03:50",
+        ),
+    ],
+)
+@pytest.mark.parametrize("beans", [True, False])
+def test_a_night_is_no_standing(
+    records: Records, beans: bool, begun: str, closed: str, clock: str, out: str
+):
+    at = [
+        dt.datetime.fromisoformat(f"2026-{said}").replace(tzinfo=LOS_ANGELES)
+        for said in (begun, closed, clock, out)
+    ]
+    kitchen, made = Kitchen(records.ledger), BEANS if beans else batch(1, 7)
+    load_ = CANNED if beans else load(1, ("plum jelly 1", 7))
+    kitchen.do(BeginDay(loads=(load_,), batches=(made,), at=at[0]))
+    kitchen.do(FinishStep(batch=made.id, step="wipe_and_lid", at=at[1]))
+    kitchen.do(MarkFullBoil(load="canner/1", at=at[2]))
+    kitchen.do(LiftLoad(load="canner/1", at=at[3]))
+    state = state_of(RUN, ledger=records.ledger)
+    (lot,) = lots_made(state, RUN, stock_of(records.ledger), LOS_ANGELES)
+    minutes = (at[2].astimezone(dt.UTC) - at[1].astimezone(dt.UTC)).seconds // 60
+    assert lot.making.batch.stood_min == minutes <= 70
+    later = at[3] + dt.timedelta(hours=1)
+    KeptStock(records.ledger).handle(
+        booking([lot], on=at[0].date(), at=later, token="t")
+    )
+    stock = stock_of(records.ledger)
+    (code,) = stock.on_hand()
+    assert lack_of(stock, code) is None

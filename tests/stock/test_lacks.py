@@ -387,8 +387,10 @@ def test_boiling_water_typed_in_late_is_not_held_to_the_minutes_under_pressure()
     assert "what was due was for a dial-gauge canner" in holds(farm.stock, farm.last)[0]
 
 
-def begun_at(what: str, began: str, *, day: int = 25, lost: int = 0) -> Farm:
-    """Filled at 7:30 on the 25th, its process given from then on, out in 45 min."""
+def stood_for(
+    what: str, minutes: int | None, *, lost: int = 0, began: str = "09:00", run="run/x"
+) -> Farm:
+    """Jars of a run at the stove that stood closed for so long before their clock."""
     canner = "dial-gauge" if what == "green beans" else "boiling-water"
     farm = put_up(
         what,
@@ -399,56 +401,58 @@ def begun_at(what: str, began: str, *, day: int = 25, lost: int = 0) -> Farm:
     )
     made = farm.stock.made(farm.last)
     assert made is not None
-    out = dt.datetime.fromisoformat(f"2026-11-{day} {began}") + dt.timedelta(minutes=45)
     batch = replace(
-        made.batch,
-        process_began=began,
-        out_at=f"{out:%H:%M}",
-        out_on="" if out.day == 25 else f"{out:%Y-%m-%d}",
-        times_lost=lost,
+        made.batch, process_began=began, stood_min=minutes, times_lost=lost, run=run
     )
-    stove = Farm()  # a day at the stove may come to this; none is typed so
-    stove.later(24 * (day - 25) + 16)
+    stove = Farm()
+    stove.later(16)
     stove.stock.apply(replace(made, batch=batch, occurred_at=stove.at))
     return stove
 
 
 @pytest.mark.parametrize("lost", [0, 1])
 @pytest.mark.parametrize(
-    ("began", "day", "hours"),
-    [
-        *(("09:31", 25, 2.0), ("19:00", 25, 11.5), ("23:40", 25, 16.2)),
-        *(("03:00", 26, 19.5), ("08:00", 26, 24.5), ("07:40", 27, 48.2)),
-    ],
+    ("minutes", "said"),
+    [(121, "2 h 1 min"), (690, "11 h 30 min"), (2890, "48 h 10 min")],
 )
-def test_low_acid_food_that_stood_filled_counts_as_never_processed(
-    began, day, hours, lost
-):
-    farm = begun_at("green beans", began, day=day, lost=lost)
+def test_low_acid_food_that_stood_filled_counts_as_never_processed(minutes, said, lost):
+    farm = stood_for("green beans", minutes, lost=lost)
     assert lack_of(farm.stock, farm.last) is Lack.LATE
     opened = open_of(farm.stock, farm.last, farm.at)
     assert "processed too late" in opened.choices_of.lower()
     assert deeds(farm) == {"discard"}
     assert is_barred(farm)
-    said = farm.move(farm.last, "stand", "2").reason
-    assert f"begun {hours} h after it was filled: within 2 h is the limit" in said
+    no = farm.move(farm.last, "stand", "2").reason
+    assert f"begun {said} after it was filled: within 2 h is the limit" in no
     assert use_first(farm.stock, farm.at) == ()
 
 
 @pytest.mark.parametrize("lost", [0, 1])
 @pytest.mark.parametrize(
-    ("what", "began", "day"),
-    [("green beans", "09:30", 25), ("plums", "19:00", 25), ("plums", "07:30", 26)],
+    ("what", "minutes"), [("green beans", 120), ("plums", 690), ("plums", 1440)]
 )
-def test_what_was_begun_in_time_keeps_its_process(what, began, day, lost):
-    farm = begun_at(what, began, day=day, lost=lost)
+def test_what_was_begun_in_time_keeps_its_process(what, minutes, lost):
+    farm = stood_for(what, minutes, lost=lost)
     assert lack_of(farm.stock, farm.last) is None
 
 
 def test_acid_food_that_stood_filled_for_a_day_counts_as_never_processed():
-    farm = begun_at("plums", "07:31", day=26)
+    farm = stood_for("plums", 1441)
     assert lack_of(farm.stock, farm.last) is Lack.LATE
     assert "within 24 h is the limit" in lack_words(farm.stock, farm.last)
+
+
+@pytest.mark.parametrize(
+    ("lost", "run", "lack"),
+    [
+        (0, "run/x", None),  # nobody was asked then: a tap may have come early
+        (1, "run/x", Lack.LATE),
+        (0, "", Lack.LATE),  # both hours typed by hand
+    ],
+)
+def test_an_entry_of_before_is_held_to_what_it_says(lost, run, lack):
+    farm = stood_for("green beans", None, lost=lost, began="10:30", run=run)
+    assert lack_of(farm.stock, farm.last) is lack
 
 
 def test_the_hours_of_a_process_begun_anew_are_those_of_the_book():

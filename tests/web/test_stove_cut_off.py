@@ -285,7 +285,7 @@ def test_jars_that_nobody_said_were_filled_are_asked_about_where_they_arrive(
     page.reload()
     expect(page.locator("#late")).to_contain_text("any jar of load 1 is filled")
     assert kinds(stove) == ["day-begun"]
-    page.get_by_role("button", name="Yes, it was load 1").click()
+    page.get_by_role("button", name="Yes, start the clock of load 1, from").click()
     expect(page.locator("[data-until-ms]")).to_be_visible()
     assert kinds(stove) == ["day-begun", "full-boil-reached"]
 

@@ -28,8 +28,9 @@ def asked_first(state: RunState, run: LoadRun, at: datetime) -> AskedFirst | Non
         return AskedFirst(
             asks=f"Were jars of {load.name} closed that long ago?",
             why=f"{load.name}: {stood.words} ({STOOD_SOURCE}). If it was tapped too "
-            "early that they are closed, take that back and say it anew; as it stands, "
-            "no process makes them pantry stock",
+            "early that they are closed, take that back at the stove, below its "
+            "clocks, and say it anew when they are; as it stands, no process makes "
+            "them pantry stock",
             yes=f"Start the clock of {load.name} all the same",
         )
     if run.has_begun or is_said_filled(state, run):

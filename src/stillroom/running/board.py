@@ -182,7 +182,7 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
             urgent = f"{_capital(name)} may come out now: {jars_said(load.count)}."
     if waits:
         says += f". {_capital(waits)}"
-    if stood is not None:
+    if stood is not None:  # a boil that was lost does not matter to them any more
         says = urgent = f"{_capital(load.name)}: {stood.words}."
     return Card(
         run=run,

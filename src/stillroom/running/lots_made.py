@@ -241,12 +241,20 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         canned=load is not None,
         filled_at=_clock(closed, of.zone),
         process_began=_clock(began, of.zone),
+        stood_min=_minutes(closed, began),
         times_lost=run.times_lost if run else 0,
         broken=broken,
         run=of.run,
         run_batch=of.batch_id,
         run_load=load.id if load else "",
     )
+
+
+def _minutes(since: dt.datetime | None, until: dt.datetime | None) -> int | None:
+    """Minutes between two moments: clock times alone would not tell of a night."""
+    if since is None or until is None:
+        return None
+    return int((until - since).total_seconds() // 60)
 
 
 def _boil_began(state: RunState, batch: RunBatch) -> dt.datetime | None:
@@ -357,6 +365,7 @@ def unprocessed(lot: LotMade) -> LotMade:
         lot.making.batch,
         process_min=None,
         process_began="",
+        stood_min=None,
         out_at="",
         out_on="",
         times_lost=0,

@@ -19,6 +19,7 @@ from stillroom.running.events import StepTakenBack
 from stillroom.running.fold import RunState
 from stillroom.running.hands import gone_by
 from stillroom.running.rules import OUR_RECORD
+from stillroom.running.stood import stood_too_long
 
 SHOWN_FOR = timedelta(minutes=15)
 """So long after a tap its key is on the board. Our own figure."""
@@ -41,15 +42,25 @@ class Said:
 def may_be_taken_back(
     plan: DayPlan | None, state: RunState, at: datetime
 ) -> tuple[Said, ...]:
-    """Return what was said in the last minutes and nothing stands on, newest first."""
+    """
+    Return what was said in the last minutes and nothing stands on, newest first.
+
+    Of jars that stand closed for too long it is shown as long as they do: that they are
+    closed may have been said too early, and then they are good.
+    """
     by = gone_by(plan, state)
     if by is None:
         return ()
+    late = {
+        stood.batch
+        for run in state.loads
+        if (stood := stood_too_long(state, run, at)) is not None
+    }
     verbs = {(b.id, s.id): s.verb for b in by[0].batches for s in b.steps}
     lately = [
         Said(batch=said.batch, step=said.step, was=said.was, at=said.at, verb=verb)
         for said in _last_of_each_batch(state)
-        if at - said.at < SHOWN_FOR
+        if (at - said.at < SHOWN_FOR or said.batch in late)
         and (verb := verbs.get((said.batch, said.step)))
         and _stands_on_it(state, said) is None
     ]

@@ -15,6 +15,7 @@ from stillroom.book.acid_foods import is_known_acid
 from stillroom.methods.handling import CLOSED_WAIT_MIN
 from stillroom.planning.daytime import said_minutes
 from stillroom.refusal import COMMON_PRACTICE
+from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.rules import CUT_SHORT
 from stillroom.stock.lacks import ACID_BEGUN_WITHIN_MIN, BEGUN_WITHIN_MIN
@@ -58,15 +59,21 @@ def stood_too_long(state: RunState, run: LoadRun, at: datetime) -> Stood | None:
     return max(late, key=lambda stood: stood.minutes - stood.within_min, default=None)
 
 
+WAITS_SAID_AFTER_MIN = {True: 60, False: 40}
+"""Under pressure or not: by then jars that go in as planned have their clock, heating
+and venting with it; common practice. [min]"""
+
+
 def waits_closed(state: RunState, run: LoadRun, at: datetime) -> str:
-    """Say since when jars of a load wait closed; empty within what a load may take."""
-    waits = [s for s in _standing(state, run, at) if s.minutes > CLOSED_WAIT_MIN]
+    """Say since when jars of a load wait closed, where they are hardly in it by now."""
+    after = WAITS_SAID_AFTER_MIN[run.load.method != BOILING_WATER]
+    waits = [s for s in _standing(state, run, at) if s.minutes > after]
     first = min(waits, key=lambda stood: stood.since, default=None)
     if first is None:
         return ""
     return (
-        f"its jars of {first.batch} are closed since {first.since:%-H:%M}, and filled "
-        f"jars wait {CLOSED_WAIT_MIN} min at most ({COMMON_PRACTICE})"
+        f"its jars of {first.batch} are closed since {first.since:%-H:%M}; filled jars "
+        f"wait {CLOSED_WAIT_MIN} min at most before they go in ({COMMON_PRACTICE})"
     )
 
 

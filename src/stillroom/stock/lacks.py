@@ -19,11 +19,11 @@ from stillroom.book.names import canner_named
 from stillroom.book.never import never_a_process, never_ways
 from stillroom.book.processes import METHODS
 from stillroom.book.words import holds, tokens
+from stillroom.planning.daytime import said_minutes
 from stillroom.refusal import Refusal
 from stillroom.stock.events import GaugeSaid, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
-from stillroom.stock.jars_out import filled_at, jars_out_at
 from stillroom.stock.of_held import held_inputs
 from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.warm import stood_warm
@@ -140,18 +140,24 @@ def _stood_min(stock: Stock, code: str) -> int:
     Return how long jars stood from their filling to the process that was whole. [min]
 
     They are carried to the canner within minutes of their closing, by any plan: who
-    tapped that long before is asked at the stove before the clock starts.
+    tapped that long before is asked at the stove before the clock starts. In entries of
+    before nobody was asked, and it counts only where the boil or the pressure was lost.
     """
     made = stock.made(code)
     if made is None or stock.processed(code) is not None:
         return 0
-    if not (made.batch.filled_at and made.batch.process_began):
+    batch = made.batch
+    if batch.stood_min is not None:
+        return batch.stood_min
+    if not (batch.filled_at and batch.process_began):
         return 0
-    out, clock = jars_out_at(made, made.lot), made.batch.process_began
-    began = dt.datetime.combine(out.date(), dt.time.fromisoformat(clock), out.tzinfo)
-    if began > out:
-        began -= dt.timedelta(days=1)
-    return int((began - filled_at(made, made.lot)).total_seconds() // 60)
+    if batch.run and not batch.times_lost:
+        return 0
+    a, b = (
+        60 * clock.hour + clock.minute
+        for clock in map(dt.time.fromisoformat, (batch.filled_at, batch.process_began))
+    )
+    return (b - a) % (24 * 60)
 
 
 def _is_process(stock: Stock, code: str) -> bool:
@@ -244,11 +250,11 @@ def lack_words(stock: Stock, code: str) -> str:
                 "low a pressure, which counts as none"
             )
         case Lack.LATE:
-            stood = _stood_min(stock, code) / 60
-            within = _begun_within_min(stock.lots[code].what) // 60
+            stood = said_minutes(_stood_min(stock, code))
+            within = said_minutes(_begun_within_min(stock.lots[code].what))
             return (
-                f"had {given} min, begun {stood:.1f} h after it was filled: within "
-                f"{within} h is the limit, so it counts as none"
+                f"had {given} min, begun {stood} after it was filled: within {within} "
+                "is the limit, so it counts as none"
             )
         case Lack.REFUSED:
             canner = canner_of(stock, code) or "boiling-water"

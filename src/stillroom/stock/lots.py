@@ -79,6 +79,9 @@ class Batch:
     """Day on which the jars came out, "2026-09-13", where it is not the lot's own."""
     process_began: str = ""
     """Clock time of the full boil, or the pressure, from which the process counts."""
+    stood_min: int | None = None
+    """From the closing of the jars to that moment, as it was tapped at the stove;
+    `None` by hand, and in entries of before. [min]"""
     times_lost: int = 0
     """How often the boil or the pressure was lost, and the time begun anew."""
     broken: int = 0

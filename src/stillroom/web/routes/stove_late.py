@@ -158,7 +158,7 @@ def _sure(state: RunState, command: MarkFullBoil) -> Response:
             "no": first.why,
             "instead": f"say whether it was {name} at {_clock(command.at)}; until then "
             "it waits here, and its clock has not been started",
-            "sure": f"Yes, it was {name}",
+            "sure": f"{first.yes}, from {_clock(command.at)}",
         },
         status_code=422,
     )

@@ -34,6 +34,12 @@ def send(client: TestClient, path: str, fields: Fields):
     )
 
 
+def begin_the_day(client: TestClient):
+    """Begin the day by the plan that the stove shows."""
+    shown = forms(client.get("/stove").text, "/stove/begin")
+    return send(client, "/stove/begin", shown[0])
+
+
 def words(page: str) -> str:
     """The text of a page, without its tags."""
     text = re.sub(r"<(script|style).*?</\1>", " ", page, flags=re.S)

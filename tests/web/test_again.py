@@ -22,6 +22,7 @@ from stillroom.running.handle import state_of
 from stillroom.running.hands import hands
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
+from tests.web.forms import begin_the_day
 
 
 class SetClock:
@@ -66,7 +67,7 @@ def at_minute(kitchen, minute: int) -> None:
 
 
 def begun(kitchen) -> None:
-    kitchen.client.post("/stove/begin", data={"seen": "0"})
+    begin_the_day(kitchen.client)
 
 
 def state(kitchen):
@@ -387,7 +388,7 @@ def test_where_the_machine_is_still_planning_she_goes_on_by_the_plan(
             return Future()
 
     at_minute(kitchen, 60)
-    kitchen.client.post("/stove/begin", data={"seen": "0"})
+    begin_the_day(kitchen.client)
     monkeypatch.setattr(kitchen.app.state, "beside", Busy())
     monkeypatch.setattr("stillroom.web.routes.again.PATIENCE_S", 0.01)
     answer = kitchen.client.post("/again", data={})

@@ -25,6 +25,7 @@ from stillroom.web.again_kept import MOST
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
 from tests.web.conftest import MemoryStore
+from tests.web.forms import begin_the_day
 
 ZONE = dt.timezone(dt.timedelta(hours=2))
 
@@ -87,7 +88,7 @@ def farm(tmp_path: Path, fewer: DayPlan) -> Iterator[SimpleNamespace]:
         app = build_app(shop, records=records)
         app.state.clock = SetClock(begins)
         with TestClient(app, base_url="http://127.0.0.1") as client:
-            client.post("/stove/begin", data={"seen": "0"})
+            begin_the_day(client)
             app.state.clock.at = begins + dt.timedelta(minutes=40)
             yield SimpleNamespace(
                 client=client,

@@ -23,6 +23,7 @@ from stillroom.web.planner import plan_text
 from stillroom.web.routes import what_if as routes
 from stillroom.web.shop import Shop
 from stillroom.web.shown_kept import read_shown
+from tests.web.forms import begin_the_day
 from tests.web.test_pages import changed, form_of
 
 TEXT = new_day_text()
@@ -166,7 +167,7 @@ def test_nothing_is_saved_where_the_day_was_changed_meanwhile(farm):
 
 
 def test_nothing_is_saved_once_the_day_has_begun(farm):
-    assert farm.client.post("/stove/begin", data={"seen": "0"}).status_code == 200
+    assert begin_the_day(farm.client).status_code == 200
     answer = take(farm)
     assert answer.status_code == 409
     assert "under Plan the rest again" in plain(answer.text)

@@ -18,8 +18,11 @@ from starlette.testclient import TestClient
 from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
+from stillroom.planning.words.sheet import clock
 from stillroom.records.days import open_records
 from stillroom.refusal import Refusal
+from stillroom.running.fold import NOT_BEGUN, RunState
+from stillroom.running.handle import run_id, state_of
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned, plan_text
@@ -27,6 +30,7 @@ from stillroom.web.search_on import SearchOn
 from stillroom.web.shop import Shop
 from stillroom.web.shown_kept import read_shown
 from tests.web.conftest import served
+from tests.web.forms import begin_the_day, forms, send
 
 Open = Callable[..., Page]
 TEXT = new_day_text()
@@ -231,7 +235,7 @@ def test_a_day_that_another_window_changed_is_not_given_the_plan(farm):
 
 def test_a_day_that_was_begun_meanwhile_keeps_the_plan_that_it_goes_by(farm):
     searcher = search(farm)
-    begun = farm.client.post("/stove/begin", data={"seen": "0"})
+    begun = begin_the_day(farm.client)
     assert begun.status_code == 200
     before = farm.shop.plan()
     said = let_go(farm, searcher)
@@ -240,6 +244,60 @@ def test_a_day_that_was_begun_meanwhile_keeps_the_plan_that_it_goes_by(farm):
     assert "Search a minute" not in farm.client.get("/day").text
     sent = {"of": mark_of(TEXT)}
     assert farm.client.post("/day/search-on", data=sent).status_code == 409
+
+
+def run_begun(farm: SimpleNamespace) -> RunState:
+    return state_of(run_id(farm.shop.plan().day.date), ledger=farm.records.ledger)
+
+
+def test_an_old_page_begins_no_plan_that_it_did_not_show(farm):
+    (old,) = forms(farm.client.get("/stove").text, "/stove/begin")
+    was = clock(farm.shop.plan().problem.starts_at, finish(farm.shop))
+    let_go(farm, search(farm))
+    now = clock(farm.shop.plan().problem.starts_at, finish(farm.shop))
+    asked = send(farm.client, "/stove/begin", old)
+    assert run_begun(farm) == NOT_BEGUN
+    assert (
+        "The plan is another one than the page showed. "
+        f"It is done at {now}; the one that was shown, at {was}. "
+        "The day has not been begun." in plain(asked.text)
+    )
+    assert '<a class="key plain" href="/day">See it first</a>' in asked.text
+    sure, _ = forms(asked.text, "/stove/begin")
+    assert send(farm.client, "/stove/begin", sure).status_code == 200
+    begun = run_begun(farm).plan
+    assert begun.timetable == farm.shop.plan().answer.timetable
+    assert begun.of == mark_of(TEXT)
+
+
+def test_what_is_asked_about_one_plan_is_no_answer_for_the_next(farm):
+    (old,) = forms(farm.client.get("/stove").text, "/stove/begin")
+    let_go(farm, search(farm))
+    sure, _ = forms(send(farm.client, "/stove/begin", old).text, "/stove/begin")
+    farm.shop.save_day(f"{TEXT}\n# other\n", "typed in", over=TEXT)
+    farm.shop.plan_within(60)
+    asked = send(farm.client, "/stove/begin", sure)
+    assert "The plan is another one than the page showed." in plain(asked.text)
+    assert run_begun(farm) == NOT_BEGUN
+
+
+@pytest.mark.parametrize("more", [{}, {"plan": "0" * 64, "done": "<b>noon</b>"}])
+def test_a_page_that_does_not_say_its_plan_is_asked(farm, more):
+    asked = farm.client.post("/stove/begin", data={"seen": "0"} | more)
+    ends = clock(farm.shop.plan().problem.starts_at, finish(farm.shop))
+    assert f"showed. It is done at {ends}. The day has not" in plain(asked.text)
+    assert "noon" not in asked.text
+    assert run_begun(farm) == NOT_BEGUN
+
+
+def test_the_stove_says_that_its_plan_was_found_by_a_longer_search(farm):
+    assert 'id="found"' not in farm.client.get("/stove").text
+    let_go(farm, search(farm))
+    better = farm.shop.searched().better
+    said = plain(farm.client.get("/stove").text)
+    assert re.search(rf"A longer search found this plan on \d.+?: {better}\.", said)
+    begin_the_day(farm.client)
+    assert 'id="found"' not in farm.client.get("/stove").text
 
 
 def test_a_day_that_was_changed_since_the_page_was_drawn_is_not_searched(farm):
@@ -259,6 +317,24 @@ def test_a_plan_that_is_proven_is_not_searched_for(farm):
     let_go(farm, search(farm))
     assert farm.shop.plan().answer.proven
     assert "Search a minute" not in farm.client.get("/day").text
+
+
+def test_a_page_that_looks_by_itself_begins_only_what_was_read_on_it(
+    open_page: Open, farm
+):
+    with served(farm.app) as site:
+        page = open_page(390, 800)
+        page.goto(f"{site}/stove")
+        expect(page.locator("#begin")).to_be_visible()
+        let_go(farm, search(farm))
+        page.evaluate("dispatchEvent(new Event('online'))")
+        expect(page.locator("#found")).to_be_visible()  # the page has looked
+        page.locator("#begin").click()
+        expect(page.locator("#asked")).to_contain_text("the one that was shown, at")
+        assert run_begun(farm) == NOT_BEGUN
+        page.locator("#begin-so").click()
+        expect(page.locator("#begin-so")).to_have_count(0)
+        assert run_begun(farm).plan.timetable == farm.shop.plan().answer.timetable
 
 
 def test_the_page_says_by_itself_what_was_found(open_page: Open, farm):

@@ -22,6 +22,7 @@ from stillroom.running.handle import handle, state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
 from tests.simulation.forms import forms_of
+from tests.web.forms import begin_the_day, forms, send
 
 START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
 
@@ -76,7 +77,7 @@ def kitchen(tmp_path: Path, plan: DayPlan) -> Iterator[SimpleNamespace]:
 
 
 def begun(kitchen: SimpleNamespace) -> None:
-    kitchen.client.post("/stove/begin", data={"seen": "0"})
+    begin_the_day(kitchen.client)
 
 
 def tap(
@@ -266,8 +267,9 @@ def test_a_step_that_the_plan_does_not_have_is_refused(kitchen):
 
 
 def test_two_taps_write_one_event(kitchen):
-    begun(kitchen)
-    begun(kitchen)
+    (page,) = forms(kitchen.client.get("/stove").text, "/stove/begin")
+    for _ in range(2):
+        assert send(kitchen.client, "/stove/begin", page).status_code == 200
     assert tap(kitchen, "full-boil", 1).status_code == 200
     kitchen.clock.go(seconds=1)
     assert tap(kitchen, "full-boil", 1).status_code == 200

@@ -6,6 +6,8 @@ import hashlib
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
+import msgspec
+
 from stillroom.planning.dayplan import DayPlan, LeftOut
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
@@ -33,6 +35,14 @@ def kept(plan: DayPlan, day_text: str) -> KeptPlan | None:
     return KeptPlan(
         of=mark_of(day_text), problem=plan.problem, timetable=plan.answer.timetable
     )
+
+
+def mark_of_plan(plan: DayPlan, day_text: str) -> str:
+    """Mark that tells one plan of a day file from another; empty without timetable."""
+    mine = kept(plan, day_text)
+    if mine is None:
+        return ""
+    return hashlib.sha256(msgspec.json.encode(mine, order="deterministic")).hexdigest()
 
 
 def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:

@@ -57,3 +57,14 @@ def changed_by(request: Request) -> tuple[str, str] | None:
     if last.text != request.app.state.shop.day_text():
         return None
     return moment(last.saved_at), last.why.removeprefix(WHAT_IF)
+
+
+def found_by_search(request: Request) -> tuple[str, str] | None:
+    """When a longer search found the plan, and what is better in it; else `None`."""
+    records = request.app.state.records
+    last = None if records is None else records.days.newest()
+    if last is None or not last.why.startswith(SEARCHED_ON):
+        return None
+    if last.text != request.app.state.shop.day_text():
+        return None
+    return moment(last.saved_at), last.why.removeprefix(SEARCHED_ON)

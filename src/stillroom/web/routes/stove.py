@@ -50,6 +50,13 @@ from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
+from stillroom.web.plan_on_screen import (
+    OnScreen,
+    on_screen,
+    read_from,
+    what_differs,
+)
+from stillroom.web.saved_day import found_by_search
 
 KEYS: dict[str, Callable[..., Command]] = {
     "full-boil": MarkFullBoil,
@@ -69,8 +76,8 @@ def stove(request: Request) -> Response:
 async def begin(request: Request) -> Response:
     """Begin the day with the loads of its plan."""
     form = await request.form()
-    seen = number_in(form.get("seen"))
-    return await run_in_threadpool(_begin, request, seen, key_of(form, "begin"))
+    seen, shown = number_in(form.get("seen")), read_from(form)
+    return await run_in_threadpool(_begin, request, seen, shown, key_of(form, "begin"))
 
 
 async def tap(request: Request) -> Response:
@@ -143,6 +150,7 @@ def _stove(
     *,
     refusal: Refusal | None = None,
     asked: LoadRun | None = None,
+    other_plan: str = "",
 ) -> Response:
     ledger = request.app.state.records.ledger
     at = now_of(request)
@@ -162,6 +170,7 @@ def _stove(
     state = state_of(run, ledger=ledger)
     day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
     shown = board(state, at)
+    may_begin = isinstance(plan, DayPlan) and state.begun_at is None
     return page(
         request,
         "stove.html",
@@ -169,6 +178,11 @@ def _stove(
         status=422 if refusal else 200,
         refusal=refusal,
         asked=asked,
+        other_plan=other_plan,
+        on_screen=on_screen(plan, request.app.state.shop.day_text())
+        if may_begin
+        else None,
+        found=found_by_search(request) if may_begin else None,
         asked_rules=rules_for(asked.load) if asked else None,
         run=run,
         run_day=run.removeprefix(PREFIX),
@@ -178,9 +192,7 @@ def _stove(
         over_since=bool(shown.out) and not shown.cards and at.date() > day,
         board=shown,
         state=state,
-        planned=loads_of(plan)
-        if isinstance(plan, DayPlan) and state.begun_at is None
-        else (),
+        planned=loads_of(plan) if may_begin else (),
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),
@@ -203,7 +215,9 @@ def plan_of(run: str, plan: Any) -> DayPlan | None:
     return plan if mine else None
 
 
-def _begin(request: Request, seen: int | None, key: str | None) -> Response:
+def _begin(
+    request: Request, seen: int | None, shown: OnScreen, key: str | None
+) -> Response:
     plan = plan_now(request)
     if not isinstance(plan, DayPlan):
         no = Refusal(
@@ -212,16 +226,21 @@ def _begin(request: Request, seen: int | None, key: str | None) -> Response:
             source="how Stillroom keeps a run",
         )
         return _stove(request, refusal=no)
+    day_text, run = request.app.state.shop.day_text(), run_id(plan.day.date)
+    now = on_screen(plan, day_text)
+    state = state_of(run, ledger=request.app.state.records.ledger)
+    if state.begun_at is None and shown.mark != now.mark:
+        return _stove(request, other_plan=what_differs(shown, now))
     command = BeginDay(
         loads=loads_of(plan),
         batches=batches_of(plan),
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
-        plan=kept(plan, request.app.state.shop.day_text()),
+        plan=kept(plan, day_text),
         at=now_of(request),
         seen=seen,
     )
-    return _done(request, command, run_id(plan.day.date), key)
+    return _done(request, command, run, key)
 
 
 def _step(

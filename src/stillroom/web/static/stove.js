@@ -40,6 +40,13 @@ function count() {
   return ended;
 }
 
+// The plan may be exchanged while this page is open: the key goes on naming the one
+// that was read here, and the kitchen asks before it begins another.
+function keepPlanRead(fresh) {
+  const [was, is] = [stove(), fresh].map((drawn) => drawn.querySelector("[data-tap=begin]"));
+  if (was && is) for (const name of ["plan", "done"]) is.elements[name].value = was.elements[name].value;
+}
+
 let looking = false;
 let outdated = false; // something was booked since this look began: what it brings is old
 async function look() {
@@ -52,6 +59,7 @@ async function look() {
     const fresh = drawn.getElementById("stove");
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);
     if (outdated || !stove()) return;
+    keepPlanRead(fresh);
     const held = document.activeElement?.id;
     const open = [...document.querySelectorAll(".clock:has(details[open])")].map((clock) => clock.id);
     stove().replaceWith(document.adoptNode(fresh));

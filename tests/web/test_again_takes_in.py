@@ -131,6 +131,20 @@ def test_it_is_asked_for_planned_shown_and_taken_over(farm, fewer):
     assert f'name="drop" value="{farm.name}"' in farm.client.get("/again").text
 
 
+def test_a_day_that_was_planned_again_says_what_is_left_out_still(farm, fewer):
+    jars = fewer.left_out[0].jars
+    said = f"1 batch ({jars} jars) is left out: not all that the shelf allows has room."
+    assert said in plain(farm.client.get("/day").text)
+    for changes, is_out in (({}, True), ({"take-in": farm.name}, False)):
+        shown = farm.client.post("/again", data=changes)
+        name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+        farm.client.post(f"/again/{name}/take")
+        day = plain(farm.client.get("/day").text)
+        assert "Planned again at" in day
+        assert (said in day) is is_out
+        assert "No plan for this kitchen can end" not in day
+
+
 def test_where_there_is_room_it_is_offered_unasked(farm):
     shown = farm.client.post("/again", data={})
     assert "Or take a batch in" in plain(shown.text)

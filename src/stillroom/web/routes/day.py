@@ -64,7 +64,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
     again, run = last_taken(request, plan), run_of(request, plan)
     shop: Shop = request.app.state.shop
     searched = shop.searched()
-    if again is not None:
+    if again is not None and not plan.left_out:
         beside = ""  # what was proven, was proven of the day as it was to be
     own, agree = apart(own_figures(plan))
     common: dict[str, Any] = {

@@ -242,6 +242,20 @@ def test_a_canner_that_a_pot_takes_the_place_of_is_heated_from_cold() -> None:
     assert lit == ["Light the canner, warm the water"] * 2
     (caution,) = off_its_fire(hurry, early.timetable)
     assert caution.text.startswith("by 9:05 the canner is off strong-1, which b needs")
+    # a canner that is listed first and goes off its fire at noon comes behind it
+    other = replace(canner(), id="other canner", burners=("strong-2",))
+    both = replace(hurry, canners=(other, *hurry.canners))
+    pot = next(s for s in early.timetable.steps if s.batch == "b" and s.burner)
+    day_of_both = replace(
+        early.timetable,
+        loads=(replace(last, canner=other.id), *early.timetable.loads),
+        steps=(replace(pot, burner="strong-2", start_min=240), *early.timetable.steps),
+    )
+    said = [c.text for c in off_its_fire(both, day_of_both)]
+    assert [words.partition(" is off")[0] for words in said] == [
+        "by 9:05 the canner",
+        "by 12:00 the other canner",
+    ]
 
 
 def layered(places: int) -> Canner:

@@ -202,7 +202,12 @@ def _afterwards(made: Batched) -> tuple[After, ...]:
 
 
 def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
-    """Where a pot comes onto a fire that a canner has stood on since the morning."""
+    """
+    Where a pot comes onto a fire that a canner has stood on since the morning.
+
+    In the order of the clock.
+    """
+    moved = []
     for canner in problem.canners:
         lit = [load.heat_min for load in timetable.loads if load.canner == canner.id]
         pots = [
@@ -211,13 +216,14 @@ def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
             if lit and s.burner in canner.burners and s.start_min >= min(lit)
         ]
         if pots:
-            first = min(pots, key=lambda s: (s.start_min, s.batch))
-            at = clock_time(problem.starts_at, first.start_min)
-            yield Caution(
-                f"by {at} the {canner.id} is off {first.burner}, which {first.batch} "
-                f"needs: {CANNER_STAYS}",
-                COMMON_PRACTICE,
-            )
+            moved.append((canner, min(pots, key=lambda s: (s.start_min, s.batch))))
+    for canner, first in sorted(moved, key=lambda pair: pair[1].start_min):
+        at = clock_time(problem.starts_at, first.start_min)
+        yield Caution(
+            f"by {at} the {canner.id} is off {first.burner}, which {first.batch} "
+            f"needs: {CANNER_STAYS}",
+            COMMON_PRACTICE,
+        )
 
 
 def _left_out_by_name(found: Found) -> Iterator[Caution]:

@@ -58,7 +58,7 @@ def stood_unsealed(
         f"{printed(code)} QUANTITY --as spoiled. Only if they were in the cold by "
         "then, and it was booked late, whoever put them there books when: a late "
         "entry is taken back with stillroom stock mend, then they are moved with "
-        "their own day and hour (at the command line: stock move LOT PLACE --on DAY "
+        f"their own day and hour (stillroom stock move {printed(code)} PLACE --on DAY "
         "--clock TIME)",
         source=_SOURCE,
     )

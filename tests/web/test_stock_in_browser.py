@@ -322,7 +322,7 @@ def test_an_absurd_count_is_asked_about_on_the_phone(
     expect(page.locator("h1")).to_have_text("Book it so?")
     expect(page.locator("#more")).to_contain_text("never had more than 20 half-pints")
     page.get_by_role("link", name="Leave it").click()
-    expect(page.get_by_text("the book has 20 half-pints")).to_be_visible()
+    expect(page.get_by_text("the record has 20 half-pints")).to_be_visible()
     expect(page.locator("#late")).to_be_hidden()
 
 

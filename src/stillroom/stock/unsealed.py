@@ -24,7 +24,7 @@ def unsealed_at(stock: Stock, code: str) -> frozenset[str]:
     Return the places of a lot at which unsealed jars are, or may be among others.
 
     What was set aside may be carried into the cold and eaten from there. It is no
-    sealed jar by that, and the book does not tell it from those beside it.
+    sealed jar by that, and the record does not tell it from those beside it.
     """
     found = {SET_ASIDE}
     if not any(check.aside > 0 for check in stock.checks(code)):

@@ -250,7 +250,7 @@ def move(
 @database
 @as_json
 def count(words: tuple[str, ...], place: str, why: str, db: str, json_: bool) -> None:
-    """Hold the shelf against the book; the difference is booked as such."""
+    """Hold the shelf against the record; the difference is booked as such."""
     lot, quantity = lot_and_quantity(words)
     asked = Count(
         lot=lot,

@@ -62,7 +62,7 @@ def test_february_shelf_count_spoiled_and_missed_checks(stock):
     # S8: 34 in the book, 31 on the shelf; spoiled ones are movements with a cause.
     stock("add", "34 half-pints plum jelly, pantry", "--yes")
     said = stock("count", "plum jelly", "31", "--why", "nobody knows")
-    assert "the book had 34 half-pints, 3 half-pints fewer now" in " ".join(
+    assert "the record had 34 half-pints, 3 half-pints fewer now" in " ".join(
         said.out.split()
     )
     stock("out", "plum jelly", "7", "--as", "spoiled", "--why", "lids up at six weeks")

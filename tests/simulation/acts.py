@@ -46,7 +46,8 @@ def read_stock(week: FarmWeek, device: Device) -> None:
     """Read the stock page; it stays on the screen, however old it gets."""
     answer = week.house.windows[device.window].client.get("/stock")
     assert answer.status_code == 200
-    device.rows = [f for f in forms_of(answer.text) if "lot" in f.hidden]
+    forms = [f for f in forms_of(answer.text) if "lot" in f.hidden]
+    device.rows = [f for f in forms if "clock" not in f.fields]  # each has two
     shown = {(code_of(f.hidden["lot"]), f.hidden["place"]) for f in device.rows}
     assert shown == {key for key, n in week.models.shelf.at.items() if n}
     week.tell("stock page", f"{device.name}, {len(shown)} rows")

@@ -100,7 +100,7 @@ def test_a_count_that_comes_late_is_held_against_its_own_moment(farm):
     assert (farm.stock.event(3).book, farm.stock.event(3).late) == (34, True)
 
 
-def test_a_late_count_never_takes_the_book_below_nothing(farm):
+def test_a_late_count_never_takes_the_record_below_nothing(farm):
     code = farm.add("3 half-pints plum jelly, pantry")
     counted_at = farm.at
     farm.later(1)
@@ -483,7 +483,7 @@ def test_what_was_carried_before_a_count_is_not_carried_again(farm):
     farm.at += dt.timedelta(hours=1)
     farm.do(Count(lot=code, quantity="30", at=farm.at))
     late = Move(lot=code, quantity="4", to="stand", at=carried_at, late=True)
-    assert "is off the book already" in farm.do(late).reason
+    assert "is out of the record already" in farm.do(late).reason
     assert farm.stock.places(code) == {"pantry": 30}
 
 

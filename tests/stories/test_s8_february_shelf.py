@@ -1,8 +1,8 @@
 """
 February: the shelf is counted on a phone whose wifi comes and goes (all invented).
 
-Plum jelly 31 where the book has 34, redcurrant 6, pears 9 quarts; seven of the hundred
-jars of October unsealed at six weeks, whose seals nobody had looked at.
+Plum jelly 31 where the record has 34, redcurrant 6, pears 9 quarts; seven of the
+hundred jars of October unsealed at six weeks, whose seals nobody had looked at.
 """
 
 import datetime as dt
@@ -66,7 +66,7 @@ def records(tmp_path: Path) -> Iterator[Records]:
 
 @pytest.fixture
 def shelf(records: Records) -> dict[str, str]:
-    """The farm's shelf as the book has it; codes by what it is."""
+    """The farm's shelf as the record has it; codes by what it is."""
     kept = KeptStock(records.ledger)
     codes = {
         "pears": made(kept, "23 quarts pears, pantry", OCTOBER, True),
@@ -141,7 +141,7 @@ def test_entries_made_offline_arrive_once(
         page.context.set_offline(False)
         expect(page.locator("#late")).to_contain_text("3 half-pints fewer now")
         expect(page.locator("#late")).not_to_contain_text("wait")
-        expect(page.locator("#shelf")).to_contain_text("the book has 31 half-pints")
+        expect(page.locator("#shelf")).to_contain_text("the record has 31 half-pints")
     booked = counts(records)
     assert [(e.number, e.book) for e in booked] == [(31, 34), (6, 6)]
     assert len({e.token for e in booked}) == 2

@@ -87,7 +87,7 @@ def test_a_jar_that_has_gone_since_leaves_the_whole_load_unanswered(open_page, f
     before = stock_of(records.ledger).sequence
     said = client.post(SEALED, data=dict(form))
     assert said.status_code == 422
-    assert "6 jars were looked at, and the book has 5" in words(said.text)
+    assert "6 jars were looked at, and the record has 5" in words(said.text)
     assert stock_of(records.ledger).sequence == before
 
 

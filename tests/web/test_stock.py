@@ -102,6 +102,83 @@ def test_using_and_counting_go_by_lot_and_place(client, records):
     assert len(ids) == len(set(ids))  # the same lot at two places
 
 
+def moved_earlier(page: str) -> dict[str, str]:
+    """What the form for what was moved and is booked only now carries unseen."""
+    each = (form.split("</form>")[0] for form in page.split('action="/stock/ask"'))
+    form = next(form for form in each if 'name="clock"' in form)
+    return dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+
+
+@pytest.mark.parametrize("page", ["/stock", "/stock/lot/{code}"])
+def test_what_was_moved_earlier_is_booked_with_its_day_and_hour(client, records, page):
+    deed(client, deed="add", sentence=JUICE)
+    code = next(iter(stock_of(records.ledger).lots))
+    asks = moved_earlier(client.get(page.format(code=printed(code))).text)
+    typed = asks | {"to": "freezer 1", "on": "yesterday", "clock": "10:05 pm"}
+    asked = client.get("/stock/ask", params=typed)
+    assert "carried on 24 November 2026, 22:05" in words(asked.text)
+    client.app.state.clock.at += dt.timedelta(hours=16)  # past midnight
+    assert client.post("/stock/book", data=hidden(asked.text)).status_code == 200
+    moved = stock_of(records.ledger).event(2)
+    assert isinstance(moved, Moved)
+    assert moved.occurred_at == dt.datetime(2026, 11, 24, 22, 5, tzinfo=dt.UTC)
+    assert (moved.to, moved.late) == ("freezer 1", True)
+
+
+def test_what_is_moved_without_a_day_is_moved_now(client, records):
+    deed(client, deed="add", sentence=JUICE)
+    code = next(iter(stock_of(records.ledger).lots))
+    typed = {"deed": "move", "lot": code, "to": "freezer 1", "on": "", "clock": ""}
+    assert 'id="then"' not in client.get("/stock/ask", params=typed).text
+    deed(client, **typed)
+    moved = stock_of(records.ledger).event(2)
+    assert (moved.occurred_at, moved.late) == (client.app.state.clock.at, False)
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "said"),
+    [
+        ({"on": "yesterday"}, "clock", "say the hour too, such as 22:05"),
+        ({"on": "tomorrow", "clock": "9:00"}, "on", "is no day; write 12 September"),
+        ({"on": "June", "clock": "9:00"}, "on", "is no day; write 12 September"),
+        ({"on": "1 May 2027", "clock": "9:00"}, "on", "lies in the future"),
+        ({"clock": "noonish"}, "clock", "is no clock time"),
+        ({"clock": "23:00"}, "clock", "lies in the future; it is 09:00 now"),
+        ({"to": ""}, "to", "It was not said where to"),
+    ],
+)
+def test_a_day_or_an_hour_that_cannot_be_is_said_beside_its_field(
+    client, records, typed, field, said
+):
+    deed(client, deed="add", sentence=JUICE)
+    code = next(iter(stock_of(records.ledger).lots))
+    asks = {"deed": "move", "lot": code, "place": "freezer 2", "quantity": "3 bags"}
+    typed = asks | {"to": "freezer 1"} | typed
+    no = client.get("/stock/ask", params=typed)
+    assert no.status_code == 400
+    beside = re.search(rf'<p class="fault" id="fault-{field}">(.*?)</p>', no.text)[1]
+    assert said in beside
+    assert "--" not in words(no.text)
+    assert no.text.count('class="fault"') == no.text.count('aria-invalid="true"') == 1
+    (again,) = forms(no.text, "/stock/ask")
+    assert {k: v for k, v in again if v} == {k: v for k, v in typed.items() if v}
+    booked = client.post("/stock/book", data=typed | {"token": "0" * 32})
+    assert said in booked.text
+    assert stock_of(records.ledger).sequence == 1
+
+
+def test_what_was_counted_since_is_not_moved_before(client, records):
+    deed(client, deed="add", sentence=JUICE)
+    code = next(iter(stock_of(records.ledger).lots))
+    deed(client, deed="count", lot=code, place="freezer 2", quantity="11 bags")
+    typed = {"deed": "move", "lot": code, "to": "freezer 1", "clock": "8:30"}
+    no = client.get("/stock/ask", params=typed)
+    assert no.status_code == 422
+    assert "after this happened (2026-11-25 08:30)" in words(no.text)
+    (again,) = forms(no.text, "/stock/ask")
+    assert dict(again)["clock"] == "8:30"
+
+
 @pytest.mark.parametrize(
     ("typed", "status", "said"),
     [
@@ -216,13 +293,13 @@ def test_a_note_that_cannot_be_kept_is_called_a_note(client, records):
     deed(client, deed="add", sentence=JUICE)
     (lot,) = stock_of(records.ledger).lots
     for typed, heading in (
-        ({"deed": "note", "about": "tasting"}, "Note: "),
-        ({"deed": "hold", "doubt": "wrong-time"}, "Note: "),
-        ({"deed": "spoiled", "quantity": "1 bag"}, "Why: "),
+        ({"deed": "note", "about": "tasting"}, "<li>Note: "),
+        ({"deed": "hold", "doubt": "wrong-time"}, "<li>Note: "),
+        ({"deed": "spoiled", "quantity": "1 bag"}, 'id="fault-why">'),
     ):
         said = client.get("/stock/ask", params={"lot": lot, "why": "=tart", **typed})
         assert said.status_code == 400
-        assert f"<li>{heading}" in said.text, typed
+        assert heading in said.text, typed
 
 
 def test_what_was_called_back_is_shown_and_not_counted_as_to_be_looked_at(

@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 from stillroom.planning.dayplan import DayPlan
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
+from stillroom.running.kept_plan import mark_of_plan
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
 
@@ -35,6 +36,7 @@ def kitchen(tmp_path: Path, demo_plan: object) -> Iterator[SimpleNamespace]:
                 clock=clock,
                 load=loads_of(demo_plan)[0].id,
                 run=f"run/{demo_plan.day.date}",
+                plan=mark_of_plan(demo_plan, shop.day_text()),
             )
 
 
@@ -57,6 +59,7 @@ def tap(kitchen: SimpleNamespace, key: str, page: tuple[str, str], load: str = "
             "once": page[0],
             "seen": page[1],
             "sure": "yes",
+            "plan": kitchen.plan,
         },
     )
 

@@ -12,6 +12,7 @@ from stillroom.stock.handle import stock_of
 from stillroom.stock.lotcode import printed
 from stillroom.web.where_done import _ON_PAGES, linked
 from tests.stock.kitchen import Farm
+from tests.stock.test_unsealed import beans
 from tests.web.test_stock import JUICE, client, deed, records
 
 __all__ = ["client", "records"]  # fixtures
@@ -141,6 +142,22 @@ def test_a_gauge_that_was_not_said_is_said_on_the_page_of_the_lot(client, record
     page = client.post("/stock/book", data=typed).text
     assert "too low a pressure, which counts as none" in page
     assert '<section id="gauge"' not in page
+
+
+def test_what_was_carried_and_booked_late_leads_to_its_form(client, records):
+    farm = beans(30)
+    assert farm.move(farm.last, "refrigerator", "1", place="set aside") is None
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    client.app.state.clock.at = farm.at
+    no = refused(
+        client, deed="eaten", lot=farm.last, quantity="1", place="refrigerator"
+    )
+    code = printed(farm.last)
+    assert f'(<a href="/stock/lot/{code}#moved">Moved earlier on the page of' in no
+    assert "--on" not in no
+    page = client.get(f"/stock/lot/{code}").text
+    assert 'name="clock"' in page.split('id="moved"')[1].split("</form>")[0]
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 from typing import Any
 
@@ -13,9 +12,7 @@ from stillroom.book.processes import METHODS
 from stillroom.cli.said_otherwise import way_meant
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.events import Doubt, Way
-from stillroom.stock.making import read_clock
 from stillroom.stock.number_words import in_digits
-from stillroom.stock.words import read_day as read_past_day
 
 _MINUTES = re.compile(r"(?i)\s*([0-9]{1,4})\s*(?:m|min|mins|minutes?)?\.?\s*")
 _SECONDS = re.compile(r"(?i)([0-9]{1,3})\s*(?:s|sec|secs|seconds?)\.?")
@@ -107,35 +104,6 @@ BOIL = Boil()
 DOUBT = OneDoubt([doubt.value.replace(" ", "-") for doubt in Doubt])
 WAY = OneWay([way.value for way in Way])
 CANNER = OneCanner(METHODS)
-
-
-def past_moment(on: str, clock: str, now: dt.datetime) -> dt.datetime:
-    """
-    Return the moment of what is booked later, from ``--on`` and ``--clock``.
-
-    Raises
-    ------
-    Unreadable
-        If either is missing or cannot be read, or it lies in the future.
-
-    Examples
-    --------
-    >>> noon = dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC)
-    >>> past_moment("yesterday", "22:05", noon).isoformat()
-    '2026-11-24T22:05:00+00:00'
-    """
-    day = read_past_day(on or "today", today=now.date())
-    if day is None or len(day) != 10:
-        raise Unreadable(f"--on: {on[:30]!r} is no day; write 12 September 2026")
-    if not clock.strip():
-        raise Unreadable("--on goes with --clock: say the hour too, such as 22:05")
-    time = dt.time.fromisoformat(read_clock(clock, "--clock"))
-    at = dt.datetime.combine(dt.date.fromisoformat(day), time, tzinfo=now.tzinfo)
-    if at > now:
-        raise Unreadable(
-            f"--clock: {at:%Y-%m-%d %H:%M} lies in the future; it is {now:%H:%M} now"
-        )
-    return at
 
 
 def lot_and_place(words: tuple[str, ...]) -> tuple[str, str]:

@@ -22,7 +22,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.lacks import process_given_min
 
 LEAST_FOUND = 0.05
-"""A count of nothing has no logarithm: it is taken as one in twenty of the book's."""
+"""A count of nothing has no logarithm: it is one in twenty of what was expected."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +50,14 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One count of a shelf, beside the book."""
+    """One count of a shelf, beside the record."""
 
     thing: str
     share: float
 
     @property
     def log(self) -> float:
-        """Logarithm of what was found over what the book had."""
+        """Logarithm of what was found over what the record had."""
         return math.log(max(self.share, LEAST_FOUND))
 
 

@@ -119,7 +119,7 @@ def groups(learned: Learned) -> tuple[Group, ...]:
         ),
         Group(
             title=COUNTS,
-            note="Of what the book has of a thing; a plan does not use it.",
+            note="Of what the record has of a thing; a plan does not use it.",
             lines=tuple(counts),
         ),
     )

@@ -170,7 +170,7 @@ class Learned:
     sets_of: Mapping[str, Share] = field(default_factory=dict)
     """Batches that stayed soft, by product."""
     shrink: Mapping[str, Factor] = field(default_factory=dict)
-    """What a count finds of what the book has, by thing."""
+    """What a count finds of what the record has, by thing."""
 
     def of_step(self, product: str, step: str) -> Factor | None:
         """Return what is known of a step for a product, or for any."""

@@ -28,6 +28,7 @@ What is asked, and what comes of it::
     put_up.py           jars that were put up by hand and not at the stove's clocks
     leaving.py          what leaves the shelf, and what may not
     standing.py         where things stand: carried, and counted
+    carried_at.py       when it was carried, as that is typed
     looking.py          what was seen of jars the day after
     holding.py          holds, processes typed in late, labels, pictures, notes
     completing.py       what was not said of jars when they were booked

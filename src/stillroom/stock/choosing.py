@@ -60,8 +60,8 @@ def wanted(
     """
     Return all that is there of a lot or a thing, what keeps least first.
 
-    ``empty`` also finds a lot that the book has none of, at the place that is named or
-    where it was at first: a count may find some.
+    ``empty`` also finds a lot that the record has none of, at the place that is named
+    or where it was at first: a count may find some.
     """
     codes = _codes(stock, text)
     if isinstance(codes, Refusal):
@@ -82,7 +82,7 @@ def wanted(
         return Wanted((Part(lot=codes[-1], place=here, number=0),))
     there = ", ".join(dict.fromkeys(r.place for r in on_hand(stock, codes)))
     return Refusal(
-        f"the book has no {stock.lots[codes[0]].what} {printed(codes[0])} "
+        f"the record has no {stock.lots[codes[0]].what} {printed(codes[0])} "
         + (f"at {place[:60]}; it is at {there}" if there else "left"),
         instead="count again: if some is there, book it with stillroom stock count "
         f"{printed(codes[0])} QUANTITY",
@@ -192,7 +192,7 @@ def short_of(
     there = stock.balance(code, place or None) if having is None else having
     where = f" at {place}" if place else ""
     return Refusal(
-        f"the book has {lot.measure.of(there, lot.what)}{where}, and "
+        f"the record has {lot.measure.of(there, lot.what)}{where}, and "
         f"{lot.measure.words(number)} are asked for",
         instead="count again? If more is there, book the count first (stillroom stock "
         f"count {printed(code)} QUANTITY); else take less",

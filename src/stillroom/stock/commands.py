@@ -71,7 +71,7 @@ class Move(Asked):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Count(Asked):
-    """Hold the shelf against the book."""
+    """Hold the shelf against the record."""
 
     lot: str
     quantity: str
@@ -125,7 +125,7 @@ class MakeFromRun(Asked):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountShelf(Asked):
-    """Hold several lots of one shelf against the book, all of them or none."""
+    """Hold several lots of one shelf against the record, all of them or none."""
 
     place: str
     counts: tuple[tuple[str, str], ...]
@@ -248,7 +248,7 @@ class Check(Asked):
     failed: int = 0
     doubtful: int = 0
     all_good: bool = False
-    """All that are at hand are sealed, as many as the book has."""
+    """All that are at hand are sealed, as many as the record has."""
     seen: Seen | None = None
     place: str = ""
     note: str = ""

@@ -19,7 +19,7 @@ def not_if_counted_since(
     Return that a shelf was counted after ``at``; `None` where none of them was.
 
     For what is typed late: what had left before a count was missing from it, so the
-    book is right already, and one entry more would take the same jars off twice.
+    record is right already, and one entry more would take the same jars off twice.
     """
     for part in parts:
         for count in stock.counts(part.lot):
@@ -29,7 +29,8 @@ def not_if_counted_since(
             return Refusal(
                 f"{lot.what} {printed(part.lot)} was counted at {part.place} on "
                 f"{count.occurred_at:%Y-%m-%d %H:%M}, after this happened "
-                f"({at:%Y-%m-%d %H:%M}): what was gone by then is off the book already",
+                f"({at:%Y-%m-%d %H:%M}): what was gone by then is out of the "
+                "record already",
                 instead="leave it so; to write down who had it, take that count back "
                 "(stillroom stock mend), book this, and count again",
                 source=OUR_RECORD,

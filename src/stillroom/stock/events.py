@@ -145,7 +145,7 @@ class Moved(Event):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Counted(Event):
-    """A lot was counted at a place; the difference from the book is its movement."""
+    """A lot was counted at a place; the difference from the record is its movement."""
 
     kind: ClassVar[str] = "counted"
     version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec

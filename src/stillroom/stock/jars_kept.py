@@ -23,7 +23,7 @@ class JarSize:
 
     size: str
     empty: int
-    """On the shelf as empty jars, by the book."""
+    """On the shelf as empty jars, by the record."""
     in_use: int
     """With something in them."""
     came_empty: int

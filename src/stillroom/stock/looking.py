@@ -114,7 +114,7 @@ def _aside(stock: Stock, code: str, command: Check) -> tuple[int, str] | Refusal
     else:
         looked = f" (and {set_aside} set aside)" if set_aside else ""
         return Refusal(
-            f"{good + bad} jars were looked at, and the book has {shelf}{looked}",
+            f"{good + bad} jars were looked at, and the record has {shelf}{looked}",
             instead="count again; if jars are missing, say so first: stillroom stock "
             f"count {printed(code)} QUANTITY",
             source=OUR_RECORD,

@@ -10,7 +10,7 @@ from stillroom.stock.lotcode import printed
 
 
 def most_ever(stock: Stock, code: str) -> int:
-    """Return the most that the book ever had of a lot, all places together."""
+    """Return the most that the record ever had of a lot, all places together."""
     total = most = 0
     for _, event in stock.about(code):
         total += sum(part.number for part in movements(event) if part.lot == code)

@@ -12,7 +12,7 @@ from stillroom.stock.lotcode import printed
 
 def not_counted_down(stock: Stock, made: Made) -> str:
     """
-    Say which empty jars and lids still stand in the book beside jars just filled.
+    Say which empty jars and lids still stand in the record beside jars just filled.
 
     What is booked from a run draws them by itself; by hand they are named, or counted.
     Empty where there are none, or they were named.

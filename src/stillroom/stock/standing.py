@@ -128,7 +128,7 @@ def _only_cold(stock: Stock, code: str) -> Refusal:
 
 
 def count(stock: Stock, command: Count) -> Decision:
-    """Hold the shelf against the book."""
+    """Hold the shelf against the record."""
     found = wanted(stock, command.lot, place=command.place, empty=True)
     if isinstance(found, Refusal):
         return found
@@ -157,7 +157,7 @@ def count(stock: Stock, command: Count) -> Decision:
             f"{lot.measure.of(number, lot.what)} were counted at "
             f"{command.counted_at or command.at:%H:%M}, and more than that has been "
             "taken since",
-            instead="count again now: the book cannot go below nothing",
+            instead="count again now: the record cannot go below nothing",
             source=OUR_RECORD,
         )
     return (
@@ -176,7 +176,7 @@ def count(stock: Stock, command: Count) -> Decision:
 
 def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
     """
-    Return what the book would have had of a lot when it was counted.
+    Return what the record would have had of a lot when it was counted.
 
     A count that is confirmed or arrives after it was made is held against the shelf of
     its own moment: what was booked as having happened since is no difference.
@@ -196,7 +196,7 @@ def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
 
 def count_shelf(stock: Stock, command: CountShelf) -> Decision:
     """
-    Hold a whole shelf against the book: every line of it, or none.
+    Hold a whole shelf against the record: every line of it, or none.
 
     Raises
     ------

@@ -137,8 +137,8 @@ def _counted(stock: Stock, event: Counted) -> str:
     said += f"at {event.place}"
     less = event.book - event.number
     if not less:
-        return f"{said}, as in the book"
-    said += f"; the book had {measure.words(event.book)}, "
+        return f"{said}, as in the record"
+    said += f"; the record had {measure.words(event.book)}, "
     said += f"{measure.words(abs(less))} {'fewer' if less > 0 else 'more'} now"
     return said + (f" ({event.why})" if event.why else "")
 

@@ -24,7 +24,7 @@ def unsealed_at(stock: Stock, code: str) -> frozenset[str]:
     Return the places of a lot at which unsealed jars are, or may be among others.
 
     What was set aside may be carried into the cold and eaten from there. It is no
-    sealed jar by that, and the book does not tell it from those beside it.
+    sealed jar by that, and the record does not tell it from those beside it.
     """
     found = {SET_ASIDE}
     if not any(check.aside > 0 for check in stock.checks(code)):
@@ -58,7 +58,7 @@ def stood_unsealed(
         f"{printed(code)} QUANTITY --as spoiled. Only if they were in the cold by "
         "then, and it was booked late, whoever put them there books when: a late "
         "entry is taken back with stillroom stock mend, then they are moved with "
-        "their own day and hour (at the command line: stock move LOT PLACE --on DAY "
+        f"their own day and hour (stillroom stock move {printed(code)} PLACE --on DAY "
         "--clock TIME)",
         source=_SOURCE,
     )

@@ -217,8 +217,8 @@ def _not_ahead(date: dt.date, today: dt.date, text: str) -> None:
         raise Unreadable(
             Fault(
                 f"{text[:30]!r} lies in the future; today is "
-                f"{said_day(today.isoformat())}: give the day on which it was made or "
-                "came in",
+                f"{said_day(today.isoformat())}: give the day on which it was made, "
+                "came in or was carried",
                 key="date",
             )
         )

@@ -11,6 +11,7 @@ from stillroom.book.process_table import JARS
 from stillroom.book.processes import METHODS
 from stillroom.measures import FOOT_M
 from stillroom.refusal import Fault, Unreadable
+from stillroom.stock.carried_at import carried_at
 from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.cold_said import COLD_AS
 from stillroom.stock.commands import (
@@ -40,14 +41,19 @@ from stillroom.web.asking import read_elevation_m, whole
 
 FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),
-    *("why", "doubt", "hand", "who", "on", "began", "ended", "about", "back"),
+    *("why", "doubt", "hand", "who", "on", "clock", "began", "ended", "about", "back"),
     *("elevation", "which", "jar", "canner", "pack", "gauge", "cold"),
     *("how", "minutes"),
 )
 _TAKEN = (("quantity", "How much"), ("to", "To whom or where (if it goes)"))
 TYPED: dict[str, tuple[tuple[str, str], ...]] = {
     "count": (("quantity", "How much is there"),),
-    "move": (("quantity", "How much"), ("to", "Where to")),
+    "move": (
+        ("quantity", "How much"),
+        ("to", "Where to"),
+        ("on", "If earlier: which day"),
+        ("clock", "If earlier: at what hour"),
+    ),
     "check": (("seals", "Seals"),),
     "note": (("why", "Write down"),),
     "process": (
@@ -148,7 +154,8 @@ def command_of(
     """
     Return what a form asks for.
 
-    ``counted_at`` is when a count was made, where it comes in after that.
+    ``counted_at`` is when a count was made, or a deed was asked about, where it comes
+    in after that.
 
     Raises
     ------
@@ -175,7 +182,13 @@ def command_of(
             )
         case "move":
             if not to:
-                raise Unreadable("it was not said where to: fill in the place")
+                raise Unreadable(
+                    Fault("it was not said where to: fill in the place", key="to")
+                )
+            now = counted_at or at  # "yesterday" is that of when it was asked
+            then = carried_at(typed["on"], typed["clock"], now, day="on", hour="clock")
+            if then is not None:
+                asked = _Asked(at=then, token=token, late=True)
             return Move(lot=lot, quantity=quantity, to=to, place=place, **asked)
         case "check":
             return _check(typed, asked)

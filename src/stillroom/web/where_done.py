@@ -9,9 +9,10 @@ from markupsafe import Markup, escape
 
 _COMMAND = re.compile(
     r"stillroom stock\b"
-    r"(?: (?P<name>add|after|check|cold|complete|count|gauge|history|hold|made|mend|out"
-    r"|process|put-up|trace)\b)?"
+    r"(?: (?P<name>add|after|check|cold|complete|count|gauge|history|hold|made|mend"
+    r"|move|out|process|put-up|trace)\b)?"
     r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: (?:QUANTITY|READING))?"
+    r"(?: PLACE --on DAY --clock TIME)?"
     r"(?P<spoiled> --as spoiled)?(?: --(?:bought|dry)\b)?"
     r"(?: --[a-z]+ [A-Z]+\b)*"
 )
@@ -51,6 +52,11 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
         "the key Take it back on the page of the lot",
         "/stock",
         "/stock/lot/{lot}",
+    ),
+    "move": (
+        "Moved earlier on the page of the lot",
+        "/stock",
+        "/stock/lot/{lot}#moved",
     ),
     "out": ("the stock page", "/stock", "/stock"),
     "process": (

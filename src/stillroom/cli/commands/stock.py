@@ -12,7 +12,6 @@ from stillroom.cli.as_typed import (
     WAY,
     lot_and_place,
     lot_and_quantity,
-    past_moment,
 )
 from stillroom.cli.booking import agreed, book, database, now, optional, token
 from stillroom.cli.commands import (
@@ -43,6 +42,7 @@ from stillroom.jar_count import counted
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
+from stillroom.stock.carried_at import carried_at
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
@@ -228,16 +228,16 @@ def move(
 ) -> None:
     """Carry a lot to a place; what is booked later says when it was carried."""
     lot, place_to = lot_and_place(words)
-    is_now = on.strip().lower() in ("", "today") and not clock
-    at = now() if is_now else past_moment(on, clock, now())
+    at = now()
+    then = carried_at(on, clock, at, day="--on", hour="--clock")
     asked = Move(
         lot=lot,
         quantity=quantity,
         to=clean(place_to, "PLACE"),
         place=place,
-        at=at,
+        at=then or at,
         token=token(),
-        late=not is_now,
+        late=then is not None,
     )
     with kept(db) as records:
         book(records, asked, json_)
@@ -252,7 +252,7 @@ def move(
 @database
 @as_json
 def count(words: tuple[str, ...], place: str, why: str, db: str, json_: bool) -> None:
-    """Hold the shelf against the book; the difference is booked as such."""
+    """Hold the shelf against the record; the difference is booked as such."""
     lot, quantity = lot_and_quantity(words)
     asked = Count(
         lot=lot,

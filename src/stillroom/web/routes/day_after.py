@@ -98,8 +98,7 @@ def _sealed(request: Request, form: FormData) -> Response:
     except NotNow:
         raise  # nothing that was typed is wrong
     except Unreadable as fault:
-        faults = tuple(map(str, fault.faults))
-        return answer_page(request, _BACK, faults=faults, status=400)
+        return answer_page(request, _BACK, faults=fault.faults, status=400)
     except Refused as refused:
         return answer_page(request, _BACK, refusal=refused.refusal)
     return RedirectResponse(

@@ -16,10 +16,11 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.book.trouble import Trouble
-from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
+from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.after import open_of, process_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
+from stillroom.stock.commands import Move
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Made
 from stillroom.stock.fold import Out, Stock
@@ -224,6 +225,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         entries=[entry_of(stock, number) for number, _ in reversed(stock.about(code))],
         went=by_day(found.outs, now.tzinfo),
         where=stock.places,
+        known=stock.known_places(),
         lots=stock.lots,
         printed=printed,
         said_day=said_day,
@@ -301,14 +303,13 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
                 typed["sentence"], today=now.date(), known_places=stock.known_places()
             )
             if proposal.thing is None:
-                return answer_page(request, typed, faults=proposal.faults, status=400)
+                faults = tuple(map(Fault, proposal.faults))
+                return answer_page(request, typed, faults=faults, status=400)
         at = said_at(own, now) if own else now
         asked = command_of(typed, now, "", proposal, counted_at=at if own else None)
         answer = decide(stock, asked)
     except Unreadable as fault:
-        return answer_page(
-            request, typed, faults=tuple(map(str, fault.faults)), status=400
-        )
+        return answer_page(request, typed, faults=fault.faults, status=400)
     if isinstance(answer, Refusal):
         return answer_page(request, typed, refusal=answer)
     return page(
@@ -319,12 +320,16 @@ def _ask(request: Request, stock: Stock, typed: Mapping[str, str]) -> Response:
         known=stock.known_places(),
         more=more_than_ever(stock, answer),
         says=[told(stock, event) for event in answer],
+        then=f"{said_day(asked.at.date().isoformat())}, {asked.at:%-H:%M}"
+        if isinstance(asked, Move) and asked.late
+        else "",
         proposal=proposal,
         token=token_in(request.query_params),
         asked_at=at.isoformat(),
         leave=back_of(typed),
         refusal=None,
         faults=(),
+        beside={},
     )
 
 
@@ -333,10 +338,12 @@ def answer_page(
     typed: Mapping[str, str],
     *,
     refusal: Refusal | None = None,
-    faults: tuple[str, ...] = (),
+    faults: tuple[Fault, ...] = (),
     status: int = 422,
 ) -> Response:
-    """Draw the no, with what was typed to be mended."""
+    """Draw the no, with what was typed to be mended, each fault beside its field."""
+    again = TYPED.get(typed.get("deed", ""), ()) if typed.get("lot") else ()
+    named = {name for name, _ in again}
     return page(
         request,
         "stock_ask.html",
@@ -349,16 +356,19 @@ def answer_page(
         proposal=None,
         token="",
         asked_at="",
-        again=TYPED.get(typed.get("deed", ""), ()) if typed.get("lot") else (),
+        again=again,
         refusal=refusal,
-        faults=faults,
+        faults=[str(fault) for fault in faults if fault.key not in named],
+        beside={fault.key: fault.what for fault in faults if fault.key in named},
     )
 
 
 def _book(request: Request, form: Mapping[str, str]) -> Response:
     typed, token = typed_of(form), form.get("token", "")
     if not TOKEN.fullmatch(token):
-        fault = "this page was not confirmed here: go back to the stock and ask again"
+        fault = Fault(
+            "this page was not confirmed here: go back to the stock and ask again"
+        )
         return answer_page(request, typed, faults=(fault,), status=400)
     kept, now = kept_stock(request), now_of(request)
     proposal: Proposal | None = None
@@ -374,9 +384,7 @@ def _book(request: Request, form: Mapping[str, str]) -> Response:
     except NotNow:
         raise  # nothing that was typed is wrong
     except Unreadable as fault:
-        return answer_page(
-            request, typed, faults=tuple(map(str, fault.faults)), status=400
-        )
+        return answer_page(request, typed, faults=fault.faults, status=400)
     except Refused as refused:
         return answer_page(request, typed, refusal=refused.refusal)
     return RedirectResponse(

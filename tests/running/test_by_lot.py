@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.book.densities import density_kg_m3
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.dayplan import DayPlan, Draw
 from stillroom.planning.whole_day import plan_the_day
@@ -58,11 +59,31 @@ def test_the_parts_of_a_need_add_up_to_it_whatever_is_drawn(farm: Farm):
     june, august = shelf
     for third in range(1, 60):
         draws = [
-            Draw(lot=june, text="", mass_kg=third / 7),
-            Draw(lot=august, text="", mass_kg=1 / 3),
+            Draw(lot=june, text="", volume_m3=third / 7),
+            Draw(lot=august, text="", volume_m3=1 / 3),
         ]
-        parts = by_lot(RunNeed(name="plum juice", unit="mg", number=101), draws, shelf)
+        parts = by_lot(RunNeed(name="plum juice", unit="ul", number=101), draws, shelf)
+        assert len(parts) == 2
         assert sum(part.number for part in parts) == 101
+
+
+def test_lots_in_two_measures_are_parted_by_what_they_weigh():
+    farm = Farm()
+    farm.add("3 cups sugar, pantry, June 2026")
+    farm.add("20 lb sugar, pantry, August 2026")
+    shelf = shelf_of(farm)
+    cups, pounds = shelf
+    draws = [
+        Draw(lot=cups, text="3 cups", volume_m3=3 * CUP_UL / 1e9),
+        Draw(lot=pounds, text="2 lb 3 oz", mass_kg=1.0),
+    ]
+    density = density_kg_m3("sugar")
+    assert density is not None
+    scooped = round(3 * CUP_UL * density / 1000)  # a cup of sugar weighs 200 g
+    need = RunNeed(name="sugar", unit="mg", number=scooped + 1_000_000)
+    first, second = by_lot(need, draws, shelf)
+    assert first.number == pytest.approx(scooped, abs=1)
+    assert second.number == pytest.approx(1_000_000, abs=1)
 
 
 def test_a_need_of_which_the_plan_names_no_lot_stays_whole(farm: Farm):

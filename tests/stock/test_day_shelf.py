@@ -41,6 +41,17 @@ def test_what_is_left_of_a_lot_has_cost_its_part(farm):
     assert (whole, open_bag, sugar, lids) == (10.0, 2.5, 12.6, None)
 
 
+def test_a_price_of_each_is_no_price_of_the_lot(farm):
+    farm.add("10 lb sugar, pantry, today, paid 2.50 each")
+    farm.add("12 lids, drawer, today, paid 3 USD")
+    assert [lot.paid for lot in day_shelf(farm.stock)] == [None, 3.0]
+
+
+def test_filled_jars_of_its_name_say_nothing_of_a_bag(farm):
+    farm.add("6 half-pints plum juice, pantry, today")
+    assert is_unknown(farm.stock, "plum juice")
+
+
 def test_of_a_thing_that_never_was_there_the_stock_says_nothing(farm):
     code = farm.add("10 lb sugar, pantry, today")
     farm.take(code, "10 lb", Way.SPOILED)

@@ -85,7 +85,7 @@ def test_what_is_used_up_goes_from_the_form_and_is_named(
     handle(take, ledger=records.ledger)
     page = client.get("/kitchen?shelf=stock").text
     assert "sugar" not in shelf(page)
-    assert "Stock has none left of sugar: no longer on this shelf." in words(page)
+    assert "Stock has none to use of sugar: no longer on this shelf." in words(page)
     assert "Stock has nothing that a batch could draw on." in words(page)
 
 

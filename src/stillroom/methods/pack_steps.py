@@ -71,7 +71,7 @@ def cut(recipe: Recipe, pack: Pack) -> Step:
         "husk": f"Husk the {pack.food}",
         "pick": f"Wash and pick over the {pack.food}",
         "cut": f"Wash and cut the {pack.food}",
-        "skin": f"Wash and skin the {pack.food}",
+        "skin": f"Skin and cut the {pack.food}",
         "peel": f"Wash, peel and cut the {pack.food}",
         "shell": f"Shell and wash the {pack.food}",
     }
@@ -84,8 +84,16 @@ def cut(recipe: Recipe, pack: Pack) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.COLD if pack.hands in ("pour", "pick", "husk") else Skill.KNIFE,
-        note=f"{weight_words(kilos)} · {pack.prep}",
+        note=f"{weight_words(kilos)} · {_once_dipped(pack)}",
     )
+
+
+def _once_dipped(pack: Pack) -> str:
+    """Return what is prepared, without the dip that is a step before it."""
+    if pack.hands != "skin":
+        return pack.prep
+    then = pack.prep.partition(", ")[2]
+    return then[:1].upper() + then[1:]
 
 
 def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:
@@ -96,7 +104,7 @@ def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:
     duration = hand.whole_min(water + goes * DIP_MIN)
     return Step(
         id="dip",
-        verb=f"Dip the {pack.food} {DIP_S} s in boiling water, then into cold",
+        verb=f"Wash the {pack.food}, dip them {DIP_S} s in boiling water, then cold",
         end_sign=f"skins slip; in {goes} {'go' if goes == 1 else 'goes'}",
         duration_min=duration,
         spread=hand.spread_of(duration),

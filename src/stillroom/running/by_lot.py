@@ -15,7 +15,9 @@ from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Draw
 from stillroom.planning.which_batches.shelf import same_thing
 from stillroom.running.events import RunNeed
+from stillroom.stock.amounts import Unit
 from stillroom.stock.day_shelf import code_in_name
+from stillroom.stock.drawing import per_unit
 
 
 def by_lot(
@@ -23,6 +25,8 @@ def by_lot(
 ) -> tuple[RunNeed, ...]:
     """
     Part a need by the lots that the plan draws it from; the parts add up to it.
+
+    The lot is kept, and not its place: where one lot stands at two, any may be drawn.
 
     Parameters
     ----------
@@ -38,13 +42,14 @@ def by_lot(
     tuple of RunNeed
         The need itself, of no lot, where the plan names no lot of the stock for it.
     """
-    taken = [
-        (draw.lot, _number(draw))
+    mine = [
+        draw
         for draw in draws
         if draw.lot in shelf and same_thing(shelf[draw.lot].what, need.name)
     ]
+    taken = [(draw.lot, _in_unit(draw, need)) for draw in mine]
     whole = sum(number for _, number in taken)
-    if not whole:
+    if not whole or any(not number for _, number in taken):
         return (need,)
     parts, upto, before = [], Fraction(0), 0
     for name, number in taken:
@@ -57,9 +62,18 @@ def by_lot(
     return tuple(parts)
 
 
-def _number(draw: Draw) -> Fraction:
-    """How much is drawn, in the lot's own measure: lots of one thing share it."""
-    for number in (draw.volume_m3, draw.mass_kg, draw.count):
+def _in_unit(draw: Draw, need: RunNeed) -> Fraction:
+    """
+    How much is drawn, in the unit of the need; 0 where no density tells.
+
+    Sugar by the cup and sugar by the pound are two lots of one thing.
+    """
+    for number, unit, each in (
+        (draw.volume_m3, Unit.UL, 10**9),
+        (draw.mass_kg, Unit.MG, 10**6),
+        (draw.count, Unit.PIECES, 1),
+    ):
         if number is not None:
-            return Fraction(number)
+            served = per_unit(need.name, unit, Unit(need.unit))
+            return Fraction(number) * each * Fraction(served or 0)
     return Fraction(0)

@@ -23,7 +23,10 @@ from stillroom.stock.words import said_day
 LONGEST_NAME = 80
 """A day file takes no longer name."""
 _CODE = re.compile(r"\bL[0-9]{2}[A-N][0-9]{2}-[0-9A-Z]{2,7}\b")
-_SUM = re.compile(r"(?P<whole>[0-9]+)(?:[.,](?P<cents>[0-9]{2}))?")
+_SUM = re.compile(
+    r"[$£€]?\s?(?P<whole>[0-9]{1,7})(?:[.,](?P<cents>[0-9]{2}))?(?:\s?[A-Z]{3})?"
+)
+"""One sum, and perhaps its currency; "2.50 each" is no price of the whole lot."""
 
 
 def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
@@ -63,15 +66,16 @@ def look_at_first(stock: Stock) -> tuple[str, ...]:
 
 def is_unknown(stock: Stock, what: str) -> bool:
     """
-    Whether no lot of the stock was ever called so.
+    Whether no lot of the stock was ever called so, but for jars that are filled.
 
     Of such a thing the stock says nothing; of another, of which nothing is left, it
     says that it is used up.
     """
     return not any(
-        stock.named(name)
+        stock.lots[code].kind is not Kind.FILLED
         for name, said in stock.names().items()
         if same_thing(said, what) or same_thing(what, said)
+        for code in stock.named(name)
     )
 
 
@@ -125,7 +129,7 @@ def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
 
 def _paid(stock: Stock, lot: Lot, number: int) -> float | None:
     """Return what so much of a lot cost, to the cent; `None` where nobody said it."""
-    found = _SUM.search(lot.paid)
+    found = _SUM.fullmatch(lot.paid)
     came = stock.event(stock.begun(lot.code))
     if found is None or not isinstance(came, Received) or came.number <= 0:
         return None

@@ -32,8 +32,22 @@ def test_a_weight_where_the_recipe_measures_cups_is_not_none_on_the_shelf():
     tomatoes = Lot(name="tomatoes", what="tomatoes", mass_kg=27.0)
     found = unmet("choice salsa", tomatoes)
     assert found.reason.startswith("tomatoes: 59 lb 8 oz (27.0 kg) of tomatoes")
-    assert "the recipe measures 6 cups of it, prepared" in found.reason
-    assert found.instead.endswith("on the shelf: tomatoes, 6 cups")
+    assert found.reason.endswith("the recipe measures 6 cups")
+    assert found.instead.endswith("write it on the shelf so: tomatoes, 6 cups")
+
+
+def test_cups_where_the_recipe_weighs_are_to_be_weighed():
+    cups = Lot(name="cucumbers", what="pickling cucumbers", volume_m3=20 * CUP)
+    found = unmet("bread-and-butter pickles", cups)
+    assert "the recipe weighs 6 lb" in found.reason
+    assert found.instead.startswith("weigh what there is")
+
+
+def test_fruit_that_is_pressed_for_it_is_named_before_what_may_be_meant():
+    plums = Lot(name="plums", what="plums", mass_kg=9.0)
+    juice = Lot(name="juice", what="juice", volume_m3=5 * CUP)
+    found = unmet("plum jelly", plums, juice)
+    assert found.instead.startswith("press plums for it")
 
 
 def test_what_was_measured_then_counts():
@@ -71,7 +85,7 @@ def test_what_is_left_in_another_measure_is_not_called_too_small():
     said = left("pepper-onion relish", onions)
     assert "cups short" not in said
     assert "is so small" not in said
-    assert "a recipe measures it prepared, by the cup" in said
+    assert "a recipe takes it by another measure" in said
 
 
 def test_what_has_several_packs_is_not_called_too_small():

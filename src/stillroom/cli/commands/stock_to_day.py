@@ -16,6 +16,7 @@ from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.day_file.dayfile_write import write_day
+from stillroom.planning.which_batches.shelf import same_thing
 from stillroom.refusal import Unreadable
 from stillroom.stock.day_shelf import day_shelf, is_unknown, look_at_first
 from stillroom.stock.handle import stock_now
@@ -51,6 +52,16 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
             say(
                 f"Look at first: {all_of(fresh)}. It is fresh, and nobody prints how "
                 "long it keeps: discard what is doubtful."
+            )
+        kept_by_name = {lot.what for lot in (*shelf, *stays)}
+        gone = dict.fromkeys(
+            lot.what
+            for lot in day.shelf
+            if not any(same_thing(lot.what, what) for what in kept_by_name)
+        )
+        if gone:
+            say(
+                f"The stock has none to use of {all_of(gone)}: no longer on this shelf."
             )
         if stays:
             say("As they were, for the stock knows nothing of them:")

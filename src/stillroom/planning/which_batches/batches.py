@@ -215,9 +215,11 @@ def _make_group(
         if not fitted.method.PER_JAR:
             instead += ": a tested batch is not trimmed"
         made_of = fitted.recipe.procedure
-        instead = press_it_first(made_of, fitted.base, shelf) or instead
-        if there <= 0 and (found := not_counted(fitted.base, shelf)) is not None:
+        pressed = press_it_first(made_of, fitted.base, shelf)
+        found = not_counted(fitted.base, shelf) if there <= 0 else None
+        if found is not None and not pressed:
             reason, instead = f"{fitted.base.name}: {found[0]}", found[1]
+        instead = pressed or instead
         _say_short(group, sum(jars.values()), reason, instead, made)
     elif sum(jars.values()) < sum(want.jars for want in group.wants):
         reason = (

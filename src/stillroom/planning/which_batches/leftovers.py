@@ -96,7 +96,7 @@ def leftover_of(
     choices += by_the_jar
     choices.append(_kept(held))
     if not recipes and not by_the_jar and _is_measured_otherwise(held):
-        choices.append("a recipe measures it prepared, by the cup: measure some to see")
+        choices.append("a recipe takes it by another measure: measure some to see")
     elif not recipes and not by_the_jar:
         none = "is so small" if procedures_using(held.lot.what) else "takes it"
         choices.append(f"drink it or cook with it: no published recipe here {none}")

@@ -25,10 +25,12 @@ def not_counted(base: Material, shelf: Shelf) -> tuple[str, str] | None:
     needs = words_for(base, amount(base))
     if other := shelf.in_other_measures(base):
         said = all_of(f"{measured(h, h.left)} of {h.lot.name}" for h in other)
+        weighs = base.mass_kg is not None
+        verb, do = ("weighs", "weigh") if weighs else ("measures", "measure")
         return (
-            f"{said} on the shelf, and the recipe measures {needs} of it, prepared",
-            "prepare some, measure it, and write what it came to on the shelf: "
-            f"{base.name}, {needs}",
+            f"{said} on the shelf, and the recipe {verb} {needs}",
+            f"{do} what there is, prepared as the recipe has it, and write it on the "
+            f"shelf so: {base.name}, {needs}",
         )
     if may_be := [h for h in shelf.held if may_be_meant(base, h)]:
         said = all_of(dict.fromkeys(f'"{h.lot.what}"' for h in may_be))

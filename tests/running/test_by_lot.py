@@ -9,6 +9,7 @@ from stillroom.planning.day import Lot, Want
 from stillroom.planning.dayplan import DayPlan, Draw
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records
+from stillroom.refusal import Refusal
 from stillroom.running.batches import batches_of
 from stillroom.running.by_lot import by_lot
 from stillroom.running.codec import from_entry, to_entry
@@ -17,12 +18,16 @@ from stillroom.running.fold import fold
 from stillroom.running.loads import loads_of
 from stillroom.running.lots_made import lots_made
 from stillroom.stock.amounts import Unit
+from stillroom.stock.coming import lot_of
 from stillroom.stock.commands import Need
 from stillroom.stock.day_shelf import code_in_name, day_shelf
 from stillroom.stock.drawing import Drawing
+from stillroom.stock.events import Batch, Made, Way
+from stillroom.stock.lotcode import lot_code
+from stillroom.stock.making import holds
 from tests.kitchens import day
 from tests.running.a_run import START, ZONE, batch
-from tests.stock.kitchen import Farm
+from tests.stock.kitchen import Farm, thing
 
 CUP_UL = 236_588
 JUICE = RunNeed(name="plum juice", unit="ul", number=8 * CUP_UL)
@@ -106,6 +111,34 @@ def test_the_lot_that_was_named_is_drawn_before_one_that_expires_first(farm: Far
     assert draw(2) == ([(june, 2)], ())
     # of the named lot five cups are left: the rest is taken from what there is
     assert draw(6, august) == ([(august, 5), (june, 1)], ())
+
+
+def test_what_was_recalled_after_the_sheet_named_it_is_found_by_its_recall(farm: Farm):
+    june, august = farm.stock.on_hand()
+    assert farm.recall(august, "glass in a bag") is None
+    drawing = Drawing(farm.stock)
+    need = Need(name="plum juice", unit=Unit.UL, number=5 * CUP_UL, lot=august)
+    (part,), lacking = drawing.draw([need])
+    assert (part.lot, lacking) == (august, ())  # it had gone in before that was known
+    (other,), _ = drawing.draw([replace(need, lot="")])
+    assert other.lot == june
+    code = lot_code(farm.at.date(), 9)
+    made = Made(
+        lot=lot_of(thing("6 half-pints plum jelly, pantry, today"), code),
+        place="pantry",
+        number=6,
+        inputs=(part,),
+        batch=Batch(food="jelly", canned=True, process_min=10, due_min=10),
+        occurred_at=farm.at,
+    )
+    farm.stock.apply(made)
+    why = holds(farm.stock, code)[0]
+    assert why.startswith("it was made out of plum juice L")
+    assert why.endswith("which was recalled: glass in a bag")
+    for way in (Way.EATEN, Way.SOLD):
+        no = farm.take(code, "1", way)
+        assert isinstance(no, Refusal)
+        assert "which was recalled: glass in a bag" in no.reason
 
 
 def test_what_is_lacking_of_two_named_lots_is_said_once(farm: Farm):

@@ -20,6 +20,7 @@ from stillroom.stock.events import SET_ASIDE, Kind, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.making import product_kind
+from stillroom.stock.of_held import recall_of
 from stillroom.stock.words import begun
 
 OWN_USE = (Way.EATEN, Way.DRAWN)
@@ -194,7 +195,7 @@ def pantry_count(stock: Stock, code: str) -> int:
 
     Not those set aside, recalled, or without their whole process: they are on hold.
     """
-    if stock.recall(code) is not None or is_in_doubt(stock, code):
+    if recall_of(stock, code) is not None or is_in_doubt(stock, code):
         return 0
     places = stock.places(code)
     return sum(number for place, number in places.items() if place != SET_ASIDE)

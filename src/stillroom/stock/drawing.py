@@ -34,7 +34,6 @@ class Drawing:
             code
             for code in stock.on_hand()
             if stock.lots[code].kind is not Kind.FILLED
-            and stock.recall(code) is None
             and not is_process_unknown(stock, code)
         ]
         self._rows = tuple(
@@ -54,6 +53,8 @@ class Drawing:
         for need in needs:
             missing = need.number
             for row in sorted(self._rows, key=lambda row: row.lot.code != need.lot):
+                if self._is_out_of_reach(row, need):
+                    continue
                 if missing and same_thing(row.lot.what, need.name):
                     taken, served = self._take(row, need, missing)
                     if taken:
@@ -68,6 +69,10 @@ class Drawing:
                     name=need.name, unit=need.unit, number=before + missing
                 )
         return _together(parts), tuple(lacking.values())
+
+    def _is_out_of_reach(self, row: OnHand, need: Need) -> bool:
+        """Whether it was recalled; what was named had gone in before that was known."""
+        return row.lot.code != need.lot and self.stock.recall(row.lot.code) is not None
 
     def _take(self, row: OnHand, need: Need, missing: int) -> tuple[int, int]:
         """Take from one lot: (in its own unit, in that of the need)."""

@@ -19,6 +19,7 @@ from stillroom.stock.making import (
     seals_unseen,
     taken_in_as_they_stood,
 )
+from stillroom.stock.of_held import recall_of
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.out_of_freezer import out_of_freezer
 from stillroom.stock.places import places_meant
@@ -89,7 +90,7 @@ def use_first(
         if row.is_food
         and row.place != SET_ASIDE
         and row.number > 0
-        and stock.recall(row.lot.code) is None
+        and recall_of(stock, row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
         and too_old_in_oil(stock, row.lot.code, row.place, at) is None
         and stood_unsealed(stock, row.lot.code, row.place, at) is None

@@ -17,7 +17,7 @@ from stillroom.stock.lacks import counts_as_unprocessed
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
-from stillroom.stock.of_held import held_inputs
+from stillroom.stock.of_held import held_inputs, recall_of, recall_words
 from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 from stillroom.stock.unsealed import stood_unsealed, unsealed_at
@@ -62,11 +62,12 @@ def take(stock: Stock, command: Take) -> Decision:
 
 def not_if_recalled(stock: Stock, code: str) -> Refusal | None:
     """Return that a lot was recalled, and why; `None` where it was not."""
-    recall = stock.recall(code)
-    if recall is None:
+    recalled = recall_of(stock, code)
+    if recalled is None:
         return None
+    said = recall_words(stock, code, *recalled).removeprefix("it ")
     return Refusal(
-        f"{stock.lots[code].what} {printed(code)} was recalled: {recall.why}",
+        f"{stock.lots[code].what} {printed(code)} {said}",
         instead=_ENDS_A_RECALL,
         source=OUR_RECORD,
     )

@@ -28,7 +28,7 @@ from stillroom.stock.lacks import (
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
-from stillroom.stock.of_held import held_inputs
+from stillroom.stock.of_held import held_inputs, recall_of, recall_words
 from stillroom.stock.unknown_process import (
     PROCESS_UNKNOWN_SOURCE,
     UNKNOWN_WORDS,
@@ -55,8 +55,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     process.
     """
     why = []
-    if (recall := stock.recall(code)) is not None:
-        why.append(f"it was recalled: {recall.why}")
+    if (recalled := recall_of(stock, code)) is not None:
+        why.append(recall_words(stock, code, *recalled))
     made, lot = stock.made(code), stock.lots[code]
     known = stock.put_up_said(code) if made is None else None
     if is_process_unknown(stock, code):

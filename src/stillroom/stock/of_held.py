@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import datetime as dt
 
-from stillroom.stock.events import Held, Made
+from stillroom.stock.events import Held, Made, Recalled
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import filled_at, jars_out_at
+from stillroom.stock.lotcode import printed
 
 DONE_AGAIN_WITHIN = dt.timedelta(hours=2)
 """Those of a wrong process; a test holds them to the book."""
@@ -22,6 +23,30 @@ def held_inputs(stock: Stock, code: str) -> tuple[tuple[str, Held], ...]:
     born = stock.begun(code)
     found = _held(stock, code)
     return tuple((of, hold) for number, of, hold in found if number > born)
+
+
+def recall_of(stock: Stock, code: str) -> tuple[str, Recalled] | None:
+    """
+    Return the recall that a lot is under, and of which lot: its own, or of an input.
+
+    A recall names what was made by then. What stood at the stove meanwhile is booked
+    behind it, from the lot that its sheet named: it is called back all the same.
+    """
+    if (recall := stock.recall(code)) is not None:
+        return code, recall
+    made = stock.made(code)
+    for part in made.inputs if made is not None else ():
+        if (found := recall_of(stock, part.lot)) is not None:
+            return found
+    return None
+
+
+def recall_words(stock: Stock, code: str, of: str, recall: Recalled) -> str:
+    """Say of a lot that it was recalled, or what it was made out of."""
+    if of == code:
+        return f"it was recalled: {recall.why}"
+    made_of = f"{stock.lots[of].what} {printed(of)}"
+    return f"it was made out of {made_of}, which was recalled: {recall.why}"
 
 
 def _held(stock: Stock, code: str) -> list[tuple[int, str, Held]]:

@@ -9,6 +9,7 @@ from stillroom.book.processes import process_for
 from stillroom.methods import (
     hot_pack,
     juice,
+    pack_steps,
     per_jar,
     pressure_pack,
     puree,
@@ -358,3 +359,23 @@ def test_each_way_of_packing_is_known_by_its_name():
     wrong = raw_pack.scale(granted(pack_procedure(granted(pack_for("pears")))), 1)
     assert isinstance(wrong, Refusal)
     assert "hot pack" in wrong.instead
+
+
+@pytest.mark.parametrize(
+    ("jar", "spoon"), [("pint", "1/2 tsp salt a jar"), ("quart", "1 tsp salt a jar")]
+)
+def test_salt_is_said_by_the_jar_that_is_filled(jar, spoon):
+    """A teaspoon a quart, said over 18 pints, was taken twice."""
+    pack = granted(pack_for("green beans", pack="hot"))
+    filled = pack_steps.fill(pack, Filling(jar=jar, jars=4, process=None))
+    assert spoon in filled.note
+
+
+def test_water_and_sugar_are_named_once():
+    """The sheet said "water, water", and "sugar, water"."""
+    sauce = granted(pack_procedure(granted(pack_for("applesauce"))))
+    preps = {part.name: part.prep for part in sauce.ingredients}
+    assert preps["water"] == preps["sugar"] == ""
+    pears = granted(pack_procedure(granted(pack_for("pears", pack="hot"))))
+    preps = {part.name: part.prep for part in pears.ingredients}
+    assert "syrup" in preps["sugar"]

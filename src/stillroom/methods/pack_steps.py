@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 
-from stillroom.book.packs import Pack
+from stillroom.book.packs import SALT_TSP, Pack, quarts_in
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import counted, jars_said, plural
 from stillroom.measures import CUP_M3, cups_said, mixed_number
@@ -276,7 +276,8 @@ def fill(pack: Pack, filling: Filling) -> Step:
     if raw:
         notes.append(pack.at_pot.removesuffix("."))
     if pack.salt:
-        notes.append("1 tsp salt a quart, as one likes")
+        each = float(SALT_TSP * quarts_in(filling.jar))  # printed by the quart
+        notes.append(f"{mixed_number(each)} tsp salt a jar, as one likes")
     return Step(
         id="fill",
         verb=f"{how} {jars_said(filling.jars, filling.jar)}",

@@ -379,3 +379,15 @@ def test_water_and_sugar_are_named_once():
     pears = granted(pack_procedure(granted(pack_for("pears", pack="hot"))))
     preps = {part.name: part.prep for part in pears.ingredients}
     assert "syrup" in preps["sugar"]
+
+
+def test_minutes_from_the_boil_are_not_said_of_the_way_to_it():
+    """ "Boil gently for 5 min" stood over 35 min, for the way to the boil is in it."""
+    pack = granted(pack_for("green beans", pack="hot"))
+    procedure = granted(pack_procedure(pack))
+    recipe = granted(per_jar.scale(procedure, 7, pack.method))
+    step = pack_steps.cook(recipe, pack, station())
+    assert step.duration_min > pack.cooking.most_min
+    assert step.verb == (
+        "Bring the green beans to the boil, then boil gently for 5 min"
+    )

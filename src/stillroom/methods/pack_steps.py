@@ -145,11 +145,12 @@ def cook(recipe: Recipe, pack: Pack, station: Station) -> Step:
     duration = heat + cooking.most_min
     shorter = cooking.most_min - cooking.least_min
     usual = hand.spread_of(heat)
+    to_the_boil = f"Bring the {pack.food} to the boil"
     verbs = {
-        "boil": f"Boil the {pack.food} gently for {cooking.most_min} min",
-        "simmer": f"Simmer the {pack.food} for {cooking.most_min} min",
+        "boil": f"{to_the_boil}, then boil gently for {cooking.most_min} min",
+        "simmer": f"{to_the_boil}, then simmer for {cooking.most_min} min",
         "soften": f"Cook the {pack.food} soft",
-        "to the boil": f"Bring the {pack.food} to the boil",
+        "to the boil": to_the_boil,
     }
     ends = {"soften": "soft enough for the mill", "to the boil": "it boils"}
     printed = "as printed" if cooking.how_known == "looked_up" else COMMON_PRACTICE

@@ -2,6 +2,7 @@
 
 import pytest
 
+from stillroom.book.acid import acid_rules
 from stillroom.book.trouble import DEEDS, troubles, troubles_for
 from stillroom.refusal import Refusal, granted
 from tests.cli.running import run
@@ -58,10 +59,43 @@ def ids(sign: str, **asked) -> list[str]:
         ("cloudy", 800, "jelly", "cloudy"),
         ("never processed", 9.6, "acid", "too-little-heat-acid"),
         ("never processed", 1, "acid", "too-little-heat-acid-soon"),
+        ("forgot acid", None, None, "acid-forgotten-late"),
+        ("no lemon juice", 1, None, "acid-forgotten"),
+        ("I forgot to put the lemon juice in", 30, "acid", "acid-forgotten-late"),
+        ("half the lemon juice", 30, None, "acid-forgotten-late"),
+        ("too low a pressure", 1, None, "wrong-time"),
+        ("too low a pressure", 5, None, "wrong-time-late"),
+        ("the gauge fell", 1, None, "lost-boil"),
+        ("the gasket leaks", 1, None, "gasket"),
+        ("the gasket leaks", 5, None, "lost-boil-late"),
+        ("it does not come up to pressure", 1, None, "gasket"),
+        ("boiled over", None, None, "boil-over"),
     ],
 )
 def test_signs_as_people_say_them(sign, hours, food, first):
     assert ids(sign, hours=hours, food=food)[0] == first
+
+
+def test_one_word_names_all_that_it_may_be():
+    assert {"wrong-time-late", "lost-boil-late", "gasket"} <= set(ids("pressure"))
+    assert {"wrong-time-late", "lost-boil-late"} <= set(ids("gauge"))
+    assert isinstance(troubles_for("the"), Refusal)
+
+
+def test_words_may_stand_between_in_their_order():
+    assert ids("boiled over, and the flame is out")[-1] == "boil-over"
+    assert "acid-forgotten" not in ids("lemon jelly is runny, and I forgot the timer")
+
+
+def test_acid_that_was_forgotten_is_no_matter_of_the_lid():
+    """Later than 2 h there is one answer, under pressure and for sealed jars too."""
+    (late,) = granted(troubles_for("forgot the acid", hours=3, food="acid"))
+    assert late.do == "discard"
+    assert "under pressure too, whatever their lids say" in late.then
+    (soon,) = granted(troubles_for("forgot the acid", hours=1))
+    for dose in acid_rules()["tomato"].in_jar("pint"):
+        assert f"{dose.quantity} {dose.unit} of {dose.acid}" in soon.then
+    assert "full published time from the start" in soon.then
 
 
 def test_without_hours_the_strict_answer_comes_first():
@@ -76,6 +110,7 @@ def test_late_is_never_offered_another_process():
         *("not sealed", "wrong time", "lid clicks", "water too low"),
         *("clicked when pressed", "sealed on the counter", "out too soon"),
         *("the power went out", "boil lost", "pressure lost", "canner ran dry"),
+        *("forgot the acid", "too low a pressure", "gasket leaks", "gauge fell"),
     ):
         found = troubles_for(sign, hours=48)
         if not isinstance(found, Refusal):
@@ -111,8 +146,8 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 39
-    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 4
+    assert len(rows) == 43
+    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 6
     assert all(t.source.text for t in rows)
 
 

@@ -32,6 +32,13 @@ def planned(small_day):
     return said.json
 
 
+def test_the_headspace_stands_where_the_jars_are_filled(small_day):
+    lines = run("plan", str(small_day), "--seconds", "1").out.splitlines()
+    filled = [line for line in lines if re.match(rf"{CLOCK_LINE}.* Fill \d", line)]
+    assert filled
+    assert all("1/4 in headspace in each" in line for line in filled)
+
+
 def test_the_plan_by_hand_is_shown_beside_step_by_step(small_day, planned):
     """It has the same steps, ends when it is said to, and is marked as the other."""
     beside = planned["by_hand"]

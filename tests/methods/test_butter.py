@@ -123,3 +123,35 @@ def test_crabapple_butter_answers_by_the_leaflet():
     assert process.minutes == 10
     assert process.how_known == "looked_up"
     assert "01600550" in process.source
+
+
+def notes_of(product: str, jar: str = "half-pint") -> dict[str, str]:
+    made = recipe(product)
+    work = butter.steps(made, station(), Filling(jar=jar, jars=8, process=None))
+    return {step.id: step.note for step in granted(work).steps}
+
+
+def test_a_recipe_by_the_weight_of_its_fruit_names_its_sugars_and_measures_no_pulp():
+    """Only the brown sugar was named, and half of the sugar stayed out."""
+    note = notes_of("apple butter")["measure_pulp"]
+    assert "2 1/4 cups sugar and 2 1/4 cups brown sugar (packed)" in note
+    assert "by what there is" not in note
+
+
+def test_a_recipe_by_cups_of_pulp_says_how_much_sugar_to_how_much():
+    note = notes_of("pear butter")["measure_pulp"]
+    assert note == "4 cups sugar to 8 cups pear pulp, by what there is"
+
+
+def test_how_it_is_stirred_is_what_the_plan_gives_for_it():
+    """Three quarters of a person leave a glance for another pot, and it says so."""
+    work = granted(
+        butter.steps(recipe(), station(), Filling(jar="pint", jars=4, process=None))
+    )
+    thick = next(step for step in work.steps if step.id == "thicken")
+    assert thick.attention_quarters == butter.STIRRED_ALL_THE_TIME < 4
+    assert "but for a glance at another pot" in thick.note
+    thin = next(step for step in work.steps if step.id == "cook_down")
+    assert "while it is thin" in thin.note
+    checked = granted(butter.checks(recipe(), station()))
+    assert any("while it is thin" in caution.text for caution in checked.cautions)

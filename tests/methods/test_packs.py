@@ -419,3 +419,35 @@ def test_each_way_of_packing_is_known_by_its_name():
     wrong = raw_pack.scale(granted(pack_procedure(granted(pack_for("pears")))), 1)
     assert isinstance(wrong, Refusal)
     assert "hot pack" in wrong.instead
+
+
+@pytest.mark.parametrize(
+    ("jar", "spoon"), [("pint", "1/2 tsp salt a jar"), ("quart", "1 tsp salt a jar")]
+)
+def test_salt_is_said_by_the_jar_that_is_filled(jar, spoon):
+    """A teaspoon a quart, said over 18 pints, was taken twice."""
+    pack = granted(pack_for("green beans", pack="hot"))
+    filled = pack_steps.fill(pack, Filling(jar=jar, jars=4, process=None))
+    assert spoon in filled.note
+
+
+def test_water_and_sugar_are_named_once():
+    """The sheet said "water, water", and "sugar, water"."""
+    sauce = granted(pack_procedure(granted(pack_for("applesauce"))))
+    preps = {part.name: part.prep for part in sauce.ingredients}
+    assert preps["water"] == preps["sugar"] == ""
+    pears = granted(pack_procedure(granted(pack_for("pears", pack="hot"))))
+    preps = {part.name: part.prep for part in pears.ingredients}
+    assert "syrup" in preps["sugar"]
+
+
+def test_minutes_from_the_boil_are_not_said_of_the_way_to_it():
+    """ "Boil gently for 5 min" stood over 35 min, for the way to the boil is in it."""
+    pack = granted(pack_for("green beans", pack="hot"))
+    procedure = granted(pack_procedure(pack))
+    recipe = granted(per_jar.scale(procedure, 7, pack.method))
+    step = pack_steps.cook(recipe, pack, station())
+    assert step.duration_min > pack.cooking.most_min
+    assert step.verb == (
+        "Bring the green beans to the boil, then boil gently for 5 min"
+    )

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from stillroom.book.jars import jars
 from stillroom.book.procedures import procedure_for
 from stillroom.book.processes import process_for
+from stillroom.book.remake import remakes
 from stillroom.book.trouble import troubles
 from stillroom.measures import TEASPOON_M3, read_volume_m3
 from stillroom.methods import remade, spread
@@ -264,3 +265,10 @@ def test_no_minutes_are_made_up_for_a_boil_that_prints_none():
 )
 def test_the_clock_is_named_where_it_ends_the_boil(pectin, said):
     assert boil_words(granted(asked(400, pectin)).remaking) == said
+
+
+def test_the_printed_order_asks_for_sterile_jars_only_where_the_process_is_short():
+    """It said "fill sterilised jars" beside "jars need no sterilising"."""
+    for row in remakes():
+        if "sterilised" in row.steps:
+            assert "sterilised where their process is under 10 min" in row.steps

@@ -282,6 +282,16 @@ def test_a_recipe_by_the_jar_is_told_in_jars_and_its_acid_by_the_jar(
     assert acid["prep"] == "2 tbsp into each jar"
 
 
+def test_a_part_is_named_once_and_what_is_optional_is_if_wanted(
+    beans_and_tomatoes: dict,
+):
+    """It said "11 cups water, boiling water" and "8 tsp salt, (if wanted)"."""
+    recipes = {r["batches"][0]["id"]: r for r in beans_and_tomatoes["recipes"]}
+    preps = {p["name"]: p["prep"] for p in recipes["green beans 1"]["parts"]}
+    assert preps["salt"] == "if wanted"
+    assert preps["water"] == "boiling"
+
+
 def test_what_boils_gently_is_not_told_to_boil_hard(beans_and_tomatoes: dict):
     said = [line for r in beans_and_tomatoes["recipes"] for line in r["how"]]
     assert "5 min at a gentle boil." in said

@@ -117,6 +117,11 @@ def test_each_card_has_its_numerals_and_its_keys():
     assert board(state, at(2)).cards[1].big == ""  # a plan's hour is no clock
 
 
+def test_a_clock_says_when_it_began():
+    card = board(fold([BEGUN, BOILED]), at(2)).cards[0]
+    assert card.says == "of 10 min at a full boil, from 9:30 until 9:40"
+
+
 def test_what_cannot_wait_comes_before_what_runs_and_what_waits():
     """Load 3 (5 min) rests, load 2 was lost, load 1 still boils."""
     state = fold(

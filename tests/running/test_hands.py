@@ -75,6 +75,52 @@ def test_followed_to_the_end_every_step_comes_once_and_nothing_is_left(plan: Day
     assert all(has_step(plan, *each) for each in done)
 
 
+def test_at_a_fire_it_says_how_closely_it_is_watched_and_who_may_take_it(
+    plan: DayPlan,
+):
+    """May I leave the stove: by the quarters of a person that the plan gives for it."""
+    events: list[AnyEvent] = [DayBegun(loads=loads_of(plan), occurred_at=START)]
+    placed = {(s.batch, s.step): s for s in plan.answer.timetable.steps}
+    works = {(b.id, s.id): s for b in plan.problem.batches for s in b.steps}
+    watched = {1: "Look in", 2: "Stay in the kitchen", 3: "Stay beside it", 4: "Called"}
+    skilled = {p.id for p in plan.problem.people if "pan" in {*map(str, p.skills)}}
+    seen = set()
+    while now := [one for one in hands(plan, fold(events)) if one.now and one.now.step]:
+        todo, person = now[0].now, now[0].person
+        key = (todo.batch, todo.step)
+        if works[key].burner_w and placed[key].quarters:
+            assert todo.called_away.startswith(watched[placed[key].quarters])
+            assert "alled away: fire off first" in todo.called_away
+            assert person not in todo.called_away
+            seen.add(placed[key].quarters)
+            if "hand it to" in todo.called_away:
+                assert any(who in todo.called_away for who in skilled - {person})
+        else:
+            assert todo.called_away == ""
+        events.append(StepDone(batch=todo.batch, step=todo.step, occurred_at=START))
+    assert {2, 4} <= seen
+
+
+def test_who_has_nothing_left_is_shown_what_she_could_take_over(plan: DayPlan):
+    """What can the child do now: steps of others that she does alone."""
+    helper = next(p for p in plan.problem.people if "pan" not in {*map(str, p.skills)})
+    hers = [s for s in plan.answer.timetable.steps if s.person == helper.id]
+    done = [StepDone(batch=s.batch, step=s.step, occurred_at=START) for s in hers]
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+    (one,) = [
+        one for one in hands(plan, fold([begun, *done])) if one.person == helper.id
+    ]
+    assert one.now is None
+    assert 0 < len(one.could) <= 3
+    works = {(b.id, s.id): s for b in plan.problem.batches for s in b.steps}
+    for who, todo in one.could:
+        assert who != helper.id
+        assert str(works[todo.batch, todo.step].skill) in {*map(str, helper.skills)}
+        assert todo.end_min <= helper.leaves_min
+        assert todo.quarters <= helper.quarters
+    assert all(other.could == () for other in hands(plan, fold([begun])) if other.now)
+
+
 def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: DayPlan):
     load = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
     begun = DayBegun(loads=loads_of(plan), occurred_at=START)

@@ -16,6 +16,7 @@ from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop
+from stillroom.web.wording import quarts
 
 
 class Store:
@@ -187,6 +188,23 @@ def test_each_batch_page_has_recipe_shelf_process_and_steps(plan: DayPlan) -> No
         assert "Not in it: own hours, heat," in text
         for caution in batch.cautions:
             assert caution.source in text
+
+
+def test_a_batch_page_has_the_size_of_the_pot_it_is_planned_in(plan: DayPlan) -> None:
+    """It showed the 12 quarts that a batch was sized by, "in stockpot" of 16."""
+    assert isinstance(plan.answer, Answer)
+    by_name = {pot.name: pot.volume_m3 for pot in plan.day.kitchen.pots}
+    sized_small = tuple(
+        replace(batch, checked=replace(batch.checked, pot_given_m3=0.001))
+        for batch in plan.batches
+    )
+    client = pages_of(replace(plan, batches=sized_small))
+    for batch in sized_small:
+        used = {s.pot for s in plan.answer.timetable.steps if s.batch == batch.id}
+        (pot,) = used - {None, ""}
+        text = plain(client.get(f"/batch/{batch.id}").text)
+        assert f"in {pot}" in text
+        assert f"has {plain(quarts(by_name[pot]))}" in text
 
 
 def test_each_load_page_has_its_jars_process_and_clock(plan: DayPlan) -> None:

@@ -264,16 +264,14 @@ def _ingredients(pack: Pack, jar: str, share: Fraction) -> tuple[Ingredient, ...
     found = [_base(pack, share)]
     if liquid.water_cups:
         juice = liquid.name if liquid.name.endswith("juice") else "water"
-        found.append(
-            _measured(juice, liquid.water_cups * share, "cup", "liquid", liquid.name)
-        )
+        how = liquid.name.removesuffix(juice).strip()  # "boiling"; a syrup by its name
+        found.append(_measured(juice, liquid.water_cups * share, "cup", "liquid", how))
         found[-1] = replace(found[-1], how_known=liquid.source.how_known)
     if liquid.sugar_cups:
+        into = liquid.name if "syrup" in liquid.name else ""
         found.append(
             replace(
-                _measured(
-                    "sugar", liquid.sugar_cups * share, "cup", "sugar", liquid.name
-                ),
+                _measured("sugar", liquid.sugar_cups * share, "cup", "sugar", into),
                 optional=liquid.sugar_optional,
                 how_known=liquid.source.how_known,
             )

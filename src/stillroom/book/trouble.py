@@ -29,6 +29,8 @@ FOODS = (
     *("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid"),
     *("acid", "fat", "dried_meat"),
 )
+_LEAST_LETTERS = 5
+"""A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
 _SPREADS = frozenset({"jelly", "jam", "butter"})
 
 
@@ -39,7 +41,7 @@ class Trouble:
     id: str
     sign: str
     words: tuple[str, ...]
-    """As people say it."""
+    """As people say it; at a "…" anything may stand between."""
     food: str
     within_h: float | None
     """It holds only so long after the event; `None`: for ever. [h]"""
@@ -127,6 +129,7 @@ def troubles_for(
     ['unsealed-late']
     """
     said = tokens(sign)
+    likeness = _likeness if _is_known(said) else _word_of_it
     if hours is not None and not 0 <= hours < 1e5:
         return Refusal(
             f"{hours:g} hours is no time since something happened",
@@ -136,7 +139,7 @@ def troubles_for(
     scored = [
         (score, trouble)
         for trouble in troubles()
-        if (score := _likeness(said, trouble)) > 0
+        if (score := likeness(said, trouble)) > 0
         and _of_food(trouble, food)
         and (hours is None or trouble.within_h is None or hours <= trouble.within_h)
     ]
@@ -183,11 +186,37 @@ def _overruled_by_hours(found: list[Trouble]) -> list[Trouble]:
     ]
 
 
+def _is_known(said: list[str]) -> bool:
+    return any(_likeness(said, trouble) for trouble in troubles())
+
+
 def _likeness(said: list[str], trouble: Trouble) -> int:
     """Count words of the longest phrase of the trouble that was said."""
     return max(
-        (len(tokens(words)) for words in trouble.words if holds(said, words)), default=0
+        (len(tokens(words)) for words in trouble.words if _was_said(said, words)),
+        default=0,
     )
+
+
+def _was_said(said: list[str], phrase: str) -> bool:
+    """Whether it was said word by word; at a "…" anything may stand between."""
+    left = said
+    for piece in phrase.split("…"):
+        sought = tokens(piece)
+        starts = range(len(left) - len(sought) + 1)
+        at = next((n for n in starts if left[n : n + len(sought)] == sought), None)
+        if at is None:
+            return False
+        left = left[at + len(sought) :]
+    return True
+
+
+def _word_of_it(said: list[str], trouble: Trouble) -> int:
+    """Whether less was said than any phrase has, but a part of one: "pressure"."""
+    part = " ".join(said)
+    if all(len(word) < _LEAST_LETTERS for word in said):
+        return 0
+    return any(holds(tokens(words), part) for words in trouble.words)
 
 
 def _of_food(trouble: Trouble, food: str | None) -> bool:

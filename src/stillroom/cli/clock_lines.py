@@ -9,7 +9,11 @@ from stillroom.planning.words.sheet import Entry, Ink, Sheet
 
 
 def print_clock_lines(sheet: Sheet) -> None:
-    """Print when, who, what and where, one line for each thing that is done."""
+    """
+    Print when, who, what and where, one line for each thing that is done.
+
+    Of the end signs the headspace alone is printed: it is part of the process.
+    """
     name = max((len(e.who) for e in sheet.entries), default=0)
     for entry in sheet.entries:
         click.echo(_line(entry, sheet, name))
@@ -17,7 +21,8 @@ def print_clock_lines(sheet: Sheet) -> None:
 
 def _line(entry: Entry, sheet: Sheet, name: int) -> str:
     times = f"{sheet.clock(entry.start_min):>5}-{sheet.clock(entry.end_min):<5}"
-    about = " · ".join(part for part in (entry.batch, entry.detail) if part)
+    room = entry.end_sign if "headspace" in entry.end_sign else ""
+    about = " · ".join(part for part in (entry.batch, room, entry.detail) if part)
     where = f" [{entry.where}]" if entry.where else ""
     what = entry.what
     if entry.ink is Ink.HELD:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
+from stillroom.in_a_list import all_of
 from stillroom.measures import CUP_M3
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -25,7 +26,13 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import drawn, material_of, printed_in, weight_words
+from stillroom.methods.portions import (
+    drawn,
+    material_of,
+    printed_in,
+    said,
+    weight_words,
+)
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import ROOM_K, jars_at, mix_solids
 from stillroom.methods.step import Link, Skill, Step
@@ -124,7 +131,9 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
             *fire.metal_cautions(station.pot),
             Caution(
                 "stir often, then all the time: it spits, and it burns at the bottom; "
-                "do not scrape up what has caught",
+                "do not scrape up what has caught. The plan has it stirred every few "
+                "minutes while it is thin; where it catches sooner, stir all the time "
+                "from there on",
                 COMMON_PRACTICE,
             ),
         ),
@@ -198,7 +207,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         _cut(recipe),
         _soften(recipe, station),
         *through_the_mill(kilos),
-        _measure_pulp(),
+        _measure_pulp(recipe),
         *_cook(recipe, station),
         *jar_work.fill_and_close(filling, recipe.procedure.headspace_in, gels=False),
         jar_work.wash_pot(),
@@ -259,14 +268,24 @@ def _soften(recipe: Recipe, station: Station) -> Step:
     )
 
 
-def _measure_pulp() -> Step:
+def _measure_pulp(recipe: Recipe) -> Step:
+    sugars = all_of(
+        f"{said(part)} ({part.prep})" if part.prep else said(part)
+        for part in recipe.of_role("sugar")
+    )
+    pulp = [part for part in recipe.of_role("fruit") if part.volume_m3 is not None]
+    sugar_goes = (
+        f"{sugars} to {all_of(said(part) for part in pulp)}, by what there is"
+        if pulp
+        else f"{sugars}, however much pulp it gave: the recipe is printed so"
+    )
     return by_hand(
         "measure_pulp",
         "Measure the pulp, weigh out the sugar",
         "cups of pulp written down",
         hand.MEASURE_PULP_MIN,
         in_pot=True,
-        note="sugar goes by the pulp that there is",
+        note=sugar_goes,
     )
 
 
@@ -294,7 +313,7 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
             in_pot=True,
             same_hands="",
             caution="It spits: long sleeves, a deep pot.",
-            note="stir every few minutes",
+            note="stir every few minutes while it is thin",
         ),
         Step(
             id="thicken",
@@ -308,7 +327,7 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
             burner_w=GENTLE_W,
             in_pot=True,
             caution="It burns if it is left.",
-            note="stir all the time",
+            note="stir all the time, but for a glance at another pot",
         ),
     )
 

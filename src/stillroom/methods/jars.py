@@ -57,7 +57,8 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
             spread=hand.spread_of(boil + hand.HEAT_JARS_MIN),
             basis=f"published sterilising time, {hand.HEAT_JARS_MIN} min to the boil",
             burner_w=1_000.0,
-            note="no process of 10 min or more follows, so the jars are sterilised",
+            note="no process of 10 min or more follows, so the jars are sterilised; "
+            f"{hand.HEAT_JARS_MIN} min to the boil are in it",
         )
     else:
         heat = Step(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 
-from stillroom.book.packs import Pack
+from stillroom.book.packs import SALT_TSP, Pack, quarts_in
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import counted, jars_said, plural
 from stillroom.measures import CUP_M3, cups_said, mixed_number
@@ -184,11 +184,12 @@ def cook(recipe: Recipe, pack: Pack, station: Station) -> Step:
     duration = heat + cooking.most_min
     shorter = cooking.most_min - cooking.least_min
     usual = hand.spread_of(heat)
+    to_the_boil = f"Bring the {pack.food} to the boil"
     verbs = {
-        "boil": f"Boil the {pack.food} gently for {cooking.most_min} min",
-        "simmer": f"Simmer the {pack.food} for {cooking.most_min} min",
+        "boil": f"{to_the_boil}, then boil gently for {cooking.most_min} min",
+        "simmer": f"{to_the_boil}, then simmer for {cooking.most_min} min",
         "soften": f"Cook the {pack.food} soft",
-        "to the boil": f"Bring the {pack.food} to the boil",
+        "to the boil": to_the_boil,
     }
     ends = {"soften": "soft enough for the mill", "to the boil": "it boils"}
     printed = "as printed" if cooking.how_known == "looked_up" else COMMON_PRACTICE
@@ -315,7 +316,8 @@ def fill(pack: Pack, filling: Filling) -> Step:
     if raw:
         notes.append(pack.at_pot.removesuffix("."))
     if pack.salt:
-        notes.append("1 tsp salt a quart, as one likes")
+        each = float(SALT_TSP * quarts_in(filling.jar))  # printed by the quart
+        notes.append(f"{mixed_number(each)} tsp salt a jar, as one likes")
     return Step(
         id="fill",
         verb=f"{how} {jars_said(filling.jars, filling.jar)}",

@@ -168,7 +168,7 @@ def _soften(recipe: Recipe, station: Station) -> Step:
     )
     return Step(
         id="soften",
-        verb=f"Simmer the crushed fruit {SIMMER_SOFT_MIN} min",
+        verb=f"Bring the crushed fruit to the boil, simmer {SIMMER_SOFT_MIN} min",
         end_sign="soft, and the juice runs",
         duration_min=minutes,
         spread=hand.spread_of(minutes),

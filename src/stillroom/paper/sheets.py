@@ -247,7 +247,9 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
                 "quantity": mixed_number(part.quantity),
                 "unit": _unit(part.unit, part.quantity),
                 "name": part.name,
-                "prep": part.prep + (" (if wanted)" if part.optional else ""),
+                "prep": ", ".join(
+                    filter(None, (part.prep, "if wanted" if part.optional else ""))
+                ),
             }
             for part in first.parts
         ],

@@ -7,7 +7,7 @@ Pure: a state and a moment in, plain values out; page and terminal only draw the
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from stillroom.jar_count import jars_said
 from stillroom.planning.words.load_words import HOW_TO_LIFT
@@ -166,7 +166,10 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
         case Phase.BOILING:
             assert run.deadline is not None
             big, until, keys = left(run.deadline, at), run.deadline, (_lost(rules),)
-            says = f"of {minutes} min {rules.at}, until {_clock(until, at)}"
+            began = _clock(until - timedelta(minutes=minutes), at)
+            says = (
+                f"of {minutes} min {rules.at}, from {began} until {_clock(until, at)}"
+            )
         case Phase.RESTING:
             assert run.may_lift_at is not None
             big, until = left(run.may_lift_at, at), run.may_lift_at

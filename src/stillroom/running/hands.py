@@ -6,13 +6,14 @@ Pure. A load's own lines go away as its clock moves on; a step's when it is said
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
 from stillroom.planning.begun.as_known import LOWER
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Person, Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.sheet import clock
@@ -36,6 +37,13 @@ class Todo:
     caution: str = ""
     held: bool = False
     """Do not leave it."""
+    called_away: str = ""
+    """How closely it is watched, and what is done by who must go; empty off a fire."""
+    skill: str = ""
+    """What one must be able to do alone for it; empty for jars."""
+    end_min: int = 0
+    quarters: int = 0
+    """How much of one person the plan gives for it, 0 to 4."""
     batch: str = ""
     step: str = ""
     """Empty for jars lowered or lifted: the load's own key says that."""
@@ -66,6 +74,17 @@ class Hands:
 
     Their key is that of the load, and the step may be done before it is time for it.
     """
+    could: tuple[tuple[str, Todo], ...] = ()
+    """Where nothing is left: the next that others have and she may take over, whose."""
+
+
+_WATCHED = {
+    1: "look in every few minutes",
+    2: "stay in the kitchen and watch it",
+    3: "stay beside it: a glance at another pot, no more",
+}
+"""By the quarters of a person that the plan gives for it."""
+_COULD_AT_MOST = 3
 
 
 def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
@@ -83,8 +102,30 @@ def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
     for person in problem.people:
         mine = [todo for who, todo in listed if who == person.id]
         mine.sort(key=lambda todo: todo.start_min)
-        everyone.append(_in_order(person.id, mine))
+        everyone.append(
+            _in_order(person.id, mine)
+            if mine
+            else replace(_in_order(person.id, mine), could=_could(person, listed))
+        )
     return tuple(everyone)
+
+
+def _could(
+    person: Person, listed: list[tuple[str | None, Todo]]
+) -> tuple[tuple[str, Todo], ...]:
+    """Steps of others that somebody with nothing left does alone, the next first."""
+    found = [
+        (who, todo)
+        for who, todo in listed
+        if who is not None
+        and todo.skill in {str(skill) for skill in person.skills}
+        and todo.quarters <= person.quarters
+        and not (todo.begun or todo.held)
+        and person.arrives_min <= todo.start_min
+        and todo.end_min <= person.leaves_min
+    ]
+    found.sort(key=lambda each: each[1].start_min)
+    return tuple(found[:_COULD_AT_MOST])
 
 
 def _in_order(person: str, mine: list[Todo]) -> Hands:
@@ -129,11 +170,30 @@ def _todos(
     for placed in timetable.steps:
         if (placed.batch, placed.step) in state.steps_done:
             continue
-        todo = step_todo(placed, steps[placed.batch, placed.step], starts_at, state)
+        step = steps[placed.batch, placed.step]
+        todo = step_todo(placed, step, starts_at, state)
+        if step.burner_w and placed.person and placed.quarters:
+            todo = replace(todo, called_away=_called_away(problem, placed, step))
         listed.append((placed.person, todo))
     for load in timetable.loads:
         listed += _load_todos(load, starts_at, state)
     return listed
+
+
+def _called_away(problem: Problem, placed: PlacedStep, step: Step) -> str:
+    """May she leave the fire: how closely it is watched, what is off, who takes it."""
+    others = [
+        person.id
+        for person in problem.people
+        if person.id != placed.person
+        and str(step.skill) in {str(skill) for skill in person.skills}
+        and person.arrives_min <= placed.start_min
+        and placed.end_min <= person.leaves_min
+    ]
+    hand_on = f", or hand it to {any_of(others)}" if others else ""
+    watched = _WATCHED.get(placed.quarters)
+    called = f"called away: fire off first{hand_on}"
+    return _capital(f"{watched}; {called}." if watched else f"{called}.")
 
 
 def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -> Todo:
@@ -148,6 +208,9 @@ def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -
         until=step.end_sign,
         caution=step.caution,
         held=placed.quarters >= 4,
+        skill=str(step.skill),
+        end_min=placed.end_min,
+        quarters=placed.quarters,
         batch=placed.batch,
         step=placed.step,
         begun=(placed.batch, placed.step) in state.steps_begun,

@@ -66,6 +66,8 @@ def without_counts(verb: str) -> str:
     'Bottled lemon juice into each jar'
     >>> without_counts("Everything together, to the boil, 15 min")
     'Everything together, to the boil'
+    >>> without_counts("Bring the carrots to the boil, then simmer for 5 min")
+    'Bring the carrots to the boil, then simmer'
     >>> without_counts("Boil hard 1 min by the clock")
     'Boil hard by the clock'
     >>> without_counts("Boil hard 1/2 min (30 s) by the clock")

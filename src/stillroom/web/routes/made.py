@@ -39,6 +39,7 @@ def batch_page(request: Request) -> Response:
         raise HTTPException(404, f"Today's plan has no batch called {wanted!r}.")
     sheet, answer = _timed(plan)
     placed = [s for s in answer.timetable.steps if s.batch == wanted] if answer else []
+    pot = next((s.pot for s in placed if s.pot), batch.pot)
     return page(
         request,
         "batch.html",
@@ -56,7 +57,8 @@ def batch_page(request: Request) -> Response:
         ],
         said=_said(plan),
         cost=cost_per_jar(batch, plan.day.shelf),
-        pot=next((s.pot for s in placed if s.pot), batch.pot),
+        pot=pot,
+        pot_m3=_holds_m3(plan, pot) or batch.checked.pot_given_m3,
         why_then=_why_then(plan, placed),
         why_set=urlencode({"jar": batch.jar})
         if batch.procedure.method in SETS and batch.jar in DRAWN_JARS
@@ -120,6 +122,11 @@ def _why_then(
         )
         for s in placed
     }
+
+
+def _holds_m3(plan: DayPlan, pot: str) -> float | None:
+    """What the pot holds that it is planned in: not always the one it was sized in."""
+    return next((p.volume_m3 for p in plan.day.kitchen.pots if p.name == pot), None)
 
 
 def _why_pot(plan: DayPlan, batch: MadeBatch, burner: str | None) -> str:

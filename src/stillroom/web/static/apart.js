@@ -53,7 +53,7 @@ export function aboard(of, ms) {
 function says(card, { phase, until }, clock) {
   const { processMin, at, rest, again } = card.dataset;
   return {
-    boiling: `of ${processMin} min ${at}, until ${clock(until)}`,
+    boiling: `of ${processMin} min ${at}, from ${clock(until - processMin * MINUTE_MS)} until ${clock(until)}`,
     resting: `${rest}; jars stay in until ${clock(until)}`,
     ready: "straight up, onto wood or a towel, an inch apart",
     lost: `${again}: the whole ${processMin} min start again`,

@@ -85,6 +85,8 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     how_much.py      how much of what
+    jars_or_measure.py
+                     pints that may be jars or a measure
     number_words.py  how many, as it is said aloud
     sorts.py         what sort of thing a lot is
     words.py         names and days as people write them

@@ -13,6 +13,7 @@ What is kept, and read again::
     about.py       which lots an event is about
     codec.py       events to entries of the ledger and back
     rows.py        what follows from an event for lots, movements and links
+    entries.py     what entries say of a lot, one after the other
     fold.py        events to lots and balances
     on_demand.py   the stock, each lot read when it is asked for
     handle.py      the shell: read, decide, write

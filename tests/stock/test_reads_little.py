@@ -6,7 +6,7 @@ import pytest
 from sqlalchemy import event
 
 from stillroom.records.days import open_records
-from stillroom.stock import fold as fold_module
+from stillroom.stock import entries as entries_module
 from stillroom.stock.about import lots_of
 from stillroom.stock.codec import to_entry
 from stillroom.stock.commands import Receive
@@ -94,7 +94,7 @@ def test_the_entries_about_a_lot_are_found_without_a_look_at_all_others(
     expected = {code: walked(stock, code) for code in stock.lots}
     assert any(isinstance(e, Held) for about in expected.values() for _, e in about)
     assert any(isinstance(e, Mended) for about in expected.values() for _, e in about)
-    monkeypatch.setattr(fold_module, "lots_of", None)
+    monkeypatch.setattr(entries_module, "lots_of", None)
     monkeypatch.setattr(stock, "_events", OneByOne(stock._events))
     assert {code: stock.about(code) for code in stock.lots} == expected
 

@@ -5,18 +5,18 @@ import pytest
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.codec import from_entry, to_entry
-from stillroom.stock.commands import Hold, Label, Need, Process, SayPutUp
+from stillroom.stock.commands import Hold, Label, Need, Process, Receive, SayPutUp
 from stillroom.stock.cover import pantry_count
 from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.drawing import Drawing
-from stillroom.stock.events import Doubt, Hand, How, PutUpSaid, Way
+from stillroom.stock.events import Doubt, Hand, How, Kind, PutUpSaid, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import LOOK_FIRST, holds
 from stillroom.stock.sentence import propose
 from stillroom.stock.told import told
 from stillroom.stock.unknown_process import UNKNOWN_WORDS, is_process_unknown
-from tests.stock.kitchen import MORNING, Farm
+from tests.stock.kitchen import MORNING, Farm, thing
 from tests.stock.test_gauge import _Recorded
 
 BEANS = "6 pint jars green beans, pantry, October 2025"
@@ -49,6 +49,7 @@ def first(farm: Farm) -> list[str]:
         *("3 quart jars tomatoes, pantry", "2 half-pints fig jam, pantry, from Ida"),
         *("6 bottles beef broth, pantry", "2 half-pints lemon curd, pantry"),
         *("2 jars salsa, pantry", "2 jars garlic in oil, pantry"),
+        *("3 jars minestrone, pantry", "2 jars lentils, pantry"),
     ],
 )
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
@@ -85,6 +86,16 @@ def test_what_is_acid_dry_cold_or_no_canning_is_not_asked(sentence):
     assert not is_process_unknown(farm.stock, farm.last)
     assert UNKNOWN_WORDS not in holds(farm.stock, farm.last)
     assert isinstance(say(farm), Refusal)
+
+
+def test_no_sort_that_is_said_of_jars_but_bought_lets_them_go():
+    for kind in Kind:
+        farm = Farm()
+        jars = thing(BEANS, kind=kind)
+        assert farm.do(Receive(things=(jars,), at=farm.at)) is None
+        held = kind in (Kind.RAW, Kind.HALF_MADE, Kind.FILLED)
+        assert is_process_unknown(farm.stock, farm.last) is held, kind
+        assert "green beans" not in first(farm), kind
 
 
 def test_what_is_carried_out_of_the_cold_to_a_shelf_is_asked():
@@ -180,6 +191,10 @@ def test_whoever_adds_them_is_told_before_it_is_booked():
     [
         ("6 pints green beans, pantry", True),
         ("7 quarts beef broth, cellar", True),
+        ("six pints green beans, pantry", True),
+        ("green beans 6 pts, pantry", True),
+        ("7 qt chicken stock in the cellar", True),
+        ("4 bags beef broth, 2 quarts each, pantry", False),
         ("7 quarts beef broth, refrigerator", False),
         ("28 cups beef broth, cellar", False),
         ("4 quarts dried beans, pantry", False),

@@ -1,19 +1,19 @@
 """
 The edges: kitchen measures in, SI inside, and kitchen measures out again.
 
-US customary and metric are equal. This file gathers: ``read`` reads, ``write`` writes,
-``words`` has the words and their sizes.
+US customary and metric are equal. This file gathers: ``read`` reads any measure,
+``read_as`` one of which it is known what it measures, ``write`` writes, ``words`` has
+the words and their sizes.
 """
 
-from stillroom.measures.read import (
-    Quantity,
+from stillroom.measures.read import Quantity, read_quantity
+from stillroom.measures.read_as import (
     read_duration_min,
     read_height_m,
     read_length_m,
     read_mass_kg,
     read_power_w,
     read_pressure_pa,
-    read_quantity,
     read_temperature_k,
     read_volume_m3,
 )

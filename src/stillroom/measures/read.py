@@ -90,11 +90,6 @@ _NUMBER = re.compile(
 )
 _UNIT_TEXT = re.compile(r"[^0-9+&,]*?(?=\s*(?:$|[0-9+&,]|\.[0-9]|\band\b))")
 _JOINT = re.compile(r"\s*(?:\+|&|,(?=\s)|\band\b)?\s*")
-_THOUSANDS = re.compile(
-    r"(?i)(?<![0-9.,/])([1-9][0-9]?)\.([0-9]{3})(?![0-9])\s*"
-    r"(?=(?:m|met(?:re|er)s?|ft|foot|feet)\b)"
-)
-"""Where a point may part thousands, as much of the world writes a height: 1.200 m."""
 _BAGS = re.compile(r"(?i)^(?P<count>.*?[0-9a-z])\s+of\s+(?P<each>.+)$")
 
 
@@ -130,7 +125,7 @@ def read_quantity(text: str, *, example: str = "") -> Quantity:
     6
     """
     try:
-        return _read(text, None)
+        return read_measure(text, None)
     except Unreadable as fault:
         if not example:
             raise
@@ -138,7 +133,7 @@ def read_quantity(text: str, *, example: str = "") -> Quantity:
         raise Unreadable(f"{why}{example}.") from None
 
 
-def _read(text: str, wanted: Dimension | None) -> Quantity:
+def read_measure(text: str, wanted: Dimension | None) -> Quantity:
     """Read ``text``; ``wanted`` decides what a lone C and an example are."""
     plain = _plain(text, wanted)
     parts = _BAGS.match(plain)
@@ -148,15 +143,16 @@ def _read(text: str, wanted: Dimension | None) -> Quantity:
     counted, count = _read_sum(parts["count"], text, None)
     dimension, each = _read_sum(parts["each"], text, wanted)
     if counted is not Dimension.COUNT or dimension is Dimension.COUNT:
-        raise _unreadable(text, wanted, 'before "of" goes a count, after it a measure')
+        raise unreadable(text, wanted, 'before "of" goes a count, after it a measure')
     if not 1 <= count <= 10_000:
-        raise _unreadable(text, wanted, "between 1 and 10000 bags are read")
+        raise unreadable(text, wanted, "between 1 and 10000 bags are read")
     if dimension not in (Dimension.VOLUME, Dimension.MASS):
-        raise _unreadable(text, wanted, "bags hold a volume or a weight")
+        raise unreadable(text, wanted, "bags hold a volume or a weight")
     return Quantity(dimension, count * each, text.strip(), bags=int(count))
 
 
-def _unreadable(text: str, wanted: Dimension | None, why: str) -> Unreadable:
+def unreadable(text: str, wanted: Dimension | None, why: str) -> Unreadable:
+    """Return the fault of a measure: what was read, why it is none, what would do."""
     shown = text if len(text) <= 60 else f"{text[:57]}..."
     as_what = f" as a {wanted}" if wanted else ""
     example = _ALLOWED[wanted] if wanted else _ANY_EXAMPLE
@@ -167,14 +163,14 @@ def _plain(text: str, wanted: Dimension | None) -> str:
     """Spell glyphs out and take every other unusual letter for a fault."""
     if len(text) > LONGEST_TEXT:
         why = f"it has {len(text)} letters, a measure has at most {LONGEST_TEXT}"
-        raise _unreadable(text, wanted, why)
+        raise unreadable(text, wanted, why)
     plain = text.translate(_PLAIN).strip()
     if not plain:
-        raise _unreadable(text, wanted, "nothing is written there")
+        raise unreadable(text, wanted, "nothing is written there")
     for letter in plain:
         if letter != "°" and not " " <= letter <= "~":
             why = f"the letter {letter!r} belongs to no measure"
-            raise _unreadable(text, wanted, why)
+            raise unreadable(text, wanted, why)
     return plain
 
 
@@ -189,14 +185,14 @@ def _read_sum(
         number, at = _read_number(plain, at, text, wanted)
         word = _UNIT_TEXT.match(plain, at)
         if word is None:  # pragma: no cover - the pattern also matches nothing
-            raise _unreadable(text, wanted, "no unit follows the number")
+            raise unreadable(text, wanted, "no unit follows the number")
         terms.append(_measure(sign * number, word[0].strip(), text, wanted))
         at = word.end()
         joint = _JOINT.match(plain, at)
         if joint is not None and joint.end() > at:
             at = joint.end()
             if at == len(plain):
-                raise _unreadable(text, wanted, "it ends where more is announced")
+                raise unreadable(text, wanted, "it ends where more is announced")
     return _added_up(terms, sign, text, wanted)
 
 
@@ -209,19 +205,19 @@ def _added_up(
     dimensions = list(dict.fromkeys(dimension for dimension, _ in terms))
     if len(dimensions) > 1:
         why = f"{all_of(dimensions)} do not add up"
-        raise _unreadable(text, wanted, why)
+        raise unreadable(text, wanted, why)
     dimension = dimensions[0]
     if dimension is Dimension.TEMPERATURE and len(terms) > 1:
-        raise _unreadable(text, wanted, "temperatures are not added up")
+        raise unreadable(text, wanted, "temperatures are not added up")
     if dimension is Dimension.COUNT and len(terms) > 1:
-        raise _unreadable(text, wanted, "give one count")
+        raise unreadable(text, wanted, "give one count")
     value = sum((size for _, size in terms), Fraction(0))
     if sign < 0 and dimension not in (Dimension.LENGTH, Dimension.TEMPERATURE):
-        raise _unreadable(text, wanted, "it is less than nothing")
+        raise unreadable(text, wanted, "it is less than nothing")
     if dimension is Dimension.TEMPERATURE and value < 0:
-        raise _unreadable(text, wanted, "nothing is colder than -459.67 °F")
+        raise unreadable(text, wanted, "nothing is colder than -459.67 °F")
     if dimension is Dimension.COUNT and value.denominator != 1:
-        raise _unreadable(text, wanted, "things are counted whole")
+        raise unreadable(text, wanted, "things are counted whole")
     return dimension, value
 
 
@@ -232,25 +228,25 @@ def _read_number(
     if found is None:
         rest = plain[at:]
         why = f"no number stands where {rest!r} does" if rest else "it has no number"
-        raise _unreadable(text, wanted, why)
+        raise unreadable(text, wanted, why)
     if max(len(part) for part in found.groups(default="")) > LONGEST_NUMBER:
         why = f"a number in it has more than {LONGEST_NUMBER} digits"
-        raise _unreadable(text, wanted, why)
+        raise unreadable(text, wanted, why)
     if (decimal := found["decimal"]) is not None:
         follows = plain[found.end() : found.end() + 2]
         if re.match(r",[0-9]", follows):
-            raise _unreadable(text, wanted, "a decimal has a point: 2.5, not 2,5")
+            raise unreadable(text, wanted, "a decimal has a point: 2.5, not 2,5")
         if re.match(r"\.(?:[0-9]|$)|/", follows):
-            raise _unreadable(text, wanted, "the number has one point too many")
+            raise unreadable(text, wanted, "the number has one point too many")
         return Fraction(decimal.replace(",", "")), found.end()
     over, under = int(found["over"]), int(found["under"])
     if under == 0:
-        raise _unreadable(text, wanted, "nothing can be divided by zero")
+        raise unreadable(text, wanted, "nothing can be divided by zero")
     if found["whole"] is None:
         return Fraction(over, under), found.end()
     if over >= under:
         why = f"in a mixed number the fraction is below one, not {over}/{under}"
-        raise _unreadable(text, wanted, why)
+        raise unreadable(text, wanted, why)
     return int(found["whole"]) + Fraction(over, under), found.end()
 
 
@@ -266,21 +262,19 @@ def _measure(
         spelled = "°C"
     if spelled == "C" and wanted is not Dimension.VOLUME:
         why = 'a lone C may be cups or Celsius; write "cups" or "°C"'
-        raise _unreadable(text, wanted, why)
+        raise unreadable(text, wanted, why)
     if spelled in SCALES or small in SCALES:
         factor, offset = SCALES.get(spelled) or SCALES[small]
         return Dimension.TEMPERATURE, number * factor + offset
     if trap := TRAPS.get(spelled) or TRAPS.get(small):
-        raise _unreadable(text, wanted, f"{spelled!r} is not read: {trap}")
+        raise unreadable(text, wanted, f"{spelled!r} is not read: {trap}")
     if _FOREIGN.search(spelled):
-        raise _unreadable(text, wanted, f"{spelled!r} is not read: {FOREIGN_MEASURE}")
+        raise unreadable(text, wanted, f"{spelled!r} is not read: {FOREIGN_MEASURE}")
     if (unit := UNITS.get(spelled) or UNITS.get(small)) is None:
-        raise _unreadable(text, wanted, f"no unit is called {spelled!r}")
+        raise unreadable(text, wanted, f"no unit is called {spelled!r}")
     dimension, size = unit
     if wanted is Dimension.VOLUME and size == OUNCE_KG:
-        raise _unreadable(
-            text, wanted, 'an ounce is a weight; for a volume say "fl oz"'
-        )
+        raise unreadable(text, wanted, 'an ounce is a weight; for a volume say "fl oz"')
     return dimension, number * size
 
 
@@ -289,125 +283,5 @@ def _bare(
 ) -> tuple[Dimension, Fraction]:
     """Take a number without a unit for a count, where a count will do."""
     if wanted not in (None, Dimension.COUNT):
-        raise _unreadable(text, wanted, "the number needs its unit")
+        raise unreadable(text, wanted, "the number needs its unit")
     return Dimension.COUNT, number
-
-
-def _read_as(text: str, wanted: Dimension) -> Fraction:
-    quantity = _read(text, wanted)
-    if quantity.dimension is not wanted:
-        raise _unreadable(text, wanted, f"that is a {quantity.dimension}")
-    return quantity.value
-
-
-def read_volume_m3(text: str) -> float:
-    """
-    Read a volume. [m3].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no volume; "8 oz" is a weight and refused, "8 fl oz" is not.
-
-    Examples
-    --------
-    >>> f"{1e6 * read_volume_m3('7 1/2 cups'):.2f} ml"
-    '1774.41 ml'
-    """
-    return float(_read_as(text, Dimension.VOLUME))
-
-
-def read_mass_kg(text: str) -> float:
-    """
-    Read a mass. [kg].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no mass.
-    """
-    return float(_read_as(text, Dimension.MASS))
-
-
-def read_length_m(text: str) -> float:
-    """
-    Read a length or an elevation; negative below the sea. [m].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no length. A number without its unit is none: "2150" is refused.
-    """
-    return float(_read_as(text, Dimension.LENGTH))
-
-
-def read_height_m(text: str) -> float:
-    """
-    Read a height above the sea; negative below it. [m].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no length, or one like "1.200 m", which may be 1200 m: read as
-        1.2 m it would have the shortest times of all.
-    """
-    metres = read_length_m(text)
-    if found := _THOUSANDS.search(text):
-        long = "".join(found.groups())
-        why = (
-            f"its point may part thousands or tenths; write {long} if it is as much, "
-            "or one decimal"
-        )
-        raise _unreadable(text, Dimension.LENGTH, why)
-    return metres
-
-
-def read_pressure_pa(text: str) -> float:
-    """
-    Read an absolute pressure, as a barometer shows it. [Pa].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no pressure, or one that is counted from the air around ("psi").
-    """
-    return float(_read_as(text, Dimension.PRESSURE))
-
-
-def read_power_w(text: str) -> float:
-    """
-    Read a burner's rated power, in W, kW or BTU/h. [W].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no power.
-    """
-    return float(_read_as(text, Dimension.POWER))
-
-
-def read_temperature_k(text: str) -> float:
-    """
-    Read a temperature. [K].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no temperature or lies below absolute zero.
-    """
-    return float(_read_as(text, Dimension.TEMPERATURE))
-
-
-def read_duration_min(text: str) -> int:
-    """
-    Read a duration of whole minutes, "24 h". [min].
-
-    Raises
-    ------
-    Unreadable
-        If ``text`` is no duration or not of whole minutes.
-    """
-    minutes = _read_as(text, Dimension.DURATION) / 60
-    if minutes.denominator != 1:
-        raise _unreadable(text, Dimension.DURATION, "minutes are counted whole")
-    return int(minutes)

@@ -13,6 +13,7 @@ What is kept, and read again::
     about.py       which lots an event is about
     codec.py       events to entries of the ledger and back
     rows.py        what follows from an event for lots, movements and links
+    entries.py     what entries say of a lot, one after the other
     fold.py        events to lots and balances
     on_demand.py   the stock, each lot read when it is asked for
     handle.py      the shell: read, decide, write
@@ -86,6 +87,8 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     how_much.py      how much of what
+    jars_or_measure.py
+                     pints that may be jars or a measure
     number_words.py  how many, as it is said aloud
     sorts.py         what sort of thing a lot is
     words.py         names and days as people write them

@@ -11,38 +11,21 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import TypeVar
 
 from stillroom.book.words import plain
-from stillroom.stock.about import lots_of
+from stillroom.stock.entries import Entries
 from stillroom.stock.events import (
-    KINDS,
     AnyEvent,
-    Checked,
-    ColdSaid,
-    Completed,
-    Counted,
-    Event,
-    GaugeSaid,
     Held,
-    Labelled,
     Lot,
     Made,
-    Mended,
-    Noted,
     Part,
-    Pictured,
-    Processed,
-    PutUpSaid,
-    Recalled,
     Received,
     Taken,
     movements,
 )
 from stillroom.stock.lotcode import day_of_code
 from stillroom.stock.made_as_it_counts import as_it_counts
-
-E = TypeVar("E", bound=Event)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +37,7 @@ class Out:
     part: Part
 
 
-class Stock:
+class Stock(Entries):
     """
     What the farm holds; nothing in it but what the events say.
 
@@ -64,16 +47,10 @@ class Stock:
     """
 
     def __init__(self) -> None:
+        super().__init__()
         self._sequence = 0
-        self._events: dict[int, AnyEvent] = {}
         self._lots: dict[str, Lot] = {}
         self._named: dict[str, list[str]] = defaultdict(list)
-        self._of: dict[type[Event], dict[str, list[int]]] = {
-            kind: defaultdict(list) for kind in KINDS.values()
-        }
-        """By kind and lot code: entries about a lot, but for holds of a whole load."""
-        self._undone: set[int] = set()
-        self._mended_by: dict[int, list[int]] = defaultdict(list)
         self._tokens: dict[str, int] = {}
         self._places: set[str] = set()
         self._at: dict[str, dict[str, int]] = defaultdict(dict)
@@ -82,9 +59,6 @@ class Stock:
         self._from_run: dict[tuple[str, str, str], list[int]] = defaultdict(list)
         self._in_load: dict[tuple[str, int], list[str]] = defaultdict(list)
         self._on_day: dict[str, int] = defaultdict(int)
-
-    def _read(self, code: str) -> None:
-        """Have every event about a lot at hand."""
 
     def _read_begun(self, code: str) -> None:
         """Have the event by which a lot came to be at hand."""
@@ -112,11 +86,6 @@ class Stock:
         return list(self._events.values())
 
     @property
-    def undone(self) -> set[int]:
-        """Sequences of entries that were mended."""
-        return self._undone
-
-    @property
     def sequence(self) -> int:
         """Number of the last event."""
         return self._sequence
@@ -124,10 +93,6 @@ class Stock:
     def booked_as(self, token: str) -> int:
         """Return the sequence under which a request was booked; 0 if it was not."""
         return self._tokens.get(token, 0)
-
-    def event(self, sequence: int) -> AnyEvent:
-        """Return the event of a sequence, from 1."""
-        return self._events[sequence]
 
     def has_lot(self, code: str) -> bool:
         """Whether there ever was such a lot."""
@@ -183,21 +148,6 @@ class Stock:
             said_cold=self.said_cold(code),
         )
 
-    def completed(self, code: str) -> Completed | None:
-        """Return what was added of a lot since it was booked; `None` if nothing was."""
-        self._read(code)
-        return next(reversed(self._those(Completed, code)), None)
-
-    def said_cold(self, code: str) -> frozenset[str]:
-        """Return the places of a lot that were cold all the while, as somebody said."""
-        self._read(code)
-        return frozenset(event.place for event in self._those(ColdSaid, code))
-
-    def put_up_said(self, code: str) -> PutUpSaid | None:
-        """Return how jars that came in were put up, as somebody said last."""
-        self._read(code)
-        return next(reversed(self._those(PutUpSaid, code)), None)
-
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
         self._read_begun(code)
@@ -238,16 +188,6 @@ class Stock:
             if part.lot == code
         )
 
-    def checks(self, code: str) -> tuple[Checked, ...]:
-        """Return the checks of a lot, in order."""
-        self._read(code)
-        return self._those(Checked, code)
-
-    def counts(self, code: str) -> tuple[Counted, ...]:
-        """Return how often a lot was counted, in order."""
-        self._read(code)
-        return self._those(Counted, code)
-
     def held(self, code: str) -> tuple[Held, ...]:
         """Return why a lot, or the canner load that it came from, was put on hold."""
         self._read(code)
@@ -269,31 +209,6 @@ class Stock:
         """Return why a canner load was put on hold, its lots booked or not."""
         self._read_load(day, load)
         return self._counting(Held, self._held_loads.get((day, load), ()))
-
-    def processed(self, code: str) -> Processed | None:
-        """Return the process that was typed in late for a lot, the last one."""
-        self._read(code)
-        return next(reversed(self._those(Processed, code)), None)
-
-    def gauge_said(self, code: str) -> GaugeSaid | None:
-        """Return what the gauge read by who said it later; `None` if nobody did."""
-        self._read(code)
-        return next(reversed(self._those(GaugeSaid, code)), None)
-
-    def label(self, code: str) -> Labelled | None:
-        """Return how a lot was labelled; `None` where it was not yet."""
-        self._read(code)
-        return next(reversed(self._those(Labelled, code)), None)
-
-    def notes(self, code: str) -> tuple[Noted, ...]:
-        """Return what was written down of a lot since it came to be, in order."""
-        self._read(code)
-        return self._those(Noted, code)
-
-    def pictures(self, code: str) -> tuple[str, ...]:
-        """Return the names of the pictures of a lot, in order."""
-        self._read(code)
-        return tuple(event.name for event in self._those(Pictured, code))
 
     def from_run(self, run: str, batch: str, load: str = "") -> str | None:
         """Return the lot that was booked from a batch and load of a run, if it was."""
@@ -323,11 +238,6 @@ class Stock:
         found |= {by for of in found for by in self._mended_by.get(of, ())}
         return tuple((number, self._events[number]) for number in sorted(found))
 
-    def recall(self, code: str) -> Recalled | None:
-        """Return the recall that a lot is under, if any."""
-        self._read(code)
-        return next(iter(self._those(Recalled, code)), None)
-
     def is_undone(self, code: str) -> bool:
         """Whether the lot was booked by mistake, and taken back."""
         self._read_begun(code)
@@ -341,32 +251,15 @@ class Stock:
         """Return every place that something was ever at, in order of the alphabet."""
         return tuple(sorted(self._places, key=str.casefold))
 
-    def __contains__(self, sequence: int) -> bool:
-        """Whether an entry counts: it is there, and was not mended."""
-        return self._counts(sequence)
-
-    def _those(self, kind: type[E], code: str) -> tuple[E, ...]:
-        """Return the events of a kind about a lot that count, in order."""
-        return self._counting(kind, self._of[kind].get(code, ()))
-
-    def _counting(self, kind: type[E], sequences: Iterable[int]) -> tuple[E, ...]:
-        found = (self.event(s) for s in sequences if s in self)
-        return tuple(event for event in found if isinstance(event, kind))
-
-    def _counts(self, sequence: int | None) -> bool:
-        return sequence is not None and sequence not in self._undone
-
     def apply(self, event: AnyEvent) -> None:
         """Take one more event in."""
         self._sequence += 1
         self._take_in(self._sequence, event)
 
     def _take_in(self, sequence: int, event: AnyEvent) -> None:
-        self._events[sequence] = event
+        self._keep(sequence, event)
         if event.token:
             self._tokens[event.token] = sequence
-        for code in lots_of(event):
-            self._of[type(event)][code].append(sequence)
         match event:
             case Received(lot=lot):
                 self._begin(lot, sequence)
@@ -379,9 +272,6 @@ class Stock:
                     self._in_load[lot.day, batch.load].append(lot.code)
             case Held(day=day, load=load) if load is not None:
                 self._held_loads[day, load].append(sequence)
-            case Mended(of=of):
-                self._undone.add(of)
-                self._mended_by[of].append(sequence)
             case _:
                 pass
         for part in movements(event):

@@ -13,16 +13,14 @@ import datetime as dt
 import re
 from dataclasses import dataclass, replace
 
-from stillroom.book.acid_foods import is_known_low_acid, may_mean
-from stillroom.book.names import product_named
-from stillroom.book.words import tokens
-from stillroom.refusal import Refusal, Unreadable
-from stillroom.stock.amounts import Measure, Unit
+from stillroom.refusal import Unreadable
+from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.how_cold import Cold, cold_of, may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.in_oil import oil_caution
+from stillroom.stock.jars_or_measure import jars_or_measure
 from stillroom.stock.keeps import keeps
 from stillroom.stock.no_process_needed import (
     KEPT_DRY,
@@ -98,8 +96,6 @@ _SHOP = re.compile(
 )
 _DRY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+\(?(?:kept|stored)\s+dry\)?$")
 """Behind what it is, without a comma: "dried beans kept dry"."""
-_JAR_SIZE = re.compile(r"(?i)^\s*(?P<number>[0-9]+)\s+(?P<size>pint|quart)s?\s+")
-_DRIED = ("dried", "dry", "dehydrated")
 _NOTE = re.compile(r"(?i)^(?:note:?)\s+(?P<note>.+)$")
 
 
@@ -291,7 +287,7 @@ def _proposal(
             "dried beans, corn, rice or noodles: leave those words out, and say what "
             "process it had"
         )
-    if not as_jars and (fault := _jars_or_measure(sentence, reading)):
+    if not as_jars and (fault := jars_or_measure(sentence, reading)):
         reading.faults.append(fault)
     if reading.faults or not reading.number:
         thing = None
@@ -332,30 +328,6 @@ def _is_own_canned(thing: Incoming) -> bool:
     if thing.kind is not Kind.FILLED or thing.supplier:
         return False
     return not needs_no_process(thing.what, kept_dry=thing.kept_dry)
-
-
-def _jars_or_measure(sentence: str, reading: Reading) -> str:
-    """
-    Ask whether "6 pints green beans" are jars; empty where it is plain what is meant.
-
-    Asked only of low-acid food of the book on a shelf: as a measure of what is fresh it
-    would be on the list of what to eat, and in jars nobody said how it was put up.
-    """
-    found = _JAR_SIZE.match(sentence)
-    if found is None or reading.unit is not Unit.UL or reading.part or reading.kept_dry:
-        return ""
-    what = reading.what
-    in_book = not isinstance(product_named(what), Refusal) or may_mean(what)
-    if not in_book or not is_known_low_acid(what) or tokens(what)[0] in _DRIED:
-        return ""
-    if cold_of(reading.place) is not Cold.SHELF:
-        return ""
-    size = found["size"].lower()
-    return (
-        f"{found['number']} {size}s of {what} may be jars, or a measure of what is "
-        f'loose: write "{found["number"]} {size} jars {what}", or the measure in cups, '
-        "or in pounds"
-    )
 
 
 def _kind(reading: Reading, measure: Measure) -> Kind:

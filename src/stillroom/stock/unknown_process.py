@@ -60,10 +60,11 @@ def may_be_home_canned(lot: Lot) -> bool:
     So is broth and the like in bottles. Whom it is from does not say who filled it;
     that it is bought does.
     """
-    if lot.kind is Kind.BOUGHT or lot.kept_dry:
+    if lot.kind in (Kind.BOUGHT, Kind.JARS, Kind.LIDS) or lot.kept_dry:
         return False
-    jars = lot.kind is Kind.FILLED
-    return (jars or lot.measure.part == "bottle") and _may_be_canned(lot.what, jars)
+    part = lot.measure.part
+    jars = lot.kind is Kind.FILLED or is_jar(part) or part == "jar"
+    return (jars or part == "bottle") and _may_be_canned(lot.what, jars)
 
 
 @lru_cache(maxsize=1024)

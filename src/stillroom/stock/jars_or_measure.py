@@ -1,0 +1,43 @@
+"""Pints and quarts that may be jars or a measure: asked where it matters. Pure."""
+
+from __future__ import annotations
+
+import re
+
+from stillroom.book.acid_foods import is_known_low_acid, may_mean
+from stillroom.book.names import product_named
+from stillroom.book.words import tokens
+from stillroom.refusal import Refusal
+from stillroom.stock.amounts import Unit
+from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.how_much import Reading
+from stillroom.stock.number_words import in_digits
+
+_JAR_SIZE = re.compile(
+    r"(?i)\b(?P<number>[0-9]+)\s*(?:(?P<pint>pints?|pts?)|quarts?|qts?)\b"
+)
+_DRIED = ("dried", "dry", "dehydrated")
+
+
+def jars_or_measure(sentence: str, reading: Reading) -> str:
+    """
+    Ask whether "6 pints green beans" are jars; empty where it is plain what is meant.
+
+    Asked only of low-acid food of the book on a shelf: as a measure of what is fresh it
+    would be on the list of what to eat, and in jars nobody said how it was put up.
+    """
+    found = _JAR_SIZE.search(in_digits(sentence.split(",")[0].strip()))
+    if found is None or reading.unit is not Unit.UL or reading.part or reading.kept_dry:
+        return ""
+    what = reading.what
+    in_book = not isinstance(product_named(what), Refusal) or may_mean(what)
+    if not in_book or not is_known_low_acid(what) or tokens(what)[0] in _DRIED:
+        return ""
+    if cold_of(reading.place) is not Cold.SHELF:
+        return ""
+    size = "pint" if found["pint"] else "quart"
+    return (
+        f"{found['number']} {size}s of {what} may be jars, or a measure of what is "
+        f'loose: write "{found["number"]} {size} jars {what}", or the measure in cups, '
+        "or in pounds"
+    )

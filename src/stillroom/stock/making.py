@@ -70,7 +70,11 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
         said = "it had no process: sealed is not processed"
         why.append(said + _if_dry(lot, batch) + _if_cold(stock, code, batch))
     elif batch.due_min is None:
-        said = f"no published process is known for it ({batch.due_source})"
+        said = (
+            f"it {lack_words(stock, code)}"  # what else might have been done is over
+            if counts_as_unprocessed(stock, code)
+            else f"no published process is known for it ({batch.due_source})"
+        )
         why.append(said + what_to_say(stock, code))
     elif given < batch.due_min:
         why.append(f"its process was {given} min, and {batch.due_min} min are due")

@@ -115,6 +115,18 @@ def test_a_trace_and_a_recall_go_both_ways(stock):
     assert stock("out", jar, "1", "--as", "eaten").code == 3
 
 
+def test_a_trace_and_a_recall_of_beans_say_what_is_known_and_what_to_do(stock):
+    how = ("--process", "20", "--canner", "dial-gauge", "--gauge", "8 psi")
+    at = ("--pack", "hot", "--elevation", "3400ft", "--yes")
+    stock("made", "8 pints green beans, pantry", *how, *at)
+    said = " ".join(stock("trace", "green beans").out.split())
+    assert "it was made here, and none was named" in said
+    assert "it came in as it is" not in said
+    sheet = " ".join(stock("recall", "green beans", "--why", "low gauge").out.split())
+    assert "Taste none of it, not even to find out." in sheet
+    assert "Discard it untasted, jars and all, where no animal reaches it." in sheet
+
+
 def test_a_number_below_zero_is_told_in_words(stock):
     stock("add", "8 half-pints plum jelly, pantry", "--yes")
     for words in (

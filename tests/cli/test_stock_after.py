@@ -313,3 +313,21 @@ def test_a_place_whose_name_leaves_nothing_open_is_not_said_to_have_been_cold(db
     said = run("stock", "cold", "pickled beets", "--as", "freezer", "--db", db)
     assert said.code == 3
     assert "is one that may be cold or not" in flat(said.out + said.err)
+
+
+def test_loads_that_nobody_booked_are_said_where_the_page_says_them(db, monkeypatch):
+    with open_records(db) as records:
+        kitchen = Kitchen(records.ledger).begin().fill("plum jelly 1").can("canner/1")
+    at = kitchen.at + dt.timedelta(hours=10)
+    monkeypatch.setattr("stillroom.cli.commands.stock_after.now", lambda: at)
+    said = " ".join(stock("after", db=db).out.split())
+    assert "Was every load processed?" in said
+    assert "Its process was not started: load 2 (" in said
+    assert "are not booked yet" in said
+    assert "Nothing is open" not in said
+    assert (
+        "process was not started" in stock("after", "--json", db=db).json["not_booked"]
+    )
+    later = at + dt.timedelta(days=4)
+    monkeypatch.setattr("stillroom.cli.commands.stock_after.now", lambda: later)
+    assert "Nothing is open" in stock("after", db=db).out

@@ -115,11 +115,11 @@ def test_a_count_stands_beside_the_book(farm):
 def test_fewer_than_three_are_left_to_the_book(farm):
     for number in range(2):
         code = jelly(farm, 9)
-        farm.later(13)
+        farm.later(24)
         assert farm.check(code, 9) is None
         assert learned([], farm.stock) == AS_PUBLISHED, number
     code = jelly(farm, 9)
-    farm.later(13)
+    farm.later(24)
     assert farm.check(code, 9) is None
     known = learned([], farm.stock)
     assert known.yields["plum jelly"].runs == 3

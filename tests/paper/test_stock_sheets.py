@@ -51,10 +51,21 @@ def test_the_list_says_quality_and_no_other_word(farm):
     assert places == {"pantry", "freezer 2"}
 
 
+def test_the_recall_of_jars_that_are_not_acid_says_how_they_are_discarded(farm):
+    farm.made("9 pints green beans, pantry", food="vegetable", process_min=None)
+    farm.recall(farm.last, "too low a pressure")
+    rows = recall_rows(recall_sheet(farm.stock, farm.last), farm.stock, farm.at)
+    assert rows["untasted"].startswith("Taste none of it")
+    assert "Discard it untasted, jars and all" in rows["untasted"]
+    assert "USDA Complete Guide Guide 1" in rows["untasted"]
+    assert recall_pdf(farm.stock, farm.last, farm.at).startswith(b"%PDF")
+
+
 def test_the_recall_says_what_where_and_who(farm):
     farm.recall(farm.last, "soft lids")
     rows = recall_rows(recall_sheet(farm.stock, farm.last), farm.stock, farm.at)
     assert rows["why"] == "soft lids"
+    assert rows["untasted"] == ""  # jelly, whatever its lids
     assert rows["lots"][0]["sum"].endswith("all accounted for")
     assert [line["place"] for line in rows["shelf"]] == ["pantry"]
     assert [line["whom"] for line in rows["told"]] == ["Inn at the #bridge [*_$"]

@@ -14,12 +14,11 @@ from typing import TYPE_CHECKING
 from tests.simulation.devices import Device, Post, code_of
 from tests.simulation.forms import Form, forms_of
 from tests.simulation.shelf_model import ShelfModel
-from tests.simulation.shelf_words import ASIDE, REDO_WITHIN, Deed
+from tests.simulation.shelf_words import ASIDE, DAY, REDO_WITHIN, Deed
 
 if TYPE_CHECKING:
     from tests.simulation.week import FarmWeek
 
-DAY = dt.timedelta(hours=24)
 LOT = '<section class="lot" id="'
 CHOICES = re.compile(
     r'<section class="answer choices">\s*<h3>([^<]*)</h3>(.*?)</section>', re.DOTALL
@@ -54,8 +53,7 @@ def choice(shelf: ShelfModel, code: str, now: dt.datetime) -> Choice | None:
         return _within(REDO_WITHIN, since, doubts[-1].capitalize(), "Reprocess")
     if aside:
         return _within(DAY, since, f"{aside} jar", "Reprocess")
-    seen = [b.deed.seen for b in shelf.checks(code) if b.deed.seen]
-    if seen[-1:] == ["soft"]:
+    if shelf.seen(code)[-1:] == ["soft"]:
         return Choice("Soft", "Wait" if since <= 3 * DAY else "Remake")
     return None
 
@@ -74,8 +72,7 @@ def is_open(shelf: ShelfModel, code: str) -> bool:
         return False
     if shelf.held(code) or shelf.at[code, ASIDE] or not shelf.label(code):
         return True
-    seen = [b.deed.seen for b in shelf.checks(code) if b.deed.seen]
-    return seen[-1:] != ["set"] or (lot.canned and not shelf.looked(code))
+    return shelf.seen(code)[-1:] != ["set"] or (lot.canned and not shelf.looked(code))
 
 
 def read_after(week: FarmWeek, device: Device) -> list[Form]:

@@ -20,6 +20,7 @@ from tests.simulation.shelf_words import (
     AFTER,
     ASIDE,
     COLD,
+    DAY,
     DUE_MIN,
     EACH,
     INTO_A_MOUTH,
@@ -146,11 +147,25 @@ class ShelfModel:
             return not lot.supplier
         if not lot.canned:
             return False
-        seen = any(b.deed.seen for b in self.checks(code))
-        return not (self.given_min(code) >= DUE_MIN and self.looked(code) and seen)
+        whole = self.given_min(code) >= DUE_MIN
+        return not (whole and self.looked(code) and self.seen(code))
 
     def checks(self, code: str) -> list[Booked]:
         return self._entries("checked", code)
+
+    def seen(self, code: str) -> list[str]:
+        """What was seen of its set: that it has set counts after a day."""
+        return [
+            b.deed.seen
+            for b in self.checks(code)
+            if b.deed.seen == "soft" or (b.deed.seen and not self.is_early(code, b.at))
+        ]
+
+    def is_early(self, code: str, at: dt.datetime) -> bool:
+        """Whether its set is not looked at yet."""
+        made_at = self.lots[code].made_at
+        assert made_at is not None
+        return at - made_at < DAY
 
     def looked(self, code: str) -> bool:
         """Whether its seals were looked at once the jars had stood long enough."""
@@ -194,7 +209,7 @@ class ShelfModel:
             at = min(deed.said_at, now) if deed.said_at else now
             return Verdict(LOOKED[deed.kind](self, deed, at), {})
         if deed.kind == "check":
-            return self._check(deed)
+            return self._check(deed, now)
         there, number = self.at[deed.lot, deed.place], self.number(deed)
         if deed.kind == "count":
             return self._count(deed, there, number)
@@ -264,12 +279,14 @@ class ShelfModel:
             {(deed.lot, deed.place): -number, (deed.lot, deed.to): number},
         )
 
-    def _check(self, deed: Deed) -> Verdict:
+    def _check(self, deed: Deed, now: dt.datetime) -> Verdict:
         code = deed.lot
         if not (self.lots[code].jars and self.made_here(code)):
             return Verdict(Does.NO)
         if deed.good is None:
-            return Verdict(Does.BOOKS, {}) if deed.seen else Verdict(Does.NO)
+            early = deed.seen == "set" and self.is_early(code, now)
+            books = deed.seen and not early
+            return Verdict(Does.BOOKS, {}) if books else Verdict(Does.NO)
         here = self.here(code)
         aside = here.pop(ASIDE, 0)
         bad, shelf = deed.failed + deed.doubtful, sum(here.values())

@@ -13,6 +13,7 @@ COLD = ("freezer 1", "freezer 2")
 TO_OTHERS = ("sold", "given")
 INTO_A_MOUTH = ("eaten", "tasted", "drawn")
 AFTER = dt.timedelta(hours=12)
+DAY = dt.timedelta(days=1)
 REDO_WITHIN = dt.timedelta(hours=2)
 DUE_MIN = 10
 """Published for what is made in these weeks, at the height of this kitchen."""

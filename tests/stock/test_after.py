@@ -66,6 +66,30 @@ def test_good_seals_and_set_end_the_hold_and_ask_for_the_label(farm):
     assert day_after(farm.stock, farm.at) == ()
 
 
+def test_a_set_is_said_no_sooner_than_it_is_looked_at(farm):
+    farm.later(22)  # 7:00, out for 23 h
+    lot = open_lot(farm)
+    assert lot.set_ == "look at 8:00"
+    assert lot.all_may_be_sealed
+    assert not lot.set_may_be_seen
+    no = farm.do(Check(lot=farm.last, seen=Seen.SET, at=farm.at))
+    assert "not 24 h out of the canner" in no.reason
+    assert "from 8:00 on Thu 26 November" in no.instead
+    farm.check(farm.last, 8, seen=Seen.SET)  # nothing is lost: its seals count
+    lot = open_lot(farm)
+    assert lot.seals == ""
+    said = "its set has not been looked at: look from 8:00 on Thu 26 November"
+    assert lot.held == (said,)
+    assert not lot.may_be_labelled
+    (check,) = farm.stock.checks(farm.last)
+    assert (check.good, check.seen) == (8, None)
+    assert check.note == "a set was seen too early to count"
+    farm.later(1)
+    assert open_lot(farm).set_may_be_seen
+    assert farm.do(Check(lot=farm.last, seen=Seen.SET, at=farm.at)) is None
+    assert open_lot(farm).held == ()
+
+
 def test_a_lot_called_back_is_shown_and_wants_no_looking_at(farm):
     farm.later(25)
     assert farm.do(Check(lot=farm.last, good=8, seen=Seen.SET, at=farm.at)) is None

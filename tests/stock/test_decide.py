@@ -82,7 +82,7 @@ def test_a_lot_on_hold_is_neither_sold_nor_given(farm, way):
     assert no.instead
     assert "Extension" in no.source
     assert farm.take(farm.last, "1", Way.TASTED) is None
-    farm.later(14)
+    farm.later(24)
     assert farm.check(farm.last, 7) is None
     assert farm.take(farm.last, "1", way) is None
 
@@ -93,6 +93,7 @@ def test_seals_looked_at_too_early_leave_the_hold(farm):
     farm.check(farm.last, 8)
     assert holds(farm.stock, farm.last) == (
         "its seals were looked at before 12 h had passed: look again",
+        "its set has not been looked at: look from 9:00 on Thu 26 November",
     )
 
 
@@ -107,7 +108,7 @@ def test_seals_looked_at_too_early_leave_the_hold(farm):
 def test_without_a_whole_published_process_good_seals_do_not_help(farm, batch, why):
     # S7: sealed by itself is not processed.
     farm.made("15 half-pints gooseberry jam, pantry", **batch)
-    farm.later(14)
+    farm.later(24)
     farm.check(farm.last, 15)
     (held,) = holds(farm.stock, farm.last)
     assert why in held
@@ -116,7 +117,7 @@ def test_without_a_whole_published_process_good_seals_do_not_help(farm, batch, w
 
 def test_failed_jars_go_aside_and_are_not_sold(farm):
     farm.made("8 half-pints plum jelly, pantry")
-    farm.later(14)
+    farm.later(24)
     assert farm.check(farm.last, 6, 1, 1) is None
     assert farm.stock.places(farm.last) == {"pantry": 6, SET_ASIDE: 2}
     assert "6 half-pints" in farm.take(farm.last, "7", Way.SOLD).reason
@@ -129,7 +130,7 @@ def test_failed_jars_go_aside_and_are_not_sold(farm):
 
 def test_selling_more_than_the_good_ones_never_takes_those_set_aside(farm):
     farm.made("8 half-pints plum jelly, pantry")
-    farm.later(14)
+    farm.later(24)
     farm.check(farm.last, 6, 2)
     assert isinstance(farm.take(farm.last, "7", Way.SOLD), Refusal)
     assert farm.take(farm.last, "6", Way.SOLD) is None
@@ -138,7 +139,7 @@ def test_selling_more_than_the_good_ones_never_takes_those_set_aside(farm):
 
 def test_doubtful_jars_may_come_back_and_failed_ones_not(farm):
     farm.made("8 half-pints plum jelly, pantry")
-    farm.later(14)
+    farm.later(24)
     farm.check(farm.last, 6, 1, 1)
     assert "come back" in farm.check(farm.last, 8).reason
     assert farm.check(farm.last, 7, 1) is None
@@ -171,9 +172,10 @@ def test_a_process_is_not_offered_again_a_moment_past_its_day(farm):
 
 def test_a_soft_set_is_in_but_an_unknown_one_holds(farm):
     farm.made("8 half-pints plum jelly, pantry")
-    farm.later(14)
+    farm.later(24)
     farm.check(farm.last, 8, seen=None)
-    assert holds(farm.stock, farm.last) == ("its set has not been looked at",)
+    said = "its set has not been looked at: look from 9:00 on Thu 26 November"
+    assert holds(farm.stock, farm.last) == (said,)
     farm.check(farm.last, 8, seen=Seen.SOFT)
     assert holds(farm.stock, farm.last) == ()
 
@@ -182,7 +184,7 @@ def test_a_recall_holds_all_that_was_made_of_it_and_mending_frees_it(farm):
     sugar = farm.add("25 lb sugar, pantry, from the mill")
     farm.made("8 half-pints plum jelly, pantry", (sugar, "7 lb"))
     jelly = farm.last
-    farm.later(14)
+    farm.later(24)
     farm.check(jelly, 8)
     farm.recall(sugar, "glass in the sack")
     for way in (Way.SOLD, Way.GIVEN, Way.EATEN, Way.DRAWN):

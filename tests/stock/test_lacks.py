@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.book.trouble import troubles_for
 from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
 from stillroom.stock.commands import Hold, Label, Process
@@ -98,6 +99,28 @@ def test_low_acid_food_out_of_boiling_water_counts_as_never_processed(what, jar)
     farm.move(farm.last, "refrigerator")
     assert "discard it untasted" in farm.take(farm.last, "1", Way.EATEN).instead
     assert farm.take(farm.last, "8", Way.SPOILED, why="no process") is None
+
+
+@pytest.mark.parametrize(
+    ("what", "jar"), [("green beans", "pint"), ("lemon curd", "half-pint")]
+)
+def test_what_is_to_be_discarded_is_not_told_to_be_frozen_in_the_same_breath(what, jar):
+    farm = put_up(what, jar=jar, minutes=20)
+    lot = open_of(farm.stock, farm.last, farm.at)
+    said = " ".join((*lot.held, *(t.advice for t in lot.choices.troubles)))
+    assert "Discard it untasted, jars and all" in said
+    assert "so it counts as none" in said
+    for other in ("freeze", "refrigerate", "pressure canner", "fig"):
+        assert other not in said.casefold()
+    due = due_process(what, jar, elevation_ft=1017).words
+    assert "published" in due  # it says why, and not what might have been done
+    assert "freeze" not in due
+
+
+def test_figs_that_were_never_processed_are_still_found_in_the_book():
+    (found,) = troubles_for("figs never processed", food="low_acid")
+    assert found.do == "discard"
+    assert "figs" in found.cause
 
 
 def test_low_acid_food_is_as_it_was_where_its_process_was_whole():

@@ -75,7 +75,7 @@ def test_from_a_jar_to_the_supplier_and_from_the_fruit_to_whom_it_went():
     jelly = farm.last
     farm.made("7 half-pints plum jelly, pantry", (juice, "2 bags"), load=3)
     sister = farm.last
-    farm.later(14)
+    farm.later(24)
     farm.check(jelly, 8)
     farm.take(jelly, "2", Way.SOLD, to="Bram")
     farm.take(jelly, "1", Way.EATEN)

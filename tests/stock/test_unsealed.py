@@ -16,7 +16,7 @@ def farm() -> Farm:
     """Six of eight jars sealed; the two others were carried into the cold."""
     farm = Farm()
     farm.made("8 half-pints plum jelly, pantry")
-    farm.later(14)
+    farm.later(24)
     assert farm.check(farm.last, 6, failed=2) is None
     assert farm.move(farm.last, "refrigerator", "2", place="set aside") is None
     return farm

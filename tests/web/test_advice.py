@@ -86,6 +86,13 @@ def test_printed_yields_name_the_impossible(client):
         ("trouble", {"sign": "lid", "hours": "soon"}, "no number of hours"),
         ("trouble", {"sign": "the moon"}, "has no trouble like"),
         ("soft-jelly", {"jars": "many", "filled": "2026-01-01"}, "no whole number"),
+        (
+            "soft-jelly",
+            {"jars": "1000000", "filled": "2026-01-01"},
+            "1000000 is outside 1 to 400",
+        ),
+        ("soft-jelly", {"jars": "0", "filled": "2026-01-01"}, "0 is outside 1 to 400"),
+        ("year", {"food": "pears", "persons": "100000"}, "more than 9999"),
         ("soft-jelly", {"jars": "20", "filled": "yesterday"}, "no date and time"),
         ("soft-jelly", {"jars": "20", "filled": "2999-01-01"}, "filled after now"),
         ("soft-jelly", {"jars": "20", "filled": "1826-01-01"}, "filled in 1826"),

@@ -64,8 +64,16 @@ def test_every_lid_of_a_load_is_booked_as_sealed_by_one_answer(open_page, farm):
     assert stock_of(records.ledger).sequence == stock.sequence
 
 
+@pytest.mark.parametrize(("hours", "key"), [(20, "All 8 sealed"), (24, "and set")])
+def test_a_key_says_the_set_only_once_it_is_looked_at(open_page, hours, key):
+    client, _ = open_page(hours)
+    page = words(client.get("/stock/after").text)
+    assert key in page
+    assert ("and set" in page) is (key == "and set")
+
+
 def test_what_has_set_is_said_by_one_key_once_its_seals_are_in(open_page, farm):
-    client, records = open_page(20)
+    client, records = open_page(24)
     (form,) = forms(client.get("/stock/after").text, SEALED)
     after = client.post(SEALED, data=dict(form)).text
     assert words(after).count("It has set : ") == 2

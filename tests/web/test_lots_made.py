@@ -298,7 +298,10 @@ def test_the_whole_way_from_the_stove_to_the_label(client, records, kitchen):
     assert len(labels) == 2
     for fields in labels:
         send(client, "/stock/book", [*fields, ("hand", "printed")])
-    assert "Nothing is open" in client.get("/stock/after").text
+    after = words(client.get("/stock/after").text)
+    assert "Its process was not started: load 2" in after
+    assert "Nothing is open" not in after  # not while a load has no lot yet
+    assert "Every lot that is booked has its checks and its label." in after
     now = stock(records)
     code = printed(next(iter(now.lots)))
     sold = {"deed": "sold", "lot": code, "quantity": "1", "to": "stand"}

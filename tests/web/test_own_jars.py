@@ -76,7 +76,7 @@ def test_jars_with_their_whole_process_wait_for_their_seals_alone(client, record
         (
             {"sentence": "4 pint jars zucchini, pantry"},
             "no published process is known",
-            "no published process is known for it",
+            "no such process is published for it",
         ),
     ],
 )

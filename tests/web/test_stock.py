@@ -210,7 +210,7 @@ def test_a_held_lot_is_not_sold_and_a_check_frees_it(client, records):
     )
     assert answer.status_code == 422
     assert "its seals have not been looked at" in answer.text
-    client.app.state.clock.at += dt.timedelta(hours=14)
+    client.app.state.clock.at += dt.timedelta(hours=24)
     deed(client, deed="check", lot=code, seals="7 good 1 failed", seen="set")
     assert (
         deed(client, deed="sold", lot=code, quantity="2", to="Bram").status_code == 200

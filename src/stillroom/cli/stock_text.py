@@ -8,10 +8,11 @@ from itertools import groupby
 from typing import Any
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
-from stillroom.jar_count import counted
+from stillroom.jar_count import counted, plural
+from stillroom.paper.stock_sheets import untasted_words
 from stillroom.refusal import Refusal
 from stillroom.stock.accounts import RecallSheet
-from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Part, Taken, Way
+from stillroom.stock.events import SET_ASIDE, AnyEvent, Lot, Made, Part, Taken, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import psi_words
 from stillroom.stock.how_long_ago import left_words, since_words
@@ -146,12 +147,7 @@ def print_trace(stock: Stock, found: Trace) -> None:
     print_holds(stock, found.lot.code)
     heading("What went into it")
     if not found.back:
-        say(
-            f"Nothing that the record knows; it came from {found.lot.supplier}."
-            if found.lot.supplier
-            else "Nothing that the record knows: it came in as it is, and from whom "
-            "was not said."
-        )
+        say(_nothing_went_in(found.lot, made))
     direct = made.inputs if made else ()
     for link in found.back:
         took = [part for part in direct if part.lot == link.lot.code]
@@ -186,6 +182,20 @@ def print_trace(stock: Stock, found: Trace) -> None:
             bullet(f"{_lot_line(lot)}: {there or 'none on hand'}")
 
 
+def _nothing_went_in(lot: Lot, made: Made | None) -> str:
+    """Say why no lot is known that went into one."""
+    if made is not None and made.batch.unbooked:
+        return f"No lot that the record knows: {made.batch.unbooked}."
+    if made is not None:
+        return "No lot that the record knows: it was made here, and none was named."
+    if lot.supplier:
+        return f"Nothing that the record knows; it came from {lot.supplier}."
+    return (
+        "Nothing that the record knows: it came in as it is, and from whom was not "
+        "said."
+    )
+
+
 def print_making(stock: Stock, code: str) -> None:
     """Print how a lot was made, as far as it was said, and what is still open."""
     made = stock.made(code)
@@ -195,7 +205,7 @@ def print_making(stock: Stock, code: str) -> None:
     said = [
         ("recipe", batch.recipe),
         ("source", batch.source),
-        ("multiple", f"{batch.multiple}" if batch.multiple > 1 else ""),
+        ("times the recipe", f"{batch.multiple}" if batch.multiple > 1 else ""),
         ("who", batch.who),
         ("pot", batch.pot),
         ("boil began", batch.boil_start),
@@ -217,6 +227,8 @@ def print_making(stock: Stock, code: str) -> None:
             "process due",
             _minutes(batch.due_min) + psi_words(batch.due_psi) if batch.due_min else "",
         ),
+        ("process begun anew", _times(batch.times_lost)),
+        ("broke in the canner", f"{batch.broken}" if batch.broken else ""),
         ("who says so", batch.due_source),
         ("lids", batch.lids),
         ("tasting", batch.tasting),
@@ -275,6 +287,8 @@ def print_recall(stock: Stock, sheet: RecallSheet) -> None:
         if not account.is_whole:
             bullet(strong("The entries do not add up: run stillroom check."))
     heading("Take these off the shelf now")
+    if untasted := untasted_words(sheet):
+        say(strong(untasted))
     if not found.on_hand:
         say("Nothing of it is on hand.")
     for lot, place, number in found.on_hand:
@@ -386,6 +400,10 @@ def _out_line(stock: Stock, event: Taken, part: Part) -> str:
     elif event.way in (Way.SOLD, Way.GIVEN):
         said += " (to whom was not written down)"
     return said + (f": {event.why}" if event.why else "")
+
+
+def _times(number: int) -> str:
+    return f"{number} {plural(number, 'time')}" if number else ""
 
 
 def _minutes(minutes: int | None) -> str:

@@ -86,6 +86,10 @@ class SoftJelly:
     source: Source
 
 
+MOST_SOFT_JARS = 400
+"""So many soft jars are taken at once: more is a slip (no source)."""
+
+
 def soft_cups(jars: int, jar: str) -> float | Refusal:
     """Return what so many jars hold, of a size that jelly is put up in. [cup]"""
     size = jar_named(jar)

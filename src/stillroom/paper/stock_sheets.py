@@ -99,6 +99,7 @@ def recall_rows(
             }
             for account in sheet.accounts
         ],
+        "untasted": untasted_words(sheet),
         "shelf": [
             {
                 "place": place,
@@ -126,6 +127,17 @@ def recall_rows(
         ],
         "advice": NO_ADVICE,
     }
+
+
+def untasted_words(sheet: RecallSheet) -> str:
+    """Say how jars are discarded that may hold toxin; empty where there are none."""
+    if sheet.untasted is None:
+        return ""
+    known = sheet.untasted.source.how_known.replace("_", " ")
+    return (
+        f"Taste none of it, not even to find out. {sheet.untasted.advice} "
+        f"({sheet.untasted.source}, {known})"
+    )
 
 
 def one_step_pdf(

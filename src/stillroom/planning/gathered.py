@@ -39,6 +39,7 @@ from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized
 from stillroom.planning.which_batches.spares import spares_of
 from stillroom.planning.why_not.unworkable import for_a_short_day, without_these
+from stillroom.planning.words.too_few_quarters import too_few_quarters
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
 SEAL_CHECK = Later(
@@ -287,11 +288,12 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     if isinstance(answer, Answer) and answer.timetable.loads:
         said[NOBODYS_MINUTES.text] = NOBODYS_MINUTES
     if isinstance(answer, Answer) and found.problem is not None:
-        by_the_hour = (
+        of_the_plan = (
             *unwatched(found.problem, answer.timetable),
             *off_its_fire(found.problem, answer.timetable),
+            *too_few_quarters(found.problem),
         )
-        for told in by_the_hour:
+        for told in of_the_plan:
             said[told.text] = told
     for group in made.groups:
         for small in group.chosen.fitted.too_small:

@@ -26,6 +26,10 @@ That is where nothing is known of its fruit or of how much it matters; else it i
 COST_OF_A_THING = 240
 """As much weighs a burner, a pot or a canner that has to be found."""
 
+EARLIEST_START_MIN = 4 * 60
+"""No way out begins a day before 4:00: nobody works at boiling jars on half a night's
+sleep because a plan says so (common practice, no source). [min of the clock]"""
+
 
 class Kind(StrEnum):
     """What a change changes, in the order in which they are said and made."""
@@ -165,6 +169,16 @@ def ending_later(problem: Problem, minutes: int) -> Problem:
         for p in problem.people
     )
     return replace(problem, horizon_min=end, people=people)
+
+
+def most_earlier(problem: Problem) -> int:
+    """
+    So many minutes earlier a day may start at most; 0 where it is night by then.
+
+    A day that begins before `EARLIEST_START_MIN` as it was typed keeps its hour.
+    """
+    hours, minutes = problem.starts_at.split(":")
+    return max(0, int(hours) * 60 + int(minutes) - EARLIEST_START_MIN)
 
 
 def starting_earlier(problem: Problem, by: int) -> Problem:

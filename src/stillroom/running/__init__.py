@@ -18,5 +18,7 @@ The day itself: what happened, what that makes of the clocks, what may come next
                  what was said of a step by mistake, and may be taken back: pure
     behind.py    who is behind the plan, by what was tapped: pure
     due.py       whether it is time to ask what became of jars: pure
+    not_booked.py
+                 what the last day made and nobody booked, and why: for the day after
     clock.py     the only place that asks the time
 """

@@ -72,7 +72,11 @@ def _as_counted(farm: Farm, made: tuple[LotMade, ...]) -> tuple[Making, ...]:
 
 
 def look_at(farm: Farm, codes: tuple[str, ...], cooking: Cooking) -> None:
-    """The next morning, within 24 h: seals and set; labels where nothing is open."""
+    """
+    The next morning, within 24 h: the seals; labels where nothing is open.
+
+    What sets is looked at in the evening, a day after the last of it came out.
+    """
     farm.at(cooking.day + dt.timedelta(days=1), 8)
     for code in codes:
         with farm.kept.reading() as stock:
@@ -84,14 +88,11 @@ def look_at(farm: Farm, codes: tuple[str, ...], cooking: Cooking) -> None:
             farm.ask(Move(lot=code, quantity="", to=FRIDGE, at=farm.now))
             continue
         failed = sum(farm.random.random() < UNSEALED for _ in range(number))
-        sets = made.batch.food in SETS
-        soft = cooking.odd is Odd.SOFT and code == codes[0]
         farm.ask(
             Check(
                 lot=code,
                 good=number - failed,
                 failed=failed,
-                seen=(Seen.SOFT if soft else Seen.SET) if sets else None,
                 place=place,
                 note=NOTE,
                 at=farm.now,
@@ -107,6 +108,22 @@ def look_at(farm: Farm, codes: tuple[str, ...], cooking: Cooking) -> None:
                     at=farm.now,
                 )
             )
+        if made.batch.food not in SETS:
+            farm.ask(Label(lot=code, hand=Hand.WRITTEN, at=farm.now))
+
+
+def look_at_sets(farm: Farm, codes: tuple[str, ...], cooking: Cooking) -> None:
+    """The evening of the next day: what sets has set, or is soft; then its label."""
+    farm.at(cooking.day + dt.timedelta(days=1), 20, 30)
+    for code in codes:
+        with farm.kept.reading() as stock:
+            made, given = stock.made(code), process_given_min(stock, code)
+        assert made is not None
+        if not given or made.batch.food not in SETS:
+            continue
+        soft = cooking.odd is Odd.SOFT and code == codes[0]
+        seen = Seen.SOFT if soft else Seen.SET
+        farm.ask(Check(lot=code, seen=seen, note=NOTE, at=farm.now))
         farm.ask(Label(lot=code, hand=Hand.WRITTEN, at=farm.now))
 
 

@@ -123,6 +123,8 @@ def _live(ledger: Ledger, clock: SetClock, where: str, seed: int) -> Year:
             to_look_at[day + dt.timedelta(days=1)] = (codes, cooking[day])
         else:
             _around_the_house(farm, day)
+        if day in to_look_at:
+            after_days.look_at_sets(farm, *to_look_at[day])
         day += dt.timedelta(days=1)
     farm.at(LAST, 21)
     farm.days.save(demo_day_text(), DEMO)

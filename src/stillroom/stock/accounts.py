@@ -10,8 +10,12 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from stillroom.stock.events import Lot, Received, Way
+from stillroom.book.acid_foods import is_known_acid
+from stillroom.book.trouble import Trouble, troubles_for
+from stillroom.refusal import Refusal
+from stillroom.stock.events import Kind, Lot, Received, Way
 from stillroom.stock.fold import Out, Stock
+from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.tracing import Trace, trace, whom
 
@@ -102,6 +106,8 @@ class RecallSheet:
     told: tuple[Out, ...]
     """What went to others; those are told, where it is known who they are."""
     suppliers: tuple[Lot, ...]
+    untasted: Trouble | None
+    """How jars are discarded that may hold toxin; `None` where there are none such."""
 
 
 def recall_sheet(stock: Stock, code: str) -> RecallSheet:
@@ -115,7 +121,31 @@ def recall_sheet(stock: Stock, code: str) -> RecallSheet:
         accounts=tuple(account_of(stock, lot.code) for lot in lots),
         told=whom(found.outs),
         suppliers=tuple(lot for lot in origins if lot.supplier),
+        untasted=_untasted(stock, lots),
     )
+
+
+def _untasted(stock: Stock, lots: tuple[Lot, ...]) -> Trouble | None:
+    """
+    Return how jars of food that is not acid are discarded, where there are such.
+
+    Why they are called back is in the keeper's words, so that it holds for all of them:
+    none is eaten in any case.
+    """
+    if not any(_may_hold_toxin(stock, lot) for lot in lots):
+        return None
+    found = troubles_for("never processed", food="low_acid")
+    if isinstance(found, Refusal):
+        return None
+    return next((trouble for trouble in found if trouble.do == "discard"), None)
+
+
+def _may_hold_toxin(stock: Stock, lot: Lot) -> bool:
+    made = stock.made(lot.code)
+    if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
+        return False
+    is_back = stock.recall(lot.code) is not None or is_in_doubt(stock, lot.code)
+    return is_back and not is_known_acid(lot.what)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

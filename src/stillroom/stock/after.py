@@ -35,11 +35,13 @@ from stillroom.stock.making import (
     CHECK_AFTER_H,
     CHECK_WITHIN_H,
     LOOK_FIRST,
+    LOOKS_AT_SET_H,
     SETS,
     check_missed,
     choices_for_unsealed,
     hold_source,
     holds,
+    is_set_too_early,
     whether_dry,
 )
 from stillroom.stock.unprocessed import (
@@ -53,8 +55,6 @@ from stillroom.stock.unprocessed import (
 from stillroom.stock.warm import stood_warm
 from stillroom.stock.words import by_plan
 
-LOOKS_AT_SET_H = (24, 72, 14 * 24)
-"""After a day, three days, for the last time two weeks; a test holds it to the book."""
 _COUNTS_AS_NONE = {
     Lack.NONE: "Never processed",
     Lack.SHORT: "Processed too short: counts as never",
@@ -88,6 +88,8 @@ class Open:
     """The seals were not looked at within their hours."""
     set_: str
     """The same for its set."""
+    set_may_be_seen: bool
+    """The hour has come at which it may be said that it has set."""
     label: Labelled | None
     may_be_labelled: bool
     process: str
@@ -215,6 +217,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         seals=_seals(stock, code, at),
         missed=check_missed(stock, code, at),
         set_=_set(stock, code, at),
+        set_may_be_seen=not is_set_too_early(stock, code, at),
         label=stock.label(code),
         may_be_labelled=young and not held and stock.label(code) is None,
         process=process_words(stock, code),

@@ -16,6 +16,7 @@ from stillroom.stock.how_cold import not_if_unsure
 from stillroom.stock.leaving import may_leave
 from stillroom.stock.lotcode import MOST_LOADS, lot_code
 from stillroom.stock.times_said import impossible_times
+from stillroom.stock.when_begun import began_as_said, when_it_began
 
 
 def receive(stock: Stock, command: Receive) -> Decision:
@@ -92,7 +93,8 @@ def make(stock: Stock, command: Make) -> Decision:
         token=command.token,
         late=command.late,
     )
-    return impossible_times(made, command.at) or (made,)
+    no = impossible_times(made, command.at) or began_as_said(made)
+    return no or when_it_began(made) or (made,)
 
 
 def filled_as_said(command: Make) -> dt.datetime:

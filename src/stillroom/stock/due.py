@@ -68,7 +68,8 @@ def due_process(
         what, jar=jar, elevation_ft=elevation_ft, canner=canner, pack=pack
     )
     if isinstance(found, Refusal):
-        return Due(None, f"{found.reason}; {found.instead}")
+        # What to do instead is for food that is not in its jars yet.
+        return Due(None, found.reason)
     if found.pressure_psi is not None and gauge_psi is not None:
         for psi in (p for p in printed_psi() if p <= gauge_psi):
             higher = process_for(

@@ -8,10 +8,15 @@ from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot, one_of
 from stillroom.stock.commands import Check, CheckLoad
 from stillroom.stock.decision import Decision, of_one_request, there_twice
-from stillroom.stock.events import SET_ASIDE, Checked, Kind
+from stillroom.stock.events import SET_ASIDE, Checked, Kind, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import hold_source
+from stillroom.stock.making import (
+    LOOKS_AT_SET_H,
+    hold_source,
+    is_set_too_early,
+    set_from,
+)
 
 
 def check(stock: Stock, command: Check) -> Decision:
@@ -35,6 +40,10 @@ def check(stock: Stock, command: Check) -> Decision:
             instead="say what you saw, such as --seals 7 good 1 failed --set set",
             source=hold_source(stock, code),
         )
+    if command.seen is Seen.SET and is_set_too_early(stock, code, command.at):
+        if command.good is None:
+            return _too_early(stock, code)
+        command = _without_set(command)
     aside, place = 0, ""
     if command.good is not None:
         found = _aside(stock, code, command)
@@ -55,6 +64,24 @@ def check(stock: Stock, command: Check) -> Decision:
             token=command.token,
             late=command.late,
         ),
+    )
+
+
+def _without_set(command: Check) -> Check:
+    """Keep what was seen of the seals: that counts, and so early a set does not."""
+    said = "a set was seen too early to count"
+    note = f"{command.note}; {said}" if command.note else said
+    return replace(command, seen=None, note=note)
+
+
+def _too_early(stock: Stock, code: str) -> Refusal:
+    after_h = LOOKS_AT_SET_H[0]
+    return Refusal(
+        f"{stock.lots[code].what} {printed(code)} is not {after_h} h out of the "
+        "canner, and a gel goes on setting as it cools and stands",
+        instead=f"leave it where it stands, and look at its set from "
+        f"{set_from(stock, code)}; its seals may be said before that",
+        source="remake leaflets of extension services print 24 h",
     )
 
 

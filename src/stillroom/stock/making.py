@@ -18,7 +18,8 @@ from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Batch, Checked, Doubt, Held, How, Kind, Lot, Made
 from stillroom.stock.fold import Stock
-from stillroom.stock.jars_out import hours_since
+from stillroom.stock.how_long_ago import moment_words
+from stillroom.stock.jars_out import hours_since, jars_out_at
 from stillroom.stock.lacking import what_to_say
 from stillroom.stock.lacks import (
     counts_as_unprocessed,
@@ -43,6 +44,8 @@ _TWELVE_HOURS = re.compile(
 )
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
 """Seals are tested so long after the process; a test holds it to the book. [h]"""
+LOOKS_AT_SET_H = (24, 72, 14 * 24)
+"""After a day, three days, for the last time two weeks; a test holds it to the book."""
 
 
 def holds(stock: Stock, code: str) -> tuple[str, ...]:
@@ -82,7 +85,11 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
         said = "it had no process: sealed is not processed"
         why.append(said + _if_dry(lot, batch) + _if_cold(stock, code, batch))
     elif batch.due_min is None:
-        said = f"no published process is known for it ({batch.due_source})"
+        said = (
+            f"it {lack_words(stock, code)}"  # what else might have been done is over
+            if counts_as_unprocessed(stock, code)
+            else f"no published process is known for it ({batch.due_source})"
+        )
         why.append(said + what_to_say(stock, code))
     elif given < batch.due_min:
         why.append(f"its process was {given} min, and {batch.due_min} min are due")
@@ -98,7 +105,7 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
             f"its seals were looked at before {CHECK_AFTER_H} h had passed: look again"
         )
     if batch.food in SETS and not any(check.seen for check in checks):
-        why.append("its set has not been looked at")
+        why.append(f"its set has not been looked at: look from {set_from(stock, code)}")
     return tuple(why)
 
 
@@ -169,6 +176,22 @@ def _looked_in_time(made: Made, lot: Lot, checks: tuple[Checked, ...]) -> bool:
         and hours_since(made, lot, check.occurred_at) >= CHECK_AFTER_H
         for check in checks
     )
+
+
+def is_set_too_early(stock: Stock, code: str, at: dt.datetime) -> bool:
+    """Whether the hour at which the set of a lot is looked at is still to come."""
+    made = stock.made(code)
+    if made is None or made.batch.food not in SETS:
+        return False
+    return hours_since(made, stock.lots[code], at) < LOOKS_AT_SET_H[0]
+
+
+def set_from(stock: Stock, code: str) -> str:
+    """Say from when on the set of a lot that was made here is looked at."""
+    made = stock.made(code)
+    assert made is not None
+    out = jars_out_at(made, stock.lots[code])
+    return moment_words(out + dt.timedelta(hours=LOOKS_AT_SET_H[0]), out)
 
 
 def hold_source(stock: Stock, code: str) -> str:

@@ -67,7 +67,20 @@ def whole(text: str) -> int:
     """Read a whole number of at most four digits."""
     if text.isascii() and text.isdecimal() and 0 < len(text) <= 4:
         return int(text)
+    if text.isascii() and text.isdecimal() and text:
+        raise Unreadable(f"{text[:40]} is more than 9999, the most that is read here")
     raise Unreadable(f"{text!r} is no whole number; give digits, such as 20")
+
+
+def whole_within(low: int, high: int) -> Callable[[str], int]:
+    """Return a reader of a whole number within bounds."""
+
+    def read(text: str) -> int:
+        if text.isascii() and text.isdecimal() and not low <= int(text[:9]) <= high:
+            raise Unreadable(f"{text[:40]} is outside {low} to {high}")
+        return whole(text)
+
+    return read
 
 
 def one_of(*allowed: str) -> Callable[[str], str]:

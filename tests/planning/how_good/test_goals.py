@@ -113,6 +113,22 @@ def test_the_end_is_said_beside_the_hour_she_named(hour: int | None, said: str) 
     assert sentence(problem, plan, Goal.BY_THE_HOUR) == said
 
 
+@pytest.mark.parametrize(
+    ("by", "said"),
+    [(None, ""), (104, "What is promised for an hour is there by then.")],
+)
+def test_a_day_that_ends_after_the_hour_does_not_say_that_nothing_is_late(
+    by: int | None, said: str
+) -> None:
+    wants = () if by is None else (Want(product="jelly", by_min=by),)
+    problem = day(jelly(), wants=wants, done_by_min=84)
+    plan = table(loads=(load("canner/1", 100),))
+    assert sentence(problem, plan, Goal.ON_TIME) == said
+    told = goals_sentence(problem, plan)
+    assert "Nothing late" not in told
+    assert "20 min after you wanted" in told
+
+
 # --- one moment at a time ------------------------------------------------------
 
 

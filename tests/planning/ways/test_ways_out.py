@@ -49,6 +49,7 @@ from stillroom.planning.way_changes import (
     cost_of,
     is_more_than,
     leave_out,
+    most_earlier,
     said,
     starting_earlier,
     thing_more,
@@ -690,9 +691,14 @@ def test_an_end_that_may_be_sooner_is_said_so_where_it_is_the_change_too(
     assert ("or sooner" in way.sentence) == said.endswith("or")
 
 
-def test_no_way_begins_before_midnight_where_the_start_is_sooner_already() -> None:
-    """A day from 0:30, 20 min sooner already: 10 are left; 40 and 20 are tried."""
-    whole = replace(day(jelly(), people=2), starts_at="00:30", horizon_min=60)
+@pytest.mark.parametrize(
+    ("starts_at", "may_start"), [("04:30", 0), ("04:40", 1), ("00:30", 0)]
+)
+def test_no_way_begins_in_the_night_where_the_start_is_sooner_already(
+    starts_at: str, may_start: int
+) -> None:
+    """A day from 4:30, 20 min sooner already: 10 are left; 40 and 20 are tried."""
+    whole = replace(day(jelly(), people=2), starts_at=starts_at, horizon_min=60)
     starts = Change(kind=Kind.STARTS, amount=20)
     later = Change(kind=Kind.ENDS, amount=40)
     longer = changed(whole, (starts, later))
@@ -701,6 +707,20 @@ def test_no_way_begins_before_midnight_where_the_start_is_sooner_already() -> No
     node = Node((starts,), Hours(at_end=True))
     way = Way(node, (starts, later), 60, longer, plan, least=False)
     time_left = Time(counted(1.0))
-    for found in at_the_start(whole, way, time_left):
-        assert ":" in found.problem.starts_at
-        assert "day" not in found.problem.starts_at
+    found = [f.problem.starts_at for f in at_the_start(whole, way, time_left)]
+    assert found == ["04:00"] * may_start
+
+
+@pytest.mark.parametrize(
+    ("starts_at", "earlier"),
+    [("06:30", 150), ("04:00", 0), ("00:30", 0), ("03:59", 0)],
+)
+def test_no_hours_at_the_start_reach_into_the_night(
+    starts_at: str, earlier: int
+) -> None:
+    whole = replace(day(jelly(), people=2), starts_at=starts_at)
+    assert most_earlier(whole) == earlier
+    assert Hours(at_end=False).most(whole) == earlier
+    first, second = whole.people
+    late = replace(whole, people=(first, replace(second, arrives_min=60)))
+    assert Hours(at_end=False, who=(second.id,)).most(late) == 60 + earlier

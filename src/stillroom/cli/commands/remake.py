@@ -13,6 +13,7 @@ from stillroom.book.processes import process_for
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.methods.soft_jelly import (
+    MOST_SOFT_JARS,
     Looks,
     Remaking,
     SoftJelly,
@@ -33,7 +34,9 @@ TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
 
 
 @click.command(name="remake")
-@click.option("--jars", type=click.IntRange(1, 400), required=True, help="Soft jars.")
+@click.option(
+    "--jars", type=click.IntRange(1, MOST_SOFT_JARS), required=True, help="Soft jars."
+)
 @click.option(
     "--jar", default="half-pint", show_default=True, help="half-pint or pint."
 )

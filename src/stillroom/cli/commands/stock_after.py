@@ -13,6 +13,7 @@ from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.refusal import Refusal, Unreadable, granted
+from stillroom.running.not_booked import not_booked
 from stillroom.stock.after import (
     LoadAfter,
     Open,
@@ -38,12 +39,21 @@ def after(db: str, json_: bool) -> None:
     """Say what each canner load still wants looked at, and until when."""
     at = now()
     with kept(db) as records:
-        loads = day_after(stock_now(records.ledger), at)
+        stock = stock_now(records.ledger)
+        loads = day_after(stock, at)
+        unbooked = not_booked(records.ledger, stock, at)
     if json_:
-        print_json({"loads": [_load_as_json(load) for load in loads]})
+        found: dict[str, Any] = {"loads": [_load_as_json(load) for load in loads]}
+        found["not_booked"] = unbooked.sentence if unbooked else None
+        print_json(found)
         return
-    if not loads:
+    if unbooked is not None:
+        say(strong(f"Was every load processed? {unbooked.sentence}"))
+        say("See them, and book what is ready: stillroom stock made --from-run")
+    if not loads and unbooked is None:
         say("Nothing is open: every lot has its checks and its label.")
+    elif not loads:
+        say("Every lot that is booked has its checks and its label.")
     elif not any(load.wants_looking for load in loads):
         say("Nothing wants looking at; what was called back is still here:")
     for load in loads:

@@ -29,7 +29,7 @@ from stillroom.stock.events import SET_ASIDE, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import gauge_not_said, psi_words, read_gauge
 from stillroom.stock.handle import stock_now
-from stillroom.stock.how_long_ago import since_words
+from stillroom.stock.how_long_ago import clock_words, since_words
 from stillroom.stock.jars_out import hours_since, out_on
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
@@ -73,6 +73,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--pack", type=click.Choice(["hot", "raw"]))
 @click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
 @click.option("--filled", default="", metavar="TIME", help="Jars closed at 21:40.")
+@click.option("--began", default="", metavar="TIME", help="Process from 22:05 on.")
 @click.option("--out", "out_at", default="", metavar="TIME", help="Jars out at 14:05.")
 @click.option("--on", "on", default="today", metavar="DAY", help="Day it was made.")
 @click.option("--recipe", default="", help="What it was made by.")
@@ -102,6 +103,7 @@ def made(
     pack: str | None,
     elevation: str | None,
     filled: str,
+    began: str,
     out_at: str,
     on: str,
     recipe: str,
@@ -156,6 +158,7 @@ def made(
             boil_s=boiled_s if boiled_s is not None and boiled_s % 60 else None,
             lids=optional(lids, "--lids"),
             filled_at=filled_,
+            process_began=read_clock(began, "--began"),
             out_at=out,
             out_on=out_on(day, out, filled_, at),
             tasting=optional(tasting, "--tasting"),
@@ -289,6 +292,8 @@ def _show(asked: Make) -> None:
     if batch.canned:
         at, at_due = psi_words(batch.gauge_psi), psi_words(batch.due_psi)
         given = f"{batch.process_min} min{at}" if batch.process_min else "none"
+        if batch.process_began:
+            given += f" from {clock_words(batch.process_began)}"
         due = f"{batch.due_min} min{at_due}" if batch.due_min else "not known"
         rows += [
             ("process given", given),

@@ -22,7 +22,13 @@ from stillroom.planning.cpsat.solve import Search
 from stillroom.planning.cpsat.variables import Day, Expr
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.way_changes import Change, Changes, Kind, starting_earlier
+from stillroom.planning.way_changes import (
+    Change,
+    Changes,
+    Kind,
+    most_earlier,
+    starting_earlier,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,8 +67,7 @@ def fewest_minutes(
     def may(kind: Kind, who: str = "") -> bool:
         return may_give is None or (kind, who) in may_give
 
-    clock = [int(part) for part in problem.starts_at.split(":")]
-    before = max(0, min(at_most, clock[0] * 60 + clock[1]))
+    before = max(0, min(at_most, most_earlier(problem)))
     if not may(Kind.STARTS):
         before = 0
     shifted = starting_earlier(problem, before)

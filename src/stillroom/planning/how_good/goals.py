@@ -90,9 +90,17 @@ def _on_time(problem: Problem, plan: Timetable) -> Met:
     return Met(
         goal=Goal.ON_TIME,
         met=not late,
-        sentence=f"Late: {'; '.join(said)}." if said else "Nothing late.",
+        sentence=f"Late: {'; '.join(said)}." if said else _in_time(problem, plan),
         figures={"wants_late": len(late), "late_min": sum(o for o, _ in late.values())},
     )
+
+
+def _in_time(problem: Problem, plan: Timetable) -> str:
+    """Say that no promise is broken, and no more where the day itself ends late."""
+    hour = problem.done_by_min
+    if hour is None or plan.finish_min <= hour:
+        return "Nothing late."
+    return "What is promised for an hour is there by then." if problem.wants else ""
 
 
 def _alone(problem: Problem, product: str, by: int) -> str:

@@ -14,7 +14,14 @@ from stillroom.planning.cpsat.soonest import Soonest, is_small, soonest
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.way_changes import Change, Changes, Kind, changed, ending_later
+from stillroom.planning.way_changes import (
+    Change,
+    Changes,
+    Kind,
+    changed,
+    ending_later,
+    most_earlier,
+)
 from stillroom.planning.ways.way_plans import (
     LONGER_DAY_MIN,
     SHARE,
@@ -136,11 +143,11 @@ class Hours:
         return max((p.arrives_min for p in mine), default=0)
 
     def most(self, day: Problem) -> int:
-        """So many minutes could be given at most: a day is over at midnight."""
+        """So many minutes could be given at most: no night's sleep is for sale."""
+        if not self.at_end:
+            return self.from_min(day) + most_earlier(day)
         hours, minutes = day.starts_at.split(":")
         clock = int(hours) * 60 + int(minutes)
-        if not self.at_end:
-            return self.from_min(day) + clock
         midnight = 24 * 60 - 1 - clock
         if midnight <= day.horizon_min:  # it goes round the clock already
             midnight = day.horizon_min + LONGER_DAY_MIN

@@ -11,7 +11,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stillroom.planning.problem import Problem
-from stillroom.planning.way_changes import Change, Changes, Kind, ending_later
+from stillroom.planning.way_changes import (
+    Change,
+    Changes,
+    Kind,
+    ending_later,
+    most_earlier,
+)
 from stillroom.planning.ways.way_found import Way, base_of, settled
 from stillroom.planning.ways.way_hours import Hours
 from stillroom.planning.ways.way_plans import (
@@ -36,10 +42,10 @@ def at_the_start(problem: Problem, way: Way, time: Time) -> Iterator[Way]:
     if len(ends) != 1 or way.node.room or not way.node.hours.is_plain:
         return
     (over,) = ends
-    # what is whole in the way may have put the start earlier already; not past midnight
-    hours, minutes = base_of(problem, way.node).starts_at.split(":")
+    # what is whole in the way may have put the start earlier already
+    most = most_earlier(base_of(problem, way.node))
     for earlier in (over, over // 2):
-        if not 0 < earlier <= int(hours) * 60 + int(minutes):
+        if not 0 < earlier <= most:
             continue
         starts = Change(kind=Kind.STARTS, amount=earlier)
         later = Change(kind=Kind.ENDS, amount=over - earlier)

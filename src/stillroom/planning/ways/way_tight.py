@@ -14,7 +14,13 @@ from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.way_changes import Change, Changes, Kind, changed
+from stillroom.planning.way_changes import (
+    Change,
+    Changes,
+    Kind,
+    changed,
+    most_earlier,
+)
 from stillroom.planning.ways.way_found import Way, settled
 
 AT_THE_START = (Kind.STARTS, Kind.COMES)
@@ -103,6 +109,8 @@ def begun_sooner(problem: Problem, way: Way) -> Way | None:
         for c in way.changes
     )
     starts = any(c.kind is Kind.STARTS for c in way.changes)
+    if sum(c.amount for c in sooner if c.kind is Kind.STARTS) > most_earlier(problem):
+        return None
     plan = way.plan if starts else way.plan.moved(-over)
     hours = tuple(c for c in sooner if c not in way.node.firm and c.kind in HOURS)
     return settled(problem, way.node, hours, plan, least=False)

@@ -19,4 +19,6 @@ batches or of a plan that is not found stands with those.
                        and for pressure
     nothing_made.py    why a day has no batch at all, and what to do about it
     step_words.py      steps as their keeper calls them
+    too_few_quarters.py
+                       who has less attention to give than any step asks for
 """

@@ -15,7 +15,13 @@ from stillroom.measures import read_volume_m3
 from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
 from stillroom.methods.remade import JARS
-from stillroom.methods.soft_jelly import Looks, SoftJelly, soft_cups, soft_jelly
+from stillroom.methods.soft_jelly import (
+    MOST_SOFT_JARS,
+    Looks,
+    SoftJelly,
+    soft_cups,
+    soft_jelly,
+)
 from stillroom.methods.soft_jelly_words import (
     boil_words,
     jars_words,
@@ -27,7 +33,15 @@ from stillroom.planning.which_batches.batch_words import teaspoon_as_typed
 from stillroom.planning.which_batches.year import YearWant, year_want
 from stillroom.planning.which_batches.yields import yield_table
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.web.asking import SIZES, Faults, one_of, question_page, typed, whole
+from stillroom.web.asking import (
+    SIZES,
+    Faults,
+    one_of,
+    question_page,
+    typed,
+    whole,
+    whole_within,
+)
 from stillroom.web.pages import page
 
 
@@ -61,7 +75,7 @@ def soft_page(request: Request) -> Response:
         )
     answer: SoftJelly | Refusal | None = None
     if asked["jars"] or asked["filled"]:
-        number = faults.read("jars", asked["jars"], whole)
+        number = faults.read("jars", asked["jars"], whole_within(1, MOST_SOFT_JARS))
         filled = faults.read("filled", asked["filled"], _moment)
         looks = faults.read("looks", asked["looks"] or Looks.SOFT, one_of(*Looks))
         if not faults.found:

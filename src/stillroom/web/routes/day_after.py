@@ -12,8 +12,7 @@ from starlette.routing import Route
 
 from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
-from stillroom.running.handle import PREFIX, state_of
-from stillroom.running.lots_made import day_of_lots, lots_made
+from stillroom.running.not_booked import not_booked
 from stillroom.stock.after import day_after
 from stillroom.stock.commands import CheckLoad
 from stillroom.stock.how_long_ago import left_words, moment_words, since_words
@@ -26,45 +25,22 @@ from stillroom.web.routes.stock import TOKEN, answer_page, booked_since, kept_st
 MOST_LOTS = 40
 """A canner load has no more lots."""
 _BACK = {"deed": "check", "back": "/stock/after"}
-LET_GO_DAYS = 3
-"""A run older than this is no longer asked whether its canner was run."""
 
 
 def after_page(request: Request) -> Response:
     """Page of what each canner load still wants looked at, and until when."""
     now = now_of(request)
     ledger = request.app.state.records.ledger
-    run = ledger.newest_stream(PREFIX)
     with kept_stock(request).reading() as stock:
         booked = booked_since(request, stock)
         loads = day_after(stock, now)
-        unbooked = []
-        lots_day = ""
-        if run is not None:
-            state = state_of(run, ledger=ledger)
-            lately = state.last_at is not None and (now - state.last_at).days < (
-                LET_GO_DAYS
-            )
-            lots_day = day_of_lots(state, run, stock, now.tzinfo).isoformat()
-            if lately:
-                unbooked = [
-                    lot
-                    for lot in lots_made(state, run, stock, now.tzinfo)
-                    if not lot.booked and lot.is_asked_about(state, now)
-                ]
+        unbooked = not_booked(ledger, stock, now)
     return page(
         request,
         "day_after.html",
         here="stock",
         loads=loads,
         unbooked=unbooked,
-        waiting=[
-            (words, [lot for lot in unbooked if lot.waits_for == words])
-            for words in dict.fromkeys(x.waits_for for x in unbooked if not x.ready)
-        ],
-        ready=sum(1 for lot in unbooked if lot.ready),
-        lots_day=lots_day,
-        run_day="" if run is None else run.removeprefix(PREFIX),
         booked=booked,
         now=now,
         left_words=left_words,

@@ -1,0 +1,79 @@
+"""
+Lots of the last day at the stove that are in no book yet, and what they wait for.
+
+Jars whose process was never started have no lot, and so no hold: the day after is not
+over while there are such, whatever the lots say that were booked.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from functools import cached_property
+
+from stillroom.in_a_list import all_of
+from stillroom.jar_count import counted
+from stillroom.records.ledger import Ledger
+from stillroom.running.handle import PREFIX, state_of
+from stillroom.running.lots_made import LotMade, day_of_lots, lots_made
+from stillroom.stock.fold import Stock
+from stillroom.stock.words import said_day
+
+LET_GO_DAYS = 3
+"""A run older than this is no longer asked whether its canner was run."""
+
+
+@dataclass(frozen=True)
+class NotBooked:
+    """What a day at the stove made and nobody booked."""
+
+    plan_day: str
+    """The day of its plan, by which its page is found."""
+    day: str
+    """The day that its lots bear."""
+    lots: tuple[LotMade, ...]
+
+    @cached_property
+    def ready(self) -> int:
+        """How many could be booked now."""
+        return sum(lot.ready for lot in self.lots)
+
+    @cached_property
+    def waiting(self) -> tuple[str, ...]:
+        """What the others wait for, each once: "its process was not started: ..."."""
+        by_words: dict[str, list[str]] = {}
+        for lot in self.lots:
+            if not lot.ready:
+                name = f"{lot.load} ({lot.batch})" if lot.load else lot.batch
+                by_words.setdefault(lot.waits_for, []).append(name)
+        return tuple(f"{words}: {all_of(names)}" for words, names in by_words.items())
+
+    @cached_property
+    def sentence(self) -> str:
+        """All of it, as the page and the command line say it."""
+        said = []
+        if self.ready:
+            be = "is" if self.ready == 1 else "are"
+            lots = f"{counted(self.ready, 'lot')} of {said_day(self.day)}"
+            said.append(f"{lots} {be} not booked yet")
+        said += self.waiting
+        return "".join(f"{one[0].upper()}{one[1:]}. " for one in said).strip()
+
+
+def not_booked(ledger: Ledger, stock: Stock, at: dt.datetime) -> NotBooked | None:
+    """Return what of the last run wants booking, or asking; `None` where nothing is."""
+    run = ledger.newest_stream(PREFIX)
+    if run is None:
+        return None
+    state = state_of(run, ledger=ledger)
+    if state.last_at is None or (at - state.last_at).days >= LET_GO_DAYS:
+        return None
+    lots = tuple(
+        lot
+        for lot in lots_made(state, run, stock, at.tzinfo)
+        if not lot.booked and lot.is_asked_about(state, at)
+    )
+    if not lots:
+        return None
+    day = day_of_lots(state, run, stock, at.tzinfo).isoformat()
+    return NotBooked(run.removeprefix(PREFIX), day, lots)

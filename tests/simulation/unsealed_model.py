@@ -32,6 +32,8 @@ def too_late_at(shelf: ShelfModel, code: str, now: dt.datetime) -> set[str]:
             continue
         went = [p for (c, p), n in entry.change.items() if c == code and n < 0]
         came = [p for (c, p), n in entry.change.items() if c == code and n > 0]
+        if entry.kind == "made":  # put up straight into the cold
+            cold.update(place for place in came if place in COLD)
         if entry.kind == "checked" and ASIDE in came:
             stood_warm |= any(place not in cold for place in went)
         if entry.kind == "moved":

@@ -216,7 +216,7 @@ TYPED = [
     (read_mass_kg, "2 cups", 'that is a volume. Write "2 lb 3 oz"'),
     (read_length_m, "2150", 'needs its unit. Write "2150 ft" or "655 m"'),
     (read_pressure_pa, "27.6", "needs its unit"),
-    (read_power_w, "3", 'Write "2.5 kW"'),
+    (read_power_w, "3", 'Write "2.5 kW", "1800 W" or "10000 BTU/h"'),
     (read_power_w, "9000 BTU", "heat an hour"),
     (read_temperature_k, "210", 'Write "210 °F"'),
     (read_duration_min, "30 s", "minutes are counted whole"),

@@ -174,6 +174,12 @@ def test_a_pressure_canner_is_never_told_to_take_its_lid_off():
     assert "may come out now" in words[4]
 
 
+def test_a_clock_that_begins_shows_its_minutes_and_no_second_more():
+    """A phone that is ahead by a second tapped it; the kitchen's clock is behind."""
+    shown = board(fold([BEGUN, BOILED]), START - dt.timedelta(seconds=1)).cards
+    assert [card.big for card in shown if card.big] == ["10:00"]
+
+
 def test_what_is_aboard_is_said():
     assert load(1).contents == "7 pint jars: 4 of plum jelly 1, 3 of plum jelly 2"
     assert load(2).contents == "1 pint jar of pears 1"

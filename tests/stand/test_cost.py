@@ -108,6 +108,13 @@ def test_lots_whose_cost_is_not_known_are_named_and_the_rest_is_a_least():
     assert "costs at least 1.56" in cost.sentence
 
 
+def test_where_no_cost_is_known_none_is_said_that_reads_as_a_price():
+    cost = cost_per_jar(batch(Draw(lot="ghost", text="1", count=1)), SHELF)
+    assert cost.per_jar == 0
+    assert "0.00" not in cost.sentence
+    assert "costs in cash is not known" in cost.sentence
+
+
 def test_a_lot_that_cost_nothing_is_known():
     assert cost_per_jar(batch(*PLUM), SHELF).unknown == ()
 

@@ -70,6 +70,11 @@ def begun(kitchen) -> None:
     begin_the_day(kitchen.client)
 
 
+def it_is(kitchen) -> str:
+    page = plain(kitchen.client.get("/again").text)
+    return page[page.index("It is ") : page.index("Say what is otherwise")]
+
+
 def state(kitchen):
     return state_of(kitchen.run, ledger=kitchen.records.ledger)
 
@@ -142,6 +147,11 @@ def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
     assert "the day ends at" in plain(kitchen.client.get("/again").text)
     at_minute(kitchen, finish)
     assert "the day was over at" in plain(kitchen.client.get("/again").text)
+    assert " on " not in it_is(kitchen)
+    at_minute(kitchen, finish + 2 * 24 * 60)
+    later, first = kitchen.clock.at, kitchen.begins
+    assert f" on {later:%a} {later.day} {later:%B}: " in it_is(kitchen)
+    assert f" on the day of {first.day} {first:%B %Y}." in it_is(kitchen)
 
 
 def test_where_everybody_has_gone_nobody_is_asked_when_she_goes(kitchen, plan):

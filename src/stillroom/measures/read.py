@@ -53,7 +53,7 @@ _ALLOWED = {
     Dimension.COUNT: '"60" or "5 boxes"',
     Dimension.LENGTH: '"2150 ft" or "655 m"',
     Dimension.PRESSURE: '"27.6 inHg" or "935 hPa"',
-    Dimension.POWER: '"2.5 kW" or "1800 W"',
+    Dimension.POWER: '"2.5 kW", "1800 W" or "10000 BTU/h"',
     Dimension.TEMPERATURE: '"210 °F" or "98.9 °C"',
     Dimension.DURATION: '"24 h" or "90 min"',
 }

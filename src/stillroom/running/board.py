@@ -165,7 +165,9 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
             urgent = f"{_capital(name)} lost its {rules.lost}. {_capital(again)}."
         case Phase.BOILING:
             assert run.deadline is not None
-            big, until, keys = left(run.deadline, at), run.deadline, (_lost(rules),)
+            # a tap may bear the time of a phone that is ahead by a second
+            since = at if run.boiling_since is None else max(at, run.boiling_since)
+            big, until, keys = left(run.deadline, since), run.deadline, (_lost(rules),)
             began = _clock(until - timedelta(minutes=minutes), at)
             says = (
                 f"of {minutes} min {rules.at}, from {began} until {_clock(until, at)}"

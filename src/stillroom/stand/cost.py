@@ -96,6 +96,11 @@ class Cost:
         >>> Cost(batch="plum jelly 1", lines=(line,), jars=8, unknown=()).sentence
         'A jar of plum jelly 1 costs 1.56 in cash, one jar in 25 reckoned as lost.'
         """
+        if self.unknown and not self.per_jar:
+            return (
+                f"What a jar of {self.batch} costs in cash is not known: of what goes "
+                "into it nobody said what it cost."
+            )
         least = "" if self.complete else " at least"
         return (
             f"A jar of {self.batch} costs{least} {self.per_jar} in cash, "

@@ -21,6 +21,18 @@ def nothing_made(plan: DayPlan) -> Refusal:
     )
 
 
+def nothing_made_as_told(plan: DayPlan) -> Refusal:
+    """The same where what each want lacks stands above it already, and is long."""
+    if plan.named_out or len(plan.unmet) < 2:
+        return nothing_made(plan)
+    return Refusal(
+        "no batch can be made: what each want lacks is said above, under Wanted and "
+        "not planned",
+        instead="do for one of them what is said there, and plan again",
+        source="the book, the shelf and the wants of the day file",
+    )
+
+
 def all_left_out(names: tuple[str, ...]) -> str:
     """Say that the day file leaves out all that could be made."""
     return f"your day file leaves out every batch that there is: {all_of(names)}"

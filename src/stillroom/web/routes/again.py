@@ -30,6 +30,8 @@ from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_at_the_stove, state_of
 from stillroom.running.kept_plan import mark_of, promised_so_far
 from stillroom.running.so_far import said_of_the_day
+from stillroom.stock.how_long_ago import moment_words
+from stillroom.stock.words import said_day
 from stillroom.web.again_form import droppable, leaving_fields, read_told, under_way
 from stillroom.web.again_kept import AgainKept, with_names, without_names
 from stillroom.web.now import now_of
@@ -185,6 +187,13 @@ def _promised(request: Request, state: RunState) -> tuple[Want, ...]:
     return promised_so_far(plan, state, shop.day_text())
 
 
+def _of_day(begun_at: dt.datetime, at: dt.datetime) -> str:
+    """Say which day it was that ended, where it is another by now."""
+    if begun_at.date() == at.date():
+        return ""
+    return f" on the day of {said_day(begun_at.date().isoformat())}"
+
+
 def _ask(
     request: Request,
     fields: dict[str, list[str]],
@@ -199,6 +208,7 @@ def _ask(
     now, said = said_of_the_day(state, state.plan, at)
     known = as_known(problem, state.plan.timetable, now, said)
     begun = len(known.happened.steps)
+    begun_at = (state.begun_at or at).astimezone(at.tzinfo)
     finish = state.plan.timetable.finish_min
     return page(
         request,
@@ -206,11 +216,11 @@ def _ask(
         status=422 if refusal else 400 if faults else 200,
         here="stove",
         refusal=refusal,
-        at=at,
+        it_is=moment_words(at, begun_at),
         begun=begun,
         steps=len(state.plan.timetable.steps),
         by_plan=sum(1 for of, what in known.by_plan if what != "lower"),
-        ends=clock(problem.starts_at, finish),
+        ends=clock(problem.starts_at, finish) + _of_day(begun_at, at),
         is_over=now >= finish,
         taken=state.taken,
         loads=[run for run in state.loads if run.lifted_at is None],

@@ -14,9 +14,10 @@ from tests.simulation.devices import Device, Post, code_of
 from tests.simulation.faults import Fault
 from tests.simulation.forms import Form, forms_of, read_page
 from tests.simulation.made_model import DaysLots
+from tests.simulation.most_ever_model import most_ever
 from tests.simulation.nights import copy_now
 from tests.simulation.sheets import read_sheet
-from tests.simulation.shelf_words import ASIDE, Deed, Does, ShelfCount
+from tests.simulation.shelf_words import ASIDE, EACH, Deed, Does, ShelfCount
 from tests.simulation.stove_model import Run, Tap
 
 if TYPE_CHECKING:
@@ -121,6 +122,20 @@ def type_in_cut_off(week: FarmWeek, device: Device) -> None:
         return
     typed, deed = a_deed(week, device.rows)
     keep(week, device, typed, deed)
+
+
+def count_too_many(week: FarmWeek, device: Device) -> None:
+    """Type in a count, cut off, that leaves more of a lot than there ever was."""
+    if not device.rows:
+        return
+    form, shelf = week.draw.choice(device.rows), week.models.shelf
+    lot, place = form.hidden["lot"], form.hidden["place"]
+    code = code_of(lot)
+    most = most_ever(shelf, code) // EACH.get(shelf.lots[code].what, 1)
+    number = most + week.draw.randint(1, 3)
+    typed = {"deed": "count", "lot": lot, "place": place, "quantity": f"{number}"}
+    deed = Deed(kind="count", lot=code, place=place, number=number)
+    keep(week, device, {**typed, "to": "Cora"}, deed)
 
 
 def keep(week: FarmWeek, device: Device, typed: dict[str, str], deed: Deed) -> None:

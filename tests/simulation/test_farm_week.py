@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy.exc import IntegrityError
 
+from tests.simulation import acts
 from tests.simulation.planted import PLANTS, Plant
 from tests.simulation.weeks import run_week
 
@@ -18,12 +19,13 @@ TRIED_FIRST = {
     "a_count_is_of_the_hour_it_arrives": 19,
     "a_days_lots_are_booked_anew": 5,
     "a_held_lot_is_labelled": 3,
-    "a_late_count_is_booked_unasked": 2017,
     "a_late_process_may_be_of_any_hour": 17,
     "jars_in_doubt_are_pantry_stock": 5,
     "text_is_in_another_order": 4,
 }
 """Seeds that found it last, so that it is found soon; any other one may as well."""
+OFTENER = {"a_late_count_is_booked_unasked": {acts.count_too_many: 20.0}}
+"""Acts that hardly come of themselves, for what only they can find."""
 
 
 @pytest.mark.parametrize("seed", range(1, 9))
@@ -35,7 +37,8 @@ def test_nothing_is_lost_doubled_or_half_there_in_a_farm_week(
 
 
 def test_a_late_count_of_more_than_there_ever_was_is_asked_back(tmp_path: Path):
-    assert run_week(2017, tmp_path).told["asked back"]
+    went = run_week(1, tmp_path, oftener={acts.count_too_many: 20.0})
+    assert went.told["asked back"]
 
 
 def test_a_seed_replays_exactly(tmp_path: Path):
@@ -72,7 +75,7 @@ def test_a_planted_mistake_is_found(
         folder = tmp_path / f"{len(list(tmp_path.iterdir()))}"
         folder.mkdir()
         try:
-            run_week(seed, folder)
+            run_week(seed, folder, oftener=OFTENER.get(plant.__name__, {}))
         except (AssertionError, IntegrityError):  # seen by us, or by the database
             return
     pytest.fail(f"{plant.__name__} was not found within {FOUND_WITHIN} seeds")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -66,16 +66,18 @@ def run_week(
     say: Callable[[str], None] | None = None,
     days: int = DAYS,
     hard: bool | None = None,
+    oftener: Mapping[acts.Act, float] = MappingProxyType({}),
 ) -> Went:
     """
     Live one week; raise what is found.
 
     ``hard`` says whether real processes are killed in it; else every tenth seed has it.
+    ``oftener`` are acts that are done more often than in other weeks.
     """
     clock = FarmClock()
     with seeded(seed, clock) as draw:
         week = FarmWeek(draw, clock, folder, url=url, say=say)
-        chances = dict(OFTEN)
+        chances = {**OFTEN, **oftener}
         if not (seed % 10 == 7 if hard is None else hard):
             del chances[acts.hard_kill]
         try:

@@ -71,3 +71,8 @@ def test_fresh_fruit_is_to_be_looked_at_and_frozen_fruit_is_not(farm):
     (said,) = look_at_first(farm.stock)
     assert said.startswith("strawberries L")
     assert said.endswith(" of 19 June 2026")
+
+
+def test_a_name_of_nothing_is_known_to_no_stock(farm):
+    farm.add("10 lb sugar, pantry, today")
+    assert is_unknown(farm.stock, ", or ,")

@@ -91,7 +91,9 @@ def _meanings(name: str) -> list[frozenset[str]]:
         if VINEGAR in words and words & _STRENGTH and words & _VINEGARS:
             return [words - _VINEGARS - {"acidity", "percent"}, words - _STRENGTH]
         return [words - {"acidity", "percent"} if VINEGAR in words else words]
-    choices = [part.strip() for part in re.split(r",| or ", name) if part.strip()]
+    choices = [part.strip() for part in re.split(r",| or ", name) if part.strip(" ,")]
+    if not choices:  # ", or ," names nothing
+        return [_words(name)]
     shared = choices[-1].split()[-1]
     return [_words(c) for choice in choices for c in (choice, f"{choice} {shared}")]
 

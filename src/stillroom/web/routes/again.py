@@ -216,6 +216,7 @@ def _ask(
         status=422 if refusal else 400 if faults else 200,
         here="stove",
         refusal=refusal,
+        at=at,
         it_is=moment_words(at, begun_at),
         begun=begun,
         steps=len(state.plan.timetable.steps),

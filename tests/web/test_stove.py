@@ -138,9 +138,6 @@ def test_the_clock_runs_from_the_full_boil_to_the_second(kitchen):
     minutes, seconds = divmod(int(left.total_seconds()), 60)
     assert f">{minutes}:{seconds:02d}</p>" in page
     assert f'data-until-ms="{int(deadline.timestamp() * 1000)}"' in page
-    assert (
-        f'data-most-s="{kitchen.first.process_min * 60}"' in page
-    )  # it never shows more
     assert f"until {deadline:%-H:%M:%S}" in page
     assert "It lost the boil" in page
 

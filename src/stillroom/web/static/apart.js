@@ -73,7 +73,6 @@ function setNumerals(card, { phase, until }) {
     card.querySelector(".says").before(big);
   }
   big.className = until ? "big" : "big still";
-  delete big.dataset.mostS; // another hour than the page was drawn for
   if (until) big.dataset.untilMs = until;
   else {
     delete big.dataset.untilMs;

@@ -32,8 +32,7 @@ function now() {
 function count() {
   let ended = false;
   for (const big of document.querySelectorAll("[data-until-ms]")) {
-    const still = Math.ceil((Number(big.dataset.untilMs) - Date.now() + ahead) / 1000);
-    const left = Math.max(0, Math.min(still, Number(big.dataset.mostS) || still)); // never 55:01 of 55 min
+    const left = Math.max(0, Math.ceil((Number(big.dataset.untilMs) - Date.now() + ahead) / 1000));
     const text = `${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")}`;
     if (big.textContent !== text) big.textContent = text;
     ended ||= left === 0;

@@ -8,6 +8,7 @@ is a rule of thumb, common practice with no source.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from stillroom.book.packs import SALT_TSP, Pack, quarts_in
 from stillroom.in_a_list import any_of
@@ -100,22 +101,15 @@ def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:
     """Dip the food in boiling water, so that its skin slips: hot work, as a pan is."""
     kilos = per_jar.food_kg(recipe)
     goes = max(1, math.ceil(kilos / DIPPED_AT_A_TIME_KG))
-    water = fire.heat_up_min(BLANCH_KETTLE_KG, 0.0, station, ROOM_K)
-    duration = hand.whole_min(water + goes * DIP_MIN)
-    return Step(
+    return replace(
+        _in_boiling_water(goes * DIP_MIN, station),
         id="dip",
         verb=f"Wash the {pack.food}, dip them {DIP_S} s in boiling water, then cold",
         end_sign=f"skins slip; in {goes} {'go' if goes == 1 else 'goes'}",
-        duration_min=duration,
-        spread=hand.spread_of(duration),
         basis=f"{DIP_S} s as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water "
         f"to the boil computed, {DIPPED_AT_A_TIME_KG:g} kg in a go of {DIP_MIN:g} min: "
         f"{COMMON_PRACTICE}",
-        attention_quarters=3,
-        skill=Skill.PAN,
-        burner_w=station.burner.power_w,
         note="in a kettle of its own; a basket or a slotted spoon",
-        caution="Boiling water: lift the basket away from you.",
     )
 
 
@@ -123,22 +117,31 @@ def blanch(recipe: Recipe, pack: Pack, station: Station) -> Step:
     """Blanch a quart or two at a time in boiling water, which is drained off."""
     printed = float(pack.cooking.blanch_min)
     goes = math.ceil(per_jar.quarts(recipe) / per_jar.BLANCHED_AT_A_TIME)
-    water = fire.heat_up_min(BLANCH_KETTLE_KG, 0.0, station, ROOM_K)
-    duration = hand.whole_min(water + goes * (printed + 1.0))
     said = f"{mixed_number(printed)} min" if printed >= 1 else f"{printed * 60:.0f} s"
-    return Step(
+    return replace(
+        _in_boiling_water(goes * (printed + 1.0), station),
         id="blanch",
         verb=f"Blanch for {said} in boiling water, drain",
         end_sign=f"{said} each, in {goes} {'go' if goes == 1 else 'goes'}",
-        duration_min=duration,
-        spread=hand.spread_of(duration),
         basis=f"{said} as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water to "
         f"the boil computed, two quarts in a go with a minute between: "
         f"{COMMON_PRACTICE}",
+        in_pot=True,
+    )
+
+
+def _in_boiling_water(minutes: float, station: Station) -> Step:
+    """Return so long at a kettle that comes to the boil first; the rest is to say."""
+    water = fire.heat_up_min(BLANCH_KETTLE_KG, 0.0, station, ROOM_K)
+    duration = hand.whole_min(water + minutes)
+    return Step(
+        id="",
+        verb="",
+        duration_min=duration,
+        spread=hand.spread_of(duration),
         attention_quarters=3,
         skill=Skill.PAN,
         burner_w=station.burner.power_w,
-        in_pot=True,
         caution="Boiling water: lift the basket away from you.",
     )
 

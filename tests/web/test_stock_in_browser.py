@@ -326,6 +326,28 @@ def test_an_absurd_count_is_asked_about_on_the_phone(
     expect(page.locator("#late")).to_be_hidden()
 
 
+def test_a_press_that_lasts_while_what_waits_is_drawn_anew_is_taken(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    """What waits is sent again by itself, and drew the key away under the finger."""
+    page = open_page(390, 844)
+    book_twenty_jars(page, address)
+    page.route("**/stock/count/ask*", lambda route: route.fulfill(body="<h1>Away</h1>"))
+    page.goto(f"{address}/stock/count?place=pantry")
+    page.get_by_label("jam").fill("99999")
+    page.get_by_role("button", name="Book this count").click()
+    expect(page.locator("h1")).to_have_text("Away")
+    page.goto(f"{address}/stock/after", wait_until="networkidle")
+    key = page.get_by_role("button", name="Take it off this device")
+    key.hover()
+    page.mouse.down()
+    with page.expect_response("**/stock/late"):
+        page.evaluate("dispatchEvent(new Event('pageshow'))")
+    page.wait_for_timeout(300)
+    page.mouse.up()
+    expect(page.locator("#late")).to_be_hidden()
+
+
 def test_a_count_that_is_asked_about_is_kept_until_the_question_is_answered(
     address: str, open_page: Callable[..., Page]
 ) -> None:

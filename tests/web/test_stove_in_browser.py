@@ -4,6 +4,7 @@ import re
 import threading
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -85,6 +86,28 @@ def begin(page: Page, stove: Stove) -> None:
 def shown_s(page: Page) -> int:
     minutes, seconds = page.locator("[data-until-ms]").inner_text().split(":")
     return 60 * int(minutes) + int(seconds)
+
+
+@contextmanager
+def pressed(page: Page, key: str, has_touch: bool) -> Iterator[None]:
+    """The key under a finger that stays for a while, or under a mouse."""
+    page.locator(key).scroll_into_view_if_needed()
+    box = page.locator(key).bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    if not has_touch:
+        page.mouse.move(x, y)
+        page.mouse.down()
+        yield
+        page.mouse.up()
+        return
+    finger = page.context.new_cdp_session(page)
+    points = [{"x": x, "y": y}]
+    finger.send(
+        "Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": points}
+    )
+    yield
+    finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
 
 
 def look_now(page: Page) -> None:
@@ -194,6 +217,38 @@ def test_without_the_server_it_counts_on_and_says_so_and_comes_back_the_same(
     look_now(page)
     expect(page.locator("#apart")).to_be_hidden()
     assert page.locator("[data-until-ms]").get_attribute("data-until-ms") == until
+
+
+@pytest.mark.parametrize("has_touch", [False, True])
+def test_a_press_that_lasts_while_the_page_looks_is_taken(
+    stove: Stove, open_page: Callable[..., Page], has_touch: bool
+):
+    """What was under the finger was redrawn, and the press went nowhere."""
+    page = open_page(390, 844, has_touch=has_touch)
+    page.goto(stove.address)
+    page.get_by_role("button", name="Begin the day").click()
+    expect(page.locator("#full-boil-load-1")).to_be_visible()
+    with pressed(page, "#full-boil-load-1", has_touch):
+        with page.expect_response("**/stove"):
+            look_now(page)
+        page.wait_for_timeout(300)  # a look draws at once
+    expect(page.locator("#asked")).to_be_visible()
+    page.locator("#sure").click()
+    before = page.locator("#stove").get_attribute("data-now-ms")
+    look_now(page)  # and the page looks on
+    expect(page.locator("#stove")).not_to_have_attribute("data-now-ms", before or "")
+
+
+def test_a_finger_that_is_never_seen_lifted_does_not_stop_the_page(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(390, 844)
+    begin(page, stove)
+    page.mouse.move(5, 5)
+    page.mouse.down()
+    before = page.locator("#stove").get_attribute("data-now-ms")
+    look_now(page)
+    expect(page.locator("#stove")).not_to_have_attribute("data-now-ms", before or "")
 
 
 def test_all_of_it_works_without_a_script(stove: Stove, open_page: Callable[..., Page]):

@@ -2,6 +2,8 @@
 // when the kitchen answers again. Sent twice, an entry counts once: the server knows
 // its name. Without this script the forms work as they stand, and need the network.
 
+import { isDown, lifted } from "./press.js";
+
 const KEY = "stillroom-late";
 const AGAIN_MS = 15_000;
 const TOLD_MS = 300_000; // at the stove, whose page stays open all day
@@ -114,6 +116,10 @@ function sure(entry) {
 export function show() {
   const place = document.getElementById("late");
   if (!place) return;
+  if (isDown()) { // its keys may be under the finger
+    lifted().then(show);
+    return;
+  }
   const queue = read();
   const waiting = queue.filter((entry) => !entry.no && !straight.has(entry.token));
   place.replaceChildren();
@@ -239,6 +245,7 @@ async function fresh() {
   try {
     const answer = await fetch(location.href, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("#shelf[data-fresh]");
+    await lifted();
     const typing = [...shelf.querySelectorAll("input:not([type=hidden])")].some(
       (field) => field === document.activeElement || field.value !== field.defaultValue,
     );

@@ -4,6 +4,7 @@
 
 import { drawApart } from "./apart.js";
 import { send, show } from "./late.js";
+import { lifted } from "./press.js";
 import "./stay.js";
 import { heed } from "./taps.js";
 
@@ -58,6 +59,7 @@ async function look() {
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = drawn.getElementById("stove");
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);
+    await lifted();
     if (outdated || !stove()) return;
     keepPlanRead(fresh);
     const held = document.activeElement?.id;
@@ -77,8 +79,9 @@ async function look() {
 }
 
 // The page that answers a tap takes the place of this one; its words come into sight.
-function takeOver({ text, taken }) {
+async function takeOver({ text, taken }) {
   outdated = true;
+  await lifted();
   const drawn = new DOMParser().parseFromString(text, "text/html").getElementById("main");
   const held = document.activeElement?.id;
   document.getElementById("main").replaceChildren(...document.adoptNode(drawn).childNodes);

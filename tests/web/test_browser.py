@@ -13,7 +13,8 @@ from stillroom.book.words import SOFT_HYPHEN
 from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
-from stillroom.planning.words.sheet import LaneKind, Sheet, day_sheet
+from stillroom.planning.words.lanes import LaneKind
+from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop

@@ -5,7 +5,9 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stillroom.planning.words.sheet import Block, Ink, Lane, LaneKind, Sheet
+from stillroom.planning.words.entries import Ink
+from stillroom.planning.words.lanes import Block, Lane, LaneKind
+from stillroom.planning.words.sheet import Sheet
 from stillroom.web.drawing import (
     LINE_PX,
     MOST_PX,

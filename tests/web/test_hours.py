@@ -5,7 +5,8 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from stillroom.planning.words.sheet import Entry, Ink, Sheet
+from stillroom.planning.words.entries import Entry, Ink
+from stillroom.planning.words.sheet import Sheet
 from stillroom.web.hours import hours_of
 
 Open = Callable[..., Page]

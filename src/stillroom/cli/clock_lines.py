@@ -5,7 +5,8 @@ from __future__ import annotations
 import click
 
 from stillroom.cli.paragraphs import coloured, strong
-from stillroom.planning.words.sheet import Entry, Ink, Sheet
+from stillroom.planning.words.entries import Entry, Ink
+from stillroom.planning.words.sheet import Sheet
 
 
 def print_clock_lines(sheet: Sheet) -> None:

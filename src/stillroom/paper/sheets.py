@@ -15,8 +15,9 @@ from stillroom.methods.own_shares import TIMED
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
+from stillroom.planning.words.entries import Entry, Ink
 from stillroom.planning.words.nothing_made import nothing_made
-from stillroom.planning.words.sheet import Entry, Ink, Sheet, day_sheet
+from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.refusal import Refusal, Refused
 from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.loads import loads_of

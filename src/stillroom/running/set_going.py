@@ -13,7 +13,8 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedStep, Timetable
-from stillroom.planning.words.sheet import Ink, day_sheet
+from stillroom.planning.words.entries import Ink
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.hands import Todo, gone_by, step_todo
 from stillroom.running.so_far import minute_of

@@ -12,7 +12,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cache
 
-from stillroom.planning.words.sheet import Block, Ink, Lane, LaneKind, Sheet
+from stillroom.planning.words.entries import Ink
+from stillroom.planning.words.lanes import Block, Lane, LaneKind
+from stillroom.planning.words.sheet import Sheet
 
 LINE_PX = 24
 """Height of one line of text in a block, its rules included. [px]"""

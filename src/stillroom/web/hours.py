@@ -6,7 +6,8 @@ from collections import Counter
 from dataclasses import dataclass
 from itertools import groupby
 
-from stillroom.planning.words.sheet import Entry, Sheet
+from stillroom.planning.words.entries import Entry
+from stillroom.planning.words.sheet import Sheet
 
 HOUR_MIN = 60
 

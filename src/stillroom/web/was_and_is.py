@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 from stillroom.planning.second_thoughts.moves import Move, moved_words
 from stillroom.planning.second_thoughts.replanned import Replanned
-from stillroom.planning.words.sheet import Lane, LaneKind, Sheet, clock, day_sheet
+from stillroom.planning.words.lanes import Lane, LaneKind
+from stillroom.planning.words.sheet import Sheet, clock, day_sheet
 from stillroom.web.drawing import Drawing, draw
 
 WAS, IS = "was", "is"

@@ -7,7 +7,9 @@ import pytest
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer, PlacedBreak
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.words.sheet import Ink, LaneKind, clock, day_sheet
+from stillroom.planning.words.entries import Ink
+from stillroom.planning.words.lanes import LaneKind
+from stillroom.planning.words.sheet import clock, day_sheet
 from stillroom.refusal import granted
 from tests.kitchens import day
 

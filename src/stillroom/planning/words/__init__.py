@@ -7,6 +7,8 @@ batches or of a plan that is not found stands with those.
 ::
 
     sheet.py           the day sheet
+    entries.py         its lines
+    lanes.py           its lanes of people, fires and canners
     canner_moved.py    where a canner is moved between two of its loads, for a pot takes
                        its fire
     division_words.py  how the jars of a pack were divided into pots, as it is said of

@@ -1,0 +1,221 @@
+"""The lines of the day: steps, breaks, and what is done at a canner."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from stillroom.jar_count import jars_said
+from stillroom.methods.step import Step
+from stillroom.planning.daytime import said_minutes
+from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.words.canner_moved import loads_after_a_move
+from stillroom.planning.words.load_words import HOW_TO_LIFT, LoadWords
+
+
+class Ink(StrEnum):
+    """The kind of hand that a block asks for; each is also said in words."""
+
+    HANDS = "hands on"
+    WATCH = "watch it"
+    HELD = "do not leave it"
+    REST = "rest"
+    HEAT = "waiting for heat"
+    PROCESS = "process clock"
+    BUSY = "in use"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One line of the day as a list."""
+
+    start_min: int
+    end_min: int
+    who: str
+    """A person, a canner, or empty where nobody is needed."""
+    what: str
+    detail: str
+    ink: Ink
+    end_sign: str = ""
+    caution: str = ""
+    where: str = ""
+    """Pot, burner or canner."""
+    batch: str = ""
+    load: str = ""
+
+
+def entries_of(
+    problem: Problem, timetable: Timetable, words: dict[str, LoadWords]
+) -> list[Entry]:
+    """
+    Return all lines of a timetable, in order of the clock.
+
+    A break that begins when all work is over is left off: nobody needs to be told.
+    """
+    steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    entries = [_step_entry(placed, steps) for placed in timetable.steps]
+    first: dict[str, PlacedLoad] = {}
+    for load in sorted(timetable.loads, key=lambda x: x.lower_min):
+        first.setdefault(load.canner, load)
+    from_cold = {load.id for load in first.values()}
+    from_cold |= loads_after_a_move(problem, timetable)
+    entries += [
+        entry
+        for load in timetable.loads
+        for entry in _load_entries(
+            load,
+            words[load.process],
+            from_cold=load.id in from_cold,
+            stood_min=_stood_min(load, timetable),
+        )
+    ]
+    entries += [
+        Entry(
+            start_min=rest.start_min,
+            end_min=rest.end_min,
+            who=rest.person,
+            what="Break",
+            detail="off your feet",
+            ink=Ink.REST,
+        )
+        for rest in timetable.breaks
+        if rest.start_min < timetable.finish_min
+    ]
+    entries.sort(key=lambda e: (e.start_min, e.end_min, e.who, e.what))
+    return entries
+
+
+def _ink(quarters: int) -> Ink:
+    return {0: Ink.HEAT, 1: Ink.WATCH, 2: Ink.WATCH, 3: Ink.HANDS}.get(
+        quarters, Ink.HELD
+    )
+
+
+def _step_entry(placed: PlacedStep, steps: dict[tuple[str, str], Step]) -> Entry:
+    step = steps[placed.batch, placed.step]
+    return Entry(
+        start_min=placed.start_min,
+        end_min=placed.end_min,
+        who=placed.person or "",
+        what=step.verb,
+        detail=step.note,
+        ink=_ink(placed.quarters),
+        end_sign=step.end_sign,
+        caution=step.caution,
+        where=" on ".join(part for part in (placed.pot, placed.burner) if part),
+        batch=placed.batch,
+    )
+
+
+STAYS_WARM_MIN = 240
+"""About so long 20 L of it, lid on, stay as warm as the minutes of relighting ask: an
+estimate. [min]"""
+
+
+def _stood_min(load: PlacedLoad, timetable: Timetable) -> int:
+    """How long a canner has stood with its fire off before it is lit again. [min]"""
+    outs = [
+        other.out_min
+        for other in timetable.loads
+        if other.canner == load.canner and other.out_min <= load.heat_min
+    ]
+    return load.heat_min - max(outs, default=load.heat_min)
+
+
+def _load_entries(
+    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood_min: int
+) -> tuple[Entry, ...]:
+    """Warming the water, lowering, the process clock, and lifting out.
+
+    Under pressure the venting too: ten minutes that nobody may leave out.
+    """
+    jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
+    warming = (
+        (
+            Entry(
+                start_min=load.heat_min,
+                end_min=load.lower_min,
+                who="",
+                what="Light the canner, warm the water"
+                if from_cold
+                else "Light the canner again",
+                detail=words.water if from_cold else _again(stood_min),
+                ink=Ink.HEAT,
+                end_sign=words.warm_until,
+                where=load.canner,
+                load=load.id,
+            ),
+        )
+        if load.heat_min < load.lower_min
+        else ()
+    )
+    venting = (
+        (
+            Entry(
+                start_min=load.lowered_min,
+                end_min=load.boil_min,
+                who="",
+                what=words.comes_up,
+                detail=jars,
+                ink=Ink.HEAT,
+                end_sign=words.clock,
+                where=load.canner,
+                load=load.id,
+            ),
+        )
+        if words.pressed_at
+        else ()
+    )
+    return (
+        *warming,
+        Entry(
+            start_min=load.lower_min,
+            end_min=load.lowered_min,
+            who=load.lowered_by,
+            what=f"Lower {jars_said(load.count)}",
+            detail=jars,
+            ink=Ink.HANDS,
+            end_sign=words.lower_until,
+            where=load.canner,
+            load=load.id,
+        ),
+        *venting,
+        Entry(
+            start_min=load.boil_min,
+            end_min=load.done_min,
+            who="",
+            what=f"Process {load.process_min} min{words.pressed_at}",
+            detail=jars,
+            ink=Ink.PROCESS,
+            end_sign=words.clock,
+            where=load.canner,
+            load=load.id,
+        ),
+        Entry(
+            start_min=load.lift_min,
+            end_min=load.out_min,
+            who=load.lifted_by,
+            what=f"Lift {jars_said(load.count)} out",
+            detail=HOW_TO_LIFT,
+            ink=Ink.HANDS,
+            end_sign=words.lift_after,
+            where=load.canner,
+            load=load.id,
+        ),
+    )
+
+
+def _again(stood_min: int) -> str:
+    """
+    Say what a canner is like that is lit again.
+
+    >>> _again(40), _again(570)[:44]
+    ('its water is warm still; lid on', 'it has stood 9 h 30 min and may be cold: lig')
+    """
+    if stood_min <= STAYS_WARM_MIN:
+        return "its water is warm still; lid on"
+    return (
+        f"it has stood {said_minutes(stood_min)} and may be cold: light it sooner, or "
+        "fill it hot from the tap; lid on"
+    )

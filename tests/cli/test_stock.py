@@ -108,6 +108,13 @@ def test_a_trace_and_a_recall_go_both_ways(stock):
     assert [each["what"] for each in found["made_of_it"]] == ["plum jelly"]
     jar = found["made_of_it"][0]["lot"]
     assert stock("trace", jar, "--json").json["inputs"][0]["supplier"] == "the mill"
+    came = stock("trace", "--from", "The Mill", "--json").json
+    assert [each["lot"] for each in came["made_of_it"]] == [jar]
+    said = stock("trace", "--from", "the mill").out
+    assert "What came from the mill" in said
+    assert "8 half-pints of plum jelly" in said
+    assert "nothing that came from 'Zeb'" in stock("trace", "--from", "Zeb").err
+    assert stock("trace").code == stock("trace", jar, "--from", "Zeb").code == 2
     assert stock("recall", "sugar").code == 2  # why?
     sheet = stock("recall", "sugar", "--why", "glass in the sack").out
     for words in ("glass in the sack", "pantry: 8 half-pints", "the mill: sugar"):

@@ -79,6 +79,7 @@ def test_every_answer_is_that_of_the_whole_stock(database: str, seed: int):
         assert on_hand(now) == on_hand(whole)
         assert now.known_places() == whole.known_places()
         assert now.names() == whole.names()
+        assert stock_now(records.ledger).supplied() == whole.supplied()
         for name in (*whole.names(), "hay"):
             fresh = stock_now(records.ledger)
             assert fresh.named(name) == whole.named(name)

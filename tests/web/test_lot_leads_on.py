@@ -37,3 +37,19 @@ def test_what_was_made_here_did_not_come_in_as_it_is(pages, farm, gone):
     page = words(client.get(f"/stock/lot/{printed(farm.last)}").text)
     assert "it came in as it is" not in page
     assert f"No lot that the record knows{': ' + gone if gone else ''}." in page
+
+
+def test_a_lot_leads_to_all_that_its_supplier_brought(pages, farm):
+    plums = farm.add("25 lb plums, cellar, from Orchard & Row")
+    farm.made("8 half-pints plum jam, pantry", (plums, "4 lb"), food="jam")
+    jam = printed(farm.last)
+    client, _ = pages(20)
+    lead = 'href="/stock/from?whom=Orchard%20%26%20Row"'
+    assert lead in client.get(f"/stock/lot/{printed(plums)}").text
+    assert lead in client.get(f"/stock/lot/{jam}").text
+    page = client.get("/stock/from?whom=Orchard%20%26%20Row").text
+    assert f'href="/stock/lot/{jam}"' in page
+    assert "Pantry: 8 half-pints of plum jam" in words(page)
+    nobody = client.get("/stock/from?whom=Zeb")
+    assert nobody.status_code == 422
+    assert "Orchard & Row" in words(nobody.text)

@@ -204,6 +204,18 @@ class Lots:
                 )
             }
 
+    def supplied(self, upto: int) -> dict[str, str]:
+        """Return of each lot from whom it came, if that was written, in order."""
+        with self._asking() as connection:
+            return {
+                row.code: row.supplier
+                for row in connection.execute(
+                    select(lot.c.code, lot.c.supplier)
+                    .where(lot.c.number <= upto, lot.c.supplier != "")
+                    .order_by(lot.c.number, lot.c.code)
+                )
+            }
+
     def on_hand(self, upto: int) -> tuple[str, ...]:
         """
         Return every lot that had something left, in the order they came to be.

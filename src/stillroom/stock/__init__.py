@@ -80,6 +80,8 @@ What is shown::
     accounts.py   where all of a lot went
     mass.py       the balance of masses of a lot
     tracing.py    from a jar to its inputs, from an input to its jars
+    by_supplier.py
+                  all that came from one supplier, and what became of it
     told.py       each entry in a plain sentence
     how_long_ago.py
                   moments and spans in words

@@ -113,6 +113,14 @@ class Stock(Entries):
             for name, codes in self._named.items()
         }
 
+    def supplied(self) -> dict[str, str]:
+        """Return of each lot that counts from whom it came, if that was written."""
+        return {
+            code: lot.supplier
+            for code, lot in self._lots.items()
+            if lot.supplier and not self.is_undone(code)
+        }
+
     def on_hand(self) -> tuple[str, ...]:
         """Return the lots of which something is left."""
         return tuple(code for code, at in self._at.items() if at)

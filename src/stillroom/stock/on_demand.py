@@ -142,6 +142,13 @@ class StockOnDemand(Stock):
             found[name] = min(what, found.get(name, what))
         return found
 
+    def supplied(self) -> dict[str, str]:
+        """Return of each lot that counts from whom it came, if that was written."""
+        found = self._ask.supplied(self._upto)
+        self.bring(found)
+        kept = {code: name for code, name in found.items() if not self.is_undone(code)}
+        return kept | {c: s for c, s in super().supplied().items() if self._is_new(c)}
+
     def on_hand(self) -> tuple[str, ...]:
         """Return the lots of which something is left."""
         codes = dict.fromkeys(

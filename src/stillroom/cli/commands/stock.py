@@ -32,9 +32,13 @@ from stillroom.cli.stock_text import (
     print_history,
     print_list,
     print_proposal,
-    print_recall,
-    print_trace,
     row_as_json,
+)
+from stillroom.cli.trace_text import (
+    print_recall,
+    print_supplied,
+    print_trace,
+    supplied_as_json,
     trace_as_json,
 )
 from stillroom.cli.writing import write_whole
@@ -42,6 +46,7 @@ from stillroom.jar_count import counted
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
+from stillroom.stock.by_supplier import from_supplier
 from stillroom.stock.carried_at import carried_at
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
@@ -267,13 +272,31 @@ def count(words: tuple[str, ...], place: str, why: str, db: str, json_: bool) ->
 
 
 @command.command(name="trace")
-@click.argument("lot")
+@click.argument("lot", default="")
+@click.option(
+    "--from",
+    "supplier",
+    default="",
+    metavar="NAME",
+    help="In place of a lot: all that came from NAME.",
+)
 @database
 @as_json
-def trace_(lot: str, db: str, json_: bool) -> None:
+def trace_(lot: str, supplier: str, db: str, json_: bool) -> None:
     """Say what went into a lot, what was made of it, and where it went."""
+    if bool(lot) == bool(supplier):
+        raise click.UsageError(
+            'name a lot, or from whom: stillroom stock trace --from "Orchard Row"'
+        )
     with kept(db) as records:
         stock = stock_now(records.ledger)
+        if supplier:
+            came = granted(from_supplier(stock, supplier))
+            if json_:
+                print_json(supplied_as_json(stock, came))
+            else:
+                print_supplied(stock, came)
+            return
         found = trace(stock, granted(known_lot(stock, lot)))
         if json_:
             print_json(trace_as_json(stock, found))

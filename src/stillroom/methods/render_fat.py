@@ -50,6 +50,8 @@ RAW_KG_PER_M3 = 800.0
 FAT_J_PER_KG_K = 2_500.0
 """Of raw fat as it warms and melts: an estimate. [J/(kg K)]"""
 DEFAULT_FINISH_F = 250.0
+STAYED_WITH = 2
+"""Quarters of a person: fat on a fire is never left, at the most looked away from."""
 STRAIN_MIN = (4.0, 1.0)
 SETTLE_MIN = 15
 FIRE = Caution(
@@ -239,7 +241,7 @@ def _melt(recipe: Recipe, fat: Rendering, station: Station) -> tuple[Step, Step]
             duration_min=first,
             spread=hand.spread_of(first),
             basis=basis,
-            attention_quarters=1,
+            attention_quarters=STAYED_WITH,
             skill=Skill.PAN,
             burner_w=GENTLE_W,
             in_pot=True,
@@ -253,7 +255,7 @@ def _melt(recipe: Recipe, fat: Rendering, station: Station) -> tuple[Step, Step]
             duration_min=last,
             spread=hand.spread_of(last),
             basis=basis,
-            attention_quarters=2,
+            attention_quarters=STAYED_WITH,
             skill=Skill.PAN,
             burner_w=GENTLE_W,
             in_pot=True,

@@ -1,5 +1,6 @@
 """The stove in a real browser: read from across the kitchen, true without a script."""
 
+import datetime as dt
 import re
 import threading
 import time
@@ -14,6 +15,9 @@ from playwright.sync_api import Page, expect
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.records.days import Records, open_records
+from stillroom.running.commands import FinishStep
+from stillroom.running.handle import handle, state_of
+from stillroom.running.hands import hands
 from stillroom.web.app import build_app
 from stillroom.web.serve import listen
 
@@ -108,6 +112,20 @@ def pressed(page: Page, key: str, has_touch: bool) -> Iterator[None]:
     )
     yield
     finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+
+
+def looked_in_on(stove: Stove, run: str) -> None:
+    """The day is gone on with until somebody has a pot to look in on."""
+    while True:
+        state = state_of(run, ledger=stove.records.ledger)
+        now = [one.now for one in hands(stove.plan, state) if one.now and one.now.step]
+        if any(todo.look_in_min for todo in now):
+            return
+        for todo in now:
+            said = FinishStep(
+                batch=todo.batch, step=todo.step, at=dt.datetime.now(dt.UTC)
+            )
+            handle(said, run, ledger=stove.records.ledger)
 
 
 def look_now(page: Page) -> None:
@@ -249,6 +267,54 @@ def test_a_finger_that_is_never_seen_lifted_does_not_stop_the_page(
     before = page.locator("#stove").get_attribute("data-now-ms")
     look_now(page)
     expect(page.locator("#stove")).not_to_have_attribute("data-now-ms", before or "")
+
+
+def test_a_pot_that_was_looked_in_on_is_called_out_again(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    # USERS 28: when do I stir?
+    page = open_page(390, 844)
+    begin(page, stove)
+    looked_in_on(stove, page.locator("[name=run]").first.get_attribute("value") or "")
+    page.goto(stove.address)
+    place = page.locator("[data-look-in-min]").first
+    due = place.locator(".due")
+    key = place.get_by_role("button", name="Looked in: again in 5 min")
+    expect(key).to_be_visible()
+    expect(due).to_have_text("")
+    key.click()
+    in_five = re.compile(r"^Look in again in (5:00|4:5\d), at \d+:\d\d\.$")
+    expect(due).to_have_text(in_five)
+    first = due.inner_text()
+    expect(due).not_to_have_text(first, timeout=3_000)  # it counts down
+    page.reload()
+    expect(due).to_have_text(in_five)
+    page.evaluate(
+        """() => {
+            const kept = JSON.parse(localStorage.getItem("stillroom-look-in"));
+            for (const of of Object.keys(kept)) kept[of] -= 6 * 60_000;
+            localStorage.setItem("stillroom-look-in", JSON.stringify(kept));
+        }"""
+    )
+    page.reload()
+    expect(due).to_have_text(re.compile(r"^Look in now: it was due at \d+:\d\d\.$"))
+    expect(due).to_have_attribute("role", "alert")
+    look_now(page)
+    key.click()
+    expect(due).to_have_text(in_five)
+    expect(place).not_to_have_class(re.compile("caution"))
+
+
+def test_a_pot_to_look_in_on_has_no_key_where_there_is_no_script(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(java_script_enabled=False)
+    page.goto(stove.address)
+    page.get_by_role("button", name="Begin the day").click()
+    looked_in_on(stove, page.locator("[name=run]").first.get_attribute("value") or "")
+    page.goto(stove.address)
+    expect(page.get_by_text("Look in every few minutes").first).to_be_visible()
+    expect(page.locator("[data-look-in-min]").first).to_be_hidden()
 
 
 def test_all_of_it_works_without_a_script(stove: Stove, open_page: Callable[..., Page]):

@@ -39,6 +39,8 @@ class Todo:
     """Do not leave it."""
     called_away: str = ""
     """How closely it is watched, and what is done by who must go; empty off a fire."""
+    look_in_min: int = 0
+    """After so long what is looked in on wants looking at again; else 0. [min]"""
     skill: str = ""
     """What one must be able to do alone for it; empty for jars."""
     end_min: int = 0
@@ -84,6 +86,9 @@ _WATCHED = {
     3: "stay beside it: a glance at another pot, no more",
 }
 """By the quarters of a person that the plan gives for it."""
+LOOK_IN_MIN = 5
+"""How long "every few minutes" is at the most: common practice, no source. [min]"""
+_LOOKED_IN_ON = 1
 _COULD_AT_MOST = 3
 
 
@@ -173,7 +178,11 @@ def _todos(
         step = steps[placed.batch, placed.step]
         todo = step_todo(placed, step, starts_at, state)
         if step.burner_w and placed.person and placed.quarters:
-            todo = replace(todo, called_away=_called_away(problem, placed, step))
+            todo = replace(
+                todo,
+                called_away=_called_away(problem, placed, step),
+                look_in_min=LOOK_IN_MIN if placed.quarters == _LOOKED_IN_ON else 0,
+            )
         listed.append((placed.person, todo))
     for load in timetable.loads:
         listed += _load_todos(load, starts_at, state)

@@ -4,6 +4,7 @@
 
 import { drawApart } from "./apart.js";
 import { send, show } from "./late.js";
+import { drawLookIn, heedLookIn } from "./look_in.js";
 import { lifted } from "./press.js";
 import "./stay.js";
 import { heed } from "./taps.js";
@@ -13,7 +14,10 @@ const MINUTE_MS = 60_000;
 let ahead = 0; // how far this device's clock is ahead of the server's
 
 const stove = () => document.getElementById("stove");
-const sync = () => { ahead = Date.now() - Number(stove().dataset.nowMs); };
+function sync() {
+  ahead = Date.now() - Number(stove().dataset.nowMs);
+  drawLookIn(kitchens());
+}
 const apart = () => document.getElementById("apart");
 const isCutOff = () => apart()?.hidden === false;
 const setCutOff = (cut) => { if (apart()) apart().hidden = !cut; };
@@ -23,6 +27,11 @@ function clock(ms) {
   const there = new Date(ms + Number(stove().dataset.zoneMin) * MINUTE_MS);
   const [hours, minutes, seconds] = [there.getUTCHours(), there.getUTCMinutes(), there.getUTCSeconds()];
   return `${hours}:${String(minutes).padStart(2, "0")}:${String(seconds).padStart(2, "0")}`;
+}
+
+// The kitchen's time now, and how it is said.
+function kitchens() {
+  return { ms: Date.now() - ahead, clock };
 }
 
 function now() {
@@ -95,8 +104,9 @@ async function takeOver({ text, taken }) {
 let next = Date.now() + LOOK_MS;
 function draw() {
   if (!stove()) return;
-  drawApart({ ms: Date.now() - ahead, clock }, isCutOff());
+  drawApart(kitchens(), isCutOff());
   if (isCutOff()) document.querySelector("#stove .wall").textContent = now().clock.replace(/:\d\d$/, "");
+  drawLookIn(kitchens());
   const ended = count();
   if (Date.now() >= next || (ended && Date.now() >= next - LOOK_MS + 1_000)) {
     next = Date.now() + LOOK_MS;
@@ -105,6 +115,7 @@ function draw() {
 }
 
 sync();
+heedLookIn(kitchens);
 heed({ now, isCutOff, cutOff: () => setCutOff(true), takeOver });
 setInterval(draw, 250);
 document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });

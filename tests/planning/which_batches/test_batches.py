@@ -321,13 +321,23 @@ def test_a_weight_of_fruit_is_not_taken_for_as_much_juice():
     assert not any("powdered pectin" in c and "jelly" in c for c in left.choices)
 
 
+def test_apples_for_less_than_a_batch_lead_to_no_other_recipe():
+    want = Want(product="apple jelly", jars=7, jar=HALF)
+    apples = Lot(name="apples", what="apples", mass_kg=1.0)
+    made, _ = made_of(day(want, shelf=(apples, *stores())))
+    (unmet,) = made.unmet
+    assert unmet.instead.startswith("want fewer, or add fruit")
+
+
 def test_no_fruit_is_pressed_for_a_recipe_of_bottled_juice_or_of_a_concentrate():
     want = Want(product="apple jelly, powdered pectin", jars=7, jar=HALF)
     apples = Lot(name="apples", what="apples", mass_kg=9.0)
     grapes = Lot(name="grapes", what="grapes", mass_kg=9.0)
     made, shelf = made_of(day(want, shelf=(apples, grapes, *stores())))
     (unmet,) = made.unmet
-    assert "press" not in unmet.instead
+    other = 'want "jelly-apple-none" in its place (Apple jelly, no added pectin), and '
+    assert unmet.instead.startswith(other + "press apples for it the day before")
+    assert "give 4 cups" in unmet.instead  # that recipe's own, not the bottled one's
     left = {x.lot: " ".join(x.choices) for x in leftovers(made, shelf)}
     assert "Apple jelly, no added pectin" in left["apples"]
     assert "bottled" not in left["apples"]

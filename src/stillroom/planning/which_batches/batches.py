@@ -22,7 +22,7 @@ from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
 from stillroom.planning.which_batches.not_counted import not_counted
-from stillroom.planning.which_batches.pressed import press_it_first
+from stillroom.planning.which_batches.pressed import another_to_press, press_it_first
 from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
 from stillroom.planning.which_batches.shopping import Shopping
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
@@ -219,6 +219,8 @@ def _make_group(
         found = not_counted(fitted.base, shelf) if there <= 0 else None
         if found is not None and not pressed:
             reason, instead = f"{fitted.base.name}: {found[0]}", found[1]
+        if not pressed and number == 0:
+            pressed = another_to_press(made_of, shelf)
         instead = pressed or instead
         _say_short(group, sum(jars.values()), reason, instead, made)
     elif sum(jars.values()) < sum(want.jars for want in group.wants):

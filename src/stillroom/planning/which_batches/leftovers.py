@@ -25,7 +25,7 @@ from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
 from stillroom.planning.which_batches.not_counted import may_be_meant
-from stillroom.planning.which_batches.pressed import fruit_for, is_to_press
+from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
     Held,
     Shelf,
@@ -111,7 +111,7 @@ def _spoils(held: Held, on: dt.date | None) -> bool:
 
 def _when_pressed(procedure: Procedure, held: Held) -> str:
     """Say how much of a fruit gives the juice of one batch; empty for juice itself."""
-    base = _base_of(procedure)
+    base = base_of(procedure)
     if base is None or not is_to_press(base, held):
         return ""
     needed = fruit_for(procedure, base, held.lot.what)
@@ -122,7 +122,7 @@ def _when_pressed(procedure: Procedure, held: Held) -> str:
 
 def _if_it_is(procedure: Procedure, held: Held) -> str:
     """Name the kind that a recipe asks for, where a lot does not say that it is."""
-    base = _base_of(procedure)
+    base = base_of(procedure)
     if base is None or not may_be_meant(base, held):
         return ""
     return f", of {base.name}"
@@ -239,29 +239,20 @@ def _uses(held: Held) -> list[Procedure]:
     return [
         procedure
         for procedure in procedures_using(held.lot.what)
-        if (base := _base_of(procedure)) is not None
+        if (base := base_of(procedure)) is not None
         and _is_enough(procedure, base, held)
     ]
 
 
 def _is_measured_otherwise(held: Held) -> bool:
     """Whether recipes take it by a measure in which what is left cannot be told."""
-    bases = [_base_of(procedure) for procedure in procedures_using(held.lot.what)]
+    bases = [base_of(procedure) for procedure in procedures_using(held.lot.what)]
     return any(
         base is not None
         and same_thing(base.name, held.lot.what)
         and not in_measure_of(base, held)
         for base in bases
     )
-
-
-def _base_of(procedure: Procedure) -> Material | None:
-    """What one tested batch is measured by; `None` where there is none."""
-    method = method_named(procedure.method)
-    recipe = method if isinstance(method, Refusal) else method.scale(procedure, 1)
-    if isinstance(method, Refusal) or isinstance(recipe, Refusal):
-        return None
-    return method.materials(recipe, "half-pint", 0)[0]
 
 
 def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:

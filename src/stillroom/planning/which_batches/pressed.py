@@ -6,9 +6,10 @@ printed yield of juice, and where none is printed nothing is said.
 
 from __future__ import annotations
 
-from stillroom.book.procedures import Procedure
+from stillroom.book.procedures import Procedure, procedures_named
 from stillroom.book.produce import fruit_named, juice_yield
 from stillroom.book.words import tokens
+from stillroom.methods.by_name import method_named
 from stillroom.methods.method import Material
 from stillroom.planning.which_batches.shelf import (
     Held,
@@ -52,12 +53,10 @@ def press_it_first(procedure: Procedure, base: Material, shelf: Shelf) -> str:
 
     Empty where there is no such fruit, or it is asked for by itself.
     """
-    fruit = fruit_named(base.name)
-    if not _is_juice(base.name) or isinstance(fruit, Refusal) or is_bought(procedure):
+    if not _is_juice(base.name) or is_bought(procedure):
         return ""
     for held in shelf.held:
-        there = fruit_named(held.lot.what)
-        if isinstance(there, Refusal) or there.name != fruit.name:
+        if not _is_fruit_of(base, held):
             continue
         if not is_to_press(base, held) or held.left <= 0:
             continue
@@ -72,6 +71,48 @@ def press_it_first(procedure: Procedure, base: Material, shelf: Shelf) -> str:
             f'shelf as "{base.name}", with `ready` if it drips until then'
         )
     return ""
+
+
+def another_to_press(procedure: Procedure, shelf: Shelf) -> str:
+    """
+    Say which other recipe of the same product is made of fruit that lies here.
+
+    The first that comes to hand may be for bottled juice, which nobody presses. Empty
+    where there is none of which one tested batch is there.
+    """
+    for other in procedures_named(procedure.name):
+        base = base_of(other)
+        if other.id == procedure.id or other.refuse or base is None:
+            continue
+        press = press_it_first(other, base, shelf)
+        if press and _is_enough(base, other, shelf):
+            return f'want "{other.id}" in its place ({other.title}), and {press}'
+    return ""
+
+
+def _is_enough(base: Material, procedure: Procedure, shelf: Shelf) -> bool:
+    there = 0.0
+    for held in shelf.held:
+        needed = fruit_for(procedure, base, held.lot.what)
+        if needed and is_to_press(base, held) and held.lot.mass_kg is not None:
+            there += held.left / needed if _is_fruit_of(base, held) else 0.0
+    return there >= 1 - 1e-9
+
+
+def _is_fruit_of(base: Material, held: Held) -> bool:
+    fruit, there = fruit_named(base.name), fruit_named(held.lot.what)
+    if isinstance(fruit, Refusal) or isinstance(there, Refusal):
+        return False
+    return fruit.name == there.name
+
+
+def base_of(procedure: Procedure) -> Material | None:
+    """Return what one tested batch is measured by; `None` where there is none."""
+    method = method_named(procedure.method)
+    recipe = method if isinstance(method, Refusal) else method.scale(procedure, 1)
+    if isinstance(method, Refusal) or isinstance(recipe, Refusal):
+        return None
+    return method.materials(recipe, "half-pint", 0)[0]
 
 
 def _is_juice(name: str) -> bool:

@@ -63,6 +63,11 @@ def ids(sign: str, **asked) -> list[str]:
         ("no lemon juice", 1, None, "acid-forgotten"),
         ("I forgot to put the lemon juice in", 30, "acid", "acid-forgotten-late"),
         ("half the lemon juice", 30, None, "acid-forgotten-late"),
+        ("I used fresh lemon juice", 1, None, "acid-weak"),
+        ("the juice of our own lemons", 9, None, "acid-weak-late"),
+        ("juice squeezed of a lemon", 9, "acid", "acid-weak-late"),
+        ("the vinegar was homemade", 1, "pickle", "acid-weak"),
+        ("the vinegar was too weak", None, "pickle", "acid-weak-late"),
         ("too low a pressure", 1, None, "wrong-time"),
         ("too low a pressure", 5, None, "wrong-time-late"),
         ("the gauge fell", 1, None, "lost-boil"),
@@ -85,6 +90,7 @@ def test_one_word_names_all_that_it_may_be():
 def test_words_may_stand_between_in_their_order():
     assert ids("boiled over, and the flame is out")[-1] == "boil-over"
     assert "acid-forgotten" not in ids("lemon jelly is runny, and I forgot the timer")
+    assert "acid-weak-late" not in ids("jelly of fresh lemons is soft")
 
 
 def test_acid_that_was_forgotten_is_no_matter_of_the_lid():
@@ -146,8 +152,8 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 43
-    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 6
+    assert len(rows) == 45
+    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 7
     assert all(t.source.text for t in rows)
 
 

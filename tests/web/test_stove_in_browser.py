@@ -93,13 +93,19 @@ def shown_s(page: Page) -> int:
 
 
 @contextmanager
-def pressed(page: Page, key: str, has_touch: bool) -> Iterator[None]:
-    """The key under a finger that stays for a while, or under a mouse."""
+def pressed(page: Page, key: str, by: str) -> Iterator[None]:
+    """The key under a finger that stays for a while, a mouse or the space bar."""
     page.locator(key).scroll_into_view_if_needed()
     box = page.locator(key).bounding_box()
     assert box
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-    if not has_touch:
+    if by == "space bar":
+        page.locator(key).focus()
+        page.keyboard.down(" ")
+        yield
+        page.keyboard.up(" ")
+        return
+    if by == "mouse":
         page.mouse.move(x, y)
         page.mouse.down()
         yield
@@ -237,16 +243,16 @@ def test_without_the_server_it_counts_on_and_says_so_and_comes_back_the_same(
     assert page.locator("[data-until-ms]").get_attribute("data-until-ms") == until
 
 
-@pytest.mark.parametrize("has_touch", [False, True])
+@pytest.mark.parametrize("by", ["mouse", "finger", "space bar"])
 def test_a_press_that_lasts_while_the_page_looks_is_taken(
-    stove: Stove, open_page: Callable[..., Page], has_touch: bool
+    stove: Stove, open_page: Callable[..., Page], by: str
 ):
     """What was under the finger was redrawn, and the press went nowhere."""
-    page = open_page(390, 844, has_touch=has_touch)
+    page = open_page(390, 844, has_touch=by == "finger")
     page.goto(stove.address)
     page.get_by_role("button", name="Begin the day").click()
     expect(page.locator("#full-boil-load-1")).to_be_visible()
-    with pressed(page, "#full-boil-load-1", has_touch):
+    with pressed(page, "#full-boil-load-1", by):
         with page.expect_response("**/stove"):
             look_now(page)
         page.wait_for_timeout(300)  # a look draws at once

@@ -16,17 +16,22 @@ function lift() {
   for (const go of all) go();
 }
 
-addEventListener("pointerdown", () => {
+function press() {
   clearTimeout(timer);
   down = true;
   timer = setTimeout(lift, LONGEST_MS);
-}, true);
-for (const end of ["pointerup", "pointercancel"]) {
-  addEventListener(end, () => {
-    clearTimeout(timer);
-    timer = setTimeout(lift, CLICK_MS);
-  }, true);
 }
+
+function end() {
+  clearTimeout(timer);
+  timer = setTimeout(lift, CLICK_MS);
+}
+
+addEventListener("pointerdown", press, true);
+addEventListener("pointerup", end, true);
+addEventListener("pointercancel", end, true);
+addEventListener("keydown", (event) => { if (event.key === " " && !event.repeat) press(); }, true); // the space bar presses what has the focus
+addEventListener("keyup", (event) => { if (event.key === " ") end(); }, true);
 // The press is over before anybody acts on it: what it does may draw at once, others draw behind it.
 addEventListener("click", () => {
   down = false;

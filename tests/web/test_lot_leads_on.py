@@ -50,6 +50,15 @@ def test_a_lot_leads_to_all_that_its_supplier_brought(pages, farm):
     page = client.get("/stock/from?whom=Orchard%20%26%20Row").text
     assert f'href="/stock/lot/{jam}"' in page
     assert "Pantry: 8 half-pints of plum jam" in words(page)
+    assert 'href="/stock/from"' in client.get("/stock").text
+    assert lead in client.get("/stock/from").text
     nobody = client.get("/stock/from?whom=Zeb")
     assert nobody.status_code == 422
     assert "Orchard & Row" in words(nobody.text)
+
+
+def test_where_nobody_was_written_down_it_says_how(pages):
+    client, _ = pages(20)
+    page = words(client.get("/stock/from").text)
+    assert "Nobody was written down yet." in page
+    assert "from Orchard Row" in page

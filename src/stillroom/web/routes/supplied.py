@@ -7,7 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.refusal import granted
-from stillroom.stock.by_supplier import from_supplier
+from stillroom.stock.by_supplier import from_supplier, suppliers
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
@@ -16,9 +16,12 @@ from stillroom.web.routes.stock import by_day, kept_stock
 
 
 def supplied_page(request: Request) -> Response:
-    """Page of which jars have somebody's fruit in, and whom they met."""
-    whom = request.query_params.get("whom", "")[:200]
+    """Page of which jars have somebody's fruit in; of nobody, who is known."""
+    whom = request.query_params.get("whom", "")[:200].strip()
     with kept_stock(request).reading() as stock:
+        if not whom:
+            known = sorted(suppliers(stock).items(), key=lambda one: one[0].casefold())
+            return page(request, "suppliers.html", here="stock", known=known)
         found = granted(from_supplier(stock, whom))
         return page(
             request,

@@ -11,12 +11,15 @@ from typing import Any, TypeVar
 import click
 from click.core import ParameterSource
 
+from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import say
-from stillroom.cli.stock_text import print_booked
+from stillroom.cli.stock_text import print_booked, print_holds
 from stillroom.records.days import Records
 from stillroom.records.engine import DEFAULT_FILE
+from stillroom.refusal import granted
 from stillroom.running.clock import WallClock
+from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Command
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle
@@ -89,3 +92,11 @@ def book(records: Records, asked: Command, json_: bool) -> Stock:
     else:
         print_booked(stock, events)
     return stock
+
+
+def book_said_later(lot: str, asked: Command, *, db: str, json_: bool) -> None:
+    """Book what is said of a lot later, and say whether it is on hold still."""
+    with kept(db) as records:
+        stock = book(records, asked, json_)
+        if not json_ and not print_holds(stock, granted(known_lot(stock, lot))):
+            say("It is not on hold.")

@@ -4,13 +4,8 @@ from __future__ import annotations
 
 import click
 
-from stillroom.cli.booking import book, database, now, optional, token
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import book_said_later, database, now, optional, token
 from stillroom.cli.options import as_json
-from stillroom.cli.paragraphs import say
-from stillroom.cli.stock_text import print_holds
-from stillroom.refusal import granted
-from stillroom.stock.choosing import known_lot
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.commands import SayCold
 
@@ -38,9 +33,4 @@ def cold(lot: str, place: str, as_: str, who: str, db: str, json_: bool) -> None
         at=now(),
         token=token(),
     )
-    with kept(db) as records:
-        stock = book(records, asked, json_)
-        if json_:
-            return
-        if not print_holds(stock, granted(known_lot(stock, lot))):
-            say("It is not on hold.")
+    book_said_later(lot, asked, db=db, json_=json_)

@@ -6,14 +6,9 @@ import click
 
 from stillroom.book.process_table import JARS
 from stillroom.cli.as_typed import CANNER
-from stillroom.cli.booking import book, database, now, optional, token
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import book_said_later, database, now, optional, token
 from stillroom.cli.options import as_json, read_elevation_m
-from stillroom.cli.paragraphs import say
-from stillroom.cli.stock_text import print_holds
 from stillroom.measures import FOOT_M
-from stillroom.refusal import granted
-from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Complete
 from stillroom.stock.due import whole_feet
 from stillroom.stock.lacking import PACKS
@@ -52,9 +47,4 @@ def complete(
         at=now(),
         token=token(),
     )
-    with kept(db) as records:
-        stock = book(records, asked, json_)
-        if json_:
-            return
-        if not print_holds(stock, granted(known_lot(stock, lot))):
-            say("It is no longer on hold.")
+    book_said_later(lot, asked, db=db, json_=json_)

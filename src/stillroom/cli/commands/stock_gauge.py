@@ -4,12 +4,8 @@ from __future__ import annotations
 
 import click
 
-from stillroom.cli.booking import book, database, now, optional, token
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import book_said_later, database, now, optional, token
 from stillroom.cli.options import as_json
-from stillroom.cli.stock_text import print_holds
-from stillroom.refusal import granted
-from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import SayGauge
 
 
@@ -28,7 +24,4 @@ def gauge(lot: str, reading: tuple[str, ...], who: str, db: str, json_: bool) ->
         at=now(),
         token=token(),
     )
-    with kept(db) as records:
-        stock = book(records, asked, json_)
-        if not json_:
-            print_holds(stock, granted(known_lot(stock, lot)))
+    book_said_later(lot, asked, db=db, json_=json_)

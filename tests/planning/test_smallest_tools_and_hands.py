@@ -11,8 +11,8 @@ from stillroom.methods.in_halves import in_halves
 from stillroom.methods.method import Work
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.planning.cpsat.variables import slots_needed
-from stillroom.planning.gathered import off_its_fire
 from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.how_good.by_the_hour import off_its_fire
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import (

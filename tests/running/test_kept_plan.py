@@ -4,6 +4,7 @@ import datetime as dt
 from dataclasses import replace
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import minutes_between
 from stillroom.planning.timetable import Answer
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.whole_day import plan_the_day
@@ -35,3 +36,27 @@ def test_a_load_has_one_name_on_the_board_and_in_the_reasons():
     assert {load: f"load {n}" for load, n in names.number.items()} == {
         run.id: run.name for run in board
     }
+
+
+def test_cautions_of_the_hours_are_those_of_the_plan_that_is_gone_by():
+    """The morning's stood on Day all day: how late it ends, when nobody is near."""
+    early = replace(day(), done_by=dt.time(8, 0))
+    plan = plan_the_day(early, seconds=1.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.by_hand is not None
+    texts = [caution.text for caution in plan.cautions]
+    (late,) = (text for text in texts if "the hour you named" in text)
+    other = replace(plan, answer=replace(plan.answer, timetable=plan.answer.by_hand))
+    assert plan.answer.by_hand.finish_min > plan.answer.finish_min
+    begun = DayBegun(loads=loads_of(other), plan=kept(other, "x"), occurred_at=BEGINS)
+    shown = plan_now(plan, fold([begun]), "x")
+    now = [caution.text for caution in shown.cautions]
+    (later,) = (text for text in now if "the hour you named" in text)
+    start = plan.problem.starts_at if plan.problem else ""
+    due = minutes_between(start, "08:00")
+    assert later == f"the plan ends {shown.answer.finish_min - due} min after 8:00" + (
+        ", the hour you named"
+    )
+    assert later != late
+    assert sorted({*texts} - {late}) == sorted({*now} - {later})

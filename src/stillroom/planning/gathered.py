@@ -25,21 +25,20 @@ from stillroom.planning.dayplan import (
     Spare,
     Task,
 )
-from stillroom.planning.daytime import clock_time, said_minutes
-from stillroom.planning.how_good.unwatched import unwatched
+from stillroom.planning.daytime import said_minutes
+from stillroom.planning.how_good.by_the_hour import by_the_hour
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
 from stillroom.planning.which_batches.choices import Place
-from stillroom.planning.which_batches.kitchen_problem import minute, steps_taking
+from stillroom.planning.which_batches.kitchen_problem import steps_taking
 from stillroom.planning.which_batches.leftovers import evening_before, leftovers
 from stillroom.planning.which_batches.missed_most import left_out_of
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized
 from stillroom.planning.which_batches.spares import spares_of
 from stillroom.planning.why_not.unworkable import for_a_short_day, without_these
-from stillroom.planning.words.too_few_quarters import too_few_quarters
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
 SEAL_CHECK = Later(
@@ -54,10 +53,6 @@ CANNER_RUN = Later(
     "its clock, and its jars are out. Sealed is not processed.",
     source="Univ. of Nebraska-Lincoln Extension: a lid that goes down by itself is no "
     "process",
-)
-CANNER_STAYS = (
-    "nobody carries a canner of hot water: ladle it down, or let it cool, and lift it "
-    "with two"
 )
 WAITING_JARS = Caution(
     "closed jars stand hot for up to 20 minutes while a load fills: jelly that stands "
@@ -203,31 +198,6 @@ def _afterwards(made: Batched) -> tuple[After, ...]:
     )
 
 
-def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
-    """
-    Where a pot comes onto a fire that a canner has stood on since the morning.
-
-    In the order of the clock.
-    """
-    moved = []
-    for canner in problem.canners:
-        lit = [load.heat_min for load in timetable.loads if load.canner == canner.id]
-        pots = [
-            s
-            for s in timetable.steps
-            if lit and s.burner in canner.burners and s.start_min >= min(lit)
-        ]
-        if pots:
-            moved.append((canner, min(pots, key=lambda s: (s.start_min, s.batch))))
-    for canner, first in sorted(moved, key=lambda pair: pair[1].start_min):
-        at = clock_time(problem.starts_at, first.start_min)
-        yield Caution(
-            f"by {at} the {canner.id} is off {first.burner}, which {first.batch} "
-            f"needs: {CANNER_STAYS}",
-            COMMON_PRACTICE,
-        )
-
-
 def rests_after(day: Day) -> Iterator[Caution]:
     """Breaks that somebody has only after she goes."""
     for person in day.people:
@@ -259,17 +229,9 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     """Cautions of the day and of its batches, each said once."""
     day, made, answer = found.day, found.made, found.answer
     said: dict[str, Caution] = {c.text: c for c in found.air.cautions}
-    if (
-        day.done_by is not None
-        and isinstance(answer, Answer)
-        and answer.finish_min > (due := minute(day.done_by, day.starts))
-    ):
-        late = Caution(
-            f"the plan ends {answer.finish_min - due} min after {day.done_by:%-H:%M}, "
-            "the hour you named",
-            "computed",
-        )
-        said[late.text] = late
+    if isinstance(answer, Answer) and found.problem is not None:
+        for told in by_the_hour(day, found.problem, answer.timetable):
+            said[told.text] = told
     for left in (*_left_out_by_name(found), *rests_after(day)):
         said[left.text] = left
     for lot in day.shelf:
@@ -287,14 +249,6 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
         said[WAITING_JARS.text] = WAITING_JARS
     if isinstance(answer, Answer) and answer.timetable.loads:
         said[NOBODYS_MINUTES.text] = NOBODYS_MINUTES
-    if isinstance(answer, Answer) and found.problem is not None:
-        of_the_plan = (
-            *unwatched(found.problem, answer.timetable),
-            *off_its_fire(found.problem, answer.timetable),
-            *too_few_quarters(found.problem),
-        )
-        for told in of_the_plan:
-            said[told.text] = told
     for group in made.groups:
         for small in group.chosen.fitted.too_small:
             said[small.reason] = Caution(small.reason, small.source)

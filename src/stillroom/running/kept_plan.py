@@ -9,12 +9,14 @@ from dataclasses import replace
 import msgspec
 
 from stillroom.planning.dayplan import DayPlan, LeftOut
+from stillroom.planning.how_good.by_the_hour import by_the_hour
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.planning.which_batches.served_since import served_as_in
 from stillroom.planning.which_batches.spares import all_promised, spares_for
+from stillroom.refusal import Caution
 from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState
 from stillroom.running.loads import number_in
@@ -68,6 +70,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
         problem=mine.problem,
         batches=served_as_in(mine.problem, [b for b in made if b.id in here], made),
         left_out=tuple(_still_out(plan, here)),
+        cautions=_cautions(plan, mine.problem, mine.timetable),
         answer=replace(
             answer,
             timetable=_named(mine.timetable, state),
@@ -78,6 +81,20 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
             proven=not again and finish <= known,
             remarks=() if again else answer.remarks,
         ),
+    )
+
+
+def _cautions(
+    plan: DayPlan, problem: Problem, timetable: Timetable
+) -> tuple[Caution, ...]:
+    """Those of the day, and of the hours as they are now in place of the morning's."""
+    morning: set[str] = set()
+    if plan.problem is not None and isinstance(plan.answer, Answer):
+        was = by_the_hour(plan.day, plan.problem, plan.answer.timetable)
+        morning = {caution.text for caution in was}
+    return (
+        *by_the_hour(plan.day, problem, timetable),
+        *(caution for caution in plan.cautions if caution.text not in morning),
     )
 
 

@@ -7,6 +7,7 @@ Read `goals` first. Every figure is counted from the timetable. No search is beg
 
     goals.py        how good a plan is, goal by goal, in the keeper's order and in her
                     words
+    by_the_hour.py  cautions that hang on the hours of a plan
     calm.py         what makes a plan calmer and costs nothing
     free_pieces.py  when people are free while the day goes on, and in how many pieces
     lateness.py     by how much a plan misses the wants, and the figure that plans are

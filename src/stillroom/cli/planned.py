@@ -19,7 +19,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.how_long import how_long_words
-from stillroom.planning.words.nothing_made import nothing_made
+from stillroom.planning.words.nothing_made import nothing_made, nothing_made_as_told
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
 from stillroom.records.missing import no_record
@@ -104,3 +104,16 @@ def why_not(plan: DayPlan) -> Refusal:
             source=plan.answer.source,
         )
     return nothing_made(plan)
+
+
+def why_not_as_told(plan: DayPlan) -> Refusal:
+    """Name the first way out alone, where reasons and ways stand above it already."""
+    if not isinstance(plan.answer, NoPlan):
+        return nothing_made_as_told(plan)
+    first, *others = plan.answer.helps or ("want fewer jars",)
+    more = "; the others stand above too" if others else ""
+    return Refusal(
+        "no timetable fits this day; why not is said above",
+        instead=f"{first}{more}",
+        source=plan.answer.source,
+    )

@@ -15,7 +15,7 @@ from stillroom.cli.day_saved import (
 )
 from stillroom.cli.options import SearchSeconds, as_json, print_json
 from stillroom.cli.plan_text import print_plan
-from stillroom.cli.planned import learned_for, own_days, why_not
+from stillroom.cli.planned import learned_for, own_days, why_not, why_not_as_told
 from stillroom.cli.waiting import waiting
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
@@ -27,7 +27,6 @@ from stillroom.planning.other_days.what_if import plan_changed
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.how_long import how_long_words
-from stillroom.planning.words.nothing_made import nothing_made_as_told
 from stillroom.refusal import Refused, granted
 
 
@@ -188,7 +187,7 @@ def _one_day(plan: DayPlan, json_: bool, run_on: bool, by_hand: bool) -> None:
         print_json(no_plan_as_json(none, no, plan.kitchen_if))
         click.get_current_context().exit(3)
     print_plan(plan)
-    raise Refused(no if plan.answer is not None else nothing_made_as_told(plan))
+    raise Refused(why_not_as_told(plan))
 
 
 def _as_json(plan: DayPlan) -> dict[str, Any]:

@@ -3,13 +3,17 @@
 import datetime as dt
 from dataclasses import replace
 
-from stillroom.planning.day import Day, Rest, Want
+import pytest
+
+from stillroom.planning.day import Day, Rest, Want, minute_of
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Person
 from stillroom.planning.way_changes import Kind
 from stillroom.planning.ways.way_hours import all_hours
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Unreadable
 from tests.kitchens import day, person
 
 NOON = Rest(minutes=40, earliest=dt.time(11, 30), latest=dt.time(13, 30))
@@ -67,3 +71,76 @@ def test_the_file_takes_a_break_after_the_hours_and_keeps_it():
     assert corwin.goes == dt.time(11)
     assert [rest.minutes for rest in corwin.breaks] == [30]
     assert corwin.rests_after(dt.time(20)) == corwin.breaks
+
+
+TEA = Rest(minutes=30, earliest=dt.time(11), latest=dt.time(12, 30))
+
+
+def test_of_two_breaks_the_one_that_may_be_begun_last_comes_after():
+    """Both were refused, although one of them may be had when Pip has gone."""
+    plan, pip = planned(leaving_at(dt.time(12), TEA, NOON))
+    # 11:00 to 11:30, and at 11:20 the latest start of 40 minutes until 12:00 is over
+    assert [rest.duration_min for rest in pip.breaks] == [30]
+    assert pip.breaks[0].latest_start_min == 60 * 11 + 30 - minute_of(plan.day.starts)
+    assert pip.rests_later
+    after = [c.text for c in plan.cautions if "has the break of" in c.text]
+    assert [text[:26] for text in after] == ["Pip has the break of 40 min"[:26]]
+
+
+def test_two_breaks_that_both_have_room_are_both_had():
+    short = replace(NOON, minutes=20)
+    _, pip = planned(leaving_at(dt.time(12), TEA, short))
+    assert len(pip.breaks) == 2
+    assert not pip.rests_later
+
+
+def test_a_break_beside_an_absence_comes_after_where_no_room_is_left():
+    helper = leaving_at(dt.time(12), TEA)
+    pip = replace(helper.people[1], away=((dt.time(11), dt.time(11, 45)),))
+    assert pip.rests_after(dt.time(20)) == (TEA,)
+    assert pip.rests_here(dt.time(20)) == ()
+    assert replace(pip, away=((dt.time(10), dt.time(11)),)).rests_here(dt.time(20)) == (
+        TEA,
+    )
+
+
+def test_two_breaks_alike_of_which_one_has_room():
+    half = Rest(minutes=30, earliest=dt.time(11, 30), latest=dt.time(13))
+    pip = leaving_at(dt.time(12), half, half).people[1]
+    assert len(pip.rests_here(dt.time(20))) == len(pip.rests_after(dt.time(20))) == 1
+
+
+def test_the_file_takes_two_breaks_and_one_beside_an_absence():
+    breaks = (
+        'breaks = [{ minutes = 30, earliest = "11:00", latest = "13:00" }, '
+        '{ minutes = 45, earliest = "11:15", latest = "13:30" }]'
+    )
+    text = demo_day_text().replace('goes = "19:00"', 'goes = "12:00"')
+    was = 'breaks = [{ minutes = 30, earliest = "11:30", latest = "13:30" }]'
+    assert text.count(was) >= 1
+    head, _, tail = text.partition('name = "Corwin"')
+    corwin = read_day(head + 'name = "Corwin"' + tail.replace(was, breaks, 1)).people[1]
+    assert [rest.minutes for rest in corwin.rests_here(dt.time(20))] == [30]
+    assert [rest.minutes for rest in corwin.rests_after(dt.time(20))] == [45]
+    again = read_day(
+        write_day(read_day(head + 'name = "Corwin"' + tail.replace(was, breaks, 1)))
+    )
+    assert again.people[1] == corwin
+    gone = breaks + '\naway = [["11:00", "11:50"]]'
+    rest = tail.replace(was, gone, 1)
+    rest = rest.replace('away = [["10:00", "10:20"]]', "", 1)
+    away = read_day(head + 'name = "Corwin"' + rest).people[1]
+    assert away.rests_here(dt.time(20)) == ()
+    assert len(away.rests_after(dt.time(20))) == 2
+
+
+def test_breaks_that_cannot_come_after_are_refused_still():
+    breaks = (
+        'breaks = [{ minutes = 40, earliest = "11:00", latest = "11:20" }, '
+        '{ minutes = 40, earliest = "11:00", latest = "11:30" }]'
+    )
+    text = demo_day_text().replace('goes = "19:00"', 'goes = "12:30"')
+    was = 'breaks = [{ minutes = 30, earliest = "11:30", latest = "13:30" }]'
+    head, _, tail = text.partition('name = "Corwin"')
+    with pytest.raises(Unreadable, match="not all breaks can be taken"):
+        read_day(head + 'name = "Corwin"' + tail.replace(was, breaks, 1))

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import combinations, permutations
 
 from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.step import Skill
 from stillroom.planning.goal_order import Goal
+
+Span = tuple[dt.time, dt.time]
 
 
 class Purpose(StrEnum):
@@ -27,19 +31,66 @@ class Rest:
     latest: dt.time
     """Latest start."""
 
-    def comes_after(self, comes: dt.time, goes: dt.time) -> bool:
-        """
-        Whether it has no room in somebody's hours, and may be begun after them.
 
-        >>> noon = Rest(minutes=40, earliest=dt.time(11, 30), latest=dt.time(13, 30))
-        >>> noon.comes_after(dt.time(7), dt.time(12))
-        True
-        >>> noon.comes_after(dt.time(7), dt.time(12, 10))  # it ends as she goes
-        False
-        """
-        first = max(self.earliest, comes)
-        over = first.hour * 60 + first.minute + self.minutes
-        return over > goes.hour * 60 + goes.minute and self.latest >= goes
+MOST_ORDERED = 5
+"""So many breaks of one person are tried in every order; nobody has more."""
+
+
+def have_room(rests: Sequence[Rest], away: Sequence[Span], hours: Span) -> bool:
+    """
+    Whether all breaks can be taken within hours, beside each other and what is away.
+
+    >>> noon = Rest(minutes=40, earliest=dt.time(11, 30), latest=dt.time(13, 30))
+    >>> have_room((noon,), (), (dt.time(7), dt.time(12)))
+    False
+    >>> have_room((noon,), (), (dt.time(7), dt.time(12, 10)))  # it ends as she goes
+    True
+    """
+    return len(rests) > MOST_ORDERED or any(
+        _fit(order, away, hours) for order in permutations(rests)
+    )
+
+
+def _fit(order: Sequence[Rest], away: Sequence[Span], hours: Span) -> bool:
+    """Whether breaks can be taken in an order: each as early as it can be."""
+    free = minute_of(hours[0])
+    for rest in order:
+        start = max(free, minute_of(rest.earliest))
+        for gone, back in sorted(away):
+            if start < minute_of(back) and start + rest.minutes > minute_of(gone):
+                start = minute_of(back)
+        if start > minute_of(rest.latest):
+            return False
+        free = start + rest.minutes
+    return free <= minute_of(hours[1])
+
+
+def had_after(
+    rests: Sequence[Rest], away: Sequence[Span], hours: Span, ends: dt.time
+) -> tuple[int, ...]:
+    """
+    Return the numbers of the breaks of who goes before the day ends that are had then.
+
+    As few as may be, those first that may be begun last, and only such as may be begun
+    after she goes. Who stays to the end rests within the day: were it longer, so would
+    she.
+    """
+    goes = hours[1]
+    if goes >= ends:
+        return ()
+    may = [n for n, rest in enumerate(rests) if rest.latest >= goes]
+    may.sort(key=lambda n: rests[n].latest, reverse=True)
+    for number in range(len(may) + 1):
+        for after in combinations(may, number):
+            here = [rest for n, rest in enumerate(rests) if n not in after]
+            if have_room(here, away, hours):
+                return tuple(sorted(after))
+    return tuple(sorted(may))
+
+
+def minute_of(clock: dt.time) -> int:
+    """Minute of the day of a clock time."""
+    return clock.hour * 60 + clock.minute
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,14 +107,16 @@ class Helper:
     """Attention to give at once, in quarters."""
 
     def rests_after(self, ends: dt.time) -> tuple[Rest, ...]:
-        """
-        Return the breaks of who goes before the day ends that are had after that.
+        """Return the breaks that are had after she has gone, before the day ends."""
+        return tuple(self.breaks[n] for n in self._had_after(ends))
 
-        Who stays to the end rests within the day: were it longer, so would she.
-        """
-        if self.goes >= ends:
-            return ()
-        return tuple(r for r in self.breaks if r.comes_after(self.comes, self.goes))
+    def rests_here(self, ends: dt.time) -> tuple[Rest, ...]:
+        """Return the breaks that are had within her hours."""
+        after = self._had_after(ends)
+        return tuple(rest for n, rest in enumerate(self.breaks) if n not in after)
+
+    def _had_after(self, ends: dt.time) -> tuple[int, ...]:
+        return had_after(self.breaks, self.away, (self.comes, self.goes), ends)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from kitchens import day, juice, person, stores
 
-from stillroom.planning.day import Want
+from stillroom.planning.day import Rest, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.goals import goals_of
@@ -21,6 +21,7 @@ from stillroom.planning.other_days.what_if_words import (
     nobody_there,
     not_made_words,
     on_one_fire,
+    told_beside,
 )
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
@@ -363,3 +364,20 @@ def test_a_canner_on_the_fire_of_another_is_said_to_stand_there() -> None:
     )
     assert with_second((free,)) == ""
     assert on_one_fire(base, base) == ""
+
+
+def test_a_break_that_comes_after_somebody_has_gone_is_told():
+    """It was taken out of the day without a word."""
+    noon = Rest(minutes=40, earliest=dt.time(11, 30), latest=dt.time(13, 30))
+    stays = day(people=(replace(person(), breaks=(noon,)),))
+    goes = replace(stays, people=(replace(stays.people[0], goes=dt.time(12)),))
+    plan = plan_the_day(stays, seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of("as it is", stays, replace(plan, day=stays))
+    one = outcome_of("people.Ada.goes=12:00", goes, replace(plan, day=goes))
+    (said,) = told_beside(one, base)
+    assert said == (
+        "Ada has the break of 40 min after 12:00, when Ada goes: it is not in the plan"
+    )
+    assert told_beside(base, base) == ()
+    assert told_beside(one, one) == ()  # it was so before

@@ -30,10 +30,9 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome, what_if
 from stillroom.planning.other_days.what_if_words import (
     comparison,
-    holds_too_words,
     missing_words,
     nobody_there,
-    on_one_fire,
+    told_beside,
 )
 from stillroom.planning.timetable import Answer
 from stillroom.planning.words.how_long import what_if_words
@@ -156,10 +155,8 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
     for n, o in enumerate(found):
         if o.why_not:
             bullet(f"{n or AS_IT_IS}: {o.why_not}")
-        if n and (holds := holds_too_words(o, base)):
-            bullet(f"{n}: {holds}")
-        if n and (fire := on_one_fire(o, base)):
-            bullet(f"{n}: {fire}")
+        for beside in told_beside(o, base) if n else ():
+            bullet(f"{n}: {beside}")
         if n and (nobody := nobody_there(o)):
             bullet(f"{n}: {nobody}")
     for remark in dict.fromkeys(r for o in found for r in _remarks(o)):

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from itertools import permutations
 
 from stillroom.in_a_list import all_of
 from stillroom.methods.step import Skill
-from stillroom.planning.day import Helper, Rest
+from stillroom.planning.day import (
+    Helper,
+    Rest,
+    Span,
+    had_after,
+    have_room,
+    minute_of,
+)
 from stillroom.planning.day_file.dayfile_fields import Table, all_different
 from stillroom.planning.day_file.dayschema import BREAK_MIN, QUARTERS, SKILLS
 from stillroom.toml_text import shown
 
-Span = tuple[dt.time, dt.time]
-MOST_ORDERED = 5
-"""So many breaks of one person are tried in every order; nobody has more."""
+WHOLE_DAY = (dt.time(0), dt.time(23, 59))
 
 
 def people_of(root: Table, day: Span | None) -> tuple[Helper, ...]:
@@ -65,8 +69,11 @@ def _breaks(
     breaks = tuple(_rest(row, hours, day) for row in rows)
     sound = all(row.sound("minutes", "earliest", "latest") for row in rows)
     if sound and table.sound("breaks", "away"):
-        here = [b for b in breaks if hours is None or not b.comes_after(*hours)]
-        _beside_each_other(table, here, away)
+        within = hours or WHOLE_DAY
+        ends = day[1] if day is not None else within[1]
+        after = had_after(breaks, away, within, ends)
+        here = [rest for n, rest in enumerate(breaks) if n not in after]
+        _beside_each_other(table, here, away, within)
     return breaks
 
 
@@ -88,11 +95,11 @@ def _rest(table: Table, hours: Span | None, day: Span | None) -> Rest:
         table.fault("latest", f"{what}, {earliest:%H:%M}")
     elif hours is not None:
         comes, goes = hours
-        rest = Rest(minutes=minutes, earliest=earliest, latest=latest)
         ends = goes if day is None else day[1]
         until = min(goes, ends)
-        if goes < ends and rest.comes_after(comes, goes):
-            return rest
+        if goes < ends and latest >= goes:  # it may be had after that
+            first = max(earliest, comes)
+            return Rest(minutes=minutes, earliest=first, latest=latest)
         if latest < comes:
             what = f"a break by {latest:%H:%M} begins before the hours"
             table.fault("latest", f"{what}, from {comes:%H:%M}; {_LATER}")
@@ -109,12 +116,10 @@ def _rest(table: Table, hours: Span | None, day: Span | None) -> Rest:
 
 
 def _beside_each_other(
-    table: Table, breaks: Sequence[Rest], away: tuple[Span, ...]
+    table: Table, breaks: Sequence[Rest], away: tuple[Span, ...], hours: Span
 ) -> None:
     """Check that all breaks can be taken, beside each other and what is away."""
-    if not breaks or len(breaks) > MOST_ORDERED:
-        return
-    if any(_fit(order, away) for order in permutations(breaks)):
+    if have_room(breaks, away, hours):
         return
     said = all_of(
         f"{rest.minutes} minutes begun {rest.earliest:%H:%M} to {rest.latest:%H:%M}"
@@ -124,20 +129,6 @@ def _beside_each_other(
     beside = f", with {gone} away" if away else ""
     what = f"not all breaks can be taken{beside}: {said}"
     table.fault("breaks", f"{what}; move one of them, or take it out")
-
-
-def _fit(order: Sequence[Rest], away: Sequence[Span]) -> bool:
-    """Whether breaks can be taken in an order: each as early as it can be."""
-    free = 0
-    for rest in order:
-        start = max(free, minute_of(rest.earliest))
-        for gone, back in sorted(away):
-            if start < minute_of(back) and start + rest.minutes > minute_of(gone):
-                start = minute_of(back)
-        if start > minute_of(rest.latest):
-            return False
-        free = start + rest.minutes
-    return True
 
 
 def _away(table: Table, hours: Span | None) -> tuple[Span, ...]:
@@ -170,8 +161,3 @@ def _minutes_left(hours: Span, away: list[Span]) -> int:
     for start, end in away:
         there -= set(range(minute_of(start), minute_of(end)))
     return len(there)
-
-
-def minute_of(clock: dt.time) -> int:
-    """Minute of the day of a clock time."""
-    return clock.hour * 60 + clock.minute

@@ -16,6 +16,7 @@ from stillroom.planning.day_file.batch_names import it_has
 from stillroom.planning.day_file.day_changes import apart, in_path
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import said_minutes
+from stillroom.planning.gathered import rests_after
 from stillroom.planning.other_days.better_day import (
     Wishes,
     costs,
@@ -129,6 +130,25 @@ def holds_too_words(one: Outcome, base: Outcome) -> str:
     if one.holds_as_it_is and base.finish_min is not None and is_better(one, base):
         return "its plan breaks no rule of the day as it is"
     return ""
+
+
+def rests_later_words(one: Outcome, base: Outcome) -> str:
+    """Say which break comes after somebody has gone, and did not before; else empty."""
+    if one.plan is None or base.plan is None:
+        return ""
+    before = {caution.text for caution in rests_after(base.plan.day)}
+    said = [c.text for c in rests_after(one.plan.day) if c.text not in before]
+    return "; ".join(said)
+
+
+def told_beside(one: Outcome, base: Outcome) -> tuple[str, ...]:
+    """Return what is said beside a changed day, each where it is so."""
+    said = (
+        holds_too_words(one, base),
+        on_one_fire(one, base),
+        rests_later_words(one, base),
+    )
+    return tuple(words for words in said if words)
 
 
 def comparison(found: Sequence[Outcome], words: Mapping[str, str]) -> str:

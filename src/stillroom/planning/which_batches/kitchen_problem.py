@@ -14,7 +14,7 @@ from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_minutes
 from stillroom.methods.method import Filling, Work
 from stillroom.methods.step import Step
 from stillroom.methods.today import AirToday
-from stillroom.planning.day import Day, Helper, Lot, Want
+from stillroom.planning.day import Day, Helper, Lot, Rest, Want
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.due_words import due_label
 from stillroom.planning.problem import (
@@ -104,18 +104,23 @@ def _person(person: Helper, start: dt.time, ends: dt.time) -> Person:
         leaves_min=goes,
         quarters=person.quarters,
         breaks=tuple(
-            Break(
-                duration_min=rest.minutes,
-                earliest_min=max(0, minute(rest.earliest, start)),
-                latest_start_min=minute(rest.latest, start),
-            )
-            for rest in person.breaks
-            if rest not in after
+            _break(rest, start, goes if person.goes < ends else None)
+            for rest in person.rests_here(ends)
         ),
         rests_later=bool(after),
         away=tuple(
             (max(0, minute(a, start)), minute(b, start)) for a, b in person.away
         ),
+    )
+
+
+def _break(rest: Rest, start: dt.time, goes: int | None) -> Break:
+    """A break; of one that could be had after she goes, the starts until then."""
+    latest = minute(rest.latest, start)
+    return Break(
+        duration_min=rest.minutes,
+        earliest_min=max(0, minute(rest.earliest, start)),
+        latest_start_min=latest if goes is None else min(latest, goes - rest.minutes),
     )
 
 

@@ -18,10 +18,9 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.other_days.what_if import Outcome, plans_at_hand, what_if
 from stillroom.planning.other_days.what_if_words import (
     comparison,
-    holds_too_words,
     missing_words,
     nobody_there,
-    on_one_fire,
+    told_beside,
 )
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.ways.held_plan import KnownPlan
@@ -89,8 +88,7 @@ def what_if_page(request: Request) -> Response:
         said=comparison(found, words),
         left_out=missing_words,
         nobody_there=nobody_there,
-        on_one_fire=on_one_fire,
-        holds_too=holds_too_words,
+        told_beside=told_beside,
         words=words,
         mark=mark_of(shop.day_text()),
         begun=has_begun(request),

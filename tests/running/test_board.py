@@ -7,7 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stillroom.refusal import Refusal
 from stillroom.running.board import Card, board, left
+from stillroom.running.commands import MarkFullBoil
+from stillroom.running.decide import decide
 from stillroom.running.events import (
     BoilLost,
     DayBegun,
@@ -191,3 +194,45 @@ def test_a_clock_never_shows_less_than_is_left(microseconds: int):
     minutes, seconds = (int(part) for part in shown.split(":"))
     shown_us = (minutes * 60 + seconds) * 1_000_000
     assert 0 <= shown_us - max(0, microseconds) < 1_000_000
+
+
+def test_a_load_of_which_every_jar_broke_leaves_the_board_and_its_canner():
+    """It stayed first on the board, with a clock that held its canner."""
+    broke = tuple(
+        JarBroke(load="1", batch=batch, crack="ring", occurred_at=at(3))
+        for batch, jars in load(1).jars
+        for _ in range(jars)
+    )
+    shown = board(fold([BEGUN, BOILED, *broke[:-1]]), at(4))
+    assert shown.cards[0].run.load.id == "1"  # one jar goes on
+    assert shown.broke == ()
+    state = fold([BEGUN, BOILED, *broke])
+    shown = board(state, at(4))
+    assert "1" not in {card.run.load.id for card in (*shown.cards, *shown.later)}
+    assert [run.load.id for run in shown.broke] == ["1"]
+    assert shown.sentence.startswith("Next: load 2")
+    assert state.on_the_fire == ()
+    out = fold([BEGUN, BOILED, *broke, LoadLifted(load="1", occurred_at=at(15))])
+    assert board(out, at(16)).broke == ()
+    assert [run.load.id for run in board(out, at(16)).out] == ["1"]
+    # before its clock was started, too
+    assert [run.load.id for run in board(fold([BEGUN, *broke]), at(4)).broke] == ["1"]
+
+
+def test_a_canner_whose_jars_all_broke_takes_another_load():
+    two = replace(load(2), canner="canner 1")
+    begun = DayBegun(loads=(load(1), two), occurred_at=START)
+    broke = tuple(
+        JarBroke(load="1", batch=batch, crack="ring", occurred_at=at(3))
+        for batch, jars in load(1).jars
+        for _ in range(jars)
+    )
+    boil = MarkFullBoil(load="2", at=at(5))
+    held = decide(fold([begun, BOILED, *broke[:-1]]), boil)
+    assert isinstance(held, Refusal)
+    assert "still holds load 1" in held.reason
+    state = fold([begun, BOILED, *broke])
+    assert decide(state, boil) == (FullBoilReached(load="2", occurred_at=at(5)),)
+    again = decide(state, MarkFullBoil(load="1", at=at(5)))
+    assert isinstance(again, Refusal)
+    assert "every jar of load 1 is booked as broken" in again.reason

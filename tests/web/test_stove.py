@@ -22,7 +22,7 @@ from stillroom.running.handle import handle, state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
 from tests.simulation.forms import forms_of
-from tests.web.forms import begin_the_day, forms, send
+from tests.web.forms import begin_the_day, forms, send, words
 
 START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
 
@@ -488,6 +488,29 @@ def test_the_end_of_the_day_counts_no_broken_jar_and_leads_on(
     assert "<b>1 broke</b>" in page
     assert 'href="/stock/after"' in page
     assert 'id="plan-again"' in page
+
+
+def test_a_load_of_which_every_jar_broke_is_off_the_board_and_said(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    kitchen.shop.answer = only_load(plan)
+    begun(kitchen)
+    (load,) = loads_of(kitchen.shop.answer)
+    tap(kitchen, "full-boil", 1, load.id)
+    broken = [batch for batch, jars in load.jars for _ in range(jars)]
+    for n, batch in enumerate(broken):
+        said = {
+            "run": kitchen.run,
+            "load": load.id,
+            "batch": batch,
+            "crack": "ring",
+            "token": f"{n:032x}",
+        }
+        kitchen.client.post("/stove/broke/book", data=said)
+    page = words(kitchen.client.get("/stove").text)
+    assert f"{load.canner} is free" in page
+    assert f"No jar is left; {len(broken)} jars broke." in page
+    assert "Lifted out" not in page
 
 
 def test_the_morning_after_says_of_which_day_the_board_is(

@@ -59,6 +59,8 @@ class Board:
     """Loads that wait behind these, in the order of the plan."""
     out: tuple[LoadRun, ...]
     """Loads that are out, in that order."""
+    broke: tuple[LoadRun, ...] = ()
+    """Loads of which every jar broke before they were out."""
 
 
 _URGENCY = (
@@ -75,7 +77,7 @@ def board(state: RunState, at: datetime) -> Board:
     cards = [
         _card(run, at, stood_too_long(state, run, at), waits_closed(state, run, at))
         for run in state.loads
-        if run.lifted_at is None
+        if not run.is_over
     ]
     cards.sort(key=lambda card: (_URGENCY.index(card.phase), card.until or at))
     shown, later = _next_first(cards)
@@ -89,6 +91,7 @@ def board(state: RunState, at: datetime) -> Board:
         cards=tuple(shown),
         later=tuple(later),
         out=tuple(out),
+        broke=tuple(r for r in state.loads if r.all_broke and r.lifted_at is None),
     )
 
 

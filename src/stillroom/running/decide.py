@@ -218,6 +218,12 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
     load, rules = run.load, rules_for(run.load)
     if run.lifted_at is not None:
         return _is_out(run, run.lifted_at, command)
+    if run.all_broke:
+        return Refusal(
+            f"every jar of {load.name} is booked as broken",
+            instead="leave it: there is nothing to process, and its canner is free",
+            source=OUR_RECORD,
+        )
     if run.boiling_since is not None:
         if _stale(run, command):
             return NOTHING
@@ -231,6 +237,8 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
         return _look_again(run, command)
     for other in state.loads:
         if other.load.canner != load.canner or other.boiling_since is None:
+            continue
+        if other.all_broke and other.lifted_at is None:
             continue
         aboard = other.load.name
         if other.lifted_at is None:

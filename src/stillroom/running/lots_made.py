@@ -281,7 +281,7 @@ def _waits_for(state: RunState, of: _Of) -> str:
     if batch is None or not batch.closes:
         return ""
     done = _done(state, batch.id, batch.closes) is not None
-    over = bool(state.loads) and all(r.lifted_at is not None for r in state.loads)
+    over = bool(state.loads) and all(r.is_over for r in state.loads)
     return "" if done or over else "it was not said that it is filled and closed"
 
 

@@ -2,7 +2,13 @@
 
 import pytest
 
-from stillroom.stock.day_shelf import day_shelf, is_unknown, look_at_first
+from stillroom.planning.day_file.dayschema import LONGEST_NAME
+from stillroom.stock.day_shelf import (
+    day_shelf,
+    is_unknown,
+    look_at_first,
+    with_room,
+)
 from stillroom.stock.events import Way
 from tests.stock.kitchen import Farm
 
@@ -76,3 +82,39 @@ def test_fresh_fruit_is_to_be_looked_at_and_frozen_fruit_is_not(farm):
 def test_a_name_of_nothing_is_known_to_no_stock(farm):
     farm.add("10 lb sugar, pantry, today")
     assert is_unknown(farm.stock, ", or ,")
+
+
+def test_what_a_day_has_no_lines_for_is_named_and_nothing_is_missing(farm):
+    """Lines over the limit were dropped without a word, sugar and lids among them."""
+    for n in range(1, 8):
+        farm.add(
+            f"{n} lb plums, cellar, {n} November 2026, best before {n + 1} December 2026"
+        )
+    farm.add("20 lb sugar, pantry, today")
+    farm.add("30 lids, drawer, today")
+    lots = day_shelf(farm.stock)
+    assert len(lots) == 9
+    assert with_room(lots) == (lots, "")
+    assert with_room(lots, 9) == (lots, "")
+    kept, said = with_room(lots, 5)
+    assert [lot.what for lot in kept].count("plums") == 3
+    assert {lot.what for lot in kept} == {"plums", "sugar", "lids"}
+    plums = [lot for lot in lots if lot.what == "plums"]
+    assert [lot for lot in kept if lot.what == "plums"] == plums[:3]  # the first out
+    assert said == (
+        "A day has room for 5 lines here: 4 lots of plums stay in the stock, what "
+        "keeps longest."
+    )
+    assert with_room(lots, 8)[1].startswith("A day has room for 8 lines here: 1 lot of")
+
+
+def test_an_open_bag_is_marked_however_long_its_place_is_called(farm):
+    """The mark was cut off with the end of the place, and two lines had one name."""
+    place = "the long shelf behind the door of the old dairy by the well"
+    code = farm.add(f"5 bags plum juice, 4 cups each, {place}, today")
+    farm.take(code, "6 cups")
+    farm.move(code, "pantry", "1 bag")
+    names = [lot.name for lot in day_shelf(farm.stock)]
+    assert len(names) == len(set(names))
+    assert max(map(len, names)) <= LONGEST_NAME
+    assert sum(name.endswith(", open") for name in names) == 1

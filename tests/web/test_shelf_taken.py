@@ -12,6 +12,7 @@ from stillroom.records.days import Records, open_records
 from stillroom.stock.commands import Receive, Take
 from stillroom.stock.events import Way
 from stillroom.stock.handle import handle, stock_now
+from stillroom.web import shelf_taken
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
 from tests.stock.kitchen import MORNING, thing
@@ -114,3 +115,14 @@ def test_pages_without_a_record_offer_no_stock(shop: Shop) -> None:
     page = client.get("/kitchen?shelf=stock").text
     assert "take-stock" not in page
     assert 'id="taken"' not in page
+
+
+def test_what_the_form_has_no_lines_for_is_said(
+    client: TestClient, records: Records, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(shelf_taken, "MOST", 7)
+    for n in range(1, 9):
+        book(records, f"{n} lb plums, cellar, today")
+    page = client.get("/kitchen?shelf=stock").text
+    assert len(shelf(page)) <= 7
+    assert "lots of plums stay in the stock, what keeps longest." in words(page)

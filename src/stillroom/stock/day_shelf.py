@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from stillroom.in_a_list import all_of
+from stillroom.jar_count import counted
 from stillroom.measures import kitchen_volume, read_quantity
 from stillroom.planning.day import Lot as DayLot
+from stillroom.planning.day_file.dayschema import LONGEST_NAME, TABLES
 from stillroom.planning.which_batches.shelf import same_thing
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Unit
@@ -20,8 +24,7 @@ from stillroom.stock.making import holds
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.words import said_day
 
-LONGEST_NAME = 80
-"""A day file takes no longer name."""
+OPEN = ", open"
 _CODE = re.compile(r"\bL[0-9]{2}[A-N][0-9]{2}-[0-9A-Z]{2,7}\b")
 _SUM = re.compile(
     r"[$£€]?\s?(?P<whole>[0-9]{1,7})(?:[.,](?P<cents>[0-9]{2}))?(?:\s?[A-Z]{3})?"
@@ -38,6 +41,35 @@ def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
     Bags are whole ones; what is left of an open bag is a lot of its own.
     """
     return tuple(lot for row in _rows(stock) for lot in _lots(row, stock))
+
+
+def with_room(
+    lots: Sequence[DayLot], most: int = TABLES["shelf"].at_most
+) -> tuple[tuple[DayLot, ...], str]:
+    """
+    Return as many lots as a day has lines for, and in words what stays in the stock.
+
+    Of what there are most lots of, the one that keeps longest stays first; so nothing
+    is missing altogether while there is more than one of something else.
+    """
+    lines: dict[str, list[int]] = defaultdict(list)
+    for number, lot in enumerate(lots):
+        lines[lot.what].append(number)
+    out: Counter[str] = Counter()
+    stay: set[int] = set()
+    for _ in range(len(lots) - most):
+        what = max(lines, key=lambda name: (len(lines[name]), name))
+        stay.add(lines[what].pop())
+        out[what] += 1
+    kept = tuple(lot for number, lot in enumerate(lots) if number not in stay)
+    if not stay:
+        return kept, ""
+    said = all_of(f"{counted(n, 'lot')} of {what}" for what, n in sorted(out.items()))
+    stays = "stays" if len(stay) == 1 else "stay"
+    return kept, (
+        f"A day has room for {most} lines here: {said} {stays} in the stock, what "
+        "keeps longest."
+    )
 
 
 def code_in_name(name: str) -> str:
@@ -93,7 +125,8 @@ def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
     lot, measure = row.lot, row.lot.measure
     name = f"{lot.what[:40]} {printed(lot.code)}"
     if len(stock.places(lot.code)) > 1:
-        name = f"{name}, {row.place}"[:LONGEST_NAME]
+        # as long as it may be with the mark of an open bag behind it
+        name = f"{name}, {row.place}"[: LONGEST_NAME - len(OPEN)]
     common = DayLot(
         name=name,
         what=lot.what,
@@ -115,7 +148,7 @@ def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
             bag_m3=float(bag_m3),
             paid=_paid(stock, lot, bags * measure.each),
         )
-        common = replace(common, name=f"{name}, open"[:LONGEST_NAME])
+        common = replace(common, name=f"{name}{OPEN}")
     else:
         rest = row.number
     if not rest:

@@ -6,12 +6,21 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from stillroom.jar_count import counted
+from stillroom.planning.day import Lot
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.day_file.dayfile_write import write_day
+from stillroom.planning.day_file.dayschema import TABLES
 from stillroom.planning.which_batches.shelf import same_thing
-from stillroom.stock.day_shelf import day_shelf, is_unknown, look_at_first
+from stillroom.stock.day_shelf import (
+    day_shelf,
+    is_unknown,
+    look_at_first,
+    with_room,
+)
 from stillroom.stock.fold import Stock
 from stillroom.web.day_tree import Row, Tree, tree_of_file
+
+MOST = TABLES["shelf"].at_most
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +35,8 @@ class ShelfTaken:
     """Things that it had, and has none left of."""
     fresh: tuple[str, ...] = ()
     """Things of which no date says whether they are still good."""
+    left: str = ""
+    """What of the stock a day has no lines for, as a sentence."""
 
     @property
     def words(self) -> str:
@@ -43,9 +54,10 @@ class ShelfTaken:
 
 def take_shelf(tree: Tree, stock: Stock) -> ShelfTaken:
     """Put what is on hand into the shelf of the form, in place of what is the same."""
-    taken = _rows(stock)
     typed = [row for row in tree["shelf"] if any(row.values())]
     stays = [row for row in typed if is_unknown(stock, _said(row))]
+    lots, left = with_room(day_shelf(stock), MOST - len(stays))
+    taken = _rows(lots)
     gone = [
         _said(row)
         for row in typed
@@ -54,7 +66,7 @@ def take_shelf(tree: Tree, stock: Stock) -> ShelfTaken:
     ]
     tree["shelf"] = [*taken, *stays]
     fresh = look_at_first(stock)
-    return ShelfTaken(len(taken), _once(map(_said, stays)), _once(gone), fresh)
+    return ShelfTaken(len(taken), _once(map(_said, stays)), _once(gone), fresh, left)
 
 
 def _said(row: Row) -> str:
@@ -65,9 +77,8 @@ def _once(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words))
 
 
-def _rows(stock: Stock) -> list[Row]:
+def _rows(lots: tuple[Lot, ...]) -> list[Row]:
     """Return what is on hand, as it stands in a form."""
-    lots = day_shelf(stock)
     if not lots:
         return []
     day = replace(read_day(new_day_text()), shelf=lots)

@@ -16,9 +16,15 @@ from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.day_file.dayfile_write import write_day
+from stillroom.planning.day_file.dayschema import TABLES
 from stillroom.planning.which_batches.shelf import same_thing
 from stillroom.refusal import Unreadable
-from stillroom.stock.day_shelf import day_shelf, is_unknown, look_at_first
+from stillroom.stock.day_shelf import (
+    day_shelf,
+    is_unknown,
+    look_at_first,
+    with_room,
+)
 from stillroom.stock.handle import stock_now
 
 
@@ -45,9 +51,12 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
             raise Unreadable("nothing is on hand that a batch could draw on")
         day = read_day(seen.text)
         stays = tuple(lot for lot in day.shelf if is_unknown(stock, lot.what))
+        shelf, left = with_room(shelf, TABLES["shelf"].at_most - len(stays))
         new = write_day(replace(day, shelf=(*shelf, *stays)))
         read_day(new)
         columns([(_day_quantity(lot), lot.what, lot.name) for lot in shelf])
+        if left:
+            say(left)
         if fresh := look_at_first(stock):
             say(
                 f"Look at first: {all_of(fresh)}. It is fresh, and nobody prints how "

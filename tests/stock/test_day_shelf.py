@@ -87,9 +87,8 @@ def test_a_name_of_nothing_is_known_to_no_stock(farm):
 def test_what_a_day_has_no_lines_for_is_named_and_nothing_is_missing(farm):
     """Lines over the limit were dropped without a word, sugar and lids among them."""
     for n in range(1, 8):
-        farm.add(
-            f"{n} lb plums, cellar, {n} November 2026, best before {n + 1} December 2026"
-        )
+        until = f"best before {n + 1} December 2026"
+        farm.add(f"{n} lb plums, cellar, {n} November 2026, {until}")
     farm.add("20 lb sugar, pantry, today")
     farm.add("30 lids, drawer, today")
     lots = day_shelf(farm.stock)

@@ -332,6 +332,8 @@ def test_a_page_that_looks_by_itself_begins_only_what_was_read_on_it(
         page.locator("#begin").click()
         expect(page.locator("#asked")).to_contain_text("the one that was shown, at")
         assert run_begun(farm) == NOT_BEGUN
+        expect(page.locator("#begin")).to_be_hidden()  # the question has its own key
+        expect(page.locator("[data-tap=begin]:visible")).to_have_count(1)
         page.locator("#begin-so").click()
         expect(page.locator("#begin-so")).to_have_count(0)
         assert run_begun(farm).plan.timetable == farm.shop.plan().answer.timetable

@@ -192,3 +192,57 @@ def test_canners_are_called_as_everywhere_else(client):
     page = client.get("/stock/own").text
     assert '<option value="boiling-water">boiling water</option>' in page
     assert '<option value="dial-gauge">dial gauge</option>' in page
+
+
+TOMATOES = {
+    "sentence": "7 quarts tomatoes, pantry",
+    "on": "27 November 2026",
+    "process": "45",
+    "pack": "hot",
+}
+
+
+def test_the_clock_times_of_jars_are_kept_and_said(client, records):
+    """At the command line alone could it be said when jars were filled and out."""
+    clocks = {"filled": "21:40", "began": "10:05 pm", "out": "0:20"}
+    page = client.get("/stock/own", params=JARS | {"on": "27 November 2026"} | clocks)
+    said = words(page.text)
+    assert "Filled and closed 21:40" in said
+    assert "Process from 22:05" in said
+    assert "Out of the canner 0:20 of the next day" in said
+    booked(client, on="27 November 2026", **clocks)
+    (made,) = stock_of(records.ledger).events
+    batch = made.batch
+    assert (batch.filled_at, batch.process_began, batch.out_at) == (
+        "21:40",
+        "22:05",
+        "00:20",
+    )
+
+
+def test_jars_out_in_the_small_hours_are_of_the_night_after(client, records):
+    booked(client, on="27 November 2026", out="0:20")
+    (made,) = stock_of(records.ledger).events
+    assert made.batch.out_on == "2026-11-28"
+
+
+def test_jars_that_may_have_stood_too_long_are_asked_about_on_the_page(client):
+    """A night between the filling and the jars being out: when did it begin?"""
+    long = JARS | TOMATOES | {"filled": "08:00", "out": "17:00"}
+    asked = client.get("/stock/own", params=long)
+    assert asked.status_code == 422
+    assert "say when the process began" in words(asked.text)
+    assert not forms(asked.text, "/stock/own/book")
+    said = client.get("/stock/own", params=long | {"began": "8:40"})
+    assert said.status_code == 200, words(said.text)
+    cannot = client.get("/stock/own", params=long | {"began": "16:40"})
+    assert cannot.status_code == 422
+    assert "cannot have had 45 min from 16:40 on" in words(cannot.text)
+
+
+@pytest.mark.parametrize("name", ["filled", "began", "out"])
+def test_no_clock_time_is_named_beside_its_field(client, name):
+    page = client.get("/stock/own", params=JARS | {name: "half past nine"})
+    assert page.status_code == 400
+    assert "is no clock time: write such as 14:05" in words(page.text)
+    assert 'value="half past nine"' in page.text

@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime as dt
 import uuid
 from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -19,7 +21,10 @@ from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
 from stillroom.stock.gauge import gauge_not_said, is_too_low, psi_words, read_gauge
+from stillroom.stock.how_long_ago import clock_words
+from stillroom.stock.jars_out import out_on
 from stillroom.stock.lacking import PACKS
+from stillroom.stock.making import read_clock
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import propose
 from stillroom.stock.words import read_day, said_day
@@ -29,7 +34,9 @@ from stillroom.web.pages import page
 from stillroom.web.routes.book import kitchen_elevation
 from stillroom.web.routes.stock import TOKEN, kept_stock
 
-FIELDS = ("sentence", "on", "process", "canner", "pack", "gauge", "elevation")
+CLOCKS = {"filled": "filled", "began": "begun", "out": "out"}
+"""Clock times of that day, and what each of them is of the jars or their process."""
+FIELDS = ("sentence", "on", "process", "canner", "pack", "gauge", "elevation", *CLOCKS)
 
 
 def own_page(request: Request) -> Response:
@@ -114,6 +121,10 @@ def _read(
     faults.read("canner", canner, one_of(*METHODS))
     faults.read("pack", asked["pack"], one_of("", *PACKS))
     gauge_psi = faults.read("gauge", asked["gauge"], _gauge_of(canner))
+    clock = {
+        name: faults.read(name, asked[name], partial(read_clock, what=what)) or ""
+        for name, what in CLOCKS.items()
+    }
     height_m = None
     if asked["elevation"]:
         height_m = faults.read("elevation", asked["elevation"], read_elevation_m)
@@ -122,13 +133,19 @@ def _read(
     if read.thing is None or day is None or height_m is None or faults.found:
         return None
     thing = thing_made(read.thing, day)
-    batch = batch_put_up(
-        thing,
-        process_min=process_min,
-        canner=canner,
-        elevation_ft=height_m / float(FOOT_M),
-        pack=asked["pack"] or None,
-        gauge_psi=gauge_psi,
+    batch = replace(
+        batch_put_up(
+            thing,
+            process_min=process_min,
+            canner=canner,
+            elevation_ft=height_m / float(FOOT_M),
+            pack=asked["pack"] or None,
+            gauge_psi=gauge_psi,
+        ),
+        filled_at=clock["filled"],
+        process_began=clock["began"],
+        out_at=clock["out"],
+        out_on=out_on(day, clock["out"], clock["filled"], now),
     )
     return Make(thing=thing, inputs=(), batch=batch, on=day, at=now, token=token)
 
@@ -159,6 +176,17 @@ def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
             ("Process given", given),
             ("Process due", f"{due} ({batch.due_source})"),
         ]
+    if batch.filled_at:
+        rows.append(("Filled and closed", clock_words(batch.filled_at)))
+    if batch.process_began:
+        rows.append(("Process from", clock_words(batch.process_began)))
+    if batch.out_at:
+        later = ""
+        if batch.out_on:
+            later = f" of {said_day(batch.out_on)}, in the night after"
+        elif batch.filled_at > batch.out_at:
+            later = " of the next day"
+        rows.append(("Out of the canner", clock_words(batch.out_at) + later))
     if gauge_not_said(batch):
         rows.append(("Gauge", "not said: it is judged by its minutes alone"))
     return tuple(rows)

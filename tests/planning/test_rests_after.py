@@ -144,3 +144,13 @@ def test_breaks_that_cannot_come_after_are_refused_still():
     head, _, tail = text.partition('name = "Corwin"')
     with pytest.raises(Unreadable, match="not all breaks can be taken"):
         read_day(head + 'name = "Corwin"' + tail.replace(was, breaks, 1))
+
+
+def test_of_many_breaks_each_has_room_by_itself_or_comes_after():
+    short = [
+        Rest(minutes=5, earliest=dt.time(8 + n // 2, 30 * (n % 2)), latest=dt.time(13))
+        for n in range(6)
+    ]
+    pip = leaving_at(dt.time(12), *short, replace(NOON, minutes=120)).people[1]
+    assert [rest.minutes for rest in pip.rests_after(dt.time(20))] == [120]
+    assert len(pip.rests_here(dt.time(20))) == 6

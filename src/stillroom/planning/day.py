@@ -33,7 +33,7 @@ class Rest:
 
 
 MOST_ORDERED = 5
-"""So many breaks of one person are tried in every order; nobody has more."""
+"""So many breaks of one person are tried in every order; of more each by itself."""
 
 
 def have_room(rests: Sequence[Rest], away: Sequence[Span], hours: Span) -> bool:
@@ -46,9 +46,9 @@ def have_room(rests: Sequence[Rest], away: Sequence[Span], hours: Span) -> bool:
     >>> have_room((noon,), (), (dt.time(7), dt.time(12, 10)))  # it ends as she goes
     True
     """
-    return len(rests) > MOST_ORDERED or any(
-        _fit(order, away, hours) for order in permutations(rests)
-    )
+    if len(rests) > MOST_ORDERED:
+        return all(_fit((rest,), away, hours) for rest in rests)
+    return any(_fit(order, away, hours) for order in permutations(rests))
 
 
 def _fit(order: Sequence[Rest], away: Sequence[Span], hours: Span) -> bool:

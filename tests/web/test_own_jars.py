@@ -7,10 +7,12 @@ from starlette.testclient import TestClient
 
 from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.records.days import open_records
-from stillroom.stock.handle import stock_of
+from stillroom.stock.commands import Receive
+from stillroom.stock.handle import handle, stock_of
 from stillroom.stock.making import holds
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
+from tests.stock.kitchen import thing
 from tests.web.conftest import ADDRESS, MemoryStore
 from tests.web.forms import forms, send, words
 
@@ -246,3 +248,37 @@ def test_no_clock_time_is_named_beside_its_field(client, name):
     assert page.status_code == 400
     assert "is no clock time: write such as 14:05" in words(page.text)
     assert 'value="half past nine"' in page.text
+
+
+def test_what_they_were_made_out_of_leaves_the_stock(client, records):
+    """The pages could not say it: the juice stood on the shelf for ever."""
+    for said in ("4 bags plum juice, 4 cups each, freezer", "20 lb sugar, pantry"):
+        handle(Receive(things=(thing(said),), at=NOW), ledger=records.ledger)
+    gone = {"of": "plum juice = 2 bags; sugar=7 lb", "on": "27 November 2026"}
+    asked = words(client.get("/stock/own", params=JARS | gone).text)
+    assert "Out of 2 bags of plum juice" in asked
+    booked(client, **gone)
+    stock = stock_of(records.ledger)
+    juice, sugar, jelly = stock.lots
+    assert stock.balance(juice) == stock.lots[juice].measure.read("2 bags")
+    pounds = stock.lots[sugar].measure.read
+    assert stock.balance(sugar) == pounds("20 lb") - pounds("7 lb")
+    assert {part.lot for part in stock.made(jelly).inputs} == {juice, sugar}
+
+
+@pytest.mark.parametrize(
+    ("of", "status", "says"),
+    [
+        ("plum juice", 400, "is no LOT=QUANTITY; write such as"),
+        ("plum juice = 9 bags", 422, "count again? If more is there"),
+        ("quince = 1 lb", 422, "the record has no lot 'quince'"),
+        ("plum juice = 1 bag; " * 12, 400, "longer than 159 letters"),
+    ],
+)
+def test_what_cannot_have_gone_in_is_named(client, records, of, status, says):
+    juice = thing("4 bags plum juice, 4 cups each, freezer")
+    handle(Receive(things=(juice,), at=NOW), ledger=records.ledger)
+    page = client.get("/stock/own", params=JARS | {"of": of, "on": "27 November 2026"})
+    assert page.status_code == status
+    assert says in words(page.text)
+    assert stock_of(records.ledger).sequence == 1

@@ -92,6 +92,7 @@ What is typed::
     how_much.py      how much of what
     jars_or_measure.py
                      pints that may be jars or a measure
+    what_went_in.py  lots and quantities that went into jars
     number_words.py  how many, as it is said aloud
     sorts.py         what sort of thing a lot is
     words.py         names and days as people write them

@@ -43,6 +43,7 @@ from stillroom.stock.no_process_needed import KEPT_DRY
 from stillroom.stock.not_counted_down import not_counted_down
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import Proposal, propose
+from stillroom.stock.what_went_in import read_input
 from stillroom.stock.words import read_day as read_past_day
 
 WHOLE = click.IntRange(1, MOST_PIECES)
@@ -166,7 +167,7 @@ def made(
         )
         asked = Make(
             thing=thing,
-            inputs=tuple(_input(text) for text in inputs),
+            inputs=tuple(read_input(text, "--from") for text in inputs),
             batch=batch,
             on=day,
             at=at,
@@ -231,16 +232,6 @@ def _day(text: str, today: dt.date) -> dt.date:
             f"--on: {text[:30]!r} is no day; write today, 12 June 2026 or 2026-06-12"
         )
     return dt.date.fromisoformat(day)
-
-
-def _input(text: str) -> tuple[str, str]:
-    lot, equals, quantity = text.partition("=")
-    if not equals or not lot.strip() or not quantity.strip():
-        raise Unreadable(
-            f"--from: {text[:60]!r} is no LOT=QUANTITY; write such as "
-            '"L26M25-1M=2 bags" or "sugar=7 lb"'
-        )
-    return lot.strip(), quantity.strip()
 
 
 def _elevation_ft(typed: str | None, records: Records) -> float | None:

@@ -27,6 +27,7 @@ from stillroom.stock.lacking import PACKS
 from stillroom.stock.making import read_clock
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import propose
+from stillroom.stock.what_went_in import read_inputs
 from stillroom.stock.words import read_day, said_day
 from stillroom.web.asking import Faults, one_of, read_elevation_m, typed, whole
 from stillroom.web.now import now_of
@@ -36,7 +37,17 @@ from stillroom.web.routes.stock import TOKEN, kept_stock
 
 CLOCKS = {"filled": "filled", "began": "begun", "out": "out"}
 """Clock times of that day, and what each of them is of the jars or their process."""
-FIELDS = ("sentence", "on", "process", "canner", "pack", "gauge", "elevation", *CLOCKS)
+FIELDS = (
+    "sentence",
+    "on",
+    "process",
+    "canner",
+    "pack",
+    "gauge",
+    "elevation",
+    "of",
+    *CLOCKS,
+)
 
 
 def own_page(request: Request) -> Response:
@@ -130,6 +141,7 @@ def _read(
         height_m = faults.read("elevation", asked["elevation"], read_elevation_m)
     else:
         faults.found["elevation"] = "Give it: it says which process was due."
+    inputs = faults.read("of", asked["of"], read_inputs)
     if read.thing is None or day is None or height_m is None or faults.found:
         return None
     thing = thing_made(read.thing, day)
@@ -147,7 +159,7 @@ def _read(
         out_at=clock["out"],
         out_on=out_on(day, clock["out"], clock["filled"], now),
     )
-    return Make(thing=thing, inputs=(), batch=batch, on=day, at=now, token=token)
+    return Make(thing=thing, inputs=inputs, batch=batch, on=day, at=now, token=token)
 
 
 def _gauge_of(canner: str) -> Callable[[str], float | None]:
@@ -171,6 +183,7 @@ def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
         ("Where", thing.place),
         ("On", said_day(make.on.isoformat())),
     ]
+    rows += [("Out of", f"{quantity} of {lot}") for lot, quantity in make.inputs]
     if batch.canned:
         rows += [
             ("Process given", given),

@@ -181,12 +181,18 @@ def _todos(
             todo = replace(
                 todo,
                 called_away=_called_away(problem, placed, step),
-                look_in_min=LOOK_IN_MIN if placed.quarters == _LOOKED_IN_ON else 0,
+                look_in_min=_look_in_min(placed),
             )
         listed.append((placed.person, todo))
     for load in timetable.loads:
         listed += _load_todos(load, starts_at, state)
     return listed
+
+
+def _look_in_min(placed: PlacedStep) -> int:
+    """After how long it wants looking at again; 0 where it is over by then, or seen."""
+    long = placed.end_min - placed.start_min > LOOK_IN_MIN
+    return LOOK_IN_MIN if long and placed.quarters == _LOOKED_IN_ON else 0
 
 
 def _called_away(problem: Problem, placed: PlacedStep, step: Step) -> str:

@@ -2,10 +2,13 @@
 
 import datetime as dt
 from dataclasses import replace
+from itertools import pairwise, product
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from stillroom.planning.day import Day, Rest, Want, minute_of
+from stillroom.planning.day import Day, Rest, Span, Want, have_room, minute_of
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.dayplan import DayPlan
@@ -154,3 +157,49 @@ def test_of_many_breaks_each_has_room_by_itself_or_comes_after():
     pip = leaving_at(dt.time(12), *short, replace(NOON, minutes=120)).people[1]
     assert [rest.minutes for rest in pip.rests_after(dt.time(20))] == [120]
     assert len(pip.rests_here(dt.time(20))) == 6
+
+
+def clock(minute: int) -> dt.time:
+    return dt.time(minute // 60, minute % 60)
+
+
+FIVES = st.integers(96, 144).map(lambda fives: 5 * fives)  # 8:00 to 12:00
+
+
+@st.composite
+def rests(draw: st.DrawFn) -> Rest:
+    earliest = draw(FIVES)
+    return Rest(
+        minutes=5 * draw(st.integers(1, 9)),
+        earliest=clock(earliest),
+        latest=clock(earliest + 5 * draw(st.integers(0, 12))),
+    )
+
+
+def by_every_start(breaks: list[Rest], away: list[Span], hours: Span) -> bool:
+    """Try every start on the five minutes for every break."""
+    gone = [(minute_of(since), minute_of(until)) for since, until in away]
+    begins, ends = (minute_of(hour) for hour in hours)
+
+    def starts(rest: Rest) -> list[int]:
+        first = max(begins, minute_of(rest.earliest))
+        last = min(minute_of(rest.latest), ends - rest.minutes)
+        return list(range(first, last + 1, 5))
+
+    for chosen in product(*map(starts, breaks)):
+        taken = [(s, s + r.minutes) for s, r in zip(chosen, breaks, strict=True)]
+        spans = sorted([*taken, *gone])
+        if all(one[1] <= then[0] for one, then in pairwise(spans)):
+            return True
+    return False
+
+
+@given(
+    st.lists(rests(), min_size=1, max_size=3),
+    st.lists(st.tuples(FIVES, st.integers(1, 9)), max_size=1),
+    FIVES,
+)
+def test_there_is_room_where_trying_every_start_finds_it(breaks, away, ends):
+    gone = [(clock(since), clock(since + 5 * fives)) for since, fives in away]
+    hours = (dt.time(7, 30), clock(ends))
+    assert have_room(breaks, gone, hours) == by_every_start(breaks, gone, hours)

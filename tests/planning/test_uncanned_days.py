@@ -55,6 +55,12 @@ def test_a_day_of_it_is_planned_and_holds(product, jar, jars, food, kept):
     assert plan.afterwards
 
 
+def test_no_jars_are_counted_out_for_what_stays_in_its_crock():
+    plan = planned(today("sauerkraut", "quart", 9, "cabbage", mass_kg=15.0))
+    assert [batch.jars for batch in plan.batches] == [9]
+    assert not any("Count out" in line for line in plan.evening_before)
+
+
 def test_low_acid_food_is_welcome_in_the_freezer_without_any_canner():
     this = day(
         Want(product="frozen green beans", jars=4, jar="pint"),

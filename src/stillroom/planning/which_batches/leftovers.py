@@ -20,7 +20,7 @@ from stillroom.methods.learned import Share
 from stillroom.methods.method import Kept, Material, Method
 from stillroom.methods.recipes import own_pack, process_name
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import Leftover
+from stillroom.planning.dayplan import Leftover, MadeBatch
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
@@ -263,6 +263,13 @@ def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
     return amount(base) <= in_measure_of(base, held) + 1e-9
 
 
+def _fills_jars(batch: MadeBatch, made: Batched) -> bool:
+    """Whether its jars are filled on the day; a crock's come weeks later."""
+    fitted = made.chosen[batch.id].fitted
+    needed = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)
+    return any(material.name == f"{batch.jar} jars" for material in needed)
+
+
 LAST_DAYS_CANNER = (
     "Was every load processed? Look once at what was last put up: each load had its "
     "time in the canner, and its seals were looked at. Sealed is not processed."
@@ -311,7 +318,11 @@ def evening_before(
                 f"when it has thawed. {thawing_words(lot.bag_m3, at)}"
             )
     lines += _begun_before(made)
-    glass = [batch for batch in made.batches if batch.kept is not Kept.FREEZER]
+    glass = [
+        batch
+        for batch in made.batches
+        if batch.kept is not Kept.FREEZER and _fills_jars(batch, made)
+    ]
     boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
     for jar in dict.fromkeys(batch.jar for batch in glass):
         number = sum(batch.jars for batch in glass if batch.jar == jar)

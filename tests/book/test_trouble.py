@@ -63,6 +63,9 @@ def ids(sign: str, **asked) -> list[str]:
         ("no lemon juice", 1, None, "acid-forgotten"),
         ("I forgot to put the lemon juice in", 30, "acid", "acid-forgotten-late"),
         ("half the lemon juice", 30, None, "acid-forgotten-late"),
+        ("scum on the kraut", None, None, "brine-scum"),
+        ("a white film on my crock", 500, "pickle", "brine-scum"),
+        ("my kraut is slimy", None, None, "soft-pickle"),
         ("I used fresh lemon juice", 1, None, "acid-weak"),
         ("the juice of our own lemons", 9, None, "acid-weak-late"),
         ("juice squeezed of a lemon", 9, "acid", "acid-weak-late"),
@@ -152,7 +155,7 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 45
+    assert len(rows) == 46
     assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 7
     assert all(t.source.text for t in rows)
 

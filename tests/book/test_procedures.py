@@ -319,3 +319,16 @@ def test_masses_agree_with_the_weights_of_a_cup():
             assert not isinstance(weight, Refusal)
             per_cup = ingredient.mass_kg / float(ingredient.quantity)
             assert per_cup == pytest.approx(weight.kg_per_cup, rel=0.03)
+
+
+def test_where_the_book_has_no_recipe_it_says_that_it_has_the_process():
+    """A plan of meat stock led nowhere, and its process stood in the book."""
+    none = procedure_for("meat stock")
+    assert isinstance(none, Refusal)
+    assert 'its process alone is in the book: stillroom process "meat stock"' in (
+        none.instead
+    )
+    found = process_for(
+        "meat stock", jar="quart", elevation_ft=2100, canner="weighted-gauge"
+    )
+    assert not isinstance(found, Refusal)

@@ -22,6 +22,7 @@ from stillroom.book.procedure_table import (
     read_procedure_cautions,
     read_procedures,
 )
+from stillroom.book.process_table import processes
 from stillroom.book.produce import fruit_named
 from stillroom.book.reader import table
 from stillroom.book.words import holds, plain, tokens
@@ -140,12 +141,16 @@ def _none_for(name: str, product: ProductName) -> Refusal:
         {p.name for p in answered if product.fruit and p.fruit == product.fruit}
         or {p.name for p in answered if p.kind == product.kind}
     )
+    instead = ["take one from an extension leaflet"]
+    if product.process_table in {process.product for process in processes()}:
+        instead.append(
+            f'its process alone is in the book: stillroom process "{product.name}"'
+        )
+    if same_fruit:
+        instead.append(f"the book has {', '.join(same_fruit)}")
     return Refusal(
         f"the book holds no tested recipe for {asked}",
-        instead="take one from an extension leaflet; the book has "
-        f"{', '.join(same_fruit)}"
-        if same_fruit
-        else "take one from an extension leaflet",
+        instead="; ".join(instead),
         source="the book's tables of procedures",
     )
 

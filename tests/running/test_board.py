@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from stillroom.refusal import Refusal
 from stillroom.running.board import Card, board, left
-from stillroom.running.commands import MarkFullBoil
+from stillroom.running.commands import LiftLoad, MarkFullBoil
 from stillroom.running.decide import decide
 from stillroom.running.events import (
     BoilLost,
@@ -196,43 +196,45 @@ def test_a_clock_never_shows_less_than_is_left(microseconds: int):
     assert 0 <= shown_us - max(0, microseconds) < 1_000_000
 
 
-def test_a_load_of_which_every_jar_broke_leaves_the_board_and_its_canner():
-    """It stayed first on the board, with a clock that held its canner."""
-    broke = tuple(
-        JarBroke(load="1", batch=batch, crack="ring", occurred_at=at(3))
-        for batch, jars in load(1).jars
-        for _ in range(jars)
-    )
-    shown = board(fold([BEGUN, BOILED, *broke[:-1]]), at(4))
-    assert shown.cards[0].run.load.id == "1"  # one jar goes on
-    assert shown.broke == ()
-    state = fold([BEGUN, BOILED, *broke])
-    shown = board(state, at(4))
-    assert "1" not in {card.run.load.id for card in (*shown.cards, *shown.later)}
-    assert [run.load.id for run in shown.broke] == ["1"]
+ALL_OF_LOAD_1 = tuple(
+    JarBroke(load="1", batch=batch, crack="ring", occurred_at=at(3))
+    for batch, jars in load(1).jars
+    for _ in range(jars)
+)
+
+
+def test_a_load_of_which_every_jar_broke_is_last_and_keeps_its_clock():
+    """It stood first, as what cannot wait; and a wrong tap must lose no clock."""
+    late = at(16)
+    shown = board(fold([BEGUN, BOILED, *ALL_OF_LOAD_1[:-1]]), late)
+    assert shown.cards[0].run.load.id == "1"  # one jar is left
+    assert shown.cards[0].urgent
+    shown = board(fold([BEGUN, BOILED, *ALL_OF_LOAD_1]), at(4))
+    *others, card = shown.cards
+    assert {one.run.load.id for one in others} == {"2", "3"}
+    assert (card.big, card.until) == ("6:00", at(10))
+    assert says(card) == ("The glass is out",)
+    assert card.says.startswith("every jar of it is booked as broken")
+    shown = board(fold([BEGUN, BOILED, *ALL_OF_LOAD_1]), late)
+    assert shown.cards[-1].urgent == ""
     assert shown.sentence.startswith("Next: load 2")
-    assert state.on_the_fire == ()
-    out = fold([BEGUN, BOILED, *broke, LoadLifted(load="1", occurred_at=at(15))])
-    assert board(out, at(16)).broke == ()
-    assert [run.load.id for run in board(out, at(16)).out] == ["1"]
-    # before its clock was started, too
-    assert [run.load.id for run in board(fold([BEGUN, *broke]), at(4)).broke] == ["1"]
 
 
-def test_a_canner_whose_jars_all_broke_takes_another_load():
+def test_a_canner_full_of_glass_takes_no_other_load_until_it_is_cleared():
     two = replace(load(2), canner="canner 1")
     begun = DayBegun(loads=(load(1), two), occurred_at=START)
-    broke = tuple(
-        JarBroke(load="1", batch=batch, crack="ring", occurred_at=at(3))
-        for batch, jars in load(1).jars
-        for _ in range(jars)
-    )
     boil = MarkFullBoil(load="2", at=at(5))
-    held = decide(fold([begun, BOILED, *broke[:-1]]), boil)
+    state = fold([begun, BOILED, *ALL_OF_LOAD_1])
+    held = decide(state, boil)
     assert isinstance(held, Refusal)
     assert "still holds load 1" in held.reason
-    state = fold([begun, BOILED, *broke])
-    assert decide(state, boil) == (FullBoilReached(load="2", occurred_at=at(5)),)
-    again = decide(state, MarkFullBoil(load="1", at=at(5)))
+    cleared = decide(state, LiftLoad(load="1", at=at(4)))  # before its time is over
+    assert cleared == (LoadLifted(load="1", occurred_at=at(4)),)
+    free = fold([begun, BOILED, *ALL_OF_LOAD_1, *cleared])
+    assert decide(free, boil) == (FullBoilReached(load="2", occurred_at=at(5)),)
+    again = decide(fold([begun, *ALL_OF_LOAD_1]), MarkFullBoil(load="1", at=at(5)))
     assert isinstance(again, Refusal)
     assert "every jar of load 1 is booked as broken" in again.reason
+    # also where its clock was never started
+    cold = fold([begun, *ALL_OF_LOAD_1])
+    assert decide(cold, LiftLoad(load="1", at=at(4))) == cleared

@@ -105,6 +105,10 @@ def test_what_a_day_has_no_lines_for_is_named_and_nothing_is_missing(farm):
         "keeps longest."
     )
     assert with_room(lots, 8)[1].startswith("A day has room for 8 lines here: 1 lot of")
+    one_each = (plums[0], *(lot for lot in lots if lot.what != "plums"))
+    kept, _ = with_room(one_each, 2)
+    assert kept == one_each[:2]  # the last of them keeps longest
+    assert with_room(one_each, -3)[0] == ()
 
 
 def test_an_open_bag_is_marked_however_long_its_place_is_called(farm):

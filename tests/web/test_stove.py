@@ -490,7 +490,7 @@ def test_the_end_of_the_day_counts_no_broken_jar_and_leads_on(
     assert 'id="plan-again"' in page
 
 
-def test_a_load_of_which_every_jar_broke_is_off_the_board_and_said(
+def test_a_load_of_which_every_jar_broke_is_cleared_out_and_said(
     kitchen: SimpleNamespace, plan: DayPlan
 ):
     kitchen.shop.answer = only_load(plan)
@@ -508,9 +508,13 @@ def test_a_load_of_which_every_jar_broke_is_off_the_board_and_said(
         }
         kitchen.client.post("/stove/broke/book", data=said)
     page = words(kitchen.client.get("/stove").text)
-    assert f"{load.canner} is free" in page
+    assert "every jar of it is booked as broken" in page
+    assert "The glass is out" in page
+    assert "0 left" in words(kitchen.client.get("/stove/broke").text)
+    tap(kitchen, "lifted", 1 + len(broken) + 1, load.id)
+    page = words(kitchen.client.get("/stove").text)
     assert f"No jar is left; {len(broken)} jars broke." in page
-    assert "Lifted out" not in page
+    assert kitchen.client.get("/stock/made").status_code == 200
 
 
 def test_the_morning_after_says_of_which_day_the_board_is(

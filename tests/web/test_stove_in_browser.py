@@ -272,7 +272,27 @@ def test_a_finger_that_is_never_seen_lifted_does_not_stop_the_page(
     page.mouse.down()
     before = page.locator("#stove").get_attribute("data-now-ms")
     look_now(page)
-    expect(page.locator("#stove")).not_to_have_attribute("data-now-ms", before or "")
+    expect(page.locator("#stove")).not_to_have_attribute(
+        "data-now-ms", before or "", timeout=15_000
+    )
+
+
+def test_a_palm_beside_the_finger_takes_no_press_away(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(390, 844)
+    page.goto(stove.address)
+    page.get_by_role("button", name="Begin the day").click()
+    with pressed(page, "#full-boil-load-1", "mouse"):
+        for kind in ("pointerdown", "pointerup"):
+            page.evaluate(
+                f"dispatchEvent(new PointerEvent('{kind}', {{pointerId: 77}}))"
+            )
+        page.wait_for_timeout(300)  # longer than a click takes
+        with page.expect_response("**/stove"):
+            look_now(page)
+        page.wait_for_timeout(1_000)  # a slow press
+    expect(page.locator("#asked")).to_be_visible()
 
 
 def test_a_pot_that_was_looked_in_on_is_called_out_again(
@@ -305,6 +325,7 @@ def test_a_pot_that_was_looked_in_on_is_called_out_again(
     page.reload()
     expect(due).to_have_text(re.compile(r"^Look in now: it was due at \d+:\d\d\.$"))
     expect(due).to_have_attribute("role", "alert")
+    expect(due).to_have_attribute("role", "timer")  # called out once
     look_now(page)
     key.click()
     expect(due).to_have_text(in_five)

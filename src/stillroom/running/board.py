@@ -28,6 +28,7 @@ class Key:
 
 
 LIFTED = Key(says="Lifted out", asks="lifted", first=True)
+GLASS_OUT = Key(says="The glass is out", asks="lifted")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,10 +60,12 @@ class Board:
     """Loads that wait behind these, in the order of the plan."""
     out: tuple[LoadRun, ...]
     """Loads that are out, in that order."""
-    broke: tuple[LoadRun, ...] = ()
-    """Loads of which every jar broke before they were out."""
 
 
+ALL_BROKE = (
+    "every jar of it is booked as broken. If that is so, clear the glass out when it "
+    "is cold, and say so: {canner} takes no other load before"
+)
 _URGENCY = (
     Phase.READY,
     Phase.LOST,
@@ -77,9 +80,15 @@ def board(state: RunState, at: datetime) -> Board:
     cards = [
         _card(run, at, stood_too_long(state, run, at), waits_closed(state, run, at))
         for run in state.loads
-        if not run.is_over
+        if run.lifted_at is None
     ]
-    cards.sort(key=lambda card: (_URGENCY.index(card.phase), card.until or at))
+    cards.sort(
+        key=lambda card: (
+            card.run.all_broke,  # nothing of it can wait any more
+            _URGENCY.index(card.phase),
+            card.until or at,
+        )
+    )
     shown, later = _next_first(cards)
     out = sorted(
         (run for run in state.loads if run.lifted_at is not None),
@@ -91,7 +100,6 @@ def board(state: RunState, at: datetime) -> Board:
         cards=tuple(shown),
         later=tuple(later),
         out=tuple(out),
-        broke=tuple(r for r in state.loads if r.all_broke and r.lifted_at is None),
     )
 
 
@@ -192,6 +200,8 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
         says += f". {_capital(waits)}"
     if stood is not None:  # a boil that was lost does not matter to them any more
         says = urgent = f"{_capital(load.name)}: {stood.words}."
+    if run.all_broke:
+        says, urgent, keys = ALL_BROKE.format(canner=load.canner), "", (GLASS_OUT,)
     return Card(
         run=run,
         phase=phase,

@@ -221,7 +221,7 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
     if run.all_broke:
         return Refusal(
             f"every jar of {load.name} is booked as broken",
-            instead="leave it: there is nothing to process, and its canner is free",
+            instead="clear the glass out when it is cold, and say so",
             source=OUR_RECORD,
         )
     if run.boiling_since is not None:
@@ -237,8 +237,6 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
         return _look_again(run, command)
     for other in state.loads:
         if other.load.canner != load.canner or other.boiling_since is None:
-            continue
-        if other.all_broke and other.lifted_at is None:
             continue
         aboard = other.load.name
         if other.lifted_at is None:
@@ -289,6 +287,8 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
     deadline, may_lift_at = run.deadline, run.may_lift_at
     if run.lifted_at is not None:
         return NOTHING if _stale(run, command) else _is_out(run, run.lifted_at, command)
+    if run.all_broke:  # no process of it is cut short
+        return (LoadLifted(load=load.id, late=command.late, occurred_at=at),)
     if deadline is None or may_lift_at is None or run.boiling_since is None:
         source = rules.restarts if run.times_lost else rules.starts
         return Refusal(

@@ -84,11 +84,6 @@ class LoadRun:
         """Whether no jar of it is left, so that there is nothing to process."""
         return 0 < self.load.count <= len(self.broken)
 
-    @property
-    def is_over(self) -> bool:
-        """Whether its canner is free: it is out, or nothing of it is left."""
-        return self.lifted_at is not None or self.all_broke
-
     def phase(self, at: datetime) -> Phase:
         """Return how it stands at a moment."""
         if self.lifted_at is not None:
@@ -129,7 +124,9 @@ class RunState:
     @property
     def on_the_fire(self) -> tuple[LoadRun, ...]:
         """Loads that have been at a full boil and are not out yet."""
-        return tuple(run for run in self.loads if not run.is_over and run.has_begun)
+        return tuple(
+            run for run in self.loads if run.lifted_at is None and run.has_begun
+        )
 
     @property
     def lifted(self) -> tuple[LoadRun, ...]:

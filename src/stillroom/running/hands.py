@@ -242,7 +242,7 @@ def _load_todos(
     of them is the boil, at its new hour.
     """
     run = state.load(load.id)
-    if run is not None and run.is_over:
+    if run is not None and (run.lifted_at is not None or run.all_broke):
         return []
     name = run.load.name if run else load.id
     detail = f"{name}, {load.canner}"

@@ -230,7 +230,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         load=of.number if load else None,
         canner=load.canner if load else "",
         elevation_ft=batch.elevation_ft if batch else None,
-        process_min=load.process_min if load and out else None,
+        process_min=load.process_min if load and began is not None else None,
         due_min=load.process_min if load else None,
         due_source=load.source if load else "",
         due_psi=load.pressure_psi if load else None,
@@ -281,7 +281,7 @@ def _waits_for(state: RunState, of: _Of) -> str:
     if batch is None or not batch.closes:
         return ""
     done = _done(state, batch.id, batch.closes) is not None
-    over = bool(state.loads) and all(r.is_over for r in state.loads)
+    over = bool(state.loads) and all(r.lifted_at is not None for r in state.loads)
     return "" if done or over else "it was not said that it is filled and closed"
 
 

@@ -57,8 +57,10 @@ def with_room(
         lines[lot.what].append(number)
     out: Counter[str] = Counter()
     stay: set[int] = set()
+    most = max(0, most)
     for _ in range(len(lots) - most):
-        what = max(lines, key=lambda name: (len(lines[name]), name))
+        # of what there is as many lots of, the one that keeps longest
+        what = max(lines, key=lambda name: (len(lines[name]), lines[name][-1:]))
         stay.add(lines[what].pop())
         out[what] += 1
     kept = tuple(lot for number, lot in enumerate(lots) if number not in stay)

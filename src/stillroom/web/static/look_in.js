@@ -15,6 +15,7 @@ function kept() {
   }
 }
 
+const called = new Set(); // called out once, and not at each look of the page again
 let due = kept(); // when each pot wants looking at again, by the kitchen's clock
 
 function write(now) {
@@ -41,7 +42,9 @@ export function drawLookIn({ ms, clock }) {
     const text = words(left, clock(at).replace(/:\d\d$/, ""));
     if (said.textContent !== text) said.textContent = text;
     place.classList.toggle("caution", left <= 0);
-    said.setAttribute("role", left <= 0 ? "alert" : "timer");
+    const mark = `${place.dataset.of} ${at}`;
+    said.setAttribute("role", left <= 0 && !called.has(mark) ? "alert" : "timer");
+    if (left <= 0 && !called.has(mark)) setTimeout(() => called.add(mark), MINUTE_MS / 60);
   }
 }
 

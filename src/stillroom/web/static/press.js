@@ -2,42 +2,50 @@
 // the click to neither. What draws by itself waits until nobody's finger is down.
 
 const CLICK_MS = 100; // the click comes a little after the finger is lifted
-const LONGEST_MS = 1_500; // a finger that is lifted where this page does not hear of it
+const LONGEST_MS = 3_000; // a finger that is lifted where this page does not hear of it
 
-let down = false;
+const down = new Set(); // pointers, and the space bar
 let lets = []; // those who wait
 let timer;
 
 function lift() {
   clearTimeout(timer);
-  down = false;
+  down.clear();
   const all = lets;
   lets = [];
   for (const go of all) go();
 }
 
-function press() {
+function press(by) {
   clearTimeout(timer);
-  down = true;
+  down.add(by);
   timer = setTimeout(lift, LONGEST_MS);
 }
 
-function end() {
+// The last of several fingers ends it: a palm beside the thumb takes no press away.
+function end(by) {
+  if (!down.has(by)) return;
+  if (down.size > 1) {
+    down.delete(by);
+    return;
+  }
   clearTimeout(timer);
   timer = setTimeout(lift, CLICK_MS);
 }
 
-addEventListener("pointerdown", press, true);
-addEventListener("pointerup", end, true);
-addEventListener("pointercancel", end, true);
-addEventListener("keydown", (event) => { if (event.key === " " && !event.repeat) press(); }, true); // the space bar presses what has the focus
-addEventListener("keyup", (event) => { if (event.key === " ") end(); }, true);
+const pointer = (event) => event.pointerId;
+addEventListener("pointerdown", (event) => press(pointer(event)), true);
+addEventListener("pointerup", (event) => end(pointer(event)), true);
+addEventListener("pointercancel", (event) => end(pointer(event)), true);
+addEventListener("keydown", (event) => { if (event.key === " " && !event.repeat) press(" "); }, true); // presses what has the focus
+addEventListener("keyup", (event) => { if (event.key === " ") end(" "); }, true);
 // The press is over before anybody acts on it: what it does may draw at once, others draw behind it.
 addEventListener("click", () => {
-  down = false;
+  if (down.size > 1) return;
+  down.clear();
   clearTimeout(timer);
   timer = setTimeout(lift);
 }, true);
 
-export const isDown = () => down;
-export const lifted = () => (down ? new Promise((go) => lets.push(go)) : Promise.resolve());
+export const isDown = () => down.size > 0;
+export const lifted = () => (isDown() ? new Promise((go) => lets.push(go)) : Promise.resolve());

@@ -71,6 +71,16 @@ def ids(sign: str, **asked) -> list[str]:
         ("juice squeezed of a lemon", 9, "acid", "acid-weak-late"),
         ("the vinegar was homemade", 1, "pickle", "acid-weak"),
         ("the vinegar was too weak", None, "pickle", "acid-weak-late"),
+        ("4 % vinegar", None, "pickle", "acid-weak-late"),
+        ("4% vinegar", None, "pickle", "acid-weak-late"),
+        ("vinegar of 4% acidity", 1, None, "acid-weak"),
+        ("vinegar was 3 percent", 5, None, "acid-weak-late"),
+        ("rice vinegar", 5, None, "acid-weak-late"),
+        ("apple cider vinegar I made", 5, None, "acid-weak-late"),
+        ("added water to the vinegar", 5, None, "acid-weak-late"),
+        ("freshly squeezed lime", 5, None, "acid-weak-late"),
+        ("lime juice from my own tree", 5, None, "acid-weak-late"),
+        ("boiled over while I squeezed the lemon", None, None, "boil-over"),
         ("too low a pressure", 1, None, "wrong-time"),
         ("too low a pressure", 5, None, "wrong-time-late"),
         ("the gauge fell", 1, None, "lost-boil"),
@@ -94,6 +104,8 @@ def test_words_may_stand_between_in_their_order():
     assert ids("boiled over, and the flame is out")[-1] == "boil-over"
     assert "acid-forgotten" not in ids("lemon jelly is runny, and I forgot the timer")
     assert "acid-weak-late" not in ids("jelly of fresh lemons is soft")
+    rims = granted(troubles_for("wiped the rims with homemade vinegar"))[-1]
+    assert "vinegar that wiped rims" in rims.advice
 
 
 def test_acid_that_was_forgotten_is_no_matter_of_the_lid():

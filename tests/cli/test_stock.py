@@ -311,3 +311,16 @@ def test_what_is_carried_and_booked_late_says_when(stock):
     (row,) = stock("--json").json["on_hand"]
     assert row["place"] == "fridge"
     assert "22:05" in stock("history").out
+
+
+def test_jars_that_stood_too_long_are_said_to_be_held_before_they_are_booked(stock):
+    beans = (
+        *("made", "7 pints green beans, pantry", "--process", "20", "--pack", "raw"),
+        *("--canner", "dial-gauge", "--gauge", "12 psi", "--elevation", "2150ft"),
+        *("--filled", "9:00", "--out", "13:30", "--on", "1 November 2026"),
+    )
+    held = "They will be on hold: green beans had 20 min, begun 3 h 30 min"
+    said = " ".join(stock(*beans, "--began", "12:30").out.split())
+    assert held in said
+    assert "Nothing was booked." in said
+    assert held not in " ".join(stock(*beans, "--began", "9:30").out.split())

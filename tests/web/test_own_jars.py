@@ -282,3 +282,21 @@ def test_what_cannot_have_gone_in_is_named(client, records, of, status, says):
     assert page.status_code == status
     assert says in words(page.text)
     assert stock_of(records.ledger).sequence == 1
+
+
+def test_jars_that_stood_too_long_are_said_to_be_held_before_they_are_booked(client):
+    """The question was silent, and the lot was on hold once it was booked."""
+    beans = JARS | {
+        "sentence": "7 pints green beans, pantry",
+        "on": "27 November 2026",
+        "process": "20",
+        "canner": "dial-gauge",
+        "gauge": "12 psi",
+        "pack": "raw",
+        "filled": "9:00",
+        "out": "13:30",
+    }
+    asked = words(client.get("/stock/own", params=beans | {"began": "12:30"}).text)
+    assert "They will be on hold: green beans had 20 min, begun 3 h 30 min" in asked
+    soon = words(client.get("/stock/own", params=beans | {"began": "9:30"}).text)
+    assert "begun" not in soon.partition("Book it so?")[2].partition("Book it")[0]

@@ -65,6 +65,7 @@ What a lot was put up by, and what is due for it::
     jars_out.py           when jars were filled and came out
     clock_offsets.py      how far the kitchen's clock was ahead of UTC then
     times_said.py         clock times that cannot be
+    before_booked.py      jars that stood too long, said before they are booked
     when_begun.py         when a process began, asked where that decides
 
 What is shown::

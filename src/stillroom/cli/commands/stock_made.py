@@ -13,7 +13,7 @@ from stillroom.cli.commands.stock_after import print_choices_of
 from stillroom.cli.commands.stock_from_run import book_run
 from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json, read_elevation_m
-from stillroom.cli.paragraphs import bullet, columns, say
+from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_holds, print_proposal
 from stillroom.measures import FOOT_M
 from stillroom.planning.day_file.dayfile import read_day
@@ -22,9 +22,11 @@ from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import is_invented
 from stillroom.stock.after import open_of
 from stillroom.stock.amounts import MOST_PIECES
+from stillroom.stock.before_booked import stood_too_long_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Check, Incoming, Make
+from stillroom.stock.decide import decide
 from stillroom.stock.events import SET_ASIDE, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import gauge_not_said, psi_words, read_gauge
@@ -175,6 +177,8 @@ def made(
         )
         if not json_:
             _show(asked)
+            if stood := stood_too_long_words(decide(stock, asked)):
+                say(strong(f"They will be on hold: {stood}."))
             for remark in proposal.remarks:
                 say(f"Mind: {remark}.")
         if not agreed(yes, json_):

@@ -18,6 +18,7 @@ from starlette.routing import Route
 from stillroom.book.canner_rules import METHODS
 from stillroom.measures import FOOT_M
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
+from stillroom.stock.before_booked import stood_too_long_words
 from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
 from stillroom.stock.gauge import gauge_not_said, is_too_low, psi_words, read_gauge
@@ -89,10 +90,12 @@ def _drawn(
 ) -> Response:
     faults = Faults()
     make = _read(request, asked, faults, uuid.uuid4().hex) if sent else None
+    stood = ""
     if make is not None and refusal is None:
         with kept_stock(request).reading() as stock:
             answer = decide(stock, make)
         refusal = answer if isinstance(answer, Refusal) else None
+        stood = stood_too_long_words(answer)
     asked["elevation"] = asked["elevation"] or kitchen_elevation(request)
     return page(
         request,
@@ -106,6 +109,7 @@ def _drawn(
         canners_named={method: method.replace("-", " ") for method in METHODS},
         packs=PACKS,
         make=None if refusal else make,
+        stood=stood,
         shown=_shown(make) if make is not None else (),
         too_low=make is not None
         and is_too_low(make.batch.gauge_psi, make.batch.due_psi),

@@ -108,6 +108,40 @@ def test_words_may_stand_between_in_their_order():
     assert "vinegar that wiped rims" in rims.advice
 
 
+@pytest.mark.parametrize(
+    ("said", "first"),
+    [
+        ("lid bulges, film on the brine inside", "bulging"),
+        ("white film and fuzzy mould on the kraut", "mould"),
+        ("a lid bulges after I used fresh lemon juice", "bulging"),
+        ("fresh lemon juice and it is mouldy", "mould"),
+        ("the lid did not seal and there is mould in it", "mould"),
+    ],
+)
+def test_what_has_spoiled_is_said_first_whatever_else_was_seen(said: str, first: str):
+    """A longer phrase took mould and a bulging lid away: it said to keep, or to redo."""
+    assert ids(said)[0] == first
+    assert ids(f"{said} yesterday")[0] == first
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "white film on the inside of a jar of green beans",
+        "scum on the canned beans",
+        "white film on jam",
+        "lemon juice bottled, fresh tomatoes",
+        "squeezed the tomatoes and bottled lemon juice",
+        "pickles with vinegar from the shop and our own cucumbers",
+        "vinegar 5 % and 4 cups of water",
+    ],
+)
+def test_words_far_from_each_other_are_neither_scum_nor_weak_acid(said: str):
+    found = troubles_for(said)
+    if not isinstance(found, Refusal):
+        assert not {"brine-scum", "acid-weak", "acid-weak-late"} & {t.id for t in found}
+
+
 def test_acid_that_was_forgotten_is_no_matter_of_the_lid():
     """Later than 2 h there is one answer, under pressure and for sealed jars too."""
     (late,) = granted(troubles_for("forgot the acid", hours=3, food="acid"))

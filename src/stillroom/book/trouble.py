@@ -29,6 +29,9 @@ FOODS = (
     *("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid"),
     *("acid", "fat", "dried_meat"),
 )
+_SPOILED = frozenset({"bulging", "mould"})
+"""Said before all else that was seen: a longer phrase takes neither away."""
+_SPOILED_SAID = ("bulg", "mould", "mold", "swollen", "spurt", "fuzz")
 _LEAST_LETTERS = 5
 """A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
 _SPREADS = frozenset({"jelly", "jam", "butter"})
@@ -151,10 +154,16 @@ def troubles_for(
             source="the book's table of troubles",
         )
     best = max(score for score, _ in scored)
-    kept = [trouble for score, trouble in scored if score == best]
+    spoiled = any(word.startswith(_SPOILED_SAID) for word in said)
+    kept = [t for score, t in scored if score == best or (spoiled and t.id in _SPOILED)]
     if hours is not None:
         kept = _overruled_by_hours(kept)
-    return tuple(sorted(kept, key=lambda t: -DEEDS.index(t.do)))
+    return tuple(
+        sorted(
+            kept,
+            key=lambda t: (-DEEDS.index(t.do), not spoiled or t.id not in _SPOILED),
+        )
+    )
 
 
 def within_words(trouble: Trouble, hours: float | None = None) -> str:

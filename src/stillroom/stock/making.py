@@ -42,6 +42,7 @@ SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 _TWELVE_HOURS = re.compile(
     r"(?i)\s*([0-9]{1,2})(?:[:.]([0-9]{2}))?\s*([ap])\.?\s?m\.?\s*"
 )
+_CLOCK = re.compile(r"\s*([0-9]{1,2})[:.]?([0-9]{2})\s*")
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
 """Seals are tested so long after the process; a test holds it to the book. [h]"""
 LOOKS_AT_SET_H = (24, 72, 14 * 24)
@@ -328,6 +329,8 @@ def read_clock(text: str, what: str) -> str:
     --------
     >>> read_clock("9:05", "--out"), read_clock("2:30 pm", "--out")
     ('09:05', '14:30')
+    >>> read_clock("9.05", "--out"), read_clock("1405", "--out")
+    ('09:05', '14:05')
     """
     if not text:
         return ""
@@ -337,7 +340,9 @@ def read_clock(text: str, what: str) -> str:
             hour = hour % 12 + (12 if twelve[3].lower() == "p" else 0)
             return f"{hour:02}:{minute:02}"
     try:
-        return dt.time.fromisoformat(text.strip().zfill(5)).strftime("%H:%M")
+        if not (clock := _CLOCK.fullmatch(text)):
+            raise ValueError(text)
+        return dt.time(int(clock[1]), int(clock[2])).strftime("%H:%M")
     except ValueError:
         raise Unreadable(
             Fault(

@@ -325,7 +325,7 @@ def test_where_the_book_has_no_recipe_it_says_that_it_has_the_process():
     """A plan of meat stock led nowhere, and its process stood in the book."""
     none = procedure_for("meat stock")
     assert isinstance(none, Refusal)
-    assert 'its process alone is in the book: stillroom process "meat stock"' in (
+    assert 'its process alone is in the book: stillroom book "meat stock"' in (
         none.instead
     )
     found = process_for(

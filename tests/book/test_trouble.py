@@ -119,7 +119,7 @@ def test_words_may_stand_between_in_their_order():
     ],
 )
 def test_what_has_spoiled_is_said_first_whatever_else_was_seen(said: str, first: str):
-    """A longer phrase took mould and a bulging lid away: it said to keep, or to redo."""
+    """A longer phrase took mould and a bulging lid away: it said to keep."""
     assert ids(said)[0] == first
     assert ids(f"{said} yesterday")[0] == first
 

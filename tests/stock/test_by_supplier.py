@@ -4,7 +4,7 @@ import pytest
 
 from stillroom.records.days import open_records
 from stillroom.refusal import Refusal
-from stillroom.stock.by_supplier import Supplied, from_supplier, suppliers
+from stillroom.stock.by_supplier import Supplied, from_supplier, held_of, suppliers
 from stillroom.stock.codec import to_entry
 from stillroom.stock.events import Way
 from stillroom.stock.fold import Stock
@@ -109,3 +109,21 @@ def test_it_is_the_same_when_the_record_is_read_lot_by_lot(farm: Farm, database:
             now = stock_now(records.ledger)
             assert from_supplier(now, name) == from_supplier(farm.stock, name)
         assert suppliers(stock_now(records.ledger)) == suppliers(farm.stock)
+
+
+def test_what_was_called_back_is_said_beside_the_rest(farm: Farm):
+    row = found(farm.stock, "Orchard Row")
+    before = {lot.what for lot, _ in held_of(farm.stock, row)}
+    assert not before & {"plums", "mixed butter"}
+    farm.recall(row.came[0].code, "sprayed")
+    held = held_of(farm.stock, found(farm.stock, "Orchard Row"))
+    assert {lot.what for lot, _ in held} == {"plums", "plum juice", "mixed butter"}
+    assert all("sprayed" in " ".join(why) for _, why in held)
+    assert found(farm.stock, "the mill").came  # its sugar is not called back
+
+
+def test_a_name_with_another_apostrophe_is_the_same():
+    farm = Farm()
+    farm.add("3 lb quinces, cellar, from O'Brien")
+    farm.add("3 lb plums, cellar, from O\u2019Brien")
+    assert len(found(farm.stock, "o'brien").came) == 2

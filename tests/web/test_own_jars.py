@@ -272,6 +272,8 @@ def test_what_they_were_made_out_of_leaves_the_stock(client, records):
         ("plum juice", 400, "is no LOT=QUANTITY; write such as"),
         ("plum juice = 9 bags", 422, "count again? If more is there"),
         ("quince = 1 lb", 422, "the record has no lot 'quince'"),
+        ("plum juice = 2 lb", 400, "Made out of what Stock has"),
+        ("plum juice = 1 bag, sugar = 1 lb", 400, "Made out of what Stock has"),
         ("plum juice = 1 bag; " * 12, 400, "longer than 159 letters"),
     ],
 )
@@ -282,6 +284,8 @@ def test_what_cannot_have_gone_in_is_named(client, records, of, status, says):
     assert page.status_code == status
     assert says in words(page.text)
     assert stock_of(records.ledger).sequence == 1
+    (form,) = forms(page.text, "/stock/own")  # with all that was typed
+    assert ("sentence", JARS["sentence"]) in form
 
 
 def test_jars_that_stood_too_long_are_said_to_be_held_before_they_are_booked(client):

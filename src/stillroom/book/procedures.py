@@ -144,7 +144,7 @@ def _none_for(name: str, product: ProductName) -> Refusal:
     instead = ["take one from an extension leaflet"]
     if product.process_table in {process.product for process in processes()}:
         instead.append(
-            f'its process alone is in the book: stillroom process "{product.name}"'
+            f'its process alone is in the book: stillroom book "{product.name}"'
         )
     if same_fruit:
         instead.append(f"the book has {', '.join(same_fruit)}")

@@ -11,7 +11,7 @@ from stillroom.jar_count import counted, plural
 from stillroom.paper.stock_sheets import untasted_words
 from stillroom.refusal import Refusal
 from stillroom.stock.accounts import RecallSheet
-from stillroom.stock.by_supplier import Supplied
+from stillroom.stock.by_supplier import Supplied, held_of
 from stillroom.stock.events import Lot, Made, Part, Taken, Way
 from stillroom.stock.fold import Out, Stock
 from stillroom.stock.gauge import psi_words
@@ -60,10 +60,17 @@ def print_supplied(stock: Stock, found: Supplied) -> None:
     for lot in found.came:
         bullet(_lot_line(lot))
     _print_forward(stock, found.made, found.on_hand, found.outs)
-    say(
-        "To call one of these back with all that was made of it: stillroom stock "
-        f'recall {printed(found.came[0].code)} --why "..."; each lot by itself.'
-    )
+    held = held_of(stock, found)
+    if held:
+        heading("On hold")
+    for lot, reasons in held:
+        bullet(strong(f"{lot.what} {printed(lot.code)}: {'; '.join(reasons)}."))
+    free = [lot for lot in found.came if stock.recall(lot.code) is None]
+    if free:
+        say(
+            "To call one of these back with all that was made of it: stillroom stock "
+            f'recall {printed(free[0].code)} --why "..."; each lot by itself.'
+        )
 
 
 def _print_forward(
@@ -221,6 +228,10 @@ def supplied_as_json(stock: Stock, found: Supplied) -> dict[str, Any]:
         "made_of_it": [_lot_as_json(link.lot, link.steps) for link in found.made],
         "on_hand": [_here_as_json(*here) for here in found.on_hand],
         "went": [_out_as_json(stock, out) for out in found.outs],
+        "on_hold": [
+            {"lot": printed(lot.code), "why": list(reasons)}
+            for lot, reasons in held_of(stock, found)
+        ],
     }
 
 

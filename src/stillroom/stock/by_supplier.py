@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -11,6 +12,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD
 from stillroom.stock.events import Lot
 from stillroom.stock.fold import Out, Stock
+from stillroom.stock.making import holds
 from stillroom.stock.tracing import Link, trace
 
 
@@ -69,14 +71,21 @@ def from_supplier(stock: Stock, text: str) -> Supplied | Refusal:
     )
 
 
+def held_of(stock: Stock, found: Supplied) -> tuple[tuple[Lot, tuple[str, ...]], ...]:
+    """Return what of it is on hold or called back, and why; what is all gone is not."""
+    here = {lot.code: lot for lot, _, _ in found.on_hand}
+    held = ((lot, holds(stock, lot.code)) for lot in here.values())
+    return tuple((lot, why) for lot, why in held if why)
+
+
 def _same(name: str) -> str:
     """
     Return what two ways to write a name share.
 
-    >>> _same("Orchard  row ") == _same("Orchard Row")
-    True
+    >>> _same("Orchard  row ") == _same("Orchard-Row"), _same("O\u2019Brien")
+    (True, 'o brien')
     """
-    return " ".join(name.casefold().split())
+    return " ".join(re.findall(r"\w+", name.casefold())) or name.strip()
 
 
 def _unknown(known: tuple[str, ...], text: str) -> Refusal:

@@ -68,8 +68,9 @@ def with_room(
         return kept, ""
     said = all_of(f"{counted(n, 'lot')} of {what}" for what, n in sorted(out.items()))
     stays = "stays" if len(stay) == 1 else "stay"
+    room = counted(most, "line")
     return kept, (
-        f"A day has room for {most} lines here: {said} {stays} in the stock, what "
+        f"A day has room for {room} here: {said} {stays} in the stock, what "
         "keeps longest."
     )
 

@@ -56,13 +56,14 @@ def take_shelf(tree: Tree, stock: Stock) -> ShelfTaken:
     """Put what is on hand into the shelf of the form, in place of what is the same."""
     typed = [row for row in tree["shelf"] if any(row.values())]
     stays = [row for row in typed if is_unknown(stock, _said(row))]
-    lots, left = with_room(day_shelf(stock), MOST - len(stays))
+    there = day_shelf(stock)
+    lots, left = with_room(there, MOST - len(stays))
     taken = _rows(lots)
     gone = [
         _said(row)
         for row in typed
         if row not in stays
-        and not any(same_thing(_said(row), has["is"]) for has in taken)
+        and not any(same_thing(_said(row), lot.what) for lot in there)
     ]
     tree["shelf"] = [*taken, *stays]
     fresh = look_at_first(stock)

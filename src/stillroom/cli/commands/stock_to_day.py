@@ -51,6 +51,7 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
             raise Unreadable("nothing is on hand that a batch could draw on")
         day = read_day(seen.text)
         stays = tuple(lot for lot in day.shelf if is_unknown(stock, lot.what))
+        there = {lot.what for lot in shelf}
         shelf, left = with_room(shelf, TABLES["shelf"].at_most - len(stays))
         new = write_day(replace(day, shelf=(*shelf, *stays)))
         read_day(new)
@@ -62,7 +63,7 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
                 f"Look at first: {all_of(fresh)}. It is fresh, and nobody prints how "
                 "long it keeps: discard what is doubtful."
             )
-        kept_by_name = {lot.what for lot in (*shelf, *stays)}
+        kept_by_name = there | {lot.what for lot in stays}
         gone = dict.fromkeys(
             lot.what
             for lot in day.shelf

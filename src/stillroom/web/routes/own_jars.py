@@ -21,6 +21,7 @@ from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.before_booked import stood_too_long_words
 from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
+from stillroom.stock.decision import Decision
 from stillroom.stock.gauge import gauge_not_said, is_too_low, psi_words, read_gauge
 from stillroom.stock.how_long_ago import clock_words
 from stillroom.stock.jars_out import out_on
@@ -74,6 +75,8 @@ def _book(request: Request, form: FormData) -> Response:
         stock, _ = kept_stock(request).handle(make)
     except NotNow:
         raise  # nothing that was typed is wrong
+    except Unreadable:
+        return _drawn(request, asked, sent=True)
     except Refused as refused:
         return _drawn(request, asked, sent=True, refusal=refused.refusal)
     return RedirectResponse(
@@ -92,10 +95,11 @@ def _drawn(
     make = _read(request, asked, faults, uuid.uuid4().hex) if sent else None
     stood = ""
     if make is not None and refusal is None:
-        with kept_stock(request).reading() as stock:
-            answer = decide(stock, make)
+        read = partial(_decided, request, make)
+        answer = faults.read("of", asked["of"], lambda _: read())
         refusal = answer if isinstance(answer, Refusal) else None
-        stood = stood_too_long_words(answer)
+        stood = stood_too_long_words(answer or ())
+        make = make if answer is not None else None
     asked["elevation"] = asked["elevation"] or kitchen_elevation(request)
     return page(
         request,
@@ -114,6 +118,11 @@ def _drawn(
         too_low=make is not None
         and is_too_low(make.batch.gauge_psi, make.batch.due_psi),
     )
+
+
+def _decided(request: Request, make: Make) -> Decision:
+    with kept_stock(request).reading() as stock:
+        return decide(stock, make)
 
 
 def _read(

@@ -7,7 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.refusal import granted
-from stillroom.stock.by_supplier import from_supplier, suppliers
+from stillroom.stock.by_supplier import from_supplier, held_of, suppliers
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
@@ -28,6 +28,7 @@ def supplied_page(request: Request) -> Response:
             "supplied.html",
             here="stock",
             found=found,
+            held=held_of(stock, found),
             went=by_day(found.outs, now_of(request).tzinfo),
             lots=stock.lots,
             printed=printed,

@@ -37,7 +37,7 @@ export function drawLookIn({ ms, clock }) {
     place.hidden = false;
     const at = due[place.dataset.of];
     const said = place.querySelector(".due");
-    if (!at) continue;
+    if (!Number.isFinite(at) || Math.abs(at - ms) > KEPT_MS) continue; // none of ours
     const left = Math.ceil((at - ms) / 1000);
     const text = words(left, clock(at).replace(/:\d\d$/, ""));
     if (said.textContent !== text) said.textContent = text;

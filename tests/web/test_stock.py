@@ -14,9 +14,8 @@ from stillroom.stock.commands import Check, Label, Recall
 from stillroom.stock.events import Hand, Moved, Part, Seen, Way
 from stillroom.stock.handle import handle, stock_of
 from stillroom.stock.lotcode import printed
-from stillroom.stock.tracing import trace
+from stillroom.stock.tracing import by_day, trace
 from stillroom.web.app import build_app
-from stillroom.web.routes.stock import by_day
 from tests.stock.kitchen import Farm
 from tests.web.conftest import ADDRESS
 from tests.web.forms import forms, words

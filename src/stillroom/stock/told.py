@@ -30,7 +30,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import psi_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import held_words
-from stillroom.stock.words import said_day
+from stillroom.stock.words import by_plan, said_day
 
 
 def told(stock: Stock, event: AnyEvent) -> str:
@@ -157,3 +157,10 @@ def _checked(stock: Stock, event: Checked) -> str:
     elif event.aside < 0:
         parts.append(f"{counted(-event.aside, 'jar')} back to {event.place}")
     return said + ", ".join(parts) + (f" ({event.note})" if event.note else "")
+
+
+def load_words(made: Made) -> str:
+    """Say in which load of its day a lot was: "2", "2, by the plan of ..."."""
+    plan = by_plan(made.batch.run, made.lot.day)
+    load = "" if made.batch.load is None else str(made.batch.load)
+    return ", ".join(word for word in (load, plan) if load and word)

@@ -7,8 +7,10 @@ record holds.
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from itertools import groupby
 
 from stillroom.stock.events import Lot, Way
 from stillroom.stock.fold import Out, Stock
@@ -68,6 +70,17 @@ def made_of_it(stock: Stock, code: str) -> tuple[str, ...]:
 def whom(outs: Iterable[Out]) -> tuple[Out, ...]:
     """Return what went to others: those are told."""
     return tuple(out for out in outs if out.event.way in (Way.SOLD, Way.GIVEN))
+
+
+def by_day(outs: Iterable[Out], zone: dt.tzinfo | None) -> list[tuple[str, list[Out]]]:
+    """Return what left the shelf by the kitchen's day, in the order in which it did."""
+
+    def when(out: Out) -> dt.datetime:
+        return out.event.occurred_at.astimezone(zone)
+
+    ordered = sorted(outs, key=lambda out: (when(out), out.sequence))
+    days = groupby(ordered, key=lambda out: when(out).date().isoformat())
+    return [(day, list(those)) for day, those in days]
 
 
 def _inputs(stock: Stock, code: str) -> Iterable[str]:

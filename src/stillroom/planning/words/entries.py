@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
@@ -131,9 +132,11 @@ def _load_entries(
     Under pressure the venting too: ten minutes that nobody may leave out.
     """
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
-    warming = (
-        (
-            Entry(
+    entry = partial(Entry, where=load.canner, load=load.id)
+    found = []
+    if load.heat_min < load.lower_min:
+        found.append(
+            entry(
                 start_min=load.heat_min,
                 end_min=load.lower_min,
                 who="",
@@ -143,33 +146,10 @@ def _load_entries(
                 detail=words.water if from_cold else _again(stood_min),
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
-                where=load.canner,
-                load=load.id,
-            ),
+            )
         )
-        if load.heat_min < load.lower_min
-        else ()
-    )
-    venting = (
-        (
-            Entry(
-                start_min=load.lowered_min,
-                end_min=load.boil_min,
-                who="",
-                what=words.comes_up,
-                detail=jars,
-                ink=Ink.HEAT,
-                end_sign=words.clock,
-                where=load.canner,
-                load=load.id,
-            ),
-        )
-        if words.pressed_at
-        else ()
-    )
-    return (
-        *warming,
-        Entry(
+    found.append(
+        entry(
             start_min=load.lower_min,
             end_min=load.lowered_min,
             who=load.lowered_by,
@@ -177,11 +157,22 @@ def _load_entries(
             detail=jars,
             ink=Ink.HANDS,
             end_sign=words.lower_until,
-            where=load.canner,
-            load=load.id,
-        ),
-        *venting,
-        Entry(
+        )
+    )
+    if words.pressed_at:
+        found.append(
+            entry(
+                start_min=load.lowered_min,
+                end_min=load.boil_min,
+                who="",
+                what=words.comes_up,
+                detail=jars,
+                ink=Ink.HEAT,
+                end_sign=words.clock,
+            )
+        )
+    found += [
+        entry(
             start_min=load.boil_min,
             end_min=load.done_min,
             who="",
@@ -189,10 +180,8 @@ def _load_entries(
             detail=jars,
             ink=Ink.PROCESS,
             end_sign=words.clock,
-            where=load.canner,
-            load=load.id,
         ),
-        Entry(
+        entry(
             start_min=load.lift_min,
             end_min=load.out_min,
             who=load.lifted_by,
@@ -200,10 +189,9 @@ def _load_entries(
             detail=HOW_TO_LIFT,
             ink=Ink.HANDS,
             end_sign=words.lift_after,
-            where=load.canner,
-            load=load.id,
         ),
-    )
+    ]
+    return tuple(found)
 
 
 def _again(stood_min: int) -> str:

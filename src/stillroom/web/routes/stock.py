@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 import uuid
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
@@ -22,8 +22,7 @@ from stillroom.stock.choosing import known_lot
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.commands import Move
 from stillroom.stock.decide import decide
-from stillroom.stock.events import Made
-from stillroom.stock.fold import Out, Stock
+from stillroom.stock.fold import Stock
 from stillroom.stock.gauge_said import may_gauge_be_said
 from stillroom.stock.handle import KeptStock
 from stillroom.stock.lacking import lacking
@@ -42,11 +41,11 @@ from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.put_up_said import put_up_asked
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
-from stillroom.stock.told import told
-from stillroom.stock.tracing import trace
+from stillroom.stock.told import load_words, told
+from stillroom.stock.tracing import by_day, trace
 from stillroom.stock.unprocessed import Choices
 from stillroom.stock.warm import doubtful_places
-from stillroom.stock.words import by_plan, said_day
+from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.book import kitchen_elevation
@@ -203,7 +202,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         caustic=is_caustic(found.lot.what),
         lye_caution=LYE_CAUTION,
         lye_source=LYE_SOURCE,
-        load=_load_words(made) if made else "",
+        load=load_words(made) if made else "",
         process=process_words(stock, code),
         lacks=lacking(stock, code),
         put_up=put_up_asked(stock, code),
@@ -232,17 +231,6 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
     )
 
 
-def by_day(outs: Iterable[Out], zone: dt.tzinfo | None) -> list[tuple[str, list[Out]]]:
-    """Return what left the shelf by the kitchen's day, in the order in which it did."""
-
-    def when(out: Out) -> dt.datetime:
-        return out.event.occurred_at.astimezone(zone)
-
-    ordered = sorted(outs, key=lambda out: (when(out), out.sequence))
-    days = groupby(ordered, key=lambda out: when(out).date().isoformat())
-    return [(day, list(those)) for day, those in days]
-
-
 def _choices(
     stock: Stock, code: str, now: dt.datetime
 ) -> tuple[str, tuple[Trouble, ...]]:
@@ -256,13 +244,6 @@ def _choices(
     elif stock.made(code) and any(c.failed or c.doubtful for c in stock.checks(code)):
         found = choices_for_unsealed(stock, code, now)
     return which, () if isinstance(found, Refusal) else found
-
-
-def _load_words(made: Made) -> str:
-    """Say in which load of its day a lot was: "2", "2, by the plan of ..."."""
-    plan = by_plan(made.batch.run, made.lot.day)
-    load = "" if made.batch.load is None else str(made.batch.load)
-    return ", ".join(word for word in (load, plan) if load and word)
 
 
 def _balance(stock: Stock, code: str) -> Balance | None:

@@ -9,10 +9,11 @@ from starlette.routing import Route
 from stillroom.refusal import granted
 from stillroom.stock.by_supplier import from_supplier, held_of, suppliers
 from stillroom.stock.lotcode import printed
+from stillroom.stock.tracing import by_day
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
-from stillroom.web.routes.stock import by_day, kept_stock
+from stillroom.web.routes.stock import kept_stock
 
 
 def supplied_page(request: Request) -> Response:

@@ -250,6 +250,16 @@ def test_no_clock_time_is_named_beside_its_field(client, name):
     assert 'value="half past nine"' in page.text
 
 
+@pytest.mark.parametrize("clock", ["9,40", "10:05:59", "10:05+05:00", "9", "25:00"])
+def test_a_clock_time_is_read_whole_or_not_at_all(client, clock):
+    """Minutes behind a dot or a comma, and all behind them, fell away in silence."""
+    page = client.get("/stock/own", params=JARS | {"out": clock})
+    assert page.status_code == 400
+    assert "is no clock time" in words(page.text)
+    dotted = client.get("/stock/own", params=JARS | {"out": "9.40"})
+    assert "Out of the canner 9:40" in words(dotted.text)
+
+
 def test_what_they_were_made_out_of_leaves_the_stock(client, records):
     """The pages could not say it: the juice stood on the shelf for ever."""
     for said in ("4 bags plum juice, 4 cups each, freezer", "20 lb sugar, pantry"):

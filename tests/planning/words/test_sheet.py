@@ -47,6 +47,13 @@ def test_each_load_has_its_clock_in_words(sheet, plan):
         assert "full boil" in entry.end_sign
 
 
+def test_a_load_in_boiling_water_has_no_line_for_venting(sheet, plan):
+    for load in plan.answer.timetable.loads:
+        mine = [e.start_min for e in sheet.entries if e.load == load.id]
+        lit = [load.heat_min] if load.heat_min < load.lower_min else []
+        assert mine == [*lit, load.lower_min, load.boil_min, load.lift_min]
+
+
 def test_what_cannot_be_left_is_inked_so(sheet):
     held = {e.what for e in sheet.entries if e.ink is Ink.HELD}
     assert any("Sugar in" in what for what in held)

@@ -287,7 +287,7 @@ def test_jars_that_nobody_said_were_filled_are_asked_about_where_they_arrive(
     expect(page.locator("#late")).to_contain_text("any jar of load 1 is filled")
     assert kinds(stove) == ["day-begun"]
     page.get_by_role("button", name="Yes, start the clock of load 1, from").click()
-    # the device draws the clock as soon as it is sure: the kitchen's answer takes longer
+    # the device draws its clock at once: the kitchen answers after it
     expect(page.locator("#late")).to_contain_text("Booked:")
     expect(page.locator("[data-until-ms]")).to_be_visible()
     assert kinds(stove) == ["day-begun", "full-boil-reached"]

@@ -87,7 +87,9 @@ class Farm:
         return self.do(asked)
 
     def check(self, lot: str, good: int, failed: int = 0, doubtful: int = 0, **more):
-        seen = more.pop("seen", Seen.SET)
+        made = self.stock.made(lot)
+        sets = made is not None and made.batch.food == "jelly"
+        seen = more.pop("seen", Seen.SET if sets else None)
         asked = Check(
             lot=lot, good=good, failed=failed, doubtful=doubtful, seen=seen, at=self.at
         )

@@ -90,6 +90,20 @@ def test_a_set_is_said_no_sooner_than_it_is_looked_at(farm):
     assert open_lot(farm).held == ()
 
 
+def test_no_set_is_said_of_what_does_not_set(farm):
+    of_load = {"load": 4, "out_at": "08:00", "food": "pickle"}
+    assert farm.made("8 pints dill pickles, pantry", **of_load) is None
+    pickles = farm.last
+    farm.later(25)
+    lots = {x.code: x for load in day_after(farm.stock, farm.at) for x in load.lots}
+    assert sorted(lot.may_set for lot in lots.values()) == [False, True]
+    for seen in Seen:
+        no = farm.do(Check(lot=pickles, good=7, failed=1, seen=seen, at=farm.at))
+        assert "nothing in it sets" in no.reason
+    assert not farm.stock.checks(pickles)
+    assert farm.do(Check(lot=pickles, good=7, failed=1, at=farm.at)) is None
+
+
 def test_a_lot_called_back_is_shown_and_wants_no_looking_at(farm):
     farm.later(25)
     assert farm.do(Check(lot=farm.last, good=8, seen=Seen.SET, at=farm.at)) is None

@@ -160,6 +160,19 @@ def test_what_was_carried_and_booked_late_leads_to_its_form(client, records):
     assert 'name="clock"' in page.split('id="moved"')[1].split("</form>")[0]
 
 
+def test_what_was_put_up_cold_is_refused_a_shelf_in_words_of_the_page(client, records):
+    farm = Farm()
+    frozen = {"canned": False, "process_min": None, "due_min": None}
+    farm.made("6 pints blueberries, freezer", **frozen)
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    no = refused(client, deed="move", lot=farm.last, quantity="6", to="the shelf")
+    words = " ".join(re.sub(r"<[^>]+>", "", no.split("<form")[0]).split())
+    assert "book what is used now: Eaten on the stock page." in words
+    assert "with the minutes that it had: the page Jars of your own" in words
+    assert "--" not in words
+
+
 @pytest.mark.parametrize(
     "text",
     [

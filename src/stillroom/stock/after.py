@@ -42,6 +42,7 @@ from stillroom.stock.making import (
     hold_source,
     holds,
     is_set_too_early,
+    may_set,
     whether_dry,
 )
 from stillroom.stock.unprocessed import (
@@ -88,6 +89,8 @@ class Open:
     """The seals were not looked at within their hours."""
     set_: str
     """The same for its set."""
+    may_set: bool
+    """It is jelly or the like, or nobody knows what it is: a set may be said of it."""
     set_may_be_seen: bool
     """The hour has come at which it may be said that it has set."""
     label: Labelled | None
@@ -217,6 +220,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         seals=_seals(stock, code, at),
         missed=check_missed(stock, code, at),
         set_=_set(stock, code, at),
+        may_set=may_set(stock, code),
         set_may_be_seen=not is_set_too_early(stock, code, at),
         label=stock.label(code),
         may_be_labelled=young and not held and stock.label(code) is None,

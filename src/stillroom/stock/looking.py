@@ -15,6 +15,7 @@ from stillroom.stock.making import (
     LOOKS_AT_SET_H,
     hold_source,
     is_set_too_early,
+    may_set,
     set_from,
 )
 
@@ -37,9 +38,11 @@ def check(stock: Stock, command: Check) -> Decision:
     if command.good is None and command.seen is None:
         return Refusal(
             "nothing was said of its seals or its set",
-            instead="say what you saw, such as --seals 7 good 1 failed --set set",
+            instead="say what you saw, such as 7 good 1 failed, and set or soft",
             source=hold_source(stock, code),
         )
+    if command.seen is not None and not may_set(stock, code):
+        return _sets_not(stock, code)
     if command.seen is Seen.SET and is_set_too_early(stock, code, command.at):
         if command.good is None:
             return _too_early(stock, code)
@@ -64,6 +67,15 @@ def check(stock: Stock, command: Check) -> Decision:
             token=command.token,
             late=command.late,
         ),
+    )
+
+
+def _sets_not(stock: Stock, code: str) -> Refusal:
+    return Refusal(
+        f"{stock.lots[code].what} {printed(code)} is no jelly, jam, preserves, conserve "
+        "or marmalade: nothing in it sets",
+        instead="say what was seen of its seals alone, and what else you saw as a note",
+        source=OUR_RECORD,
     )
 
 

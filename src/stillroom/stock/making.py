@@ -187,6 +187,12 @@ def is_set_too_early(stock: Stock, code: str, at: dt.datetime) -> bool:
     return hours_since(made, stock.lots[code], at) < LOOKS_AT_SET_H[0]
 
 
+def may_set(stock: Stock, code: str) -> bool:
+    """Whether jars made here set, or nobody knows what food is in them."""
+    made = stock.made(code)
+    return made is not None and made.batch.food in SETS | {""}
+
+
 def set_from(stock: Stock, code: str) -> str:
     """Say from when on the set of a lot that was made here is looked at."""
     made = stock.made(code)

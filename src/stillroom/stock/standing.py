@@ -122,7 +122,7 @@ def _only_cold(stock: Stock, code: str) -> Refusal:
         instead="leave it in the refrigerator or the freezer, and book what is used "
         f"now: stillroom stock out {printed(code)} QUANTITY --as eaten. If it had its "
         "process, take its entry back with stillroom stock mend, and book it anew with "
-        "--process",
+        "the minutes that it had: stillroom stock made",
         source=UNPROCESSED_SOURCE,
     )
 

@@ -42,7 +42,8 @@ def began_as_said(made: Made) -> Refusal | None:
             f"its process is said to have begun at {batch.process_began}, and not when "
             "its jars were filled and out, and how many minutes it had",
             instead="say all four: when they were filled, when it began, its minutes, "
-            "and when they were out (--filled, --began, --process, --out)",
+            "and when they were out (at the command line: --filled, --began, "
+            "--process, --out)",
             source=OUR_RECORD,
         )
     filled, out = filled_at(made, made.lot), jars_out_at(made, made.lot)
@@ -81,7 +82,7 @@ def when_it_began(made: Made) -> Refusal | None:
         "process with its heating and cooling are far less: whether these jars, which "
         f"are not known to be acid, stood for more than {BEGUN_WITHIN_MIN // 60} h "
         "before it is not said",
-        instead="say when the process began (on the page, or with --began 9:40). Where "
+        instead="say when the process began (at the command line: --began 9:40). Where "
         "nobody knows, it counts as none: book the jars without its minutes, and "
         "discard them untasted",
         source="Univ. of Nebraska-Lincoln Extension (2 h); venting and cooling: "

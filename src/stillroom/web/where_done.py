@@ -13,7 +13,7 @@ _COMMAND = re.compile(
     r"|move|out|process|put-up|trace)\b)?"
     r"(?: (?P<lot>L\d\d[A-N]\d\d-[0-9A-Z]+|LOT)\b)?(?: (?:QUANTITY|READING))?"
     r"(?: PLACE --on DAY --clock TIME)?"
-    r"(?P<spoiled> --as spoiled)?(?: --(?:bought|dry)\b)?"
+    r"(?: --as (?P<way>[a-z]+(?:-[a-z]+)?)\b)?(?: --(?:bought|dry)\b)?"
     r"(?: --[a-z]+ [A-Z]+\b)*"
 )
 _ON_PAGES: dict[str, tuple[str, str, str]] = {
@@ -72,6 +72,8 @@ _ON_PAGES: dict[str, tuple[str, str, str]] = {
     "trace": ("the page of the lot", "/stock", "/stock/lot/{lot}"),
 }
 """What is said for it, where it is done, and where it is where the lot is named."""
+_KEYS = {"drawn": "Use", "wrong-time": "Wrong time or pressure"}
+"""What a key says where it says it otherwise than the command."""
 
 
 def linked(text: str) -> Markup:
@@ -102,6 +104,8 @@ def in_words(text: str) -> str:
 
     >>> in_words("book the count first (stillroom stock count L26M25-23X QUANTITY)")
     'book the count first (Counted on the page of the lot)'
+    >>> in_words("book it: stillroom stock out L26M25-23X QUANTITY --as eaten.")
+    'book it: Eaten on the stock page.'
     """
     return _COMMAND.sub(lambda found: str(_said(found, lambda words, _: words)), text)
 
@@ -109,7 +113,7 @@ def in_words(text: str) -> str:
 def _said(found: re.Match[str], show: Callable[[str, str], str]) -> str:
     name, lot = found["name"] or "", found["lot"] or ""
     words, somewhere, there = _ON_PAGES[name]
-    if found["spoiled"]:
-        words = f"Spoiled on {words}"
+    if found["way"]:
+        words = f"{_KEYS.get(found['way'], found['way'].capitalize())} on {words}"
     named = lot not in ("", "LOT")
     return show(words, there.format(lot=lot) if named else somewhere)

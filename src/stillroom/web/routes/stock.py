@@ -33,6 +33,7 @@ from stillroom.stock.making import (
     check_missed,
     choices_for_unsealed,
     holds,
+    may_set,
 )
 from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.more_than_ever import more_than_ever
@@ -74,6 +75,8 @@ class Row:
     held: tuple[str, ...]
     jars: bool
     open_check: bool
+    may_set: bool
+    """Whether a set may be said of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +274,7 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
         held,
         canned,
         canned and any("looked at" in reason for reason in held),
+        may_set(stock, row.lot.code),
     )
 
 

@@ -79,7 +79,8 @@ def gauge_to_be_said(
     return Refusal(
         f"{batch.due_min} min{at} are due for {said}, and it was not said what the "
         "gauge read; at less pressure more minutes are published",
-        instead="say what it read (at the command line: --gauge READING); if nobody knows, it had no process "
-        "that can be shown: see its choices with stillroom stock after",
+        instead="say what it read (at the command line: --gauge READING); if nobody "
+        "knows, it had no process that can be shown: see its choices with "
+        "stillroom stock after",
         source=OUR_RECORD,
     )

@@ -72,8 +72,8 @@ def check(stock: Stock, command: Check) -> Decision:
 
 def _sets_not(stock: Stock, code: str) -> Refusal:
     return Refusal(
-        f"{stock.lots[code].what} {printed(code)} is no jelly, jam, preserves, conserve "
-        "or marmalade: nothing in it sets",
+        f"{stock.lots[code].what} {printed(code)} is no jelly, jam, preserves, "
+        "conserve or marmalade: nothing in it sets",
         instead="say what was seen of its seals alone, and what else you saw as a note",
         source=OUR_RECORD,
     )

@@ -68,6 +68,7 @@ def not_eaten(lot: Lot) -> Refusal:
         f"{lot.what} {printed(lot.code)} is no food, and is not booked as eaten or "
         f"tasted{caution}",
         instead="book what was used: stillroom stock out LOT QUANTITY --as drawn, or "
-        "what was thrown away: stillroom stock out LOT QUANTITY --as spoiled; if it is food, receive it under the name of that food",
+        "what was thrown away: stillroom stock out LOT QUANTITY --as spoiled; "
+        "if it is food, receive it under the name of that food",
         source=LYE_SOURCE.text if caution else "what it is called",
     )

@@ -2,6 +2,7 @@
 
 import pytest
 
+from stillroom.measures import read_mass_kg
 from stillroom.planning.day_file.dayschema import LONGEST_NAME
 from stillroom.stock.day_shelf import (
     day_shelf,
@@ -26,6 +27,13 @@ def test_filled_jars_and_what_is_never_eaten_are_on_no_shelf_of_a_day(farm):
     ):
         farm.add(sentence)
     assert [lot.what for lot in day_shelf(farm.stock)] == ["sugar"]
+
+
+@pytest.mark.parametrize("weight", ["25 lb", "2 lb 3 oz", "5 kg", "350 g"])
+def test_a_weight_comes_to_the_day_as_it_was_typed(farm, weight):
+    farm.add(f"{weight} tomatoes, kitchen, today")
+    (lot,) = day_shelf(farm.stock)
+    assert lot.mass_kg == read_mass_kg(weight)
 
 
 def test_what_was_recalled_is_on_no_shelf_of_a_day(farm):

@@ -88,3 +88,12 @@ def test_a_day_is_not_planned_by_a_date_from_memory():
     farm = Farm()
     farm.add("6 lb gooseberries, freezer 1, May 2026")
     assert [lot.use_by for lot in day_shelf(farm.stock)] == [None]
+
+
+@pytest.mark.parametrize("what", ["tomatoes", "green beans", "pickling cucumbers"])
+def test_vegetables_that_were_bought_or_given_are_used_first_too(what):
+    farm = Farm()
+    farm.add("10 lb sugar, pantry, from Hedda")
+    farm.add("40 lb dried beans, pantry, from Hedda")
+    farm.add(f"25 lb {what}, kitchen, from Hedda")
+    assert [row.what for row in use_first(farm.stock, farm.at)] == [what]

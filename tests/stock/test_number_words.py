@@ -2,9 +2,9 @@
 
 import pytest
 
+from stillroom.measures.number_words import is_nothing
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Absurd
-from stillroom.stock.number_words import is_nothing
 from tests.stock.kitchen import Farm
 
 

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stillroom.measures import read_mass_kg
 from stillroom.planning.day_file.dayfile import (
     check_day,
     demo_day_text,
@@ -99,7 +100,7 @@ def test_each_fault_names_a_field_that_the_form_has() -> None:
     tree["kitchen.pots"][1]["volume"] = "huge"
     tree["people"][0]["breaks"][0]["latest"] = "25:00"
     tree["wants"][2]["jars"] = "many"
-    tree["kitchen.canners"][0]["holds"] = {"pint": "nine"}
+    tree["kitchen.canners"][0]["holds"] = {"pint": "some"}
     keys = {fault.key for fault in check_day(file_of_tree(tree))}
     assert keys == {
         "kitchen.pots[2].volume",
@@ -153,3 +154,28 @@ def test_a_row_beyond_what_a_file_may_have_is_left_out() -> None:
 def test_a_row_with_only_its_choices_made_is_blank() -> None:
     tree = tree_of_form([("wants[1]:jar", "pint"), ("wants[1]:for", "pantry")])
     assert without_blank_rows(tree)["wants"] == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "written"),
+    [
+        *(("7:30", "07:30"), ("6 pm", "18:00"), ("12:15 am", "00:15")),
+        *(("half past nine", "half past nine"), ("9", "9"), ("25:00", "25:00")),
+    ],
+)
+def test_a_clock_time_may_be_typed_as_people_say_it(typed: str, written: str) -> None:
+    tree = tree_of_file(demo_day_text())
+    tree["day"][0]["ends"] = typed
+    tree["people"][0]["away"] = [{"from": typed, "to": "6 pm"}]
+    said = tomllib.loads(file_of_tree(tree))
+    assert said["day"]["ends"] == written
+    assert said["people"][0]["away"] == [[written, "18:00"]]
+
+
+def test_a_number_of_jars_may_be_a_word() -> None:
+    tree = tree_of_file(demo_day_text())
+    tree["wants"][0]["jars"] = "a dozen"
+    tree["shelf"][0]["quantity"] = "ten pounds"
+    said = tomllib.loads(file_of_tree(tree))
+    assert said["wants"][0]["jars"] == 12
+    assert read_mass_kg(said["shelf"][0]["quantity"]) == read_mass_kg("10 lb")

@@ -10,9 +10,9 @@ import click
 from stillroom.book.names import canner_named
 from stillroom.book.processes import METHODS
 from stillroom.cli.said_otherwise import way_meant
+from stillroom.measures.number_words import in_digits
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.events import Doubt, Way
-from stillroom.stock.number_words import in_digits
 
 _MINUTES = re.compile(r"(?i)\s*([0-9]{1,4})\s*(?:m|min|mins|minutes?)?\.?\s*")
 _SECONDS = re.compile(r"(?i)([0-9]{1,3})\s*(?:s|sec|secs|seconds?)\.?")

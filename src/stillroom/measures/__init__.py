@@ -3,7 +3,7 @@ The edges: kitchen measures in, SI inside, and kitchen measures out again.
 
 US customary and metric are equal. This file gathers: ``read`` reads any measure,
 ``read_as`` one of which it is known what it measures, ``write`` writes, ``words`` has
-the words and their sizes.
+the words and their sizes. ``number_words`` knows "a dozen", ``clock`` reads "6 pm".
 """
 
 from stillroom.measures.read import Quantity, read_quantity

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from stillroom.in_a_list import all_of
+from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import (
     FOREIGN_MEASURE,
     OUNCE_KG,
@@ -164,7 +165,7 @@ def _plain(text: str, wanted: Dimension | None) -> str:
     if len(text) > LONGEST_TEXT:
         why = f"it has {len(text)} letters, a measure has at most {LONGEST_TEXT}"
         raise unreadable(text, wanted, why)
-    plain = text.translate(_PLAIN).strip()
+    plain = in_digits(text.translate(_PLAIN).strip())
     if not plain:
         raise unreadable(text, wanted, "nothing is written there")
     for letter in plain:

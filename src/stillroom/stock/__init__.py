@@ -94,7 +94,6 @@ What is typed::
     jars_or_measure.py
                      pints that may be jars or a measure
     what_went_in.py  lots and quantities that went into jars
-    number_words.py  how many, as it is said aloud
     sorts.py         what sort of thing a lot is
     words.py         names and days as people write them
     csv_file.py      a CSV file to proposals

@@ -15,9 +15,9 @@ from functools import lru_cache
 from stillroom.book.words import short, singular
 from stillroom.jar_count import counted
 from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
+from stillroom.measures.number_words import in_digits, is_nothing
 from stillroom.measures.words import Dimension
 from stillroom.refusal import Unreadable
-from stillroom.stock.number_words import in_digits, is_nothing
 
 MOST = 10**13
 """No lot is larger: 10 t, 10,000 L, and no more pieces than that."""

@@ -206,8 +206,14 @@ def one_of(known: tuple[str, ...], name: str) -> str:
 
     >>> one_of(("freezer 2",), "Freezer 2"), one_of((), "stand")
     ('freezer 2', 'stand')
+    >>> one_of(("fridge",), "the fridge"), one_of(("the fridge",), "fridge")
+    ('fridge', 'the fridge')
     """
-    return next((k for k in known if k.casefold() == name.casefold()), name)
+    wanted = name.casefold()
+    if wanted in (alike := {k.casefold(): k for k in known}):
+        return alike[wanted]
+    bare = {k.removeprefix("the "): kept for k, kept in alike.items()}
+    return bare.get(wanted.removeprefix("the "), name)
 
 
 def _codes(stock: Stock, text: str) -> tuple[str, ...] | Refusal:

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
-from stillroom.measures import kitchen_volume, read_quantity
+from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.day_file.dayschema import LONGEST_NAME, TABLES
 from stillroom.planning.which_batches.shelf import same_thing
@@ -160,7 +160,7 @@ def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
     if measure.unit is Unit.UL:
         yield replace(common, volume_m3=float(scooped(rest)))
     else:
-        yield replace(common, mass_kg=float(Fraction(rest, 10**6)))
+        yield replace(common, mass_kg=float(weighed(rest)))
 
 
 def _paid(stock: Stock, lot: Lot, number: int) -> float | None:
@@ -189,3 +189,21 @@ def scooped(microlitres: int) -> Fraction:
         return kept
     said = read_quantity(kitchen).value
     return said if abs(said - kept) <= Fraction(1, 10**9) else kept
+
+
+def weighed(milligrams: int) -> Fraction:
+    """
+    Return a mass as it was weighed, where it is within a milligram of that. [kg].
+
+    A pound is no whole number of milligrams; 11,339,809 of them were 25 lb.
+
+    >>> from stillroom.measures import POUND_KG
+    >>> weighed(11_339_809) == 25 * POUND_KG
+    True
+    """
+    kept = Fraction(milligrams, 10**6)
+    kitchen = kitchen_mass(kept)
+    if kitchen.startswith("under"):
+        return kept
+    said = read_quantity(kitchen).value
+    return said if abs(said - kept) <= Fraction(1, 10**6) else kept

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from stillroom.book.words import plain
 from stillroom.jar_count import counted
+from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import TRAPS
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
@@ -16,7 +17,6 @@ from stillroom.stock.amounts import (
     Unit,
     measured,
 )
-from stillroom.stock.number_words import in_digits
 from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
 

@@ -7,11 +7,11 @@ import re
 from stillroom.book.acid_foods import is_known_low_acid, may_mean
 from stillroom.book.names import product_named
 from stillroom.book.words import tokens
+from stillroom.measures.number_words import in_digits
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.how_much import Reading
-from stillroom.stock.number_words import in_digits
 
 _JAR_SIZE = re.compile(
     r"(?i)\b(?P<number>[0-9]+)\s*(?:(?P<pint>pints?|pts?)|quarts?|qts?)\b"

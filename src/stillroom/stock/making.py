@@ -15,6 +15,7 @@ from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
 from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
+from stillroom.measures.clock import clock_time
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Batch, Checked, Doubt, Held, How, Kind, Lot, Made
 from stillroom.stock.fold import Stock
@@ -39,10 +40,6 @@ from stillroom.stock.warm import doubtful_places, stood_warm
 
 SETS = frozenset({"jelly", "jam", "marmalade", "preserves", "conserve"})
 """Kinds of product whose set is looked at."""
-_TWELVE_HOURS = re.compile(
-    r"(?i)\s*([0-9]{1,2})(?:[:.]([0-9]{2}))?\s*([ap])\.?\s?m\.?\s*"
-)
-_CLOCK = re.compile(r"\s*([0-9]{1,2})[:.]?([0-9]{2})\s*")
 CHECK_AFTER_H, CHECK_WITHIN_H = 12, 24
 """Seals are tested so long after the process; a test holds it to the book. [h]"""
 LOOKS_AT_SET_H = (24, 72, 14 * 24)
@@ -340,19 +337,12 @@ def read_clock(text: str, what: str) -> str:
     """
     if not text:
         return ""
-    if twelve := _TWELVE_HOURS.fullmatch(text):
-        hour, minute = int(twelve[1]), int(twelve[2] or 0)
-        if 1 <= hour <= 12 and minute < 60:
-            hour = hour % 12 + (12 if twelve[3].lower() == "p" else 0)
-            return f"{hour:02}:{minute:02}"
-    try:
-        if not (clock := _CLOCK.fullmatch(text)):
-            raise ValueError(text)
-        return dt.time(int(clock[1]), int(clock[2])).strftime("%H:%M")
-    except ValueError:
+    clock = clock_time(text)
+    if clock is None:
         raise Unreadable(
             Fault(
                 f"{text[:30]!r} is no clock time: write such as 14:05, or 2:05 pm",
                 key=what,
             )
-        ) from None
+        )
+    return f"{clock:%H:%M}"

@@ -5,6 +5,10 @@ from __future__ import annotations
 import re
 from functools import cache
 
+from stillroom.book.drying import dryings
+from stillroom.book.freezing_packs import freezing_packs
+from stillroom.book.packs import packs
+from stillroom.book.procedures import procedures
 from stillroom.book.produce import fruits
 from stillroom.book.words import plain
 from stillroom.stock.amounts import Measure
@@ -43,13 +47,39 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
         return Kind.FILLED
     if is_caustic(what):
         return Kind.BOUGHT
-    if plain(what) in produce_names():
+    if plain(what) in produce_names() or plain(what) in other_raw_food():
         return Kind.RAW
     if bought or words[-1] in ("sugar", "pectin", "vinegar", "salt"):
         return Kind.BOUGHT
     if product_kind(what) in ("jelly", "jam", "butter", "sauce", "puree"):
         return Kind.HALF_MADE
     return Kind.RAW
+
+
+@cache
+def other_raw_food() -> frozenset[str]:
+    """
+    Return every vegetable that the book packs, freezes, dries or has a recipe of.
+
+    What is dry already ("dried beans") keeps as sugar does, and is none of it; nor is
+    juice or the like, which may be bought in bottles.
+
+    >>> {"tomato", "green bean", "pickling cucumber"} <= other_raw_food()
+    True
+    >>> any(name in other_raw_food() for name in ("apple juice", "dried bean"))
+    False
+    """
+    names = (
+        *(food for pack in packs() for food in pack.foods),
+        *(pack.food for pack in freezing_packs()),
+        *(row.food for row in dryings()),
+        *(recipe.base.name for recipe in procedures()),
+    )
+    return frozenset(
+        plain(name)
+        for name in names
+        if not re.search(r"(?i)^(dry|dried) | (juice|pulp|puree|fat)$", name)
+    )
 
 
 @cache

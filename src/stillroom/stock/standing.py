@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stillroom.in_a_list import all_of
+from stillroom.measures.number_words import is_nothing
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
 from stillroom.stock.commands import Count, CountShelf, Move
@@ -23,7 +24,6 @@ from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
 from stillroom.stock.no_process_needed import is_canned
-from stillroom.stock.number_words import is_nothing
 from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at

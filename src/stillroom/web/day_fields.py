@@ -21,7 +21,9 @@ class Kind(StrEnum):
     """How a field is filled, and how it is written in the file."""
 
     TEXT = "text"
-    """Words, measures, clock times: written as typed, in quotes."""
+    """Words and measures: written as typed, in quotes."""
+    CLOCK = "clock"
+    """A clock time as people write it; the file has the hour of 24."""
     WHOLE = "whole"
     MONEY = "money"
     DATE = "date"
@@ -94,12 +96,12 @@ def _said(
 
 BREAK_FIELDS = (
     Field("minutes", "minutes", Kind.WHOLE, "30", required=True),
-    Field("earliest", "begun from", hint="11:30", required=True),
-    Field("latest", "begun by", hint="13:30", required=True),
+    Field("earliest", "begun from", Kind.CLOCK, "11:30", required=True),
+    Field("latest", "begun by", Kind.CLOCK, "13:30", required=True),
 )
 AWAY_FIELDS = (
-    Field("from", "from", hint="10:00", required=True),
-    Field("to", "to", hint="10:20", required=True),
+    Field("from", "from", Kind.CLOCK, "10:00", required=True),
+    Field("to", "to", Kind.CLOCK, "10:20", required=True),
 )
 
 _SKILL_WORDS = {
@@ -138,9 +140,9 @@ SECTIONS = (
         (
             Field("name", "What the day is called", required=True, wide=True),
             Field("date", "Date", Kind.DATE, "2026-08-22", required=True),
-            Field("starts", "It starts at", hint="7:30", required=True),
-            Field("ends", "No step goes past", hint="20:00"),
-            Field("done_by", "You would like to be done by", hint="18:30"),
+            Field("starts", "It starts at", Kind.CLOCK, "7:30", required=True),
+            Field("ends", "No step goes past", Kind.CLOCK, "20:00"),
+            Field("done_by", "You would like to be done by", Kind.CLOCK, "18:30"),
             Field(
                 "first",
                 "What comes before all else; nothing ticked is the usual order",
@@ -269,8 +271,8 @@ SECTIONS = (
         "Only what someone may do alone; a child under ten does cold and dry work.",
         (
             Field("name", "Name", required=True),
-            Field("comes", "Comes at", hint="7:30", required=True),
-            Field("goes", "Goes at", hint="18:00", required=True),
+            Field("comes", "Comes at", Kind.CLOCK, "7:30", required=True),
+            Field("goes", "Goes at", Kind.CLOCK, "18:00", required=True),
             Field(
                 "quarters",
                 "Quarters of attention to give",

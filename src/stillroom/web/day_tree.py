@@ -15,6 +15,8 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from stillroom.measures.clock import clock_time
+from stillroom.measures.number_words import in_digits
 from stillroom.planning.day_file.dayschema import TABLES
 from stillroom.refusal import Fault, Unreadable
 from stillroom.web.day_fields import SECTIONS, Field, Kind, Section, nested_fields
@@ -259,13 +261,15 @@ def _lines(row: Row, fields: Iterable[Field]) -> Iterable[str]:
                 ]
                 yield f"{field.key} = [{', '.join(f'{{ {one} }}' for one in rows)}]"
             case Kind.PAIRS:
-                pairs = [f"[{_text(p['from'])}, {_text(p['to'])}]" for p in value]
+                pairs = [f"[{_clock(p['from'])}, {_clock(p['to'])}]" for p in value]
                 yield f"{field.key} = [{', '.join(pairs)}]"
             case Kind.WHOLE:
                 yield f"{field.key} = {_whole(value)}"
             case Kind.MONEY:
                 money = value if _MONEY.fullmatch(value) else None
                 yield f"{field.key} = {_money(money) if money else _text(value)}"
+            case Kind.CLOCK:
+                yield f"{field.key} = {_clock(value)}"
             case Kind.DATE:
                 yield f"{field.key} = {_date(value)}"
             case _:
@@ -274,7 +278,14 @@ def _lines(row: Row, fields: Iterable[Field]) -> Iterable[str]:
 
 def _whole(value: str) -> str:
     """Bare where it is a whole number; else in quotes, and the reader says why not."""
-    return str(int(value)) if _WHOLE.fullmatch(value) else _text(value)
+    number = in_digits(value)
+    return str(int(number)) if _WHOLE.fullmatch(number) else _text(value)
+
+
+def _clock(value: str) -> str:
+    """The hour of 24 of a clock time; else as typed, and the reader says why not."""
+    clock = clock_time(value)
+    return _text(value if clock is None else f"{clock:%H:%M}")
 
 
 def _money(value: str) -> str:

@@ -63,6 +63,9 @@ FAULTS = [
     ("the beans are black under the lid", None, None, "discard", "bulging -lid-black"),
     ("my kraut jars have bubbles", None, None, "discard", "bubbles"),
     ("air bubbles rise in the jar", None, None, "discard", "bubbles"),
+    ("white stuff floating in my pickles", None, None, "discard", "-floating-fruit"),
+    ("green spots on jelly", None, None, "discard", "mould"),
+    ("tomatoes are frothy", None, None, "discard", "bubbles"),
     ("flat sour", None, None, "discard", "bulging"),
     ("lid buckled", None, None, "discard", "bulging"),
     ("pink kraut", None, None, "discard", "pink-kraut"),
@@ -99,6 +102,14 @@ FAULTS = [
     ("forgot to adjust for altitude", None, None, "discard", "wrong-time-late"),
     ("simmered instead of boiled", None, None, "discard", "wrong-time-late"),
     ("used quart jars for jam", None, None, "discard", "wrong-time-late"),
+    ("underprocessed beans", None, None, "discard", "wrong-time-late"),
+    ("don't remember how long I processed", None, None, "discard", "wrong-time-late"),
+    ("I don't know if I processed it", None, None, "discard", "never-processed-low"),
+    ("raw packed instead of hot packed", None, 1, "reprocess", "wrong-time"),
+    ("the water level dropped", None, 1, "reprocess", "water-low"),
+    ("the stove died", None, 5, "discard", "lost-boil-late"),
+    ("lid flexes", None, 30, "discard", "unsealed-late"),
+    ("jars lost water", None, None, "refrigerate", "siphoned-more -soft-late"),
     ("not processed long enough", None, 1, "reprocess", "wrong-time"),
     # Ways that are no process.
     ("processed in the oven", None, None, "discard", "never-processed-low"),
@@ -166,6 +177,8 @@ PEOPLE = [
     ("grandma feels sick after the beans", "ill"),
     ("my son ate the mouldy jam", "ill"),
     ("trouble swallowing", "ill"),
+    ("stomach ache after eating pickles", "ill"),
+    ("can't see properly", "ill"),
     ("we tasted the cloudy green beans", "eaten"),
     ("ate jam that was never processed", "eaten"),
     ("the beans taste sour", "eaten"),
@@ -230,6 +243,9 @@ HARMLESS = [
     "it smells like vinegar",
     "smells good",
     "kraut is not slimy",
+    "kraut smells sour",
+    "it smells like pickles",
+    "nobody ate it",
     "no bubbles in the kraut yet",
     "black beans in a jar",
     "wax beans in pints",
@@ -387,7 +403,7 @@ MEANT = {
     # A jar that broke in the canner says nothing of the others.
     ("broken-jar", "burst-stored"),
     # A black lid or pot is no black food.
-    *(("lid-black", "bulging"), ("scorched", "bulging")),
+    *(("lid-black", "bulging"), ("lid-black", "mould"), ("scorched", "bulging")),
     # "I am not sure it sealed" is a question.
     *(("seal-test", "unsealed-late"), ("seal-test", "unsealed-day")),
 }

@@ -202,8 +202,8 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 83
-    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 9
+    assert len(rows) == 85
+    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 11
     assert all(t.source.text for t in rows)
 
 

@@ -79,7 +79,12 @@ FAULTS = [
     ("water bath canned green beans", None, None, "discard", "low-acid-boiled"),
     ("canned meat in a water bath", None, None, "discard", "low-acid-boiled"),
     ("boiled green beans for three hours", None, None, "discard", "low-acid-boiled"),
-    ("chicken soup in a boiling water canner", None, 1, "discard", "low-acid-boiled"),
+    ("chicken soup in a boiling water canner", None, 3, "discard", "low-acid-boiled"),
+    (
+        *("chicken soup in a boiling water canner", None, 1),
+        *("reprocess", "low-acid-boiled-soon -low-acid-boiled"),
+    ),
+    ("not pressure canned", None, 1, "reprocess", "not-pressure-soon"),
     ("not pressure canned", None, None, "discard", "not-pressure"),
     ("should have been pressure canned", None, None, "discard", "not-pressure"),
     # Vent and pressure.

@@ -74,6 +74,7 @@ FAULTS = [
     ("a jar of kraut fizzes on the shelf", None, None, "discard", "bubbles"),
     ("not sure whether it is mouldy", None, None, "discard", "mould"),
     ("white sediment in the green beans", None, None, "discard", "cloudy-jar"),
+    ("can I taste the cloudy beans", None, None, "discard", "cloudy-jar -eaten"),
     ("is it safe to eat mouldy jam", None, None, "discard", "mould -eaten"),
     # Low-acid food without pressure.
     ("water bath canned green beans", None, None, "discard", "low-acid-boiled"),
@@ -178,7 +179,10 @@ PEOPLE = [
     ("child ate", "ill"),
     ("ate from a bad jar", "ill"),
     ("I have double vision after eating canned corn", "ill"),
-    ("the lid bulges and my husband ate some", "ill"),
+    ("the lid bulges and my husband ate some", "eaten"),
+    ("my son ate the mouldy jam and loved it", "ill"),
+    ("we ate it all, and it was mouldy", "eaten"),
+    ("somebody could have tasted the mouldy jam", "eaten"),
     ("grandma feels sick after the beans", "ill"),
     ("my son ate the mouldy jam", "ill"),
     ("trouble swallowing", "ill"),
@@ -259,7 +263,7 @@ HARMLESS = [
     "sour cherries in syrup",
     "washed the jars in the dishwasher",
     "kept my clean jars warm in the oven",
-    "the kids ate a jar of jam and loved it",
+    "my husband ate a jar of jam and loved it",
     "we ate it all",
     "nobody got sick",
     "sick of peeling tomatoes",
@@ -311,6 +315,25 @@ def test_the_gravest_that_was_said_comes_first(said, food, hours, first, rows):
 def test_to_keep_or_to_wait_never_stands_beside_it(said, food, hours, first, rows):
     for trouble in answer(said, food, hours):
         assert trouble.do not in MILD or trouble.kind in ("stove", "seal")
+
+
+BESIDE = [
+    # Harmless or mild, and of no food that is named.
+    *("the timer went off", "is it sealed", "thermometer is off", "jars tipped"),
+    *("it smells good", "my jars are not cloudy", "found jars from 2015", "rusty lid"),
+    *("hissing canner", "the jar broke in the canner", "I used new lids"),
+    *("left the jars in the canner for five minutes", "bands tightened after"),
+]
+
+
+@pytest.mark.parametrize("beside", BESIDE)
+def test_whatever_else_is_said_makes_no_answer_milder(beside):
+    asked = [(said, food, hours, first) for said, food, hours, first, _ in FAULTS]
+    asked += [(said, None, None, "get help") for said, _ in PEOPLE]
+    for said, food, hours, first in asked:
+        for both in (f"{said} and {beside}", f"{beside}, but {said}"):
+            found = answer(both, food, hours)
+            assert DEEDS.index(found[0].do) >= DEEDS.index(first), both
 
 
 @pytest.mark.parametrize(("said", "row"), PEOPLE)

@@ -164,6 +164,8 @@ _SMALL = frozenset(
 _DENIALS = frozenset(words_of("not no never without neither nor none nobody"))
 _BEFORE_DENIED = _SMALL | set(words_of("any sign at yet single least"))
 """May stand between a denial and what is denied: "no sign of mould"."""
+_ENDS = _DENIALS | {_STOP, *words_of("and but then")}
+"""What a "…" does not reach over: a denial, and the next thing that is told."""
 
 
 def places_of(phrase: str, said: tuple[str, ...]) -> list[Said]:
@@ -253,9 +255,9 @@ def _next(
         word = said[place]
         if word in piece:
             return place
-        if word in _DENIALS or (word == _STOP and not gap):
+        if word in _ENDS:
             return None
-        if word not in _SMALL and word != _STOP:
+        if word not in _SMALL:
             if not left:
                 return None
             left -= 1

@@ -55,10 +55,14 @@ _DOUBTFUL = "doubtful"
 _ANSWERS_FOR = {
     "jelly": {"jelly", "jam", "butter"},
     "jam": {"jam", "jelly"},
-    "acid": {"acid", "butter", "pickle"},
     "low_acid": {"low_acid", "dense"},
 }
 """Whom a row answers besides its own food."""
+_PROCESSED_AS = {
+    "acid": {"butter", "pickle"},
+    "low_acid": {_DOUBTFUL},
+}
+"""And whom as to their process alone."""
 _LEAST_LETTERS = 5
 """A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
 _SAME_AS = "= "
@@ -331,6 +335,6 @@ def _of_food(trouble: Trouble, foods: set[str]) -> bool:
     if not foods:
         return not trouble.if_named
     answers = _ANSWERS_FOR.get(trouble.food, {trouble.food})
-    if trouble.food == "low_acid" and trouble.kind == "process":
-        answers = answers | {_DOUBTFUL}
+    if trouble.kind == "process":
+        answers = answers | _PROCESSED_AS.get(trouble.food, set())
     return bool(answers & foods)

@@ -31,6 +31,7 @@ from stillroom.book.processes import read_processes
 from stillroom.book.produce import read_fruits, read_juice_yields, read_soluble_solids
 from stillroom.book.reader import table
 from stillroom.book.remake import read_remakes
+from stillroom.book.trouble import read_troubles, read_words
 from stillroom.book.yearly import read_yearly_amounts
 from stillroom.refusal import Unreadable
 
@@ -73,6 +74,8 @@ LOADERS = {
     "sterilise": read_sterilise,
     "densities": read_cup_weights,
     "heat_efficiency": read_heat_efficiencies,
+    "trouble": read_troubles,
+    "trouble_words": read_words,
 }
 
 
@@ -266,3 +269,27 @@ def test_a_recipe_with_a_remembered_quantity_must_say_why_it_is_not_answered(tmp
     path = spoiled(tmp_path, "procedures", setting(line, "refuse", ""))
     with pytest.raises(Unreadable, match="a quantity is from memory only"):
         read_our_procedures(path)
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "said"),
+    [
+        ("words", "", "words is empty"),
+        ("words", "= no such row", "names a row that is not there"),
+        ("if_named", "perhaps", "neither yes nor empty"),
+        ("kind", "ghost", "'ghost'; allowed"),
+        ("do", "pray", "'pray'; allowed"),
+    ],
+)
+def test_a_trouble_that_cannot_be_asked_for_stops_the_loader(
+    tmp_path, column, value, said
+):
+    path = spoiled(tmp_path, "trouble", setting(2, column, value))
+    with pytest.raises(Unreadable, match=rf"line 2, trouble\.csv: .*{said}"):
+        read_troubles(path)
+
+
+def test_two_troubles_of_one_name_stop_the_loader(tmp_path):
+    path = spoiled(tmp_path, "trouble", lambda rows: rows.append(rows[1]))
+    with pytest.raises(Unreadable, match="stands there twice"):
+        read_troubles(path)

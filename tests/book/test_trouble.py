@@ -36,7 +36,8 @@ def ids(sign: str, **asked) -> list[str]:
         ("the jar is not sealed", 30, None, "unsealed-late"),
         ("siphoning", None, None, "siphoned-more"),
         ("is the butter done?", None, None, "butter-done"),
-        ("sealed on the counter", None, "jam", "never-processed-acid"),
+        ("sealed on the counter", 9, "jam", "never-processed-acid"),
+        ("sealed on the counter", None, "jam", "never-processed-jam-late"),
         ("they sealed overnight", None, None, "never-processed-low"),
         ("I forgot to run the canner", 9, "jam", "never-processed-acid"),
         ("lost half the liquid", None, None, "siphoned-more"),
@@ -201,8 +202,8 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 46
-    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 7
+    assert len(rows) == 85
+    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 11
     assert all(t.source.text for t in rows)
 
 

@@ -1,8 +1,12 @@
 """The question pages: trouble, soft jelly, half-way measures, the year, yields."""
 
+import re
+from html import unescape
+
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.book.trouble import troubles
 from tests.web.test_pages import plain
 
 
@@ -22,6 +26,21 @@ def test_a_lid_that_clicks_after_thirty_hours(client):
     status, text = asked(client, "trouble", sign="the lid clicks", hours="30")
     assert status == 200
     assert "Discard it untasted" in text
+
+
+def test_each_sign_that_is_listed_leads_to_its_answer(client):
+    html = client.get("/book/trouble").text.split('id="every"')[1]
+    listed = re.findall(r'<li><a href="([^"]+)">([^<]+)</a>', html)
+    assert len(listed) == len(troubles()) - 1  # "eaten" answers beside a fault alone
+    for link, sign in listed:
+        answer = client.get(unescape(link))
+        assert answer.status_code == 200, link
+        assert sign in answer.text.split('id="every"')[0], link
+
+
+def test_who_may_be_ill_is_told_so_before_any_jar(client):
+    _, text = asked(client, "trouble", sign="lid bulges and my child ate some")
+    assert text.index("get help") < text.index("Do not open or taste it")
 
 
 def test_a_soft_jelly_waits_or_is_remade(client):

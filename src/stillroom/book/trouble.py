@@ -2,16 +2,27 @@
 What went wrong: signs, likely causes, and what is done, each with who says so.
 
 The answer depends on how long ago it happened: a row with hours holds only within them.
+Everything that was said is answered, the gravest first; how words are understood is in
+`heard.py`, which food they name in the table ``trouble_words``.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources.abc import Traversable
 
+from stillroom.book.heard import (
+    NOTHING,
+    Said,
+    outermost,
+    places_of,
+    was_said_of,
+    words_of,
+)
 from stillroom.book.reader import read_rows, table
-from stillroom.book.words import holds, short, tokens
+from stillroom.book.words import short, tokens
 from stillroom.refusal import Refusal, Source
 
 DEEDS = (
@@ -23,18 +34,39 @@ DEEDS = (
     "refrigerate",
     "freeze",
     "discard",
+    "get help",
 )
 """What may come of it, the gentlest first."""
 FOODS = (
     *("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid"),
     *("acid", "fat", "dried_meat"),
 )
-_SPOILED = frozenset({"bulging", "mould"})
-"""Said before all else that was seen: a longer phrase takes neither away."""
-_SPOILED_SAID = ("bulg", "mould", "mold", "swollen", "spurt", "fuzz")
+KINDS = (
+    *("people", "eaten", "spoiled", "process", "seal"),
+    *("stove", "quality", "question"),
+)
+"""What a fault is of, the gravest first; ``eaten`` answers beside a fault alone."""
+_FAULTS = frozenset({"people", "spoiled", "process", "seal"})
+"""Beside one of these what is said of the looks, or a mere question, is not answered:
+"keep and use it" below "discard it" would be read as leave to."""
+_MILD = frozenset({"quality", "question"})
+_DOUBTFUL = "doubtful"
+"""A fruit that is not reliably acid: low-acid as to its process, not as to its set."""
+_ANSWERS_FOR = {
+    "jelly": {"jelly", "jam", "butter"},
+    "jam": {"jam", "jelly"},
+    "low_acid": {"low_acid", "dense"},
+}
+"""Whom a row answers besides its own food."""
+_PROCESSED_AS = {
+    "acid": {"butter", "pickle"},
+    "low_acid": {_DOUBTFUL},
+}
+"""And whom as to their process alone."""
 _LEAST_LETTERS = 5
 """A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
-_SPREADS = frozenset({"jelly", "jam", "butter"})
+_SAME_AS = "= "
+"""In a cell of words: and those of the row that is named."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,10 +74,14 @@ class Trouble:
     """One sign, what it likely means, and what to do."""
 
     id: str
+    kind: str
+    """One of `KINDS`."""
     sign: str
     words: tuple[str, ...]
-    """As people say it; at a "…" anything may stand between."""
+    """As people say it, in the way of `heard.py`."""
     food: str
+    if_named: bool
+    """It answers only where its food was named: boiling is a fault for beans alone."""
     within_h: float | None
     """It holds only so long after the event; `None`: for ever. [h]"""
     cause: str
@@ -53,6 +89,11 @@ class Trouble:
     """One of `DEEDS`."""
     then: str
     source: Source
+
+    @property
+    def is_found_alone(self) -> bool:
+        """Whether its first words alone lead to it: no food, no other fault beside."""
+        return not self.if_named and self.kind != "eaten"
 
     @property
     def advice(self) -> str:
@@ -65,37 +106,54 @@ class Trouble:
 def read_troubles(path: Traversable) -> tuple[Trouble, ...]:
     """Return the rows of a table of troubles."""
     columns = [
-        "id",
-        "sign",
-        "words",
-        "food",
-        "within_h",
-        "cause",
-        "do",
-        "then",
-        "source",
-        "how_known",
+        *("id", "kind", "sign", "words", "food", "if_named", "within_h"),
+        *("cause", "do", "then", "source", "how_known"),
     ]
-    found: list[Trouble] = []
-    for row in read_rows(path, columns):
-        if any(row.text("id") == earlier.id for earlier in found):
+    found: dict[str, Trouble] = {}
+    named: dict[str, tuple[str, ...]] = {}
+    rows = read_rows(path, columns)
+    for row in rows:
+        if row.text("id") in named:
             raise row.wrong("id", "stands there twice")
-        if not row.words("words"):
+        named[row.text("id")] = row.words("words")
+    for row in rows:
+        words = row.words("words")
+        for part in words:
+            if part.startswith(_SAME_AS) and part.removeprefix(_SAME_AS) not in named:
+                raise row.wrong("words", f"names a row that is not there: {part!r}")
+        if not words:
             raise row.wrong("words", "is empty; say how people would ask")
-        found.append(
-            Trouble(
-                id=row.text("id"),
-                sign=row.text("sign"),
-                words=row.words("words"),
-                food=row.one_of("food", FOODS),
-                within_h=row.number_or_none("within_h", 1, 72),
-                cause=row.text("cause"),
-                do=row.one_of("do", DEEDS),
-                then=row.text("then"),
-                source=row.source,
-            )
+        if row.note("if_named") not in ("", "yes"):
+            raise row.wrong("if_named", "is neither yes nor empty")
+        found[row.text("id")] = Trouble(
+            id=row.text("id"),
+            kind=row.one_of("kind", KINDS),
+            sign=row.text("sign"),
+            words=words,
+            food=row.one_of("food", FOODS),
+            if_named=row.note("if_named") == "yes",
+            within_h=row.number_or_none("within_h", 1, 72),
+            cause=row.text("cause"),
+            do=row.one_of("do", DEEDS),
+            then=row.text("then"),
+            source=row.source,
         )
-    return tuple(found)
+    return tuple(
+        replace(one, words=tuple(_spelt_out(one.words, named)))
+        for one in found.values()
+    )
+
+
+def _spelt_out(
+    words: tuple[str, ...], named: dict[str, tuple[str, ...]]
+) -> Iterable[str]:
+    for part in words:
+        if part.startswith(_SAME_AS):
+            other = part.removeprefix(_SAME_AS)
+            rest = {name: of for name, of in named.items() if name != other}
+            yield from (w for w in _spelt_out(named.get(other, ()), rest))
+        else:
+            yield part
 
 
 @cache
@@ -104,16 +162,33 @@ def troubles() -> tuple[Trouble, ...]:
     return read_troubles(table("trouble"))
 
 
+def read_words(path: Traversable) -> tuple[tuple[str, str], ...]:
+    """Return the phrases of a table, each after what it names."""
+    rows = read_rows(path, ["means", "words", "source", "how_known"])
+    means = (*FOODS, _DOUBTFUL, NOTHING)
+    return tuple(
+        (row.one_of("means", means), phrase)
+        for row in rows
+        for phrase in row.words("words")
+    )
+
+
+@cache
+def _names() -> tuple[tuple[str, str], ...]:
+    return read_words(table("trouble_words"))
+
+
 def troubles_for(
     sign: str, *, hours: float | None = None, food: str | None = None
 ) -> tuple[Trouble, ...] | Refusal:
     """
-    Return what a sign may mean, the best match first and the strict answer before.
+    Return what a sign may mean, whoever is ill and the strict answer before the rest.
 
     Parameters
     ----------
     sign : str
-        As people say it: "the lid clicks", "soft jelly".
+        As people say it: "the lid clicks", "soft jelly". A food that it names counts as
+        chosen, where none is.
     hours : float, optional
         Hours since it was filled or processed. Without them, rows that hold only for
         some hours and those for later are both given, each saying so. [h]
@@ -130,40 +205,110 @@ def troubles_for(
     --------
     >>> [t.id for t in troubles_for("the lid clicks", hours=30)]
     ['unsealed-late']
+    >>> [t.id for t in troubles_for("my apple jelly is cloudy, the lid is not loose")]
+    ['cloudy']
     """
-    said = tokens(sign)
-    likeness = _likeness if _is_known(said) else _word_of_it
     if hours is not None and not 0 <= hours < 1e5:
         return Refusal(
             f"{hours:g} hours is no time since something happened",
             instead="give the hours since it was filled, from 0",
             source="the clock",
         )
-    scored = [
-        (score, trouble)
-        for trouble in troubles()
-        if (score := likeness(said, trouble)) > 0
-        and _of_food(trouble, food)
-        and (hours is None or trouble.within_h is None or hours <= trouble.within_h)
-    ]
-    if not scored:
+    said = words_of(sign)
+    named = outermost(_all_places(_names(), said))
+    foods = {food} if food else {means for means, _ in named} - {NOTHING}
+    if food and any(means == "low_acid" for means, _ in named):
+        foods.add("low_acid")  # the stricter of what was chosen and what was said
+    rows = tuple(t for t in troubles() if _of_food(t, foods))
+    found = _found(said, rows, named)
+    if hours is not None:
+        found = _holding(found, hours)
+    kept = _none_mild_beside_a_fault([trouble for trouble, _ in found], foods)
+    if not any(places_of(words, said) for t in troubles() for words in t.words):
+        kept = _with_the_word(sign, rows, hours)
+    if not kept:
+        known = sorted({t.words[0] for t in troubles() if t.is_found_alone})
         return Refusal(
             f"the book has no trouble like {short(sign)!r}",
-            instead="say what you see, such as: "
-            + "; ".join(sorted({t.words[0] for t in troubles()})),
+            instead="if in doubt, taste none of it and discard it; or say what you "
+            "see, such as: " + "; ".join(known),
             source="the book's table of troubles",
         )
-    best = max(score for score, _ in scored)
-    spoiled = any(word.startswith(_SPOILED_SAID) for word in said)
-    kept = [t for score, t in scored if score == best or (spoiled and t.id in _SPOILED)]
-    if hours is not None:
-        kept = _overruled_by_hours(kept)
-    return tuple(
-        sorted(
-            kept,
-            key=lambda t: (-DEEDS.index(t.do), not spoiled or t.id not in _SPOILED),
-        )
-    )
+    return tuple(sorted(kept, key=lambda t: (-DEEDS.index(t.do), KINDS.index(t.kind))))
+
+
+def _found(
+    said: tuple[str, ...], rows: tuple[Trouble, ...], named: list[tuple[str, Said]]
+) -> list[tuple[Trouble, set[str]]]:
+    """Return the rows that answer to what was said, with the phrases that did it."""
+    phrases = [(row.id, phrase) for row in rows for phrase in row.words]
+    by_row: dict[str, set[str]] = {}
+    # A food's name takes away the fault within it: the black of black beans.
+    for of, place in outermost([*_all_places(phrases, said), *named]):
+        by_row.setdefault(of, set()).add(place.phrase)
+    return [(row, by_row[row.id]) for row in rows if row.id in by_row]
+
+
+def _with_the_word(
+    sign: str, rows: tuple[Trouble, ...], hours: float | None
+) -> list[Trouble]:
+    """Return all rows with a phrase of which less was said, but a part: "pressure"."""
+    if all(len(word) < _LEAST_LETTERS for word in tokens(sign)):
+        return []
+    part = words_of(sign)
+    found = [
+        (row, {sign}) for row in rows if any(was_said_of(w, part) for w in row.words)
+    ]
+    return [row for row, _ in (found if hours is None else _holding(found, hours))]
+
+
+def _all_places(
+    phrases: Iterable[tuple[str, str]], said: tuple[str, ...]
+) -> list[tuple[str, Said]]:
+    return [(of, at) for of, phrase in phrases for at in places_of(phrase, said)]
+
+
+def _holding(
+    found: list[tuple[Trouble, set[str]]], hours: float
+) -> list[tuple[Trouble, set[str]]]:
+    """
+    Return the rows that hold at so many hours.
+
+    Within its hours a row answers before one on the same words and food that always
+    holds: not jam, of which something is left to do, for the fig in it.
+    """
+    held = [
+        (row, by) for row, by in found if row.within_h is None or hours <= row.within_h
+    ]
+    timed = {
+        (row.food, phrase)
+        for row, by in held
+        if row.within_h is not None
+        for phrase in by
+    }
+    return [
+        (row, by)
+        for row, by in held
+        if row.within_h is not None or {(row.food, phrase) for phrase in by} - timed
+    ]
+
+
+def _none_mild_beside_a_fault(found: list[Trouble], foods: set[str]) -> list[Trouble]:
+    """
+    Return the rows without those that would be read as leave to keep a faulty jar.
+
+    Where nobody named a food, rows of two foods stand beside each other all the same:
+    cloudy beans are no cloudy jelly.
+    """
+    faults = {trouble.food for trouble in found if trouble.kind in _FAULTS}
+    if not faults:
+        return [trouble for trouble in found if trouble.kind != "eaten"]
+    apart = not foods and "any" not in faults
+    return [
+        trouble
+        for trouble in found
+        if trouble.kind not in _MILD or (apart and trouble.food not in faults | {"any"})
+    ]
 
 
 def within_words(trouble: Trouble, hours: float | None = None) -> str:
@@ -184,51 +329,12 @@ def within_words(trouble: Trouble, hours: float | None = None) -> str:
     return f"{said}: {left:g} h {'is' if left == 1 else 'are'} left."
 
 
-def _overruled_by_hours(found: list[Trouble]) -> list[Trouble]:
-    """Within its hours a row answers before one on the same sign that always holds."""
-    timed = [t for t in found if t.within_h is not None]
-    return [
-        t
-        for t in found
-        if t.within_h is not None
-        or not any(set(t.words) & set(early.words) for early in timed)
-    ]
-
-
-def _is_known(said: list[str]) -> bool:
-    return any(_likeness(said, trouble) for trouble in troubles())
-
-
-def _likeness(said: list[str], trouble: Trouble) -> int:
-    """Count words of the longest phrase of the trouble that was said."""
-    return max(
-        (len(tokens(words)) for words in trouble.words if _was_said(said, words)),
-        default=0,
-    )
-
-
-def _was_said(said: list[str], phrase: str) -> bool:
-    """Whether it was said word by word; at a "…" anything may stand between."""
-    left = said
-    for piece in phrase.split("…"):
-        sought = tokens(piece)
-        starts = range(len(left) - len(sought) + 1)
-        at = next((n for n in starts if left[n : n + len(sought)] == sought), None)
-        if at is None:
-            return False
-        left = left[at + len(sought) :]
-    return True
-
-
-def _word_of_it(said: list[str], trouble: Trouble) -> int:
-    """Whether less was said than any phrase has, but a part of one: "pressure"."""
-    part = " ".join(said)
-    if all(len(word) < _LEAST_LETTERS for word in said):
-        return 0
-    return any(holds(tokens(words), part) for words in trouble.words)
-
-
-def _of_food(trouble: Trouble, food: str | None) -> bool:
-    if food is None or trouble.food in ("any", food):
+def _of_food(trouble: Trouble, foods: set[str]) -> bool:
+    if trouble.food == "any":
         return True
-    return trouble.food == "jelly" and food in _SPREADS
+    if not foods:
+        return not trouble.if_named
+    answers = _ANSWERS_FOR.get(trouble.food, {trouble.food})
+    if trouble.kind == "process":
+        answers = answers | _PROCESSED_AS.get(trouble.food, set())
+    return bool(answers & foods)

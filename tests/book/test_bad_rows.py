@@ -189,6 +189,7 @@ def test_an_empty_file_and_a_short_row_stop_the_loader(tmp_path, name):
         ("procedure_ingredients", 2, "unit", "pinch", "'pinch'; allowed: cup"),
         ("procedure_ingredients", 2, "role", "magic", "'magic'; allowed: fruit"),
         ("procedure_ingredients", 2, "mass_g", "0", "allowed: 1 to 20000"),
+        ("procedure_ingredients", 249, "mass_g", "1815", "so much weighs 1814.4"),
         ("procedure_ingredients", 2, "mass_known", "", "mass_known is empty"),
         ("procedure_ingredients", 3, "order", "7", "must be 2 here"),
         ("procedure_cautions", 2, "procedure", "butter-pear", "not both"),

@@ -97,6 +97,45 @@ def test_acid_goes_into_each_jar_of_tomatoes():
     assert run("process", "peaches", *ask).json["acid"] is None
 
 
+@pytest.mark.parametrize(
+    ("product", "pack", "acids"),
+    [
+        ("tomato sauce", "hot", ["bottled lemon juice", "citric acid"]),
+        ("crushed tomatoes", "hot", ["bottled lemon juice", "citric acid"]),
+        ("tomatoes packed in water", "raw", ["bottled lemon juice", "citric acid"]),
+        ("figs", "hot", ["bottled lemon juice", "citric acid"]),
+        ("Asian pears", "hot", ["bottled lemon juice"]),
+    ],
+)
+def test_a_half_pint_takes_the_whole_dose_of_a_pint(product, pack, acids):
+    def asked(jar):
+        return run(
+            *("process", product, "--jar", jar, "--pack", pack),
+            *("--elevation", "500ft", "--json"),
+        ).json
+
+    half, pint = asked("half-pint"), asked("pint")
+    assert [dose["acid"] for dose in half["acid"]] == acids
+    assert half["acid"] == pint["acid"]
+    said = [caution["text"] for caution in half["cautions"]]
+    assert any("whole dose of a pint" in text for text in said)
+    assert not any("whole dose of a pint" in c["text"] for c in pint["cautions"])
+
+
+def test_a_batch_refuses_half_pints_by_its_recipe_and_not_by_the_process():
+    batch = run("batch", "figs", "--have", "40 lb", "--pot", "20qt")
+    assert "the recipe of figs is printed for pint and quart jars, not" in batch.err
+
+
+def test_acid_of_the_recipe_is_no_dose_of_a_jar():
+    body = run(
+        *("process", "choice salsa", "--jar", "half-pint", "--elevation", "500ft"),
+        "--json",
+    ).json
+    assert body["acid"] == []
+    assert not any("whole dose of a pint" in c["text"] for c in body["cautions"])
+
+
 def test_the_folk_rule_is_shown_beside_and_not_used():
     ask = ("process", "applesauce", "--jar", "half-pint", "--elevation", "7000ft")
     said = run(*ask, "--folk-rule").out

@@ -10,8 +10,21 @@ from stillroom.book.names import (
     product_names,
 )
 from stillroom.book.never import is_of_meat
+from stillroom.book.processes import Process, process_for
+from stillroom.book.reader import read_rows, table
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal
+
+COLUMNS = [
+    *("name", "kind", "fruit", "process_table", "also_table", "jars", "aliases"),
+    *("source", "how_known"),
+]
+# Fruit that is put through a sieve by a table of its own, whatever the dish is called.
+OWN_SAUCE = {
+    row.text("fruit"): row.text("name")
+    for row in read_rows(table("product_names"), COLUMNS)
+    if row.text("kind") == "sauce" and row.note("fruit")
+}
 
 
 @pytest.mark.parametrize(
@@ -51,6 +64,30 @@ def test_names_as_people_say_them(said, name):
     product = product_named(said)
     assert isinstance(product, ProductName), product
     assert product.name == name
+
+
+@pytest.mark.parametrize("fruit", OWN_SAUCE)
+@pytest.mark.parametrize("word", ["puree", "purée", "pulp", "sauce"])
+def test_a_puree_goes_by_the_fruits_own_table_where_one_is_printed(fruit, word):
+    product = product_named(f"{fruit} {word}")
+    assert isinstance(product, ProductName), product
+    assert product.name == OWN_SAUCE[fruit]
+
+
+@pytest.mark.parametrize("word", ["puree", "pulp"])
+@pytest.mark.parametrize(
+    ("jar", "feet", "minutes"),
+    [
+        # Michigan State Univ. Extension leaflet 01600353, Applesauce; the table of any
+        # fruit puree (leaflet 01600839) has 15, 20, 20, 25 for quarts.
+        *(("quart", 500, 20), ("quart", 2000, 25), ("quart", 5000, 30)),
+        *(("quart", 7000, 35), ("pint", 500, 15), ("pint", 7000, 25)),
+    ],
+)
+def test_apple_puree_has_no_less_than_applesauce(word, jar, feet, minutes):
+    process = process_for(f"apple {word}", jar=jar, elevation_ft=feet)
+    assert isinstance(process, Process)
+    assert (process.product, process.minutes) == ("applesauce", minutes)
 
 
 @pytest.mark.parametrize(

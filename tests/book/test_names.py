@@ -234,6 +234,68 @@ def test_a_name_that_says_more_is_refused_and_says_what_to_ask(said):
     assert refusal.source
 
 
+# Michigan State Univ. Extension leaflet 01600502: "Processing times are the same for
+# unsweetened and sweetened fruit"; 01600353: applesauce "may be packed without sugar".
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("applesauce with no sugar", "applesauce"),
+        ("applesauce, no sugar", "applesauce"),
+        ("sugar-free applesauce", "applesauce"),
+        ("unsweetened applesauce", "applesauce"),
+        ("peaches no sugar", "peaches"),
+        ("pears no sugar added", "pears"),
+        ("peaches in light syrup", "peaches"),
+        ("peaches in heavy syrup", "peaches"),
+        ("sliced peaches in extra-light syrup", "peaches"),
+        ("peaches in water", "peaches"),
+        ("peaches packed in water", "peaches"),
+        ("peaches in apple juice", "peaches"),
+        ("peaches in white grape juice", "peaches"),
+        ("blueberries in syrup", "blueberries"),
+        ("unsweetened apple juice", "apple juice"),
+        ("plum puree without sugar", "plum puree"),
+        ("tomato sauce, no sugar", "tomato sauce"),
+        ("figs in light syrup", "figs"),
+        ("tomatoes in water", "tomatoes packed in water"),
+    ],
+)
+def test_plain_fruit_is_the_same_food_whatever_its_sugar(said, name):
+    product = product_named(said)
+    assert isinstance(product, ProductName), product
+    assert product.name == name
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        # sugar is part of the recipe, and so of its process
+        *(("no sugar plum jelly", "less sugar"), ("sugar-free plum jam", "less sugar")),
+        *(
+            ("unsweetened plum jelly", "less sugar"),
+            ("ketchup, no sugar", "less sugar"),
+        ),
+        ("unsweetened apple butter", "less sugar"),
+        ("apple pie filling without sugar", "less sugar"),
+        ("pickled beets, no sugar", "less sugar"),
+        ("preserves, no sugar", "less sugar"),
+        ("mixed fruit cocktail, no sugar", "less sugar"),
+        # mild honey for half of the sugar is printed, and no more
+        ("pears in honey", "half of the sugar of a syrup at most"),
+        # the liquid says which product it is, or makes another one
+        ("crushed tomatoes in water", "tomatoes are borderline"),
+        ("white peaches in light syrup", "white-fleshed"),
+        ("figs in water", "not reliably acid"),
+        ("strawberries in syrup", "fade and go soft"),
+        ("tomatoes, no sugar", "put up crushed, in water"),
+    ],
+)
+def test_sugar_of_a_recipe_is_never_left_out_of_its_name(said, why):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal), refusal
+    assert why in refusal.reason
+
+
 def test_a_name_of_several_products_offers_them():
     refusal = product_named("tomatoes")
     assert isinstance(refusal, Refusal)

@@ -23,7 +23,7 @@ _IN_VINEGAR = frozenset(
     | {"mustard", "ketchup", "kimchi"}
 )
 """Words of what keeps by vinegar or by its own acid; as `tokens` has them."""
-_OF_SUGAR = frozenset({"reduced sugar or honey", "freezer spread"})
+_OF_SUGAR = frozenset({"fruit in honey", "reduced sugar or honey", "freezer spread"})
 """Refusals of spreads that say nothing of acid."""
 _DISHES = frozenset(
     {"soup", "stew", "roast", "curry", "casserole", "goulash", "minestrone", "chowder"}

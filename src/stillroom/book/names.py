@@ -16,6 +16,10 @@ from importlib.resources.abc import Traversable
 from stillroom.book.never import is_of_meat, never_products, never_ways
 from stillroom.book.produce import NEEDS_ACID, fruits, fruits_by_words
 from stillroom.book.reader import read_rows, table
+from stillroom.book.sugar_words import (
+    is_the_same_food,
+    without_sugar_words,
+)
 from stillroom.book.words import holds, plain, short, tokens
 from stillroom.in_a_list import any_of
 from stillroom.refusal import Refusal, Source
@@ -212,8 +216,9 @@ def product_named(text: str) -> ProductName | Refusal:
     without, pectin = without_pectin_words(text)
     phrase = bare(without)
     exact = _special().get(phrase)  # a name in full comes before any word in it
-    found = exact or _which_one().get(phrase) or _refusal_for(tokens(without))
-    found = found or _of_a_fruit(phrase) or _unknown(text, phrase)
+    found = exact or _which_one().get(phrase) or _whatever_its_sugar(without)
+    found = found or _refusal_for(tokens(without)) or _of_a_fruit(phrase)
+    found = found or _unknown(text, phrase)
     return replace(found, pectin=pectin) if isinstance(found, ProductName) else found
 
 
@@ -265,6 +270,26 @@ def without_pectin_words(text: str) -> tuple[str, str]:
         if f" {plain(words)} " in padded:
             return padded.replace(f" {plain(words)} ", " ").strip(), pectin
     return padded.strip(), ""
+
+
+# Of these it is asked which one is meant, with sugar or without.
+_ASKED_ALL_THE_SAME = frozenset({"tomato", "strawberry", "juice", "fruit"})
+
+
+def _whatever_its_sugar(text: str) -> ProductName | Refusal | None:
+    """Read "peaches in light syrup" and "applesauce, no sugar" as the plain food."""
+    rest, what = without_sugar_words(text)
+    phrase = bare(rest)
+    if not what or not phrase:
+        return None
+    if phrase in _which_one() and phrase.split()[-1] in _ASKED_ALL_THE_SAME:
+        return _which_one()[phrase]
+    of_fruit = _of_a_fruit(phrase) if phrase.endswith(" puree") else None
+    found = _special().get(phrase) or of_fruit
+    if not isinstance(found, ProductName):
+        return None
+    same = is_the_same_food(what, kind=found.kind, name=found.name, fruit=found.fruit)
+    return found if same else None
 
 
 def _refusal_for(words: list[str]) -> Refusal | None:

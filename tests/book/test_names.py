@@ -296,6 +296,50 @@ def test_sugar_of_a_recipe_is_never_left_out_of_its_name(said, why):
     assert why in refusal.reason
 
 
+REASONS = [
+    # dairy fat: Clemson Univ. Extension and NCHFP recommend no process
+    *((said, "butter and ghee are dairy fat", "refrigerator or freezer") for said in (
+        "butter", "canned butter", "canning butter", "salted butter", "ghee",
+        "clarified butter",
+    )),
+    *((said, "dairy and eggs in the jar", "freeze") for said in (
+        "caramel sauce", "dulce de leche", "hot fudge", "lemon curd", "chocolate sauce",
+    )),
+    # baked in the jar: Penn State Extension
+    *((said, "the toxin of botulism", "bake and freeze it") for said in (
+        "cake in a jar", "cakes in jars", "bread in a jar", "banana bread",
+        "pumpkin bread in a jar",
+    )),
+    # Michigan State Univ. Extension leaflet 01600850: pints, 75 min, under pressure
+    *((said, "chile con carne has a tested recipe", "ground or chopped") for said in (
+        "chile con carne", "chili con carne", "chili with beans", "chili with meat",
+        "beef chili",
+    )),
+    ("chili", "chili with meat is low-acid", "ground or chopped meat"),
+    *((said, "tomatoes with peppers in them", "chile salsa") for said in (
+        "tomatoes with green chiles", "tomatoes and green chilies",
+        "tomatoes with peppers",
+    )),
+    ("corn chowder", "thick with milk, flour or potato", "vegetable or meat soup"),
+    ("potato chowder", "thick with milk, flour or potato", "without milk"),
+    ("clam chowder", "fish and seafood", "freeze it"),
+    *((said, "keeps by the vinegar of its own", "piccalilli") for said in (
+        "zucchini relish", "pickled cauliflower", "pickled garlic", "pickled cabbage",
+    )),
+    ("garlic jelly", "garlic is a low-acid vegetable", "in a tested pickle"),
+    ("garlic in oil", "in oil a botulism risk", "refrigerate for a few days"),
+    ("cauliflower", "fresh vegetables are low-acid", "freeze it"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "why", "instead"), REASONS)
+def test_a_refusal_has_the_reason_of_that_very_food(said, why, instead):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal), refusal
+    assert why in refusal.reason
+    assert instead in refusal.instead
+
+
 def test_a_name_of_several_products_offers_them():
     refusal = product_named("tomatoes")
     assert isinstance(refusal, Refusal)

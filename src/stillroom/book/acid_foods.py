@@ -34,6 +34,7 @@ _DISHES = frozenset(
 """Words of dishes and vegetables that the book has no row of: our own list."""
 _OF_PROPORTIONS = frozenset(
     {"a low-acid vegetable without a table", "peppers in other proportions", "tomato"}
+    | {"a pickle or relish without a recipe", "tomatoes with peppers"}
 )
 """Refusals of vegetables that keep in vinegar all the same, in tested proportions."""
 _LOW_ACID_FOODS = frozenset(

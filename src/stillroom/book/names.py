@@ -317,6 +317,8 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
     """Read "plum jelly" as a jelly of an acid fruit; `None` where it is not one."""
     of, _, kind = phrase.rpartition(" ")
     fruit = fruits_by_words().get(of)
+    if kind == "butter" and not of:
+        return _refusal_for(["dairy", "butter"])
     if kind == "butter":
         butters = sorted({p.name for p in _special().values() if p.kind == kind})
         return Refusal(

@@ -296,6 +296,35 @@ def test_sugar_of_a_recipe_is_never_left_out_of_its_name(said, why):
     assert why in refusal.reason
 
 
+# Michigan State Univ. Extension leaflet 01600235, Beans or peas, shelled, dried: "All
+# varieties"; 01600886, Soups: "Vegetable, dried bean or pea, meat, poultry".
+@pytest.mark.parametrize(
+    ("said", "name", "quart_min"),
+    [
+        *((said, "dried beans or peas", 90) for said in (
+            "chickpeas", "chick peas", "garbanzo", "garbanzo beans",
+            "great northern beans", "white beans", "red beans", "cannellini beans",
+            "cranberry beans", "black-eyed peas", "blackeyed peas", "dried lima beans",
+        )),
+        *((said, "vegetable or meat soup", 75) for said in (
+            "bean soup", "pea soup", "turkey soup", "beef and vegetable soup",
+        )),
+        ("lima beans", "lima beans", 50),  # fresh ones, shelled
+    ],
+)  # fmt: skip
+def test_dried_beans_and_soups_by_their_common_names(said, name, quart_min):
+    process = process_for(
+        said, jar="quart", elevation_ft=500, canner="dial-gauge", pack="hot"
+    )
+    assert isinstance(process, Process), process
+    assert (process.product, process.minutes) == (name, quart_min)
+
+
+@pytest.mark.parametrize("said", ["split pea soup", "lentils", "lentil soup", "hummus"])
+def test_what_the_leaflet_does_not_name_is_not_read_into_it(said):
+    assert isinstance(product_named(said), Refusal)
+
+
 REASONS = [
     # dairy fat: Clemson Univ. Extension and NCHFP recommend no process
     *((said, "butter and ghee are dairy fat", "refrigerator or freezer") for said in (

@@ -258,6 +258,40 @@ def test_higher_up_is_never_shorter(product, one, other):
     assert below.minutes <= above.minutes
 
 
+@pytest.mark.parametrize(
+    ("product", "pack", "canner", "feet", "instead"),
+    [
+        # hot sauerkraut is printed up to 1,000 ft here, raw all the way
+        ("sauerkraut", "hot", "boiling-water", 2000, "pack it raw: 30 min in the same"),
+        ("sauerkraut", "hot", "boiling-water", 8000, "pack it raw: 40 min in the same"),
+        (
+            "tomato sauce",
+            "hot",
+            "dial-gauge",
+            9000,
+            "a boiling-water canner or a press",
+        ),
+        (
+            "green beans",
+            "raw",
+            "dial-gauge",
+            9000,
+            "a pressure canner (weighted gauge)",
+        ),
+    ],
+)
+def test_where_rows_end_it_is_led_to_what_reaches_and_never_back(
+    product, pack, canner, feet, instead
+):
+    answer = process_for(
+        product, jar="quart", elevation_ft=feet, pack=pack, canner=canner
+    )
+    assert isinstance(answer, Refusal)
+    assert instead in answer.instead
+    asked = {"boiling-water": "a boiling-water canner", "dial-gauge": "(dial"}[canner]
+    assert asked not in answer.instead
+
+
 def test_a_half_pint_takes_the_time_of_the_pint_and_says_so():
     process = process_for("applesauce", jar="half-pint", elevation_ft=0)
     assert isinstance(process, Process)

@@ -126,6 +126,17 @@ def test_every_no_is_in_words(words, code, match):
     assert said.out == ""
 
 
+def test_sauerkraut_may_be_canned_out_of_its_crock():
+    said = run(
+        "batch", "sauerkraut", "--have", "25 lb", "--pot", "20qt", "--jar", "quart",
+        "--elevation", "500ft",
+    )  # fmt: skip
+    told = " ".join(said.out.split())
+    assert "Kept: refrigerator; or in pint and quart jars for the shelf" in told
+    assert "the process published for it (hot or raw pack)." in told
+    assert "no canner" not in told
+
+
 def test_what_is_reckoned_by_the_jar_is_shared_out_over_the_pots():
     said = run(
         "batch", "apple juice", "--have", "30 lb", "--pot", "12qt", "--jar", "pint",

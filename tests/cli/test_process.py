@@ -98,6 +98,50 @@ def test_acid_goes_into_each_jar_of_tomatoes():
 
 
 @pytest.mark.parametrize(
+    ("canner", "why"),
+    [
+        ("oven", "dry heat warms jars unevenly"),
+        ("open kettle", "get no heat after filling"),
+        ("upside down", "get no heat after filling"),
+        ("paraffin", "mould grows under wax"),
+        ("dishwasher", "never reaches the heat of boiling water"),
+        ("microwave", "jars heat unevenly"),
+        ("steam canner", "since 2015 boiling-water times of 45 min or less"),
+        ("aspirin", "no powder takes the place of heat"),
+        ("pressure canner", "a dial gauge or a weighted one"),
+        ("campfire", "'campfire' is not a canner"),
+        ("", "'' is not a canner"),
+    ],
+)
+def test_what_is_no_canner_is_refused_with_its_reason(canner, why):
+    said = run(
+        *("process", "strawberry jam", "--jar", "pint", "--elevation", "500ft"),
+        *("--canner", canner),
+    )
+    assert said.code == 3
+    assert why in said.err
+    assert "process it in a boiling-water canner" in said.err
+
+
+@pytest.mark.parametrize(
+    ("canner", "product", "method"),
+    [
+        ("water bath", "applesauce", "boiling-water"),
+        ("Boiling water", "applesauce", "boiling-water"),
+        ("dial", "green beans", "dial-gauge"),
+        ("weighted", "green beans", "weighted-gauge"),
+        ("weighted gauge canner", "green beans", "weighted-gauge"),
+    ],
+)
+def test_canners_by_their_plain_words(canner, product, method):
+    body = run(
+        *("process", product, "--jar", "pint", "--elevation", "500ft", "--pack"),
+        *("hot", "--canner", canner, "--json"),
+    ).json
+    assert body["method"] == method
+
+
+@pytest.mark.parametrize(
     ("product", "pack", "acids"),
     [
         ("tomato sauce", "hot", ["bottled lemon juice", "citric acid"]),

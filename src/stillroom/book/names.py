@@ -249,8 +249,15 @@ def canner_named(text: str) -> str | Refusal:
     for unsafe in never_ways():
         if any(holds(tokens(text), phrase) for phrase in unsafe.phrases):
             return unsafe.refusal
+    if tokens(text) in (["pressure", "canner"], ["pressure"]):
+        return Refusal(
+            "a pressure canner has a dial gauge or a weighted one, with rows of "
+            "their own",
+            instead="use dial-gauge or weighted-gauge",
+            source="USDA Complete Guide to Home Canning (AIB 539)",
+        )
     return Refusal(
-        f"{text!r} is not a canner that a published process here names",
+        f"{short(text)!r} is not a canner that a published process here names",
         instead=f"use one of {', '.join(canners)}",
         source="USDA Complete Guide to Home Canning (AIB 539)",
     )

@@ -252,7 +252,7 @@ def test_rows_from_memory_are_kept_apart_and_cannot_be_loaded():
         read_processes(table("from_memory"))
     header, *rows = rows_of("from_memory")
     assert {row[header.index("how_known")] for row in rows} == {"memory"}
-    assert len(rows) == 38
+    assert len(rows) == 32
     # what was looked up since is no longer kept as from memory
     key = ("product", "pack", "method", "jar", "elevation_low_ft", "minutes")
     remembered = {tuple(row[header.index(k)] for k in key) for row in rows}

@@ -213,7 +213,7 @@ def test_the_whole_book_by_the_names_people_use(said, name):
     [
         "white peaches", "white nectarines", "ripe pineapple jam", "spiced pears",
         "brandied peaches", "Asian pear jam", "fig preserves", "pickled pears",
-        "sweet pepper relish", "fermented dill pickles", "tomatoes", "tomato puree",
+        "sweet pepper relish", "fermented pickles", "tomatoes", "tomato puree",
         "tomato paste", "tomato soup", "cream of tomato soup", "beans", "baked beans",
         "refried beans", "green bean casserole", "corn", "corn chowder", "chicken",
         "chicken noodle soup", "seafood soup", "fish stock", "soup", "stock", "salsa",

@@ -168,12 +168,15 @@ def _rows_for(
     of_method = [row for row in of_product if row.method == method]
     if not of_method:
         methods = _methods_of(name)
-        low = method == "boiling-water" and of_product[0].product_class in LOW_ACID
+        boiled = method == "boiling-water"
+        low = boiled and of_product[0].product_class in LOW_ACID
+        why = "in this book"
+        if boiled:
+            why = "published: it is a mixture with low-acid food, for pressure alone"
+        if low:
+            why = "published: it is low-acid, and spores live through boiling water"
         return Refusal(
-            f"no {method} process for {name.name} is published"
-            + (
-                ": it is low-acid, and spores live through boiling water" if low else ""
-            ),
+            f"no {method} process for {name.name} is {why}",
             instead=f"process it in {canners_in_words(methods)}"
             + (", or freeze it" if low else ""),
             source=of_product[0].source,

@@ -92,3 +92,29 @@ def test_a_printed_pressure_is_chosen_by_name():
     assert run(*ask, "--json").json["minutes"] == 20
     assert run(*ask, "--psi", "12", "--json").json["minutes"] == 15
     assert run(*ask, "--psi", "9").code == 3
+
+
+@pytest.mark.parametrize(
+    ("product", "words"),
+    [
+        # Univ. of Maine Cooperative Extension: 3 min
+        ("frozen green beans", "Until: blanched 3 min from the return of the boil."),
+        ("frozen whole onions", "Until: blanched until the centre is hot: about 3 min"),
+        ("frozen blackberries", "Until: packed and closed; it is not blanched."),
+        # Univ. of Missouri Extension GH1563
+        ("dried apples", "Until: soft and pliable, no moist spot in the middle when"),
+        ("dried apples", "when cut; 6 to 12 h are printed."),
+        (
+            "dried green beans",
+            "2 min in boiling water; dried in one layer. Until: very",
+        ),
+        ("dried green beans", "Until: very dry and brittle; 8 to 14 h are printed."),
+    ],
+)
+def test_what_is_frozen_or_dried_ends_by_its_own_sign(product, words):
+    assert words in " ".join(run("book", product).out.split())
+
+
+def test_a_batch_to_dry_ends_by_its_own_sign():
+    said = run("batch", "dried apples", "--have", "5 lb", "--pot", "8qt")
+    assert "Until: soft and pliable" in " ".join(said.out.split())

@@ -325,6 +325,76 @@ def test_what_the_leaflet_does_not_name_is_not_read_into_it(said):
     assert isinstance(product_named(said), Refusal)
 
 
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        *((said, "plums") for said in (
+            "damsons", "damson plums", "greengages", "green gages", "yellow plums",
+        )),
+        *(("damson jam", "plum jam"), ("greengage jelly", "plum jelly")),
+        *(("clingstone peaches", "peaches"), ("freestone peaches", "peaches")),
+        *((said, "green beans") for said in (
+            "French beans", "romano beans", "haricots verts", "Italian green beans",
+        )),
+        ("boneless chicken breast", "chicken or rabbit without bones"),
+        *(("hamburger", "ground or chopped meat"), ("pimentos", "peppers")),
+        *(("chicken bone broth", "meat stock"), ("sweet cider", "apple juice")),
+    ],
+)  # fmt: skip
+def test_common_names_of_the_very_same_food(said, name):
+    product = product_named(said)
+    assert isinstance(product, ProductName), product
+    assert product.name == name
+
+
+@pytest.mark.parametrize(
+    ("said", "why", "ask_for"),
+    [
+        ("bush beans", "snap beans and lima beans", "green beans or lima beans"),
+        ("pole beans", "snap beans and lima beans", "green beans or lima beans"),
+        ("chicken breasts", "with bones and one without", "without bones"),
+        ("deer meat", "pieces and one for ground", "ground or chopped meat"),
+        ("bone broth", "cooked from their bones", "meat stock"),
+        ("pork broth", "beef, chicken and turkey alone", "freeze it"),
+        ("passata", "as juice or, boiled down, as sauce", "tomato juice or tomato sau"),
+        ("cider", "hard cider has no process", "apple juice"),
+        ("prunes", "that were dried have no table", "plums"),
+        # decision 0067: a spread of several fruits has no process of its own
+        ("strawberry rhubarb jam", "knows no product", "strawberry jam or rhubarb jam"),
+    ],
+)
+def test_a_common_name_that_may_be_two_foods_is_asked_about(said, why, ask_for):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal), refusal
+    assert why in refusal.reason
+    assert ask_for in refusal.instead
+
+
+@pytest.mark.parametrize(
+    ("said", "never"),
+    [
+        *(("celery", "cherries"), ("corn on the cob", "bones"), ("pigs feet", "beets")),
+        *(("sweet and sour sauce", "sauerkraut"), ("yellow rutabagas", "bean")),
+        *(("white radishes", "potatoes"), ("black salsify", "bean")),
+    ],
+)
+def test_nothing_far_fetched_is_offered(said, never):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal)
+    assert never not in refusal.instead
+
+
+@pytest.mark.parametrize(
+    ("said", "offered"),
+    [
+        *(("asparagas", "asparagus"), ("rubarb", "stewed rhubarb")),
+        *(("sauercraut", "sauerkraut"), ("chery jam", "cherry jam")),
+    ],
+)
+def test_a_slip_of_the_pen_is_still_led_right(said, offered):
+    assert offered in product_named(said).instead
+
+
 REASONS = [
     # dairy fat: Clemson Univ. Extension and NCHFP recommend no process
     *((said, "butter and ghee are dairy fat", "refrigerator or freezer") for said in (

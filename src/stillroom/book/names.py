@@ -56,12 +56,18 @@ _SMALL_WORDS = frozenset(
 _KINDS = frozenset(
     {"jelly", "jam", "butter", "preserve", "conserve", "marmalade", "juice", "sauce"}
     | {"puree", "syrup", "fruit", "pickle", "pickled", "relish", "chutney", "salsa"}
-    | {"soup", "filling", "pie", "sweet", "whole", "sliced", "packed", "raw"}
-    | {"with", "without", "and", "or", "in"}
+    | {"soup", "filling", "pie", "whole", "sliced", "packed", "raw"}
 )
 
 
-ALIKE = 0.6
+_SAYS_NOTHING = frozenset(
+    {"with", "without", "and", "or", "in", "on", "the", "of", "for", "by", "no", "to"}
+    | {"sweet", "sour", "hot", "yellow", "green", "red", "white", "black", "blue"}
+    | {"dried", "dry", "fresh", "small", "large"}
+)
+"""Words that food of any kind has: yellow plums are not like yellow beans."""
+
+ALIKE = 0.75
 """Of 1: a name that shares no word is offered where its letters are so much alike."""
 
 
@@ -350,7 +356,7 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
 
 @lru_cache(maxsize=256)  # the same few things of a shelf are asked for again and again
 def _unknown(text: str, phrase: str) -> Refusal:
-    wanted = set(phrase.split())
+    wanted = set(phrase.split()) - _SAYS_NOTHING
 
     def nearness(known: str) -> tuple[int, float]:
         """Count shared words first, kinds for half, then likeness of spelling."""

@@ -2,6 +2,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from stillroom.book.acid_foods import is_known_low_acid, may_be_low_acid
 from stillroom.book.jars import jar_named, jar_volume_m3, jars, sterilise_jars_min
 from stillroom.book.names import (
     ProductName,
@@ -429,6 +430,14 @@ REASONS = [
     ("garlic in oil", "in oil a botulism risk", "refrigerate for a few days"),
     ("cauliflower", "fresh vegetables are low-acid", "freeze it"),
 ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "said", ["cake mix", "brownie mix", "cookies", "fudge", "pudding mix"]
+)
+def test_a_dry_mix_in_a_jar_is_not_taken_for_a_cake(said):
+    assert not is_known_low_acid(said)
+    assert not may_be_low_acid(said)
 
 
 @pytest.mark.parametrize(("said", "why", "instead"), REASONS)

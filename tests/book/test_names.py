@@ -281,6 +281,8 @@ def test_plain_fruit_is_the_same_food_whatever_its_sugar(said, name):
         ("pickled beets, no sugar", "less sugar"),
         ("preserves, no sugar", "less sugar"),
         ("mixed fruit cocktail, no sugar", "less sugar"),
+        ("rhubarb, no sugar", "less sugar"),
+        ("rhubarb in syrup", "no product called"),
         # mild honey for half of the sugar is printed, and no more
         ("pears in honey", "half of the sugar of a syrup at most"),
         # the liquid says which product it is, or makes another one

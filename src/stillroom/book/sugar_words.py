@@ -29,8 +29,8 @@ _LIQUIDS = (
     *("in own juice", "in juice"),
 )
 _PACKED = ("packed", "canned", "put up")
-# Printed in a syrup only, or mixed with one in a tested measure.
-_ONLY_IN_SYRUP = frozenset({"figs", "mixed fruit cocktail"})
+# Printed with a syrup or sugar of their own only.
+_AS_PRINTED = frozenset({"figs", "mixed fruit cocktail", "stewed rhubarb"})
 _WITHOUT_SUGAR = frozenset({"fruit", "juice", "puree", "tomato"})
 
 
@@ -69,7 +69,7 @@ def is_the_same_food(what: str, *, kind: str, name: str, fruit: str) -> bool:
     >>> is_the_same_food(IN_LIQUID, kind="tomato", name="tomato sauce", fruit="")
     False
     """
-    if name in _ONLY_IN_SYRUP:
+    if name in _AS_PRINTED:
         return False
     if what == IN_LIQUID:
         return kind == "fruit"

@@ -41,12 +41,12 @@ SUMS = {
     ),
     "freezing_headspace": (12, {"headspace": "10.25"}),
     "from_memory": (
-        38,
+        32,
         {
-            "minutes": "630",
+            "minutes": "525",
             "pressure_psi": "120",
-            "elevation_low_ft": "88026",
-            "elevation_high_ft": "104000",
+            "elevation_low_ft": "74022",
+            "elevation_high_ft": "90000",
         },
     ),
     "jelly_juice": (
@@ -77,14 +77,14 @@ SUMS = {
         },
     ),
     "processes": (
-        1288,
+        1298,
         {
-            "minutes": "40956",
-            "pressure_psi": "9145",
-            "elevation_low_ft": "2869868",
-            "elevation_high_ft": "4017000",
-            "headspace_in": "847.875",
-            "option": "1416",
+            "minutes": "41151",
+            "pressure_psi": "9195",
+            "elevation_low_ft": "2885874",
+            "elevation_high_ft": "4033000",
+            "headspace_in": "854.875",
+            "option": "1426",
         },
     ),
     "produce": (40, {"ph_low": "120.79", "ph_high": "136.99"}),

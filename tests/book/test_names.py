@@ -2,6 +2,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from stillroom.book.acid_foods import is_known_low_acid, may_be_low_acid
 from stillroom.book.jars import jar_named, jar_volume_m3, jars, sterilise_jars_min
 from stillroom.book.names import (
     ProductName,
@@ -10,8 +11,21 @@ from stillroom.book.names import (
     product_names,
 )
 from stillroom.book.never import is_of_meat
+from stillroom.book.processes import Process, process_for
+from stillroom.book.reader import read_rows, table
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal
+
+COLUMNS = [
+    *("name", "kind", "fruit", "process_table", "also_table", "jars", "aliases"),
+    *("source", "how_known"),
+]
+# Fruit that is put through a sieve by a table of its own, whatever the dish is called.
+OWN_SAUCE = {
+    row.text("fruit"): row.text("name")
+    for row in read_rows(table("product_names"), COLUMNS)
+    if row.text("kind") == "sauce" and row.note("fruit")
+}
 
 
 @pytest.mark.parametrize(
@@ -51,6 +65,30 @@ def test_names_as_people_say_them(said, name):
     product = product_named(said)
     assert isinstance(product, ProductName), product
     assert product.name == name
+
+
+@pytest.mark.parametrize("fruit", OWN_SAUCE)
+@pytest.mark.parametrize("word", ["puree", "purée", "pulp", "sauce"])
+def test_a_puree_goes_by_the_fruits_own_table_where_one_is_printed(fruit, word):
+    product = product_named(f"{fruit} {word}")
+    assert isinstance(product, ProductName), product
+    assert product.name == OWN_SAUCE[fruit]
+
+
+@pytest.mark.parametrize("word", ["puree", "pulp"])
+@pytest.mark.parametrize(
+    ("jar", "feet", "minutes"),
+    [
+        # Michigan State Univ. Extension leaflet 01600353, Applesauce; the table of any
+        # fruit puree (leaflet 01600839) has 15, 20, 20, 25 for quarts.
+        *(("quart", 500, 20), ("quart", 2000, 25), ("quart", 5000, 30)),
+        *(("quart", 7000, 35), ("pint", 500, 15), ("pint", 7000, 25)),
+    ],
+)
+def test_apple_puree_has_no_less_than_applesauce(word, jar, feet, minutes):
+    process = process_for(f"apple {word}", jar=jar, elevation_ft=feet)
+    assert isinstance(process, Process)
+    assert (process.product, process.minutes) == ("applesauce", minutes)
 
 
 @pytest.mark.parametrize(
@@ -176,7 +214,7 @@ def test_the_whole_book_by_the_names_people_use(said, name):
     [
         "white peaches", "white nectarines", "ripe pineapple jam", "spiced pears",
         "brandied peaches", "Asian pear jam", "fig preserves", "pickled pears",
-        "sweet pepper relish", "fermented dill pickles", "tomatoes", "tomato puree",
+        "sweet pepper relish", "fermented pickles", "tomatoes", "tomato puree",
         "tomato paste", "tomato soup", "cream of tomato soup", "beans", "baked beans",
         "refried beans", "green bean casserole", "corn", "corn chowder", "chicken",
         "chicken noodle soup", "seafood soup", "fish stock", "soup", "stock", "salsa",
@@ -195,6 +233,221 @@ def test_a_name_that_says_more_is_refused_and_says_what_to_ask(said):
     assert refusal.reason
     assert refusal.instead
     assert refusal.source
+
+
+# Michigan State Univ. Extension leaflet 01600502: "Processing times are the same for
+# unsweetened and sweetened fruit"; 01600353: applesauce "may be packed without sugar".
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("applesauce with no sugar", "applesauce"),
+        ("applesauce, no sugar", "applesauce"),
+        ("sugar-free applesauce", "applesauce"),
+        ("unsweetened applesauce", "applesauce"),
+        ("peaches no sugar", "peaches"),
+        ("pears no sugar added", "pears"),
+        ("peaches in light syrup", "peaches"),
+        ("peaches in heavy syrup", "peaches"),
+        ("sliced peaches in extra-light syrup", "peaches"),
+        ("peaches in water", "peaches"),
+        ("peaches packed in water", "peaches"),
+        ("peaches in apple juice", "peaches"),
+        ("peaches in white grape juice", "peaches"),
+        ("blueberries in syrup", "blueberries"),
+        ("unsweetened apple juice", "apple juice"),
+        ("plum puree without sugar", "plum puree"),
+        ("tomato sauce, no sugar", "tomato sauce"),
+        ("figs in light syrup", "figs"),
+        ("tomatoes in water", "tomatoes packed in water"),
+    ],
+)
+def test_plain_fruit_is_the_same_food_whatever_its_sugar(said, name):
+    product = product_named(said)
+    assert isinstance(product, ProductName), product
+    assert product.name == name
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        # sugar is part of the recipe, and so of its process
+        *(("no sugar plum jelly", "less sugar"), ("sugar-free plum jam", "less sugar")),
+        *(
+            ("unsweetened plum jelly", "less sugar"),
+            ("ketchup, no sugar", "less sugar"),
+        ),
+        ("unsweetened apple butter", "less sugar"),
+        ("apple pie filling without sugar", "less sugar"),
+        ("pickled beets, no sugar", "less sugar"),
+        ("preserves, no sugar", "less sugar"),
+        ("mixed fruit cocktail, no sugar", "less sugar"),
+        ("rhubarb, no sugar", "less sugar"),
+        ("rhubarb in syrup", "no product called"),
+        # mild honey for half of the sugar is printed, and no more
+        ("pears in honey", "half of the sugar of a syrup at most"),
+        # the liquid says which product it is, or makes another one
+        ("crushed tomatoes in water", "tomatoes are borderline"),
+        ("white peaches in light syrup", "white-fleshed"),
+        ("figs in water", "not reliably acid"),
+        ("strawberries in syrup", "fade and go soft"),
+        ("tomatoes, no sugar", "put up crushed, in water"),
+    ],
+)
+def test_sugar_of_a_recipe_is_never_left_out_of_its_name(said, why):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal), refusal
+    assert why in refusal.reason
+
+
+# Michigan State Univ. Extension leaflet 01600235, Beans or peas, shelled, dried: "All
+# varieties"; 01600886, Soups: "Vegetable, dried bean or pea, meat, poultry".
+@pytest.mark.parametrize(
+    ("said", "name", "quart_min"),
+    [
+        *((said, "dried beans or peas", 90) for said in (
+            "chickpeas", "chick peas", "garbanzo", "garbanzo beans",
+            "great northern beans", "white beans", "red beans", "cannellini beans",
+            "cranberry beans", "black-eyed peas", "blackeyed peas", "dried lima beans",
+        )),
+        *((said, "vegetable or meat soup", 75) for said in (
+            "bean soup", "pea soup", "turkey soup", "beef and vegetable soup",
+        )),
+        ("lima beans", "lima beans", 50),  # fresh ones, shelled
+    ],
+)  # fmt: skip
+def test_dried_beans_and_soups_by_their_common_names(said, name, quart_min):
+    process = process_for(
+        said, jar="quart", elevation_ft=500, canner="dial-gauge", pack="hot"
+    )
+    assert isinstance(process, Process), process
+    assert (process.product, process.minutes) == (name, quart_min)
+
+
+@pytest.mark.parametrize("said", ["split pea soup", "lentils", "lentil soup", "hummus"])
+def test_what_the_leaflet_does_not_name_is_not_read_into_it(said):
+    assert isinstance(product_named(said), Refusal)
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        *((said, "plums") for said in (
+            "damsons", "damson plums", "greengages", "green gages", "yellow plums",
+        )),
+        *(("damson jam", "plum jam"), ("greengage jelly", "plum jelly")),
+        *(("clingstone peaches", "peaches"), ("freestone peaches", "peaches")),
+        *((said, "green beans") for said in (
+            "French beans", "romano beans", "haricots verts", "Italian green beans",
+        )),
+        ("boneless chicken breast", "chicken or rabbit without bones"),
+        *(("hamburger", "ground or chopped meat"), ("pimentos", "peppers")),
+        *(("chicken bone broth", "meat stock"), ("sweet cider", "apple juice")),
+    ],
+)  # fmt: skip
+def test_common_names_of_the_very_same_food(said, name):
+    product = product_named(said)
+    assert isinstance(product, ProductName), product
+    assert product.name == name
+
+
+@pytest.mark.parametrize(
+    ("said", "why", "ask_for"),
+    [
+        ("bush beans", "snap beans and lima beans", "green beans or lima beans"),
+        ("pole beans", "snap beans and lima beans", "green beans or lima beans"),
+        ("chicken breasts", "with bones and one without", "without bones"),
+        ("deer meat", "pieces and one for ground", "ground or chopped meat"),
+        ("bone broth", "cooked from their bones", "meat stock"),
+        ("pork broth", "beef, chicken and turkey alone", "freeze it"),
+        ("passata", "as juice or, boiled down, as sauce", "tomato juice or tomato sau"),
+        ("cider", "hard cider has no process", "apple juice"),
+        ("prunes", "that were dried have no table", "plums"),
+        # decision 0067: a spread of several fruits has no process of its own
+        ("strawberry rhubarb jam", "knows no product", "strawberry jam or rhubarb jam"),
+    ],
+)
+def test_a_common_name_that_may_be_two_foods_is_asked_about(said, why, ask_for):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal), refusal
+    assert why in refusal.reason
+    assert ask_for in refusal.instead
+
+
+@pytest.mark.parametrize(
+    ("said", "never"),
+    [
+        *(("celery", "cherries"), ("corn on the cob", "bones"), ("pigs feet", "beets")),
+        *(("sweet and sour sauce", "sauerkraut"), ("yellow rutabagas", "bean")),
+        *(("white radishes", "potatoes"), ("black salsify", "bean")),
+    ],
+)
+def test_nothing_far_fetched_is_offered(said, never):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal)
+    assert never not in refusal.instead
+
+
+@pytest.mark.parametrize(
+    ("said", "offered"),
+    [
+        *(("asparagas", "asparagus"), ("rubarb", "stewed rhubarb")),
+        *(("sauercraut", "sauerkraut"), ("chery jam", "cherry jam")),
+    ],
+)
+def test_a_slip_of_the_pen_is_still_led_right(said, offered):
+    assert offered in product_named(said).instead
+
+
+REASONS = [
+    # dairy fat: Clemson Univ. Extension and NCHFP recommend no process
+    *((said, "butter and ghee are dairy fat", "refrigerator or freezer") for said in (
+        "butter", "canned butter", "canning butter", "salted butter", "ghee",
+        "clarified butter",
+    )),
+    *((said, "dairy and eggs in the jar", "freeze") for said in (
+        "caramel sauce", "dulce de leche", "hot fudge", "lemon curd", "chocolate sauce",
+    )),
+    # baked in the jar: Penn State Extension
+    *((said, "the toxin of botulism", "bake and freeze it") for said in (
+        "cake in a jar", "cakes in jars", "bread in a jar", "banana bread",
+        "pumpkin bread in a jar",
+    )),
+    # Michigan State Univ. Extension leaflet 01600850: pints, 75 min, under pressure
+    *((said, "chile con carne has a tested recipe", "ground or chopped") for said in (
+        "chile con carne", "chili con carne", "chili with beans", "chili with meat",
+        "beef chili",
+    )),
+    ("chili", "chili with meat is low-acid", "ground or chopped meat"),
+    *((said, "tomatoes with peppers in them", "chile salsa") for said in (
+        "tomatoes with green chiles", "tomatoes and green chilies",
+        "tomatoes with peppers",
+    )),
+    ("corn chowder", "thick with milk, flour or potato", "vegetable or meat soup"),
+    ("potato chowder", "thick with milk, flour or potato", "without milk"),
+    ("clam chowder", "fish and seafood", "freeze it"),
+    *((said, "keeps by the vinegar of its own", "piccalilli") for said in (
+        "zucchini relish", "pickled cauliflower", "pickled garlic", "pickled cabbage",
+    )),
+    ("garlic jelly", "garlic is a low-acid vegetable", "in a tested pickle"),
+    ("garlic in oil", "in oil a botulism risk", "refrigerate for a few days"),
+    ("cauliflower", "fresh vegetables are low-acid", "freeze it"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "said", ["cake mix", "brownie mix", "cookies", "fudge", "pudding mix"]
+)
+def test_a_dry_mix_in_a_jar_is_not_taken_for_a_cake(said):
+    assert not is_known_low_acid(said)
+    assert not may_be_low_acid(said)
+
+
+@pytest.mark.parametrize(("said", "why", "instead"), REASONS)
+def test_a_refusal_has_the_reason_of_that_very_food(said, why, instead):
+    refusal = product_named(said)
+    assert isinstance(refusal, Refusal), refusal
+    assert why in refusal.reason
+    assert instead in refusal.instead
 
 
 def test_a_name_of_several_products_offers_them():

@@ -153,6 +153,11 @@ def test_each_recipe_can_be_weighed(procedure):
             assert ingredient.mass_kg == pytest.approx(
                 0.2 * float(ingredient.quantity), abs=1e-4
             ) or ingredient.unit in ("tbsp",)
+        if ingredient.unit in ("lb", "oz"):  # 453.59237 g, exactly
+            pounds = ingredient.quantity / (16 if ingredient.unit == "oz" else 1)
+            assert ingredient.mass_kg == pytest.approx(
+                0.45359237 * float(pounds), rel=1e-12
+            )
         if ingredient.name == "regular powdered pectin":  # 1.75 oz of 28.35 g
             assert ingredient.mass_kg == pytest.approx(1.75 * 0.0283495, abs=5e-5)
         if ingredient.unit == "pouch":  # 3 oz

@@ -30,6 +30,36 @@ def test_the_contract():
     assert body["left"]["text"].startswith("1 cup, 4 cups short")
 
 
+@pytest.mark.parametrize(
+    ("product", "have", "jar"),
+    [
+        # each the printed batch of the Complete Guide's recipe, to the pound
+        ("pickled hot peppers", "4 lb", "pint"),
+        ("bread-and-butter pickles", "6 lb", "pint"),
+        ("dilled beans", "2 lb", "pint"),
+        ("fermented dill pickles", "4 lb", "pint"),
+        ("pickled mixed vegetables", "4 lb", "pint"),
+        ("reduced-sodium sliced dill pickles", "4 lb", "pint"),
+        ("chile salsa", "5 lb", "pint"),
+        ("pickled hot peppers", "64 oz", "pint"),
+    ],
+)
+def test_the_very_batch_that_is_printed_is_a_batch(product, have, jar):
+    said = run("batch", product, "--have", have, "--pot", "16qt", "--jar", jar)
+    assert said.code == 0, said.out
+    assert "1 batch, each in its own pot" in said.out
+
+
+def test_an_ounce_less_than_the_printed_batch_is_none():
+    said = run(
+        *("batch", "pickled hot peppers", "--have", "63 oz", "--pot", "16qt"),
+        *("--jar", "pint"),
+    )
+    assert said.code == 3
+    assert "less than one batch" in said.err
+    assert "1 oz (28 g) more" in said.err
+
+
 def test_her_own_multiple_doubles_the_pot_and_is_warned_of():
     one = run(
         "batch", "plum jelly", "--have", "11 cups", "--pot", "24qt", "--json"
@@ -94,6 +124,17 @@ def test_every_no_is_in_words(words, code, match):
     assert said.code == code
     assert match in said.err
     assert said.out == ""
+
+
+def test_sauerkraut_may_be_canned_out_of_its_crock():
+    said = run(
+        "batch", "sauerkraut", "--have", "25 lb", "--pot", "20qt", "--jar", "quart",
+        "--elevation", "500ft",
+    )  # fmt: skip
+    told = " ".join(said.out.split())
+    assert "Kept: refrigerator; or in pint and quart jars for the shelf" in told
+    assert "the process published for it (hot or raw pack)." in told
+    assert "no canner" not in told
 
 
 def test_what_is_reckoned_by_the_jar_is_shared_out_over_the_pots():

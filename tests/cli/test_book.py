@@ -14,7 +14,7 @@ KEYS = {
 def test_the_list_names_every_product_by_kind():
     said = run("book")
     assert said.code == 0
-    assert "1,288 published process rows and 106 tested recipes" in said.out
+    assert "1,298 published process rows and 106 tested recipes" in said.out
     for name in ("plum jelly (3)", "Asian pears", "green beans", "choice salsa"):
         assert name in " ".join(said.out.split())
     # 115 are held; nine of them are refused, so no keeper can cook by them:
@@ -22,7 +22,7 @@ def test_the_list_names_every_product_by_kind():
     # butter, elderberry jelly, green tomato relish.
     assert len([p for p in procedures() if p.refuse]) == 9
     body = run("book", "--json").json
-    assert (body["processes"], body["procedures"]) == (1288, 115 - 9)
+    assert (body["processes"], body["procedures"]) == (1298, 115 - 9)
     assert {"name": "plums", "kind": "fruit", "rows": 40, "recipes": 0} in body[
         "products"
     ]
@@ -63,10 +63,10 @@ def test_a_food_without_a_process_is_shown_with_the_reason():
 def test_sources_by_table_and_by_publication():
     said = run("book", "--sources")
     assert said.code == 0
-    assert "1288 looked up" in said.out
-    assert "38 from memory" in said.out
+    assert "1298 looked up" in said.out
+    assert "32 from memory" in said.out
     body = run("book", "--sources", "--json").json
-    assert body["tables"]["processes"] == {"looked_up": 1288}
+    assert body["tables"]["processes"] == {"looked_up": 1298}
     assert all(set(one) == {"source", "tables", "how_known"} for one in body["sources"])
 
 
@@ -92,3 +92,29 @@ def test_a_printed_pressure_is_chosen_by_name():
     assert run(*ask, "--json").json["minutes"] == 20
     assert run(*ask, "--psi", "12", "--json").json["minutes"] == 15
     assert run(*ask, "--psi", "9").code == 3
+
+
+@pytest.mark.parametrize(
+    ("product", "words"),
+    [
+        # Univ. of Maine Cooperative Extension: 3 min
+        ("frozen green beans", "Until: blanched 3 min from the return of the boil."),
+        ("frozen whole onions", "Until: blanched until the centre is hot: about 3 min"),
+        ("frozen blackberries", "Until: packed and closed; it is not blanched."),
+        # Univ. of Missouri Extension GH1563
+        ("dried apples", "Until: soft and pliable, no moist spot in the middle when"),
+        ("dried apples", "when cut; 6 to 12 h are printed."),
+        (
+            "dried green beans",
+            "2 min in boiling water; dried in one layer. Until: very",
+        ),
+        ("dried green beans", "Until: very dry and brittle; 8 to 14 h are printed."),
+    ],
+)
+def test_what_is_frozen_or_dried_ends_by_its_own_sign(product, words):
+    assert words in " ".join(run("book", product).out.split())
+
+
+def test_a_batch_to_dry_ends_by_its_own_sign():
+    said = run("batch", "dried apples", "--have", "5 lb", "--pot", "8qt")
+    assert "Until: soft and pliable" in " ".join(said.out.split())

@@ -97,6 +97,89 @@ def test_acid_goes_into_each_jar_of_tomatoes():
     assert run("process", "peaches", *ask).json["acid"] is None
 
 
+@pytest.mark.parametrize(
+    ("canner", "why"),
+    [
+        ("oven", "dry heat warms jars unevenly"),
+        ("open kettle", "get no heat after filling"),
+        ("upside down", "get no heat after filling"),
+        ("paraffin", "mould grows under wax"),
+        ("dishwasher", "never reaches the heat of boiling water"),
+        ("microwave", "jars heat unevenly"),
+        ("steam canner", "since 2015 boiling-water times of 45 min or less"),
+        ("aspirin", "no powder takes the place of heat"),
+        ("pressure canner", "a dial gauge or a weighted one"),
+        ("campfire", "'campfire' is not a canner"),
+        ("", "'' is not a canner"),
+    ],
+)
+def test_what_is_no_canner_is_refused_with_its_reason(canner, why):
+    said = run(
+        *("process", "strawberry jam", "--jar", "pint", "--elevation", "500ft"),
+        *("--canner", canner),
+    )
+    assert said.code == 3
+    assert why in said.err
+    assert "process it in a boiling-water canner" in said.err
+
+
+@pytest.mark.parametrize(
+    ("canner", "product", "method"),
+    [
+        ("water bath", "applesauce", "boiling-water"),
+        ("Boiling water", "applesauce", "boiling-water"),
+        ("dial", "green beans", "dial-gauge"),
+        ("weighted", "green beans", "weighted-gauge"),
+        ("weighted gauge canner", "green beans", "weighted-gauge"),
+    ],
+)
+def test_canners_by_their_plain_words(canner, product, method):
+    body = run(
+        *("process", product, "--jar", "pint", "--elevation", "500ft", "--pack"),
+        *("hot", "--canner", canner, "--json"),
+    ).json
+    assert body["method"] == method
+
+
+@pytest.mark.parametrize(
+    ("product", "pack", "acids"),
+    [
+        ("tomato sauce", "hot", ["bottled lemon juice", "citric acid"]),
+        ("crushed tomatoes", "hot", ["bottled lemon juice", "citric acid"]),
+        ("tomatoes packed in water", "raw", ["bottled lemon juice", "citric acid"]),
+        ("figs", "hot", ["bottled lemon juice", "citric acid"]),
+        ("Asian pears", "hot", ["bottled lemon juice"]),
+    ],
+)
+def test_a_half_pint_takes_the_whole_dose_of_a_pint(product, pack, acids):
+    def asked(jar):
+        return run(
+            *("process", product, "--jar", jar, "--pack", pack),
+            *("--elevation", "500ft", "--json"),
+        ).json
+
+    half, pint = asked("half-pint"), asked("pint")
+    assert [dose["acid"] for dose in half["acid"]] == acids
+    assert half["acid"] == pint["acid"]
+    said = [caution["text"] for caution in half["cautions"]]
+    assert any("whole dose of a pint" in text for text in said)
+    assert not any("whole dose of a pint" in c["text"] for c in pint["cautions"])
+
+
+def test_a_batch_refuses_half_pints_by_its_recipe_and_not_by_the_process():
+    batch = run("batch", "figs", "--have", "40 lb", "--pot", "20qt")
+    assert "the recipe of figs is printed for pint and quart jars, not" in batch.err
+
+
+def test_acid_of_the_recipe_is_no_dose_of_a_jar():
+    body = run(
+        *("process", "choice salsa", "--jar", "half-pint", "--elevation", "500ft"),
+        "--json",
+    ).json
+    assert body["acid"] == []
+    assert not any("whole dose of a pint" in c["text"] for c in body["cautions"])
+
+
 def test_the_folk_rule_is_shown_beside_and_not_used():
     ask = ("process", "applesauce", "--jar", "half-pint", "--elevation", "7000ft")
     said = run(*ask, "--folk-rule").out

@@ -91,9 +91,15 @@ def test_near_sea_level_both_packs_of_sauerkraut_are_published():
     assert "hot pack 15 min, raw pack 25 min" in last.text
 
 
-def test_a_process_from_memory_is_not_offered():
+def test_fermented_dills_are_kept_cold_or_canned_raw():
+    """USDA Guide 6, Dill pickles, Table 1: quarts 15 min up to 1,000 ft, then 20."""
     last = work_of(recipe_of(DILL), "quart", 4).later[-1]
     assert "4 to 6 months" in last.text
+    assert "can it in quart jars: raw pack 20 min here" in last.text
+
+
+def test_in_a_jar_without_a_published_row_it_is_not_canned():
+    last = work_of(recipe_of(DILL), "half-gallon", 2).later[-1]
     assert "not canned" in last.text
 
 

@@ -41,12 +41,18 @@ class AcidRule:
         """
         Return the doses of a jar, of which one is taken.
 
+        No dose of a half-pint is printed: it takes the pint's whole one, as it takes
+        the pint's time. That is more acid to the food, never less.
+
         Examples
         --------
         >>> [str(d.quantity) for d in acid_rules()["tomato"].in_jar("pint")]
         ['1', '1/4']
+        >>> [d.jar for d in acid_rules()["fig"].in_jar("half-pint")]
+        ['pint', 'pint']
         """
-        return tuple(dose for dose in self.doses if dose.jar == jar)
+        printed = "pint" if jar == "half-pint" else jar
+        return tuple(dose for dose in self.doses if dose.jar == printed)
 
 
 def read_acid_doses(path: Traversable) -> Mapping[str, tuple[AcidDose, ...]]:

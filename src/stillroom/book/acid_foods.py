@@ -23,7 +23,7 @@ _IN_VINEGAR = frozenset(
     | {"mustard", "ketchup", "kimchi"}
 )
 """Words of what keeps by vinegar or by its own acid; as `tokens` has them."""
-_OF_SUGAR = frozenset({"reduced sugar or honey", "freezer spread"})
+_OF_SUGAR = frozenset({"fruit in honey", "reduced sugar or honey", "freezer spread"})
 """Refusals of spreads that say nothing of acid."""
 _DISHES = frozenset(
     {"soup", "stew", "roast", "curry", "casserole", "goulash", "minestrone", "chowder"}
@@ -34,6 +34,7 @@ _DISHES = frozenset(
 """Words of dishes and vegetables that the book has no row of: our own list."""
 _OF_PROPORTIONS = frozenset(
     {"a low-acid vegetable without a table", "peppers in other proportions", "tomato"}
+    | {"a pickle or relish without a recipe", "tomatoes with peppers"}
 )
 """Refusals of vegetables that keep in vinegar all the same, in tested proportions."""
 _LOW_ACID_FOODS = frozenset(

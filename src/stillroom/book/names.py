@@ -16,6 +16,10 @@ from importlib.resources.abc import Traversable
 from stillroom.book.never import is_of_meat, never_products, never_ways
 from stillroom.book.produce import NEEDS_ACID, fruits, fruits_by_words
 from stillroom.book.reader import read_rows, table
+from stillroom.book.sugar_words import (
+    is_the_same_food,
+    without_sugar_words,
+)
 from stillroom.book.words import holds, plain, short, tokens
 from stillroom.in_a_list import any_of
 from stillroom.refusal import Refusal, Source
@@ -52,12 +56,18 @@ _SMALL_WORDS = frozenset(
 _KINDS = frozenset(
     {"jelly", "jam", "butter", "preserve", "conserve", "marmalade", "juice", "sauce"}
     | {"puree", "syrup", "fruit", "pickle", "pickled", "relish", "chutney", "salsa"}
-    | {"soup", "filling", "pie", "sweet", "whole", "sliced", "packed", "raw"}
-    | {"with", "without", "and", "or", "in"}
+    | {"soup", "filling", "pie", "whole", "sliced", "packed", "raw"}
 )
 
 
-ALIKE = 0.6
+_SAYS_NOTHING = frozenset(
+    {"with", "without", "and", "or", "in", "on", "the", "of", "for", "by", "no", "to"}
+    | {"sweet", "sour", "hot", "yellow", "green", "red", "white", "black", "blue"}
+    | {"dried", "dry", "fresh", "small", "large"}
+)
+"""Words that food of any kind has: yellow plums are not like yellow beans."""
+
+ALIKE = 0.75
 """Of 1: a name that shares no word is offered where its letters are so much alike."""
 
 
@@ -212,8 +222,9 @@ def product_named(text: str) -> ProductName | Refusal:
     without, pectin = without_pectin_words(text)
     phrase = bare(without)
     exact = _special().get(phrase)  # a name in full comes before any word in it
-    found = exact or _which_one().get(phrase) or _refusal_for(tokens(without))
-    found = found or _of_a_fruit(phrase) or _unknown(text, phrase)
+    found = exact or _which_one().get(phrase) or _whatever_its_sugar(without)
+    found = found or _refusal_for(tokens(without)) or _of_a_fruit(phrase)
+    found = found or _unknown(text, phrase)
     return replace(found, pectin=pectin) if isinstance(found, ProductName) else found
 
 
@@ -244,8 +255,15 @@ def canner_named(text: str) -> str | Refusal:
     for unsafe in never_ways():
         if any(holds(tokens(text), phrase) for phrase in unsafe.phrases):
             return unsafe.refusal
+    if tokens(text) in (["pressure", "canner"], ["pressure"]):
+        return Refusal(
+            "a pressure canner has a dial gauge or a weighted one, with rows of "
+            "their own",
+            instead="use dial-gauge or weighted-gauge",
+            source="USDA Complete Guide to Home Canning (AIB 539)",
+        )
     return Refusal(
-        f"{text!r} is not a canner that a published process here names",
+        f"{short(text)!r} is not a canner that a published process here names",
         instead=f"use one of {', '.join(canners)}",
         source="USDA Complete Guide to Home Canning (AIB 539)",
     )
@@ -265,6 +283,26 @@ def without_pectin_words(text: str) -> tuple[str, str]:
         if f" {plain(words)} " in padded:
             return padded.replace(f" {plain(words)} ", " ").strip(), pectin
     return padded.strip(), ""
+
+
+# Of these it is asked which one is meant, with sugar or without.
+_ASKED_ALL_THE_SAME = frozenset({"tomato", "strawberry", "juice", "fruit"})
+
+
+def _whatever_its_sugar(text: str) -> ProductName | Refusal | None:
+    """Read "peaches in light syrup" and "applesauce, no sugar" as the plain food."""
+    rest, what = without_sugar_words(text)
+    phrase = bare(rest)
+    if not what or not phrase:
+        return None
+    if phrase in _which_one() and phrase.split()[-1] in _ASKED_ALL_THE_SAME:
+        return _which_one()[phrase]
+    of_fruit = _of_a_fruit(phrase) if phrase.endswith(" puree") else None
+    found = _special().get(phrase) or of_fruit
+    if not isinstance(found, ProductName):
+        return None
+    same = is_the_same_food(what, kind=found.kind, name=found.name, fruit=found.fruit)
+    return found if same else None
 
 
 def _refusal_for(words: list[str]) -> Refusal | None:
@@ -292,6 +330,8 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
     """Read "plum jelly" as a jelly of an acid fruit; `None` where it is not one."""
     of, _, kind = phrase.rpartition(" ")
     fruit = fruits_by_words().get(of)
+    if kind == "butter" and not of:
+        return _refusal_for(["dairy", "butter"])
     if kind == "butter":
         butters = sorted({p.name for p in _special().values() if p.kind == kind})
         return Refusal(
@@ -316,7 +356,7 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
 
 @lru_cache(maxsize=256)  # the same few things of a shelf are asked for again and again
 def _unknown(text: str, phrase: str) -> Refusal:
-    wanted = set(phrase.split())
+    wanted = set(phrase.split()) - _SAYS_NOTHING
 
     def nearness(known: str) -> tuple[int, float]:
         """Count shared words first, kinds for half, then likeness of spelling."""

@@ -176,8 +176,8 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
     """
     if jar not in pack.jars:
         return Refusal(
-            f"{pack.product.name} is published for {all_of(pack.jars)} jars, not "
-            f"for {jar}",
+            f"the recipe of {pack.product.name} is printed for "
+            f"{all_of(pack.jars)} jars, not for {jar}",
             instead=f"fill {pack.jars[0]} jars",
             source=pack.source,
         )

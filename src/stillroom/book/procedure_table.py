@@ -15,6 +15,7 @@ from importlib.resources.abc import Traversable
 
 from stillroom.book.produce import fruits
 from stillroom.book.reader import Row, read_rows
+from stillroom.measures import POUND_KG
 from stillroom.refusal import Caution
 
 WITH_PECTIN = "with_pectin"
@@ -165,7 +166,7 @@ def read_ingredients(path: Traversable) -> Mapping[str, tuple[Ingredient, ...]]:
             name=row.text("ingredient"),
             quantity=row.fraction("quantity", 0, 40),
             unit=row.one_of("unit", UNITS),
-            mass_kg=None if grams is None else grams / 1000,
+            mass_kg=_mass_kg(row, grams),
             mass_known=basis,
             prep=row.note("prep"),
             role=row.one_of("role", ROLES),
@@ -176,6 +177,28 @@ def read_ingredients(path: Traversable) -> Mapping[str, tuple[Ingredient, ...]]:
         )
         found[row.text("procedure")] = (*so_far, ingredient)
     return found
+
+
+_WEIGHED_KG = {"lb": POUND_KG, "oz": POUND_KG / 16}
+_ROUNDED_G = 0.1
+
+
+def _mass_kg(row: Row, grams: float | None) -> float | None:
+    """
+    Return what an ingredient weighs. [kg].
+
+    What is printed in pounds weighs just that: by the rounded grams beside it the very
+    4 lb of a recipe would be a hair less than 4 lb of it.
+    """
+    if grams is None:
+        return None
+    if row.text("unit") not in _WEIGHED_KG:
+        return grams / 1000
+    unit_kg = _WEIGHED_KG[row.text("unit")]
+    mass_kg = float(row.fraction("quantity", 0, 40) * unit_kg)
+    if abs(mass_kg * 1000 - grams) > _ROUNDED_G:
+        raise row.wrong("mass_g", f"is {grams:g}; so much weighs {mass_kg * 1000:.1f}")
+    return mass_kg
 
 
 def read_procedure_cautions(path: Traversable) -> tuple[_CautionRow, ...]:

@@ -68,6 +68,8 @@ def cautions_for(
         said.append(rules["butter-by-leaflet"].caution)
     if row.acid is not None:
         said.append(row.acid.caution)
+        if jar == "half-pint" and row.acid.doses:
+            said.append(rules["half-pint-acid"].caution)
     said += product_cautions().get(row.published_as, ())
     if others:
         said.append(_other_pressures(row, others))

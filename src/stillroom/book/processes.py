@@ -164,17 +164,19 @@ def _rows_for(
     name: ProductName, method: str, pack: str | None
 ) -> tuple[Process, ...] | Refusal:
     """Return all rows of a product in one canner and pack."""
-    tables = {name.process_table, name.also_table} - {""}
-    of_product = [row for row in processes() if row.published_as in tables]
+    of_product = _rows_of(name)
     of_method = [row for row in of_product if row.method == method]
     if not of_method:
         methods = _methods_of(name)
-        low = method == "boiling-water" and of_product[0].product_class in LOW_ACID
+        boiled = method == "boiling-water"
+        low = boiled and of_product[0].product_class in LOW_ACID
+        why = "in this book"
+        if boiled:
+            why = "published: it is a mixture with low-acid food, for pressure alone"
+        if low:
+            why = "published: it is low-acid, and spores live through boiling water"
         return Refusal(
-            f"no {method} process for {name.name} is published"
-            + (
-                ": it is low-acid, and spores live through boiling water" if low else ""
-            ),
+            f"no {method} process for {name.name} is {why}",
             instead=f"process it in {canners_in_words(methods)}"
             + (", or freeze it" if low else ""),
             source=of_product[0].source,
@@ -197,10 +199,15 @@ def _rows_for(
     return tuple(row for row in of_method if row.pack == chosen)
 
 
+def _rows_of(name: ProductName) -> list[Process]:
+    """Return all rows that hold for a product."""
+    tables = {name.process_table, name.also_table} - {""}
+    return [row for row in processes() if row.published_as in tables]
+
+
 def _methods_of(name: ProductName) -> list[str]:
     """Return the canners that a product is published for."""
-    tables = {name.process_table, name.also_table} - {""}
-    found = {row.method for row in processes() if row.published_as in tables}
+    found = {row.method for row in _rows_of(name)}
     return [method for method in METHODS if method in found]
 
 
@@ -268,14 +275,35 @@ def _of_option(rows: tuple[Process, ...], option: int) -> tuple[Process, ...]:
     return tuple(row for row in rows if row.option == option)
 
 
-def _reaches(name: ProductName, method: str, elevation_ft: float) -> bool:
-    """Whether any row of a product in a canner holds at an elevation."""
-    tables = {name.process_table, name.also_table} - {""}
-    return elevation_ft <= HIGHEST_ELEVATION_FT and any(
-        row.elevation_high_ft is None or elevation_ft <= row.elevation_high_ft
-        for row in processes()
-        if row.published_as in tables and row.method == method
+def _pack_said(name: ProductName, row: Process) -> str:
+    """Name the pack of a row where there is another in the same canner."""
+    packs = {other.pack for other in _rows_of(name) if other.method == row.method}
+    return f"{row.pack}-pack " if len(packs) > 1 else ""
+
+
+def _instead_so_high(name: ProductName, last: Process, elevation_ft: float) -> str:
+    """Say what reaches where the rows of a pack end: the other pack, another canner."""
+
+    def holds_here(row: Process) -> bool:
+        end = row.elevation_high_ft
+        return row.elevation_low_ft - 1 < elevation_ft and (
+            elevation_ft <= (HIGHEST_ELEVATION_FT if end is None else end)
+        )
+
+    here = [r for r in _rows_of(name) if r.jar == last.jar and holds_here(r)]
+    packs = [
+        f"pack it {row.pack}: {row.minutes} min in the same canner"
+        for row in here
+        if row.method == last.method and row.pack != last.pack and row.option == 1
+    ]
+    others = {row.method for row in here} - {last.method}
+    canners = canners_in_words(m for m in METHODS if m in others)
+    ways = packs + (
+        [f"process it in {canners} with its own published row"] if canners else []
     )
+    if not ways:
+        return "freeze or refrigerate it, or ask the extension service there"
+    return "; or ".join((*ways, "freeze or refrigerate it"))
 
 
 def _row_of_band(
@@ -297,14 +325,11 @@ def _row_of_band(
             source=last.source,
         )
     end = last.elevation_high_ft or HIGHEST_ELEVATION_FT
-    reach = [m for m in _methods_of(name) if _reaches(name, m, elevation_ft)]
     return Refusal(
-        f"{elevation_ft:,g} ft lies above {end:,.0f} ft, where the {last.method} "
-        f"rows of {name.name} end in this book, and nothing is extrapolated",
-        instead=f"process it in {canners_in_words(reach)} with its own published row, "
-        "or freeze or refrigerate it"
-        if reach
-        else "freeze or refrigerate it, or ask the extension service there",
+        f"{elevation_ft:,g} ft lies above {end:,.0f} ft, where the "
+        f"{_pack_said(name, last)}{last.method} rows of {name.name} end in this book, "
+        "and nothing is extrapolated",
+        instead=_instead_so_high(name, last, elevation_ft),
         source="elevation table of boiling water as printed with the Complete Guide, "
         "which ends at 10,000 ft"
         if last.elevation_high_ft is None

@@ -22,7 +22,7 @@ from stillroom.book.freezing_packs import (
 from stillroom.book.procedure_table import Ingredient, Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for, renderings
 from stillroom.book.words import plain
-from stillroom.measures import CUP_M3, POUND_KG
+from stillroom.measures import CUP_M3, POUND_KG, minutes_said
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
 FREEZE = "freeze"
@@ -160,7 +160,7 @@ def freezing_procedure(pack: FreezingPack) -> Procedure | Refusal:
         printed_yield_high=1.0,
         yield_unit="pint",
         boil_min=pack.blanch_high_min if pack.blanched else None,
-        boil_sign=pack.blanch_sign or "not blanched",
+        boil_sign=_blanched_until(pack),
         headspace_in=headspace,
         jars=BOXES,
         process_product="",
@@ -173,6 +173,16 @@ def freezing_procedure(pack: FreezingPack) -> Procedure | Refusal:
         cautions=(_LID_OFF,),
         keeping="cold",
     )
+
+
+def _blanched_until(pack: FreezingPack) -> str:
+    """Say how long it is blanched and from when, or that it is not."""
+    if not pack.blanched:
+        return "packed and closed; it is not blanched"
+    if " min" in pack.blanch_sign:  # by its size, each with minutes of its own
+        return f"blanched {pack.blanch_sign}"
+    minutes = minutes_said(pack.blanch_high_min)
+    return f"blanched {minutes} {pack.blanch_sign}".strip()
 
 
 def _freezing_order(pack: FreezingPack) -> str:
@@ -227,15 +237,15 @@ def drying_procedure(drying: Drying) -> Procedure:
         printed_yield_low=None,
         printed_yield_high=None,
         yield_unit="",
-        boil_min=drying.blanch_min,
-        boil_sign=drying.treat or "not blanched",
+        boil_min=None,  # its blanching stands in the order, and ends nothing
+        boil_sign=f"{drying.dry_sign}; {_hours(drying)} are printed",
         headspace_in=0.25,
         jars=("half-pint", "pint", "quart"),
         process_product="",
         base_prep=drying.prep,
         order_of_adding="; ".join(
             part
-            for part in (drying.treat, "dried in one layer", drying.dry_sign)
+            for part in (drying.treat or "not blanched", "dried in one layer")
             if part
         ),
         largest_batch_cups=None,
@@ -245,6 +255,11 @@ def drying_procedure(drying: Drying) -> Procedure:
         cautions=(),
         keeping="cold",
     )
+
+
+def _hours(drying: Drying) -> str:
+    low, high = drying.hours_low, drying.hours_high
+    return f"{low:g} h" if low == high else f"{low:g} to {high:g} h"
 
 
 def rendering_procedure(fat: Rendering) -> Procedure:

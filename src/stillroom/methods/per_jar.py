@@ -338,8 +338,8 @@ def process_fits(pack: Pack, filling: Filling) -> Refusal | None:
     process = filling.process
     if filling.jar not in pack.jars:
         return Refusal(
-            f"{pack.product.name} is published for {all_of(pack.jars)} jars, not "
-            f"for {filling.jar}",
+            f"the recipe of {pack.product.name} is printed for "
+            f"{all_of(pack.jars)} jars, not for {filling.jar}",
             instead=f"fill {pack.jars[0]} jars",
             source=pack.source,
         )

@@ -37,6 +37,17 @@ def test_as_many_batches_as_the_want_asks_for():
     assert not made.unmet
 
 
+@pytest.mark.parametrize(("hot_oz", "batches"), [(64, 1), (63, 0)])
+def test_a_day_with_the_very_pounds_of_a_recipe_makes_it(hot_oz, batches):
+    """USDA Guide 6, Pickled hot peppers: 4 lb of hot ones and 3 lb of sweet ones."""
+    hot = Lot(name="hot", what="hot peppers", mass_kg=hot_oz * 0.45359237 / 16)
+    sweet = Lot(name="sweet", what="sweet peppers", mass_kg=3 * 0.45359237)
+    want = Want(product="pickled hot peppers", jars=9, jar="pint")
+    made, _ = made_of(day(want, shelf=(hot, sweet, *stores())))
+    assert len(made.batches) == batches
+    assert "sweet peppers" not in {purchase.name for purchase in made.shopping}
+
+
 def test_the_fruit_limits_the_batches_and_says_by_how_much():
     made, _ = made_of(day(Want(product="plum jelly", jars=40, jar=HALF)))
     assert len(made.batches) == 3

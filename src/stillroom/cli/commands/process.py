@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from stillroom.book.canner_rules import METHODS
 from stillroom.book.folk import folk_beside
 from stillroom.book.jars import clean_jars_words
 from stillroom.book.processes import Process, process_for
@@ -20,9 +21,10 @@ from stillroom.refusal import granted
 @click.option("--pack", type=click.Choice(["hot", "raw"]), help="How jars are packed.")
 @click.option(
     "--canner",
-    type=click.Choice(["boiling-water", "dial-gauge", "weighted-gauge"]),
+    metavar="|".join(METHODS),
     default="boiling-water",
     show_default=True,
+    help="Or as you call it: water bath, dial, weighted.",
 )
 @click.option(
     "--margin",

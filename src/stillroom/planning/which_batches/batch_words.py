@@ -10,7 +10,8 @@ from typing import TypeVar
 
 from stillroom import measures
 from stillroom.book.procedures import Procedure
-from stillroom.book.processes import Process
+from stillroom.book.processes import Process, processes
+from stillroom.in_a_list import all_of, any_of
 from stillroom.jar_count import counted
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.kitchen import Burner, Pot
@@ -258,8 +259,22 @@ def kept_words(asked: OneBatch) -> str:
     if process is not None:
         return f"Process: {process_words(process)} ({process.source})."
     if asked.fitted.method.KEPT is not Kept.SHELF:
-        return f"Kept: {asked.fitted.method.KEPT.value}; it goes through no canner."
+        return f"Kept: {asked.fitted.method.KEPT.value}; {_canned_after(asked)}."
     return ""
+
+
+def _canned_after(asked: OneBatch) -> str:
+    """Say that what comes out of its crock may be canned, where a table is of it."""
+    procedure = asked.fitted.recipe.procedure
+    packs = sorted(
+        {r.pack for r in processes() if r.published_as == procedure.process_product}
+    )
+    if not packs or procedure.keeping == "cold":
+        return "it goes through no canner"
+    return (
+        f"or in {all_of(procedure.jars)} jars for the shelf when it is ready, by the "
+        f"process published for it ({any_of(packs)} pack)"
+    )
 
 
 def process_words(process: Process) -> str:

@@ -198,8 +198,8 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         return procedure
     if procedure.jars and size.name not in procedure.jars:
         return Refusal(
-            f"{procedure.name} is published for {all_of(procedure.jars)} jars, "
-            f"not for {size.name}",
+            f"the recipe of {procedure.name} is printed for "
+            f"{all_of(procedure.jars)} jars, not for {size.name}",
             instead=f"fill {procedure.jars[0]} jars",
             source=procedure.source,
         )

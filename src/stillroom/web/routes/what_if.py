@@ -56,7 +56,6 @@ def what_if_page(request: Request) -> Response:
     for row in typed:
         if row["key"] in of:
             row["value"] = of[row["key"]].meant(row["value"])
-    words = {_change(row): in_words(day, _change(row)) for row in typed}
     asked = {n: change for n, row in enumerate(typed, 1) if (change := _change(row))}
     faults: dict[int, str] = {}
     found: tuple[Outcome, ...] = ()
@@ -67,6 +66,9 @@ def what_if_page(request: Request) -> Response:
             faults[n] = f'"{row["value"]}" of what? Say what changes'
         elif n in asked and (fault := _fault(text, asked[n])):
             faults[n] = fault
+    # only what the day file takes is said in words: what was typed may be anything
+    taken = [change for n, change in asked.items() if n not in faults]
+    words = {change: in_words(day, change) for change in taken}
     if asked and not faults:
         plan = shop.plan()  # as the day itself is planned: the book's way, or hers
         as_it_is = plan if isinstance(plan, DayPlan | Refusal) else None

@@ -119,6 +119,15 @@ def test_braces_and_brackets_are_a_fault_beside_their_day(pages, typed, said):
     assert not beside.asked
 
 
+def test_a_change_that_is_too_long_is_refused_and_loses_no_end(pages):
+    client, beside = pages
+    long = "; ".join(["kitchen.counter=120"] * 100)
+    answer = client.get("/what-if", params={"other-1": long})
+    assert answer.status_code == 400
+    assert "letters are too many; at most 2000" in plain(answer.text)
+    assert not beside.asked
+
+
 def test_a_name_of_many_brackets_is_a_name():
     day = read_day(new_day_text())
     name = "[" * 1300

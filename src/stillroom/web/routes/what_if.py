@@ -12,7 +12,7 @@ from starlette.routing import Route
 
 from stillroom.methods.learned import AS_PUBLISHED
 from stillroom.planning.day_file.change_keys import ChangeKey, change_keys, in_words
-from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.day_changes import LONGEST_CHANGE, changed_day_text
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.other_days.what_if import Outcome, plans_at_hand, what_if
@@ -37,7 +37,8 @@ from stillroom.web.shop import Shop
 
 ROWS = 3
 """Days that are compared at once, beside the day as it is."""
-LONGEST = 1_500
+LONGEST = LONGEST_CHANGE + 1
+"""So much is read, so that a change that is too long is refused and loses no end."""
 SECONDS = 3.0
 """For each day's search. [s]"""
 

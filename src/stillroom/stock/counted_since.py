@@ -26,9 +26,11 @@ def not_if_counted_since(
             if count.place != part.place or count.occurred_at <= at:
                 continue
             lot = stock.lots[part.lot]
+            # both hours by one clock: the record gives its own back in UTC
+            counted = count.occurred_at.astimezone(at.tzinfo)
             return Refusal(
                 f"{lot.what} {printed(part.lot)} was counted at {part.place} on "
-                f"{count.occurred_at:%Y-%m-%d %H:%M}, after this happened "
+                f"{counted:%Y-%m-%d %H:%M}, after this happened "
                 f"({at:%Y-%m-%d %H:%M}): what was gone by then is out of the "
                 "record already",
                 instead="leave it so; to write down who had it, take that count back "

@@ -478,6 +478,33 @@ def test_what_a_count_has_seen_gone_is_not_taken_off_again(farm, way):
     assert farm.stock.balance(code) == 32
 
 
+def test_what_left_between_a_count_and_its_answer_leaves_the_record(farm):
+    # twelve at nine, one eaten at five past; whether it is so is answered at ten past
+    code = farm.add("12 half-pints plum jelly, pantry")
+    nine, minute = farm.at, dt.timedelta(minutes=1)
+    said = Count(lot=code, quantity="12", at=nine + 10 * minute, counted_at=nine)
+    assert farm.do(said) is None
+    eaten = Take(lot=code, quantity="1", way=Way.EATEN, at=nine + 5 * minute, late=True)
+    assert farm.do(eaten) is None
+    assert farm.stock.balance(code) == 11
+    before = replace(eaten, at=nine - minute)
+    assert "was counted at pantry" in farm.do(before).reason
+
+
+def test_two_counts_that_wait_for_their_answers_take_off_once(farm):
+    code = farm.add("12 half-pints plum jelly, pantry")
+    nine, minute = farm.at, dt.timedelta(minutes=1)
+    for at, answered in ((0, 10), (5, 15)):
+        said = Count(
+            lot=code,
+            quantity="11",
+            at=nine + answered * minute,
+            counted_at=nine + at * minute,
+        )
+        assert farm.do(said) is None
+    assert farm.stock.balance(code) == 11
+
+
 def test_the_hours_of_a_count_and_of_what_was_before_it_are_of_one_clock():
     denver = dt.timezone(dt.timedelta(hours=-7))
     farm = Farm()

@@ -93,7 +93,7 @@ def test_each_choice_that_is_documented_can_be_made():
         for command, parameter in parameters_of(name):
             if not isinstance(parameter.type, click.Choice):
                 continue
-            said = rf"{parameter.opts[-1]} ([\w-]+(?:\|[\w-]+)+)"
+            said = rf"{parameter.opts[-1]}\s+([\w-]+(?:\|[\w-]+)+)"
             for choices in re.findall(said, section):
                 assert set(choices.split("|")) == set(parameter.type.choices)
                 documented.append((command, parameter.name))

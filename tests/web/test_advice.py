@@ -1,7 +1,5 @@
 """The question pages: trouble, soft jelly, half-way measures, the year, yields."""
 
-import datetime as dt
-
 import pytest
 from starlette.testclient import TestClient
 
@@ -38,26 +36,6 @@ def test_a_soft_jelly_waits_or_is_remade(client):
     assert "2 tbsp + 1 1/4 tsp 35 mL lemon juice" in text
     assert "1/4 cup + 2 1/4 tsp 59 g sugar" in text
     assert "new lids" in text
-
-
-def test_a_soft_jelly_goes_by_the_clock_of_the_pages(client):
-    class Clock:
-        at = dt.datetime(2026, 1, 1, 20, 0, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
-
-        def now(self) -> dt.datetime:
-            return self.at
-
-    client.app.state.clock = Clock()
-    fields = {"jars": "20", "filled": "2026-01-01 15:10", "jar": "half-pint"}
-    _, text = asked(client, "soft-jelly", **fields)
-    assert "as a trial" not in text  # it waits: five hours are no fortnight
-    later = fields | {"filled": "2026-01-01 20:10"}
-    status, text = asked(client, "soft-jelly", **later)
-    assert status == 422
-    assert "filled after now" in text
-    Clock.at += dt.timedelta(days=60)
-    _, text = asked(client, "soft-jelly", **fields)
-    assert "as a trial" in text
 
 
 def test_of_one_soft_jar_the_trial_is_the_whole(client):

@@ -17,9 +17,10 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat import constraints, objective
 from stillroom.planning.cpsat.loads import add_loads
-from stillroom.planning.cpsat.people import LABOUR_QUARTERS, Guards
+from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.how_good.lateness import score, weighted_lateness
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem

@@ -2,8 +2,11 @@
 
 import ast
 import dataclasses
+import importlib
 import inspect
+import pkgutil
 import typing
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -78,14 +81,65 @@ def test_the_look_for_paths_does_find_them():
     assert "stillroom.book.processes" in reached_from("planning")
 
 
+def signatures_of(package):
+    """Every function, method and class of a package, with the types that it names."""
+    for found in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
+        module = importlib.import_module(found.name)
+        own = [m for m in vars(module).values() if inspect.getmodule(m) is module]
+        classes = [each for each in own if inspect.isclass(each)]
+        members = [function_of(m) for c in classes for m in vars(c).values()]
+        functions = filter(inspect.isfunction, map(inspect.unwrap, own + members))
+        for each in (*classes, *functions):
+            hints = typing.get_type_hints(each, vars(module))
+            yield f"{found.name}.{each.__qualname__}", hints
+
+
+def function_of(member):
+    """The function behind a property or a class method."""
+    return getattr(member, "fget", None) or getattr(member, "__func__", member)
+
+
+def types_in(hint):
+    """A type and every type inside it: of a union, a tuple, a function's arguments."""
+    if isinstance(hint, list):
+        inside = hint
+    else:
+        yield hint
+        inside = typing.get_args(hint)
+    for part in inside:
+        yield from types_in(part)
+
+
+def takes_an_estimate(hints):
+    return any({Estimate, EstimatedCurve} & set(types_in(h)) for h in hints.values())
+
+
 def test_no_function_of_the_book_takes_an_estimate():
     for file in (SOURCE / "book").rglob("*.py"):
         text = file.read_text("utf-8")
         assert "Estimate" not in text, file
         assert "science.estimate" not in text, file
-    for name, function in inspect.getmembers(stillroom.book, inspect.isfunction):
-        hints = typing.get_type_hints(function)
-        assert not {Estimate, EstimatedCurve} & set(hints.values()), name
+    seen = dict(signatures_of(stillroom.book))
+    for name, hints in seen.items():
+        assert not takes_an_estimate(hints), name
+    assert len(seen) > 300
+    assert "stillroom.book.processes.process_for" in seen
+    assert "stillroom.book.process_table.Process.total_min" in seen
+
+
+@pytest.mark.parametrize(
+    "hint",
+    [
+        Estimate,
+        Estimate | None,
+        tuple[Estimate, ...],
+        Callable[[EstimatedCurve], float],
+        dict[str, tuple[int, Estimate | float]],
+    ],
+)
+def test_the_look_for_estimates_does_find_them(hint):
+    assert takes_an_estimate({"minutes": hint})
+    assert not takes_an_estimate({"minutes": float | None})
 
 
 def test_a_process_is_looked_up_by_what_is_put_up_and_where_alone():

@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import click
 import pytest
 
 from stillroom.cli.main import COMMANDS
@@ -55,17 +56,48 @@ def test_each_summary_is_the_commands_own(name):
     assert (module.command.help or "").splitlines()[0] == COMMANDS[name][1]
 
 
-@pytest.mark.parametrize("name", COMMANDS)
-def test_each_command_and_option_is_documented(name):
-    text = DOCS.read_text(encoding="utf-8")
-    assert f"## `stillroom {name}" in text
+FOR_EVERY_COMMAND = {"--json"}
+"""Said once of all commands, at the top of their page."""
+
+
+def section_of(name: str) -> str:
+    """What the docs say under the headings of a command."""
+    sections = re.split(r"^## ", DOCS.read_text(encoding="utf-8"), flags=re.M)[1:]
+    own = rf"`stillroom {name}(?![\w-])"
+    found = [s for s in sections if re.match(own, s)]
+    assert found, f"{name} is not in docs/cli.md"
+    return "\n".join(found)
+
+
+def parameters_of(name: str) -> list[tuple[str, click.Parameter]]:
+    """Each parameter of a command and of those under it, with whose it is."""
     module = importlib.import_module(f"stillroom.cli.commands.{COMMANDS[name][0]}")
     commands = [module.command, *getattr(module.command, "commands", {}).values()]
-    for command in commands:
-        for parameter in command.params:
-            for option in parameter.opts:
-                if option.startswith("--"):
-                    assert option in text, f"{option} of {name} is not in docs/cli.md"
+    return [(command.name, each) for command in commands for each in command.params]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_each_command_and_option_is_documented(name):
+    section = section_of(name)
+    for command, parameter in parameters_of(name):
+        for option in (*parameter.opts, *parameter.secondary_opts):
+            if option.startswith("--") and option not in FOR_EVERY_COMMAND:
+                said = re.search(rf"{option}(?![\w-])", section)
+                assert said, f"{option} of {command} is not in its section of cli.md"
+
+
+def test_each_choice_that_is_documented_can_be_made():
+    documented = []
+    for name in COMMANDS:
+        section = section_of(name)
+        for command, parameter in parameters_of(name):
+            if not isinstance(parameter.type, click.Choice):
+                continue
+            said = rf"{parameter.opts[-1]}\s+([\w-]+(?:\|[\w-]+)+)"
+            for choices in re.findall(said, section):
+                assert set(choices.split("|")) == set(parameter.type.choices)
+                documented.append((command, parameter.name))
+    assert {("sheet", "page"), ("trouble", "food")} <= set(documented)
 
 
 def keys_for_programs() -> set[str]:

@@ -130,6 +130,23 @@ def test_sheets_are_written_whole_or_not_at_all(db, tmp_path):
         assert "cannot be written" in no.err
 
 
+@pytest.mark.parametrize(
+    "words", [("first",), ("steps", "CODE"), ("recall", "CODE", "--why", "soft lids")]
+)
+def test_a_sheet_takes_the_place_of_nothing_but_a_sheet(db, tmp_path, words):
+    code = made(db, "--process", "10")
+    words = tuple(code if word == "CODE" else word for word in words)
+    before = Path(db).read_bytes()
+    no = stock(*words, "--out", str(db), db=db)
+    assert no.code == 2
+    assert "is there already, is no PDF, and was left as it is" in no.err
+    assert Path(db).read_bytes() == before  # and nothing is recalled
+    out = tmp_path / "sheet.pdf"
+    assert stock(*words, "--out", str(out), db=db).code == 0
+    assert stock(*words, "--out", str(out), db=db).code == 0  # the newer sheet
+    assert out.read_bytes().startswith(b"%PDF")
+
+
 def test_the_recall_says_where_all_of_it_went(db):
     code = made(db, "--process", "10")
     stock("out", code, "1", "--as", "broken", "--why", "a knock", db=db)

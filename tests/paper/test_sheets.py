@@ -222,7 +222,7 @@ def test_the_command_writes_the_sheet(tmp_path: Path):
     [
         (".", "is a folder: give the file in it"),
         ("nowhere/day.pdf", "there is no folder"),
-        ("day.toml", "is the day file itself"),
+        ("day.toml", "is there already, is no PDF, and was left as it is"),
     ],
 )
 def test_a_place_that_cannot_be_written_is_said_before_the_search(

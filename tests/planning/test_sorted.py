@@ -1,4 +1,4 @@
-"""Each folder of the planner, and the stock, says what is in it: every file."""
+"""Each folder that lists what is in it names every file, and no other."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ import pytest
 
 HOME = Path(__file__).parents[2] / "src" / "stillroom"
 PLANNER = sorted(page.parent for page in (HOME / "planning").rglob("__init__.py"))
-FOLDERS = [*PLANNER, HOME / "stock"]
+LISTED = ("stock", "running", "records", "learning", "paper", "smallholding")
+FOLDERS = [*PLANNER, *(HOME / name for name in LISTED)]
 
 
 def said_in(folder: Path) -> str:
@@ -21,6 +22,11 @@ def listed(folder: Path) -> set[str]:
     """Names that begin a line of a list, with their ending or their slash."""
     lines = [line for line in said_in(folder).splitlines() if line.startswith("    ")]
     return {line.split()[0] for line in lines if line[4] != " "}
+
+
+def test_every_folder_with_a_list_is_looked_at() -> None:
+    pages = {page.parent for page in HOME.rglob("__init__.py")}
+    assert {folder for folder in pages if listed(folder)} == set(FOLDERS)
 
 
 @pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)

@@ -231,7 +231,7 @@ class ShelfModel:
         since = sum(
             entry.change.get(key, 0)
             for entry in self.booked
-            if deed.said_at and entry.at > deed.said_at
+            if deed.said_at and entry.tells_of > deed.said_at
         )
         found = number - (there - since)
         if there + found < 0:
@@ -245,7 +245,7 @@ class ShelfModel:
         """Whether a count has seen already what is now said to have happened."""
         assert deed.said_at is not None
         return any(
-            entry.at > deed.said_at and entry.deed.place in (deed.place, deed.to)
+            entry.tells_of > deed.said_at and entry.deed.place in (deed.place, deed.to)
             for entry in self._entries("counted", deed.lot)
         )
 

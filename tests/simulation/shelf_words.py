@@ -127,3 +127,10 @@ class Booked:
     load: tuple[str, int] | None = None
     """Of a hold: day and number of the canner load."""
     undone: bool = False
+
+    @property
+    def tells_of(self) -> dt.datetime:
+        """Return the moment whose shelf it tells of: a count's is its own."""
+        if self.kind == "counted" and self.deed.said_at:
+            return min(self.deed.said_at, self.at)
+        return self.at

@@ -2,17 +2,19 @@
 
 import datetime as dt
 import json
+from dataclasses import replace
 
 import pytest
 
 from stillroom.records.ledger import Recorded
 from stillroom.refusal import Unreadable
 from stillroom.stock.codec import UPCASTS, from_entry, to_entry
-from stillroom.stock.events import KINDS, Made
+from stillroom.stock.commands import Count
+from stillroom.stock.events import KINDS, Made, tells_of
 from stillroom.stock.making import holds
 from tests.stock.kitchen import Farm
 
-NEW_KEYS = {"late"}
+NEW_KEYS = {"late", "counted_at"}
 NEW_BATCH_KEYS = {
     *("filled_at", "process_began", "times_lost", "broken", "run", "run_batch"),
     *("run_load", "number", "utc_offset_min", "unbooked"),
@@ -67,6 +69,28 @@ def test_every_event_of_version_1_comes_back_as_it_was():
         else:
             assert read == event
     assert kinds == {kind for kind, version in UPCASTS if version == 1}
+
+
+def test_a_count_of_version_2_is_of_the_hour_at_which_it_was_booked():
+    farm = Farm()
+    code = farm.add("12 half-pints plum jelly, pantry")
+    counted_at, farm.at = farm.at, farm.at + dt.timedelta(minutes=10)
+    farm.do(Count(lot=code, quantity="11", at=farm.at, counted_at=counted_at))
+    entry = to_entry(farm.stock.event(2))
+    body = json.loads(entry.body)
+    assert dt.datetime.fromisoformat(body.pop("counted_at")) == counted_at
+    old = Recorded(
+        kind="counted",
+        version=2,
+        body=json.dumps(body),
+        occurred_at=entry.occurred_at,
+        sequence=2,
+        recorded_at=entry.occurred_at,
+    )
+    read = from_entry(old)
+    assert read == replace(farm.stock.event(2), counted_at=None)
+    assert tells_of(read) == farm.at
+    assert tells_of(from_entry(replace(old, version=3, body=entry.body))) == counted_at
 
 
 def test_a_stock_of_old_entries_holds_what_it_held():

@@ -11,7 +11,7 @@ from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import Kind
 from stillroom.stock.sentence import propose
-from stillroom.stock.words import clean, read_day
+from stillroom.stock.words import clean, read_best_before, read_day
 
 TODAY = dt.date(2026, 11, 25)
 
@@ -256,6 +256,20 @@ def test_a_month_that_is_to_come_this_year_is_that_of_the_last():
     assert read_day("December", today=TODAY) == "2025-12"
     assert read_day("November", today=TODAY) == "2026-11"
     assert read_day("blue", today=TODAY) is None
+
+
+@pytest.mark.parametrize("said", ["2026-06-00", "0 June", "June 0", "00. June 2026"])
+def test_a_day_0_is_no_day_and_no_whole_month(said):
+    with pytest.raises(Unreadable, match="no day of the calendar"):
+        read_day(said, today=TODAY)
+
+
+def test_a_best_before_of_day_0_is_refused_and_of_a_month_alone_is_its_end():
+    for said in ("2027-03-00", "0 March 2027"):
+        with pytest.raises(Unreadable, match="no day of the calendar"):
+            read_best_before(said)
+    assert read_best_before("2027-03") == dt.date(2027, 3, 31)
+    assert read_best_before("March 2027") == dt.date(2027, 3, 31)
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ from stillroom.stock.cover import covers, family_guess, pantry_count
 from stillroom.stock.decide import decide
 from stillroom.stock.events import About, Way
 from stillroom.stock.first import QUALITY, use_first
+from stillroom.stock.fold import Stock
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.keeps import FROM_MEMORY
 from stillroom.stock.making import CHECK_MISSED, LOOK_FIRST
@@ -475,6 +476,53 @@ def test_what_a_count_has_seen_gone_is_not_taken_off_again(farm, way):
     later = farm.at + dt.timedelta(minutes=5)
     assert farm.do(Take(lot=code, quantity="1", way=way, at=later, late=True)) is None
     assert farm.stock.balance(code) == 32
+
+
+def test_what_left_between_a_count_and_its_answer_leaves_the_record(farm):
+    # twelve at nine, one eaten at five past; whether it is so is answered at ten past
+    code = farm.add("12 half-pints plum jelly, pantry")
+    nine, minute = farm.at, dt.timedelta(minutes=1)
+    said = Count(lot=code, quantity="12", at=nine + 10 * minute, counted_at=nine)
+    assert farm.do(said) is None
+    eaten = Take(lot=code, quantity="1", way=Way.EATEN, at=nine + 5 * minute, late=True)
+    assert farm.do(eaten) is None
+    assert farm.stock.balance(code) == 11
+    before = replace(eaten, at=nine - minute)
+    assert "was counted at pantry" in farm.do(before).reason
+
+
+def test_two_counts_that_wait_for_their_answers_take_off_once(farm):
+    code = farm.add("12 half-pints plum jelly, pantry")
+    nine, minute = farm.at, dt.timedelta(minutes=1)
+    for at, answered in ((0, 10), (5, 15)):
+        said = Count(
+            lot=code,
+            quantity="11",
+            at=nine + answered * minute,
+            counted_at=nine + at * minute,
+        )
+        assert farm.do(said) is None
+    assert farm.stock.balance(code) == 11
+
+
+def test_the_hours_of_a_count_and_of_what_was_before_it_are_of_one_clock():
+    denver = dt.timezone(dt.timedelta(hours=-7))
+    farm = Farm()
+    farm.at = dt.datetime(2026, 11, 28, 10, 0, tzinfo=denver)
+    code = farm.add("34 half-pints plum jelly from Cora, pantry")
+    eaten_at = farm.at
+    farm.later(10.5)
+    farm.count(code, "33")
+    stock = Stock()  # as it comes back from the record, whose hours are of UTC
+    for event in farm.stock.events:
+        at = event.occurred_at.astimezone(dt.UTC)
+        stock.apply(replace(event, occurred_at=at))
+    no = decide(
+        stock, Take(lot=code, quantity="1", way=Way.EATEN, at=eaten_at, late=True)
+    )
+    assert isinstance(no, Refusal)
+    assert "was counted at pantry on 2026-11-28 20:30, after this" in no.reason
+    assert "(2026-11-28 10:00)" in no.reason
 
 
 def test_what_was_carried_before_a_count_is_not_carried_again(farm):

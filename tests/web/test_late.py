@@ -95,6 +95,14 @@ def test_a_no_is_said_in_words_and_nothing_is_written(
     assert stock_of(records.ledger).sequence == 1
 
 
+def test_a_note_that_is_too_long_is_refused_and_loses_no_end(client, records, code):
+    words = f"{'tart ' * 96} do NOT sell these, the seal was bad"
+    no = late(client, deed="note", about="tasting", lot=code, why=words)
+    assert no.status_code == 400
+    assert "has more than 500 letters: shorten it" in no.json()["no"]
+    assert stock_of(records.ledger).sequence == 1
+
+
 def test_a_phone_a_little_ahead_is_taken_at_the_kitchens_time(client, records, code):
     late(client, hours=-0.1, lot=code, quantity="2")
     event = stock_of(records.ledger).event(2)

@@ -127,6 +127,21 @@ def test_what_cannot_be_read_stays_in_its_field(client, records, fields, said):
     assert stock_of(records.ledger).sequence == 0
 
 
+@pytest.mark.parametrize("asks", ["get", "post"])
+def test_a_sentence_that_is_too_long_is_refused_and_loses_no_end(client, records, asks):
+    long = f"31 half-pints plum jelly, pantry{', tart' * 70}"
+    if asks == "get":
+        no = client.get("/stock/own", params=JARS | {"sentence": long})
+    else:
+        (form,) = forms(client.get("/stock/own", params=JARS).text, "/stock/own/book")
+        given = dict(form) | {"sentence": long}
+        no = client.post("/stock/own/book", data=given)
+    assert no.status_code == 400
+    assert "400" in words(no.text)
+    assert long in no.text
+    assert stock_of(records.ledger).sequence == 0
+
+
 def test_the_height_of_her_kitchen_stands_in_the_field(client):
     page = client.get("/stock/own").text
     assert 'name="elevation" value="2150 ft"' in page

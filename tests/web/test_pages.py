@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from jinja2 import Environment
 from starlette.testclient import TestClient
 
 from stillroom.book.processes import process_for
@@ -14,6 +15,7 @@ from stillroom.planning.sentence import first_sentence
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.web.app import build_app
+from stillroom.web.pages import HERE, templates
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop
 from stillroom.web.wording import quarts
@@ -51,6 +53,18 @@ def plain(html: str) -> str:
     for entity, letter in (("&#39;", "'"), ("&amp;", "&"), ("&#34;", '"')):
         text = text.replace(entity, letter)
     return re.sub(r"[\s\u00a0]+", " ", text)
+
+
+def test_what_templates_may_call_is_called_by_one() -> None:
+    written = "".join(
+        file.read_text("utf-8") for file in (HERE / "templates").rglob("*.html")
+    )
+    ours = templates().filters.keys() - Environment().filters.keys()
+    assert len(ours) > 15
+    for name in ours:
+        assert re.search(rf"\| *{name}\b", written), name
+    for name in templates().globals.keys() - Environment().globals.keys():
+        assert re.search(rf"\b{name}\(", written), name
 
 
 def test_the_root_leads_to_the_day(client: TestClient) -> None:

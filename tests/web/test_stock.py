@@ -288,6 +288,19 @@ def test_a_jar_leaves_on_the_day_of_the_kitchen_and_not_of_greenwich(client, rec
     assert '<dt>24 November 2026</dt><dd><ul class="plain"><li>1 lb' in page
 
 
+def test_a_note_that_is_too_long_is_refused_and_stands_there_whole(client, records):
+    deed(client, deed="add", sentence=JUICE)
+    words = f"{'tart ' * 96}do NOT sell these, the seal was bad"
+    typed = {"deed": "note", "lot": "redcurrant juice", "about": "tasting"}
+    no = client.post(
+        "/stock/book", data={**typed, "why": words, "token": "0123456789abcdef" * 2}
+    )
+    assert no.status_code == 400
+    assert "has more than 500 letters: shorten it" in no.text
+    assert "the seal was bad" in no.text
+    assert stock_of(records.ledger).sequence == 1
+
+
 def test_a_note_that_cannot_be_kept_is_called_a_note(client, records):
     deed(client, deed="add", sentence=JUICE)
     (lot,) = stock_of(records.ledger).lots

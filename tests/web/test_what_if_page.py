@@ -8,7 +8,8 @@ from html import unescape
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.day_file.dayfile import new_day_text
+from stillroom.planning.day_file.change_keys import in_words
+from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.web.app import build_app
 from stillroom.web.routes import what_if as routes
 from stillroom.web.shop import Shop
@@ -98,6 +99,46 @@ def test_a_change_that_cannot_be_read_is_said_beside_it(pages):
     assert 'id="fault-1"' in answer.text
     assert "whenever" in plain(answer.text)
     assert beside.asked == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("people.Keeper.{x}=3", "{x}"),
+        ("day.{x}=3", "{x}"),
+        ("people.Keeper.a b{=1", "A b{ of Keeper"),
+        (f"day.goes={'[' * 1300}", "goes"),
+    ],
+)
+def test_braces_and_brackets_are_a_fault_beside_their_day(pages, typed, said):
+    client, beside = pages
+    answer = client.get("/what-if", params={"other-1": typed})
+    assert answer.status_code == 400
+    fault = plain(re.findall(r'id="fault-1">(.*?)</p>', answer.text, re.S)[0])
+    assert said in fault
+    assert not beside.asked
+
+
+def test_a_change_that_is_too_long_is_refused_and_loses_no_end(pages):
+    client, beside = pages
+    long = "; ".join(["kitchen.counter=120"] * 100)
+    answer = client.get("/what-if", params={"other-1": long})
+    assert answer.status_code == 400
+    assert "letters are too many; at most 2000" in plain(answer.text)
+    assert not beside.asked
+
+
+def test_a_name_of_many_brackets_is_a_name():
+    day = read_day(new_day_text())
+    name = "[" * 1300
+    assert in_words(day, f"day.name={name}") == f"the name of the day is {name}"
+
+
+def test_a_key_with_braces_is_said_as_it_was_typed():
+    day = read_day(new_day_text())
+    assert in_words(day, "day.{x}=3") == "the {x} of the day is 3"
+    assert in_words(day, "day.{x}=nothing") == "nothing is said of the {x} of the day"
+    assert in_words(day, "people.Keeper.{x}=3") == "the {x} of Keeper is 3"
 
 
 def test_a_value_of_nothing_that_changes_is_asked_about_and_stands_there(pages):

@@ -8,6 +8,8 @@ from pathlib import Path
 from stillroom.refusal import Fault, Unreadable
 from stillroom.toml_text import short_name
 
+_PDF = b"%PDF-"
+
 
 def write_new(target: Path, text: str) -> None:
     """
@@ -29,6 +31,59 @@ def write_new(target: Path, text: str) -> None:
         reason = getattr(error, "strerror", None) or error
         what = f"{short_name(target)} cannot be written ({reason})"
         raise Unreadable(f"{what}; name a place that can") from None
+
+
+def pdf_may_be_written(target: Path) -> None:
+    """
+    Pass where a PDF loses nothing: a new file, or in the place of an earlier PDF.
+
+    A name typed twice (``--out kept.db --db kept.db``) must not cost the record. Asked
+    before a search is waited for, and before anything is booked.
+
+    Raises
+    ------
+    Unreadable
+        If something else is there, or there is no such folder.
+    """
+    if target.is_dir():
+        what = f"{target} is a folder: give the file in it"
+    elif not target.parent.is_dir():
+        what = (
+            f"{target} cannot be written: there is no folder {target.parent}; make it, "
+            "or give another place"
+        )
+    elif target.exists() and not _is_a_pdf(target):
+        what = (
+            f"{target} is there already, is no PDF, and was left as it is: give "
+            "another name"
+        )
+    else:
+        return
+    raise Unreadable(Fault(what, key="--out"))
+
+
+def _is_a_pdf(target: Path) -> bool:
+    """Whether a file is a PDF by its first letters, or has nothing in it at all."""
+    if not target.is_file():
+        return False  # a device or a pipe: reading it might wait for ever
+    try:
+        with target.open("rb") as file:
+            return file.read(len(_PDF)) in (_PDF, b"")
+    except OSError:
+        return False
+
+
+def write_pdf(target: Path, content: bytes) -> None:
+    """
+    Write a PDF whole; it takes the place of nothing but an earlier PDF.
+
+    Raises
+    ------
+    Unreadable
+        If something else is there, or it cannot be written.
+    """
+    pdf_may_be_written(target)
+    write_whole(target, content)
 
 
 def write_whole(

@@ -32,6 +32,7 @@ What all of them speak of stays here::
     timetable.py       what it answers: steps, loads and breaks with their minutes
     goal_order.py      what counts as good in a plan, and in which order
     daytime.py         minutes as a clock shows them, durations as people say them
+    hot_jars.py        how jars are lowered and lifted, for all who make plans
     jars_promised.py   how the jars of a day go to those who wait for them
     due_words.py       how jars that are wanted by an hour are said
     one_thing_more.py  the same day with one helper, one burner or one canner more

@@ -1,24 +1,44 @@
 """
 The day itself: what happened, what that makes of the clocks, what may come next.
 
-::
+Read first ``events`` (what happened), ``fold`` (what follows from it) and ``decide``
+(what may happen). Only ``handle`` writes.
 
-    events.py    what happened, in the past tense
-    commands.py  what was asked
-    rules.py     the published rules that a process clock goes by
-    fold.py      events to the state of the run: pure
-    decide.py    state and command to events or a refusal: pure
-    codec.py     events to entries of the ledger and back
-    handle.py    the shell: read, decide, write
-    loads.py     the loads that a plan hands to a run
-    board.py     what the stove shows at a moment: pure
-    hands.py     what each person does now and next: pure
-    set_going.py what goes by itself once it is lit or set out: pure
+The run, and what is asked of it::
+
+    events.py       what happened, in the past tense
+    commands.py     what was asked
+    rules.py        the published rules that a process clock goes by
+    fold.py         events to the state of the run: pure
+    decide.py       state and command to events or a refusal: pure
+    codec.py        events to entries of the ledger and back
+    handle.py       the shell: read, decide, write
+    clock.py        the only place that asks the time
+
+What a plan hands to it, and the rest of it planned again::
+
+    kept_plan.py    the plan that a run goes by: made, marked, and shown again
+    loads.py        the loads that a plan hands to a run
+    batches.py      the batches that it hands to a run: what the lots will say
+    by_lot.py       which lot of the stock a batch's needs come from: pure
+    so_far.py       what has happened by a moment, in the minutes of the plan
+    again.py        the rest of a running day planned again
+
+What is shown and asked at the stove::
+
+    board.py        what the stove shows at a moment: pure
+    hands.py        what each person does now and next: pure
+    set_going.py    what goes by itself once it is lit or set out: pure
+    behind.py       who is behind the plan, by what was tapped: pure
+    filled.py       whether anybody said that jars of a load are filled
+    stood.py        how long jars have stood closed, and whether too long: pure
+    asked_first.py  what is asked before the clock of a load starts: pure
     said_by_mistake.py
-                 what was said of a step by mistake, and may be taken back: pure
-    behind.py    who is behind the plan, by what was tapped: pure
-    due.py       whether it is time to ask what became of jars: pure
-    not_booked.py
-                 what the last day made and nobody booked, and why: for the day after
-    clock.py     the only place that asks the time
+                    what was said of a step by mistake, and may be taken back: pure
+
+What became of the jars::
+
+    due.py          whether it is time to ask what became of jars: pure
+    lots_made.py    a lot proposed for each batch of each load: pure
+    not_booked.py   what the last day made and nobody booked, and why: for the day after
 """

@@ -10,17 +10,21 @@ from stillroom.stock.rows import rows_of
 look_at(KINDS.values())
 
 UPCASTS = {
-    (kind, 1): 2
-    for kind in (
-        *("received", "made", "taken", "moved"),
-        *("counted", "checked", "recalled", "mended"),
-    )
+    **{
+        (kind, 1): 2
+        for kind in (
+            *("received", "made", "taken", "moved"),
+            *("checked", "recalled", "mended"),
+        )
+    },
+    **{("counted", before): 3 for before in (1, 2)},
 }
 """
 Versions whose bodies are read as a later one.
 
-From 1 to 2 keys were added and none changed: what an old body does not have stays as
-unknown as it was (``late`` false, no run, no clock times).
+From 1 to 2, and of a count to 3, keys were added and none changed: what an old body
+does not have stays as unknown as it was (``late`` false, no run, no clock times, no
+hour of the counting but that of the entry).
 """
 
 

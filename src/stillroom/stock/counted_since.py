@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD
-from stillroom.stock.events import Part
+from stillroom.stock.events import Part, tells_of
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 
@@ -20,15 +20,18 @@ def not_if_counted_since(
 
     For what is typed late: what had left before a count was missing from it, so the
     record is right already, and one entry more would take the same jars off twice.
+    What left between the counting and its booking was counted, and is still to leave.
     """
     for part in parts:
         for count in stock.counts(part.lot):
-            if count.place != part.place or count.occurred_at <= at:
+            if count.place != part.place or tells_of(count) <= at:
                 continue
             lot = stock.lots[part.lot]
+            # both hours by one clock: the record gives its own back in UTC
+            counted = tells_of(count).astimezone(at.tzinfo)
             return Refusal(
                 f"{lot.what} {printed(part.lot)} was counted at {part.place} on "
-                f"{count.occurred_at:%Y-%m-%d %H:%M}, after this happened "
+                f"{counted:%Y-%m-%d %H:%M}, after this happened "
                 f"({at:%Y-%m-%d %H:%M}): what was gone by then is out of the "
                 "record already",
                 instead="leave it so; to write down who had it, take that count back "

@@ -148,12 +148,14 @@ class Counted(Event):
     """A lot was counted at a place; the difference from the record is its movement."""
 
     kind: ClassVar[str] = "counted"
-    version: ClassVar[int] = 2  # 2: late, and how a batch came from a run; see codec
+    version: ClassVar[int] = 3  # 3: counted_at; see codec
     lot: str
     place: str
     number: int
     book: int
     why: str = ""
+    counted_at: dt.datetime | None = None
+    """When the jars were counted; `None` where that is when it was booked."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -387,6 +389,18 @@ def movements(event: AnyEvent) -> Iterator[Part]:
             return
         case Mended(changes=changes):
             yield from changes
+
+
+def tells_of(event: AnyEvent) -> dt.datetime:
+    """
+    Return the moment whose shelf an event tells of.
+
+    That is when it happened; a count that was answered or came in later tells of the
+    shelf as it was counted.
+    """
+    if isinstance(event, Counted) and event.counted_at is not None:
+        return event.counted_at
+    return event.occurred_at
 
 
 def _less(part: Part) -> Part:

@@ -9,7 +9,7 @@ from stillroom.book.jars import jar_named
 from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import JAR_SIZES
-from stillroom.stock.events import Kind, Way
+from stillroom.stock.events import Kind, Way, tells_of
 from stillroom.stock.fold import Stock
 
 CAME_EMPTY = (Way.EATEN, Way.DRAWN, Way.TASTED, Way.SPOILED)
@@ -83,7 +83,7 @@ def _size(stock: Stock, size: str, codes: list[str], at: dt.datetime) -> JarSize
     empties = [c for c in codes if stock.lots[c].kind is Kind.JARS]
     filled = [c for c in codes if stock.lots[c].kind is Kind.FILLED]
     looked = [stock.event(stock.begun(code)).occurred_at for code in empties] + [
-        count.occurred_at for code in empties for count in stock.counts(code)
+        tells_of(count) for code in empties for count in stock.counts(code)
     ]
     since = max(looked, default=None)
     outs = [out for code in filled for out in stock.outs(code)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 from stillroom.in_a_list import all_of
@@ -16,7 +17,7 @@ from stillroom.stock.decision import (
     set_aside_is_ours,
     there_twice,
 )
-from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements
+from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements, tells_of
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
 from stillroom.stock.jars_out import jars_out_at
@@ -167,11 +168,18 @@ def count(stock: Stock, command: Count) -> Decision:
             number=number,
             book=book,
             why=command.why,
+            counted_at=_before(command),
             occurred_at=command.at,
             token=command.token,
             late=command.late,
         ),
     )
+
+
+def _before(command: Count) -> dt.datetime | None:
+    """When it was counted, where that was before it is booked."""
+    counted_at = command.counted_at
+    return counted_at if counted_at and counted_at < command.at else None
 
 
 def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
@@ -188,7 +196,7 @@ def book_then(stock: Stock, code: str, place: str, command: Count) -> int:
     return book - sum(
         part.number
         for _, event in stock.about(code)
-        if event.occurred_at > counted_at
+        if tells_of(event) > counted_at
         for part in movements(event)
         if (part.lot, part.place) == (code, place)
     )

@@ -121,9 +121,9 @@ def read_day(text: str, *, today: dt.date) -> str | None:
         return None
     year, month, day = found
     if year is None:
-        earlier = (month, day or 1) <= (today.month, today.day)
+        earlier = (month, 1 if day is None else day) <= (today.month, today.day)
         year = today.year if earlier else today.year - 1
-    if not day:
+    if day is None:  # the month alone; a day 0 is no day of the calendar
         begun = _date(year, month, 1, text)
         _not_ahead(begun, today, text)
         return f"{year:04}-{month:02}"
@@ -157,7 +157,7 @@ def read_best_before(text: str) -> dt.date:
             )
         )
     year, month, day = found
-    if day:
+    if day is not None:
         return _date(year or 0, month, day, text)
     after = _date(year or 0, month, 28, text) + dt.timedelta(days=4)
     return after.replace(day=1) - dt.timedelta(days=1)

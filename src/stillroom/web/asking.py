@@ -38,12 +38,14 @@ class Faults:
             self.found[field] = words
 
 
-def typed(request: Request, *names: str) -> dict[str, str]:
+def typed(
+    request: Request, *names: str, longest: int = LONGEST_FIELD
+) -> dict[str, str]:
     """Fields of a question as typed; what cannot be printed becomes a space."""
     given = request.query_params
     return {
         name: "".join(c if c.isprintable() else " " for c in given.get(name, ""))
-        .strip()[:LONGEST_FIELD]
+        .strip()[:longest]
         .strip()
         for name in names
     }

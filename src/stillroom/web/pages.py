@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from functools import cache, partial
 from pathlib import Path
 from typing import Any
@@ -52,7 +51,6 @@ def templates() -> Environment:
         quarts=wording.quarts,
         kilograms=partial(measures.kitchen_mass, metric=True),
         known=wording.known,
-        time=wording.time_of_day,
         date=wording.date,
         jars=wording.jars,
         measure=measures.mixed_number,
@@ -70,7 +68,6 @@ def templates() -> Environment:
         division_words=division_words,
         sheet_of=_sheet_of,
     )
-    environment.globals.update(today=dt.date.today)
     return environment
 
 

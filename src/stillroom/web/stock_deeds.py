@@ -87,7 +87,11 @@ TYPED: dict[str, tuple[tuple[str, str], ...]] = {
     Way.BROKEN: (("quantity", "How much"), ("why", "Cause")),
 }
 """What is typed for each deed, with its name: shown again where it is refused."""
-LONGEST_FIELD = 500
+LONGEST_FIELD = 4 * LONGEST_NOTE
+"""
+So much of a field is read. It is far above what any field may have, so that what is too
+long is refused by its reader, and never booked without its end.
+"""
 BACK = ("/stock", "/stock/after", "/stock/count", "/stock/lot")
 """Pages to which a booking may lead back."""
 OLDEST_LATE = dt.timedelta(days=60)

@@ -68,16 +68,6 @@ def known(how_known: str) -> str:
     return KNOWN.get(how_known, how_known.replace("_", " "))
 
 
-def time_of_day(time: dt.time) -> str:
-    """
-    Clock time as the sheet writes it.
-
-    >>> time_of_day(dt.time(7, 5))
-    '7:05'
-    """
-    return f"{time.hour}:{time.minute:02d}"
-
-
 def date(day: dt.date) -> str:
     """
     Date as one says it.

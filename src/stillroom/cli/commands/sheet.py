@@ -11,12 +11,12 @@ from stillroom.cli.options import SearchSeconds
 from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.waiting import waiting
-from stillroom.cli.writing import write_whole
+from stillroom.cli.writing import pdf_may_be_written, write_pdf
 from stillroom.paper.sheets import day_sheet_pdf
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.how_long import how_long_words
-from stillroom.refusal import Fault, Unreadable, granted
+from stillroom.refusal import granted
 
 
 @click.command(name="sheet")
@@ -52,24 +52,11 @@ def command(
 ) -> None:
     """Print the day sheet of a day file as a PDF."""
     target = out or day_file.with_suffix(".pdf")
-    _refuse_target(target, day_file)
+    pdf_may_be_written(target)
     day = read_day(day_file)
     learned = learned_for(day, db, as_published)
     with waiting(f"Planning: {how_long_words(seconds)}"):
         plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
-    write_whole(target, day_sheet_pdf(plan, page=page))
+    write_pdf(target, day_sheet_pdf(plan, page=page))
     click.echo(f"The day sheet is in {target}.")
     print_remarks(plan)
-
-
-def _refuse_target(target: Path, day_file: Path) -> None:
-    """Say what cannot be written before a search is waited for."""
-    if target.is_dir():
-        what = f"{target} is a folder: give the file in it"
-    elif not target.parent.is_dir():
-        what = f"there is no folder {target.parent}: make it, or give another place"
-    elif target.exists() and day_file.exists() and target.samefile(day_file):
-        what = f"{target} is the day file itself: give another name"
-    else:
-        return
-    raise Unreadable(Fault(what, key="--out"))

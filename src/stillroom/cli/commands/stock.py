@@ -41,7 +41,7 @@ from stillroom.cli.trace_text import (
     supplied_as_json,
     trace_as_json,
 )
-from stillroom.cli.writing import write_whole
+from stillroom.cli.writing import pdf_may_be_written, write_pdf
 from stillroom.jar_count import counted
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
@@ -320,6 +320,8 @@ def recall(
     json_: bool,
 ) -> None:
     """Call a lot back with all that was made of it, and print the sheet."""
+    if out is not None:
+        pdf_may_be_written(out)
     with kept(db) as records:
         stock = stock_now(records.ledger)
         code = granted(known_lot(stock, lot))
@@ -337,7 +339,7 @@ def recall(
         if out is not None:
             from stillroom.paper.stock_sheets import recall_pdf
 
-            write_whole(out, recall_pdf(stock, code, now(), page=page))
+            write_pdf(out, recall_pdf(stock, code, now(), page=page))
         if json_:
             accounts = [
                 {

@@ -11,7 +11,7 @@ from stillroom.cli.booking import database, now
 from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
-from stillroom.cli.writing import write_whole
+from stillroom.cli.writing import pdf_may_be_written, write_pdf
 from stillroom.refusal import Refusal, ended, granted
 from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
@@ -45,6 +45,8 @@ def first(
     place: str, most: int, out: Path | None, page: Paper, db: str, json_: bool
 ) -> None:
     """Say what to eat first; --out writes the list in 18 pt."""
+    if out is not None:
+        pdf_may_be_written(out)
     at = now()
     with kept(db) as records:
         stock = stock_now(records.ledger)
@@ -52,7 +54,7 @@ def first(
         if out is not None:
             from stillroom.paper.stock_sheets import use_first_pdf
 
-            write_whole(out, use_first_pdf(stock, at, page=page))
+            write_pdf(out, use_first_pdf(stock, at, page=page))
             if not json_:
                 say(f"The list is in {out}.")
                 return
@@ -183,6 +185,8 @@ def jars(db: str, json_: bool) -> None:
 @as_json
 def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None:
     """Say one step back and one step forward: from whom, and to whom."""
+    if out is not None:
+        pdf_may_be_written(out)
     at = now()
     with kept(db) as records:
         stock = stock_now(records.ledger)
@@ -191,7 +195,7 @@ def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None
         if out is not None:
             from stillroom.paper.stock_sheets import one_step_pdf
 
-            write_whole(out, one_step_pdf(stock, code, at, page=page))
+            write_pdf(out, one_step_pdf(stock, code, at, page=page))
             if not json_:
                 say(f"The sheet is in {out}.")
                 return

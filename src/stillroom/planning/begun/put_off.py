@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from stillroom.planning.hand.hand_loads import LIFT_WITHIN_MIN
 from stillroom.planning.happened import Happened
+from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedBreak, PlacedStep, Timetable
 from stillroom.planning.waits.precedence import (

@@ -14,13 +14,13 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.methods.step import Link, Step
 from stillroom.planning.happened import Happened
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Batch, Break, Person, Problem, wants_of
 from stillroom.planning.rinses import Waiting
 from stillroom.planning.timetable import PlacedLoad, PlacedStep
 from stillroom.planning.words.step_words import called
 
 NOW = "(now)"
-LABOUR_QUARTERS = 3
 QUARTERS = 4
 ENDS_IN_TIME = "the day ends in time"
 """Words for the limit of the day's end."""

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from math import ceil
 
 from stillroom.in_a_list import all_of, any_of
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.network import Network, network_of
 from stillroom.planning.problem import Batch, Canner, Person, Problem, Process
 from stillroom.planning.rinses import least_asked
 
-LABOUR_QUARTERS = 3
 WHOLE_HANDS = {0: 0, 1: 0, 2: 1, 3: 2, 4: 2}
 """
 Quarters as halves of a person: no one does two jobs of three quarters at once.

@@ -13,12 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from stillroom.planning.bounding.bounds import (
-    LABOUR_QUARTERS,
-    closed_min,
-    families,
-    least_cycle_min,
-)
+from stillroom.planning.bounding.bounds import closed_min, families, least_cycle_min
 from stillroom.planning.bounding.cheapest import NEVER, running_least
 from stillroom.planning.bounding.kinds import Kind
 from stillroom.planning.bounding.marks import Minutes
@@ -30,10 +25,8 @@ from stillroom.planning.bounding.supplies import (
     lifters,
     like_canners,
 )
+from stillroom.planning.hot_jars import LABOUR_QUARTERS, LIFT_WITHIN_MIN
 from stillroom.planning.problem import Canner, Problem, Process
-
-LIFT_WITHIN_MIN = 10
-"""A load is lifted out so long after its rest at the latest."""
 
 
 @dataclass(frozen=True, slots=True)

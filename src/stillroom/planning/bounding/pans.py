@@ -16,7 +16,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from stillroom.planning.bounding.bounds import LABOUR_QUARTERS, able_people
+from stillroom.planning.bounding.bounds import able_people
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
 

@@ -16,7 +16,6 @@ from dataclasses import dataclass
 from functools import cache
 
 from stillroom.planning.bounding.bounds import (
-    LABOUR_QUARTERS,
     WHOLE_HANDS,
     able_people,
     after_closing_min,
@@ -26,6 +25,7 @@ from stillroom.planning.bounding.bounds import (
     least_cycle_min,
     least_loads,
 )
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.network import UNTIED, network_of
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.rinses import least_asked

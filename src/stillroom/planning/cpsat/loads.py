@@ -6,8 +6,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.variables import Day, Slot, loads_of_batch
-
-LIFT_WITHIN_MIN = 10
+from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 
 
 def add_loads(day: Day, guards: Guards) -> None:

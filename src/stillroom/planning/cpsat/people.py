@@ -9,11 +9,11 @@ from ortools.sat.python import cp_model
 from stillroom.planning.bounding.bounds import WHOLE_HANDS
 from stillroom.planning.cpsat.variables import Day, Piece
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Person
 from stillroom.planning.words.hour_words import comes_at, is_away, leaves_at
 
 QUARTERS = 4
-LABOUR_QUARTERS = 3
 
 
 @dataclass(slots=True)

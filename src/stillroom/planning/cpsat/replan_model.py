@@ -9,14 +9,12 @@ from __future__ import annotations
 
 from stillroom.planning.begun.put_off import PutOff
 from stillroom.planning.begun.residual import (
-    LABOUR_QUARTERS,
     NOW,
     Residual,
     lifted_too_late,
     rests_in_time,
 )
 from stillroom.planning.cpsat import constraints
-from stillroom.planning.cpsat.loads import LIFT_WITHIN_MIN
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.replan_goal import add_goal
 from stillroom.planning.cpsat.replan_hint import hints_of_the_old_order
@@ -32,6 +30,7 @@ from stillroom.planning.cpsat.variables import (
     slots_needed,
 )
 from stillroom.planning.happened import Happened
+from stillroom.planning.hot_jars import LABOUR_QUARTERS, LIFT_WITHIN_MIN
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 

@@ -7,7 +7,12 @@ from dataclasses import dataclass
 
 from stillroom.in_a_list import all_of
 from stillroom.planning.day import Day, Helper, Want
-from stillroom.planning.day_file.change_words import of_one, plain_value, said_plainly
+from stillroom.planning.day_file.change_words import (
+    as_is,
+    of_one,
+    plain_value,
+    said_plainly,
+)
 from stillroom.planning.day_file.day_changes import (
     LIKE,
     NOTHING,
@@ -112,21 +117,21 @@ def _of_a_person(person: Helper) -> tuple[ChangeKey, ...]:
             says=f"{person.name} comes at",
             example="07:00",
             now=_clock(person.comes),
-            clause=f"{_as_is(person.name)} comes at {{}}",
+            clause=f"{as_is(person.name)} comes at {{}}",
         ),
         ChangeKey(
             path=f"people.{name}.goes",
             says=f"{person.name} goes at",
             example="19:00",
             now=_clock(person.goes),
-            clause=f"{_as_is(person.name)} goes at {{}}",
+            clause=f"{as_is(person.name)} goes at {{}}",
         ),
         ChangeKey(
             path=f"people.{name}",
             says=f"{person.name} is not there: nothing to fill in",
             example="nothing",
             now="there",
-            clause=f"{_as_is(person.name)} is there as {{}}",
+            clause=f"{as_is(person.name)} is there as {{}}",
             without=f"{person.name} is not there",
         ),
     )
@@ -138,7 +143,7 @@ def _of_a_want(want: Want) -> ChangeKey:
         says=f"jars of {want.product}",
         example="8",
         now=str(want.jars),
-        clause=f"{{}} jars of {_as_is(want.product)} are wanted",
+        clause=f"{{}} jars of {as_is(want.product)} are wanted",
         without=f"no {want.product} is wanted",
     )
 
@@ -242,8 +247,3 @@ def _names(day: Day, table: str) -> tuple[str, ...]:
 
 def _clock(at: dt.time) -> str:
     return f"{at:%-H:%M}"
-
-
-def _as_is(name: str) -> str:
-    """A name in a clause, whatever signs it holds."""
-    return name.replace("{", "{{").replace("}", "}}")

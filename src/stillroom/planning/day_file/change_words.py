@@ -102,7 +102,8 @@ def _plain(table: str, key: str, value: str) -> str:
     said = value_words(value)
     if said is None:
         return f"the {words} of the {table} is otherwise"
-    clause = _PLAIN.get(path, f"the {words} of the {table} is {{}}").format(said)
+    clause = _PLAIN.get(path, f"the {as_is(words)} of the {table} is {{}}")
+    clause = clause.format(said)
     return of_one(clause) if said == "1" else clause
 
 
@@ -119,7 +120,7 @@ def _row(table: str, what: str, value: str) -> str:
 
 
 def _field(what: str, key: str, value: str) -> str:
-    words = key.replace("_", " ")
+    words = as_is(key.replace("_", " "))
     if value == NOTHING:
         gone = _GONE.get(key, f"nothing is said of the {words} of {{what}}")
         return gone.format(what=what)
@@ -132,6 +133,16 @@ def _field(what: str, key: str, value: str) -> str:
     clause = _FIELDS.get(key, f"the {words} of {{what}} is {{value}}")
     clause = clause.format(what=what, value=said)
     return of_one(clause) if said == "1" else clause
+
+
+def as_is(name: str) -> str:
+    """
+    Return a name as it stands in a clause that is filled in, whatever signs it holds.
+
+    >>> f"{as_is('{x}')} goes at {{}}".format("9:00")
+    '{x} goes at 9:00'
+    """
+    return name.replace("{", "{{").replace("}", "}}")
 
 
 def of_one(clause: str) -> str:
@@ -166,7 +177,7 @@ def value_words(value: str) -> str | None:
     """
     try:
         read: Any = tomllib.loads(f"x = {value}")["x"]
-    except tomllib.TOMLDecodeError:
+    except (ValueError, RecursionError):  # as `day_changes` reads it: it is a text
         read = value
     if isinstance(read, bool):
         return "yes" if read else "no"

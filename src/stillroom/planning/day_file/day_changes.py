@@ -138,7 +138,7 @@ def place_in_words(key: str, values: Values) -> str:
     """
     if key in _PLAIN_WORDS:
         return _PLAIN_WORDS[key]
-    row = re.match(r"([a-z_.]+)\[(\d+)\](?:\.([a-z_]+))?", key)
+    row = re.match(r"([a-z_.]+)\[(\d+)\](?:\.([^.\[]+))?", key)
     if row is None or row[1] not in TABLES_WITH_ROWS:
         return key
     here: Any = values
@@ -152,7 +152,9 @@ def place_in_words(key: str, values: Values) -> str:
     )
     if row[3] is None:
         return name
-    return _WORDS.get(row[3], f"{row[3].replace('_', ' ')} of {{}}").format(name)
+    if row[3] not in _WORDS:  # as it was typed, whatever signs it holds
+        return f"{row[3].replace('_', ' ')} of {name}"
+    return _WORDS[row[3]].format(name)
 
 
 def _not_there(

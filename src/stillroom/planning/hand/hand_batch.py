@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from stillroom.planning.hand.free_time import Kitchen
 from stillroom.planning.hand.hand_chain import ChainsByHand
-from stillroom.planning.hand.hand_loads import LIFT_WITHIN_MIN, put_into_canner
+from stillroom.planning.hand.hand_loads import put_into_canner
 from stillroom.planning.hand.hand_repeats import (
     Stretch,
     Try,
@@ -19,6 +19,7 @@ from stillroom.planning.hand.hand_repeats import (
     load_span,
     rounds_to_come,
 )
+from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 from stillroom.planning.network import UNTIED, Network, network_of
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import Tool, contents_of

@@ -18,11 +18,9 @@ from stillroom.planning.hand.free_time import (
     minutes,
     room_for,
 )
+from stillroom.planning.hot_jars import LABOUR_QUARTERS, LIFT_WITHIN_MIN
 from stillroom.planning.problem import Batch, Canner, Person, Problem, Process
 from stillroom.planning.timetable import PlacedLoad
-
-LABOUR_QUARTERS = 3
-LIFT_WITHIN_MIN = 10
 
 
 def put_into_canner(

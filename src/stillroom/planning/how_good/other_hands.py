@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 from stillroom.planning.how_good.free_pieces import free_pieces
 from stillroom.planning.how_good.goals import helpers
 from stillroom.planning.how_good.lateness import weighted_lateness
@@ -19,8 +20,6 @@ from stillroom.planning.how_good.who_does import Key, WhoDoes, Work, Worth
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
-LIFT_WITHIN_MIN = 10
-"""How long a load may stand in the water after its rest. Common practice. [min]"""
 ROUNDS = 4
 """Times that every piece of work is looked at again."""
 

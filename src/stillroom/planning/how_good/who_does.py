@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from stillroom.planning.bounding.bounds import LABOUR_QUARTERS, able_people, lifters_of
+from stillroom.planning.bounding.bounds import able_people, lifters_of
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.how_good.goals import helpers
 from stillroom.planning.how_good.moments import BREATH_MIN
 from stillroom.planning.problem import Batch, Person, Problem

@@ -17,6 +17,7 @@ from stillroom.planning.timetable import Answer, PlacedBreak, PlacedStep, Timeta
 
 QUARTERS = 4
 LABOUR_QUARTERS = 3
+"""Attention that lowering and lifting take, of four. Common practice, no source."""
 
 
 def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stillroom.planning.hand.free_time import minutes, room_for
+from stillroom.planning.hot_jars import LABOUR_QUARTERS, LIFT_WITHIN_MIN
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.room import Load, Room
 
-LABOUR_QUARTERS = 3
-LIFT_WITHIN_MIN = 10
 MINUTES_TRIED = 60
 """Minutes at which a load is tried in a canner where water or fire forbid it."""
 

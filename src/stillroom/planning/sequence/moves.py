@@ -6,7 +6,8 @@ import random
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from stillroom.planning.sequence.canning import LIFT_WITHIN_MIN, process_for
+from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
+from stillroom.planning.sequence.canning import process_for
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.decode import Begin, Ride
 from stillroom.planning.sequence.placing import Way

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from stillroom.in_a_list import all_of
 from stillroom.methods.step import Skill, Step
-from stillroom.planning.bounding.bounds import LABOUR_QUARTERS, able_people, lifters_of
+from stillroom.planning.bounding.bounds import able_people, lifters_of
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.words.hour_words import DOES
 from stillroom.planning.words.step_words import called

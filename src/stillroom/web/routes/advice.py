@@ -42,6 +42,7 @@ from stillroom.web.asking import (
     whole,
     whole_within,
 )
+from stillroom.web.now import now_of
 from stillroom.web.pages import page
 
 
@@ -79,7 +80,7 @@ def soft_page(request: Request) -> Response:
         filled = faults.read("filled", asked["filled"], _moment)
         looks = faults.read("looks", asked["looks"] or Looks.SOFT, one_of(*Looks))
         if not faults.found:
-            answer = _soft(number, filled, asked, Looks(looks))
+            answer = _soft(request, number, filled, asked, Looks(looks))
     tables = []
     if isinstance(answer, SoftJelly) and answer.remaking:
         tables = [
@@ -106,7 +107,11 @@ def soft_page(request: Request) -> Response:
 
 
 def _soft(
-    jars: int, filled: dt.datetime, asked: dict[str, str], looks: Looks
+    request: Request,
+    jars: int,
+    filled: dt.datetime,
+    asked: dict[str, str],
+    looks: Looks,
 ) -> SoftJelly | Refusal:
     cups = soft_cups(jars, asked["jar"] or JARS[0])
     if isinstance(cups, Refusal):
@@ -115,7 +120,8 @@ def _soft(
         pectin=asked["pectin"] or "powdered",
         cups=cups,
         filled_at=filled,
-        now=dt.datetime.now(),  # noqa: DTZ005  # her kitchen clock
+        # as it was typed: what the clock on the kitchen's wall shows
+        now=now_of(request).replace(tzinfo=None),
         looks=looks,
     )
 

@@ -28,7 +28,7 @@ from stillroom.stock.jars_out import out_on
 from stillroom.stock.lacking import PACKS
 from stillroom.stock.making import read_clock
 from stillroom.stock.put_up import batch_put_up, thing_made
-from stillroom.stock.sentence import propose
+from stillroom.stock.sentence import LONGEST_SENTENCE, propose
 from stillroom.stock.what_went_in import read_inputs
 from stillroom.stock.words import read_day, said_day
 from stillroom.web.asking import Faults, one_of, read_elevation_m, typed, whole
@@ -50,11 +50,13 @@ FIELDS = (
     "of",
     *CLOCKS,
 )
+LONGEST = 4 * LONGEST_SENTENCE
+"""So much of a field is read: what is too long is refused, and never cut and booked."""
 
 
 def own_page(request: Request) -> Response:
     """Ask what jars they are; with an answer, show what would be booked."""
-    asked = typed(request, *FIELDS)
+    asked = typed(request, *FIELDS, longest=LONGEST)
     return _drawn(request, asked, sent="asked" in request.query_params)
 
 
@@ -65,7 +67,7 @@ async def book(request: Request) -> Response:
 
 
 def _book(request: Request, form: FormData) -> Response:
-    asked = {name: str(form.get(name, "")).strip()[:400] for name in FIELDS}
+    asked = {name: str(form.get(name, "")).strip()[:LONGEST] for name in FIELDS}
     token = str(form.get("token", ""))
     faults = Faults()
     make = _read(request, asked, faults, token)

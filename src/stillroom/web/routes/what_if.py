@@ -12,7 +12,7 @@ from starlette.routing import Route
 
 from stillroom.methods.learned import AS_PUBLISHED
 from stillroom.planning.day_file.change_keys import ChangeKey, change_keys, in_words
-from stillroom.planning.day_file.day_changes import changed_day_text
+from stillroom.planning.day_file.day_changes import LONGEST_CHANGE, changed_day_text
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.other_days.what_if import Outcome, plans_at_hand, what_if
@@ -37,7 +37,8 @@ from stillroom.web.shop import Shop
 
 ROWS = 3
 """Days that are compared at once, beside the day as it is."""
-LONGEST = 1_500
+LONGEST = LONGEST_CHANGE + 1
+"""So much is read, so that a change that is too long is refused and loses no end."""
 SECONDS = 3.0
 """For each day's search. [s]"""
 
@@ -56,7 +57,6 @@ def what_if_page(request: Request) -> Response:
     for row in typed:
         if row["key"] in of:
             row["value"] = of[row["key"]].meant(row["value"])
-    words = {_change(row): in_words(day, _change(row)) for row in typed}
     asked = {n: change for n, row in enumerate(typed, 1) if (change := _change(row))}
     faults: dict[int, str] = {}
     found: tuple[Outcome, ...] = ()
@@ -67,6 +67,9 @@ def what_if_page(request: Request) -> Response:
             faults[n] = f'"{row["value"]}" of what? Say what changes'
         elif n in asked and (fault := _fault(text, asked[n])):
             faults[n] = fault
+    # only what the day file takes is said in words: what was typed may be anything
+    taken = [change for n, change in asked.items() if n not in faults]
+    words = {change: in_words(day, change) for change in taken}
     if asked and not faults:
         plan = shop.plan()  # as the day itself is planned: the book's way, or hers
         as_it_is = plan if isinstance(plan, DayPlan | Refusal) else None

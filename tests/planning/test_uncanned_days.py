@@ -86,6 +86,26 @@ def test_what_soaks_overnight_is_said_for_the_evening_before():
     assert line.startswith("The evening before")
 
 
+def test_what_soaks_overnight_is_said_for_all_batches_of_the_day():
+    """One batch's salt for three batches' cucumbers was a third of what is printed."""
+    plan = planned(
+        today(
+            "quick fresh-pack dill pickles",
+            "pint",
+            24,
+            "pickling cucumbers",
+            mass_kg=15.0,
+        )
+    )
+    assert [batch.multiple for batch in plan.batches] == [1, 1, 1]
+    (line,) = [line for line in plan.evening_before if "12 h" in line]
+    assert "all 3 batches" in line
+    assert "24 lb pickling cucumbers" in line
+    assert "6 gallons water and 2 1/4 cups canning salt" in line
+    assert line in [task.what for task in plan.evening_tasks]
+    assert [c.text for c in plan.cautions if "12 h" in c.text] == [line]
+
+
 def test_calcium_set_jam_is_refused_with_a_way_out():
     plan = planned(
         today(

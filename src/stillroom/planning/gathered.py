@@ -33,7 +33,11 @@ from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
-from stillroom.planning.which_batches.leftovers import evening_before, leftovers
+from stillroom.planning.which_batches.leftovers import (
+    begun_before,
+    evening_before,
+    leftovers,
+)
 from stillroom.planning.which_batches.missed_most import left_out_of
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized
@@ -252,7 +256,12 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     for group in made.groups:
         for small in group.chosen.fitted.too_small:
             said[small.reason] = Caution(small.reason, small.source)
+    together = {
+        alone: in_all for in_all, lines in begun_before(made).items() for alone in lines
+    }
     for batch in made.batches:
         for caution in batch.all_cautions:
-            said.setdefault(caution.text, caution)
+            # one batch's pounds and salt are not the day's: said once, for all of them
+            text = together.get(caution.text, caution.text)
+            said.setdefault(text, Caution(text, caution.source))
     return tuple(said.values())

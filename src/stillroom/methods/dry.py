@@ -38,6 +38,8 @@ NAME = "dry"
 KEPT = Kept.DRY
 PER_JAR = True
 PACK = None
+STANDS = "in the dryer"
+"""Where it stands when its steps of the day are over, in no closed jar yet."""
 TROUBLES = ("mould",)
 """Rows of the table of troubles that belong to it."""
 

@@ -121,7 +121,7 @@ def test_it_has_no_label_and_is_not_sold_until_it_is_said_to_be_closed(
 @pytest.mark.parametrize(
     ("made", "key"),
     [
-        (DRIED, "2 quarts: dry, cooled and closed in jars"),
+        (DRIED, "2 quarts: dry and closed in jars"),
         (KRAUT, "2 quarts: done fermenting and packed in jars"),
     ],
     ids=lambda one: getattr(one, "product", ""),

@@ -42,7 +42,7 @@ class Lot:
 
 
 FINISHED = {
-    "in the dryer": "dry, cooled and closed in jars",
+    "in the dryer": "dry and closed in jars",
     "in the crock": "done fermenting and packed in jars",
 }
 """What ends the standing of what was in no closed jar when its day was over."""

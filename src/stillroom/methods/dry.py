@@ -37,6 +37,8 @@ from stillroom.science.dry import dried_mass_kg
 NAME = "dry"
 KEPT = Kept.DRY
 PER_JAR = True
+ONE_IS = "lb"
+"""What its recipe taken once is, where that is no jar's worth in every jar."""
 PACK = None
 STANDS = "in the dryer"
 """Where it stands when its steps of the day are over, in no closed jar yet."""

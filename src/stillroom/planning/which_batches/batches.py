@@ -216,7 +216,9 @@ def _make_group(
             instead += ": a tested batch is not trimmed"
         made_of = fitted.recipe.procedure
         pressed = press_it_first(made_of, fitted.base, shelf)
-        found = not_counted(fitted.base, shelf) if there <= 0 else None
+        found = None
+        if there <= 0:
+            found = not_counted(fitted.base, shelf, group.batches_wanted)
         if found is not None and not pressed:
             reason, instead = f"{fitted.base.name}: {found[0]}", found[1]
         if not pressed and number == 0:

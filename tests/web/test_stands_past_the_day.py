@@ -88,6 +88,7 @@ def test_what_stands_past_the_day_is_not_filled_and_closed(client, records, made
     assert f"It stands {made.stands}, and is booked on hold" in page
     assert "Filled and closed" not in page
     assert f"Put {made.stands}" in page
+    assert "Out of the canner" not in page
 
 
 @pytest.mark.parametrize("made", [DRIED, KRAUT], ids=lambda made: made.product)
@@ -113,6 +114,9 @@ def test_it_has_no_label_and_is_not_sold_until_it_is_said_to_be_closed(
             )
     page = client.get("/stock/after").text
     assert "Label printed" not in words(page)
+    asked = {"deed": "sold", "lot": printed(code), "quantity": "1", "back": "/stock"}
+    no = words(client.get("/stock/ask", params=asked).text)
+    assert "say how many jars that gave: the page of the day after" in no
     lot = words(client.get(f"/stock/lot/{printed(code)}").text)
     assert "Filled and closed" not in lot
     assert f"Put {made.stands}" in lot

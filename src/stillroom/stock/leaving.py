@@ -151,8 +151,8 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
         )
     if stands_in(stock, code):
         return (
-            f"when it is {made.batch.finished}, say how many: stillroom stock "
-            f"check {printed(code)} --seals NUMBER good"
+            f"when it is {made.batch.finished}, say how many jars that gave: "
+            f"stillroom stock check {printed(code)}"
         )
     if made.batch.canned and made.batch.due_min is None:
         return (

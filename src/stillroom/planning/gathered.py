@@ -229,6 +229,21 @@ def _left_out_by_name(found: Found) -> Iterator[Caution]:
             )
 
 
+def _not_that_day(made: Batched) -> Iterator[Caution]:
+    """What is promised by an hour of a day at whose end it still dries or ferments."""
+    for batch in made.batches:
+        stands = getattr(made.chosen[batch.id].fitted.method, "STANDS", "")
+        hours = sorted({want.by for want in batch.serves if want.by is not None})
+        if stands and hours:
+            yield Caution(
+                f"{batch.product} is promised by "
+                f"{all_of(f'{by:%-H:%M}' for by in hours)}, and stands {stands} then: "
+                "none of it is in a jar that day, and the plan counts only what hands "
+                "do for it; promise it for a day after it is finished",
+                COMMON_PRACTICE,
+            )
+
+
 def _cautions(found: Found) -> tuple[Caution, ...]:
     """Cautions of the day and of its batches, each said once."""
     day, made, answer = found.day, found.made, found.answer
@@ -236,7 +251,11 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     if isinstance(answer, Answer) and found.problem is not None:
         for told in by_the_hour(day, found.problem, answer.timetable):
             said[told.text] = told
-    for left in (*_left_out_by_name(found), *rests_after(day)):
+    for left in (
+        *_not_that_day(made),
+        *_left_out_by_name(found),
+        *rests_after(day),
+    ):
         said[left.text] = left
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)

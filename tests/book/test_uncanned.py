@@ -106,6 +106,8 @@ def test_swapped_columns_stop_the_loader(tmp_path, name, reader):
         ("brines", "pickle-sauerkraut,92.18", "pickle-sauerkraut,9.218", "allowed: 50"),
         ("pickle_stands", "relish-pickle,2", "relish-pickle,3", "must be 2"),
         ("pickle_stands", ",3,4,yes", ",4,3,yes", "allowed: 4"),
+        ("pickle_stands", ",3/4,soak", ",3/4,bowl", "must be of soak"),
+        ("pickle_stands", ",3/4,soak", ",some,soak", "not a fraction"),
         ("pickle_boils", ",hot; raw,", ",cold,", "hot, raw or both"),
         ("pickle_boils", ",hot,brine,", ",hot,some,", "allowed: none, brine"),
     ],

@@ -58,10 +58,10 @@ def test_hours_are_as_printed(food, hours):
 def test_the_hours_come_after_the_day():
     work = work_of(recipe_of("dried apples", 6), jars=2)
     assert ids_of(work) == ["prepare", "treat", "spread", "start"]
-    test, packed, days = work.later
-    assert (test.after_h, packed.after_h) == (6, 12)
+    test, days, packed = work.later
+    assert (test.after_h, days.after_h) == (6, 12)
     assert "moist spot" in test.text
-    assert days.after_h == 12 + 4 * 24
+    assert packed.after_h == 12 + 4 * 24  # closed only when they have stood
     assert "4 to 10 days" in days.text
     assert "moisture on the lid" in days.text
 

@@ -113,7 +113,7 @@ def test_what_stands_longer_is_begun_before(product, words):
     checked = granted(pickle.checks(made, station()))
     assert line in {caution.text for caution in checked.cautions}
     ids = ids_of(work_of(made))
-    assert ids[0] == "drain"
+    assert ids[0] == ("from_cold" if product == "pickle relish" else "drain")
     assert "prepare" not in ids
 
 
@@ -130,14 +130,65 @@ def test_salt_of_a_soak_is_told_the_evening_before_and_the_rest_in_the_brine():
     """3/4 of 1 1/4 cups are for the soak: all of it in the brine was 2 1/2 times."""
     made = recipe_of("quick fresh-pack dill pickles")
     (line,) = pickle.evening_before(made)
-    assert "2 gallons of water with 3/4 cup of the salt" in line
-    assert line.endswith("In all 1 1/4 cups canning salt.")
+    assert "for 1 batch: wash and cut 8 lb pickling cucumbers" in line
+    assert "2 gallons water and 3/4 cup canning salt" in line
+    assert line.endswith("Keep 1/2 cup canning salt for the brine.")
     brine = step_of(work_of(made, "quart", 4), "brine")
-    assert "the rest of the 1 1/4 cups canning salt" in brine.note
+    assert "1/2 cup canning salt, the rest of the 1 1/4 cups" in brine.note
     assert "1/4 cup sugar" in brine.note
     (piccalilli,) = pickle.evening_before(recipe_of("piccalilli"))
-    assert "In all 1/2 cup canning salt." in piccalilli
+    assert piccalilli.endswith("with the salt: 1/2 cup canning salt.")
     assert "salt" not in step_of(work_of(recipe_of("piccalilli")), "brine").note
+
+
+def test_every_vegetable_that_stands_overnight_is_named():
+    (line,) = pickle.evening_before(recipe_of("piccalilli"))
+    for name in ("6 cups green tomatoes", "2 1/4 cups onions", "7 1/2 cups cabbage"):
+        assert name in line
+
+
+def test_three_batches_that_soak_overnight_are_three_times_the_salt_and_water():
+    made = recipe_of("quick fresh-pack dill pickles")
+    (line,) = pickle.evening_before(made, made, made)
+    assert "for all 3 batches together: wash and cut 24 lb" in line
+    assert "6 gallons water and 2 1/4 cups canning salt" in line
+    assert "Keep 1 1/2 cups canning salt for the brine" in line
+    assert (
+        "To each batch belong 8 lb pickling cucumbers, 2 gallons water and 3/4" in line
+    )
+    twice = recipe_of("quick fresh-pack dill pickles", 2)
+    (one_pot,) = pickle.evening_before(twice)
+    assert "for 1 batch (2 times the recipe): wash and cut 16 lb" in one_pot
+    assert "4 gallons water and 1 1/2 cups canning salt" in one_pot
+    (unlike,) = pickle.evening_before(twice, made)
+    assert "for 3 times the recipe (2 batches)" in unlike
+    assert "6 gallons water and 2 1/4 cups canning salt" in unlike
+    assert "To the recipe taken once belong 8 lb" in unlike
+
+
+@pytest.mark.parametrize("procedure", PICKLES, ids=lambda p: p.id)
+def test_no_more_salt_stands_overnight_than_the_recipe_has(procedure):
+    """Where the brine takes "the rest", some is left; else they stand in all of it."""
+    stood_in = sum(float(stand.salt or 0) for stand in stands_of(procedure.id))
+    if not stood_in:
+        return
+    (printed,) = (i for i in procedure.ingredients if i.role == "salt")
+    if "the rest of the salt" in procedure.order_of_adding:
+        assert 0 < stood_in < float(printed.quantity)
+    else:
+        assert stood_in == float(printed.quantity)
+
+
+def test_a_relish_is_boiled_in_the_syrup_that_it_stood_in():
+    """USDA Guide 6: the syrup is poured on the day before, next day all to the boil."""
+    made = recipe_of("pickle relish")
+    (line,) = pickle.evening_before(made)
+    assert "6 cups vinegar 5%" in line
+    work = work_of(made)
+    assert "brine" not in ids_of(work)
+    assert "drain" not in ids_of(work)
+    assert "Everything together" in step_of(work, "cook").verb
+    assert not any("vinegar" in step.verb + step.note for step in work.steps)
 
 
 def test_proportions_never_change():

@@ -1,5 +1,8 @@
 """A worked day for each way of putting up that is not jelly, planned and checked."""
 
+import datetime as dt
+from dataclasses import replace
+
 import pytest
 
 from stillroom.methods.kitchen import Pot
@@ -84,6 +87,42 @@ def test_what_soaks_overnight_is_said_for_the_evening_before():
     )
     (line,) = [line for line in plan.evening_before if "12 h" in line]
     assert line.startswith("The evening before")
+
+
+def test_what_soaks_overnight_is_said_for_all_batches_of_the_day():
+    """One batch's salt for three batches' cucumbers was a third of what is printed."""
+    plan = planned(
+        today(
+            "quick fresh-pack dill pickles",
+            "pint",
+            24,
+            "pickling cucumbers",
+            mass_kg=15.0,
+        )
+    )
+    assert [batch.multiple for batch in plan.batches] == [1, 1, 1]
+    (line,) = [line for line in plan.evening_before if "12 h" in line]
+    assert "all 3 batches" in line
+    assert "24 lb pickling cucumbers" in line
+    assert "6 gallons water and 2 1/4 cups canning salt" in line
+    assert line in [task.what for task in plan.evening_tasks]
+    assert [c.text for c in plan.cautions if "12 h" in c.text] == [line]
+
+
+@pytest.mark.parametrize(
+    ("product", "food", "where"),
+    [
+        ("dried apples", "apples", "in the dryer"),
+        ("sauerkraut", "cabbage", "in the crock"),
+    ],
+)
+def test_what_is_not_finished_that_day_cannot_be_had_by_an_hour(product, food, where):
+    this = today(product, "quart", 2, food, mass_kg=15.0)
+    by_one = replace(this.wants[0], by=dt.time(13, 0))
+    said = [c.text for c in planned(replace(this, wants=(by_one,))).cautions]
+    (told,) = (text for text in said if "is promised by 13:00" in text)
+    assert f"stands {where} then: none of it is in a jar that day" in told
+    assert not any("is promised" in c.text for c in planned(this).cautions)
 
 
 def test_calcium_set_jam_is_refused_with_a_way_out():

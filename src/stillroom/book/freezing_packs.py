@@ -159,8 +159,8 @@ def freezing_pack_for(name: str) -> FreezingPack | Refusal:
     foods = sorted({pack.food for pack in freezing_packs()})
     return Refusal(
         f"no freezing of {name!r} is in the book",
-        instead="follow an extension leaflet for its time of blanching; the book has "
-        + ", ".join(foods),
+        instead="follow an extension leaflet for how it is frozen, and whether it is "
+        "blanched; the book has " + ", ".join(foods),
         source="the book's table of freezing packs",
     )
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.reader import read_rows, table
 from stillroom.refusal import Refusal, Source
 
+TAKEN = ("soak", "acid", "liquid", "sugar", "spice")
+"""What vegetables may stand in beside salt, by its role in the recipe."""
 TIMED = ("none", "brine", "vegetables", "both", "together")
 
 
@@ -21,6 +24,10 @@ class Stand:
     high_h: float
     cold: bool
     source: Source
+    salt: Fraction | None = None
+    """How much of the recipe's salt goes in here, in its own unit; `None` for none."""
+    takes: tuple[str, ...] = ()
+    """Roles of the recipe's other parts that go in here, all of each."""
 
     @property
     def hours(self) -> str:
@@ -48,7 +55,7 @@ def read_stands(path: Traversable) -> dict[str, tuple[Stand, ...]]:
     """Return the times of standing of a table, by recipe and in order."""
     columns = [
         *("procedure", "order", "what", "low_h", "high_h", "cold"),
-        *("source", "how_known"),
+        *("salt", "takes", "source", "how_known"),
     ]
     found: dict[str, tuple[Stand, ...]] = {}
     for row in read_rows(path, columns):
@@ -57,12 +64,16 @@ def read_stands(path: Traversable) -> dict[str, tuple[Stand, ...]]:
         if row.whole("order", 1, 9) != len(before) + 1:
             raise row.wrong("order", f"must be {len(before) + 1} here")
         low = row.number("low_h", 0.5, 48)
+        if not set(row.words("takes")) <= set(TAKEN):
+            raise row.wrong("takes", f"must be of {', '.join(TAKEN)}")
         stand = Stand(
             row.text("what"),
             low,
             row.number("high_h", low, 48),
             row.one_of("cold", ("yes", "no")) == "yes",
             row.source,
+            row.fraction("salt", 0, 9) if row.note("salt") else None,
+            row.words("takes"),
         )
         found[row.text("procedure")] = (*before, stand)
     return found

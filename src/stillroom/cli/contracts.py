@@ -173,6 +173,7 @@ def missing_as_json(plan: DayPlan) -> Json:
             {
                 "product": d.product,
                 "jar": d.jar,
+                "counted_in": d.one_is or d.jar,
                 "by_the_rule": list(d.plain),
                 "other": None if d.other is None else list(d.other),
                 "taken": d.taken,

@@ -225,7 +225,8 @@ def _print_divisions(plan: DayPlan) -> None:
     """Say of packs how they were divided into pots, and what another way comes to."""
     if not plan.divided:
         return
-    heading("How large the pots are")
+    pots = any(divided.in_pots for divided in plan.divided)
+    heading(f"How large the {'pots' if pots else 'batches'} are")
     for divided in plan.divided:
         sentence = division_words(divided, f"{plan.day.starts:%H:%M}")
         bullet(f"{sentence[0].upper()}{sentence[1:]}.")

@@ -44,6 +44,8 @@ NAME = "brined"
 KEPT = Kept.COLD
 PER_JAR = False
 PACK = None
+STANDS = "in the crock"
+"""Where it stands when its steps of the day are over, in no closed jar yet."""
 TROUBLES = ("soft-pickle", "mould")
 """Rows of the table of troubles that belong to it; bubbles are wanted here."""
 

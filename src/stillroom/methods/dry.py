@@ -37,7 +37,11 @@ from stillroom.science.dry import dried_mass_kg
 NAME = "dry"
 KEPT = Kept.DRY
 PER_JAR = True
+ONE_IS = "lb"
+"""What its recipe taken once is, where that is no jar's worth in every jar."""
 PACK = None
+STANDS = "in the dryer"
+"""Where it stands when its steps of the day are over, in no closed jar yet."""
 TROUBLES = ("mould",)
 """Rows of the table of troubles that belong to it."""
 
@@ -323,18 +327,25 @@ def _later(drying: Drying, filling: Filling) -> tuple[Later, ...]:
         f"{look.high:g} h, turn and change the trays.",
         source=f"{drying.source}; {look.source}",
     )
-    packed = Later(
-        after_h=drying.hours_high,
-        text=f"Cool what is dry and close it in {filling.jar} jars, dark, dry and "
-        "cool.",
-        source="Univ. of Georgia, So Easy to Preserve, drying",
-    )
+    kept = f"in {filling.jar} jars, dark, dry and cool."
+    by = "Univ. of Georgia, So Easy to Preserve, drying"
     if drying.kind != "fruit":
+        packed = Later(
+            after_h=drying.hours_high,
+            text=f"Cool what is dry and close it {kept}",
+            source=by,
+        )
         return dry, packed
     days = Later(
-        after_h=drying.hours_high + condition.low * 24.0,
-        text=f"Condition the {drying.food} {condition.low:g} to {condition.high:g} "
-        f"days: {condition.text}.",
+        after_h=drying.hours_high,
+        text=f"Cool what is dry and condition the {drying.food} {condition.low:g} to "
+        f"{condition.high:g} days: {condition.text}.",
         source=str(condition.source),
     )
-    return dry, packed, days
+    packed = Later(
+        after_h=drying.hours_high + condition.low * 24.0,
+        text=f"When the {drying.food} have stood their {condition.low:g} to "
+        f"{condition.high:g} days and no moisture shows on the lid: close them {kept}",
+        source=by,
+    )
+    return dry, days, packed

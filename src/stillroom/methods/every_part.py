@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from stillroom.methods.method import Part, Recipe, Work
 from stillroom.methods.portions import said
-from stillroom.methods.salted import is_salted_first
+from stillroom.methods.salted import is_salted_first, stands_in_its_brine
 from stillroom.methods.step import Step
 
 # Where a part of a role goes in: the first of these steps that the batch has.
@@ -41,6 +41,8 @@ def naming_every_part(recipe: Recipe, work: Work) -> Work:
             continue
         if part.role == "salt" and is_salted_first(recipe):
             continue  # it stands in it since the evening before
+        if stands_in_its_brine(recipe):
+            continue  # all of it went in the day before, and a second time is wrong
         at = next(
             (
                 index

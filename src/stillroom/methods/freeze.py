@@ -45,6 +45,8 @@ from stillroom.science.cold import Shape
 NAME = "freeze"
 KEPT = Kept.FREEZER
 PER_JAR = True
+ONE_IS = "pint"
+"""What its recipe taken once is, where that is no jar's worth in every jar."""
 PACK = None
 TROUBLES: tuple[str, ...] = ()
 """Rows of the table of troubles that belong to it: none is of frozen food yet."""

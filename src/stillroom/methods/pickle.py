@@ -44,6 +44,7 @@ from stillroom.methods.salted import (
     evening_before,
     is_salted_first,
     prepared,
+    rest_of_salt,
     vegetables_kg,
 )
 from stillroom.methods.solids import ROOM_K
@@ -307,8 +308,10 @@ def _into_the_brine(recipe: Recipe) -> Iterator[str]:
     """Its parts with their quantities; salt and spices come by their printed order."""
     for part in recipe.of_role("acid", "liquid", "sugar"):
         yield said(part)
-    if is_salted_first(recipe) and _REST in recipe.procedure.order_of_adding:
-        yield from (f"the rest of the {said(p)}" for p in recipe.of_role("salt"))
+    rest = rest_of_salt(recipe)
+    if rest is not None:
+        whole = all_of(said(part) for part in recipe.of_role("salt"))
+        yield f"{said(rest)}, the rest of the {whole}"
 
 
 def _brine_solids(recipe: Recipe) -> float:

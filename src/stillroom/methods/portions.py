@@ -18,13 +18,16 @@ _PRINTED_UNITS_M3 = {
     "gallon container": 16 * float(CUP_M3),
 }
 
+_SEVERAL = ("cup", "pint", "quart", "gallon", "package")
+"""Units that are said with an s where there is more than one."""
+
 
 def quantity_words(part: Part) -> str:
     """Say the quantity of a part: "4 1/2 cups", "1 package"."""
     nearest = min(abs(part.quantity * n - round(part.quantity * n)) / n for n in (8, 6))
     if part.unit == "cup" and part.volume_m3 and nearest > 0.01 * part.quantity:
         return kitchen_volume(part.volume_m3)
-    several = part.quantity > 1 and part.unit in ("cup", "pint", "package")
+    several = part.quantity > 1 and part.unit in _SEVERAL
     unit = "" if part.unit == "each" else part.unit + ("s" if several else "")
     return f"{mixed_number(part.quantity)} {unit}".strip()
 

@@ -36,6 +36,8 @@ from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
 NAME = "render_fat"
 KEPT = Kept.COLD
 PER_JAR = True
+ONE_IS = "lb"
+"""What its recipe taken once is, where that is no jar's worth in every jar."""
 PACK = None
 TROUBLES = ("scorched",)
 """Rows of the table of troubles that belong to it."""

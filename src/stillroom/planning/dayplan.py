@@ -214,6 +214,12 @@ class Divided:
     """Both were searched, each for as long; else both were planned by hand."""
     ways: int
     """Divisions that were looked at, the plain rule among them."""
+    one_is: str = ""
+    """What each batch is counted in where that is no jar's worth: "lb"."""
+    in_pots: bool = True
+    """Whether it is put into pots at all."""
+    canned: bool = True
+    """Whether its jars go through a canner; the loads are told only then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

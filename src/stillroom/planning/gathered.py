@@ -33,7 +33,11 @@ from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
-from stillroom.planning.which_batches.leftovers import evening_before, leftovers
+from stillroom.planning.which_batches.leftovers import (
+    begun_before,
+    evening_before,
+    leftovers,
+)
 from stillroom.planning.which_batches.missed_most import left_out_of
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized
@@ -225,6 +229,21 @@ def _left_out_by_name(found: Found) -> Iterator[Caution]:
             )
 
 
+def _not_that_day(made: Batched) -> Iterator[Caution]:
+    """What is promised by an hour of a day at whose end it still dries or ferments."""
+    for batch in made.batches:
+        stands = getattr(made.chosen[batch.id].fitted.method, "STANDS", "")
+        hours = sorted({want.by for want in batch.serves if want.by is not None})
+        if stands and hours:
+            yield Caution(
+                f"{batch.product} is promised by "
+                f"{all_of(f'{by:%-H:%M}' for by in hours)}, and stands {stands} then: "
+                "none of it is in a jar that day, and the plan counts only what hands "
+                "do for it; promise it for a day after it is finished",
+                COMMON_PRACTICE,
+            )
+
+
 def _cautions(found: Found) -> tuple[Caution, ...]:
     """Cautions of the day and of its batches, each said once."""
     day, made, answer = found.day, found.made, found.answer
@@ -232,7 +251,11 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     if isinstance(answer, Answer) and found.problem is not None:
         for told in by_the_hour(day, found.problem, answer.timetable):
             said[told.text] = told
-    for left in (*_left_out_by_name(found), *rests_after(day)):
+    for left in (
+        *_not_that_day(made),
+        *_left_out_by_name(found),
+        *rests_after(day),
+    ):
         said[left.text] = left
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
@@ -252,7 +275,12 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     for group in made.groups:
         for small in group.chosen.fitted.too_small:
             said[small.reason] = Caution(small.reason, small.source)
+    together = {
+        alone: in_all for in_all, lines in begun_before(made).items() for alone in lines
+    }
     for batch in made.batches:
         for caution in batch.all_cautions:
-            said.setdefault(caution.text, caution)
+            # one batch's pounds and salt are not the day's: said once, for all of them
+            text = together.get(caution.text, caution.text)
+            said.setdefault(text, Caution(text, caution.source))
     return tuple(said.values())

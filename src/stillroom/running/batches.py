@@ -8,7 +8,8 @@ from stillroom.measures import FOOT_M
 from stillroom.methods.by_name import method_named
 from stillroom.methods.method import Kept, Material, Recipe
 from stillroom.planning.dayplan import DayPlan, MadeBatch
-from stillroom.planning.timetable import Answer
+from stillroom.planning.problem import Batch
+from stillroom.planning.timetable import Answer, PlacedStep
 from stillroom.refusal import Refusal
 from stillroom.running.by_lot import by_lot
 from stillroom.running.events import RunBatch, RunNeed
@@ -64,13 +65,21 @@ def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
         if elevation_m is None
         else round(elevation_m / float(FOOT_M)),
         who=_each_once(step.person for step in placed if step.person),
-        pot=next((step.pot for step in placed if step.pot), made.pot) or "",
+        pot=_pot(placed, made, stated),
         boil_step=_TIMED_BOIL if timed else "",
         boil_min=None if seconds is None or seconds % 60 else seconds // 60,
         boil_s=seconds if seconds is not None and seconds % 60 else None,
         closes=stated.ready_after if stated else "",
         purpose=made.purpose.value,
+        stands=getattr(method_named(procedure.method), "STANDS", ""),
     )
+
+
+def _pot(placed: Iterable[PlacedStep], made: MadeBatch, stated: Batch | None) -> str:
+    """Pot that it was made in; empty where nothing of it goes into one."""
+    if stated is not None and not any(step.in_pot for step in stated.steps):
+        return ""
+    return next((step.pot for step in placed if step.pot), made.pot) or ""
 
 
 def _needs(plan: DayPlan, made: MadeBatch) -> tuple[RunNeed, ...]:

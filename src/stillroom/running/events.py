@@ -100,8 +100,10 @@ class RunBatch:
     boil_s: int | None = None
     """Instead, where the boil that is printed is no whole number of minutes. [s]"""
     closes: str = ""
-    """Step at whose end its jars are closed."""
+    """Step at whose end its jars are closed, or it stands where it ``stands``."""
     purpose: str = ""
+    stands: str = ""
+    """Where it stands past the day, in no closed jar: "in the dryer"; else empty."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

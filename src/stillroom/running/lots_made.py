@@ -247,6 +247,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         run=of.run,
         run_batch=of.batch_id,
         run_load=load.id if load else "",
+        stands=batch.stands if batch else "",
     )
 
 
@@ -282,7 +283,11 @@ def _waits_for(state: RunState, of: _Of) -> str:
         return ""
     done = _done(state, batch.id, batch.closes) is not None
     over = bool(state.loads) and all(r.lifted_at is not None for r in state.loads)
-    return "" if done or over else "it was not said that it is filled and closed"
+    if done or over:
+        return ""
+    if batch.stands:
+        return f"it was not said that it stands {batch.stands}"
+    return "it was not said that it is filled and closed"
 
 
 def _done(state: RunState, batch: str, step: str) -> dt.datetime | None:

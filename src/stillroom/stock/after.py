@@ -45,6 +45,7 @@ from stillroom.stock.making import (
     may_set,
     whether_dry,
 )
+from stillroom.stock.stands import stands_in
 from stillroom.stock.unprocessed import (
     Choices,
     choices_for_doubt,
@@ -93,6 +94,8 @@ class Open:
     """It is jelly or the like, or nobody knows what it is: a set may be said of it."""
     set_may_be_seen: bool
     """The hour has come at which it may be said that it has set."""
+    stands: str
+    """Where it stands still, in no closed jar: "in the dryer"; empty where closed."""
     label: Labelled | None
     may_be_labelled: bool
     process: str
@@ -222,6 +225,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         set_=_set(stock, code, at),
         may_set=may_set(stock, code),
         set_may_be_seen=not is_set_too_early(stock, code, at),
+        stands=stands_in(stock, code),
         label=stock.label(code),
         may_be_labelled=young and not held and stock.label(code) is None,
         process=process_words(stock, code),

@@ -25,6 +25,7 @@ from stillroom.stock.late_gauge import due_psi_typed_late, gauge_to_be_said
 from stillroom.stock.leaving import not_if_recalled
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
+from stillroom.stock.stands import stands_in
 from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
 from stillroom.stock.unprocessed import NEBRASKA, REDO_WITHIN_H
 
@@ -201,6 +202,8 @@ def label(stock: Stock, command: Label) -> Decision:
                 else "what is in doubt gets no label: see its choices and their hours "
                 "with stillroom stock after"
                 if is_in_doubt(stock, code)
+                else "the label comes when that was said (stillroom stock after)"
+                if stands_in(stock, code)
                 else "the label comes when its checks are in (stillroom stock after)"
             ),
             source=hold_source(stock, code),

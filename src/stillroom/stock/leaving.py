@@ -18,6 +18,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.not_food import is_never_eaten, not_eaten
 from stillroom.stock.of_held import held_inputs, recall_of, recall_words
+from stillroom.stock.stands import stands_in
 from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
 from stillroom.stock.unprocessed import may_be_done_again, may_be_eaten
 from stillroom.stock.unsealed import stood_unsealed, unsealed_at
@@ -147,6 +148,11 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
         return (
             "own jars are booked with stillroom stock made, and bought ones with "
             "whom they came from"
+        )
+    if stands_in(stock, code):
+        return (
+            f"when it is {made.batch.finished}, say how many jars that gave: "
+            f"stillroom stock check {printed(code)}"
         )
     if made.batch.canned and made.batch.due_min is None:
         return (

@@ -41,6 +41,13 @@ class Lot:
     """Somebody said that it is kept dry in its jars: it is no canning."""
 
 
+FINISHED = {
+    "in the dryer": "dry and closed in jars",
+    "in the crock": "done fermenting and packed in jars",
+}
+"""What ends the standing of what was in no closed jar when its day was over."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Batch:
     """How a lot was made, as far as it was said."""
@@ -104,6 +111,18 @@ class Batch:
     """Published gauge pressure; `None` in boiling water and in old entries. [psi]"""
     unbooked: str = ""
     """What went in that the stock had none of, in words: its lots are not known."""
+    stands: str = ""
+    """Where it was put on its day, in no closed jar: "in the dryer"; see `stands`."""
+
+    @property
+    def finished(self) -> str:
+        """What it is when it ``stands`` there no longer: the words of its key."""
+        return FINISHED.get(self.stands, "finished and closed in jars")
+
+    @property
+    def filled_called(self) -> str:
+        """What the clock time of its filling is the time of."""
+        return f"Put {self.stands}" if self.stands else "Filled and closed"
 
     @property
     def boiled(self) -> str:

@@ -31,6 +31,7 @@ from stillroom.stock.lacks import (
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
 from stillroom.stock.of_held import held_inputs, recall_of, recall_words
+from stillroom.stock.stands import stands_in, still_stands
 from stillroom.stock.unknown_process import (
     PROCESS_UNKNOWN_SOURCE,
     UNKNOWN_WORDS,
@@ -74,6 +75,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     ]
     if (warm := stood_warm(stock, code)) is not None:
         why.append(warm.words)
+    if stands := still_stands(stock, code):
+        why.append(stands)
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
         return tuple(why)
     batch, given = made.batch, process_given_min(stock, code)
@@ -203,6 +206,8 @@ def hold_source(stock: Stock, code: str) -> str:
     if is_process_unknown(stock, code):
         return PROCESS_UNKNOWN_SOURCE
     made = stock.made(code)
+    if stands_in(stock, code):
+        return "how Stillroom keeps records"
     parts = [made.batch.due_source] if made and made.batch.due_source else []
     facts = canner_facts_of("cooling jars")
     if not isinstance(facts, Refusal):

@@ -2,6 +2,7 @@
 
 import pytest
 
+from stillroom.measures import read_mass_kg
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.dayplan import DayPlan, Unmet
 from stillroom.planning.whole_day import plan_the_day
@@ -32,8 +33,8 @@ def test_a_weight_where_the_recipe_measures_cups_is_not_none_on_the_shelf():
     tomatoes = Lot(name="tomatoes", what="tomatoes", mass_kg=27.0)
     found = unmet("choice salsa", tomatoes)
     assert found.reason.startswith("tomatoes: 59 lb 8 oz (27.0 kg) of tomatoes")
-    assert found.reason.endswith("the recipe measures 6 cups")
-    assert found.instead.endswith("write it on the shelf so: tomatoes, 6 cups")
+    assert "the recipe measures 6 cups each time, " in found.reason
+    assert "measure what there is" in found.instead
 
 
 def test_cups_where_the_recipe_weighs_are_to_be_weighed():
@@ -41,6 +42,21 @@ def test_cups_where_the_recipe_weighs_are_to_be_weighed():
     found = unmet("bread-and-butter pickles", cups)
     assert "the recipe weighs 6 lb" in found.reason
     assert found.instead.startswith("weigh what there is")
+
+
+def test_what_is_told_to_be_weighed_is_for_all_that_is_wanted_and_then_it_is_enough():
+    """One pint's weight was told, and who wrote just that got one pint of six."""
+    cups = Lot(name="blueberries", what="blueberries", volume_m3=32 * CUP)
+    found = unmet("frozen blueberries", cups)
+    told = found.instead.rpartition("blueberries, ")[2]
+    kilos = read_mass_kg(told.partition(" (")[0])
+    weighed = Lot(name="blueberries", what="blueberries", mass_kg=kilos)
+    want = Want(product="frozen blueberries", jars=7, jar="pint")
+    plan = plan_the_day(
+        day(want, shelf=(weighed, *stores())), seconds=0.2, explain=False
+    )
+    assert isinstance(plan, DayPlan)
+    assert plan.unmet == ()
 
 
 def test_fruit_that_is_pressed_for_it_is_named_before_what_may_be_meant():

@@ -176,6 +176,12 @@ def test_what_is_said_of_a_division_has_both_figures():
     assert "12 min later" in division_words(kept, "07:30")
     by_hand = replace(kept, searched=False)
     assert "planned by hand, done by" in division_words(by_hand, "07:30")
+    dried = replace(
+        kept, product="dried apples", one_is="lb", in_pots=False, canned=False
+    )
+    said = division_words(dried, "07:30")
+    assert "two batches of 7 lb, as few even batches as may be" in said
+    assert not any(word in said for word in ("pot", "canner", "quart"))
     alone = replace(told, other=None, taken=False, other_ends_min=None)
     assert "of 3 other ways" in division_words(alone, "07:30")
     full = replace(told, plain_ends_min=None)

@@ -75,6 +75,11 @@ def _print_open(lot: Open, at: dt.datetime) -> None:
         bullet(strong(f"On hold: {reason}."))
     if lot.process:
         bullet(f"Process: {lot.process}.")
+    if lot.stands:
+        bullet(
+            f"When it is {lot.made.batch.finished}, say how many: "
+            f"stillroom stock check {lot.code} --seals {lot.number} good."
+        )
     if lot.seals:
         bullet(f"Seals: {lot.seals}.")
     if lot.set_:
@@ -127,6 +132,7 @@ def _load_as_json(load: LoadAfter) -> dict[str, Any]:
                 "set_aside": lot.aside,
                 "on_hold": list(lot.held),
                 "process": lot.process or None,
+                "stands": lot.stands or None,
                 "seals": lot.seals or None,
                 "check_missed": lot.missed,
                 "set": lot.set_ or None,

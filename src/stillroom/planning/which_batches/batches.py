@@ -19,6 +19,7 @@ from stillroom.methods.learned import Share
 from stillroom.methods.method import Work
 from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
+from stillroom.planning.jars_promised import jars_had
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
 from stillroom.planning.which_batches.not_counted import not_counted
@@ -130,8 +131,24 @@ def keep_only(made: Batched, kept: Collection[str], shelf: Shelf) -> Batched:
         fewer.chosen[batch.id] = made.chosen[batch.id]
         if batch.id in made.works:
             fewer.works[batch.id] = made.works[batch.id]
+    fewer.unmet = _planned_now(fewer)
     fewer.shopping = _shopping(fewer, shelf)
     return fewer
+
+
+def _planned_now(made: Batched) -> list[Unmet]:
+    """What is unmet, each with the jars that the batches which are left still give."""
+    asked: dict[Want, int] = {}
+    for group in made.groups:
+        for want in group.wants:
+            asked[want] = asked.get(want, 0) + want.jars
+    had = jars_had(asked, [(batch.jars, batch.serves) for batch in made.batches])
+    said = []
+    for one in made.unmet:
+        key = (one.product, one.jar, one.wanted)
+        now = [had[w] for w in asked if (w.product, w.jar, w.jars) == key]
+        said.append(replace(one, planned=min(one.planned, sum(now))) if now else one)
+    return said
 
 
 def _groups(day: Day, place: Place, made: Batched) -> list[Group]:
@@ -216,7 +233,9 @@ def _make_group(
             instead += ": a tested batch is not trimmed"
         made_of = fitted.recipe.procedure
         pressed = press_it_first(made_of, fitted.base, shelf)
-        found = not_counted(fitted.base, shelf) if there <= 0 else None
+        found = None
+        if there <= 0:
+            found = not_counted(fitted.base, shelf, group.batches_wanted)
         if found is not None and not pressed:
             reason, instead = f"{fitted.base.name}: {found[0]}", found[1]
         if not pressed and number == 0:

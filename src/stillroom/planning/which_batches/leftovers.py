@@ -317,7 +317,7 @@ def evening_before(
                 f"freezer to the refrigerator, in a pan{sooner}; measure the first one "
                 f"when it has thawed. {thawing_words(lot.bag_m3, at)}"
             )
-    lines += _begun_before(made)
+    lines += begun_before(made)
     glass = [
         batch
         for batch in made.batches
@@ -358,12 +358,23 @@ def _bags(taken: int, there: int) -> str:
     return "the one bag" if taken == there == 1 else f"{taken} of {there} bags"
 
 
-def _begun_before(made: Batched) -> list[str]:
-    """What stands overnight: a way of putting up that has such things says so."""
-    said: dict[str, None] = {}
+def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:
+    """
+    What stands overnight, with how much of it there is in all batches together.
+
+    A way of putting up that has such things says so. With each line goes what it is
+    said in place of: those of its batches taken alone.
+    """
+    alike: dict[str, list[Fitted]] = {}
     for batch in made.batches:
         fitted = made.chosen[batch.id].fitted
-        begun = getattr(fitted.method, "evening_before", None)
-        if begun is not None:
-            said.update(dict.fromkeys(begun(fitted.recipe)))
-    return list(said)
+        alike.setdefault(fitted.recipe.procedure.id, []).append(fitted)
+    said: dict[str, tuple[str, ...]] = {}
+    for several in alike.values():
+        begun = getattr(several[0].method, "evening_before", None)
+        if begun is None:
+            continue
+        recipes = [fitted.recipe for fitted in several]
+        alone = tuple(line for recipe in recipes for line in begun(recipe))
+        said.update(dict.fromkeys(begun(*recipes), alone))
+    return said

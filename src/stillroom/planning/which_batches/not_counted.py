@@ -14,23 +14,31 @@ from stillroom.planning.which_batches.shelf import (
     Shelf,
     amount,
     is_kind_of,
+    mass_words,
     measured,
     same_thing,
     words_for,
 )
 
 
-def not_counted(base: Material, shelf: Shelf) -> tuple[str, str] | None:
-    """Return what is there and how it would count; `None` where nothing is."""
+def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str] | None:
+    """
+    Return what is there and how it would count; `None` where nothing is.
+
+    ``base`` is what the recipe takes once, and ``times`` how often that is wanted: one
+    pint's worth is no answer to who wants six.
+    """
     needs = words_for(base, amount(base))
+    in_all = _at_least(base, times * amount(base))
+    once = "" if times == 1 else f" each time, {in_all} for all that is wanted"
     if other := shelf.in_other_measures(base):
         said = all_of(f"{measured(h, h.left)} of {h.lot.name}" for h in other)
         weighs = base.mass_kg is not None
         verb, do = ("weighs", "weigh") if weighs else ("measures", "measure")
         return (
-            f"{said} on the shelf, and the recipe {verb} {needs}",
-            f"{do} what there is, prepared as the recipe has it, and write it on the "
-            f"shelf so: {base.name}, {needs}",
+            f"{said} on the shelf, and the recipe {verb} {needs}{once}",
+            f"{do} what there is, prepared as the recipe has it, and write what it "
+            f"comes to on the shelf; what is wanted takes: {base.name}, {in_all}",
         )
     if may_be := [h for h in shelf.held if may_be_meant(base, h)]:
         said = all_of(dict.fromkeys(f'"{h.lot.what}"' for h in may_be))
@@ -40,6 +48,13 @@ def not_counted(base: Material, shelf: Shelf) -> tuple[str, str] | None:
             f'write "{base.name}"',
         )
     return None
+
+
+def _at_least(base: Material, quantity: float) -> str:
+    """Say a quantity so that who writes just that has enough: 4 lb are not 4.01."""
+    if base.mass_kg is not None:
+        return mass_words(quantity, at_least=True)
+    return words_for(base, quantity)
 
 
 def may_be_meant(base: Material, held: Held) -> bool:

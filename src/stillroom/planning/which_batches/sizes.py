@@ -303,6 +303,9 @@ def _told(
                 else len(other.plan.loads),
                 searched=searched,
                 ways=len(of_group),
+                one_is=getattr(group.chosen.fitted.method, "ONE_IS", ""),
+                in_pots=group.chosen.fitted.checked.pot_needed_m3 > 0.0,
+                canned=group.chosen.process is not None,
             )
         )
     return said

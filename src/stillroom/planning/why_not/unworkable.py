@@ -63,8 +63,8 @@ def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> No
         helps.append(canner)
     if needs_a_mill(problem):
         helps.append(
-            "borrow a food mill (`mills` under [kitchen]), or choose goods that go "
-            "through none"
+            "borrow a food mill and count it among the kitchen's food mills, or "
+            "choose goods that go through none"
         )
     if not helps and like is not None:
         helps = [f"it fits {like.says}"]

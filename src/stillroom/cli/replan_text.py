@@ -22,9 +22,10 @@ def print_replanned(found: Replanned) -> None:
     say(found.sentence)
     if found.made_by == PUT_OFF:
         instead = "Leave a batch out, or allow" if found.may_leave_out else "Allow"
+        none = "No" if found.found_none else "No better"
         say(
-            "No plan was found in the time: this is the old order, each thing later. "
-            f"{instead} more seconds."
+            f"{none} plan was found in the time: this is the old order, each thing "
+            f"later. {instead} more seconds."
         )
     elif found.is_new_plan and found.may_leave_out:
         say("More than half of what is left moves far: perhaps leave a batch out.")

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.planning.begun.changes import may_be_dropped
+from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.promised_anew import NotMade
-from stillroom.planning.begun.residual import ENDS_IN_TIME
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of, wanted_by
@@ -60,6 +60,10 @@ class Replanned:
     proven: bool
     """No plan changes less for what it brings."""
     seconds: float
+    workable: bool = True
+    """Whether it breaks limits alone, and nobody and nothing is in two places."""
+    found_none: bool = False
+    """The search found no plan in its time, good or bad; the old order is shown."""
     old_order: OldOrder | None = None
     """What the old order, put off, would come to; `None` where it cannot be worked."""
     promised_min: int | None = None

@@ -142,7 +142,7 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
         "gives_way": [
             {"limit": what, "min": over or None} for what, over in found.limits
         ],
-        "stays_longer_min": found.longer_min,
+        "stays_longer_min": found.after_leaving_min,
         "more_places": found.more_places,
         "made_by": found.made_by,
         "new_plan": found.is_new_plan,

@@ -18,6 +18,7 @@ from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
 from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.limit_words import limit_words
 from stillroom.planning.second_thoughts.moves import Move, under_way
+from stillroom.planning.second_thoughts.put_off_breaks import stays_on
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import clock
@@ -54,7 +55,10 @@ class Replanned:
     broken: tuple[tuple[str, int], ...]
     """Limits that have been broken or cannot be kept, and by how much. [min]"""
     longer_min: dict[str, int]
-    """Who stays on, and for how long."""
+    """
+    Who is asked to stay on, and for how long. Who stays to the day's end is asked by
+    its ending later; see `after_leaving_min`.
+    """
     more_places: int
     made_by: str
     proven: bool
@@ -179,6 +183,12 @@ class Replanned:
             for product, batches in sources.items()
             if product in hours
         ]
+
+    @property
+    def after_leaving_min(self) -> dict[str, int]:
+        """Everybody who works after the hour at which they leave, and how long."""
+        over = stays_on(self.problem, self.new)
+        return {name: minutes for name, minutes in over.items() if minutes}
 
     @property
     def past_the_end_min(self) -> int:

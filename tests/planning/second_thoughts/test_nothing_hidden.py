@@ -236,3 +236,41 @@ def test_minutes_that_the_search_does_not_own_to_are_a_mistake_of_it(
     monkeypatch.setattr(f"{replan.__module__}.solve_rest", silent)
     with pytest.raises(BrokenPlan, match="starts 12 min after cook; at most 11"):
         replan(found.problem, found.old, found.happened, seconds=1)
+
+
+def skimmed(filled: int, now: int) -> Replanned:
+    """Skimmed until 10, to be filled 2 min later at most, begun at a minute or now."""
+    link = Link(before="skim", after="fill", at_most_min=2, why="it gels")
+    made = batch("jelly-1", step("skim", 10, 3), step("fill", 5, 3), links=(link,))
+    problem = day(made)
+    skim = at("jelly-1", "skim", 0, 10, "p1")
+    fill = at("jelly-1", "fill", filled, filled + 5, "p1")
+    plan = Timetable(steps=(skim, fill), loads=(), breaks=())
+    begun = (skim, fill) if filled < now else (skim,)
+    return replan(problem, plan, Happened(now_min=now, steps=begun, loads=()))
+
+
+GELS = '"fill" of jelly-1 at most 2 min after "skim" (it gels)'
+
+
+def test_what_the_past_has_broken_is_told_once_and_how_much_it_grows() -> None:
+    found = skimmed(filled=10, now=9)
+    assert (found.limits_told, found.was_over) == ((), ())
+    found = skimmed(filled=20, now=20)  # to be begun at once: 8 min too late
+    assert found.limits_told == (f"{GELS}: 8 min over, all of it by now",)
+    assert found.was_over == ()
+    found = skimmed(filled=21, now=20)  # it can be begun sooner, and is
+    assert found.broken == ((GELS, 8),)
+    found = skimmed(filled=20, now=21)  # it has begun: no plan mends that
+    assert (found.limits_told, found.was_over) == ((), ((GELS, 8),))
+    assert "gives way" not in found.sentence
+
+
+def test_what_grows_beyond_the_past_is_told_beside_it() -> None:
+    found = skimmed(filled=20, now=20)
+    (skim, fill) = found.new.steps
+    later = replace(fill, start_min=25, end_min=30)
+    new = replace(found.new, steps=(skim, later))
+    told = replace(found, new=new, broken=((GELS, 13),))
+    assert told.limits_told == (f"{GELS}: 13 min over, 8 min of it by now",)
+    assert told.by_now_min == (8,)

@@ -8,6 +8,7 @@ Of two ends that have both begun the wait is past: no plan keeps or breaks it an
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
@@ -33,6 +34,29 @@ def waits_were_over(
 ) -> dict[Limit, int]:
     """Limits that the past did not keep, and by how much. [min]"""
     return _longest(over for over in _over(problem, happened, new) if over[2])
+
+
+def waits_over_by_now(
+    problem: Problem, happened: Happened, new: Timetable
+) -> dict[Limit, int]:
+    """
+    Limits of what is to come that the past alone is over already, by how much. [min]
+
+    They are what would be over if all that is to come began this minute.
+    """
+    now, begun = happened.now_min, happened.begun
+    gone_in = {load.id for load in happened.loads}
+    steps = tuple(
+        s
+        if (s.batch, s.step) in begun
+        else replace(s, start_min=now, end_min=now + s.end_min - s.start_min)
+        for s in new.steps
+    )
+    loads = tuple(
+        load if load.id in gone_in else replace(load, lower_min=now)
+        for load in new.loads
+    )
+    return waits_over(problem, happened, replace(new, steps=steps, loads=loads))
 
 
 def _longest(found: Iterator[tuple[Limit, int, bool]]) -> dict[Limit, int]:

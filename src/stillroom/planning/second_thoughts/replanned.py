@@ -15,8 +15,10 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of, wanted_by
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
+from stillroom.planning.judge.check_waits import waits_over_by_now, waits_were_over
 from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.limit_words import limit_words
+from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.moves import Move, under_way
 from stillroom.planning.second_thoughts.put_off_breaks import stays_on
 from stillroom.planning.timetable import Timetable
@@ -214,6 +216,36 @@ class Replanned:
         return tuple(
             (limit_words(self.problem, names, what), over) for what, over in self.limits
         )
+
+    @property
+    def by_now_min(self) -> tuple[int, ...]:
+        """Of each of `limits` the minutes that the past alone is over already."""
+        over = waits_over_by_now(self.problem, self.happened, self.new)
+        already = dict(over_said(self.problem, over))
+        return tuple(min(by, already.get(what, 0)) for what, by in self.limits)
+
+    @property
+    def limits_told(self) -> tuple[str, ...]:
+        """Each limit that gives way, by how much, and how much of it is past."""
+        told = []
+        for (what, over), past in zip(self.gives_way, self.by_now_min, strict=True):
+            by = f": {said_minutes(over)} over" if over else ""
+            if past:
+                by += f", {'all' if past == over else said_minutes(past)} of it by now"
+            told.append(what + by)
+        return tuple(told)
+
+    @property
+    def was_over(self) -> tuple[tuple[str, int], ...]:
+        """
+        Limits between two that had both begun and that the past did not keep. [min]
+
+        No plan can keep or break them any more, so they do not give way.
+        """
+        over = waits_were_over(self.problem, self.happened, self.new)
+        names = LoadNames(self.problem, self.old)
+        said = sorted(over_said(self.problem, over), key=lambda b: -b[1])
+        return tuple((limit_words(self.problem, names, w), by) for w, by in said)
 
     @property
     def is_new_plan(self) -> bool:

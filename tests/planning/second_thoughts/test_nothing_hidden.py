@@ -16,7 +16,7 @@ import pytest
 from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 from planning.day_strategies_small import random_days, random_pan_days
-from planning.small_days import butter, day, jelly, step
+from planning.small_days import Break, butter, day, jelly, person, step
 from planning.written_out import at, batch
 
 from stillroom.cli.replan_text import print_replanned
@@ -32,7 +32,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.put_off_breaks import what_gives_way
 from stillroom.planning.second_thoughts.replan import PUT_OFF, replan
 from stillroom.planning.second_thoughts.replanned import Replanned
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.planning.words.step_words import called
 from stillroom.refusal import Unreadable
@@ -274,3 +274,22 @@ def test_what_grows_beyond_the_past_is_told_beside_it() -> None:
     told = replace(found, new=new, broken=((GELS, 13),))
     assert told.limits_told == (f"{GELS}: 13 min over, 8 min of it by now",)
     assert told.by_now_min == (8,)
+
+
+def test_of_two_rests_the_one_that_comes_late_is_named() -> None:
+    """Due by 20 and by 100; she cuts until 45, so the first is 25 min too late."""
+    rests = tuple(
+        Break(duration_min=10, earliest_min=10, latest_start_min=latest)
+        for latest in (20, 100)
+    )
+    problem = day(
+        batch("pears-1", step("cut", 15, 3)), people=(person("p1", breaks=rests),)
+    )
+    cut = at("pears-1", "cut", 0, 45, "p1")
+    begins = (45, 90)
+    placed = [PlacedBreak(person="p1", start_min=m, end_min=m + 10) for m in begins]
+    new = Timetable(steps=(cut,), loads=(), breaks=tuple(placed))
+    for now in (15, 30):  # before the hour by which she rests, and after it
+        then = Happened(now_min=now, steps=(cut,), loads=())
+        gives = what_gives_way(problem, then, new, frozenset())
+        assert gives.broken == (("the hour by which p1 rests", 25),)

@@ -123,12 +123,20 @@ def _rests_late(
 ) -> Iterator[tuple[str, int]]:
     """Whose rest begins later than was meant, of those that have not begun."""
     for person in problem.people:
-        latest = max((b.latest_start_min for b in person.breaks), default=0)
-        begins = [
-            rest.start_min
-            for rest in new.breaks
-            if rest.person == person.id and rest not in happened.breaks
-        ]
-        over = max(begins, default=0) - latest
+        left = list(person.breaks)
+        begins = []
+        for rest in new.breaks:
+            if rest.person != person.id:
+                continue
+            if rest not in happened.breaks:
+                begins.append(rest.start_min)
+                continue
+            length = rest.end_min - rest.start_min
+            left.sort(key=lambda b: (abs(b.duration_min - length), b.earliest_min))
+            del left[:1]
+        latest = sorted(b.latest_start_min for b in left)
+        # one after another; where one of them fell out, it was the first
+        late = zip(sorted(begins, reverse=True), reversed(latest), strict=False)
+        over = max((start - most for start, most in late), default=0)
         if over > 0:
             yield person.id, over

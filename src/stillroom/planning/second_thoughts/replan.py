@@ -42,7 +42,7 @@ from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
 from stillroom.planning.timetable import PlacedLoad, Timetable, numbered_beside
 
 SECONDS = 2.0
-KEPT_BACK_S = 0.1
+KEPT_BACK_S = 0.15
 """For names and judgement after the search. [s]"""
 SOLVED = "solver"
 PUT_OFF = "the old order, put off"
@@ -145,7 +145,7 @@ def replan(
         return found
     kept = _put_off(problem, old, happened, later, began, firm)
     if not kept.workable or _points(kept) >= _points(found):
-        return found
+        return replace(found, seconds=time.monotonic() - began)
     return replace(kept, promised_min=promised_min, old_order=rest.old_order)
 
 

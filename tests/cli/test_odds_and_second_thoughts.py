@@ -19,6 +19,7 @@ from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
 from tests.planning.small_days import day as small_problem
 from tests.planning.small_days import jelly
+from tests.planning.small_days import person as worker
 
 QUICK = ("--seconds", "1.5")
 
@@ -285,6 +286,21 @@ def test_what_gives_way_begins_with_the_end_of_the_day_and_is_said_in_hours(caps
         "8 h 19 min over - Ada stays 9 h 24 min longer: is that possible?"
     )
     assert [limit["min"] for limit in replanned_as_json(told)["gives_way"]] == [70, 499]
+
+
+def test_who_stays_to_the_days_end_and_works_on_after_it_is_in_the_json():
+    """Ada leaves at 90, when the day ends; a boil of 20 min more makes it 96."""
+    me = worker("Ada", leaves_min=90)
+    problem = small_problem(jelly(), people=(me,), horizon_min=90)
+    plan = plan_day(problem, seconds=1).timetable
+    boil = next(s for s in plan.steps if s.step == "boil")
+    late = {("jelly-1", "boil"): 20}
+    then = as_planned(problem, plan, boil.start_min + 2, late_min=late)
+    found = replan(problem, plan, then)
+    assert found.new.finish_min == 96
+    assert found.limits == (("the day ends in time", 6),)
+    assert found.longer_min == {}  # told once, as the end of the day
+    assert replanned_as_json(found)["stays_longer_min"] == {"Ada": 6}
 
 
 BAD_HAPPENED = {

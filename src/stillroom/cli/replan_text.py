@@ -22,9 +22,10 @@ def print_replanned(found: Replanned) -> None:
     say(found.sentence)
     if found.made_by == PUT_OFF:
         instead = "Leave a batch out, or allow" if found.may_leave_out else "Allow"
+        none = "No" if found.found_none else "No better"
         say(
-            "No plan was found in the time: this is the old order, each thing later. "
-            f"{instead} more seconds."
+            f"{none} plan was found in the time: this is the old order, each thing "
+            f"later. {instead} more seconds."
         )
     elif found.is_new_plan and found.may_leave_out:
         say("More than half of what is left moves far: perhaps leave a batch out.")
@@ -47,13 +48,17 @@ def print_replanned(found: Replanned) -> None:
         )
     if found.limits or found.longer_min or found.more_places:
         heading("What gives way")
-        for what, minutes in found.gives_way:
-            bullet(f"{what}: {said_minutes(minutes)} over" if minutes else what)
+        for line in found.limits_told:
+            bullet(line)
     for person, minutes in found.longer_min.items():
         bullet(f"{person} stays {said_minutes(minutes)} longer: is that possible?")
     if found.more_places:
         places = counted(found.more_places, "more place")
         bullet(f"the counter needs {places} to cool jars")
+    if found.was_over:
+        heading("What was over before now")
+        for what, minutes in found.was_over:
+            bullet(f"{what}: {said_minutes(minutes)} over")
 
 
 def _signed(minutes: int) -> str:
@@ -139,9 +144,11 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
             for m in found.moves
         ],
         "gives_way": [
-            {"limit": what, "min": over or None} for what, over in found.limits
+            {"limit": what, "min": over or None, "by_now_min": by_now}
+            for (what, over), by_now in zip(found.limits, found.by_now_min, strict=True)
         ],
-        "stays_longer_min": found.longer_min,
+        "was_over": [{"limit": what, "min": over} for what, over in found.was_over],
+        "stays_longer_min": found.after_leaving_min,
         "more_places": found.more_places,
         "made_by": found.made_by,
         "new_plan": found.is_new_plan,

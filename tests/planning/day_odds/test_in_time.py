@@ -1,5 +1,7 @@
 """Simulated days go by the plan: on one as planned no longest wait gives way."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from stillroom.methods.step import Link
@@ -9,10 +11,12 @@ from stillroom.planning.day_odds.in_time import policy_of
 from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Window
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
 from stillroom.planning.waits.precedence import precedence_of
 from tests.planning.day_odds.test_odds import unsure
 from tests.planning.small_days import day, jelly, person, step, work
+from tests.planning.written_out import at, closed, load
 
 
 def placed(batch, name, start, end, who, quarters):
@@ -83,3 +87,42 @@ def test_closed_jars_do_not_wait_for_a_canner_that_is_planned_for_later():
         net = policy_of(problem, plan)
         days = Pass(net).forward(planned_minutes(net))
         assert broken_limits(net, problem, plan, days)[0] == ()
+
+
+def test_a_load_is_not_lowered_so_soon_that_nobody_is_there_to_lift_it():
+    """
+    The next load could go into the hot water at 65, and would be rested at 96.
+
+    Ada, who lifts it, stirs from 90, when the kettle is ready, until 114. The plan
+    lowers at 85 and lifts at 116, as soon as the jars are rested.
+    """
+    held = Window(step="stir", earliest_min=90)
+    butter = replace(work("butter", step("stir", 24, 4)), windows=(held,))
+    waits = {"closed_wait_at_most_min": 120}
+    problem = day(
+        closed("a", **waits), closed("b", **waits), butter, people=(person("Ada"),)
+    )
+    hers = {"lowered_by": "Ada", "lifted_by": "Ada"}
+    first = load(30, fire_free_min=85, **hers)
+    again = load(85, id="L2", jars=(("b", 5),), hot=True, heat_min=85, **hers)
+    plan = Timetable(
+        steps=(
+            at("a", "lid", 25, 30),
+            at("b", "lid", 25, 30),
+            placed("butter", "stir", 90, 114, "Ada", 4),
+        ),
+        loads=(first, again),
+        breaks=(),
+    )
+    assert not violations(problem, plan)
+
+    def as_planned(network):
+        net = network(problem, plan)
+        days = Pass(net).forward(planned_minutes(net))
+        broken, _ = broken_limits(net, problem, plan, days)
+        lifted = days.start[net.number["L2", "lift"], 0]
+        return lifted, [(b.kind, b.over_min) for b in broken]
+
+    kind = "jars lifted at most 10 min after their rest"
+    assert as_planned(precedence_of) == (114.0, [(kind, 8.0)])
+    assert as_planned(policy_of) == (116.0, [])

@@ -1,8 +1,9 @@
 """
 The judge on which limits give way where some of the day has begun, and which do not.
 
-A limit that hangs on something begun gives way, one that lies before everybody does
-not: the day that holds, and the minute at which it does not, with the whole answer.
+A limit gives way by as many minutes as are said, whether it hangs on something begun or
+lies before everybody: the day that holds, the minute at which it does not, and the
+whole answer.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from planning.written_out import (
 )
 
 from stillroom.methods.step import Link
+from stillroom.planning.judge.check_waits import CLOSED
 from stillroom.planning.problem import Batch, Counter, Window
 
 # --- minutes ---
@@ -92,8 +94,9 @@ def test_between_two_to_come_a_link_holds() -> None:
     assert filled(16) == (TOO_LATE,)
 
 
-def test_after_what_has_begun_a_longest_wait_gives_way_and_no_shortest() -> None:
-    assert filled(13, begun=1) == filled(16, begun=1) == filled(99, begun=1) == ()
+def test_after_what_has_begun_a_link_holds_as_before() -> None:
+    assert filled(13, begun=1) == filled(15, begun=1) == ()
+    assert filled(16, begun=1) == (TOO_LATE,)
     assert filled(12, begun=1) == (TOO_SOON,)
 
 
@@ -102,11 +105,17 @@ def test_between_two_that_have_begun_a_link_is_past() -> None:
 
 
 def test_a_longest_wait_that_is_said_to_give_way_does() -> None:
-    assert filled(16, given_way=[("a", "boil")]) == ()
-    assert filled(12, given_way=[("a", "boil")]) == (TOO_SOON,)
-    # it is said of what comes before, in its own batch, and of no other
-    for other in (("a", "fill"), ("b", "boil")):
-        assert filled(16, given_way=[other]) == (TOO_LATE,)
+    for begun in (0, 1):
+        said = {("a", "boil", "fill"): 1}
+        assert filled(16, begun=begun, given_way=said) == ()
+        assert filled(12, begun=begun, given_way=said) == (TOO_SOON,)
+        # and by no more minutes than are said
+        assert filled(17, begun=begun, given_way=said) == (
+            "fill of a starts 7 min after boil; at most 6",
+        )
+    # it is said of both its ends, in its own batch, and of no other
+    for other in (("a", "", "fill"), ("a", "boil", ""), ("b", "boil", "fill")):
+        assert filled(16, given_way={other: 1}) == (TOO_LATE,)
 
 
 def test_what_has_begun_out_of_turn_waits_for_nothing() -> None:
@@ -159,9 +168,13 @@ def test_what_is_to_come_is_begun_in_its_window() -> None:
 
 
 def test_a_latest_start_gives_way_where_it_is_said_and_no_earliest() -> None:
-    assert dripped(61, given_way=[("a", "do")]) == ()
-    assert dripped(29, given_way=[("a", "do")]) == (NOT_READY,)
-    assert dripped(61, given_way=[("b", "do")]) == (SPOILT,)
+    said = {("a", "", "do"): 1}
+    assert dripped(61, given_way=said) == ()
+    assert dripped(62, given_way=said) == (
+        "do of a starts at minute 62; at the latest 61",
+    )
+    assert dripped(29, given_way=said) == (NOT_READY,)
+    assert dripped(61, given_way={("b", "", "do"): 1}) == (SPOILT,)
 
 
 def test_what_has_begun_outside_its_window_is_past() -> None:
@@ -189,12 +202,17 @@ TOO_LONG = "jars of a wait closed 21 min for load L1; at most 20"
 def test_jars_that_are_to_be_closed_wait_so_long() -> None:
     assert waits(50) == ()
     assert waits(51) == (TOO_LONG,)
-    assert waits(51, given_way=[("b", "lid")]) == (TOO_LONG,)
-    assert waits(51, given_way=[("a", "lid")]) == ()
+    assert waits(51, given_way={("b", CLOSED, ""): 1}) == (TOO_LONG,)
+    assert waits(51, given_way={("a", CLOSED, ""): 1}) == ()
+    assert waits(52, given_way={("a", CLOSED, ""): 1}) == (
+        "jars of a wait closed 22 min for load L1; at most 21",
+    )
 
 
-def test_jars_that_are_being_closed_wait_as_long_as_they_must() -> None:
-    assert waits(51, now=26) == waits(99, now=40) == ()
+def test_jars_that_are_being_closed_wait_as_long_as_is_said() -> None:
+    assert waits(50, now=26) == waits(50, now=40) == ()
+    assert waits(51, now=26) == waits(51, now=40) == (TOO_LONG,)
+    assert waits(99, now=40, given_way={("a", CLOSED, ""): 49}) == ()
     # and are not lowered before; its water would be heated from 29 - 30
     assert waits(29, now=26) == (
         "load L1 starts 1 min before a is closed",
@@ -215,13 +233,13 @@ def test_jars_are_closed_when_all_of_them_are() -> None:
 
     assert lowered(50) == ()
     assert lowered(51) == (TOO_LONG,)
-    assert lowered(51, given_way=[("a", "wipe")]) == ()
+    assert lowered(51, given_way={("a", CLOSED, ""): 1}) == ()
     both = Part(steps=[lid, wipe])
-    assert said_again(day(two), 40, both, Part(loads=[load(51)])) == ()
+    assert said_again(day(two), 40, both, Part(loads=[load(51)])) == (TOO_LONG,)
 
 
 def test_what_is_done_after_the_closing_is_no_part_of_it() -> None:
-    # closed by the lid, which is on; that they are still to be wiped sets no limit
+    # closed by the lid, at 5; that they are still to be wiped at 200 sets no limit
     two = batch(
         "a",
         a_step("lid", 5, 0),
@@ -232,17 +250,23 @@ def test_what_is_done_after_the_closing_is_no_part_of_it() -> None:
     )
     lid, wipe = at("a", "lid", 0, 5), at("a", "wipe", 200, 205)
     later = Part(steps=[wipe], loads=[load(60)])
-    assert said_again(day(two), 10, Part(steps=[lid]), later) == ()
+    assert (
+        said_again(
+            day(two), 10, Part(steps=[lid]), later, given_way={("a", CLOSED, ""): 35}
+        )
+        == ()
+    )
 
 
 def test_jars_of_two_batches_in_one_load_wait_each_by_its_own_limit() -> None:
-    # a is closed and waits as it must; b is to be closed, and waits 20 at most
+    # a was closed at 30 and waits as is said; b is to be closed, and waits 20 at most
     mixed = load(100, jars=(("a", 5), ("b", 5)))
 
     def closed_at(minute: int) -> tuple[str, ...]:
         later = Part(steps=[at("b", "lid", minute - 5, minute)], loads=[mixed])
         problem = day(closed("a"), closed("b"))
-        return said_again(problem, 40, Part(steps=[LID]), later)
+        said = {("a", CLOSED, ""): 50}
+        return said_again(problem, 40, Part(steps=[LID]), later, given_way=said)
 
     assert closed_at(80) == ()
     assert closed_at(79) == ("jars of b wait closed 21 min for load L1; at most 20",)

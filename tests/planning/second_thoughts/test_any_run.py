@@ -21,7 +21,6 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check import violations
-from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.replan import replan
@@ -32,6 +31,7 @@ from stillroom.planning.ways.held_plan import only
 from stillroom.planning.ways.put_behind import with_the_others
 from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.refusal import Refusal, Unreadable
+from tests.planning.judged_again import judged
 from tests.planning.small_days import day, jelly
 
 ALL = tuple(HealthCheck)
@@ -212,8 +212,7 @@ def test_a_load_that_went_in_before_its_turn_keeps_its_name() -> None:
     assert [load.id for load in then.loads] == [second.id]
     found = replan(problem, plan, then, seconds=LONG_ENOUGH_S)
     hold(found)
-    over = found.past_the_end_min
-    assert replan_violations(problem, then, found.new, ends_later_min=over) == ()
+    assert judged(found) == ()
     assert {load.id for load in found.new.loads} == {first.id, second.id}
 
 

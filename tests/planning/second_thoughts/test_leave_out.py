@@ -7,7 +7,6 @@ import pytest
 from stillroom.cli.replan_text import offers_as_json, print_offers
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.happened import as_planned
-from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts import leave_out
@@ -16,6 +15,7 @@ from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.planning.timetable import Answer
+from tests.planning.judged_again import judged
 from tests.planning.small_days import day, jelly
 
 
@@ -53,7 +53,7 @@ def again(slipped):
 
 def test_an_offer_that_lets_a_promise_be_kept_comes_first_and_says_so(slipped, again):
     *_, last, product = slipped
-    happened, found, tried = again
+    _, found, tried = again
     assert any(p.is_later for p in found.promises)
     first = tried[0]
     assert first.batch != last
@@ -62,7 +62,7 @@ def test_an_offer_that_lets_a_promise_be_kept_comes_first_and_says_so(slipped, a
     )
     (promise,) = first.found.promises
     assert promise.is_late_min == 0
-    assert replan_violations(first.found.problem, happened, first.found.new) == ()
+    assert judged(first.found) == ()
 
 
 def test_the_terminal_and_a_program_are_told_the_same(again, capsys):

@@ -19,6 +19,7 @@ from stillroom.planning.second_thoughts.replan import PUT_OFF, SOLVED, replan
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
 from stillroom.planning.waits.why import why
 from stillroom.refusal import Unreadable
+from tests.planning.judged_again import judged
 from tests.planning.small_days import (
     Break,
     Want,
@@ -52,27 +53,7 @@ def two_people():
 def checked(problem, old, happened, **given):
     """Replan, and judge it again here with what it says gives way."""
     found = replan(problem, old, happened, **given)
-    late = [what.split(" is ")[0].removeprefix("load ") for what, _ in found.broken]
-    assert (
-        replan_violations(
-            problem,
-            happened,
-            found.new,
-            longer_min=found.longer_min,
-            ends_later_min=max(0, found.new.finish_min - problem.horizon_min),
-            more_places=found.more_places,
-            lifted_late=[load.id for load in happened.loads if load.id in late],
-            rests_late=[
-                p.id
-                for p in problem.people
-                if any(
-                    what == f"the hour by which {p.id} rests"
-                    for what, _ in found.broken
-                )
-            ],
-        )
-        == ()
-    )
+    assert judged(found) == ()
     return found
 
 

@@ -10,7 +10,6 @@ from planning.small_days import day as small_day
 
 from stillroom.planning.begun.changes import Changes
 from stillroom.planning.happened import as_planned
-from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.second_thoughts.take_in import (
@@ -23,6 +22,7 @@ from stillroom.planning.timetable import Answer
 from stillroom.planning.ways.held_plan import as_far_as_it_holds, only
 from stillroom.planning.which_batches.spares import Spare
 from stillroom.refusal import Refusal
+from tests.planning.judged_again import judged
 
 
 @pytest.fixture(scope="module")
@@ -69,10 +69,10 @@ def taken(full, now, *, thaws_min=0, ends=None):
 
 @pytest.mark.parametrize("now", [0, 15, 40])
 def test_the_judge_passes_it_and_the_past_is_as_it_was(full, now):
-    _, held, happened, found = taken(full, now)
+    _, held, _, found = taken(full, now)
     assert isinstance(found, Replanned)
     assert has_room(found)
-    assert replan_violations(found.problem, happened, found.new) == ()
+    assert judged(found) == ()
     mine = [s for s in found.new.steps if s.batch == "jelly-2"]
     assert {s.step for s in mine} == {
         s.id for b in found.problem.batches if b.id == "jelly-2" for s in b.steps

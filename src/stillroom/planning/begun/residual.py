@@ -13,17 +13,15 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.step import Link, Step
+from stillroom.planning.begun.limits_said import hour_said, wait_said
 from stillroom.planning.happened import Happened
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Batch, Break, Person, Problem, wants_of
 from stillroom.planning.rinses import Waiting
 from stillroom.planning.timetable import PlacedLoad, PlacedStep
-from stillroom.planning.words.step_words import called
 
 NOW = "(now)"
 QUARTERS = 4
-ENDS_IN_TIME = "the day ends in time"
-"""Words for the limit of the day's end."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,11 +29,13 @@ class Soft:
     """``after`` should start by a minute, for the sake of what is past."""
 
     batch: str
+    before: str
+    """The step that is waited after; ``""`` where it is an hour of the day."""
     after: str
     by_min: int
-    """From midnight of the plan; after ``before`` ends where that is named. [min]"""
+    """From the day's start; where `since_before`, from the end of ``before``. [min]"""
     what: str
-    before: str = ""
+    since_before: bool = False
 
 
 @dataclass(slots=True)
@@ -67,28 +67,6 @@ class Residual:
     running: set[tuple[str, str]] = field(default_factory=set)
     rest_by: dict[str, list[int]] = field(default_factory=dict)
     """Person to the minutes by which the breaks that are left should begin."""
-
-
-def _soon_after(batch: Batch, link: Link) -> str:
-    """Words for a longest wait."""
-    within = "at once after"
-    if link.at_most_min:
-        within = f"at most {link.at_most_min} min after"
-    why = f" ({link.why})" if link.why else ""
-    return (
-        f"{called(batch, link.after)} of {batch.id} {within} "
-        f"{called(batch, link.before)}{why}"
-    )
-
-
-def rests_in_time(person: str) -> str:
-    """Words for the limit of a break."""
-    return f"the hour by which {person} rests"
-
-
-def lifted_too_late(load: str) -> str:
-    """Words for the limit of a load that is to be lifted out."""
-    return f"load {load} is lifted out too late"
 
 
 def residual_of(
@@ -137,9 +115,10 @@ def _windows_eased(batch: Batch, happened: Happened, rest: Residual) -> Batch:
         rest.soft.append(
             Soft(
                 batch=batch.id,
+                before="",
                 after=window.step,
                 by_min=window.latest_min,
-                what=f"{called(batch, window.step)} of {batch.id} begins in time",
+                what=hour_said(batch, window.step),
             )
         )
     return replace(
@@ -163,10 +142,11 @@ def _eased_by(batch: Batch, unkept: set[str], rest: Residual) -> Batch:
         rest.soft.append(
             Soft(
                 batch=batch.id,
+                before=link.before,
                 after=link.after,
                 by_min=link.at_most_min,
-                before=link.before,
-                what=_soon_after(batch, link),
+                what=wait_said(batch, link),
+                since_before=True,
             )
         )
         links.append(replace(link, at_most_min=None))
@@ -384,9 +364,10 @@ def _links(
             rest.soft.append(
                 Soft(
                     batch=batch.id,
+                    before=link.before,
                     after=link.after,
                     by_min=end + link.at_most_min,
-                    what=_soon_after(batch, link),
+                    what=wait_said(batch, link),
                 )
             )
     return found

@@ -70,7 +70,7 @@ def _add_soft(model: RestModel, residual: Residual) -> None:
             continue  # it has begun, soon enough or not
         over = cp.new_int_var(0, day.horizon, f"{soft.what} broken")
         start = day.start(soft.batch, place[soft.batch, soft.after])
-        if soft.before:
+        if soft.since_before:
             if (soft.batch, soft.before) not in place:
                 continue
             batch = next(b for b in residual.problem.batches if b.id == soft.batch)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.begun.limits_said import closed_said
 from stillroom.planning.begun.residual import Residual
 from stillroom.planning.cpsat import loads as load_rules
 from stillroom.planning.cpsat.rest import RestModel
@@ -51,9 +52,7 @@ def add_loads(
                     slot.aboard[batch.id]
                 )
         most = residual.closed_wait_min[batch.id]
-        model.broken.append(
-            (f"closed jars of {batch.id} wait at most {most} min", over)
-        )
+        model.broken.append((closed_said(batch.id, most), over))
 
 
 def _add_fire_is_free(model: RestModel, slot: Slot, happened: Happened) -> None:
@@ -84,9 +83,7 @@ def _add_soft_closed_waits(model: RestModel, residual: Residual) -> None:
                 day.model.add(over >= wait - most).only_enforce_if(
                     slot.aboard[batch.id]
                 )
-        model.broken.append(
-            (f"closed jars of {batch.id} wait at most {most} min", over)
-        )
+        model.broken.append((closed_said(batch.id, most), over))
 
 
 def _add_water_after(model: RestModel, slot: Slot, happened: Happened) -> None:

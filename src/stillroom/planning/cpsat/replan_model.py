@@ -7,12 +7,11 @@ because a load may be in it. What only the past can have broken costs points.
 
 from __future__ import annotations
 
+from stillroom.planning.begun.limits_said import lifted_too_late, rests_in_time
 from stillroom.planning.begun.put_off import PutOff
 from stillroom.planning.begun.residual import (
     NOW,
     Residual,
-    lifted_too_late,
-    rests_in_time,
 )
 from stillroom.planning.cpsat import constraints
 from stillroom.planning.cpsat.people import Guards, add_hands

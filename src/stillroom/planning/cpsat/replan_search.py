@@ -6,7 +6,7 @@ import time
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.begun.residual import ENDS_IN_TIME
+from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.objective import end_and_lateness
 from stillroom.planning.cpsat.reading import timetable_of

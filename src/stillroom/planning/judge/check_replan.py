@@ -1,9 +1,9 @@
 """
 The judge of a changed plan: the past as it was, and every rule for what is to come.
 
-`check.violations` says all rules again on the whole day. Limits that hang on something
-begun give way, and others where it is said; what the past alone has broken, its minutes
-among it, is no fault of the new plan.
+`check.violations` says all rules again on the whole day. A limit of what is to come
+gives way only where it is named, and by no more minutes than are named; what the past
+alone has broken, its minutes among it, is no fault of the new plan.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from dataclasses import replace
 from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check import violations, what_is_missing
 from stillroom.planning.judge.check_loads import counter_violations
+from stillroom.planning.judge.check_waits import CLOSED, Limit
 from stillroom.planning.problem import Batch, Break, Person, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
@@ -31,7 +32,7 @@ def replan_violations(
     ends_later_min: int = 0,
     more_places: int = 0,
     lifted_late: Collection[str] = (),
-    given_way: Collection[tuple[str, str]] = (),
+    given_way: Mapping[Limit, int] | None = None,
     rests_late: Collection[str] = (),
 ) -> tuple[str, ...]:
     """
@@ -53,8 +54,8 @@ def replan_violations(
         Places on the counter that are said to be found.
     lifted_late : collection of str
         Loads that have begun and are said to be lifted out too late.
-    given_way : collection of (batch, step)
-        After these a longest wait is said to be longer.
+    given_way : mapping, optional
+        Longest waits and latest hours that are said to give way, to their minutes.
     rests_late : collection of str
         People who are said to rest later than was meant.
 
@@ -69,7 +70,7 @@ def replan_violations(
     missing = tuple(what_is_missing(problem, new))
     if missing:  # of the past too: nothing else can be judged then
         return missing
-    eased = _eased(problem, happened, new, given_way, rests_late)
+    eased = _eased(problem, happened, new, given_way or {}, rests_late)
     eased = _longer(eased, longer_min or {}, ends_later_min, more_places)
     past = _of_the_past(eased, happened, new)
     late = tuple(_said_of_a_late_lift(problem, new, lifted_late))
@@ -218,14 +219,11 @@ def _eased(
     problem: Problem,
     happened: Happened,
     new: Timetable,
-    given_way: Collection[tuple[str, str]],
+    given_way: Mapping[Limit, int],
     rests_late: Collection[str],
 ) -> Problem:
-    """The day without the limits that the past has set aside."""
-    batches = tuple(
-        _eased_batch(b, happened, new, {s for name, s in given_way if name == b.id})
-        for b in problem.batches
-    )
+    """The day without the limits of the past, and with so much more as is named."""
+    batches = tuple(_eased_batch(b, happened, new, given_way) for b in problem.batches)
     people = tuple(
         _eased_person(p, happened, new, late=p.id in rests_late) for p in problem.people
     )
@@ -233,34 +231,26 @@ def _eased(
 
 
 def _eased_batch(
-    batch: Batch, happened: Happened, new: Timetable, given_way: Collection[str]
+    batch: Batch, happened: Happened, new: Timetable, given_way: Mapping[Limit, int]
 ) -> Batch:
     begun = {s.step for s in happened.steps if s.batch == batch.id}
+
+    def more(most: int | None, before: str, after: str) -> int | None:
+        by = given_way.get((batch.id, before, after), 0)
+        return None if most is None else most + by
+
     links = tuple(
-        replace(link, at_most_min=None)
-        if link.before in begun or link.before in given_way
-        else link
+        replace(link, at_most_min=more(link.at_most_min, link.before, link.after))
         for link in batch.links
         if link.after not in begun
     )
-    most = batch.closed_wait_at_most_min
-    closing = [s.id for s in batch.steps if batch.ready_after in ("", s.id)]
-    if closing and all(s in begun or s in given_way for s in closing):
-        ends = [
-            s.end_min for s in new.steps if s.batch == batch.id and s.step in closing
-        ]
-        waits = [load.lower_min - max(ends) for load in new.loads]
-        most = max([most, *waits])
-    return replace(
-        batch,
-        links=links,
-        windows=tuple(
-            replace(w, latest_min=None) if w.step in given_way else w
-            for w in batch.windows
-            if w.step not in begun
-        ),
-        closed_wait_at_most_min=most,
+    windows = tuple(
+        replace(w, latest_min=more(w.latest_min, "", w.step))
+        for w in batch.windows
+        if w.step not in begun
     )
+    most = batch.closed_wait_at_most_min + given_way.get((batch.id, CLOSED, ""), 0)
+    return replace(batch, links=links, windows=windows, closed_wait_at_most_min=most)
 
 
 def _eased_person(

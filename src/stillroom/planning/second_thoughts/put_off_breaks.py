@@ -2,27 +2,42 @@
 What the old order breaks where it is put off, and by how many minutes.
 
 People stay on and the day ends later, as in a plan that was searched for; what else
-gives way is said by the judge, each limit with its minutes where it has any.
+gives way the judge finds, each limit with its minutes where it has any.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator
+from dataclasses import dataclass
 
-from stillroom.planning.begun.residual import lifted_too_late, rests_in_time
+from stillroom.planning.begun.limits_said import lifted_too_late, rests_in_time
 from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.judge.check_waits import waits_over
 from stillroom.planning.problem import Problem
+from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.timetable import Timetable
 
 _OVER = re.compile(r"(\d+) min [^;]*; at most (\d+)")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GivesWay:
+    """What the old order breaks where it is put off."""
+
+    broken: tuple[tuple[str, int], ...]
+    """Limits and by how much they give way, the largest first. [min]"""
+    longer_min: dict[str, int]
+    """Who stays on, and for how long. [min]"""
+    workable: bool
+    """Whether it breaks limits alone, and no rule that nothing found may break."""
+
+
 def what_gives_way(
     problem: Problem, happened: Happened, new: Timetable, firm: Collection[str]
-) -> tuple[tuple[tuple[str, int], ...], dict[str, int]]:
+) -> GivesWay:
     """
     Return the limits that give way and by how much, and who stays on for how long.
 
@@ -42,6 +57,7 @@ def what_gives_way(
     }
     lifts = dict(lifted_late_min(problem, new))
     rests = dict(_rests_late(problem, happened, new))
+    waits = waits_over(problem, happened, new)
     others = replan_violations(
         problem,
         happened,
@@ -50,13 +66,19 @@ def what_gives_way(
         ends_later_min=max(0, new.finish_min - problem.horizon_min),
         lifted_late=tuple(lifts),
         rests_late=tuple(rests),
+        given_way=waits,
     )
     broken = [
         *((lifted_too_late(load), over) for load, over in lifts.items()),
         *((rests_in_time(name), over) for name, over in rests.items()),
+        *over_said(problem, waits),
         *((said, over_min(said)) for said in others),
     ]
-    return tuple(sorted(broken, key=lambda b: -b[1])), longer
+    return GivesWay(
+        broken=tuple(sorted(broken, key=lambda b: -b[1])),
+        longer_min=longer,
+        workable=not others,
+    )
 
 
 def over_min(said: str) -> int:
@@ -101,12 +123,20 @@ def _rests_late(
 ) -> Iterator[tuple[str, int]]:
     """Whose rest begins later than was meant, of those that have not begun."""
     for person in problem.people:
-        latest = max((b.latest_start_min for b in person.breaks), default=0)
-        begins = [
-            rest.start_min
-            for rest in new.breaks
-            if rest.person == person.id and rest not in happened.breaks
-        ]
-        over = max(begins, default=0) - latest
+        left = list(person.breaks)
+        begins = []
+        for rest in new.breaks:
+            if rest.person != person.id:
+                continue
+            if rest not in happened.breaks:
+                begins.append(rest.start_min)
+                continue
+            length = rest.end_min - rest.start_min
+            left.sort(key=lambda b: (abs(b.duration_min - length), b.earliest_min))
+            del left[:1]
+        latest = sorted(b.latest_start_min for b in left)
+        # one after another; where one of them fell out, it was the first
+        late = zip(sorted(begins, reverse=True), reversed(latest), strict=False)
+        over = max((start - most for start, most in late), default=0)
         if over > 0:
             yield person.id, over

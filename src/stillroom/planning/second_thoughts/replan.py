@@ -13,22 +13,24 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
-from stillroom.planning.begun.residual import (
-    NOW,
-    Residual,
+from stillroom.planning.begun.limits_said import (
+    ENDS_IN_TIME,
     lifted_too_late,
-    residual_of,
     rests_in_time,
 )
+from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
+from stillroom.planning.begun.residual import NOW, Residual, residual_of
+from stillroom.planning.cpsat.replan_goal import BROKEN_POINTS, END_POINTS
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
 from stillroom.planning.cpsat.rest import Rest
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.judge.check_waits import waits_over
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsable, waiting_rinsed, washed_where_asked
+from stillroom.planning.second_thoughts.limits_over import over_said, stated
 from stillroom.planning.second_thoughts.moves import moves_between, open_steps
 from stillroom.planning.second_thoughts.put_off_breaks import (
     lifted_late_min,
@@ -40,7 +42,7 @@ from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
 from stillroom.planning.timetable import PlacedLoad, Timetable, numbered_beside
 
 SECONDS = 2.0
-KEPT_BACK_S = 0.1
+KEPT_BACK_S = 0.15
 """For names and judgement after the search. [s]"""
 SOLVED = "solver"
 PUT_OFF = "the old order, put off"
@@ -101,11 +103,12 @@ def replan(
     rest = solve_rest(model, until=until, workers=workers, seed=seed)
     if rest is None:
         found = _put_off(problem, old, happened, later, began, firm)
-        return replace(found, promised_min=promised_min)
+        return replace(found, promised_min=promised_min, found_none=True)
     new = _whole(residual, happened, old, rest)
     broken = [*rest.broken, *_late_by_now(problem, happened, new, rest.broken)]
     longer = _longer_than_said(problem, new)
     ends_later = max(0, new.finish_min - problem.horizon_min)
+    given_way, others = stated(residual, broken)
     wrong = replan_violations(
         problem,
         happened,
@@ -113,7 +116,7 @@ def replan(
         longer_min=longer,
         ends_later_min=ends_later,
         more_places=rest.places,
-        given_way=_given_way(residual, broken),
+        given_way=given_way,
         lifted_late=[
             load.id for load in happened.loads if _lifted_late(load.id, broken)
         ],
@@ -121,13 +124,8 @@ def replan(
     )
     if wrong:
         raise BrokenPlan("; ".join(wrong))
-    if not rest.proven:
-        kept = _put_off(problem, old, happened, later, began, firm)
-        worth = score(problem, kept.new)
-        keeps_all = not kept.broken and not kept.longer_min
-        if keeps_all and (broken or longer or worth < score(problem, new)):
-            return replace(kept, promised_min=promised_min, old_order=rest.old_order)
-    return Replanned(
+    broken = [*others, *over_said(problem, waits_over(problem, happened, new))]
+    found = Replanned(
         problem=problem,
         happened=happened,
         old=old,
@@ -143,6 +141,20 @@ def replan(
         old_order=rest.old_order,
         promised_min=promised_min,
     )
+    if rest.proven:
+        return found
+    kept = _put_off(problem, old, happened, later, began, firm)
+    if not kept.workable or _points(kept) >= _points(found):
+        return replace(found, seconds=time.monotonic() - began)
+    return replace(kept, promised_min=promised_min, old_order=rest.old_order)
+
+
+def _points(found: Replanned) -> int:
+    """How bad a plan is, as the search weighs it: its end, and all that gives way."""
+    over = found.past_the_end_min + found.more_places
+    over += sum(stays_on(found.problem, found.new).values())
+    over += sum(minutes for what, minutes in found.broken if what != ENDS_IN_TIME)
+    return END_POINTS * score(found.problem, found.new) + BROKEN_POINTS * over
 
 
 def _rinsed_in_vain(problem: Problem, old: Timetable, happened: Happened) -> Happened:
@@ -156,18 +168,6 @@ def _rinsed_in_vain(problem: Problem, old: Timetable, happened: Happened) -> Hap
         s for s in happened.steps if not s.rinsed or (s.batch, s.step) in enough
     )
     return replace(happened, steps=steps)
-
-
-def _given_way(
-    residual: Residual, broken: list[tuple[str, int]]
-) -> frozenset[tuple[str, str]]:
-    """(batch, step) after which a longest wait is said to give way."""
-    said = {what for what, _ in broken}
-    ways = {(s.batch, s.before or s.after) for s in residual.soft if s.what in said}
-    for batch, step in residual.closed_softly.items():
-        if any(what.startswith(f"closed jars of {batch} wait") for what in said):
-            ways.add((batch, step))
-    return frozenset(ways)
 
 
 def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
@@ -251,7 +251,7 @@ def _put_off(
 ) -> Replanned:
     """The old order, each thing later; what that breaks is said, nothing is hidden."""
     new = timetable_put_off(old, happened, later)
-    broken, longer = what_gives_way(problem, happened, new, firm)
+    gives = what_gives_way(problem, happened, new, firm)
     return Replanned(
         problem=problem,
         happened=happened,
@@ -259,8 +259,9 @@ def _put_off(
         new=new,
         moves=moves_between(happened, old, new),
         open_steps=open_steps(happened, old),
-        broken=broken,
-        longer_min=longer,
+        broken=gives.broken,
+        longer_min=gives.longer_min,
+        workable=gives.workable,
         more_places=0,
         made_by=PUT_OFF,
         proven=False,

@@ -8,7 +8,7 @@ from stillroom.planning.begun.changes import Changed
 from stillroom.planning.begun.handed_on import handed_on
 from stillroom.planning.happened import Happened
 from stillroom.planning.second_thoughts.moves import moves_between, open_steps
-from stillroom.planning.second_thoughts.replan import PUT_OFF, SECONDS, replan
+from stillroom.planning.second_thoughts.replan import SECONDS, replan
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.timetable import Timetable
 
@@ -51,7 +51,7 @@ def replan_changed(
         promised_min=promised_min,
         firm=changed.goes,
     )
-    if found.made_by == PUT_OFF and found.broken and begin is None:
+    if found.found_none and found.broken and begin is None:
         start = handed_on(changed.problem, changed.plan, happened, loads_too=True)
         found = replan(
             changed.problem, start, happened, seconds=seconds, promised_min=promised_min

@@ -8,16 +8,19 @@ from dataclasses import dataclass
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.planning.begun.changes import may_be_dropped
+from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.promised_anew import NotMade
-from stillroom.planning.begun.residual import ENDS_IN_TIME
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of, wanted_by
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
+from stillroom.planning.judge.check_waits import waits_over_by_now, waits_were_over
 from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.limit_words import limit_words
+from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.moves import Move, under_way
+from stillroom.planning.second_thoughts.put_off_breaks import stays_on
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import clock
@@ -54,12 +57,19 @@ class Replanned:
     broken: tuple[tuple[str, int], ...]
     """Limits that have been broken or cannot be kept, and by how much. [min]"""
     longer_min: dict[str, int]
-    """Who stays on, and for how long."""
+    """
+    Who is asked to stay on, and for how long. Who stays to the day's end is asked by
+    its ending later; see `after_leaving_min`.
+    """
     more_places: int
     made_by: str
     proven: bool
     """No plan changes less for what it brings."""
     seconds: float
+    workable: bool = True
+    """Whether it breaks limits alone, and nobody and nothing is in two places."""
+    found_none: bool = False
+    """The search found no plan in its time, good or bad; the old order is shown."""
     old_order: OldOrder | None = None
     """What the old order, put off, would come to; `None` where it cannot be worked."""
     promised_min: int | None = None
@@ -177,6 +187,12 @@ class Replanned:
         ]
 
     @property
+    def after_leaving_min(self) -> dict[str, int]:
+        """Everybody who works after the hour at which they leave, and how long."""
+        over = stays_on(self.problem, self.new)
+        return {name: minutes for name, minutes in over.items() if minutes}
+
+    @property
     def past_the_end_min(self) -> int:
         """By how much it ends after the day does, 0 where it ends in time. [min]"""
         return max(0, self.new.finish_min - self.problem.horizon_min)
@@ -200,6 +216,36 @@ class Replanned:
         return tuple(
             (limit_words(self.problem, names, what), over) for what, over in self.limits
         )
+
+    @property
+    def by_now_min(self) -> tuple[int, ...]:
+        """Of each of `limits` the minutes that the past alone is over already."""
+        over = waits_over_by_now(self.problem, self.happened, self.new)
+        already = dict(over_said(self.problem, over))
+        return tuple(min(by, already.get(what, 0)) for what, by in self.limits)
+
+    @property
+    def limits_told(self) -> tuple[str, ...]:
+        """Each limit that gives way, by how much, and how much of it is past."""
+        told = []
+        for (what, over), past in zip(self.gives_way, self.by_now_min, strict=True):
+            by = f": {said_minutes(over)} over" if over else ""
+            if past:
+                by += f", {'all' if past == over else said_minutes(past)} of it by now"
+            told.append(what + by)
+        return tuple(told)
+
+    @property
+    def was_over(self) -> tuple[tuple[str, int], ...]:
+        """
+        Limits between two that had both begun and that the past did not keep. [min]
+
+        No plan can keep or break them any more, so they do not give way.
+        """
+        over = waits_were_over(self.problem, self.happened, self.new)
+        names = LoadNames(self.problem, self.old)
+        said = sorted(over_said(self.problem, over), key=lambda b: -b[1])
+        return tuple((limit_words(self.problem, names, w), by) for w, by in said)
 
     @property
     def is_new_plan(self) -> bool:

@@ -6,10 +6,12 @@ import re
 
 from stillroom.planning.problem import Batch, Problem
 
+_FIGURE = r"\d[\d.,/]*(?: \d+/\d+)?(?: to \d[\d./]*(?: \d+/\d+)?)?"
 _COUNTS = re.compile(
-    r"(?:\bfor )?(?<![\w-])\d[\d.,/]*(?: to \d[\d.]*)?"
-    r"(?: (?:min|h|tbsp|tsp)\b(?: \(\d+ s\))?)? ?"
+    rf"(?:\bfor )?(?<![\w-])(?>{_FIGURE})(?!-| ?(?:s\b|inch|°|%))"
+    r"(?: (?:min|h|tbsp|tsp|times|gallons? of)\b(?: \(\d+ s\))?)? ?"
 )
+"""Jars, spoons and minutes. Sizes, seconds and degrees say how it is done, and stay."""
 
 
 def called(batch: Batch, step_id: str) -> str:
@@ -72,8 +74,17 @@ def without_counts(verb: str) -> str:
     'Boil hard by the clock'
     >>> without_counts("Boil hard 1/2 min (30 s) by the clock")
     'Boil hard by the clock'
+    >>> without_counts("Wash the tomatoes, dip them 30 to 60 s in boiling water")
+    'Wash the tomatoes, dip them 30 to 60 s in boiling water'
+    >>> without_counts("Blanch 2 1/2 min, 3 times")
+    'Blanch'
+    >>> without_counts("Bring 2.4 gallons of water to the boil")
+    'Bring water to the boil'
+    >>> without_counts("Cut 12 stalks in 1 1/2 inch pieces or 1-inch cubes")
+    'Cut stalks in 1 1/2 inch pieces or 1-inch cubes'
     """
-    bare = _COUNTS.sub("", verb).replace("each of jars", "each jar").strip(" ,")
+    bare = _COUNTS.sub("", verb).replace("each of jars", "each jar")
+    bare = re.sub(r"(?: *,)+", ",", bare).strip(" ,")
     if verb[:1].isdigit():  # the count began the sentence
         bare = bare[:1].upper() + bare[1:]
     return bare or verb

@@ -1,0 +1,35 @@
+"""A day planned again, judged anew by what it says to give way, and by no more."""
+
+from __future__ import annotations
+
+from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.judge.check_waits import waits_over
+from stillroom.planning.second_thoughts.limits_over import over_said
+from stillroom.planning.second_thoughts.replanned import Replanned
+
+
+def judged(found: Replanned) -> tuple[str, ...]:
+    """What the judge says beyond what is named; a limit counts with its minutes."""
+    problem, then, new = found.problem, found.happened, found.new
+    over = waits_over(problem, then, new)
+    named = {
+        limit: minutes
+        for limit, minutes in over.items()
+        if set(over_said(problem, {limit: minutes})) <= set(found.broken)
+    }
+    said = {what for what, _ in found.broken}
+    return replan_violations(
+        problem,
+        then,
+        new,
+        longer_min=found.longer_min,
+        ends_later_min=found.past_the_end_min,
+        more_places=found.more_places,
+        given_way=named,
+        lifted_late=[
+            x.id for x in then.loads if f"load {x.id} is lifted out too late" in said
+        ],
+        rests_late=[
+            p.id for p in problem.people if f"the hour by which {p.id} rests" in said
+        ],
+    )

@@ -96,7 +96,7 @@ def test_a_break_after_all_work_is_left_off_what_is_printed(tmp_path: Path):
 def test_the_contract(planned):
     assert {
         "starts_at", "makespan_min", "lower_bound_min", "lower_bound_why", "gap",
-        "by_hand_min", "solve_s",
+        "lower_bound_of", "by_hand_min", "solve_s",
         "batches", "steps", "loads", "shopping", "unmet", "cautions",
     } <= set(planned)  # fmt: skip
     assert set(planned["batches"][0]) >= {

@@ -138,6 +138,7 @@ def answer_of(
     late = weighted_lateness(problem, timetable)
     # a plan that is no later on the wants cannot end before this
     searched = found.bound - POINTS_A_LATE_MINUTE * late
+    unless_later = late > 0 and searched > known.minute
     if searched > known.minute:
         known = Bound(searched, "every order of the work was tried, or ruled out")
     spent = time.monotonic() - shown.began
@@ -149,6 +150,7 @@ def answer_of(
         lateness=late,
         lower_bound_min=known.minute,
         lower_bound_why=known.why,
+        bound_unless_later=unless_later,
         proven=found.bound >= score(problem, timetable),
         solve_s=spent,
         first_plan_s=spent if shown.first_s is None else shown.first_s,

@@ -79,3 +79,15 @@ def test_the_answer_says_no_end_before_what_no_plan_can_beat(early: Timetable) -
     answer = answer_of(problem, found, None, None, shown, known, lambda: True)
     assert answer.remarks[0].startswith("it could end 30 min sooner and jelly ")
     assert answer.finish_min - 30 >= answer.lower_bound_min
+
+
+def test_a_bound_of_the_search_is_one_of_plans_no_later(early: Timetable) -> None:
+    """What is promised too soon is late in every plan: the search weighs it."""
+    problem = promised(out(early) - 20)
+    found = Found(timetable=early, bound=score(problem, early))
+    for known, is_so in ((0, True), (early.finish_min, False)):
+        shown = Shown(problem, None, time.monotonic())
+        least = Bound(known, "hands")
+        said = answer_of(problem, found, None, None, shown, least, lambda: True)
+        assert said.proven
+        assert said.bound_unless_later is is_so

@@ -293,7 +293,7 @@ def _load(load: PlacedLoad, problem: Problem) -> Json:
     return {
         "id": load.id,
         "canner": load.canner,
-        "jar": process.jar,
+        "jar": process.jar_size,
         "process_min": load.process_min,
         "pressure_psi": process.pressure_psi,
         "source": process.source,

@@ -223,6 +223,33 @@ def test_each_step_of_a_plan_has_a_chain_that_ends():
         assert why(problem, plan, load.id).chain
 
 
+def test_what_waits_for_another_begins_earlier_only_with_it():
+    """A day that nobody begins in its first ten minutes; all of it could be sooner."""
+    problem = day(jelly())
+    plan = planned(problem).moved(10)
+    heated = why(problem, plan, "jelly-1/heat_jars").chain[0]
+    washed = next(s for s in plan.steps if s.step == "wash_jars")
+    apart = heated.start_min - washed.end_min
+    together = washed.start_min + apart
+
+    def said(later: int) -> str:
+        steps = tuple(
+            replace(s, start_min=s.start_min + later, end_min=s.end_min + later)
+            if s is washed
+            else s
+            for s in plan.steps
+        )
+        found = why(problem, replace(plan, steps=steps), "jelly-1/heat_jars").chain[0]
+        assert found.spare_min == together
+        return found.sentence.partition("; ")[2]
+
+    moved = "with all that it waits for moved up too"
+    assert said(apart) == f"{moved}, it could begin {together} min earlier"
+    one = said(apart - 1)
+    assert one == f"it could begin 1 min earlier, and {together} {moved}"
+    assert said(-washed.start_min) == f"it could begin {together} min earlier"
+
+
 def test_what_is_not_in_the_plan_is_refused_with_the_nearest_name():
     problem = day(jelly())
     plan = planned(problem)

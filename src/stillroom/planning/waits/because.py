@@ -22,7 +22,7 @@ class Because:
     """Its name; empty for a link."""
     sentence: str
     spare_min: int
-    """Minutes that it could have begun earlier all the same."""
+    """Minutes that it could have begun earlier, all that it waits for moved up too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -78,3 +78,5 @@ class Cause:
     sentence: str
     after: int | None = None
     """The node that it holds, where that is another of the same group."""
+    only_order: bool = False
+    """An order of work alone: whoever does both had hands enough for them at once."""

@@ -125,7 +125,7 @@ class Walk:
             c
             for m in net.members[net.group_of[node]]
             for c in self.causes.into.get(m, [])
-            if c.node is None or c.node not in seen
+            if (c.node is None or c.node not in seen) and not c.only_order
         ]
         before = self._at_once(node, seen)
         if before is not None:
@@ -149,7 +149,7 @@ class Walk:
             ), None
         for m in net.members[net.group_of[node]]:
             seen.add(m)
-        alone = max(0, self._alone_min(net.group_of[node], group_start))
+        alone = self.alone_min(net.group_of[node])
         return self._because(this, best, group_start, alone), best.node
 
     def _earliest(self, cause: Cause) -> int:
@@ -176,12 +176,13 @@ class Walk:
             sentence=f"it follows {self.causes.words(before)} {gap}{why}",
         )
 
-    def _alone_min(self, group: int, start: int) -> int:
+    def alone_min(self, group: int) -> int:
         """Minutes that a group could begin earlier with all else as it is planned."""
         members = self.net.members[group]
-        minutes = [c.minute for m in members for c in self.causes.into.get(m, [])]
+        causes = (c for m in members for c in self.causes.into.get(m, []))
+        minutes = [c.minute for c in causes if not c.only_order]
         minutes += [floor.minute for floor in self.causes.floors(members[0])]
-        return start - max(minutes, default=0)
+        return max(0, self.net.group_start_min(group) - max([0, *minutes]))
 
     def _because(self, node: Node, cause: Cause, start: int, alone: int = 0) -> Because:
         spare = 0

@@ -228,3 +228,16 @@ def test_what_no_plan_can_beat_is_said_of_any_plan(short):
     assert said.endswith(
         f" No plan for this kitchen can end before 9:00: {short}, whatever the plan."
     )
+
+
+def test_a_bound_that_only_lateness_would_beat_says_so():
+    plan = granted(plan_the_day(day(), seconds=1.0))
+    assert isinstance(plan.answer, Answer)
+    late = replace(plan.answer, proven=True, lateness=9, bound_unless_later=True)
+    said = first_sentence(replace(plan, answer=late))
+    kitchen = " No plan for this kitchen can end sooner without more being late."
+    assert said.endswith(kitchen)
+    pots = replace(plan, answer=late, however_divided=False)
+    assert first_sentence(pots).endswith(
+        kitchen.replace("for this kitchen", "of these batches")
+    )

@@ -82,6 +82,7 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
         "makespan_min": answer.finish_min,
         "lower_bound_min": answer.lower_bound_min,
         "lower_bound_why": answer.lower_bound_why,
+        "lower_bound_of": plan.bound_of,
         "gap": round(answer.gap, 4),
         "proven": answer.proven,
         "by_hand_min": answer.by_hand_min,
@@ -293,7 +294,7 @@ def _load(load: PlacedLoad, problem: Problem) -> Json:
     return {
         "id": load.id,
         "canner": load.canner,
-        "jar": process.jar,
+        "jar": process.jar_size,
         "process_min": load.process_min,
         "pressure_psi": process.pressure_psi,
         "source": process.source,

@@ -14,6 +14,7 @@ from stillroom.measures.write import minutes_said, mixed_number
 from stillroom.methods.own_shares import TIMED
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.sentence import bound_sentence
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
 from stillroom.planning.words.entries import Entry, Ink
 from stillroom.planning.words.nothing_made import nothing_made
@@ -161,14 +162,11 @@ def _no_timetable(plan: DayPlan) -> Refusal:
 def _sentence(plan: DayPlan, answer: Answer, sheet: Sheet) -> str:
     jars = sum(batch.jars for batch in plan.batches)
     loads = len(answer.timetable.loads)
-    said = (
+    return (
         f"{jars_said(jars)} in {counted(loads, 'canner load')}, "
         f"done by {sheet.clock(answer.finish_min)}. "
+        f"{bound_sentence(plan, answer, whys=False)}"
     )
-    if answer.proven:
-        return said + "No plan for this kitchen can end earlier."
-    bound = sheet.clock(answer.lower_bound_min)
-    return said + f"No plan for this kitchen can end before {bound}."
 
 
 def _line(entry: Entry, sheet: Sheet) -> dict[str, Any]:

@@ -47,6 +47,8 @@ And so does the line through the house::
     whole_day.py  from a day file to the whole answer
     asked.py      a day as it was asked for: what makes a problem of it
     stated.py     its batches as packs are best divided, and what nobody can make
+    however_divided.py
+                  whether a bound holds however the packs are divided into pots
     too_small.py  a day too small for all: what fits, why not all, the ways out
     gathered.py   what goes with the batches and the plan, gathered into the answer
     what_fits.py  which batches at all, on a day that is too small for every one of them

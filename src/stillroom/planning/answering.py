@@ -8,8 +8,8 @@ from collections.abc import Callable
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.cpsat.search import Found
-from stillroom.planning.daytime import said_minutes
 from stillroom.planning.how_good.calm import heated_late
+from stillroom.planning.how_good.given_up import given_up
 from stillroom.planning.how_good.lateness import (
     POINTS_A_LATE_MINUTE,
     score,
@@ -17,7 +17,6 @@ from stillroom.planning.how_good.lateness import (
 )
 from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.how_good.rests_apart import with_rests_apart
-from stillroom.planning.how_good.what_sooner_costs import what_sooner_costs
 from stillroom.planning.judge.check import misstatements, violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsed_where_enough
@@ -128,7 +127,8 @@ def answer_of(
         timetable = first
     elif ended > reached:
         soonest = _as_shown(problem, shown.best_plan, is_over)
-        sooner = [_could_end_sooner(problem, timetable, soonest, reached)]
+        if soonest is not None and (said := given_up(problem, timetable, soonest)):
+            sooner = [said]
     remarks = [*found.remarks, *sooner]
     if found.timetable is start or timetable is first:
         made_by = "by hand"
@@ -138,6 +138,7 @@ def answer_of(
     late = weighted_lateness(problem, timetable)
     # a plan that is no later on the wants cannot end before this
     searched = found.bound - POINTS_A_LATE_MINUTE * late
+    unless_later = late > 0 and searched > known.minute
     if searched > known.minute:
         known = Bound(searched, "every order of the work was tried, or ruled out")
     spent = time.monotonic() - shown.began
@@ -149,6 +150,7 @@ def answer_of(
         lateness=late,
         lower_bound_min=known.minute,
         lower_bound_why=known.why,
+        bound_unless_later=unless_later,
         proven=found.bound >= score(problem, timetable),
         solve_s=spent,
         first_plan_s=spent if shown.first_s is None else shown.first_s,
@@ -168,16 +170,3 @@ def _as_shown(
     if plan is None:
         return None
     return in_calmer_hands(problem, rinsed_where_enough(problem, plan), is_over=is_over)
-
-
-def _could_end_sooner(
-    problem: Problem, plan: Timetable, soonest: Timetable | None, reached: int
-) -> str:
-    """Say by how much a plan on the way ended sooner, and what it asked for."""
-    said = f"it could end {said_minutes(score(problem, plan) - reached)} sooner"
-    costs = ""
-    if soonest is not None and score(problem, soonest) == reached:
-        costs = what_sooner_costs(problem, plan, soonest)
-    if costs:
-        return f"{said}, with {costs}"
-    return f"{said}; that is given up for what comes before ending early"

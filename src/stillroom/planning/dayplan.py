@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stillroom.book.procedures import Procedure
@@ -262,6 +264,8 @@ class DayPlan:
     """The batches that were left out and could be worked."""
     divided: tuple[Divided, ...] = ()
     """Of each product whose jars may be divided in more than one way."""
+    however_divided: bool = True
+    """What is proven of the end holds however the packs are divided into pots."""
     kitchen_if: PlanIf | None = None
     """Where no batch can be made: a plan of the day with one thing more in it."""
     promised: tuple[Promised, ...] = ()
@@ -269,6 +273,25 @@ class DayPlan:
     named_out: tuple[str, ...] = ()
     """Batches that shelf and wants allow and the day file leaves out by their names."""
 
+    @property
+    def bound_of(self) -> str:
+        """What the bound on the end is of: "this kitchen", or "these batches" alone."""
+        of_all = self.however_divided and not self.left_out
+        return "this kitchen" if of_all else "these batches"
+
+    @property
+    def jars_by_kind(self) -> Counter[tuple[str, str]]:
+        """Jars of each product and size, however they are divided into pots."""
+        return jars_by_kind(self.batches)
+
     def batch(self, batch_id: str) -> MadeBatch:
         """Return the batch of that id."""
         return next(batch for batch in self.batches if batch.id == batch_id)
+
+
+def jars_by_kind(batches: Iterable[MadeBatch]) -> Counter[tuple[str, str]]:
+    """Jars of each product and size."""
+    jars: Counter[tuple[str, str]] = Counter()
+    for batch in batches:
+        jars[batch.product, batch.jar] += batch.jars
+    return jars

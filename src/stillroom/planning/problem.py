@@ -101,6 +101,11 @@ class Process:
     """Published gauge pressure; `None` in boiling water."""
     source: str = ""
 
+    @property
+    def jar_size(self) -> str:
+        """The size as the day file names it; places are counted by canner as well."""
+        return self.jar.partition(", ")[0]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Window:

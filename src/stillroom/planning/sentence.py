@@ -49,13 +49,27 @@ def made_and_beside(plan: DayPlan) -> tuple[str, str]:
             f"{_batches(number)} ({jars_said(out)}) "
             f"{'is' if number == 1 else 'are'} left out: {no_room}.",
         )
-    if plan.answer.proven:
-        return f"{made}, done by {done}.", "No plan for this kitchen can end sooner."
-    earliest = clock(starts, plan.answer.lower_bound_min)
-    said = plan.answer.lower_bound_why
+    return f"{made}, done by {done}.", bound_sentence(plan, plan.answer)
+
+
+def bound_sentence(plan: DayPlan, answer: Answer, *, whys: bool = True) -> str:
+    """
+    How early the day could end at best: in this kitchen, or with these batches alone.
+
+    Packs that could be divided otherwise into pots may end sooner than these batches
+    can, and what ends sooner may be later on what is promised: both are said.
+    """
+    none = "No plan for this kitchen"
+    if plan.bound_of != "this kitchen":
+        none = f"No plan of {plan.bound_of}"
+    late = " without more being late" if answer.bound_unless_later else ""
+    if answer.proven:
+        return f"{none} can end sooner{late}."
+    assert plan.problem is not None
+    earliest = clock(plan.problem.starts_at, answer.lower_bound_min)
+    said = answer.lower_bound_why if whys else ""
     why = f": {said}, whatever the plan" if said else ""
-    before = f"No plan for this kitchen can end before {earliest}{why}."
-    return f"{made}, done by {done}.", before
+    return f"{none} can end before {earliest}{late}{why}."
 
 
 def by_hand_sentence(plan: DayPlan) -> str:

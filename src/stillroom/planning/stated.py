@@ -16,12 +16,17 @@ from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import Found, fewer, whole
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import NoPlan
+from stillroom.planning.timetable import NoPlan, Timetable
 from stillroom.planning.ways.held_plan import KnownPlan, only, what_holds
 from stillroom.planning.which_batches.batches import Batched, keep_only
 from stillroom.planning.which_batches.kitchen_problem import problem_of
 from stillroom.planning.which_batches.shelf import Shelf
-from stillroom.planning.which_batches.sizes import Sized, Sizes, better_sizes
+from stillroom.planning.which_batches.sizes import (
+    AtHand,
+    Sized,
+    Sizes,
+    better_sizes,
+)
 from stillroom.planning.which_batches.spares import spares_of
 from stillroom.planning.why_not.kitchen_if import in_larger_canner, kitchen_if
 from stillroom.planning.why_not.refuse import refuse_nonsense
@@ -60,7 +65,8 @@ def state(
     asked : Asked
         The day.
     known : sequence of KnownPlan
-        Plans of days like it. A division of packs that holds in one of them stands.
+        Plans of days like it. A division of packs that holds in one of them stands
+        unless another is clearly better.
     may_size : bool
         Whether packs may be divided otherwise than by the plain rule.
 
@@ -128,8 +134,9 @@ def _divided(
 ) -> _Division:
     """Whether the packs of the day are better divided otherwise than by the rule."""
     sizes, held = _sizes_at_hand(asked, known)
-    if not may_size or held or not made.units:
+    if not may_size or not made.units:
         return _Division(sizes, None, asked.seconds)
+    at_hand = None if held is None else AtHand(sizes=sizes, plan=held)
 
     def problem(sizes: Sizes) -> Problem | None:
         divided = asked.problem(asked.batches(sizes))
@@ -138,7 +145,7 @@ def _divided(
         return divided
 
     search = asked.search(asked.seconds, since=asked.began)
-    sized = better_sizes(made, asked.place, problem, search)
+    sized = better_sizes(made, asked.place, problem, search, at_hand)
     if sized is None:
         return _Division(sizes, None, asked.seconds, search.cut.happened)
     if sized.plan is not None or not sizes:
@@ -150,9 +157,11 @@ def _divided(
     return _Division(sizes, sized, left, search.cut.happened)
 
 
-def _sizes_at_hand(asked: Asked, known: Sequence[KnownPlan]) -> tuple[Sizes, bool]:
+def _sizes_at_hand(
+    asked: Asked, known: Sequence[KnownPlan]
+) -> tuple[Sizes, Timetable | None]:
     """
-    How the packs are divided in a plan at hand that holds, and whether it holds whole.
+    How the packs are divided in a plan at hand, and the plan where all of it holds.
 
     One that divides them otherwise than the day does would be lost.
     """
@@ -166,8 +175,8 @@ def _sizes_at_hand(asked: Asked, known: Sequence[KnownPlan]) -> tuple[Sizes, boo
             continue
         held = what_holds(problem, [one], asked.order(made, problem))
         if held is not None and len(held.kept) == len(problem.batches):
-            return sizes, True
-    return next((dict(one.sizes) for one in known if one.sizes), {}), False
+            return sizes, held.plan
+    return next((dict(one.sizes) for one in known if one.sizes), {}), None
 
 
 def _without_those_named(asked: Asked, made: Batched, shelf: Shelf) -> Found:

@@ -164,6 +164,8 @@ class Answer:
     """No plan that is no later on the wants can end before this minute."""
     lower_bound_why: str = ""
     """What is short until then, in words."""
+    bound_unless_later: bool = False
+    """A plan that is later on the wants may end before it: the search weighs both."""
     proven: bool
     """The finish is proven to be the earliest."""
     solve_s: float

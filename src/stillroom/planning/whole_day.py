@@ -13,6 +13,7 @@ from stillroom.planning.asked import Asked
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import whole
+from stillroom.planning.however_divided import holds_however_divided
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated, state
 from stillroom.planning.timetable import Answer, NoPlan
@@ -80,7 +81,15 @@ def plan_the_day(
     else:
         answer = asked.planned(problem, order, stated.known, stated.left_s)
     if isinstance(answer, NoPlan):
-        return as_much_as_fits(asked, stated, answer)
+        return _with_its_bound(asked, stated, as_much_as_fits(asked, stated, answer))
     remarks = (*answer.remarks, *stated.remarks)
     stated.found.answer = replace(answer, remarks=remarks)
-    return whole(stated.found)
+    return _with_its_bound(asked, stated, whole(stated.found))
+
+
+def _with_its_bound(asked: Asked, stated: Stated, plan: DayPlan) -> DayPlan:
+    """Say of the bound whether it is one of these batches alone."""
+    if not isinstance(plan.answer, Answer) or plan.left_out:
+        return plan
+    all_ = holds_however_divided(asked, stated, plan.answer)
+    return replace(plan, however_divided=all_)

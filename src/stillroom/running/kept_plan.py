@@ -62,7 +62,10 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     late = weighted_lateness(mine.problem, mine.timetable)
     finish = mine.timetable.finish_min
     again = bool(state.taken)
-    known = answer.lower_bound_min if not again and late <= answer.lateness else 0
+    holds = not again and late <= answer.lateness
+    if holds and plan.bound_of != "this kitchen" and plan.problem is not None:
+        holds = mine.problem.batches == plan.problem.batches
+    known = answer.lower_bound_min if holds else 0
     here = _here(mine.problem, state)
     made = (*plan.batches, *(spare.made for spare in plan.spare))
     return replace(

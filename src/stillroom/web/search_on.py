@@ -155,9 +155,11 @@ def better_in(plan: DayPlan, found: Planned) -> str:
     if not isinstance(plan.answer, Answer):
         return "a plan that fits was found"
     made, before = ({b.id for b in p.batches} for p in (found, plan))
-    if made > before:
+    if made > before and found.jars_by_kind != plan.jars_by_kind:
         return f"{all_of(sorted(made - before))} can be made too"
-    if made != before or plan.problem is None or found.problem is None:
+    if made != before and found.jars_by_kind != plan.jars_by_kind:
+        return ""  # else the same jars, divided otherwise into pots
+    if plan.problem is None or found.problem is None:
         return ""
     return what_is_better(
         plan.problem, plan.answer.timetable, found.problem, found.answer.timetable
@@ -177,6 +179,7 @@ def with_later_bound(plan: DayPlan, other: DayPlan) -> DayPlan:
         mine,
         lower_bound_min=theirs.lower_bound_min,
         lower_bound_why=theirs.lower_bound_why,
+        bound_unless_later=theirs.bound_unless_later,
         proven=mine.finish_min <= theirs.lower_bound_min,
     )
-    return replace(plan, answer=answer)
+    return replace(plan, answer=answer, however_divided=other.however_divided)

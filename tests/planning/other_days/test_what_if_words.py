@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from kitchens import day, juice, person, stores
 
-from stillroom.planning.day import Rest, Want
+from stillroom.planning.day import Lot, Rest, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.goals import goals_of
@@ -381,3 +381,25 @@ def test_a_break_that_comes_after_somebody_has_gone_is_told():
     )
     assert told_beside(base, base) == ()
     assert told_beside(one, one) == ()  # it was so before
+
+
+def test_the_same_jars_in_fewer_pots_are_all_kept() -> None:
+    """One pot of ten quarts gives up nothing of two of five."""
+    apples = Lot(name="apples", what="apples", mass_kg=40.0)
+    quarts = Lot(name="quarts", what="quart jars", count=20)
+    want = Want(product="applesauce", jars=10, jar="quart")
+    today = day(want, shelf=(apples, quarts, *stores()))
+    base = outcome_of(AS_IT_IS, today, plan_the_day(today, seconds=0.0))
+    assert base.plan is not None
+    first, *others = base.plan.batches
+    assert len(others) == 1
+    whole = replace(first, jars=base.jars)
+    plan = replace(base.plan, batches=(whole,))
+    one = replace(
+        base, change="people.Ada.goes=20:00", finish_min=base.finish_min - 30, plan=plan
+    )
+    said = comparison((base, one), {one.change: "Ada goes at 20:00"})
+    assert said.startswith("If Ada goes at 20:00, the day is done by ")
+    fewer = replace(plan, batches=(first,))
+    said = comparison((base, replace(one, plan=fewer)), {one.change: "so"})
+    assert said.startswith("This is not better")

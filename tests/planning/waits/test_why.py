@@ -5,9 +5,11 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Window
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.precedence import Part
 from stillroom.planning.waits.why import (
     Because,
     Why,
@@ -15,6 +17,7 @@ from stillroom.planning.waits.why import (
     why,
     why_so_long,
 )
+from stillroom.planning.waits.why_walk import Walk
 from stillroom.refusal import Unreadable
 from tests.planning.small_days import (
     Break,
@@ -221,6 +224,98 @@ def test_each_step_of_a_plan_has_a_chain_that_ends():
             )
     for load in plan.loads:
         assert why(problem, plan, load.id).chain
+
+
+def test_what_waits_for_another_begins_earlier_only_with_it():
+    """A day that nobody begins in its first ten minutes; all of it could be sooner."""
+    problem = day(jelly())
+    plan = planned(problem).moved(10)
+    heated = why(problem, plan, "jelly-1/heat_jars").chain[0]
+    washed = next(s for s in plan.steps if s.step == "wash_jars")
+    apart = heated.start_min - washed.end_min
+    together = washed.start_min + apart
+
+    def said(later: int) -> str:
+        steps = tuple(
+            replace(s, start_min=s.start_min + later, end_min=s.end_min + later)
+            if s is washed
+            else s
+            for s in plan.steps
+        )
+        found = why(problem, replace(plan, steps=steps), "jelly-1/heat_jars").chain[0]
+        assert found.spare_min == together
+        return found.sentence.partition("; ")[2]
+
+    moved = "with all that it waits for moved up too"
+    assert said(apart) == f"{moved}, it could begin {together} min earlier"
+    one = said(apart - 1)
+    assert one == f"it could begin 1 min earlier, and {together} {moved}"
+    assert said(-washed.start_min) == f"it could begin {together} min earlier"
+
+
+def earlier(plan, keys, by):
+    """The same plan with some steps begun so many minutes earlier."""
+    moved = (
+        replace(s, start_min=s.start_min - by, end_min=s.end_min - by)
+        if (s.batch, s.step) in keys
+        else s
+        for s in plan.steps
+    )
+    return replace(plan, steps=tuple(moved))
+
+
+def test_whoever_has_a_quarter_to_give_holds_nothing_that_takes_one():
+    """Washing jars takes three quarters of p1; the sugar one, and is begun after it."""
+    one = jelly()
+    steps = tuple(
+        replace(s, attention_quarters=1) if s.id == "measure_sugar" else s
+        for s in one.steps
+    )
+    problem = day(replace(one, steps=steps))
+    plan = planned(problem).moved(5)
+    washed = next(s for s in plan.steps if s.step == "wash_jars")
+    sugar = next(s for s in plan.steps if s.step == "measure_sugar")
+    after = earlier(plan, {("jelly-1", "measure_sugar")}, sugar.start_min - 10)
+    after = earlier(after, {("jelly-1", "wash_jars")}, washed.start_min - 5)
+    assert violations(problem, after) == ()
+    found = why(problem, after, "jelly-1/measure_sugar").chain[0]
+    assert (found.start_min, found.held_by) == (10, "day")
+    assert found.spare_min == 10
+    sooner = earlier(after, {("jelly-1", "measure_sugar")}, found.spare_min)
+    assert violations(problem, sooner) == ()
+    # with two quarters she has none to give, and the washing is what holds it
+    steps = tuple(
+        replace(s, attention_quarters=2) if s.id == "measure_sugar" else s
+        for s in one.steps
+    )
+    held = why(
+        day(replace(one, steps=steps)), two_quarters(after), "jelly-1/measure_sugar"
+    )
+    assert (held.chain[0].held_by, held.chain[0].resource) == ("person", "p1")
+
+
+def two_quarters(plan):
+    return replace(
+        plan,
+        steps=tuple(
+            replace(s, quarters=2) if s.step == "measure_sugar" else s
+            for s in plan.steps
+        ),
+    )
+
+
+def test_what_could_begin_earlier_alone_breaks_no_rule_there():
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), butter(), people=2)
+    plan = planned(problem).moved(7)
+    walk, found = Walk(problem, plan), 0
+    for group, members in enumerate(walk.net.members):
+        nodes = [walk.net.nodes[m] for m in members]
+        by = walk.alone_min(group)
+        if by and all(node.part is Part.STEP for node in nodes):
+            keys = {(node.of, node.step) for node in nodes}
+            assert violations(problem, earlier(plan, keys, by)) == ()
+            found += 1
+    assert found
 
 
 def test_what_is_not_in_the_plan_is_refused_with_the_nearest_name():

@@ -15,7 +15,9 @@ from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan, Divided
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
+from stillroom.planning.other_days.what_if import plans_at_hand
 from stillroom.planning.problem import Problem
+from stillroom.planning.sentence import first_sentence
 from stillroom.planning.timetable import Answer
 from stillroom.planning.which_batches.batches import make_batches
 from stillroom.planning.which_batches.choices import Place
@@ -111,6 +113,80 @@ def test_a_gain_of_no_more_than_a_pot_to_wash_changes_nothing(monkeypatch):
     assert not told.taken
     assert told.other == (8, 8)
     assert "would be little better" in division_words(told, "08:00")
+
+
+@pytest.fixture(scope="module")
+def one_large_pot() -> DayPlan:
+    """Sixteen pints in one pot, by the plain rule; two pots end 19 min sooner."""
+    with pytest.MonkeyPatch.context() as patch:
+        gain = "stillroom.planning.which_batches.sizes.LEAST_PROVEN_GAIN_MIN"
+        patch.setattr(gain, 600)
+        plan = plan_the_day(sauce_and_a_deep_canner(), seconds=2.0)
+    assert isinstance(plan, DayPlan)
+    assert [batch.jars for batch in plan.batches] == [16]
+    return plan
+
+
+def test_a_plan_at_hand_does_not_keep_the_pots_from_being_divided_better(one_large_pot):
+    """As the day written out is planned, so is the same day with a plan at hand."""
+    today = sauce_and_a_deep_canner()
+    at_hand = plans_at_hand(one_large_pot)
+    changed = plan_the_day(today, seconds=2.0, begin_with=at_hand)
+    written = plan_the_day(today, seconds=2.0)
+    assert [batch.jars for batch in changed.batches] == [8, 8]
+    assert changed.problem == written.problem
+    assert changed.answer.finish_min == written.answer.finish_min
+    (told,) = changed.divided
+    assert told.taken
+    assert told.plain_ends_min == one_large_pot.answer.finish_min
+
+
+def test_a_plan_at_hand_in_other_pots_is_never_given_up_for_the_rule():
+    today = sauce_and_a_deep_canner()
+    best = plan_the_day(today, seconds=2.0)
+    at_hand = plans_at_hand(best)
+    for seconds in (0.1, 1.0):
+        again = plan_the_day(today, seconds=seconds, begin_with=at_hand)
+        assert [batch.jars for batch in again.batches] == [8, 8]
+        assert score(again.problem, again.answer.timetable) <= score(
+            best.problem, best.answer.timetable
+        )
+        assert again.divided[0].taken  # so that the next day like it knows its pots
+
+
+def test_pots_are_not_tried_where_the_plan_at_hand_leaves_nothing_to_gain(monkeypatch):
+    today = sauce_day(Want(product="pears", jars=10, jar="quart"))
+    plan = plan_the_day(today, seconds=0.5)
+    least = "stillroom.planning.which_batches.sizes.lower_bound_min"
+    monkeypatch.setattr(least, lambda _: plan.answer.finish_min - 14)
+    again = plan_the_day(today, seconds=0.5, begin_with=plans_at_hand(plan))
+    assert again.divided == ()
+    monkeypatch.setattr(least, lambda _: plan.answer.finish_min - 15)
+    again = plan_the_day(today, seconds=0.5, begin_with=plans_at_hand(plan))
+    assert again.divided != ()
+
+
+def test_what_is_proven_of_one_division_is_not_said_of_the_kitchen(one_large_pot):
+    assert one_large_pot.answer.proven
+    better = plan_the_day(sauce_and_a_deep_canner(), seconds=2.0)
+    assert better.answer.finish_min < one_large_pot.answer.lower_bound_min
+    assert one_large_pot.bound_of == "these batches"
+    assert first_sentence(one_large_pot).endswith(
+        " No plan of these batches can end sooner."
+    )
+
+
+def test_what_every_division_is_proven_of_is_said_of_the_kitchen(monkeypatch):
+    plan = plan_the_day(sauce_and_a_deep_canner(), seconds=2.0)
+    least = "stillroom.planning.however_divided.window_bound_min"
+    monkeypatch.setattr(least, lambda problem, least: plan.answer.lower_bound_min)
+    all_ = plan_the_day(sauce_and_a_deep_canner(), seconds=2.0)
+    assert all_.answer.proven
+    assert all_.bound_of == "this kitchen"
+    assert first_sentence(all_).endswith(" No plan for this kitchen can end sooner.")
+    # one way only, so that there is nothing else to prove
+    jelly = plan_the_day(day(Want(product="plum jelly", jars=7, jar="half-pint")))
+    assert jelly.bound_of == "this kitchen"
 
 
 def test_the_day_is_planned_as_it_is_told_and_the_same_again():

@@ -194,6 +194,7 @@ def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:
         "starts_at": o.starts_at,
         "makespan_min": o.finish_min,
         "lower_bound_min": o.lower_bound_min,
+        "lower_bound_of": o.bound_of,
         "later_min": o.later_min(base),
         "holds_as_it_is": o.holds_as_it_is,
         "loads": o.loads,

@@ -9,6 +9,7 @@ Read `goals` first. Every figure is counted from the timetable. No search is beg
                     words
     by_the_hour.py  cautions that hang on the hours of a plan
     calm.py         what makes a plan calmer and costs nothing
+    given_up.py     what a plan on the way had, and the one that is given has not
     free_pieces.py  when people are free while the day goes on, and in how many pieces
     lateness.py     by how much a plan misses the wants, and the figure that plans are
                     compared by

@@ -10,9 +10,11 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
 
-def what_sooner_costs(problem: Problem, plan: Timetable, sooner: Timetable) -> str:
+def what_sooner_costs(
+    problem: Problem, plan: Timetable, sooner: Timetable, up_to: Goal = Goal.EARLY
+) -> str:
     """
-    Say what more a plan that ends sooner asks for.
+    Say what more a plan that ends sooner, or is less late, asks for.
 
     Parameters
     ----------
@@ -21,19 +23,21 @@ def what_sooner_costs(problem: Problem, plan: Timetable, sooner: Timetable) -> s
     plan : Timetable
         The plan that is given.
     sooner : Timetable
-        One of the same day that ends before it.
+        One of the same day that ends before it, or is less late.
+    up_to : Goal
+        What is gained: by ending early, or by nothing late.
 
     Returns
     -------
     str
-        "1 canner run and 2 washes more", of the goals that she holds dearer than ending
-        early, the dearest first; empty where none of them is worse in ``sooner``.
+        "1 canner run and 2 washes more", of the goals that she holds dearer than what
+        is gained, the dearest first; empty where none of them is worse in ``sooner``.
     """
     given = {met.goal: met for met in goals_of(problem, plan)}
     other = {met.goal: met for met in goals_of(problem, sooner)}
     order = in_order(problem.first)
     more, free = [], ""
-    for goal in order[: order.index(Goal.EARLY)]:
+    for goal in order[: order.index(up_to)]:
         if goal is Goal.ONE_MOMENT:
             more += _more(given[goal], other[goal], {"hurried moment": ("too_near",)})
         elif goal is Goal.FEW_RUNS:

@@ -63,6 +63,13 @@ class Outcome:
     """The whole plan, so that what was shown can be kept; `None` where none fits."""
 
     @property
+    def bound_of(self) -> str | None:
+        """What its bound is of: "this kitchen", or "these batches" alone."""
+        if self.plan is None or self.lower_bound_min is None:
+            return None
+        return self.plan.bound_of
+
+    @property
     def left_out_jars(self) -> int:
         """Jars that have no room."""
         return sum(jars for _, jars in self.left_out)

@@ -14,7 +14,7 @@ from stillroom.jar_count import jars_said
 from stillroom.methods.today import air_in
 from stillroom.planning.day_file.batch_names import it_has
 from stillroom.planning.day_file.day_changes import apart, in_path
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, jars_by_kind
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.gathered import rests_after
 from stillroom.planning.other_days.better_day import (
@@ -26,7 +26,7 @@ from stillroom.planning.other_days.better_day import (
     wishes_of,
 )
 from stillroom.planning.other_days.what_if import Outcome
-from stillroom.planning.which_batches.batches import make_batches
+from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.missed_most import most_missed_first
 from stillroom.planning.which_batches.shelf import Shelf
@@ -208,15 +208,27 @@ class _Compared:
 
     def __init__(self, found: Sequence[Outcome]) -> None:
         self.base = found[0]
-        self.order = _missed_first(self.base)
+        self.by_the_rule = _by_the_rule(self.base)
+        self.order = _missed_first(self.base, self.by_the_rule)
         self.found = [o for o in found if o.finish_min is not None]
         # what one change asks for counts; several are judged by the day as it is
         self.judge = found[1] if len(found) == 2 else self.base
 
     def kept(self, one: Outcome) -> Kept:
         """What of the day as it is it makes, and how many jars."""
-        made = _made(one.plan)
+        made = _made(one.plan) | self._made_in_other_pots(one.plan)
         return tuple(name in made for name in self.order), one.jars
+
+    def _made_in_other_pots(self, plan: DayPlan | None) -> set[str]:
+        """Batches of packs whose jars are all made, divided otherwise into pots."""
+        if plan is None or self.by_the_rule is None:
+            return set()
+        asked, made = jars_by_kind(self.by_the_rule.batches), plan.jars_by_kind
+        return {
+            batch.id
+            for batch in self.by_the_rule.batches
+            if made[batch.product, batch.jar] >= asked[batch.product, batch.jar]
+        }
 
     def wishes(self, one: Outcome) -> Wishes:
         """What it and all that keep the same are judged by."""
@@ -311,16 +323,23 @@ def _said(best: Outcome, base: Outcome, change: str) -> str:
     )
 
 
-def _missed_first(base: Outcome) -> list[str]:
-    """The batches of the day as it is, those that would be missed most first."""
+def _by_the_rule(base: Outcome) -> Batched | None:
+    """The batches of the day as it is, its packs divided by the plain rule."""
     if base.plan is None:
-        return []
+        return None
     day = base.plan.day
     air = air_in(day.kitchen)
     if isinstance(air, Refusal):
-        return []
+        return None
     place = Place(kitchen=day.kitchen, air=air, learned=base.plan.learned)
-    return most_missed_first(day, make_batches(day, place, Shelf(day.shelf)))
+    return make_batches(day, place, Shelf(day.shelf))
+
+
+def _missed_first(base: Outcome, made: Batched | None) -> list[str]:
+    """Those batches by name, what would be missed most first."""
+    if base.plan is None or made is None:
+        return []
+    return most_missed_first(base.plan.day, made)
 
 
 def _made(plan: DayPlan | None) -> set[str]:

@@ -22,7 +22,7 @@ class Because:
     """Its name; empty for a link."""
     sentence: str
     spare_min: int
-    """Minutes that it could have begun earlier all the same."""
+    """Minutes that it could have begun earlier, all that it waits for moved up too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,3 +78,5 @@ class Cause:
     sentence: str
     after: int | None = None
     """The node that it holds, where that is another of the same group."""
+    only_order: bool = False
+    """An order of work alone: whoever does both had hands enough for them at once."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.problem import Problem
@@ -36,6 +37,7 @@ class Causes:
         self.into: dict[int, list[Cause]] = {}
         for arc in (*self.net.arcs, *self.net.dropped):
             self._add_arc(arc.before, arc.after, arc.lag_min, arc.tie, arc.what)
+        self._add_hands()
         self._add_limits()
         self._add_counter()
 
@@ -101,8 +103,61 @@ class Causes:
                 resource=cause.resource,
                 sentence=cause.sentence,
                 after=after,
+                only_order=cause.only_order,
             )
         )
+
+    def _add_hands(self) -> None:
+        """
+        Who is busy, by all that is in her hands and not lane by lane.
+
+        The network ties a step to what was over last in some of her four lanes, though
+        others may have been empty. What holds a step is what fills her hands so far
+        that the step has no room beside it.
+        """
+        self.quarters = {p.id: p.quarters for p in self.problem.people}
+        tied = {
+            (cause.node, after)
+            for after, causes in self.into.items()
+            for cause in causes
+            if cause.kind in (str(Tie.PERSON), "break")
+        }
+        for n, node in enumerate(self.net.nodes):
+            until, holders = self._held_until(n)
+            for cause in self.into.get(n, []):
+                if cause.kind != str(Tie.PERSON) or cause.node is None:
+                    continue
+                if self.net.nodes[cause.node].end_min > until:
+                    at = self.into[n].index(cause)
+                    self.into[n][at] = replace(cause, only_order=True)
+            for other in holders:
+                if (other, n) not in tied:
+                    self._add_arc(other, n, 0, Tie.PERSON, str(node.person))
+
+    def _held_until(self, n: int) -> tuple[int, list[int]]:
+        """Until when the hands for a node had no room for it, and what was in them."""
+        net, node = self.net, self.net.nodes[n]
+        if node.person is None or not node.quarters:
+            return 0, []
+        beside = [
+            o
+            for o, other in enumerate(net.nodes)
+            if other.person == node.person
+            and other.quarters
+            and other.start_min < node.start_min
+            and net.group_of[o] != net.group_of[n]
+        ]
+        ends = {net.nodes[o].end_min for o in beside}
+        room = self.quarters[node.person] - node.quarters
+        for end in sorted((e for e in ends if e <= node.start_min), reverse=True):
+            busy = [
+                o
+                for o in beside
+                if net.nodes[o].start_min < end <= net.nodes[o].end_min
+            ]
+            if sum(net.nodes[o].quarters for o in busy) > room:
+                return end, [o for o in busy if net.nodes[o].end_min == end]
+        return 0, []
 
     def _add_arc(self, before: int, after: int, lag: int, tie: Tie, what: str) -> None:
         node, target = self.net.nodes[before], self.net.nodes[after]

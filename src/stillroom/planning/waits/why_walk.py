@@ -125,7 +125,7 @@ class Walk:
             c
             for m in net.members[net.group_of[node]]
             for c in self.causes.into.get(m, [])
-            if c.node is None or c.node not in seen
+            if (c.node is None or c.node not in seen) and not c.only_order
         ]
         before = self._at_once(node, seen)
         if before is not None:
@@ -149,7 +149,8 @@ class Walk:
             ), None
         for m in net.members[net.group_of[node]]:
             seen.add(m)
-        return self._because(this, best, group_start), best.node
+        alone = self.alone_min(net.group_of[node])
+        return self._because(this, best, group_start, alone), best.node
 
     def _earliest(self, cause: Cause) -> int:
         """Minute that a cause allows if what it names had not to wait in vain."""
@@ -175,7 +176,15 @@ class Walk:
             sentence=f"it follows {self.causes.words(before)} {gap}{why}",
         )
 
-    def _because(self, node: Node, cause: Cause, start: int) -> Because:
+    def alone_min(self, group: int) -> int:
+        """Minutes that a group could begin earlier with all else as it is planned."""
+        members = self.net.members[group]
+        causes = (c for m in members for c in self.causes.into.get(m, []))
+        minutes = [c.minute for c in causes if not c.only_order]
+        minutes += [floor.minute for floor in self.causes.floors(members[0])]
+        return max(0, self.net.group_start_min(group) - max([0, *minutes]))
+
+    def _because(self, node: Node, cause: Cause, start: int, alone: int = 0) -> Because:
         spare = 0
         if cause.kind != "link" or cause.after is not None:
             spare = max(0, start - self._earliest(cause))
@@ -184,7 +193,7 @@ class Walk:
             follows = self.causes.words(self.net.nodes[cause.after])
             said = f"{follows} follows it without a wait, and {said}"
         if spare and cause.kind != "day":
-            said += f"; it could begin {spare} min earlier"
+            said += f"; {_earlier(spare, min(alone, spare))}"
         return Because(
             what=self.causes.words(node),
             batch=node.of if node.part not in (Part.BREAK, Part.AWAY) else "",
@@ -194,3 +203,22 @@ class Walk:
             sentence=said,
             spare_min=spare,
         )
+
+
+def _earlier(spare: int, alone: int) -> str:
+    """
+    Say how much earlier a thing could begin, and whether others would have to move.
+
+    >>> _earlier(5, 5)
+    'it could begin 5 min earlier'
+    >>> _earlier(5, 2)
+    'it could begin 2 min earlier, and 5 with all that it waits for moved up too'
+    >>> _earlier(5, 0)
+    'with all that it waits for moved up too, it could begin 5 min earlier'
+    """
+    moved = "with all that it waits for moved up too"
+    if alone >= spare:
+        return f"it could begin {spare} min earlier"
+    if alone:
+        return f"it could begin {alone} min earlier, and {spare} {moved}"
+    return f"{moved}, it could begin {spare} min earlier"

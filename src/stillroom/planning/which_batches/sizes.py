@@ -6,7 +6,8 @@ others are screened by a bound and by the plan that a careful person makes. Thos
 end clearly sooner by hand, or fit where the rule does not, or fill as few loads from
 more pots at once, are searched beside the rule, each for as long, and the best is
 planned. The rule stands where none is better by more than the noise of a search, and on
-a large day that it fits: docs/decisions/0084 has where that is.
+a large day that it fits: docs/decisions/0084 has where that is. A plan that is at hand
+stands like the rule, and is never given up for less.
 """
 
 from __future__ import annotations
@@ -56,8 +57,22 @@ class Way:
     whys: tuple[str, ...]
     problem: Problem
     plan: Timetable | None = None
-    proven: bool = False
-    """No plan of it is better."""
+    at_hand: Timetable | None = None
+    """A plan of it that was there before: of the day before its change, say."""
+    bound: int = 0
+    """What a search has proven: no plan of it has a smaller finish with its points."""
+
+    @property
+    def proven(self) -> bool:
+        """No plan of it is better."""
+        return self.bound >= self.ends
+
+    def take_at_hand(self) -> None:
+        """Go on from the plan at hand, where it is better than the one by hand."""
+        if self.at_hand is not None:
+            ends = score(self.problem, self.at_hand)
+            if self.plan is None or ends < self.ends:
+                self.plan = self.at_hand
 
     @property
     def worth(self) -> tuple[int, int, int]:
@@ -85,6 +100,16 @@ class Sized:
     """What to say of each product that may be divided."""
     spent: float
     """Share of the time that it took, where work is counted."""
+    bounds: tuple[tuple[Sizes, int], ...]
+    """What was proven of divisions that were searched: finish with points."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtHand:
+    """A plan of the day that is known to hold, and how it divides the packs."""
+
+    sizes: Sizes
+    plan: Timetable
 
 
 @dataclass(slots=True)
@@ -92,6 +117,8 @@ class _Trials:
     """Everything that was tried."""
 
     plain: Way
+    standing: Way
+    """What another has to beat: the plain rule, or what a plan at hand has."""
     others: list[Way] = field(default_factory=list)
     ruled_out: list[Sizes] = field(default_factory=list)
     """Divisions that cannot end before a plan that is known: proven by a bound."""
@@ -106,6 +133,7 @@ def better_sizes(
     place: Place,
     state: Callable[[Sizes], Problem | None],
     search: Search,
+    at_hand: AtHand | None = None,
 ) -> Sized | None:
     """
     Return the division of a day's packs that ends it first, as far as it is found.
@@ -121,39 +149,101 @@ def better_sizes(
         be made so.
     search : Search
         All the time that the day may take, its workers and seed.
+    at_hand : AtHand, optional
+        A plan of the whole day that is there already. Its division stands unless
+        another is as much better as it would have to be than the rule.
 
     Returns
     -------
     Sized or None
         `None` where nothing on the day may be divided in more than one way, or the day
-        is large and fits by the rule.
+        is large and fits by the rule, or beside a plan at hand nothing is late and no
+        other division could gain more than a little.
     """
-    ways = _ways(made, place)
+    ways = sensible_divisions(made, place)
     if not any(len(of_group) > 1 for of_group in ways.values()):
         return None
     plain = state({})
     if plain is None:
         return None
-    by_the_rule = Way({}, (), plain, _by_hand(plain, search))
+    by_the_rule = Way({}, (), plain)
+    standing = _standing(by_the_rule, at_hand, ways, state)
+    if standing is None:
+        return None
+    if at_hand is not None:
+        if not is_small(plain):
+            return None
+        if not at_hand.sizes and not _may_gain(standing, ways, state):
+            return None
+    by_the_rule.plan = _by_hand(plain, search)
     if by_the_rule.plan is not None and not is_small(plain):
         return None  # no short search tells them apart, and the day needs the time
-    trials = _Trials(by_the_rule)
+    trials = _Trials(by_the_rule, standing)
+    if standing is not by_the_rule:
+        standing.plan = _by_hand(standing.problem, search)
+        trials.others.append(standing)
     _screen(trials, ways, state, search)
     tried = _try(trials, search)
     best = trials.best
-    certain = trials.plain.proven and best.proven
+    certain = standing.proven and best.proven
     least = LEAST_PROVEN_GAIN_MIN if certain else LEAST_GAIN_MIN
-    if trials.plain.ends - best.ends < least:
-        best = trials.plain
+    if not tried or standing.ends - best.ends < least:
+        best = standing
+    told = tuple(_told(made, ways, trials, best, searched=tried))
+    standing.take_at_hand()
     return Sized(
         sizes=best.sizes,
         plan=best.plan,
-        told=tuple(_told(made, ways, trials, best, searched=tried)),
+        told=told,
         spent=SHARE_OF_SCREENING + (SHARE_OF_TRYING if tried else 0.0),
+        bounds=tuple((w.sizes, w.bound) for w in (trials.plain, *trials.others)),
     )
 
 
-def _ways(made: Batched, place: Place) -> dict[str, tuple[Division, ...]]:
+def _standing(
+    plain: Way,
+    at_hand: AtHand | None,
+    ways: Mapping[str, Sequence[Division]],
+    state: Callable[[Sizes], Problem | None],
+) -> Way | None:
+    """The plain rule, or the division of a plan at hand; `None` if it is none here."""
+    if at_hand is None:
+        return plain
+    if not at_hand.sizes:
+        plain.at_hand = at_hand.plan
+        return plain
+    problem = state(at_hand.sizes)
+    if problem is None:
+        return None
+    whys = tuple(
+        division.why
+        for name, sizes in at_hand.sizes.items()
+        for division in ways.get(name, ())
+        if division.sizes == sizes
+    )
+    return Way(at_hand.sizes, whys, problem, at_hand=at_hand.plan)
+
+
+def _may_gain(
+    standing: Way,
+    ways: Mapping[str, Sequence[Division]],
+    state: Callable[[Sizes], Problem | None],
+) -> bool:
+    """Whether more than a little could be gained, or something is late."""
+    assert standing.at_hand is not None
+    ends = score(standing.problem, standing.at_hand)
+    if ends > standing.at_hand.finish_min:
+        return True
+    for name, of_group in ways.items():
+        for division in of_group[1:]:
+            other = state({name: division.sizes})
+            if other and lower_bound_min(other) <= ends - LEAST_GAIN_MIN:
+                return True
+    return False
+
+
+def sensible_divisions(made: Batched, place: Place) -> dict[str, tuple[Division, ...]]:
+    """Ways to divide each pack of a day into pots, the plain rule first, by group."""
     chosen = {group.name: group.chosen for group in made.groups}
     return {
         name: divisions(chosen[name], units, place)
@@ -172,6 +262,8 @@ def _screen(
     gains: dict[str, Way] = {}
     for name, of_group in ways.items():
         for division in of_group[1:]:
+            if {name: division.sizes} == trials.standing.sizes:
+                continue
             if not search.deterministic and time.monotonic() > until:
                 return
             way = _screened(trials, {name: division.sizes}, (division.why,), state)
@@ -182,10 +274,8 @@ def _screen(
             before = gains.get(name, trials.plain)
             if way.worth < before.worth:
                 gains[name] = way
-    if len(gains) > 1:
-        sizes = {
-            name: size for way in gains.values() for name, size in way.sizes.items()
-        }
+    sizes = {name: size for way in gains.values() for name, size in way.sizes.items()}
+    if len(gains) > 1 and sizes != trials.standing.sizes:
         whys = tuple(why for way in gains.values() for why in way.whys)
         both = _screened(trials, sizes, whys, state)
         if both is not None:
@@ -225,7 +315,10 @@ def _try(trials: _Trials, search: Search) -> bool:
     few = _contenders(trials)
     if not few:
         return False
+    if trials.standing is not trials.plain:
+        few.insert(0, trials.standing)
     share = SHARE_OF_TRYING * search.seconds / (1 + len(few))
+    trials.standing.take_at_hand()
     for way in (trials.plain, *few):
         found = find_timetable(
             way.problem,
@@ -234,7 +327,7 @@ def _try(trials: _Trials, search: Search) -> bool:
             least=lower_bound_min(way.problem),
         )
         way.plan = found.timetable or way.plan
-        way.proven = found.bound >= way.ends
+        way.bound = found.bound
     trials.others = few
     return True
 
@@ -246,7 +339,8 @@ def _contenders(trials: _Trials) -> list[Way]:
     The second also where the rule has no plan by hand: they may be all that fits.
     """
     plain = trials.plain
-    ordered = sorted(trials.others, key=lambda way: way.worth)
+    others = [way for way in trials.others if way is not trials.standing]
+    ordered = sorted(others, key=lambda way: way.worth)
     better = [way for way in ordered if way.ends <= plain.ends - LEAST_GAIN_MIN]
     loads, pots = least_loads(plain.problem), len(plain.problem.batches)
     more_at_once = [

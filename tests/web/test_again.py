@@ -221,7 +221,7 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
     at_minute(kitchen, load.boil_min + 1)
     shown = kitchen.client.post("/again", data={})
     kept = kitchen.app.state.again
-    again = kept.of(re.search(r'action="/again/(\w+)/take"', shown.text)[1])
+    run, again = kept.of(re.search(r'action="/again/(\w+)/take"', shown.text)[1])
     found = again.found
     slow = tuple(replace(x, out_min=x.out_min + 60) for x in found.new.loads)
     new = replace(found.new, loads=slow)
@@ -242,7 +242,7 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
     without = Offer(
         batch=boiled[0].id, jars=8, found=found, promises_said=("that is not made",)
     )
-    name = kept.keep(replace(again, found=late, offers=(without,)))
+    name = kept.keep(run, replace(again, found=late, offers=(without,)))
     text = plain(kitchen.client.get(f"/again/{name}").text)
     assert f"{wanted}, wanted by" in text[: text.index("Done by")]
     given = text[text.index("What gives way") :]

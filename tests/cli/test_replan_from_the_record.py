@@ -234,7 +234,7 @@ def test_from_another_day_file_nothing_is_taken_in(begun_without):
 OTHERS = {
     "higher": lambda text: changed_day_text(text, "kitchen.elevation=7000 ft"),
     "pints": lambda text: changed_day_text(text, "wants.plum jelly.jar=pint"),
-    "nothing wanted": lambda text: changed_day_text(text, "shelf.frozen plum juice=nothing"),
+    "no juice": lambda text: changed_day_text(text, "shelf.frozen plum juice=nothing"),
 }
 
 

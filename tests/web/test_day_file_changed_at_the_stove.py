@@ -330,7 +330,7 @@ def test_stove_and_day_say_that_the_day_goes_on_by_another_file(farm):
     assert "with its own published processes, until its jars are out" in said
     assert "Begin the day" not in said
     day = words(farm.client.get("/day").text)
-    assert "The day was begun by another day file than this one." in day
+    assert "The stove goes by another plan than this one." in day
     save(farm, TOO_HIGH)
     assert 'id="begun-otherwise"' in farm.client.get("/day").text
     save(farm, BEANS)

@@ -9,7 +9,7 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.methods.learned import AS_PUBLISHED
+from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned
 from stillroom.planning.day_odds.broken_limits import BrokenLimit
 from stillroom.planning.day_odds.odds import odds_learned, odds_of
 from stillroom.planning.day_odds.odds_words import rests_on
@@ -169,6 +169,13 @@ def test_odds_of_the_rest_and_of_another_kitchen_are_their_own(plan: DayPlan):
     )
     later = replace(plan.problem, done_by_min=table.finish_min - 10)
     assert kept.of(later, table) != whole
+    slow = Factor(
+        middle=1.5, low=1.4, high=1.6, surely_above=1.4, surely_below=1.6, runs=7
+    )
+    name = (plan.batches[0].product, plan.problem.batches[0].steps[0].id)
+    own = kept.of(plan.problem, table, Learned(steps={name: slow}))
+    assert own is not whole
+    assert kept.of(plan.problem, table, Learned(steps={name: slow})) is own
     assert kept.of(plan.problem, table) is whole
     for minute in range(KEPT):  # what is asked for now and then stays before the others
         kept.of(plan.problem, table, since_min=minute)

@@ -60,6 +60,8 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
         return plan
     if mine.timetable == answer.timetable and mine.problem == plan.problem:
         return plan
+    if not _has_its_batches(plan, mine.problem):
+        return plan
     late = weighted_lateness(mine.problem, mine.timetable)
     finish = mine.timetable.finish_min
     again = bool(state.taken)
@@ -83,6 +85,18 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
             remarks=() if again else answer.remarks,
         ),
     )
+
+
+def _has_its_batches(plan: DayPlan, problem: Problem) -> bool:
+    """
+    Whether a plan has every canned batch of a run, jar for jar.
+
+    One day file, planned anew after what was learned since, may divide its fruit into
+    other batches: what it leaves out then is fruit that is in the run's pots.
+    """
+    jars = {b.id: b.jars for b in (*plan.batches, *(s.made for s in plan.spare))}
+    canned = [b for b in problem.batches if b.jars and b.process is not None]
+    return all(jars.get(batch.id) == batch.jars for batch in canned)
 
 
 def _cautions(
@@ -133,6 +147,8 @@ def own_file(plan: object, state: RunState, day_text: str) -> OwnFile:
     """
     mine = state.plan
     if mine is None or not isinstance(plan, DayPlan) or mine.of != mark_of(day_text):
+        return OwnFile()
+    if not _has_its_batches(plan, mine.problem):
         return OwnFile()
     spares = spares_for(plan, {b.id for b in mine.problem.batches})
     made = (*plan.batches, *(spare.made for spare in (*plan.spare, *spares)))

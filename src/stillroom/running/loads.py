@@ -10,6 +10,7 @@ from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import at_the_shortest
 from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import clock
 from stillroom.running.events import BOILING_WATER, RunLoad, RunStep
 from stillroom.running.fold import RunState
@@ -89,14 +90,15 @@ def loads_in(
 ) -> tuple[RunLoad, ...]:
     """Return the loads of a timetable in the order of the clock."""
     rests = {canner.id: canner.rest_min for canner in problem.canners}
+    called = LoadNames(problem, timetable)
     taken = []
     loads = sorted(timetable.loads, key=lambda load: load.boil_min)
-    for number, load in enumerate(loads, start=1):
+    for load in loads:
         aboard = [published[batch] for batch, _ in load.jars]
         taken.append(
             RunLoad(
                 id=load.id,
-                name=f"load {number}",
+                name=called.short(load.id),
                 canner=load.canner,
                 process_min=load.process_min,
                 source=_each_once(each.source for each in aboard),

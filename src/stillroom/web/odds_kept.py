@@ -35,10 +35,10 @@ ONE_MORE_S = 3.0
 each with which the whole of an overfull day is planned. [s]"""
 
 
-def _mark(*asked: object) -> str:
+def _mark(problem: Problem, plan: Timetable, *more: object) -> str:
     """Mark that is the same for the same question, whichever objects ask it."""
-    told = msgspec.json.encode(asked, order="deterministic", enc_hook=str)
-    return hashlib.sha256(told).hexdigest()
+    told = msgspec.json.encode((problem, plan), order="deterministic")
+    return hashlib.sha256(told + repr(more).encode()).hexdigest()
 
 
 class OddsKept:
@@ -85,10 +85,11 @@ class OneMoreKept:
 
     def back_of(self, whole: DayPlan, beside: Executor) -> tuple[BroughtBack, ...]:
         """Return what each brings back of what a day has left out; blocks as well."""
-        if not whole.left_out or not isinstance(whole.answer, Answer):
+        problem, answer = whole.problem, whole.answer
+        if not whole.left_out or problem is None or not isinstance(answer, Answer):
             return ()
-        day = (whole.day, whole.problem, whole.learned, whole.left_out)
-        key = f"back {_mark(*day, whole.answer.timetable)}"
+        more = (whole.day, whole.learned, whole.left_out)
+        key = f"back {_mark(problem, answer.timetable, *more)}"
         return self._searched(key, beside, brought_back, whole)
 
     def _searched(

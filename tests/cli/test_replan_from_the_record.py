@@ -217,6 +217,52 @@ def test_a_batch_that_was_left_out_is_taken_in(begun_without):
     assert run("replan", file, "--now", "9:00", "--take-in", name).code == 2
 
 
+def test_from_another_day_file_nothing_is_taken_in(begun_without):
+    file, db, _, starts, name = begun_without
+    path = Path(file)
+    path.write_text(path.read_text() + "\n# looked through\n", encoding="utf-8")
+    no = run(
+        "replan", file, "--now", clock_at(starts, 5), "--db", str(db),
+        "--take-in", name, "--take",
+    )  # fmt: skip
+    assert no.code == 3
+    said = " ".join(no.err.split())
+    assert "the day was begun by another day file than day.toml" in said
+    assert "plan the rest without --take-in" in said
+
+
+OTHERS = {
+    "higher": lambda text: changed_day_text(text, "kitchen.elevation=7000 ft"),
+    "pints": lambda text: changed_day_text(text, "wants.plum jelly.jar=pint"),
+    "no juice": lambda text: changed_day_text(text, "shelf.frozen plum juice=nothing"),
+}
+
+
+@pytest.mark.parametrize("other", OTHERS)
+def test_what_was_begun_is_taken_over_as_begun_by_any_day_file(begun, other):
+    file, db, planned, starts = begun
+    before = {
+        (batch, run.load.process_min, run.load.band, run.load.jar, run.load.source)
+        for run in state_in(db, planned).loads
+        for batch, _ in run.load.jars
+    }
+    path = Path(file)
+    path.write_text(OTHERS[other](path.read_text()), encoding="utf-8")
+    assert len(before) == len(planned.batches)
+    said = run(
+        "replan", file, "--now", clock_at(starts, 20), "--db", str(db),
+        "--leaves", "Ben=18:00", "--take",
+    )  # fmt: skip
+    assert said.code == 0, said.err
+    after = state_in(db, planned)
+    assert len(after.taken) == 1
+    assert {
+        (batch, run.load.process_min, run.load.band, run.load.jar, run.load.source)
+        for run in after.loads
+        for batch, _ in run.load.jars
+    } == before
+
+
 def test_a_day_that_slips_past_midnight_is_planned_on(tmp_path: Path):
     """What the plan prints is understood again: "0:20 (next day)"."""
     file = tmp_path / "evening.toml"

@@ -193,7 +193,8 @@ def test_her_own_readings_are_shown_and_give_no_process():
     ("line", "question"),
     [
         (("", "sugar", ""), "how much sugar"),
-        (("a handful", "sugar", ""), "no number stands"),
+        (("a handful", "sugar", ""), "no unit is called 'handful'"),
+        (("some", "sugar", ""), "no number stands"),
         (("2 C", "sugar", ""), "may be cups or Celsius"),
         (("2 to 3 cups", "sugar", ""), "how much sugar"),
         (("3 ft", "sugar", ""), "is a length"),

@@ -256,7 +256,8 @@ def test_before_any_run_the_stove_shows_the_planned_day(
     [
         (True, 1, dt.date(2026, 9, 13), RUN),  # jars on the fire go before tomorrow
         (True, 1, None, RUN),  # the day file cannot be read just now
-        (False, 1, dt.date(2026, 9, 13), "run/2026-09-13"),
+        (False, 1, dt.date(2026, 9, 13), RUN),  # nor between two loads
+        (False, 15, dt.date(2026, 9, 13), "run/2026-09-13"),  # that day has come
         (False, 1, None, RUN),
         (True, 25, dt.date(2026, 9, 13), "run/2026-09-13"),  # nobody is there any more
         (True, 25, None, None),
@@ -275,6 +276,47 @@ def test_a_clock_stays_in_sight_while_jars_are_on_the_fire(
         handle(MarkFullBoil(load="load 1", at=start), RUN, ledger=records.ledger)
     later = start + dt.timedelta(hours=hours)
     assert run_at_the_stove(planned, later, ledger=records.ledger) == shown
+
+
+def test_a_day_whose_jars_are_out_gives_way_to_the_planned_one(
+    records: Records, start: dt.datetime
+):
+    begin(records, start)
+    tomorrow = dt.date(2026, 9, 13)
+    assert run_at_the_stove(tomorrow, start, ledger=records.ledger) == RUN
+    handle(MarkFullBoil(load="load 1", at=start), RUN, ledger=records.ledger)
+    out = start + dt.timedelta(minutes=50)
+    assert run_at_the_stove(tomorrow, out, ledger=records.ledger) == RUN
+    handle(LiftLoad(load="load 1", at=out), RUN, ledger=records.ledger)
+    next_one = "run/2026-09-13"
+    assert run_at_the_stove(tomorrow, out, ledger=records.ledger) == next_one
+
+
+def test_the_planned_day_is_shown_once_it_is_begun(records: Records, start):
+    begin(records, start)
+    other, at = "run/2026-09-13", start + dt.timedelta(hours=1)
+    begin(records, at, other)
+    tomorrow = dt.date(2026, 9, 13)
+    assert run_at_the_stove(tomorrow, at, ledger=records.ledger) == other
+    handle(MarkFullBoil(load="load 1", at=at), RUN, ledger=records.ledger)
+    assert run_at_the_stove(tomorrow, at, ledger=records.ledger) == RUN
+
+
+def test_behind_midnight_a_day_is_worked_until_its_plan_is_over(
+    records: Records, start: dt.datetime
+):
+    begins, over_min = start.replace(hour=23, minute=0), PLAN.finish_min
+    assert over_min > 61
+    late = dataclasses.replace(PROBLEM, starts_at="23:00")
+    plan = KeptPlan(of="x", problem=late, timetable=PLAN)
+    handle(BeginDay(loads=(LOAD,), plan=plan, at=begins), RUN, ledger=records.ledger)
+    tomorrow = dt.date(2026, 9, 13)
+    end = begins + dt.timedelta(minutes=over_min)
+    assert end.date() == tomorrow
+    assert run_at_the_stove(tomorrow, end, ledger=records.ledger) == RUN
+    later = end + dt.timedelta(minutes=1)
+    next_one = run_at_the_stove(tomorrow, later, ledger=records.ledger)
+    assert next_one == "run/2026-09-13"
 
 
 def test_a_late_tap_of_the_day_before_takes_no_clock_out_of_sight(

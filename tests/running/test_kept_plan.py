@@ -10,7 +10,7 @@ from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.running.events import DayBegun
 from stillroom.running.fold import fold
-from stillroom.running.kept_plan import kept, plan_now
+from stillroom.running.kept_plan import OwnFile, kept, own_file, plan_now
 from stillroom.running.loads import loads_of
 from tests.kitchens import day
 
@@ -36,6 +36,30 @@ def test_a_load_has_one_name_on_the_board_and_in_the_reasons():
     assert {load: f"load {n}" for load, n in names.number.items()} == {
         run.id: run.name for run in board
     }
+    # and on the cards of the Day, and on paper
+    assert {load.id: load.name for load in loads_of(shown)} == {
+        run.id: run.name for run in board
+    }
+
+
+def test_a_day_file_planned_to_other_batches_says_nothing_to_the_run():
+    """Its fruit is in the run's pots, however it would be divided by now."""
+    plan = plan_the_day(day(), seconds=1.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.by_hand is not None
+    other = replace(plan, answer=replace(plan.answer, timetable=plan.answer.by_hand))
+    begun = DayBegun(loads=loads_of(other), plan=kept(other, "x"), occurred_at=BEGINS)
+    state = fold([begun])
+    assert own_file(plan, state, "x").day == plan.day
+    assert {b.id for b in plan.batches} <= {*own_file(plan, state, "x").keeps}
+    first, *rest = plan.batches
+    for batches in (tuple(rest), (replace(first, jars=first.jars - 1), *rest)):
+        divided = replace(plan, batches=batches)
+        assert own_file(divided, state, "x") == OwnFile()
+        assert plan_now(divided, state, "x") is divided
+    for another in (None, plan, "being planned"):
+        assert own_file(another, state, "y") == OwnFile()
 
 
 def test_cautions_of_the_hours_are_those_of_the_plan_that_is_gone_by():

@@ -20,7 +20,7 @@ from stillroom.running.events import (
     StepDone,
 )
 from stillroom.running.fold import fold
-from stillroom.running.loads import named_on
+from stillroom.running.loads import named_on, published_as_begun
 from stillroom.running.so_far import minute_of, said_of_the_day
 from tests.planning.small_days import butter, day, jelly, person
 
@@ -104,6 +104,45 @@ def test_a_plan_that_changes_a_load_on_its_clock_is_refused(kept, loads):
     no = decide(state, take(kept, *loads, seen=2))
     assert isinstance(no, Refusal)
     assert "does not know load 2 as it is" in no.reason
+
+
+@pytest.mark.parametrize(
+    ("other", "words"),
+    [
+        ({"process_min": 9}, "9 min in half-pint jars, and by the plan"),
+        ({"process_min": 11}, "it has 10 min in half-pint jars"),
+        ({"method": "dial-gauge", "pressure_psi": 11.0}, "10 min at 11 psi in"),
+        ({"jar": "pint"}, "10 min in pint jars"),
+    ],
+)
+def test_jars_that_wait_for_their_clock_keep_their_process_as_well(kept, other, words):
+    no = decide(begun(kept), take(kept, load(1), load(2, **other), seen=1))
+    assert isinstance(no, Refusal)
+    assert "the new plan gives jelly-2 " in no.reason
+    assert words in no.reason
+    assert "whatever its day file says since" in no.instead
+
+
+def test_jars_may_come_into_other_loads_of_the_same_process(kept):
+    """Five of them, and then three beside those of another batch."""
+    parted = (load(1, jars=5), load(2), load(3, jars=3))
+    jars = (("jelly-1", 3), ("jelly-2", 8))
+    moved = (replace(parted[0]), replace(parted[1], jars=jars))
+    events = decide(begun(kept), take(kept, *moved, seen=1))
+    assert isinstance(events, tuple)
+    assert fold(events, begun(kept)).load("canner/2").load.jars == jars
+
+
+def test_of_a_load_of_two_products_each_has_the_words_of_both(kept):
+    both = load(1, source="leaf A; leaf B", jars=4)
+    both = replace(both, jars=(("plums 1", 4), ("pears 1", 4)))
+    alone = load(2, source="leaf A", jars=3)
+    alone = replace(alone, jars=(("plums 1", 3),))
+    first = DayBegun(loads=(both, alone), plan=kept, occurred_at=START)
+    found = published_as_begun(fold([first]))
+    assert found["plums 1"].source == "leaf A"
+    assert found["pears 1"].source == "leaf A; leaf B"
+    assert found["pears 1"].jar == "half-pint"
 
 
 def test_a_plan_from_before_the_last_event_is_refused(kept):

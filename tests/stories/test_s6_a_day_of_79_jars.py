@@ -51,7 +51,7 @@ from stillroom.running.commands import (
 from stillroom.running.fold import Phase, RunState, fold
 from stillroom.running.handle import handle, run_id, state_of
 from stillroom.running.hands import hands
-from stillroom.running.kept_plan import kept
+from stillroom.running.kept_plan import kept, own_file
 from stillroom.running.loads import loads_of
 from tests.kitchens import CUP, juice
 
@@ -479,7 +479,7 @@ def test_killed_and_restarted_it_shows_the_same_times_to_the_second(lived: Lived
 
 
 def test_at_1710_the_last_crabapple_batch_is_left_out_and_its_juice_is_kept(
-    lived: Lived, plan: DayPlan
+    lived: Lived, plan: DayPlan, text: str
 ):
     state = lived.state()
     table = plan.answer.timetable
@@ -488,7 +488,8 @@ def test_at_1710_the_last_crabapple_batch_is_left_out_and_its_juice_is_kept(
         key=lambda s: s.start_min,
     )
     told = Told(not_begun=frozenset({(first.batch, first.step)}))
-    again = plan_again(state, at(NOW), told, seconds=4, offers_s=6)
+    own = own_file(plan, state, text)
+    again = plan_again(state, at(NOW), told, seconds=4, offers_s=6, own=own)
     assert not isinstance(again, Refusal), again
     found = again.found
     assert found.happened.now_min == minute(NOW)
@@ -501,7 +502,7 @@ def test_at_1710_the_last_crabapple_batch_is_left_out_and_its_juice_is_kept(
     shorter = without(again, offer)
     over = sum(minutes for _, minutes in found.broken)
     assert sum(minutes for _, minutes in shorter.found.broken) < over
-    command = taking(shorter, state, plan.batches, at(NOW), shorter.found.sentence)
+    command = taking(shorter, state, at(NOW))
     with open_records(lived.db) as records:
         handle(command, lived.run, ledger=records.ledger)
     after = lived.state()

@@ -12,7 +12,7 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.planning.day_odds.odds import odds_of
+from stillroom.planning.day_odds.odds import odds_learned, odds_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
@@ -20,7 +20,9 @@ from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
 from stillroom.running.hands import hands
+from stillroom.web import odds_kept
 from stillroom.web.app import build_app
+from stillroom.web.odds_kept import OddsKept
 from stillroom.web.shop import Shop
 from tests.web.forms import begin_the_day
 
@@ -221,7 +223,7 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
     at_minute(kitchen, load.boil_min + 1)
     shown = kitchen.client.post("/again", data={})
     kept = kitchen.app.state.again
-    again = kept.of(re.search(r'action="/again/(\w+)/take"', shown.text)[1])
+    run, again = kept.of(re.search(r'action="/again/(\w+)/take"', shown.text)[1])
     found = again.found
     slow = tuple(replace(x, out_min=x.out_min + 60) for x in found.new.loads)
     new = replace(found.new, loads=slow)
@@ -242,7 +244,7 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
     without = Offer(
         batch=boiled[0].id, jars=8, found=found, promises_said=("that is not made",)
     )
-    name = kept.keep(replace(again, found=late, offers=(without,)))
+    name = kept.keep(run, replace(again, found=late, offers=(without,)))
     text = plain(kitchen.client.get(f"/again/{name}").text)
     assert f"{wanted}, wanted by" in text[: text.index("Done by")]
     given = text[text.index("What gives way") :]
@@ -386,6 +388,27 @@ def test_the_odds_of_a_day_planned_again_are_those_of_its_rest(kitchen, plan):
     rest = odds_of(problem, table, days=500, since_min=now)
     assert rest.sd_min < odds_of(plan.problem, plan.answer.timetable, days=500).sd_min
     assert rest.even_min >= table.finish_min - 60
+
+
+def test_the_odds_of_a_plan_taken_over_are_reckoned_once(kitchen, plan, monkeypatch):
+    begun(kitchen)
+    at_minute(kitchen, busy_from(plan, 40))
+    shown = kitchen.client.post("/again", data={})
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    reckoned = []
+
+    def counted(*asked, **more):
+        reckoned.append(more["since_min"])
+        return odds_learned(*asked, **more)
+
+    monkeypatch.setattr(odds_kept, "odds_learned", counted)
+    monkeypatch.setattr("stillroom.web.routes.day.ODDS", kept := OddsKept())
+    monkeypatch.setattr("stillroom.web.routes.odds.ODDS", kept)
+    for address in ("/day", "/day", "/odds", "/odds", "/day"):
+        assert kitchen.client.get(address).status_code == 200
+    assert len(reckoned) == 1
+    assert reckoned[0] is not None
 
 
 def test_where_the_machine_is_still_planning_she_goes_on_by_the_plan(

@@ -188,9 +188,60 @@ def test_looking_at_a_plan_puts_out_neither_it_nor_what_it_offers(farm):
 def test_the_plan_that_is_looked_at_stays_before_those_that_are_not(farm):
     looked_at = farm.client.post("/again", data={}).url.path.rpartition("/")[2]
     kept = farm.app.state.again
-    other = kept.keep(kept.of(looked_at))
+    other = kept.keep(*kept.of(looked_at))
     for _ in range(MOST - 1):
         assert farm.client.get(f"/again/{looked_at}").status_code == 200
-        kept.keep(kept.of(looked_at))
+        kept.keep(*kept.of(looked_at))
     assert farm.client.get(f"/again/{looked_at}").status_code == 200
     assert farm.client.get(f"/again/{other}").status_code == 404
+
+
+ANOTHER = demo_day_text().replace("elevation", "# by the map\nelevation", 1)
+"""The same day, and yet another day file than the run was begun by."""
+
+
+def test_from_another_day_file_nothing_is_taken_in(farm):
+    shop = farm.app.state.shop
+    shop.save_day(ANOTHER, "typed", over=shop.day_text())
+    shop.plan_within(5)
+    assert 'name="take-in"' not in farm.client.get("/again").text
+    no = farm.client.post("/again", data={"take-in": farm.name})
+    assert no.status_code == 422
+    assert "taken in from the day file that the day was begun by" in plain(no.text)
+    assert "plan the rest without it" in plain(no.text).lower()
+    assert farm.client.post("/again", data={}).status_code == 200
+    shop.save_day(demo_day_text(), "typed", over=shop.day_text())
+    shop.plan_within(5)
+    assert farm.client.post("/again", data={"take-in": farm.name}).status_code == 200
+
+
+def test_what_was_shown_taken_in_is_what_it_was_when_it_was_shown(farm, fewer):
+    (spare,) = fewer.spare
+    shown = farm.client.post("/again", data={"take-in": farm.name})
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    shop = farm.app.state.shop
+    shop.save_day(ANOTHER, "typed", over=shop.day_text())
+    assert farm.client.post(f"/again/{name}/take").url.path == "/stove"
+
+    def of_it(now):
+        (batch,) = (b for b in now.batches if b.id == farm.name)
+        return batch, {
+            (each.load.process_min, each.load.source, each.load.band, each.load.jar)
+            for each in now.loads
+            if [b for b, _ in each.load.jars] == [farm.name]
+        }
+
+    batch, loads = of_it(state(farm))
+    process = spare.made.process
+    own = (process.total_min, process.source, process.band_ft, spare.made.jar)
+    assert loads <= {own}
+    assert (batch.jar, batch.jars) == (spare.made.jar, spare.made.jars)
+    # and planned again by a day file that is another one, it is what it was
+    shown = farm.client.post("/again", data={})
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    assert farm.client.post(f"/again/{name}/take").url.path == "/stove"
+    assert len(state(farm).taken) == 2
+    again, loads = of_it(state(farm))
+    assert again == batch
+    assert loads <= {own}
+    assert farm.name in {b for each in state(farm).loads for b, _ in each.load.jars}

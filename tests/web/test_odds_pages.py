@@ -9,8 +9,9 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned
 from stillroom.planning.day_odds.broken_limits import BrokenLimit
-from stillroom.planning.day_odds.odds import odds_of
+from stillroom.planning.day_odds.odds import odds_learned, odds_of
 from stillroom.planning.day_odds.odds_words import rests_on
 from stillroom.planning.day_odds.one_more import OneMore
 from stillroom.planning.dayplan import DayPlan, LeftOut
@@ -21,7 +22,7 @@ from stillroom.planning.words.sheet import clock
 from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_drawing import BAR_LONG_PX, draw_odds
-from stillroom.web.odds_kept import OddsKept, OneMoreKept
+from stillroom.web.odds_kept import KEPT, OddsKept, OneMoreKept
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop
 from tests.web.conftest import MemoryStore
@@ -151,6 +152,34 @@ def test_odds_are_reckoned_once_for_a_plan(plan: DayPlan):
     kept = OddsKept()
     first = kept.of(plan.problem, plan.answer.timetable)
     assert kept.of(plan.problem, plan.answer.timetable) is first
+    same = replace(plan.answer.timetable, steps=(*plan.answer.timetable.steps,))
+    assert same is not plan.answer.timetable
+    assert kept.of(replace(plan.problem), same) is first
+
+
+def test_odds_of_the_rest_and_of_another_kitchen_are_their_own(plan: DayPlan):
+    assert plan.problem is not None
+    assert isinstance(plan.answer, Answer)
+    kept, table = OddsKept(), plan.answer.timetable
+    whole = kept.of(plan.problem, table)
+    rest = kept.of(plan.problem, table, since_min=table.finish_min - 60)
+    assert rest is not whole
+    assert rest == odds_learned(
+        plan.problem, table, AS_PUBLISHED, since_min=table.finish_min - 60
+    )
+    later = replace(plan.problem, done_by_min=table.finish_min - 10)
+    assert kept.of(later, table) != whole
+    slow = Factor(
+        middle=1.5, low=1.4, high=1.6, surely_above=1.4, surely_below=1.6, runs=7
+    )
+    name = (plan.batches[0].product, plan.problem.batches[0].steps[0].id)
+    own = kept.of(plan.problem, table, Learned(steps={name: slow}))
+    assert own is not whole
+    assert kept.of(plan.problem, table, Learned(steps={name: slow})) is own
+    assert kept.of(plan.problem, table) is whole
+    for minute in range(KEPT):  # what is asked for now and then stays before the others
+        kept.of(plan.problem, table, since_min=minute)
+        assert kept.of(plan.problem, table) is whole
 
 
 def test_each_step_that_decides_says_what_its_minutes_rest_on(

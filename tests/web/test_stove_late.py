@@ -1,14 +1,17 @@
 """Taps that waited on a phone: booked once, at their own time, marked late, or told."""
 
 import datetime as dt
+from zoneinfo import ZoneInfo
 
 import pytest
+from starlette.datastructures import FormData
 from starlette.testclient import TestClient
 
 from stillroom.records.stored import Recorded
-from stillroom.refusal import NotNow
+from stillroom.refusal import NotNow, Unreadable
 from stillroom.running.codec import from_entry
 from stillroom.running.handle import state_of
+from stillroom.web.routes.stove_late import tapped_at
 from tests.web.test_tapped_once import drawn, kinds, kitchen, tap
 
 __all__ = ["kitchen"]  # a fixture
@@ -190,6 +193,50 @@ def test_the_later_of_two_clocks_counts_and_never_the_future(
     }
     waited(begun, "full-boil", drawn(begun), 0, **more)
     assert last(begun).occurred_at == begun.clock.at - dt.timedelta(seconds=booked_s)
+
+
+@pytest.mark.parametrize(
+    ("now", "minutes_ago", "on_the_dial"),
+    [
+        # 2:00 MST is 3:00 MDT: 3:10, and 20 minutes before that it was 1:50
+        (dt.datetime(2026, 3, 8, 9, 10, tzinfo=dt.UTC), 20, "1:50:00"),
+        # 2:00 MDT is 1:00 MST: 1:10 the second time, 1:50 the first
+        (dt.datetime(2026, 11, 1, 8, 10, tzinfo=dt.UTC), 20, "1:50:00"),
+        (dt.datetime(2026, 11, 1, 9, 30, tzinfo=dt.UTC), 120, "1:30:00"),
+    ],
+    ids=["forward", "back", "both hours"],
+)
+def test_in_the_night_in_which_clocks_are_set_it_is_as_old_as_it_is(
+    now: dt.datetime, minutes_ago: int, on_the_dial: str
+):
+    tapped = now - dt.timedelta(minutes=minutes_ago)
+    form = FormData(
+        {
+            "tapped": f"{tapped.timestamp() * 1000:.0f}",
+            "age": f"{minutes_ago * 60_000}",
+        }
+    )
+    for zone in (ZoneInfo("America/Denver"), dt.UTC):
+        found = tapped_at(form, now.astimezone(zone))
+        assert found.astimezone(dt.UTC) == tapped
+        assert found.tzinfo == zone
+    there = tapped_at(form, now.astimezone(ZoneInfo("America/Denver")))
+    assert f"{there:%-H:%M:%S}" == on_the_dial
+
+
+def test_a_day_is_24_hours_old_also_where_clocks_were_set():
+    now = dt.datetime(2026, 3, 8, 18, 0, tzinfo=ZoneInfo("America/Denver"))
+    utc = now.astimezone(dt.UTC)
+
+    def tapped(hours: float) -> dt.datetime:
+        at = utc - dt.timedelta(hours=hours)
+        ms = f"{at.timestamp() * 1000:.0f}"
+        form = FormData({"tapped": ms, "age": f"{hours * 3_600_000:.0f}"})
+        return tapped_at(form, now).astimezone(dt.UTC)
+
+    assert tapped(23.9) == utc - dt.timedelta(hours=23.9)
+    with pytest.raises(Unreadable, match="more than 24 hours ago"):
+        tapped(24.1)
 
 
 @pytest.mark.parametrize(

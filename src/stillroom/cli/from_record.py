@@ -20,23 +20,19 @@ from stillroom.planning.begun.changes import Changes
 from stillroom.planning.begun.happened_file import clock_minute
 from stillroom.planning.day import Day
 from stillroom.planning.day_file.dayfile import read_day, text_of
-from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Key
-from stillroom.planning.problem import Want
-from stillroom.planning.which_batches.spares import spares_for
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.step_words import key_named
 from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
-from stillroom.records.ledger import Ledger
 from stillroom.records.missing import no_record
-from stillroom.refusal import Fault, Unreadable, granted
-from stillroom.running.again import Again, Told, plan_again, taken_in, taking
-from stillroom.running.batches import batches_of
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable, granted
+from stillroom.running.again import Told, plan_again, taking
 from stillroom.running.clock import HERE
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_id, state_of
-from stillroom.running.kept_plan import promised_so_far
+from stillroom.running.kept_plan import OwnFile, mark_of, own_file
+from stillroom.running.rules import OUR_RECORD
 from stillroom.running.so_far import minute_0, minute_of
 
 QUICK_S = 0.5
@@ -75,22 +71,16 @@ def replan_from_record(
         run = run_id(day.date)
         state = state_of(run, ledger=records.ledger)
         at = _at(now, day, state)
-        told = Told()
+        told, own = Told(), OwnFile()
         if state.plan is not None:
             told = _told(state, at, late_min, leaves, broken, drop)
-        spares: tuple[Spare, ...] = ()
-        promised: tuple[Want, ...] = ()
-        if state.plan is not None:
-            plan = granted(plan_the_day(day, seconds=QUICK_S, explain=False))
-            promised = promised_so_far(plan, state, text_of(day_file))
-            if take_in:
-                spares = spares_for(plan, {b.id for b in state.plan.problem.batches})
-                told = replace(told, taken=tuple(take_in))
-        again = granted(
-            plan_again(
-                state, at, told, seconds=within, spares=spares, promised=promised
-            )
-        )
+            own = _own_file(day, day_file, state)
+            if take_in and own.day is None:
+                raise Refused(_another_file(day_file))
+            # what has room is looked for where it is asked for: it takes its time
+            own = own if take_in else replace(own, spares=())
+            told = replace(told, taken=tuple(take_in))
+        again = granted(plan_again(state, at, told, seconds=within, own=own))
         if json_:
             said = replanned_as_json(again.found)
             print_json({**said, "offers": offers_as_json(again.offers), "taken": take})
@@ -98,9 +88,28 @@ def replan_from_record(
             print_replanned(again.found)
             print_offers(again.offers, again.found.problem.starts_at)
         if take:
-            _take(day_file, records.ledger, run, state, again, at)
+            command = taking(again, state, at)
+            handle(command, run, ledger=records.ledger, key=f"again {token()}")
             if not json_:
                 say("The day goes by this plan now.")
+
+
+def _own_file(day: Day, day_file: Path, state: RunState) -> OwnFile:
+    """What the run's own day file says; any other one is not even planned."""
+    text = text_of(day_file)
+    if state.plan is None or state.plan.of != mark_of(text):
+        return OwnFile()
+    return own_file(plan_the_day(day, seconds=QUICK_S, explain=False), state, text)
+
+
+def _another_file(day_file: Path) -> Refusal:
+    return Refusal(
+        f"the day was begun by another day file than {day_file.name}, and a batch is "
+        "taken in from its own alone",
+        instead="give the day file as it was when the day was begun, or plan the rest "
+        "without --take-in",
+        source=OUR_RECORD,
+    )
 
 
 def _at(now: str, day: Day, state: RunState) -> dt.datetime:
@@ -161,24 +170,3 @@ def _known(name: str, names: Sequence[str], key: str) -> None:
                 key=key,
             )
         )
-
-
-def _take(
-    day_file: Path,
-    ledger: Ledger,
-    run: str,
-    state: RunState,
-    again: Again,
-    at: dt.datetime,
-) -> None:
-    plan = granted(plan_the_day(read_day(day_file), seconds=QUICK_S, explain=False))
-    made = {b.id: b for b in (*plan.batches, *(s.made for s in plan.spare))}
-    command = taking(
-        again,
-        state,
-        tuple(made.values()),
-        at,
-        again.found.sentence,
-        batches_of(taken_in(plan, again)),
-    )
-    handle(command, run, ledger=ledger, key=f"again {token()}")

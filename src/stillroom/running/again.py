@@ -15,21 +15,28 @@ from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
 from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.begun.promised_anew import not_made
-from stillroom.planning.dayplan import DayPlan, MadeBatch, Spare
+from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Happened, Key
-from stillroom.planning.problem import Problem, Want
+from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.before_its_hour import sooner
 from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.second_thoughts.replan import SECONDS
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.second_thoughts.take_in import Room, has_room, rooms, take_in
-from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Refusal
+from stillroom.running.batches import batches_in
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import KeptPlan, LeftOut, RunBatch
 from stillroom.running.fold import RunState
-from stillroom.running.loads import loads_in, named_on
+from stillroom.running.kept_plan import OwnFile
+from stillroom.running.loads import (
+    loads_in,
+    named_on,
+    published_as_begun,
+    published_for,
+)
 from stillroom.running.so_far import said_of_the_day
 
 HARDER = 2
@@ -54,7 +61,11 @@ class Told:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Again:
-    """A day planned again, with what may be left out, or taken in."""
+    """
+    A day planned again, with what may be left out, or taken in.
+
+    It has all that is needed to take it over, whatever day file stands by then.
+    """
 
     seen: int
     """Events of the run that it knows."""
@@ -68,6 +79,8 @@ class Again:
     """Batches that were left out in the morning and have room now."""
     spares: tuple[Spare, ...] = ()
     """Those of ``told.taken``."""
+    own: OwnFile = field(default_factory=OwnFile)
+    """What the day file of the run said when it was planned."""
 
 
 def plan_again(
@@ -77,8 +90,7 @@ def plan_again(
     *,
     seconds: float = SECONDS,
     offers_s: float = OFFERS_S,
-    spares: Sequence[Spare] = (),
-    promised: Sequence[Want] = (),
+    own: OwnFile | None = None,
 ) -> Again | Refusal:
     """
     Plan the rest of a run again.
@@ -95,12 +107,11 @@ def plan_again(
         For the plan. [s]
     offers_s : float
         For trying which batch might be left out, where that may help, or taken in. [s]
-    spares : sequence of Spare
-        Batches that the run is without, the most missed first.
-    promised : sequence of Want
-        What was promised by an hour when the day began, where more than the run still
-        serves: what is not made of it is named again.
+    own : OwnFile, optional
+        What the day file that it was begun by says: batches that it is without, and
+        what was promised, as far as the run no longer serves it.
     """
+    own = OwnFile() if own is None else own
     plan = state.plan
     if plan is None or state.begun_at is None:
         return Refusal(
@@ -116,7 +127,7 @@ def plan_again(
         not_begun=told.not_begun,
     )
     known = as_known(plan.problem, plan.timetable, now, said)
-    taken = _taken(told, spares)
+    taken = _taken(told, own.spares)
     if isinstance(taken, Refusal):
         return taken
     early = sooner(known)
@@ -126,7 +137,7 @@ def plan_again(
         happened=early.happened(known.happened),
         changes=early.changes(told.changes),
     )
-    missing = [early.spare(plan.problem, spare) for spare in spares]
+    missing = [early.spare(plan.problem, spare) for spare in own.spares]
     asked = [spare for spare in missing if spare.batch.id in told.taken]
     if told.changes.leaves_min or told.changes.broken or taken:
         seconds *= HARDER
@@ -143,7 +154,11 @@ def plan_again(
             source=OUR_PLAN,
         )
     helpful = () if taken else rest.offers(found, offers_s)
-    asked_for = (*plan.problem.wants, *(w for s in taken for w in s.wants), *promised)
+    asked_for = (
+        *plan.problem.wants,
+        *(want for spare in taken for want in spare.wants),
+        *own.promised,
+    )
     wants = {want.product: want for want in asked_for}.values()
 
     def shown(one: Replanned) -> Replanned:
@@ -151,7 +166,7 @@ def plan_again(
         back = early.back(one)
         return replace(back, not_made=not_made(wants, back.problem.batches))
 
-    spare_of = {spare.batch.id: spare for spare in spares}
+    spare_of = {spare.batch.id: spare for spare in own.spares}
     return Again(
         seen=state.sequence,
         of=plan.of,
@@ -163,6 +178,7 @@ def plan_again(
             Room(spare=spare_of[one.batch], found=shown(one.found)) for one in room
         ),
         spares=tuple(taken),
+        own=own,
     )
 
 
@@ -250,36 +266,23 @@ def without(again: Again, offer: Offer) -> Again:
     return replace(again, told=told, found=offer.found, offers=(), rooms=())
 
 
-def keeps_of(batch: MadeBatch) -> tuple[str, ...]:
-    """What stays of a batch that is left out: food that it would have drawn."""
-    return tuple(
-        f"{draw.text} of {draw.lot}" for draw in batch.draws if draw.count is None
-    )
-
-
-def taking(
-    again: Again,
-    state: RunState,
-    batches: Sequence[MadeBatch],
-    at: dt.datetime,
-    sentence: str,
-    taken_in: tuple[RunBatch, ...] = (),
-) -> TakePlan:
+def taking(again: Again, state: RunState, at: dt.datetime) -> TakePlan:
     """
     Return the command that takes a plan over as it was shown.
 
-    ``batches`` are all of the day, also those that are taken in; ``taken_in`` are these
-    as the run knows a batch.
+    What has a load in the run keeps its published process, jar and source, whatever
+    the day file says by now. A batch that is taken in has those that it was shown with.
     """
-    made = {batch.id: batch for batch in batches}
     found = again.found
-    loads = loads_in(found.problem, found.new, batches)
+    made = [spare.made for spare in again.spares]
+    published = {**published_for(made), **published_as_begun(state)}
+    loads = loads_in(found.problem, found.new, published)
     return TakePlan(
         at=at,
         seen=again.seen,
         plan=KeptPlan(of=again.of, problem=found.problem, timetable=found.new),
         loads=named_on(loads, state),
-        sentence=sentence,
+        sentence=found.sentence,
         over=(
             *(
                 (s.batch, s.step)
@@ -289,21 +292,17 @@ def taking(
             *((load.id, LOWER) for load in found.happened.loads),
         ),
         left_out=tuple(
-            LeftOut(batch=name, keeps=keeps_of(made[name]) if name in made else ())
+            LeftOut(batch=name, keeps=again.own.keeps.get(name, ()))
             for name in again.told.changes.dropped
         ),
-        taken_in=taken_in,
+        taken_in=_taken_in(again),
     )
 
 
-def taken_in(plan: DayPlan, again: Again) -> DayPlan:
-    """The batches alone that are taken in, placed as they were shown."""
-    answer = plan.answer
-    if isinstance(answer, Answer):
-        answer = replace(answer, timetable=again.found.new)
-    return replace(
-        plan,
-        problem=again.found.problem,
-        batches=tuple(spare.made for spare in again.spares),
-        answer=answer,
-    )
+def _taken_in(again: Again) -> tuple[RunBatch, ...]:
+    """The batches that are taken in, placed as they were shown."""
+    day, found = again.own.day, again.found
+    if day is None:
+        return ()
+    made = (spare.made for spare in again.spares)
+    return batches_in(day, found.problem, found.new, made)

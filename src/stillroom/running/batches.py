@@ -7,9 +7,10 @@ from collections.abc import Iterable
 from stillroom.measures import FOOT_M
 from stillroom.methods.by_name import method_named
 from stillroom.methods.method import Kept, Material, Recipe
+from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan, MadeBatch
-from stillroom.planning.problem import Batch
-from stillroom.planning.timetable import Answer, PlacedStep
+from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.timetable import Answer, PlacedStep, Timetable
 from stillroom.refusal import Refusal
 from stillroom.running.by_lot import by_lot
 from stillroom.running.events import RunBatch, RunNeed
@@ -30,21 +31,28 @@ def batches_of(plan: DayPlan) -> tuple[RunBatch, ...]:
     Hands and pots are those of the timetable; quantities are exact, in milligrams,
     microlitres or pieces.
     """
-    return tuple(_batch(plan, made) for made in plan.batches)
+    timetable = plan.answer.timetable if isinstance(plan.answer, Answer) else None
+    return batches_in(plan.day, plan.problem, timetable, plan.batches)
 
 
-def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
-    procedure, elevation_m = made.procedure, plan.day.kitchen.elevation_m
-    placed = [
-        step
-        for step in (
-            plan.answer.timetable.steps if isinstance(plan.answer, Answer) else ()
-        )
-        if step.batch == made.id
-    ]
+def batches_in(
+    day: Day,
+    problem: Problem | None,
+    timetable: Timetable | None,
+    made: Iterable[MadeBatch],
+) -> tuple[RunBatch, ...]:
+    """Return batches of a day as a timetable places them."""
+    return tuple(_batch(day, problem, timetable, batch) for batch in made)
+
+
+def _batch(
+    day: Day, problem: Problem | None, timetable: Timetable | None, made: MadeBatch
+) -> RunBatch:
+    procedure, elevation_m = made.procedure, day.kitchen.elevation_m
+    steps_placed = () if timetable is None else timetable.steps
+    placed = [step for step in steps_placed if step.batch == made.id]
     stated = next(
-        (b for b in (plan.problem.batches if plan.problem else ()) if b.id == made.id),
-        None,
+        (b for b in (problem.batches if problem else ()) if b.id == made.id), None
     )
     steps = {step.id for step in stated.steps} if stated else set()
     timed = procedure.boil_min is not None and _TIMED_BOIL in steps
@@ -59,7 +67,7 @@ def _batch(plan: DayPlan, made: MadeBatch) -> RunBatch:
         jar=made.jar,
         jars=made.jars,
         place=_PLACES[made.kept],
-        needs=_needs(plan, made),
+        needs=_needs(day, made),
         canned=made.process is not None,
         elevation_ft=None
         if elevation_m is None
@@ -82,14 +90,14 @@ def _pot(placed: Iterable[PlacedStep], made: MadeBatch, stated: Batch | None) ->
     return next((step.pot for step in placed if step.pot), made.pot) or ""
 
 
-def _needs(plan: DayPlan, made: MadeBatch) -> tuple[RunNeed, ...]:
+def _needs(day: Day, made: MadeBatch) -> tuple[RunNeed, ...]:
     method = method_named(made.procedure.method)
     if isinstance(method, Refusal):
         return ()
     recipe = Recipe(procedure=made.procedure, multiple=made.multiple, parts=made.parts)
     found = method.materials(recipe, made.jar, made.jars)
     needs = [need for material in found if (need := _need(material)) is not None]
-    shelf = {lot.name: lot for lot in plan.day.shelf}
+    shelf = {lot.name: lot for lot in day.shelf}
     return tuple(part for need in needs for part in by_lot(need, made.draws, shelf))
 
 

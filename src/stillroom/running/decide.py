@@ -159,6 +159,10 @@ def _take_plan(state: RunState, command: TakePlan) -> Decision:
                 "keeps its jars, its canner and its whole process",
                 source=OUR_RECORD,
             )
+    for load in command.loads:
+        no = _processed_otherwise(load, state)
+        if no is not None:
+            return no
     if len(planned) < len(command.loads):
         return Refusal(
             "two loads of the new plan have one name",
@@ -186,6 +190,30 @@ def _same_load(one: RunLoad, other: RunLoad) -> bool:
         other.method,
         other.pressure_psi,
     )
+
+
+def _processed_otherwise(load: RunLoad, state: RunState) -> Refusal | None:
+    """Hold a load to what was published for its jars when the day was begun."""
+    for batch, _ in load.jars:
+        for known in (run.load for run in state.loads if batch in dict(run.load.jars)):
+            if _process_of(load) != _process_of(known):
+                return Refusal(
+                    f"the new plan gives {batch} {_process_words(load)}, and by the "
+                    f"plan that the day goes by it has {_process_words(known)}",
+                    instead="plan again from how it stands now; a process is that "
+                    "which the day was begun with, whatever its day file says since",
+                    source=OUR_RECORD,
+                )
+    return None
+
+
+def _process_of(load: RunLoad) -> tuple[int, str, float | None, str]:
+    return (load.process_min, load.method, load.pressure_psi, load.jar)
+
+
+def _process_words(load: RunLoad) -> str:
+    at = "" if load.pressure_psi is None else f" at {load.pressure_psi:g} psi"
+    return f"{load.process_min} min{at} in {load.jar} jars"
 
 
 def _begin_step(state: RunState, command: BeginStep) -> Decision:

@@ -12,6 +12,7 @@ from stillroom.running.codec import from_entry, to_entry
 from stillroom.running.commands import Command
 from stillroom.running.decide import decide
 from stillroom.running.fold import RunState, fold
+from stillroom.running.so_far import minute_of
 
 TRIES = 3
 PREFIX = "run/"
@@ -71,13 +72,15 @@ def run_at_the_stove(
     """
     Return the run that the stove is to show: the one with jars on the fire, if any.
 
-    Else that of the planned day. So a clock stays in sight while a day file is being
-    changed, cannot be read, or is already tomorrow's; also one that was started from a
-    page that a device kept open for days.
+    Else that of the planned day, once it is begun; until then one that was begun and is
+    still worked, be it between two loads. So a clock stays in sight while a day file is
+    being changed, cannot be read, or is already tomorrow's; also one that was started
+    from a page that a device kept open for days.
     """
     names = (ledger.newest_stream(PREFIX), ledger.last_written_stream(PREFIX))
     lately: dict[str, dt.datetime] = {}
     hot: dict[str, dt.datetime] = {}
+    worked: dict[str, dt.datetime] = {}
     for name in dict.fromkeys(n for n in names if n is not None):
         state = state_of(name, ledger=ledger)
         if state.last_at is None or at - state.last_at >= LET_GO:
@@ -85,11 +88,31 @@ def run_at_the_stove(
         lately[name] = state.last_at
         if state.on_the_fire:
             hot[name] = state.last_at
+        if _is_worked(state, at):
+            worked[name] = state.last_at
     if hot:
         return max(hot, key=lambda name: hot[name])
     if planned is None:
         return next(iter(lately), None)
-    return run_id(planned)
+    mine = run_id(planned)
+    if not worked or state_of(mine, ledger=ledger).begun_at is not None:
+        return mine
+    return max(worked, key=lambda name: worked[name])
+
+
+def _is_worked(state: RunState, at: dt.datetime) -> bool:
+    """Whether loads of a run are to come still, on its day or by its plan."""
+    if state.begun_at is None:
+        return False
+    if all(run.lifted_at is not None or run.all_broke for run in state.loads):
+        return False
+    begun = state.begun_at.astimezone(at.tzinfo)
+    if begun.date() == at.date():
+        return True
+    plan = state.plan
+    if plan is None:
+        return False
+    return minute_of(at, begun, plan.problem) <= plan.timetable.finish_min
 
 
 def handle(

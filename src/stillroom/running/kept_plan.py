@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterator
-from dataclasses import replace
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
 import msgspec
 
-from stillroom.planning.dayplan import DayPlan, LeftOut
+from stillroom.planning.day import Day
+from stillroom.planning.dayplan import DayPlan, LeftOut, MadeBatch, Spare
 from stillroom.planning.how_good.by_the_hour import by_the_hour
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
@@ -59,6 +60,8 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
         return plan
     if mine.timetable == answer.timetable and mine.problem == plan.problem:
         return plan
+    if not _has_its_batches(plan, mine.problem):
+        return plan
     late = weighted_lateness(mine.problem, mine.timetable)
     finish = mine.timetable.finish_min
     again = bool(state.taken)
@@ -87,6 +90,18 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     )
 
 
+def _has_its_batches(plan: DayPlan, problem: Problem) -> bool:
+    """
+    Whether a plan has every canned batch of a run, jar for jar.
+
+    One day file, planned anew after what was learned since, may divide its fruit into
+    other batches: what it leaves out then is fruit that is in the run's pots.
+    """
+    jars = {b.id: b.jars for b in (*plan.batches, *(s.made for s in plan.spare))}
+    canned = [b for b in problem.batches if b.jars and b.process is not None]
+    return all(jars.get(batch.id) == batch.jars for batch in canned)
+
+
 def _cautions(
     plan: DayPlan, problem: Problem, timetable: Timetable
 ) -> tuple[Caution, ...]:
@@ -98,6 +113,60 @@ def _cautions(
     return (
         *by_the_hour(plan.day, problem, timetable),
         *(caution for caution in plan.cautions if caution.text not in morning),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnFile:
+    """
+    What the day file that a run was begun by says beside the plan of the run.
+
+    Nothing at all where another one stands by now, or its plan is not there: what is
+    begun never asks it, and nothing is taken in from the file of another day.
+    """
+
+    day: Day | None = None
+    spares: tuple[Spare, ...] = ()
+    """Batches that the run is without, the most missed first."""
+    promised: tuple[DueWant, ...] = ()
+    """What was promised by an hour when the day began."""
+    keeps: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Batch to what stays of it where it is left out."""
+
+
+def own_file(plan: object, state: RunState, day_text: str) -> OwnFile:
+    """
+    Return what the day file says to a run.
+
+    Parameters
+    ----------
+    plan : object
+        What the day file that stands now was planned to; not only a `DayPlan`, as it
+        may be in the making, unreadable, or refused.
+    state : RunState
+        The run.
+    day_text : str
+        That day file.
+    """
+    mine = state.plan
+    if mine is None or not isinstance(plan, DayPlan) or mine.of != mark_of(day_text):
+        return OwnFile()
+    if not _has_its_batches(plan, mine.problem):
+        return OwnFile()
+    spares = spares_for(plan, {b.id for b in mine.problem.batches})
+    made = (*plan.batches, *(spare.made for spare in (*plan.spare, *spares)))
+    return OwnFile(
+        day=plan.day,
+        spares=spares,
+        promised=promised_so_far(plan, state, day_text),
+        keeps={batch.id: keeps_of(batch) for batch in made},
+    )
+
+
+def keeps_of(batch: MadeBatch) -> tuple[str, ...]:
+    """What stays of a batch that is left out: food that it would have drawn."""
+    return tuple(
+        f"{draw.text} of {draw.lot}" for draw in batch.draws if draw.count is None
     )
 
 

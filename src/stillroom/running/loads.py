@@ -2,17 +2,75 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from stillroom.methods.learned import may_be_learned
 from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import at_the_shortest
 from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import clock
 from stillroom.running.events import BOILING_WATER, RunLoad, RunStep
 from stillroom.running.fold import RunState
+
+_AND = "; "
+"""Between what two products of one load have apart: their sources, their bands."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Published:
+    """What is published for the jars of a batch, in the words of a load."""
+
+    jar: str
+    source: str
+    how_known: str
+    band: str
+    method: str
+    pressure_psi: float | None
+
+
+def published_for(batches: Iterable[MadeBatch]) -> dict[str, Published]:
+    """Return what is published for each batch of a day that is canned."""
+    return {
+        batch.id: Published(
+            jar=batch.jar,
+            source=batch.process.source,
+            how_known=batch.process.how_known,
+            band=batch.process.band_ft,
+            method=batch.process.method,
+            pressure_psi=batch.process.pressure_psi,
+        )
+        for batch in batches
+        if batch.process is not None
+    }
+
+
+def published_as_begun(state: RunState) -> dict[str, Published]:
+    """
+    Return what a run has of each batch in its loads, whatever the day file says now.
+
+    Where jars of a batch fill a load of their own its words are theirs alone; of a
+    load of two products each has the words of both.
+    """
+    loads = [run.load for run in state.loads]
+    loads += [load for taken in state.taken for load in taken.loads]
+    found: dict[str, Published] = {}
+    for load in sorted(loads, key=lambda load: len(load.jars)):
+        for batch, _ in load.jars:
+            found.setdefault(
+                batch,
+                Published(
+                    jar=load.jar,
+                    source=load.source,
+                    how_known=load.how_known,
+                    band=load.band,
+                    method=load.method,
+                    pressure_psi=load.pressure_psi,
+                ),
+            )
+    return found
 
 
 def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
@@ -23,34 +81,34 @@ def loads_of(plan: DayPlan) -> tuple[RunLoad, ...]:
     """
     if plan.problem is None or not isinstance(plan.answer, Answer):
         return ()
-    return loads_in(plan.problem, plan.answer.timetable, plan.batches)
+    published = published_for(plan.batches)
+    return loads_in(plan.problem, plan.answer.timetable, published)
 
 
 def loads_in(
-    problem: Problem, timetable: Timetable, batches: Sequence[MadeBatch]
+    problem: Problem, timetable: Timetable, published: Mapping[str, Published]
 ) -> tuple[RunLoad, ...]:
     """Return the loads of a timetable in the order of the clock."""
     rests = {canner.id: canner.rest_min for canner in problem.canners}
-    made = {batch.id: batch for batch in batches}
+    called = LoadNames(problem, timetable)
     taken = []
     loads = sorted(timetable.loads, key=lambda load: load.boil_min)
-    for number, load in enumerate(loads, start=1):
-        aboard = [made[batch] for batch, _ in load.jars]
-        processes = [batch.process for batch in aboard if batch.process]
+    for load in loads:
+        aboard = [published[batch] for batch, _ in load.jars]
         taken.append(
             RunLoad(
                 id=load.id,
-                name=f"load {number}",
+                name=called.short(load.id),
                 canner=load.canner,
                 process_min=load.process_min,
-                source=_each_once(process.source for process in processes),
-                how_known=_each_once(process.how_known for process in processes),
-                band=_each_once(process.band_ft for process in processes),
-                jar=_each_once(batch.jar for batch in aboard),
+                source=_each_once(each.source for each in aboard),
+                how_known=_each_once(each.how_known for each in aboard),
+                band=_each_once(each.band for each in aboard),
+                jar=_each_once(each.jar for each in aboard),
                 jars=load.jars,
                 planned_boil=clock(problem.starts_at, load.boil_min),
-                method=processes[0].method if processes else BOILING_WATER,
-                pressure_psi=processes[0].pressure_psi if processes else None,
+                method=aboard[0].method if aboard else BOILING_WATER,
+                pressure_psi=aboard[0].pressure_psi if aboard else None,
                 rest_min=rests[load.canner],
             )
         )
@@ -119,4 +177,8 @@ def _without_a_pause(batch: Batch, step: str) -> str:
 
 
 def _each_once(words: Iterable[str]) -> str:
-    return "; ".join(dict.fromkeys(words))
+    """Each once, though some come from a load that had two of them already."""
+    apart = dict.fromkeys(words)
+    if len(apart) > 1:
+        apart = dict.fromkeys(part for each in apart for part in each.split(_AND))
+    return _AND.join(apart)

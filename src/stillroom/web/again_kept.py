@@ -18,31 +18,38 @@ class AgainKept:
     """
     New plans by the name in their page's address, each with those that it offers.
 
+    Each is of one run, and is taken over into that one, whichever the stove shows by
+    then.
+
     Only `keep` takes room. What is looked at or taken over stays before what is not.
     """
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[str, Again] = OrderedDict()
+        self._kept: OrderedDict[str, tuple[str, Again]] = OrderedDict()
         self._lock = threading.Lock()
 
-    def keep(self, again: Again) -> str:
-        """Keep a plan, and return the name that it is found by."""
+    def keep(self, run: str, again: Again) -> str:
+        """Keep a plan of the rest of a run, and return the name that it is found by."""
         name = secrets.token_hex(NAME_BYTES)
         with self._lock:
-            self._kept[name] = again
+            self._kept[name] = (run, again)
             while len(self._kept) > MOST:
                 self._kept.popitem(last=False)
         return name
 
-    def of(self, name: str) -> Again | None:
-        """Return the plan of that name; `None` where it is gone."""
+    def of(self, name: str) -> tuple[str, Again] | None:
+        """Return the plan of that name, its run before it; `None` where it is gone."""
         whole, _, number = name.partition(ONE_OF)
         with self._lock:
-            again = self._kept.get(whole)
-            if again is None:
+            found = self._kept.get(whole)
+            if found is None:
                 return None
             self._kept.move_to_end(whole)
-        return dict(_offered(whole, again)).get(name) if number else again
+        if not number:
+            return found
+        run, again = found
+        offered = dict(_offered(whole, again)).get(name)
+        return None if offered is None else (run, offered)
 
 
 def without_names(name: str, again: Again) -> list[str]:

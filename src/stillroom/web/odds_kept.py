@@ -3,15 +3,21 @@ The odds of the latest plans, reckoned when a page first asks and then kept.
 
 What one more helper, burner or canner would bring is kept as well; it is planned beside
 the pages, and only when somebody asks.
+
+What is kept is found by what was asked, not by the objects: the plan of a day that goes
+by its own is put together anew at each look.
 """
 
 from __future__ import annotations
 
+import hashlib
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Executor, Future
 from typing import Any, TypeVar
+
+import msgspec
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day_odds.odds import Odds, odds_learned
@@ -25,15 +31,21 @@ Found = TypeVar("Found")
 
 KEPT = 4
 ONE_MORE_S = 3.0
-"""For each of the four searches: the day as it is, and with one more of each; and for
-each of the three with which the whole of an overfull day is planned. [s]"""
+"""For each search of one more: the day as it is, and with one more of each; and for
+each with which the whole of an overfull day is planned. [s]"""
+
+
+def _mark(problem: Problem, plan: Timetable, *more: object) -> str:
+    """Mark that is the same for the same question, whichever objects ask it."""
+    told = msgspec.json.encode((problem, plan), order="deterministic")
+    return hashlib.sha256(told + repr(more).encode()).hexdigest()
 
 
 class OddsKept:
-    """Odds by plan; the same plan is simulated once, whoever asks first."""
+    """Odds by what was asked; the same is simulated once, whoever asks first."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[int, tuple[Timetable, Odds]] = OrderedDict()
+        self._kept: OrderedDict[str, Odds] = OrderedDict()
         self._lock = threading.Lock()
 
     def of(
@@ -44,54 +56,59 @@ class OddsKept:
         since_min: int | None = None,
     ) -> Odds:
         """Return the odds of a plan of a problem; of the rest of it since a minute."""
+        key = _mark(problem, plan, learned, since_min)
         with self._lock:  # two pages at once wait for one pass, not for two
-            found = self._kept.get(id(plan))
-            if found is not None and found[0] is plan:
-                return found[1]
+            odds = self._kept.get(key)
+            if odds is not None:
+                self._kept.move_to_end(key)
+                return odds
             odds = odds_learned(problem, plan, learned, since_min=since_min)
-            self._kept[id(plan)] = (plan, odds)
+            self._kept[key] = odds
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)
             return odds
 
 
 class OneMoreKept:
-    """What one more would bring, by plan; a plan is searched once, whoever asks."""
+    """What one more would bring; the same is searched once, whoever asks."""
 
     def __init__(self) -> None:
-        self._kept: OrderedDict[int, tuple[Timetable, Future[Any]]] = OrderedDict()
+        self._kept: OrderedDict[str, Future[Any]] = OrderedDict()
         self._lock = threading.Lock()
 
     def of(
         self, problem: Problem, plan: Timetable, beside: Executor
     ) -> tuple[OneMore, ...]:
         """Return it, the greatest gain first; blocks while it is planned."""
-        return self._searched(plan, beside, worth_of_one_more, problem, plan)
+        key = f"more {_mark(problem, plan)}"
+        return self._searched(key, beside, worth_of_one_more, problem, plan)
 
     def back_of(self, whole: DayPlan, beside: Executor) -> tuple[BroughtBack, ...]:
         """Return what each brings back of what a day has left out; blocks as well."""
-        if not whole.left_out or not isinstance(whole.answer, Answer):
+        problem, answer = whole.problem, whole.answer
+        if not whole.left_out or problem is None or not isinstance(answer, Answer):
             return ()
-        plan = whole.answer.timetable
-        return self._searched(plan, beside, brought_back, whole)
+        more = (whole.day, whole.learned, whole.left_out)
+        key = f"back {_mark(problem, answer.timetable, *more)}"
+        return self._searched(key, beside, brought_back, whole)
 
     def _searched(
         self,
-        plan: Timetable,
+        key: str,
         beside: Executor,
         search: Callable[..., tuple[Found, ...]],
         *asked: object,
     ) -> tuple[Found, ...]:
-        key = hash((id(plan), search))
         with self._lock:
             found = self._kept.get(key)
-            if found is None or found[0] is not plan or found[1].cancelled():
-                searched = beside.submit(search, *asked, seconds=ONE_MORE_S)
-                found = self._kept[key] = (plan, searched)
+            if found is None or found.cancelled():
+                found = beside.submit(search, *asked, seconds=ONE_MORE_S)
+                self._kept[key] = found
+            self._kept.move_to_end(key)
             while len(self._kept) > 2 * KEPT:
                 self._kept.popitem(last=False)
         try:
-            answer: tuple[Found, ...] = found[1].result()
+            answer: tuple[Found, ...] = found.result()
         except Exception:
             with self._lock:  # whoever asks next has it tried again
                 self._kept.pop(key, None)
@@ -100,6 +117,6 @@ class OneMoreKept:
 
 
 ODDS = OddsKept()
-"""One for the process: plans are told apart by themselves."""
+"""One for the process: plans are told apart by what is in them."""
 
 ONE_MORE = OneMoreKept()

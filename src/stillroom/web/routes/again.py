@@ -11,24 +11,15 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.begun.as_known import Known, as_known
-from stillroom.planning.dayplan import DayPlan, Spare
-from stillroom.planning.problem import Want
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
-from stillroom.planning.which_batches.spares import spares_for
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal, Refused, Unreadable
-from stillroom.running.again import (
-    Again,
-    keeps_of,
-    plan_again,
-    taken_in,
-    taking,
-)
-from stillroom.running.batches import batches_of
+from stillroom.running.again import Again, plan_again, taking
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_at_the_stove, state_of
-from stillroom.running.kept_plan import mark_of, promised_so_far
+from stillroom.running.kept_plan import OwnFile, mark_of, own_file
 from stillroom.running.so_far import said_of_the_day
 from stillroom.stock.how_long_ago import moment_words
 from stillroom.stock.words import said_day
@@ -36,10 +27,20 @@ from stillroom.web.again_form import droppable, leaving_fields, read_told, under
 from stillroom.web.again_kept import AgainKept, with_names, without_names
 from stillroom.web.now import now_of
 from stillroom.web.pages import page, word_page
+from stillroom.web.shop import Shop
 from stillroom.web.was_and_is import moved_lines, side_by_side
 
 PATIENCE_S = 30.0
 """For a search that waits behind another one. [s]"""
+OWN_PLAN_S = 10.0
+"""For the plan of the run's own day file, where it is worked out just now. [s]"""
+TAKES_NOTHING_IN = Refusal(
+    "a batch is taken in from the day file that the day was begun by, and that is "
+    "another one by now, or is being planned",
+    instead="plan the rest without it; or save the day file again as it was when the "
+    "day was begun, and plan again",
+    source="how Stillroom keeps a run",
+)
 STILL_AT_IT = "This computer is still planning, and the rest of the day has to wait."
 GO_ON = "Go on by the plan at the stove, and ask again in a minute."
 
@@ -67,15 +68,10 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         told = read_told(fields, state.plan.problem)
     except Unreadable as unreadable:
         return _ask(request, fields, unreadable.faults)
-    spares = _spares(request, state)
-    asked = request.app.state.beside.submit(
-        plan_again,
-        state,
-        at,
-        told,
-        spares=spares,
-        promised=_promised(request, state),
-    )
+    own = _own_file(request, state, patience_s=OWN_PLAN_S)
+    if told.taken and own.day is None:
+        return _ask(request, fields, (), refusal=TAKES_NOTHING_IN)
+    asked = request.app.state.beside.submit(plan_again, state, at, told, own=own)
     try:
         again = asked.result(timeout=PATIENCE_S)
     except TimeoutError:
@@ -83,15 +79,17 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
     if isinstance(again, Refusal):
         return _ask(request, fields, (), refusal=again)
-    return RedirectResponse(f"/again/{_kept(request).keep(again)}", status_code=303)
+    name = _kept(request).keep(run, again)
+    return RedirectResponse(f"/again/{name}", status_code=303)
 
 
 def shown_page(request: Request) -> Response:
     """Old and new side by side, one sentence first."""
     name = request.path_params["name"]
-    again = _kept(request).of(name)
-    if again is None:
+    found = _kept(request).of(name)
+    if found is None:
         return _gone(request)
+    _, again = found
     return _shown(request, name, again)
 
 
@@ -100,7 +98,6 @@ def _shown(
 ) -> Response:
     found = again.found
     drawing, people = side_by_side(found, request.query_params.get("who", ""))
-    made = _made(request)
     return page(
         request,
         "again_shown.html",
@@ -121,70 +118,46 @@ def _shown(
         },
         moved=moved_lines(found),
         offers=[
-            (offer, address, made.get(offer.batch))
+            (offer, address, again.own.keeps.get(offer.batch, ()))
             for offer, address in zip(
                 again.offers, without_names(name, again), strict=True
             )
         ],
         rooms=list(zip(again.rooms, with_names(name, again), strict=True)),
-        left_out=[(b, made.get(b, ())) for b in again.told.changes.dropped],
+        left_out=[(b, again.own.keeps.get(b, ())) for b in again.told.changes.dropped],
         room=has_room(found, again.spares),
         assumed=_assumed(again.known),
     )
 
 
 async def take_it(request: Request) -> Response:
-    """Go by the plan that was shown."""
+    """Go by the plan that was shown, whatever day file stands by now."""
     return await run_in_threadpool(_take_it, request)
 
 
 def _take_it(request: Request) -> Response:
     name = request.path_params["name"]
-    again = _kept(request).of(name)
-    run, state, at = _run(request)
-    if again is None or run is None or state is None:
+    found = _kept(request).of(name)
+    if found is None:
         return _gone(request)
-    plan = request.app.state.shop.plan()
-    if not isinstance(plan, DayPlan):
-        return _gone(request)
-    said = again.found.sentence
-    spare = (*plan.spare, *again.spares)
-    batches = {b.id: b for b in (*plan.batches, *(s.made for s in spare))}
-    command = taking(
-        again,
-        state,
-        tuple(batches.values()),
-        at,
-        said,
-        batches_of(taken_in(plan, again)),
-    )
+    run, again = found
+    ledger = request.app.state.records.ledger
+    command = taking(again, state_of(run, ledger=ledger), now_of(request))
     try:
-        handle(
-            command, run, ledger=request.app.state.records.ledger, key=f"again {name}"
-        )
+        handle(command, run, ledger=ledger, key=f"again {name}")
     except Refused as refused:
         return _shown(request, name, again, refused.refusal)
     return RedirectResponse(request.url_for("stove"), status_code=303)
 
 
-def _spares(request: Request, state: RunState) -> tuple[Spare, ...]:
-    """What the run is without; nothing where it goes by another day file."""
-    shop = request.app.state.shop
-    plan = shop.plan()
-    if not isinstance(plan, DayPlan) or state.plan is None:
-        return ()
-    if state.plan.of != mark_of(shop.day_text()):
-        return ()
-    return spares_for(plan, {b.id for b in state.plan.problem.batches})
-
-
-def _promised(request: Request, state: RunState) -> tuple[Want, ...]:
-    """What was promised by an hour when the day began."""
-    shop = request.app.state.shop
-    plan = shop.plan()
-    if not isinstance(plan, DayPlan):
-        return ()
-    return promised_so_far(plan, state, shop.day_text())
+def _own_file(request: Request, state: RunState, patience_s: float = 0.0) -> OwnFile:
+    """What the run's day file says; nothing where another one stands by now."""
+    shop: Shop = request.app.state.shop
+    text = shop.day_text()
+    if state.plan is None or state.plan.of != mark_of(text):
+        return OwnFile()
+    plan = shop.plan_within(patience_s)  # it is planned anew after a restart
+    return own_file(plan, state, text)
 
 
 def _of_day(begun_at: dt.datetime, at: dt.datetime) -> str:
@@ -229,7 +202,7 @@ def _ask(
         leaving=leaving_fields(problem, now),
         canners=[c.id for c in problem.canners if any(c.places.values())],
         drops=droppable(problem, known),
-        spares=_spares(request, state),
+        spares=_own_file(request, state).spares,
         typed={name: values for name, values in fields.items() if values},
         faults={fault.key: fault.what for fault in faults},
     )
@@ -237,15 +210,6 @@ def _ask(
 
 def _assumed(known: Known) -> int:
     return sum(1 for _, what in known.by_plan if what != "lower")
-
-
-def _made(request: Request) -> dict[str, tuple[str, ...]]:
-    """Batch to what stays of it where it is left out."""
-    shop = request.app.state.shop
-    plan = shop.plan() if shop.day_text().strip() else None
-    if not isinstance(plan, DayPlan):
-        return {}
-    return {batch.id: keeps_of(batch) for batch in plan.batches}
 
 
 def _run(request: Request) -> tuple[str | None, RunState | None, dt.datetime]:

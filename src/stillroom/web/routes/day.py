@@ -72,6 +72,8 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
         "again": again,
         "again_at": "" if again is None else _at(again.occurred_at, now_of(request)),
         "begun": run.begun_at is not None and run.plan is not None,
+        "begun_otherwise": run.plan is not None
+        and (run.plan.of, run.plan.problem) != (mark_of(shop.day_text()), plan.problem),
         "said": said,
         "beside": beside,
         "by_hand": by_hand_sentence(plan),

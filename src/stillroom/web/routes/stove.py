@@ -42,7 +42,7 @@ from stillroom.running.handle import (
     state_of,
 )
 from stillroom.running.hands import hands, has_step
-from stillroom.running.kept_plan import kept
+from stillroom.running.kept_plan import kept, mark_of
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.rules import rules_for
@@ -64,6 +64,11 @@ KEYS: dict[str, Callable[..., Command]] = {
     "lifted": LiftLoad,
 }
 
+JARS_ON_THE_FIRE = Refusal(
+    "jars of another day are on the fire, and this page keeps to their clocks",
+    instead="lift them out first, and say so; then begin the day",
+    source="how Stillroom keeps a run",
+)
 ONCE_BYTES = 12
 """Of the name that each drawn page gives to the taps made on it."""
 
@@ -170,7 +175,10 @@ def _stove(
     state = state_of(run, ledger=ledger)
     day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
     shown = board(state, at)
+    text = request.app.state.shop.day_text()
     may_begin = isinstance(plan, DayPlan) and state.begun_at is None
+    other = None if planned is None or run == run_id(planned) else planned
+    goes_by_another = state.plan is not None and state.plan.of != mark_of(text)
     return page(
         request,
         "stove.html",
@@ -180,9 +188,16 @@ def _stove(
         asked=asked,
         asked_words=asked_first(state, asked, at) if asked else None,
         other_plan=other_plan,
-        on_screen=on_screen(plan, request.app.state.shop.day_text())
-        if may_begin
+        on_screen=on_screen(plan, text)
+        if isinstance(plan, DayPlan) and (may_begin or other)
         else None,
+        other_day=other,
+        may_begin_other=bool(
+            other
+            and loads_of(plan)
+            and not (state.on_the_fire or _is_begun(request, other))
+        ),
+        goes_by_another=goes_by_another,
         found=found_by_search(request) if may_begin else None,
         run=run,
         run_day=run.removeprefix(PREFIX),
@@ -209,6 +224,11 @@ def _stove(
     )
 
 
+def _is_begun(request: Request, day: dt.date) -> bool:
+    ledger = request.app.state.records.ledger
+    return state_of(run_id(day), ledger=ledger).begun_at is not None
+
+
 def plan_of(run: str, plan: Any) -> DayPlan | None:
     """The plan of the day file, where it is the day of the run."""
     mine = isinstance(plan, DayPlan) and run == run_id(plan.day.date)
@@ -228,16 +248,21 @@ def _begin(
         return _stove(request, refusal=no)
     day_text, run = request.app.state.shop.day_text(), run_id(plan.day.date)
     now = on_screen(plan, day_text)
-    state = state_of(run, ledger=request.app.state.records.ledger)
-    if state.begun_at is None and shown.mark != now.mark:
-        return _stove(request, other_plan=what_differs(shown, now))
+    ledger, at = request.app.state.records.ledger, now_of(request)
+    state = state_of(run, ledger=ledger)
+    if state.begun_at is None:
+        at_work = run_at_the_stove(plan.day.date, at, ledger=ledger) or run
+        if at_work != run and state_of(at_work, ledger=ledger).on_the_fire:
+            return _stove(request, refusal=JARS_ON_THE_FIRE)
+        if shown.mark != now.mark:
+            return _stove(request, other_plan=what_differs(shown, now))
     command = BeginDay(
         loads=loads_of(plan),
         batches=batches_of(plan),
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
         plan=kept(plan, day_text),
-        at=now_of(request),
+        at=at,
         seen=seen,
     )
     return _done(request, command, run, key)

@@ -124,11 +124,15 @@ def tapped_at(form: FormData, now: dt.datetime) -> dt.datetime:
         If it is no time, or too long ago.
     """
     said, age = _ms(form, "tapped"), _ms(form, "age")
-    at = max(
-        dt.datetime.fromtimestamp(said / 1000, now.tzinfo),
-        now - dt.timedelta(milliseconds=age),
+    # in UTC: of two times of one zone Python takes the hours on the dial, and in the
+    # night in which clocks are set those tell nothing of how long ago it was
+    now_utc = now.astimezone(dt.UTC)
+    at_utc = max(
+        dt.datetime.fromtimestamp(said / 1000, dt.UTC),
+        now_utc - dt.timedelta(milliseconds=age),
     )
-    if now - at > OLDEST:
+    at = min(at_utc, now_utc).astimezone(now.tzinfo)
+    if now_utc - at_utc > OLDEST:
         raise Unreadable(
             Fault(
                 f"this was tapped more than 24 hours ago, {at:%Y-%m-%d} at "
@@ -136,7 +140,7 @@ def tapped_at(form: FormData, now: dt.datetime) -> dt.datetime:
                 key="tapped",
             )
         )
-    return min(at, now)
+    return at
 
 
 def _ms(form: FormData, name: str) -> int:

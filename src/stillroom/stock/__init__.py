@@ -44,6 +44,7 @@ What a lot was put up by, and what is due for it::
     making.py             a lot made, the day after, what is looked at first
     due.py                the process that is published for it, or why none is known
     no_process_needed.py  what stands in jars and was never to have a process
+    stands.py             what stands past its day, and is in no closed jar yet
     lacks.py              what its process lacks, by the record
     lacking.py            what was not said of it, so that no book can tell
     made_as_it_counts.py  how it counts, with what it lacked

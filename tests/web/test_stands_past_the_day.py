@@ -1,14 +1,12 @@
 """Goods in a dryer or a crock: booked with their day, closed when it is said."""
 
 import datetime as dt
-from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-from stillroom.records.days import Records, open_records
+from stillroom.records.days import Records
 from stillroom.refusal import Refused
 from stillroom.running.commands import FinishStep
 from stillroom.stock.commands import Check, Label, Take
@@ -16,11 +14,11 @@ from stillroom.stock.events import Hand, Way
 from stillroom.stock.handle import KeptStock, stock_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import holds
-from stillroom.web.app import build_app
 from tests.running.a_run import START, Kitchen, batch
-from tests.web.conftest import ADDRESS
 from tests.web.forms import forms, send, words
-from tests.web.test_stock import Clock, Shop
+from tests.web.test_lots_made import client, records
+
+__all__ = ["client", "records"]  # fixtures
 
 DRIED = replace(
     batch(1, 2),
@@ -43,20 +41,6 @@ KRAUT = replace(
     closes="weigh_down",
     stands="in the crock",
 )
-
-
-@pytest.fixture
-def records(tmp_path: Path) -> Iterator[Records]:
-    with open_records(tmp_path / "stillroom.db") as opened:
-        yield opened
-
-
-@pytest.fixture
-def client(records: Records) -> TestClient:
-    app = build_app(Shop(), port=8765, records=records)  # type: ignore[arg-type]
-    app.state.clock = Clock()
-    app.state.clock.at = START + dt.timedelta(hours=1)
-    return TestClient(app, base_url=ADDRESS)
 
 
 def begun(records: Records, made) -> Kitchen:

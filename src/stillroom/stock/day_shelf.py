@@ -184,11 +184,7 @@ def scooped(microlitres: int) -> Fraction:
     True
     """
     kept = Fraction(microlitres, 10**9)
-    kitchen = kitchen_volume(kept)
-    if kitchen.startswith("under"):
-        return kept
-    said = read_quantity(kitchen).value
-    return said if abs(said - kept) <= Fraction(1, 10**9) else kept
+    return _as_said(kept, kitchen_volume(kept), Fraction(1, 10**9))
 
 
 def weighed(milligrams: int) -> Fraction:
@@ -202,8 +198,12 @@ def weighed(milligrams: int) -> Fraction:
     True
     """
     kept = Fraction(milligrams, 10**6)
-    kitchen = kitchen_mass(kept)
+    return _as_said(kept, kitchen_mass(kept), Fraction(1, 10**6))
+
+
+def _as_said(kept: Fraction, kitchen: str, least: Fraction) -> Fraction:
+    """Return what the kitchen's words for it come to, where nothing parts the two."""
     if kitchen.startswith("under"):
         return kept
     said = read_quantity(kitchen).value
-    return said if abs(said - kept) <= Fraction(1, 10**6) else kept
+    return said if abs(said - kept) <= least else kept

@@ -30,6 +30,8 @@ What is shown and asked at the stove::
     hands.py        what each person does now and next: pure
     set_going.py    what goes by itself once it is lit or set out: pure
     behind.py       who is behind the plan, by what was tapped: pure
+    under_way.py    whether a day is under way, and what is still to come of it: pure
+    behind_us.py    steps whose jars are all in the canner, said done or not: pure
     filled.py       whether anybody said that jars of a load are filled
     stood.py        how long jars have stood closed, and whether too long: pure
     asked_first.py  what is asked before the clock of a load starts: pure

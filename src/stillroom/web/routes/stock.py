@@ -17,6 +17,8 @@ from starlette.routing import Route
 
 from stillroom.book.trouble import Trouble
 from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
+from stillroom.running.booked_otherwise import booked_otherwise
+from stillroom.running.handle import state_of
 from stillroom.stock.after import open_of, process_words
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
@@ -202,6 +204,7 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         mass=_balance(stock, code),
         mass_source=WHO,
         held=holds(stock, code),
+        otherwise=_otherwise(request, stock, code, now),
         caustic=is_caustic(found.lot.what),
         lye_caution=LYE_CAUTION,
         lye_source=LYE_SOURCE,
@@ -232,6 +235,15 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         printed=printed,
         said_day=said_day,
     )
+
+
+def _otherwise(request: Request, stock: Stock, code: str, now: dt.datetime) -> str:
+    """Say what the stove has of a lot that was booked as never processed."""
+    made = stock.made(code)
+    if made is None or not made.batch.run or made.batch.process_min:
+        return ""
+    state = state_of(made.batch.run, ledger=request.app.state.records.ledger)
+    return booked_otherwise(state, stock, code, now.tzinfo)
 
 
 def _choices(

@@ -22,6 +22,7 @@ from stillroom.running.events import (
     DayBegun,
     FullBoilReached,
     JarBroke,
+    JarIsWhole,
     KeptPlan,
     LeftOut,
     LoadLifted,
@@ -161,6 +162,7 @@ EVERY_KIND = [
     StepDone(batch="plum jelly 1", step="fill", occurred_at=NOON),
     StepTakenBack(batch="plum jelly 1", step="fill", was="done", occurred_at=NOON),
     JarBroke(load="load 1", batch="plum jelly 1", crack="ring", occurred_at=NOON),
+    JarIsWhole(load="load 1", batch="plum jelly 1", occurred_at=NOON),
     PlanTaken(
         plan=KeptPlan(of="x", problem=PROBLEM, timetable=PLAN),
         loads=(LOAD,),

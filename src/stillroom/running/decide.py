@@ -16,6 +16,7 @@ from stillroom.running.commands import (
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
+    TakeJarBack,
     TakePlan,
     TakeStepBack,
 )
@@ -25,6 +26,7 @@ from stillroom.running.events import (
     DayBegun,
     FullBoilReached,
     JarBroke,
+    JarIsWhole,
     LoadLifted,
     PlanTaken,
     RunLoad,
@@ -104,6 +106,8 @@ def decide(state: RunState, command: Command) -> Decision:
             return _lift(run, command)
         case BreakJar():
             return _break_jar(run, command)
+        case TakeJarBack():
+            return _take_jar_back(run, command)
 
 
 def _begin(state: RunState, command: BeginDay) -> Decision:
@@ -376,6 +380,29 @@ def _break_jar(run: LoadRun, command: BreakJar) -> Decision:
             load=load.id, batch=batch, crack=command.crack, occurred_at=command.at
         ),
     )
+
+
+def _take_jar_back(run: LoadRun, command: TakeJarBack) -> Decision:
+    """
+    Count one jar more again, that never broke.
+
+    Not of a load that was cleared out because every jar was booked as broken: nobody
+    looked at its clock then, and what is whole of it had no process.
+    """
+    load = run.load
+    if all(batch != command.batch for batch, _ in run.broken):
+        return NOTHING
+    if _stale(run, command):
+        return _look_again(run, command)
+    if run.lifted_at is not None and run.boiling_since is None:
+        return Refusal(
+            f"{load.name} was cleared out at {_clock(run.lifted_at, command)} with "
+            "every jar booked as broken, and without its process",
+            instead="a jar of it that is whole had no process: book it as that on the "
+            "page Jars of your own, and do with it what stands there",
+            source=OUR_RECORD,
+        )
+    return (JarIsWhole(load=load.id, batch=command.batch, occurred_at=command.at),)
 
 
 def _stale(run: LoadRun, command: Command) -> bool:

@@ -26,8 +26,9 @@ from stillroom.running.lots_made import (
 )
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import read_gauge
+from stillroom.stock.jars_out import days_said
 from stillroom.stock.lotcode import printed
-from stillroom.stock.words import by_plan, clean
+from stillroom.stock.words import by_plan, clean, said_day
 from stillroom.web.lots_dropped import Dropped, dropped_lines, told
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
@@ -102,6 +103,8 @@ def _made(
         not_yours=not_yours,
         typed=typed or {},
         printed=printed,
+        days_said=days_said,
+        said_day=said_day,
         token=lambda: uuid.uuid4().hex,
         refusal=refusal,
         faults=faults,

@@ -28,8 +28,6 @@ from stillroom.running.events import (
     JarBroke,
     JarIsWhole,
     LoadLifted,
-    PlanTaken,
-    RunLoad,
     StepBegun,
     StepDone,
 )
@@ -40,6 +38,7 @@ from stillroom.running.rules import (
     rules_for,
 )
 from stillroom.running.said_by_mistake import take_step_back
+from stillroom.running.take_plan import take_plan
 
 CROSSING = timedelta(seconds=2)
 """Commands that came so close may be written in either order."""
@@ -88,7 +87,7 @@ def decide(state: RunState, command: Command) -> Decision:
     if isinstance(command, TakeStepBack):
         return take_step_back(state, command)
     if isinstance(command, TakePlan):
-        return _take_plan(state, command)
+        return take_plan(state, command)
     run = state.load(command.load)
     if run is None:
         known = ", ".join(each.load.id for each in state.loads) or "none"
@@ -143,81 +142,6 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             occurred_at=command.at,
         ),
     )
-
-
-def _take_plan(state: RunState, command: TakePlan) -> Decision:
-    """Take a new plan over, if it knows all that has happened since it was made."""
-    if command.seen is not None and command.seen < state.sequence:
-        return Refusal(
-            "something has happened at the stove since this plan was made",
-            instead="plan again from how it stands now",
-            source=OUR_RECORD,
-        )
-    planned = {load.id: load for load in command.loads}
-    for run in (*state.on_the_fire, *state.lifted):
-        again = planned.get(run.load.id)
-        if again is None or not _same_load(again, run.load):
-            return Refusal(
-                f"the new plan does not know {run.load.name} as it is",
-                instead="plan again from how it stands now; a load that has begun "
-                "keeps its jars, its canner and its whole process",
-                source=OUR_RECORD,
-            )
-    for load in command.loads:
-        no = _processed_otherwise(load, state)
-        if no is not None:
-            return no
-    if len(planned) < len(command.loads):
-        return Refusal(
-            "two loads of the new plan have one name",
-            instead="plan again; their clocks would be mixed up",
-            source=OUR_RECORD,
-        )
-    return (
-        PlanTaken(
-            plan=command.plan,
-            loads=command.loads,
-            sentence=command.sentence,
-            left_out=command.left_out,
-            over=command.over,
-            taken_in=command.taken_in,
-            occurred_at=command.at,
-        ),
-    )
-
-
-def _same_load(one: RunLoad, other: RunLoad) -> bool:
-    return (one.canner, one.jars, one.process_min, one.method, one.pressure_psi) == (
-        other.canner,
-        other.jars,
-        other.process_min,
-        other.method,
-        other.pressure_psi,
-    )
-
-
-def _processed_otherwise(load: RunLoad, state: RunState) -> Refusal | None:
-    """Hold a load to what was published for its jars when the day was begun."""
-    for batch, _ in load.jars:
-        for known in (run.load for run in state.loads if batch in dict(run.load.jars)):
-            if _process_of(load) != _process_of(known):
-                return Refusal(
-                    f"the new plan gives {batch} {_process_words(load)}, and by the "
-                    f"plan that the day goes by it has {_process_words(known)}",
-                    instead="plan again from how it stands now; a process is that "
-                    "which the day was begun with, whatever its day file says since",
-                    source=OUR_RECORD,
-                )
-    return None
-
-
-def _process_of(load: RunLoad) -> tuple[int, str, float | None, str]:
-    return (load.process_min, load.method, load.pressure_psi, load.jar)
-
-
-def _process_words(load: RunLoad) -> str:
-    at = "" if load.pressure_psi is None else f" at {load.pressure_psi:g} psi"
-    return f"{load.process_min} min{at} in {load.jar} jars"
 
 
 def _begin_step(state: RunState, command: BeginStep) -> Decision:

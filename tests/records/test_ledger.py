@@ -49,15 +49,19 @@ def test_the_newest_stream_is_the_one_that_was_begun_last(records: Records):
     assert records.ledger.newest_stream("run_") is None
 
 
-def test_the_stream_that_was_last_written_to_may_be_an_older_one(records: Records):
-    assert records.ledger.last_written_stream("run/") is None
+def test_the_streams_that_were_last_written_to_come_in_that_order(records: Records):
+    def last(prefix: str, most: int = 9) -> tuple[str, ...]:
+        return records.ledger.last_written_streams(prefix, most=most)
+
+    assert last("run/") == ()
     records.ledger.append("run/2", [entry()], after=0)
     records.ledger.append("run/1", [entry()], after=0)
-    assert records.ledger.last_written_stream("run/") == "run/1"
+    assert last("run/") == ("run/1", "run/2")
     records.ledger.append("run/2", [entry()], after=1)
     records.ledger.append("day", [entry()], after=0)
-    assert records.ledger.last_written_stream("run/") == "run/2"
-    assert records.ledger.last_written_stream("run_") is None
+    assert last("run/") == ("run/2", "run/1")
+    assert last("run/", most=1) == ("run/2",)
+    assert last("run_") == ()
 
 
 def test_streams_do_not_mix(records: Records):

@@ -10,13 +10,19 @@ from stillroom.records.ledger import Entry, MovedOn, Recorded
 from stillroom.refusal import Refused, Unreadable
 from stillroom.running.clock import WallClock
 from stillroom.running.codec import from_entry, to_entry
-from stillroom.running.commands import BeginDay, LiftLoad, MarkFullBoil
+from stillroom.running.commands import (
+    BeginDay,
+    FinishStep,
+    LiftLoad,
+    MarkFullBoil,
+)
 from stillroom.running.events import (
     KINDS,
     BoilLost,
     DayBegun,
     FullBoilReached,
     JarBroke,
+    JarIsWhole,
     KeptPlan,
     LeftOut,
     LoadLifted,
@@ -27,7 +33,13 @@ from stillroom.running.events import (
     StepDone,
     StepTakenBack,
 )
-from stillroom.running.handle import handle, run_at_the_stove, run_id, state_of
+from stillroom.running.handle import (
+    handle,
+    run_at_the_stove,
+    run_id,
+    state_of,
+    under_way,
+)
 from tests.planning.small_days import butter, day, jelly
 
 RUN = "run/2026-09-12"
@@ -96,8 +108,8 @@ class Rival:
     def newest_stream(self, prefix: str) -> str | None:
         return self._ledger.newest_stream(prefix)
 
-    def last_written_stream(self, prefix: str) -> str | None:
-        return self._ledger.last_written_stream(prefix)
+    def last_written_streams(self, prefix: str, *, most: int) -> tuple[str, ...]:
+        return self._ledger.last_written_streams(prefix, most=most)
 
     def answered(self, stream: str, key: str) -> int | None:
         return self._ledger.answered(stream, key)
@@ -150,6 +162,7 @@ EVERY_KIND = [
     StepDone(batch="plum jelly 1", step="fill", occurred_at=NOON),
     StepTakenBack(batch="plum jelly 1", step="fill", was="done", occurred_at=NOON),
     JarBroke(load="load 1", batch="plum jelly 1", crack="ring", occurred_at=NOON),
+    JarIsWhole(load="load 1", batch="plum jelly 1", occurred_at=NOON),
     PlanTaken(
         plan=KeptPlan(of="x", problem=PROBLEM, timetable=PLAN),
         loads=(LOAD,),
@@ -256,14 +269,15 @@ def test_before_any_run_the_stove_shows_the_planned_day(
     [
         (True, 1, dt.date(2026, 9, 13), RUN),  # jars on the fire go before tomorrow
         (True, 1, None, RUN),  # the day file cannot be read just now
-        (False, 1, dt.date(2026, 9, 13), RUN),  # nor between two loads
-        (False, 15, dt.date(2026, 9, 13), "run/2026-09-13"),  # that day has come
+        (False, 1, dt.date(2026, 9, 13), RUN),  # its load is still to come
+        (False, 23, dt.date(2026, 9, 13), RUN),  # jars may stand filled since
+        (False, 25, dt.date(2026, 9, 13), "run/2026-09-13"),
         (False, 1, None, RUN),
         (True, 25, dt.date(2026, 9, 13), "run/2026-09-13"),  # nobody is there any more
         (True, 25, None, None),
     ],
 )
-def test_a_clock_stays_in_sight_while_jars_are_on_the_fire(
+def test_a_begun_day_stays_in_sight_while_a_load_of_it_is_to_come(
     records: Records,
     start: dt.datetime,
     boiled: bool,
@@ -278,45 +292,34 @@ def test_a_clock_stays_in_sight_while_jars_are_on_the_fire(
     assert run_at_the_stove(planned, later, ledger=records.ledger) == shown
 
 
-def test_a_day_whose_jars_are_out_gives_way_to_the_planned_one(
+def test_a_day_whose_jars_are_all_out_gives_way_to_the_next(
     records: Records, start: dt.datetime
 ):
     begin(records, start)
+    ask = {"load": "load 1"}
+    handle(MarkFullBoil(at=start, **ask), RUN, ledger=records.ledger)
+    out = start + dt.timedelta(minutes=30)
     tomorrow = dt.date(2026, 9, 13)
-    assert run_at_the_stove(tomorrow, start, ledger=records.ledger) == RUN
-    handle(MarkFullBoil(load="load 1", at=start), RUN, ledger=records.ledger)
-    out = start + dt.timedelta(minutes=50)
     assert run_at_the_stove(tomorrow, out, ledger=records.ledger) == RUN
-    handle(LiftLoad(load="load 1", at=out), RUN, ledger=records.ledger)
-    next_one = "run/2026-09-13"
-    assert run_at_the_stove(tomorrow, out, ledger=records.ledger) == next_one
+    handle(LiftLoad(at=out, **ask), RUN, ledger=records.ledger)
+    assert run_at_the_stove(tomorrow, out, ledger=records.ledger) == run_id(tomorrow)
 
 
-def test_the_planned_day_is_shown_once_it_is_begun(records: Records, start):
-    begin(records, start)
-    other, at = "run/2026-09-13", start + dt.timedelta(hours=1)
-    begin(records, at, other)
-    tomorrow = dt.date(2026, 9, 13)
-    assert run_at_the_stove(tomorrow, at, ledger=records.ledger) == other
-    handle(MarkFullBoil(load="load 1", at=at), RUN, ledger=records.ledger)
-    assert run_at_the_stove(tomorrow, at, ledger=records.ledger) == RUN
-
-
-def test_behind_midnight_a_day_is_worked_until_its_plan_is_over(
+def test_of_two_days_under_way_the_one_begun_last_is_shown_and_none_is_lost(
     records: Records, start: dt.datetime
 ):
-    begins, over_min = start.replace(hour=23, minute=0), PLAN.finish_min
-    assert over_min > 61
-    late = dataclasses.replace(PROBLEM, starts_at="23:00")
-    plan = KeptPlan(of="x", problem=late, timetable=PLAN)
-    handle(BeginDay(loads=(LOAD,), plan=plan, at=begins), RUN, ledger=records.ledger)
-    tomorrow = dt.date(2026, 9, 13)
-    end = begins + dt.timedelta(minutes=over_min)
-    assert end.date() == tomorrow
-    assert run_at_the_stove(tomorrow, end, ledger=records.ledger) == RUN
-    later = end + dt.timedelta(minutes=1)
-    next_one = run_at_the_stove(tomorrow, later, ledger=records.ledger)
-    assert next_one == "run/2026-09-13"
+    """Begun from a page of before: whoever begins it means that one."""
+    begin(records, start)
+    at = start + dt.timedelta(hours=1)
+    begin(records, at, "run/2026-09-13")
+    step = FinishStep(batch="plum jelly 1", step="fill", at=at)
+    handle(step, RUN, ledger=records.ledger)
+    for planned in (dt.date(2026, 9, 12), dt.date(2026, 9, 14)):
+        shown = run_at_the_stove(planned, at, ledger=records.ledger)
+        assert shown == "run/2026-09-13"
+    assert list(under_way(at, ledger=records.ledger)) == ["run/2026-09-13", RUN]
+    handle(MarkFullBoil(load="load 1", at=at), RUN, ledger=records.ledger)
+    assert list(under_way(at, ledger=records.ledger)) == [RUN, "run/2026-09-13"]
 
 
 def test_a_late_tap_of_the_day_before_takes_no_clock_out_of_sight(

@@ -9,8 +9,10 @@ from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.running.behind_us import behind_us
 from stillroom.running.events import (
     AnyEvent,
+    BoilLost,
     DayBegun,
     FullBoilReached,
     KeptPlan,
@@ -60,19 +62,69 @@ def test_at_first_everyone_has_the_first_thing_of_the_plan(plan: DayPlan):
 def test_followed_to_the_end_every_step_comes_once_and_nothing_is_left(plan: DayPlan):
     """Hands that do what they are shown come through the whole plan."""
     events: list[AnyEvent] = [DayBegun(loads=loads_of(plan), occurred_at=START)]
-    for load in loads_of(plan):
-        events.append(FullBoilReached(load=load.id, occurred_at=START))
-        events.append(LoadLifted(load=load.id, occurred_at=START))
+    ids = {load.name: load.id for load in loads_of(plan)}
     done = []
-    while True:
-        now = [one.now for one in hands(plan, fold(events)) if one.now]
-        if not now:
-            break
-        done.append((now[0].batch, now[0].step))
-        events.append(StepDone(batch=now[0].batch, step=now[0].step, occurred_at=START))
+    while now := [one.now for one in hands(plan, fold(events)) if one.now]:
+        next_ = min(now, key=lambda todo: todo.start_min)
+        if next_.load:
+            load = ids[next_.load]
+            events.append(FullBoilReached(load=load, occurred_at=START))
+            events.append(LoadLifted(load=load, occurred_at=START))
+            continue
+        done.append((next_.batch, next_.step))
+        events.append(StepDone(batch=next_.batch, step=next_.step, occurred_at=START))
     by_hand = [(s.batch, s.step) for s in plan.answer.timetable.steps if s.person]
     assert sorted(done) == sorted(by_hand)
     assert all(has_step(plan, *each) for each in done)
+
+
+def test_what_was_never_said_done_goes_when_its_jars_are_in_the_canner(plan: DayPlan):
+    """Wet hands do not tap every step; nobody goes back to what is on its clock."""
+    first = loads_of(plan)[0]
+    aboard = {batch for batch, _ in first.jars}
+    (batch,) = aboard & {b.id for b in plan.problem.batches}
+    others = [load for load in loads_of(plan)[1:] if batch in dict(load.jars)]
+    fill = next(b for b in plan.problem.batches if b.id == batch).ready_after
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+
+    def to_do(*events: AnyEvent) -> set[tuple[str, str]]:
+        state = fold([begun, *events])
+        shown = hands(plan, state)
+        listed = [t for one in shown for t in (one.now, one.step, one.then) if t]
+        could = [todo for one in shown for _, todo in one.could]
+        return {(todo.batch, todo.step) for todo in listed + could}
+
+    boils = [
+        FullBoilReached(load=load.id, occurred_at=START) for load in (first, *others)
+    ]
+    over = behind_us(plan.problem, fold([begun, *boils]))
+    assert (batch, fill) in over
+    assert any(key in over for key in to_do()), "it was there before"
+    assert not to_do(*boils) & over
+    lost = BoilLost(load=first.id, occurred_at=START)
+    assert not to_do(*boils, lost) & over, "its jars stay closed in the canner"
+
+
+def test_a_batch_is_filled_on_while_jars_of_it_are_still_to_be_canned(plan: DayPlan):
+    """A load that waits keeps the steps of its batch; a pot is washed in the end."""
+    problem, loads = plan.problem, loads_of(plan)
+    begun = DayBegun(loads=loads, occurred_at=START)
+    for load in loads:
+        boils = [
+            FullBoilReached(load=other.id, occurred_at=START)
+            for other in loads
+            if other.id != load.id
+        ]
+        over = behind_us(problem, fold([begun, *boils]))
+        assert not {batch for batch, _ in over} & {batch for batch, _ in load.jars}
+    all_in = [FullBoilReached(load=load.id, occurred_at=START) for load in loads]
+    over = behind_us(problem, fold([begun, *all_in]))
+    assert {(b.id, b.ready_after) for b in problem.batches} <= over
+    pots = {
+        (b.id, s.id) for b in problem.batches for s in b.steps if s.id == "wash_pot"
+    }
+    assert pots
+    assert not pots & over
 
 
 def test_at_a_fire_it_says_how_closely_it_is_watched_and_who_may_take_it(

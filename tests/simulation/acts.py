@@ -156,10 +156,7 @@ def read_stove(week: FarmWeek, device: Device) -> None:
     forms, shown_until = read_page(answer.text)
     device.keys = [f for f in forms if f.action.startswith("/stove/")]
     stove, now = week.models.stove, week.clock.now()
-    today = f"run/{now.date()}"
-    newest = stove.runs.get(stove.newest, Run())
-    lately = newest.last_at is not None and (now - newest.last_at).days < 1
-    shown = stove.newest if lately and newest.on_the_fire else today
+    shown = stove.shown(now)  # without jars on the fire no day has a clock to show
     until = [x.shown_until(now) for x in stove.runs.get(shown, Run()).loads.values()]
     wanted = sorted(round(u.timestamp() * 1000) for u in until if u)
     assert shown_until == wanted, f"{shown}: {shown_until}, not {wanted}"
@@ -181,8 +178,8 @@ def a_tap(week: FarmWeek, form: Form) -> Post:
         said_at=hidden.get("said_at", ""),
     )
     given = dict(hidden)
-    if asks == "full-boil":
-        given["sure"] = "yes"  # steps are tapped off at random here
+    if asks in ("full-boil", "begin"):
+        given["sure"] = "yes"  # steps are tapped off at random here, days left half-way
     return Post(form.action, given, tap)
 
 

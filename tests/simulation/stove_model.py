@@ -94,6 +94,15 @@ class StoveModel:
     """Taps that were booked, and for which run."""
     newest: str = ""
 
+    def shown(self, now: dt.datetime) -> str:
+        """Return the day with jars on the fire, the last tapped of several."""
+        hot = {
+            name: run.last_at
+            for name, run in self.runs.items()
+            if run.on_the_fire and run.last_at and (now - run.last_at).days < 1
+        }
+        return max(hot, key=lambda name: hot[name], default="")
+
     def expect(self, tap: Tap, now: dt.datetime) -> Does:
         """Return what must come of a tap."""
         run = self.runs.get(tap.run, Run())

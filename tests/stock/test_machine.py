@@ -19,9 +19,10 @@ from stillroom.refusal import Refusal
 from stillroom.stock.accounts import account_of
 from stillroom.stock.codec import from_entry, to_entry
 from stillroom.stock.commands import Count, Hold, Label
-from stillroom.stock.events import SET_ASIDE, Doubt, Hand, Seen, Way, movements
+from stillroom.stock.events import SET_ASIDE, Doubt, Hand, Seen, Way
 from stillroom.stock.fold import fold
 from stillroom.stock.making import holds
+from stillroom.stock.movements import movements
 from stillroom.stock.tracing import trace
 from tests.stock.kitchen import Farm
 

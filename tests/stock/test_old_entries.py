@@ -10,8 +10,9 @@ from stillroom.records.ledger import Recorded
 from stillroom.refusal import Unreadable
 from stillroom.stock.codec import UPCASTS, from_entry, to_entry
 from stillroom.stock.commands import Count
-from stillroom.stock.events import KINDS, Made, tells_of
+from stillroom.stock.events import KINDS, Made
 from stillroom.stock.making import holds
+from stillroom.stock.movements import tells_of
 from tests.stock.kitchen import Farm
 
 NEW_KEYS = {"late", "counted_at"}

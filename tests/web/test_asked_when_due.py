@@ -85,10 +85,14 @@ def test_a_batch_that_was_said_filled_is_asked_about_at_once(kitchen):
     assert page(kitchen, "made").count(NEVER) == 1
 
 
-def test_a_load_on_its_clock_is_asked_about_at_once(kitchen):
+def test_a_load_on_its_clock_waits_and_is_asked_about_once_it_lost_its_boil(kitchen):
     state = begin(kitchen, 3)
     tap(kitchen, "full-boil", drawn(kitchen))
     assert "Its process clock runs" in page(kitchen, "after")
+    made = page(kitchen, "made")
+    assert "its clock goes on" in made
+    assert NEVER not in made
+    tap(kitchen, "boil-lost", drawn(kitchen))
     jars = next(r.load.jars for r in state.loads if r.load.id == kitchen.load)
     assert page(kitchen, "made").count(NEVER) == len(jars)
 

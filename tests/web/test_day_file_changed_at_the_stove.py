@@ -319,41 +319,48 @@ def test_what_is_left_out_is_said_to_be_kept_though_the_day_file_is_another(farm
     assert last not in aboard
 
 
+ANOTHER = "What stands here is another plan; that day goes on by its own"
+TOMORROW_IS_READY = "Kitchen has the plan of Sunday 23 August 2026"
+
+
 def test_stove_and_day_say_that_the_day_goes_on_by_another_file(farm):
-    for address in ("/stove", "/day"):
-        page = farm.client.get(address).text
-        assert 'id="other-file"' not in page
-        assert 'id="begun-otherwise"' not in page
+    assert 'id="other-file"' not in farm.client.get("/stove").text
+    assert ANOTHER not in words(farm.client.get("/day").text)
     save(farm, LOWER)
     said = words(farm.client.get("/stove").text)
     assert "The day file is another one by now than when this day was begun." in said
     assert "with its own published processes, until its jars are out" in said
     assert "Begin the day" not in said
-    day = words(farm.client.get("/day").text)
-    assert "The stove goes by another plan than this one." in day
+    assert ANOTHER in words(farm.client.get("/day").text)
     save(farm, TOO_HIGH)
-    assert 'id="begun-otherwise"' in farm.client.get("/day").text
+    assert ANOTHER in words(farm.client.get("/day").text)
     save(farm, BEANS)
     assert 'id="other-file"' not in farm.client.get("/stove").text
-    assert 'id="begun-otherwise"' not in farm.client.get("/day").text
+    assert ANOTHER not in words(farm.client.get("/day").text)
 
 
-def test_between_two_loads_the_day_stays_and_tomorrows_may_be_begun_instead(farm):
+def test_between_two_loads_the_day_stays_and_tomorrows_may_be_begun_beside(farm):
     at_minute(farm, 40)
     begun = state(farm)
     save(farm, TOMORROW)
     page = farm.client.get("/stove")
     said = words(page.text)
-    assert "The day file is the one of Sunday 23 August 2026 by now." in said
+    assert TOMORROW_IS_READY in said
+    assert "goes on by its own, with its own published processes" in said
     assert "green beans" in said
     assert 'id="plan-again"' in page.text
-    assert 'id="begin-other"' in page.text
-    begin_the_day(farm.client)
+    asked = begin_the_day(farm.client)
+    assert "Begin Sunday 23 August 2026 while another day is under way?" in words(
+        asked.text
+    )
+    send(farm.client, "/stove/begin", forms(asked.text, "/stove/begin")[0])
     other = state_of("run/2026-08-23", ledger=farm.records.ledger)
     assert {b.product for b in other.batches} == {"carrots"}
     shown = farm.client.get("/stove").text
     assert "green beans" not in words(shown)
-    assert 'id="other-file"' not in shown
+    assert "Another day is under way: Saturday 22 August 2026" in words(shown)
+    board = farm.client.get("/stove?day=2026-08-22").text
+    assert "green beans" in words(board)
     assert state(farm) == begun  # nothing of it is lost
 
 
@@ -365,25 +372,27 @@ def test_tomorrows_plan_that_was_exchanged_is_asked_about_before_it_is_begun(far
     asked = send(farm.client, "/stove/begin", form)
     assert "The plan is another one than the page showed." in words(asked.text)
     assert state_of("run/2026-08-23", ledger=farm.records.ledger).begun_at is None
+    asked = send(farm.client, "/stove/begin", forms(asked.text, "/stove/begin")[0])
+    assert "while another day is under way?" in words(asked.text)
     send(farm.client, "/stove/begin", forms(asked.text, "/stove/begin")[0])
     begun = state_of("run/2026-08-23", ledger=farm.records.ledger)
     assert len(begun.batches) == 1
 
 
-def test_with_jars_on_the_fire_no_other_day_is_begun(farm):
+def test_with_jars_on_the_fire_their_clocks_stay_whatever_is_begun(farm):
     first = min(farm.plan.answer.timetable.loads, key=lambda load: load.boil_min)
     at_minute(farm, first.boil_min)
     save(farm, TOMORROW)
     (form,) = forms(farm.client.get("/stove").text, "/stove/begin")
     tap(farm, "full-boil", first.id)
-    page = farm.client.get("/stove").text
-    assert "The day file is the one of Sunday 23 August 2026 by now." in words(page)
-    assert 'id="begin-other"' not in page
-    no = send(farm.client, "/stove/begin", form)  # from a page of before
-    assert no.status_code == 422
-    assert "jars of another day are on the fire" in words(no.text).lower()
-    assert "process clock runs" in no.text
+    asked = send(farm.client, "/stove/begin", form)  # from a page of before
+    assert "load 1 is in the canner" in words(asked.text)
+    assert "process clock runs" in asked.text
     assert state_of("run/2026-08-23", ledger=farm.records.ledger).begun_at is None
-    farm.clock.at = state(farm).load(first.id).may_lift_at
-    tap(farm, "lifted", first.id)
-    assert 'id="begin-other"' in farm.client.get("/stove").text
+    send(farm.client, "/stove/begin", forms(asked.text, "/stove/begin")[0])
+    assert state_of("run/2026-08-23", ledger=farm.records.ledger).begun_at is not None
+    page = farm.client.get("/stove").text
+    assert "process clock runs" in page
+    beside = "Another day is under way: Saturday 22 August 2026"
+    named = f"{beside}, by the plan of Sunday 23 August 2026, begun"
+    assert named in words(page)

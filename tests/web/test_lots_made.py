@@ -220,6 +220,63 @@ def test_a_broken_jar_is_one_less_in_the_run_with_its_likely_cause(
     assert jars(records)["plum jelly 1"] == 7
 
 
+def test_a_broken_jar_that_was_tapped_by_mistake_is_counted_again(
+    client, records, kitchen
+):
+    page, _ = broken(client, "/stove/broke?load=canner/1")
+    assert "No jar broke: take the last one back" in words(page.text)
+    (whole,) = forms(page.text, "/stove/broke/whole")
+    for _ in range(2):  # the finger came down twice
+        page = send(client, "/stove/broke/whole", whole)
+        assert "Taken back: that jar is counted again." in words(page.text)
+    assert forms(page.text, "/stove/broke/whole") == []
+    assert state_of(RUN, ledger=records.ledger).load("canner/1").broken == ()
+    page = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(page, "/stock/made/book")[0])
+    assert jars(records)["plum jelly 1"] == 8
+
+
+def test_once_its_lot_is_booked_a_broken_jar_is_counted_there(client, records, kitchen):
+    page, _ = broken(client, "/stove/broke?load=canner/1")
+    (whole,) = forms(page.text, "/stove/broke/whole")
+    lots = client.get("/stock/made").text
+    send(client, "/stock/made/book", forms(lots, "/stock/made/book")[0])
+    no = send(client, "/stove/broke/whole", whole)
+    assert no.status_code == 422
+    assert "was booked since, as L" in no.text
+    assert forms(no.text, "/stove/broke/whole") == []
+    assert "Its lot is booked: a jar that broke leaves it" in words(no.text)
+    assert jars(records)["plum jelly 1"] == 7
+
+
+def test_a_process_of_the_next_morning_bears_its_day(client, records, kitchen):
+    """Filled in the afternoon of the 12th, canned on the 13th: no page hides it."""
+    kitchen.fill("plum jelly 2").later(22 * 60).can("canner/2")
+    client.app.state.clock.at = kitchen.at + dt.timedelta(minutes=5)
+    page = client.get("/stock/made")
+    began = re.search(
+        r"Process began (\d+:\d\d) of 13 September 2026", words(page.text)
+    )
+    assert began
+    assert re.search(
+        r"Out of the canner \d+:\d\d of 13 September 2026", words(page.text)
+    )
+    send(client, "/stock/made/book", forms(page.text, "/stock/made/book")[0])
+    now = stock(records)
+    late = next(c for c in now.lots if now.made(c).batch.run_load == "canner/2")
+    lot = words(client.get(f"/stock/lot/{printed(late)}").text)
+    assert f"from {began[1]} of 13 September 2026" in lot
+    after = words(client.get("/stock/after").text)
+    assert re.search(r"Out of the canner \d+:\d\d of 13 September 2026", after)
+    first = next(c for c in now.lots if now.made(c).batch.run_load == "canner/1")
+    assert (
+        "of 12 September"
+        not in words(client.get(f"/stock/lot/{printed(first)}").text)
+        .split("Process ")[1]
+        .split("due")[0]
+    )
+
+
 def test_a_jar_that_broke_after_booking_leaves_its_lot_with_its_cause(
     client, records, kitchen
 ):

@@ -254,8 +254,8 @@ class Ledger:
             ).scalar()
             return None if found is None else str(found)
 
-    def last_written_stream(self, prefix: str) -> str | None:
-        """Return the stream, of those that begin so, that was last written to."""
+    def last_written_streams(self, prefix: str, *, most: int) -> tuple[str, ...]:
+        """Return the streams that begin so, the last written to first; so many."""
         ends = (event.c.stream == head.c.stream) & (event.c.sequence == head.c.sequence)
         with told_in_words(self._place), self._reader.connect() as connection:
             found = connection.execute(
@@ -263,9 +263,9 @@ class Ledger:
                 .join(head, ends)
                 .where(head.c.stream.startswith(prefix, autoescape=True))
                 .order_by(event.c.id.desc())
-                .limit(1)
-            ).scalar()
-            return None if found is None else str(found)
+                .limit(most)
+            ).scalars()
+            return tuple(map(str, found))
 
     def streams(self, prefix: str) -> tuple[str, ...]:
         """Return the streams that begin so, in order of their names."""

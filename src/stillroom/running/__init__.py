@@ -23,6 +23,7 @@ What a plan hands to it, and the rest of it planned again::
     by_lot.py       which lot of the stock a batch's needs come from: pure
     so_far.py       what has happened by a moment, in the minutes of the plan
     again.py        the rest of a running day planned again
+    take_plan.py    whether such a plan may be taken over: pure
 
 What is shown and asked at the stove::
 
@@ -30,6 +31,8 @@ What is shown and asked at the stove::
     hands.py        what each person does now and next: pure
     set_going.py    what goes by itself once it is lit or set out: pure
     behind.py       who is behind the plan, by what was tapped: pure
+    under_way.py    whether a day is under way, and what is still to come of it: pure
+    behind_us.py    steps whose jars are all in the canner, said done or not: pure
     filled.py       whether anybody said that jars of a load are filled
     stood.py        how long jars have stood closed, and whether too long: pure
     asked_first.py  what is asked before the clock of a load starts: pure
@@ -40,5 +43,7 @@ What became of the jars::
 
     due.py          whether it is time to ask what became of jars: pure
     lots_made.py    a lot proposed for each batch of each load: pure
+    booked_otherwise.py
+                    what another hand booked meanwhile of a batch, and clocks that run
     not_booked.py   what the last day made and nobody booked, and why: for the day after
 """

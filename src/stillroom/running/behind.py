@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.running.behind_us import behind_us
 from stillroom.running.fold import RunState
 from stillroom.running.hands import gone_by
 from stillroom.running.so_far import LATELY, minute_of
@@ -31,12 +32,13 @@ def behind(
         return None
     problem, timetable = by
     now = minute_of(at, state.begun_at.astimezone(at.tzinfo), problem)
+    over = behind_us(problem, state)
     of = {(s.batch, s.step): s.person for s in timetable.steps}
     says = {of.get((b, s)) for b, s, when in state.done_at if at - when < LATELY}
     first: dict[str, int] = {}
     for placed in sorted(timetable.steps, key=lambda s: s.end_min):
         key = (placed.batch, placed.step)
-        if placed.person and placed.person in says and key not in state.steps_done:
+        if placed.person and placed.person in says and key not in over:
             first.setdefault(placed.person, now - placed.end_min)
     who, most = max(first.items(), key=lambda one: one[1], default=("", 0))
     return (who, most) if most >= TOLD_MIN else None

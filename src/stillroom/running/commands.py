@@ -103,6 +103,14 @@ class BreakJar(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TakeJarBack(Asked):
+    """A jar of a load was booked as broken by mistake."""
+
+    load: str
+    batch: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TakePlan(Asked):
     """Go by a new plan for the rest of the day, as it was shown."""
 
@@ -125,5 +133,6 @@ Command = (
     | FinishStep
     | TakeStepBack
     | BreakJar
+    | TakeJarBack
     | TakePlan
 )

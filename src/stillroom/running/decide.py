@@ -16,6 +16,7 @@ from stillroom.running.commands import (
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
+    TakeJarBack,
     TakePlan,
     TakeStepBack,
 )
@@ -25,9 +26,8 @@ from stillroom.running.events import (
     DayBegun,
     FullBoilReached,
     JarBroke,
+    JarIsWhole,
     LoadLifted,
-    PlanTaken,
-    RunLoad,
     StepBegun,
     StepDone,
 )
@@ -38,6 +38,7 @@ from stillroom.running.rules import (
     rules_for,
 )
 from stillroom.running.said_by_mistake import take_step_back
+from stillroom.running.take_plan import take_plan
 
 CROSSING = timedelta(seconds=2)
 """Commands that came so close may be written in either order."""
@@ -86,7 +87,7 @@ def decide(state: RunState, command: Command) -> Decision:
     if isinstance(command, TakeStepBack):
         return take_step_back(state, command)
     if isinstance(command, TakePlan):
-        return _take_plan(state, command)
+        return take_plan(state, command)
     run = state.load(command.load)
     if run is None:
         known = ", ".join(each.load.id for each in state.loads) or "none"
@@ -104,6 +105,8 @@ def decide(state: RunState, command: Command) -> Decision:
             return _lift(run, command)
         case BreakJar():
             return _break_jar(run, command)
+        case TakeJarBack():
+            return _take_jar_back(run, command)
 
 
 def _begin(state: RunState, command: BeginDay) -> Decision:
@@ -139,81 +142,6 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             occurred_at=command.at,
         ),
     )
-
-
-def _take_plan(state: RunState, command: TakePlan) -> Decision:
-    """Take a new plan over, if it knows all that has happened since it was made."""
-    if command.seen is not None and command.seen < state.sequence:
-        return Refusal(
-            "something has happened at the stove since this plan was made",
-            instead="plan again from how it stands now",
-            source=OUR_RECORD,
-        )
-    planned = {load.id: load for load in command.loads}
-    for run in (*state.on_the_fire, *state.lifted):
-        again = planned.get(run.load.id)
-        if again is None or not _same_load(again, run.load):
-            return Refusal(
-                f"the new plan does not know {run.load.name} as it is",
-                instead="plan again from how it stands now; a load that has begun "
-                "keeps its jars, its canner and its whole process",
-                source=OUR_RECORD,
-            )
-    for load in command.loads:
-        no = _processed_otherwise(load, state)
-        if no is not None:
-            return no
-    if len(planned) < len(command.loads):
-        return Refusal(
-            "two loads of the new plan have one name",
-            instead="plan again; their clocks would be mixed up",
-            source=OUR_RECORD,
-        )
-    return (
-        PlanTaken(
-            plan=command.plan,
-            loads=command.loads,
-            sentence=command.sentence,
-            left_out=command.left_out,
-            over=command.over,
-            taken_in=command.taken_in,
-            occurred_at=command.at,
-        ),
-    )
-
-
-def _same_load(one: RunLoad, other: RunLoad) -> bool:
-    return (one.canner, one.jars, one.process_min, one.method, one.pressure_psi) == (
-        other.canner,
-        other.jars,
-        other.process_min,
-        other.method,
-        other.pressure_psi,
-    )
-
-
-def _processed_otherwise(load: RunLoad, state: RunState) -> Refusal | None:
-    """Hold a load to what was published for its jars when the day was begun."""
-    for batch, _ in load.jars:
-        for known in (run.load for run in state.loads if batch in dict(run.load.jars)):
-            if _process_of(load) != _process_of(known):
-                return Refusal(
-                    f"the new plan gives {batch} {_process_words(load)}, and by the "
-                    f"plan that the day goes by it has {_process_words(known)}",
-                    instead="plan again from how it stands now; a process is that "
-                    "which the day was begun with, whatever its day file says since",
-                    source=OUR_RECORD,
-                )
-    return None
-
-
-def _process_of(load: RunLoad) -> tuple[int, str, float | None, str]:
-    return (load.process_min, load.method, load.pressure_psi, load.jar)
-
-
-def _process_words(load: RunLoad) -> str:
-    at = "" if load.pressure_psi is None else f" at {load.pressure_psi:g} psi"
-    return f"{load.process_min} min{at} in {load.jar} jars"
 
 
 def _begin_step(state: RunState, command: BeginStep) -> Decision:
@@ -376,6 +304,29 @@ def _break_jar(run: LoadRun, command: BreakJar) -> Decision:
             load=load.id, batch=batch, crack=command.crack, occurred_at=command.at
         ),
     )
+
+
+def _take_jar_back(run: LoadRun, command: TakeJarBack) -> Decision:
+    """
+    Count one jar more again, that never broke.
+
+    Not of a load that was cleared out because every jar was booked as broken: nobody
+    looked at its clock then, and what is whole of it had no process.
+    """
+    load = run.load
+    if all(batch != command.batch for batch, _ in run.broken):
+        return NOTHING
+    if _stale(run, command):
+        return _look_again(run, command)
+    if run.lifted_at is not None and run.boiling_since is None:
+        return Refusal(
+            f"{load.name} was cleared out at {_clock(run.lifted_at, command)} with "
+            "every jar booked as broken, and without its process",
+            instead="a jar of it that is whole had no process: book it as that on the "
+            "page Jars of your own, and do with it what stands there",
+            source=OUR_RECORD,
+        )
+    return (JarIsWhole(load=load.id, batch=command.batch, occurred_at=command.at),)
 
 
 def _stale(run: LoadRun, command: Command) -> bool:

@@ -244,6 +244,16 @@ class JarBroke(Event):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class JarIsWhole(Event):
+    """A jar was booked as broken by mistake: it is as if that was never said."""
+
+    kind: ClassVar[str] = "jar-is-whole"
+    version: ClassVar[int] = 1
+    load: str
+    batch: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlanTaken(Event):
     """The rest of the day was planned again, and that plan was taken over."""
 
@@ -270,6 +280,7 @@ AnyEvent = (
     | StepDone
     | StepTakenBack
     | JarBroke
+    | JarIsWhole
     | PlanTaken
 )
 KINDS: dict[str, type[AnyEvent]] = {
@@ -283,6 +294,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         StepDone,
         StepTakenBack,
         JarBroke,
+        JarIsWhole,
         PlanTaken,
     )
 }

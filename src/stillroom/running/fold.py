@@ -18,6 +18,7 @@ from stillroom.running.events import (
     DayBegun,
     FullBoilReached,
     JarBroke,
+    JarIsWhole,
     KeptPlan,
     LoadLifted,
     PlanTaken,
@@ -217,6 +218,12 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 load,
                 lambda run: replace(run, broken=(*run.broken, (batch, crack))),
             )
+        case JarIsWhole(load=load, batch=batch):
+            return _touch(
+                state,
+                load,
+                lambda run: replace(run, broken=_one_whole(run.broken, batch)),
+            )
         case PlanTaken(plan=plan, loads=loads, over=over, taken_in=taken_in):
             known = {batch.id for batch in state.batches}
             more = tuple(batch for batch in taken_in if batch.id not in known)
@@ -235,6 +242,14 @@ def _without(
 ) -> tuple[tuple[str, str, datetime], ...]:
     """What was told, but for a step of a batch."""
     return tuple(one for one in told if one[:2] != (batch, step))
+
+
+def _one_whole(
+    broken: tuple[tuple[str, str], ...], batch: str
+) -> tuple[tuple[str, str], ...]:
+    """What broke, but for the jar of a batch that was booked last."""
+    at = max(n for n, (other, _) in enumerate(broken) if other == batch)
+    return (*broken[:at], *broken[at + 1 :])
 
 
 def _load_again(load: RunLoad, state: RunState) -> LoadRun:

@@ -12,12 +12,12 @@ from stillroom.running.codec import from_entry, to_entry
 from stillroom.running.commands import Command
 from stillroom.running.decide import decide
 from stillroom.running.fold import RunState, fold
-from stillroom.running.so_far import minute_of
+from stillroom.running.under_way import LET_GO, is_under_way
 
 TRIES = 3
 PREFIX = "run/"
-LET_GO = dt.timedelta(hours=24)
-"""A run in which nothing happened for so long no longer keeps the stove's page."""
+LOOKED_AT = 4
+"""So many days of those that were last written to may be under way, or left so."""
 
 
 class Ledger(Protocol):
@@ -31,8 +31,8 @@ class Ledger(Protocol):
         """Return the stream, of those that begin so, that was begun last."""
         ...
 
-    def last_written_stream(self, prefix: str) -> str | None:
-        """Return the stream, of those that begin so, that was last written to."""
+    def last_written_streams(self, prefix: str, *, most: int) -> tuple[str, ...]:
+        """Return the streams that begin so, the last written to first; so many."""
         ...
 
     def append(
@@ -66,53 +66,57 @@ def state_of(run: str, *, ledger: Ledger) -> RunState:
     return fold(from_entry(entry) for entry in ledger.read(run))
 
 
+def lately_written(ledger: Ledger) -> dict[str, RunState]:
+    """Return the runs of late and how they stand: the newest first, then by entry."""
+    newest = ledger.newest_stream(PREFIX)
+    last = ledger.last_written_streams(PREFIX, most=LOOKED_AT)
+    names = dict.fromkeys((*(() if newest is None else (newest,)), *last))
+    return {name: state_of(name, ledger=ledger) for name in names}
+
+
+def under_way(at: dt.datetime, *, ledger: Ledger) -> dict[str, RunState]:
+    """
+    Return the runs that are under way, the one that the stove is to show first.
+
+    That is one with jars on the fire, the last tapped of them; then the last begun.
+    """
+    going = {
+        name: state
+        for name, state in lately_written(ledger).items()
+        if is_under_way(state, at)
+    }
+
+    def first(name: str) -> tuple[bool, dt.datetime]:
+        state = going[name]
+        hot = bool(state.on_the_fire)
+        moment = state.last_at if hot else state.begun_at
+        assert moment is not None
+        return hot, moment
+
+    return {name: going[name] for name in sorted(going, key=first, reverse=True)}
+
+
 def run_at_the_stove(
     planned: dt.date | None, at: dt.datetime, *, ledger: Ledger
 ) -> str | None:
     """
-    Return the run that the stove is to show: the one with jars on the fire, if any.
+    Return the run that the stove is to show: one that is under way, if any.
 
-    Else that of the planned day, once it is begun; until then one that was begun and is
-    still worked, be it between two loads. So a clock stays in sight while a day file is
-    being changed, cannot be read, or is already tomorrow's; also one that was started
-    from a page that a device kept open for days.
+    Else that of the planned day. So a day with jars on the fire, or loads still to
+    come, stays in sight while a day file is being changed, cannot be read, or is
+    tomorrow's already; also a clock that an old page of some device has started.
     """
-    names = (ledger.newest_stream(PREFIX), ledger.last_written_stream(PREFIX))
-    lately: dict[str, dt.datetime] = {}
-    hot: dict[str, dt.datetime] = {}
-    worked: dict[str, dt.datetime] = {}
-    for name in dict.fromkeys(n for n in names if n is not None):
-        state = state_of(name, ledger=ledger)
-        if state.last_at is None or at - state.last_at >= LET_GO:
-            continue
-        lately[name] = state.last_at
-        if state.on_the_fire:
-            hot[name] = state.last_at
-        if _is_worked(state, at):
-            worked[name] = state.last_at
-    if hot:
-        return max(hot, key=lambda name: hot[name])
-    if planned is None:
-        return next(iter(lately), None)
-    mine = run_id(planned)
-    if not worked or state_of(mine, ledger=ledger).begun_at is not None:
-        return mine
-    return max(worked, key=lambda name: worked[name])
-
-
-def _is_worked(state: RunState, at: dt.datetime) -> bool:
-    """Whether loads of a run are to come still, on its day or by its plan."""
-    if state.begun_at is None:
-        return False
-    if all(run.lifted_at is not None or run.all_broke for run in state.loads):
-        return False
-    begun = state.begun_at.astimezone(at.tzinfo)
-    if begun.date() == at.date():
-        return True
-    plan = state.plan
-    if plan is None:
-        return False
-    return minute_of(at, begun, plan.problem) <= plan.timetable.finish_min
+    going = under_way(at, ledger=ledger)
+    if going:
+        return next(iter(going))
+    if planned is not None:
+        return run_id(planned)
+    lately = (
+        name
+        for name, state in lately_written(ledger).items()
+        if state.last_at is not None and at - state.last_at < LET_GO
+    )
+    return next(lately, None)
 
 
 def handle(

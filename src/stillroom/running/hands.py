@@ -1,7 +1,8 @@
 """
 What each pair of hands has to do now and next: the plan, less what is done.
 
-Pure. A load's own lines go away as its clock moves on; a step's when it is said done.
+Pure. A load's own lines go away as its clock moves on; a step's when it is said done,
+or the jars that it was for are in the canner.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from stillroom.planning.problem import Person, Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.sheet import clock
+from stillroom.running.behind_us import behind_us
 from stillroom.running.board import LIFTED
 from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import NOT_BEGUN, RunState
@@ -171,9 +173,10 @@ def _todos(
     starts_at = problem.starts_at
     worked = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
+    over = behind_us(problem, state)
     listed: list[tuple[str | None, Todo]] = []
     for placed in timetable.steps:
-        if (placed.batch, placed.step) in state.steps_done:
+        if (placed.batch, placed.step) in over:
             continue
         step = steps[placed.batch, placed.step]
         todo = step_todo(placed, step, starts_at, state)

@@ -15,6 +15,7 @@ from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import PlacedStep, Timetable
 from stillroom.planning.words.entries import Ink
 from stillroom.planning.words.sheet import day_sheet
+from stillroom.running.behind_us import behind_us
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.hands import Todo, gone_by, step_todo
 from stillroom.running.so_far import minute_of
@@ -87,12 +88,13 @@ def _steps(
     """Steps of batches that nobody stands by."""
     worked = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
+    over = behind_us(problem, state)
     said = state.steps_done | state.steps_begun
     return [
         step_todo(placed, steps[placed.batch, placed.step], problem.starts_at, state)
         for placed in timetable.steps
         if placed.person is None
-        and (placed.batch, placed.step) not in state.steps_done
+        and (placed.batch, placed.step) not in over
         and placed.start_min <= now + SOON_MIN
         and not _is_behind_us(placed, timetable, said, now)
     ]

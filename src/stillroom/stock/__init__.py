@@ -6,7 +6,8 @@ Read first ``events`` (what happened), ``fold`` (what follows from it) and ``dec
 
 What is kept, and read again::
 
-    events.py      what happened to a lot, and the movements that follow from it
+    events.py      what happened to a lot: the facts
+    movements.py   what an event moves, and the moment whose shelf it tells of
     lots.py        lots, and how they were made: what an entry is about
     amounts.py     exact quantities: milligrams, microlitres, pieces
     lotcode.py     the lot code, with its check character

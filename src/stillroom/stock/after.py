@@ -20,7 +20,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import has_gauge, psi_words
 from stillroom.stock.how_it_is_booked import how_it_is_booked
 from stillroom.stock.how_long_ago import clock_words, left_words, moment_words
-from stillroom.stock.jars_out import hours_since, is_hour_said, jars_out_at
+from stillroom.stock.jars_out import days_said, hours_since, is_hour_said, jars_out_at
 from stillroom.stock.lacks import (
     Lack,
     counts_as_unprocessed,
@@ -55,7 +55,7 @@ from stillroom.stock.unprocessed import (
     may_be_done_again,
 )
 from stillroom.stock.warm import stood_warm
-from stillroom.stock.words import by_plan
+from stillroom.stock.words import by_plan, said_day
 
 _COUNTS_AS_NONE = {
     Lack.NONE: "Never processed",
@@ -238,6 +238,11 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
     )
 
 
+def _of_day(day: str) -> str:
+    """Say of which day a clock time is, where it is not the lot's own."""
+    return f" of {said_day(day)}" if day else ""
+
+
 def process_words(stock: Stock, code: str) -> str:
     """Say what process a lot had, and where its clock is from."""
     made, late = stock.made(code), stock.processed(code)
@@ -253,15 +258,19 @@ def process_words(stock: Stock, code: str) -> str:
             due = "; how many are due is not known"
         case _:
             pass
+    day = stock.lots[code].day
     if late is not None:
+        then = late.began.date().isoformat()
         return (
             f"{late.minutes} min{at}, typed in late: "
             f"{clock_words(f'{late.began:%H:%M}')} to "
-            f"{clock_words(f'{late.ended:%H:%M}')}, seen by {late.who}{due}"
+            f"{clock_words(f'{late.ended:%H:%M}')}"
+            f"{_of_day('' if then == day else then)}, seen by {late.who}{due}"
         )
     given = made.batch.process_min
     since = clock_words(made.batch.process_began)
-    began = f" from {since}" if since else ""
+    of = _of_day(days_said(made.batch, day)[0])
+    began = f" from {since}{of}" if since else ""
     return f"{given} min{at}{began}{due}" if given else f"none{due}"
 
 

@@ -7,9 +7,10 @@ from collections.abc import Iterable
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD
-from stillroom.stock.events import Part, tells_of
+from stillroom.stock.events import Part
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
+from stillroom.stock.movements import tells_of
 
 
 def not_if_counted_since(

@@ -14,18 +14,10 @@ from dataclasses import dataclass
 
 from stillroom.book.words import plain
 from stillroom.stock.entries import Entries
-from stillroom.stock.events import (
-    AnyEvent,
-    Held,
-    Lot,
-    Made,
-    Part,
-    Received,
-    Taken,
-    movements,
-)
+from stillroom.stock.events import AnyEvent, Held, Lot, Made, Part, Received, Taken
 from stillroom.stock.lotcode import day_of_code
 from stillroom.stock.made_as_it_counts import as_it_counts
+from stillroom.stock.movements import movements
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,9 @@ from stillroom.book.jars import jar_named
 from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import JAR_SIZES
-from stillroom.stock.events import Kind, Way, tells_of
+from stillroom.stock.events import Kind, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.movements import tells_of
 
 CAME_EMPTY = (Way.EATEN, Way.DRAWN, Way.TASTED, Way.SPOILED)
 WENT_AWAY = (Way.SOLD, Way.GIVEN)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from stillroom.stock.events import Lot, Made
+from stillroom.stock.events import Batch, Lot, Made
 from stillroom.stock.words import begun
 
 NIGHT_ENDS_H = 4
@@ -77,6 +77,39 @@ def out_on(on: dt.date, out: str, filled: str, at: dt.datetime) -> str:
         on + dt.timedelta(days=1), dt.time.fromisoformat(out), tzinfo=at.tzinfo
     )
     return found.date().isoformat() if found <= at else ""
+
+
+def days_said(batch: Batch, day: str) -> tuple[str, str]:
+    """
+    Return on which days a process began and its jars came out, where not the lot's own.
+
+    Both empty where no clock time tells it, or all of it was on one day.
+
+    Parameters
+    ----------
+    batch : Batch
+        What is known of how it was made.
+    day : str
+        Day of the lot: "2027-08-28".
+
+    Examples
+    --------
+    >>> days_said(Batch(filled_at="15:30", process_began="08:00", out_at="08:25",
+    ...                 out_on="2027-08-29"), "2027-08-28")
+    ('2027-08-29', '2027-08-29')
+    >>> days_said(Batch(filled_at="23:30", process_began="23:50", out_at="00:10"),
+    ...           "2027-08-28")
+    ('', '2027-08-29')
+    """
+    if not batch.out_at or len(day) != len("2027-08-28"):
+        return "", ""
+    one = dt.timedelta(days=1)
+    out = dt.date.fromisoformat(batch.out_on or day)
+    if not batch.out_on and batch.filled_at > batch.out_at:
+        out += one
+    began = out - one if batch.process_began > batch.out_at else out
+    said = (began.isoformat() if batch.process_began else day, out.isoformat())
+    return ("" if said[0] == day else said[0], "" if said[1] == day else said[1])
 
 
 def filled_at(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from stillroom.stock.events import AnyEvent, Counted, movements
+from stillroom.stock.events import AnyEvent, Counted
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
+from stillroom.stock.movements import movements
 
 
 def most_ever(stock: Stock, code: str) -> int:

@@ -14,9 +14,10 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from stillroom.records.lots import Lots
 from stillroom.records.stored import Recorded
 from stillroom.stock.codec import from_entry
-from stillroom.stock.events import AnyEvent, Lot, Made, movements
+from stillroom.stock.events import AnyEvent, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import day_of_code
+from stillroom.stock.movements import movements
 from stillroom.stock.rows import mark_of, shared_in
 
 

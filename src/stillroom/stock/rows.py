@@ -5,15 +5,8 @@ from __future__ import annotations
 from stillroom.book.words import plain
 from stillroom.records.rows import LotRow, MovementRow, Rows
 from stillroom.stock.about import lots_of
-from stillroom.stock.events import (
-    AnyEvent,
-    Held,
-    Lot,
-    Made,
-    Mended,
-    Received,
-    movements,
-)
+from stillroom.stock.events import AnyEvent, Held, Lot, Made, Mended, Received
+from stillroom.stock.movements import movements
 
 FORM = 1
 """To be counted up when an event leads to other rows than before: all is made again."""

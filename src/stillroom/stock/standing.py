@@ -17,13 +17,14 @@ from stillroom.stock.decision import (
     set_aside_is_ours,
     there_twice,
 )
-from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved, movements, tells_of
+from stillroom.stock.events import SET_ASIDE, Counted, Kind, Moved
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of, not_if_unsure
 from stillroom.stock.jars_out import jars_out_at
 from stillroom.stock.lacks import Lack, is_in_doubt, lack_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source
+from stillroom.stock.movements import movements, tells_of
 from stillroom.stock.no_process_needed import is_canned
 from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf

@@ -8,10 +8,11 @@ from stillroom.stock.about import lots_of
 from stillroom.stock.choosing import OUR_RECORD, known_lot, short_of
 from stillroom.stock.commands import Mend, Recall
 from stillroom.stock.decision import NOTHING, Decision
-from stillroom.stock.events import AnyEvent, Mended, Part, Recalled, movements
+from stillroom.stock.events import AnyEvent, Mended, Part, Recalled
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import holds
+from stillroom.stock.movements import movements
 from stillroom.stock.tracing import made_of_it
 
 

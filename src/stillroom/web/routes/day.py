@@ -19,10 +19,12 @@ from stillroom.planning.words.load_words import words_of
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.fold import RunState
+from stillroom.running.handle import run_id
 from stillroom.running.kept_plan import mark_of
 from stillroom.running.loads import loads_of
 from stillroom.running.so_far import minute_of
 from stillroom.web import wording
+from stillroom.web.days_begun import day_at_the_stove
 from stillroom.web.drawing import draw, minutes_css
 from stillroom.web.gone_by import gone_by, has_begun, last_taken, run_of, since_min
 from stillroom.web.hours import hours_of
@@ -59,6 +61,13 @@ def day_page(request: Request) -> Response:
             return _plan_page(request, plan)
 
 
+def _is_another(plan: DayPlan, run: RunState, shop: Shop) -> bool:
+    """Whether a plan is not the one that a run of its date was begun by."""
+    if run.plan is None:
+        return False
+    return (run.plan.of, run.plan.problem) != (mark_of(shop.day_text()), plan.problem)
+
+
 def _plan_page(request: Request, plan: DayPlan) -> Response:
     said, beside = made_and_beside(plan)
     again, run = last_taken(request, plan), run_of(request, plan)
@@ -67,13 +76,15 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
     if again is not None and not plan.left_out:
         beside = ""  # what was proven, was proven of the day as it was to be
     own, agree = apart(own_figures(plan))
+    going = day_at_the_stove(request)
     common: dict[str, Any] = {
         "here": "day",
         "again": again,
         "again_at": "" if again is None else _at(again.occurred_at, now_of(request)),
         "begun": run.begun_at is not None and run.plan is not None,
-        "begun_otherwise": run.plan is not None
-        and (run.plan.of, run.plan.problem) != (mark_of(shop.day_text()), plan.problem),
+        "going": going,
+        "going_by_another": going is not None
+        and (going.run != run_id(plan.day.date) or _is_another(plan, run, shop)),
         "said": said,
         "beside": beside,
         "by_hand": by_hand_sentence(plan),

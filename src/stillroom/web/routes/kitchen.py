@@ -25,6 +25,7 @@ from stillroom.web.day_tree import (
     tree_of_form,
     without_blank_rows,
 )
+from stillroom.web.days_begun import day_at_the_stove
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
@@ -138,6 +139,7 @@ def _form(
         "kitchen.html",
         status=status,
         here="kitchen",
+        going=day_at_the_stove(request),
         sections=SECTIONS,
         tree=tree,
         beside=beside,
@@ -323,6 +325,7 @@ def _file(
         "kitchen_file.html",
         status=status,
         here="kitchen",
+        going=day_at_the_stove(request),
         text=text,
         faults=shown,
         changed_meanwhile=changed_meanwhile,

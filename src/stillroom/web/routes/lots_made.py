@@ -5,14 +5,17 @@ from __future__ import annotations
 import datetime as dt
 import uuid
 from collections.abc import Iterable
+from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData
+from starlette.datastructures import FormData, QueryParams
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
+from stillroom.running.booked_otherwise import booked_otherwise, runs_still
+from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, run_id, state_of
 from stillroom.running.lots_made import (
     LotMade,
@@ -23,8 +26,10 @@ from stillroom.running.lots_made import (
 )
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import read_gauge
+from stillroom.stock.jars_out import days_said
 from stillroom.stock.lotcode import printed
-from stillroom.stock.words import by_plan, clean
+from stillroom.stock.words import by_plan, clean, said_day
+from stillroom.web.lots_dropped import Dropped, dropped_lines, told
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import TOKEN, kept_stock
@@ -37,8 +42,9 @@ Typed = dict[tuple[str, str], tuple[str, str, str]]
 
 def made_page(request: Request) -> Response:
     """Page of what the run made: proposals, and what was booked already."""
-    run = run_asked(request, request.query_params.get("run", ""))
-    return _made(request, run)
+    asked = request.query_params
+    run = run_asked(request, asked.get("run", ""))
+    return _made(request, run, dropped=_typed(asked))
 
 
 def _made(
@@ -48,12 +54,16 @@ def _made(
     typed: Typed | None = None,
     refusal: Refusal | None = None,
     faults: tuple[str, ...] = (),
+    dropped: Typed | None = None,
 ) -> Response:
     now = now_of(request)
     lots: tuple[LotMade, ...] = ()
     to_come: list[LotMade] = []
     day: dt.date | None = None
     inputs: dict[str, list[str]] = {}
+    otherwise: dict[str, str] = {}
+    not_yours: list[Dropped] = []
+    on_clock: set[str] = set()
     if run is not None:
         state = state_of(run, ledger=request.app.state.records.ledger)
         with kept_stock(request).reading() as stock:
@@ -65,6 +75,14 @@ def _made(
                 if not (lot.booked or lot.is_asked_about(state, now))
             ]
             inputs = {f"{lot.load}/{lot.batch}": _inputs(stock, lot) for lot in lots}
+            otherwise = {
+                lot.booked: said
+                for lot in lots
+                if lot.booked
+                and (said := booked_otherwise(state, stock, lot.booked, now.tzinfo))
+            }
+            not_yours = list(told(stock, lots, dropped or {}, now.tzinfo))
+        on_clock = {each.load.id for each in state.loads if each.boiling_since}
     return page(
         request,
         "lots_made.html",
@@ -80,8 +98,13 @@ def _made(
         to_come=to_come,
         booked=[lot for lot in lots if lot.booked],
         inputs=inputs,
+        otherwise=otherwise,
+        on_clock=on_clock,
+        not_yours=not_yours,
         typed=typed or {},
         printed=printed,
+        days_said=days_said,
+        said_day=said_day,
         token=lambda: uuid.uuid4().hex,
         refusal=refusal,
         faults=faults,
@@ -118,20 +141,24 @@ def _book(request: Request, form: FormData) -> Response:
         with kept_stock(request).reading() as stock:
             on = day_of_lots(state, run, stock, now.tzinfo)
             found = lots_made(state, run, stock, now.tzinfo)
+            is_retry = bool(stock.booked_as(token))
         never = bool(form.get("never"))
+        if never and (no := _runs_still(state, mended, now)) is not None:
+            return _made(request, run, refusal=no)
         lots = [
             unprocessed(lot) if never else lot
             for lot in found
             if lot.ready is not never
             and (lot.making.batch.run_load, lot.making.batch.run_batch) in mended
         ]
+        gauges = {} if never else _gauges(form, lots)
         asked = booking(
             lots,
             on=on,
             at=now,
             token=token,
             mended=None if never else mended,
-            gauges=None if never else _gauges(form, lots),
+            gauges=gauges,
         )
         stock, _ = kept_stock(request).handle(asked)
     except NotNow:
@@ -142,11 +169,29 @@ def _book(request: Request, form: FormData) -> Response:
     except Refused as refused:
         return _made(request, run, typed=_typed(form), refusal=refused.refusal)
     booked = stock.booked_as(token)  # nothing where all of it was booked before
+    lost = () if is_retry else dropped_lines(stock, run, mended, gauges)
+    if lost:  # another hand was first: it is said, with what was typed here
+        typed = _typed(form)
+        sent = [("run", run.removeprefix(PREFIX))]
+        for key in lost:
+            sent += list(zip(LINE, (*key, *typed[key]), strict=True))
+        return RedirectResponse(f"/stock/made?{urlencode(sent)}", status_code=303)
     query = f"?booked={booked}" if booked else ""
     return RedirectResponse(f"/stock/after{query}", status_code=303)
 
 
-def _typed(form: FormData) -> Typed:
+def _runs_still(
+    state: RunState, lines: Iterable[tuple[str, str]], now: dt.datetime
+) -> Refusal | None:
+    """Return why jars of these lines had a process; `None` where none had."""
+    for load, _ in lines:
+        run = state.load(load)
+        if run is not None and (no := runs_still(run, now)) is not None:
+            return no
+    return None
+
+
+def _typed(form: FormData | QueryParams) -> Typed:
     """Return the lines of the form as they came, to stand there again after a no."""
     said = [[str(x) for x in form.getlist(name)] for name in LINE]
     said[-1] = said[-1] or [""] * len(said[0])  # a form of before asks for none

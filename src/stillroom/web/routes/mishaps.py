@@ -14,7 +14,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.refusal import Refusal, Refused, Unreadable
-from stillroom.running.commands import BreakJar
+from stillroom.running.commands import BreakJar, TakeJarBack
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.lots_made import day_of_lots, load_number
@@ -28,6 +28,7 @@ from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.lots_made import run_asked
 from stillroom.web.routes.stock import TOKEN, kept_stock
+from stillroom.web.routes.stove import number_in
 
 CRACKS = (
     ("ring", "a ring round the bottom", "heat shock: a cold jar in hot water"),
@@ -50,6 +51,15 @@ def _broke(request: Request, run_text: str, refusal: Refusal | None = None) -> R
         None if run is None else state_of(run, ledger=request.app.state.records.ledger)
     )
     wanted = request.query_params.get("load", "")
+    lots: dict[tuple[str, str], str] = {}
+    if run is not None and state is not None:
+        with kept_stock(request).reading() as stock:
+            lots = {
+                (each.load.id, batch): printed(code)
+                for each in state.loads
+                for batch, _ in each.load.jars
+                if (code := stock.from_run(run, batch, each.load.id)) is not None
+            }
     return page(
         request,
         "jar_broke.html",
@@ -63,6 +73,8 @@ def _broke(request: Request, run_text: str, refusal: Refusal | None = None) -> R
         ],
         cracks=CRACKS,
         cause=CAUSES.get(request.query_params.get("done", ""), ""),
+        whole="whole" in request.query_params,
+        lots=lots,
         token=lambda: uuid.uuid4().hex,
         sequence=state.sequence if state else 0,
         refusal=refusal,
@@ -119,6 +131,48 @@ def _book_broken(request: Request, form: FormData) -> Response:
             "done": said["crack"],
         }
     )
+    return RedirectResponse(f"/stove/broke?{query}", status_code=303)
+
+
+async def whole(request: Request) -> Response:
+    """Take back that a jar broke: it was tapped by mistake."""
+    form = await request.form()
+    return await run_in_threadpool(_take_back, request, form)
+
+
+def _take_back(request: Request, form: FormData) -> Response:
+    """
+    Count the jar again, while its lot is not booked.
+
+    In a booked lot it is one less from the start: what stands there is counted.
+    """
+    said = {key: str(form.get(key, "")) for key in ("run", "load", "batch")}
+    run, token = run_asked(request, said["run"]), str(form.get("token", ""))
+    if run is None or not TOKEN.fullmatch(token):
+        raise Unreadable("that was no key of this page: go back to the stove")
+    with kept_stock(request).reading() as stock:
+        code = stock.from_run(run, said["batch"], said["load"])
+    if code is not None:
+        no = Refusal(
+            f"the lot of {said['batch']} was booked since, as {printed(code)}, with "
+            "that jar as broken",
+            instead="count what stands there, on the page of the lot",
+            source="how Stillroom keeps a run",
+        )
+        return _broke(request, said["run"], no)
+    command = TakeJarBack(
+        load=said["load"],
+        batch=said["batch"],
+        seen=number_in(form.get("seen")),
+        at=now_of(request),
+    )
+    ledger = request.app.state.records.ledger
+    try:
+        handle(command, run, ledger=ledger, key=f"whole {token}")
+    except Refused as refused:
+        return _broke(request, said["run"], refused.refusal)
+    day = run.removeprefix(PREFIX)
+    query = urlencode({"run": day, "load": said["load"], "whole": "1"})
     return RedirectResponse(f"/stove/broke?{query}", status_code=303)
 
 
@@ -223,6 +277,7 @@ def _book_doubt(request: Request, form: FormData) -> Response:
 ROUTES = [
     Route("/stove/broke", broke_page),
     Route("/stove/broke/book", broke, methods=["POST"]),
+    Route("/stove/broke/whole", whole, methods=["POST"]),
     Route("/stove/wrong", wrong_page),
     Route("/stove/doubt", doubt, methods=["POST"]),
 ]

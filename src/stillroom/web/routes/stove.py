@@ -48,6 +48,8 @@ from stillroom.running.lots_made import worked_on
 from stillroom.running.rules import rules_for
 from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
+from stillroom.running.under_way import is_under_way
+from stillroom.web.days_begun import day_at_the_stove, days_beside
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.plan_on_screen import (
@@ -64,25 +66,22 @@ KEYS: dict[str, Callable[..., Command]] = {
     "lifted": LiftLoad,
 }
 
-JARS_ON_THE_FIRE = Refusal(
-    "jars of another day are on the fire, and this page keeps to their clocks",
-    instead="lift them out first, and say so; then begin the day",
-    source="how Stillroom keeps a run",
-)
 ONCE_BYTES = 12
 """Of the name that each drawn page gives to the taps made on it."""
 
 
 def stove(request: Request) -> Response:
-    """Page of the clocks."""
-    return _stove(request)
+    """Page of the clocks; of another day than the stove shows, where it is named."""
+    day = request.query_params.get("day", "")
+    return _stove(request, of=run_of(day) if day else "")
 
 
 async def begin(request: Request) -> Response:
     """Begin the day with the loads of its plan."""
     form = await request.form()
     seen, shown = number_in(form.get("seen")), read_from(form)
-    return await run_in_threadpool(_begin, request, seen, shown, key_of(form, "begin"))
+    sure, key = form.get("sure") == "yes", key_of(form, "begin")
+    return await run_in_threadpool(_begin, request, seen, shown, key, sure)
 
 
 async def tap(request: Request) -> Response:
@@ -156,12 +155,17 @@ def _stove(
     refusal: Refusal | None = None,
     asked: LoadRun | None = None,
     other_plan: str = "",
+    of: str = "",
+    asks_of_day: bool = False,
 ) -> Response:
     ledger = request.app.state.records.ledger
     at = now_of(request)
     plan = plan_now(request)
     planned = plan.day.date if isinstance(plan, DayPlan) else None
     run = run_at_the_stove(planned, at, ledger=ledger)
+    goes_by = run
+    if of and state_of(of, ledger=ledger).begun_at is not None:
+        run = of
     if run is None:
         return page(
             request,
@@ -175,10 +179,14 @@ def _stove(
     state = state_of(run, ledger=ledger)
     day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
     shown = board(state, at)
+    may_begin = isinstance(plan, DayPlan) and not _has_begun(request, plan)
     text = request.app.state.shop.day_text()
-    may_begin = isinstance(plan, DayPlan) and state.begun_at is None
-    other = None if planned is None or run == run_id(planned) else planned
-    goes_by_another = state.plan is not None and state.plan.of != mark_of(text)
+    goes_by_another = (
+        planned in (None, dt.date.fromisoformat(run.removeprefix(PREFIX)))
+        and is_under_way(state, at)
+        and state.plan is not None
+        and state.plan.of != mark_of(text)
+    )
     return page(
         request,
         "stove.html",
@@ -188,15 +196,7 @@ def _stove(
         asked=asked,
         asked_words=asked_first(state, asked, at) if asked else None,
         other_plan=other_plan,
-        on_screen=on_screen(plan, text)
-        if isinstance(plan, DayPlan) and (may_begin or other)
-        else None,
-        other_day=other,
-        may_begin_other=bool(
-            other
-            and loads_of(plan)
-            and not (state.on_the_fire or _is_begun(request, other))
-        ),
+        on_screen=on_screen(plan, text) if may_begin else None,
         goes_by_another=goes_by_another,
         found=found_by_search(request) if may_begin else None,
         run=run,
@@ -208,6 +208,10 @@ def _stove(
         board=shown,
         state=state,
         planned=loads_of(plan) if may_begin else (),
+        planned_day=planned,
+        beside=days_beside(request, run),
+        asks_of_day=day_at_the_stove(request) if asks_of_day and may_begin else None,
+        is_default=run == goes_by,
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),
@@ -224,9 +228,10 @@ def _stove(
     )
 
 
-def _is_begun(request: Request, day: dt.date) -> bool:
+def _has_begun(request: Request, plan: DayPlan) -> bool:
+    """Whether the day of a plan was begun at the stove."""
     ledger = request.app.state.records.ledger
-    return state_of(run_id(day), ledger=ledger).begun_at is not None
+    return state_of(run_id(plan.day.date), ledger=ledger).begun_at is not None
 
 
 def plan_of(run: str, plan: Any) -> DayPlan | None:
@@ -236,7 +241,7 @@ def plan_of(run: str, plan: Any) -> DayPlan | None:
 
 
 def _begin(
-    request: Request, seen: int | None, shown: OnScreen, key: str | None
+    request: Request, seen: int | None, shown: OnScreen, key: str | None, sure: bool
 ) -> Response:
     plan = plan_now(request)
     if not isinstance(plan, DayPlan):
@@ -248,21 +253,18 @@ def _begin(
         return _stove(request, refusal=no)
     day_text, run = request.app.state.shop.day_text(), run_id(plan.day.date)
     now = on_screen(plan, day_text)
-    ledger, at = request.app.state.records.ledger, now_of(request)
-    state = state_of(run, ledger=ledger)
-    if state.begun_at is None:
-        at_work = run_at_the_stove(plan.day.date, at, ledger=ledger) or run
-        if at_work != run and state_of(at_work, ledger=ledger).on_the_fire:
-            return _stove(request, refusal=JARS_ON_THE_FIRE)
-        if shown.mark != now.mark:
-            return _stove(request, other_plan=what_differs(shown, now))
+    state = state_of(run, ledger=request.app.state.records.ledger)
+    if state.begun_at is None and shown.mark != now.mark:
+        return _stove(request, other_plan=what_differs(shown, now))
+    if state.begun_at is None and not sure and day_at_the_stove(request) is not None:
+        return _stove(request, asks_of_day=True)
     command = BeginDay(
         loads=loads_of(plan),
         batches=batches_of(plan),
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
         plan=kept(plan, day_text),
-        at=at,
+        at=now_of(request),
         seen=seen,
     )
     return _done(request, command, run, key)
@@ -323,7 +325,12 @@ def _done(request: Request, command: Command, run: str, key: str | None) -> Resp
         handle(command, run, ledger=request.app.state.records.ledger, key=key)
     except Refused as refused:
         return _stove(request, refusal=refused.refusal)
-    return RedirectResponse(request.url_for("stove"), status_code=303)
+    board_of, plan = request.url_for("stove"), plan_now(request)
+    planned = plan.day.date if isinstance(plan, DayPlan) else None
+    ledger = request.app.state.records.ledger
+    if run != run_at_the_stove(planned, now_of(request), ledger=ledger):
+        board_of = board_of.include_query_params(day=run.removeprefix(PREFIX))
+    return RedirectResponse(board_of, status_code=303)
 
 
 def key_of(form: FormData, *asked: str) -> str | None:

@@ -57,6 +57,11 @@ function keepPlanRead(fresh) {
   if (was && is) for (const name of ["plan", "done"]) is.elements[name].value = was.elements[name].value;
 }
 
+// Where the page is that of another day than the stove shows by itself: "?day=...".
+function ofDay() {
+  return location.pathname === "/stove" ? location.search : "";
+}
+
 let looking = false;
 let outdated = false; // something was booked since this look began: what it brings is old
 async function look() {
@@ -64,7 +69,7 @@ async function look() {
   looking = true;
   outdated = false;
   try {
-    const answer = await fetch("/stove", { cache: "no-store", signal: AbortSignal.timeout(8_000) });
+    const answer = await fetch(`/stove${ofDay()}`, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = drawn.getElementById("stove");
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);

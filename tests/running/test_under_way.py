@@ -1,0 +1,110 @@
+"""When a day at the stove is over, and what is said to be still to come of it."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.running.behind_us import behind_us
+from stillroom.running.events import (
+    AnyEvent,
+    BoilLost,
+    DayBegun,
+    FullBoilReached,
+    JarBroke,
+    KeptPlan,
+    LoadLifted,
+    StepDone,
+)
+from stillroom.running.fold import NOT_BEGUN, RunState, fold
+from stillroom.running.under_way import is_under_way, left_of, was_left
+from tests.planning.small_days import day, jelly
+from tests.running.a_run import load
+
+START = dt.datetime(2026, 9, 12, 9, 0, tzinfo=dt.timezone(dt.timedelta(hours=-7)))
+PROBLEM = day(jelly(), people=1)
+TIMETABLE = by_hand(PROBLEM)
+assert TIMETABLE is not None
+(BATCH,) = PROBLEM.batches
+LOADS = (load(1, (BATCH.id, 4)), load(2, (BATCH.id, 4)))
+PLAN = KeptPlan(of="x", problem=PROBLEM, timetable=TIMETABLE)
+KEYS = [(s.batch, s.step) for s in TIMETABLE.steps if s.person]
+
+
+def run(*events: AnyEvent, plan: KeptPlan | None = PLAN) -> RunState:
+    begun = DayBegun(loads=LOADS, plan=plan, occurred_at=START)
+    return fold([begun, *events])
+
+
+def boiled(number: int) -> FullBoilReached:
+    return FullBoilReached(load=f"canner/{number}", occurred_at=START)
+
+
+def lifted(number: int) -> LoadLifted:
+    return LoadLifted(load=f"canner/{number}", occurred_at=START)
+
+
+def all_out() -> list[AnyEvent]:
+    return [boiled(1), lifted(1), boiled(2), lifted(2)]
+
+
+def done(keys: list[tuple[str, str]]) -> list[AnyEvent]:
+    return [StepDone(batch=b, step=s, occurred_at=START) for b, s in keys]
+
+
+@pytest.mark.parametrize(
+    ("events", "said"),
+    [
+        ([], "load 1 and load 2 are still to come"),
+        ([boiled(1)], "load 1 is in the canner; load 2 is still to come"),
+        ([boiled(1), lifted(1)], "load 2 is still to come"),
+        (
+            [boiled(1), BoilLost(load="canner/1", occurred_at=START)],
+            "load 1 is in the canner; load 2 is still to come",
+        ),
+        ([*all_out(), *done(KEYS)], ""),
+    ],
+)
+def test_what_is_still_to_come_is_said(events: list[AnyEvent], said: str):
+    assert left_of(run(*events)).words == said
+
+
+def test_of_a_day_that_was_not_begun_nothing_is_to_come():
+    assert left_of(NOT_BEGUN).words == ""
+    assert not is_under_way(NOT_BEGUN, START)
+    assert not was_left(NOT_BEGUN, START)
+
+
+def test_a_load_of_which_no_jar_is_left_holds_nobody():
+    broke = JarBroke(load="canner/2", batch=BATCH.id, crack="ring", occurred_at=START)
+    state = run(boiled(1), lifted(1), *[broke] * 4, plan=None)
+    assert left_of(state).words == ""
+    assert not is_under_way(state, START)
+
+
+def test_jars_out_a_pot_to_wash_keeps_the_day_until_the_night_has_passed():
+    state = run(*all_out())
+    last = [key for key in KEYS if key not in behind_us(PROBLEM, state)]
+    assert last, "a pot is still to be washed"
+    assert "still to be done" in left_of(state).words
+    evening = START.replace(hour=23, minute=50)
+    assert is_under_way(state, evening)
+    assert not is_under_way(state, evening + dt.timedelta(minutes=20))
+    assert not is_under_way(run(*all_out(), *done(last)), START)
+    late = replace(state, last_at=evening)  # who works past midnight has her board
+    assert is_under_way(late, evening + dt.timedelta(hours=7))
+    assert not is_under_way(late, evening + dt.timedelta(hours=9))
+
+
+def test_a_load_to_come_keeps_it_over_the_night_and_is_named_for_some_days():
+    state = run(boiled(1), lifted(1))
+    for hours, goes_on, named in (
+        (23, True, True),
+        (25, False, True),
+        (73, False, False),
+    ):
+        at = START + dt.timedelta(hours=hours)
+        assert (is_under_way(state, at), was_left(state, at)) == (goes_on, named)
+    over = run(*all_out(), *done(KEYS))
+    assert not was_left(over, START)

@@ -1,0 +1,199 @@
+"""A day that was begun stays at the stove, whatever is saved in Kitchen meanwhile."""
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.planning.day_file.dayfile import new_day_text, read_day
+from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer
+from stillroom.records.days import open_records
+from stillroom.running.handle import state_of
+from stillroom.running.loads import loads_of
+from stillroom.web.app import build_app
+from stillroom.web.shop import Shop
+from tests.web.conftest import remembered
+from tests.web.forms import begin_the_day, forms, send, words
+from tests.web.test_stove import START, SetClock, kitchen, last, plan, tap
+
+__all__ = ["kitchen", "plan"]
+
+
+@pytest.fixture
+def next_day(plan: DayPlan) -> DayPlan:
+    """The same day a day later, as it is saved in Kitchen while this one goes on."""
+    date = plan.day.date + dt.timedelta(days=1)
+    return replace(plan, day=replace(plan.day, date=date))
+
+
+def said(date: dt.date) -> str:
+    return f"{date:%A} {date.day} {date:%B} {date.year}"
+
+
+def run_of(plan: DayPlan) -> str:
+    return f"run/{plan.day.date}"
+
+
+def first_load_out(kitchen: SimpleNamespace) -> None:
+    begin_the_day(kitchen.client)
+    tap(kitchen, "full-boil", 1)
+    kitchen.clock.go(minutes=kitchen.first.process_min + 10)
+    tap(kitchen, "lifted", 2)
+
+
+def test_loads_to_come_stay_when_another_day_is_saved(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    """As it was met: load 1 out, load 2 to come, the desk plans the next day."""
+    first_load_out(kitchen)
+    kitchen.shop.answer = next_day
+    page = kitchen.client.get("/stove").text
+    second = loads_of(plan)[1]
+    assert "has not been begun" not in words(page)
+    assert f'name="load" value="{second.id}"' in page
+    assert 'id="plan-again"' in page
+    assert f"Kitchen has the plan of {said(next_day.day.date)}" in words(page)
+    tap(kitchen, "full-boil", 3, load=second.id)
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    assert state.load(second.id).boiling_since == kitchen.clock.at
+    assert kitchen.client.get("/again").text.count("has not been begun") == 0
+
+
+def test_the_next_morning_before_a_load_is_on_its_clock_it_is_still_there(
+    kitchen: SimpleNamespace, next_day: DayPlan
+):
+    first_load_out(kitchen)
+    kitchen.shop.answer = next_day
+    kitchen.clock.go(hours=22)
+    page = words(kitchen.client.get("/stove").text)
+    assert "Still to come" in page
+    assert "has not been begun" not in page
+
+
+def test_beginning_another_day_while_one_is_under_way_asks_first(
+    kitchen: SimpleNamespace, next_day: DayPlan
+):
+    first_load_out(kitchen)
+    kitchen.shop.answer = next_day
+    (shown,) = forms(kitchen.client.get("/stove").text, "/stove/begin")
+    asked = send(kitchen.client, "/stove/begin", shown)
+    tomorrow, run = said(next_day.day.date), run_of(next_day)
+    assert f"Begin {tomorrow} while another day is under way?" in words(asked.text)
+    assert "still to come" in words(asked.text).split("No, go on")[0]
+    assert last(kitchen.records, run) == 0
+    (yes,) = forms(asked.text, "/stove/begin")
+    assert ("sure", "yes") in yes
+    page = send(kitchen.client, "/stove/begin", yes)
+    assert last(kitchen.records, run) == 1
+    assert "Another day is under way" in words(page.text)
+    assert f'href="/stove?day={kitchen.run.removeprefix("run/")}"' in page.text
+
+
+def test_a_page_of_before_the_other_was_begun_asks_too(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    """Drawn when nothing was begun; a phone then begins the day of the plan before."""
+    kitchen.shop.answer = next_day
+    (shown,) = forms(kitchen.client.get("/stove").text, "/stove/begin")
+    kitchen.shop.answer = plan
+    begin_the_day(kitchen.client)
+    kitchen.shop.answer = next_day
+    asked = send(kitchen.client, "/stove/begin", shown)
+    assert "while another day is under way?" in words(asked.text)
+    assert last(kitchen.records, run_of(next_day)) == 0
+
+
+def test_both_boards_are_within_reach_and_a_tap_comes_back_to_its_own(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    first_load_out(kitchen)
+    kitchen.shop.answer = next_day
+    (shown,) = forms(kitchen.client.get("/stove").text, "/stove/begin")
+    send(kitchen.client, "/stove/begin", [*shown, ("sure", "yes")])
+    day = kitchen.run.removeprefix("run/")
+    board = kitchen.client.get(f"/stove?day={day}").text
+    assert f'name="run" value="{kitchen.run}"' in board
+    assert "Another day is under way" in words(board)
+    step = forms(board, "/stove/done")[0]
+    assert ("run", kitchen.run) in step
+    after = send(kitchen.client, "/stove/done", step)
+    assert after.history[0].headers["location"].endswith(f"/stove?day={day}")
+    assert f'name="run" value="{kitchen.run}"' in after.text
+
+
+def test_a_day_that_was_never_begun_has_no_board_of_its_own(
+    kitchen: SimpleNamespace, next_day: DayPlan
+):
+    begin_the_day(kitchen.client)
+    page = kitchen.client.get(f"/stove?day={next_day.day.date}").text
+    assert f'name="run" value="{kitchen.run}"' in page
+    assert kitchen.client.get("/stove?day=tomorrow").status_code == 400
+
+
+def test_a_day_left_with_loads_to_come_is_named_for_some_days(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    first_load_out(kitchen)
+    kitchen.shop.answer = next_day
+    kitchen.clock.go(hours=30)
+    page = kitchen.client.get("/stove").text
+    assert "The day has not been begun" in words(page)
+    by_plan = f"{said(START.date())}, by the plan of {said(plan.day.date)}"
+    assert f"{by_plan} was left: 7 loads are still to come" in words(page)
+    assert f'href="/stove?day={plan.day.date}"' in page
+    kitchen.clock.go(days=3)
+    assert "was left:" not in words(kitchen.client.get("/stove").text)
+
+
+def test_day_and_kitchen_say_that_a_day_is_under_way(tmp_path: Path):
+    """At the desk, where the next day is planned while the phone is at the stove."""
+    text = new_day_text()
+    with open_records(tmp_path / "farm.db") as records:
+        records.days.save(text, "typed in")
+        shop = Shop(records.days, seconds=0.5, planner=remembered)
+        app = build_app(shop, records=records)
+        app.state.clock = SetClock()
+        with TestClient(app, base_url="http://127.0.0.1") as desk:
+            shop.plan_within(60)
+            pages = ("/day", "/kitchen", "/kitchen/file")
+            for address in pages:
+                assert "A day is under way" not in words(desk.get(address).text)
+            begin_the_day(desk)
+            for address in pages:
+                page = words(desk.get(address).text)
+                assert "A day is under way at the stove: Saturday 12 September" in page
+                assert "begun 9:30; " in page
+                assert "still to come" in page
+            assert "another plan" not in words(desk.get("/day").text)
+            date = read_day(text).date
+            later = text.replace(f"{date}", f"{date + dt.timedelta(days=1)}")
+            shop.save_day(later, "kitchen form", over=text)
+            shop.plan_within(60)
+            page = words(desk.get("/day").text)
+            assert "What stands here is another plan; that day goes on" in page
+            page = words(desk.get("/kitchen").text)
+            assert "What you save here changes nothing of it" in page
+
+
+def test_when_all_jars_are_out_and_all_is_done_the_next_day_has_the_stove(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    begin_the_day(kitchen.client)
+    for load in loads_of(plan):
+        seen = last(kitchen.records, kitchen.run)
+        tap(kitchen, "full-boil", seen, load=load.id)
+        kitchen.clock.go(minutes=load.process_min + 10)
+        tap(kitchen, "lifted", seen + 1, load=load.id)
+    assert isinstance(plan.answer, Answer)
+    for step in plan.answer.timetable.steps:
+        seen = last(kitchen.records, kitchen.run)
+        named = {"run": kitchen.run, "batch": step.batch, "step": step.step}
+        kitchen.client.post("/stove/done", data={**named, "seen": str(seen)})
+    kitchen.shop.answer = next_day
+    page = words(kitchen.client.get("/stove").text)
+    assert "The day has not been begun" in page
+    assert "under way" not in page

@@ -95,6 +95,21 @@ def test_it_is_taken_over_into_the_run(begun):
     assert state.taken[0].sentence.startswith("Done at")
 
 
+def test_who_comes_later_comes_later_in_the_plan_that_is_taken_over(begun):
+    file, db, planned, starts = begun
+    said = run(
+        "replan", file, "--now", clock_at(starts, 20), "--db", str(db),
+        "--comes", f"Ben={clock_at(starts, 95)}", "--take",
+    )  # fmt: skip
+    assert said.code == 0, said.err
+    plan = state_in(db, planned).taken[0].plan
+    bens = [s for s in plan.timetable.steps if s.person == "Ben"]
+    in_hand = max([20, *(s.end_min for s in bens if s.start_min < 20)])
+    assert all(s.start_min >= 95 or s.start_min < in_hand for s in bens)
+    ben = next(p for p in plan.problem.people if p.id == "Ben")
+    assert ben.arrives_min == 95 or ben.away == ((in_hand, 95),)
+
+
 def test_a_batch_is_left_out_and_what_is_kept_of_it_goes_into_the_run(begun):
     file, db, planned, starts = begun
     last = planned.batches[-1].id
@@ -150,6 +165,9 @@ def test_a_promise_that_was_left_out_is_told_whenever_the_rest_is_planned(begun)
     ("options", "code", "words"),
     [
         (("--leaves", "Zoe=15:00"), 2, "name one of"),
+        (("--comes", "Zoe=15:00"), 2, "name one of"),
+        (("--comes", "Ben=late"), 2, "is no clock time"),
+        (("--comes", "Ben=8:01"), 3, "Ben cannot come at 8:01"),
         (("--broken", "kettle"), 2, "name one of"),
         (("--late", "plum jelly 1/sing=5min"), 2, "there are"),
         (("--drop", "quince jelly 1"), 3, "choose one of these"),

@@ -109,6 +109,37 @@ def test_a_day_that_has_not_begun_has_nothing_to_plan_again(kitchen):
     assert "Plan the rest again" not in kitchen.client.get("/day").text
 
 
+def test_who_is_not_there_until_an_hour_has_nothing_to_do_before_it(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    page = kitchen.client.get("/again").text
+    who = plan.problem.people[0].id
+    assert f"{who} is not here until" in plain(page)
+    back = kitchen.clock.at + dt.timedelta(minutes=90)
+    said = {f"comes|{who}": f"{back:%-H:%M}"}
+    shown = kitchen.client.post("/again", data=said)
+    assert "Go by this plan" in shown.text, plain(shown.text)
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    taken = state(kitchen).taken[-1].plan
+    mine = [s for s in taken.timetable.steps if s.person == who and s.quarters]
+    held = [s.end_min for s in mine if s.start_min < 60 < s.end_min]
+    gone = max([60, *held])
+    assert [s for s in mine if gone <= s.start_min < 150] == []
+    assert [s for s in mine if s.start_min >= 150]
+
+
+def test_an_hour_of_coming_that_cannot_be_is_said_beside_its_field(kitchen, plan):
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    who = plan.problem.people[0].id
+    no = kitchen.client.post("/again", data={f"comes|{who}": "soonish"})
+    assert "is no clock time" in plain(no.text)
+    assert 'id="fault-comes-1"' in no.text
+    no = kitchen.client.post("/again", data={f"comes|{who}": f"{kitchen.begins:%H:%M}"})
+    assert f"{who} cannot come at" in plain(no.text)
+
+
 def test_a_begun_day_links_to_it_from_the_stove_and_from_the_day(kitchen):
     begun(kitchen)
     for address in ("/stove", "/day"):
@@ -159,9 +190,9 @@ def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
 def test_where_everybody_has_gone_nobody_is_asked_when_she_goes(kitchen, plan):
     begun(kitchen)
     at_minute(kitchen, 60)
-    assert "Who goes at another hour" in kitchen.client.get("/again").text
+    assert "Who goes or comes at another hour" in kitchen.client.get("/again").text
     at_minute(kitchen, 16 * 60)
-    assert "Who goes at another hour" not in kitchen.client.get("/again").text
+    assert "Who goes or comes at another hour" not in kitchen.client.get("/again").text
 
 
 def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, plan):

@@ -46,6 +46,7 @@ def replan_from_record(
     *,
     late_min: Mapping[Key, int],
     leaves: Sequence[str],
+    comes: Sequence[str],
     broken: Sequence[str],
     drop: Sequence[str],
     take_in: Sequence[str],
@@ -73,7 +74,7 @@ def replan_from_record(
         at = _at(now, day, state)
         told, own = Told(), OwnFile()
         if state.plan is not None:
-            told = _told(state, at, late_min, leaves, broken, drop)
+            told = _told(state, at, late_min, leaves, comes, broken, drop)
             own = _own_file(day, day_file, state)
             if take_in and own.day is None:
                 raise Refused(_another_file(day_file))
@@ -126,6 +127,7 @@ def _told(
     at: dt.datetime,
     late_min: Mapping[Key, int],
     leaves: Sequence[str],
+    comes: Sequence[str],
     broken: Sequence[str],
     drop: Sequence[str],
 ) -> Told:
@@ -149,16 +151,25 @@ def _told(
             )
         more[key] = max(1, ends[key] + late - now)
     people, canners = [p.id for p in problem.people], [c.id for c in problem.canners]
-    hours = {}
-    for one in leaves:
-        name, _, hour = one.partition("=")
-        _known(name.strip(), people, "--leaves")
-        hours[name.strip()] = clock_minute(hour, problem.starts_at, "--leaves")
+
+    def hours(said: Sequence[str], key: str) -> dict[str, int]:
+        named = {}
+        for one in said:
+            name, _, hour = one.partition("=")
+            _known(name.strip(), people, key)
+            named[name.strip()] = clock_minute(hour, problem.starts_at, key)
+        return named
+
     for canner in broken:
         _known(canner, canners, "--broken")
     return Told(
         more_min=more,
-        changes=Changes(leaves_min=hours, broken=tuple(broken), dropped=tuple(drop)),
+        changes=Changes(
+            leaves_min=hours(leaves, "--leaves"),
+            back_min=hours(comes, "--comes"),
+            broken=tuple(broken),
+            dropped=tuple(drop),
+        ),
     )
 
 

@@ -20,7 +20,8 @@ RECENTLY_MIN = 20
 """What was to end so lately, and nobody said so, may still run. [min]"""
 MOST_ASKED = 12
 LONGEST_MORE_MIN = 600
-MORE, NOT_BEGUN, LEAVES, BROKEN, DROP = "more", "not-begun", "leaves", "broken", "drop"
+MORE, NOT_BEGUN, BROKEN, DROP = "more", "not-begun", "broken", "drop"
+LEAVES, COMES = "leaves", "comes"
 TAKE = "take-in"
 
 
@@ -81,6 +82,22 @@ def leaving_fields(problem: Problem, now: int) -> tuple[tuple[str, str, str], ..
     )
 
 
+def coming_fields(problem: Problem, known: Known) -> tuple[tuple[str, str, str], ...]:
+    """Field, person and hour of coming by the plan, empty for whoever was there."""
+    seen = {s.person for s in known.happened.steps}
+    return tuple(
+        (
+            f"{COMES}|{p.id}",
+            p.id,
+            ""
+            if p.id in seen or p.arrives_min <= 0
+            else clock(problem.starts_at, p.arrives_min),
+        )
+        for p in problem.people
+        if p.leaves_min > known.happened.now_min
+    )
+
+
 def droppable(problem: Problem, known: Known) -> tuple[str, ...]:
     """Batches that may still be left out."""
     return tuple(
@@ -101,7 +118,7 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
     steps = {(b.id, s.id) for b in problem.batches for s in b.steps}
     people = {p.id for p in problem.people}
     more: dict[Key, int] = {}
-    leaves: dict[str, int] = {}
+    hours: dict[str, dict[str, int]] = {LEAVES: {}, COMES: {}}
     for name, values in fields.items():
         text = values[-1].strip() if values else ""
         kind, _, rest = name.partition("|")
@@ -109,8 +126,8 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
         try:
             if kind == MORE and text and (batch, step) in steps:
                 more[batch, step] = _minutes(text)
-            elif kind == LEAVES and text and rest in people:
-                leaves[rest] = clock_minute(text, problem.starts_at, name)
+            elif kind in hours and text and rest in people:
+                hours[kind][rest] = clock_minute(text, problem.starts_at, name)
         except Unreadable as fault:
             faults += [Fault(f.what, key=name) for f in fault.faults]
     if faults:
@@ -122,7 +139,8 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
         more_min=more,
         not_begun=frozenset(not_begun & steps),
         changes=Changes(
-            leaves_min=leaves,
+            leaves_min=hours[LEAVES],
+            back_min=hours[COMES],
             broken=tuple(c for c in fields.get(BROKEN, []) if c in canners),
             dropped=tuple(dict.fromkeys(fields.get(DROP, []))),
         ),

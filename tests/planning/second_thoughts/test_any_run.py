@@ -161,13 +161,14 @@ def test_the_rest_of_any_day_can_be_planned_again(
 def planned_again(
     r: random.Random, problem: Problem, plan: Timetable, then: Happened
 ) -> Replanned | Refusal:
-    """As it is, or with somebody who goes, a canner that broke, a batch left out."""
+    """As it is, or with who goes or comes, a canner that broke, a batch left out."""
     if r.random() < 0.6:
         return replan(problem, plan, then, seconds=SECONDS)
     goes = {p.id: r.randint(0, 400) for p in problem.people if r.random() < 0.3}
     drop = tuple(b.id for b in problem.batches if r.random() < 0.3)
     broken = tuple(c.id for c in problem.canners if r.random() < 0.2)
-    changes = Changes(leaves_min=goes, broken=broken, dropped=drop)
+    back = {p.id: r.randint(0, 400) for p in problem.people if r.random() < 0.3}
+    changes = Changes(leaves_min=goes, back_min=back, broken=broken, dropped=drop)
     changed = with_changes(problem, plan, then, changes)
     if isinstance(changed, Refusal):
         return changed

@@ -69,6 +69,12 @@ LATEST_MIN = 6 * 60
     help="Who goes at another hour: Corwin=15:00; may be given again. With --db.",
 )
 @click.option(
+    "--comes",
+    multiple=True,
+    metavar="PERSON=TIME",
+    help="Who is not there until an hour: Corwin=11:00; may be given again. With --db.",
+)
+@click.option(
     "--broken",
     multiple=True,
     metavar="CANNER",
@@ -104,6 +110,7 @@ def command(
     late: tuple[str, ...],
     db: str | None,
     leaves: tuple[str, ...],
+    comes: tuple[str, ...],
     broken: tuple[str, ...],
     drop: tuple[str, ...],
     take_in: tuple[str, ...],
@@ -126,6 +133,7 @@ def command(
             now,
             late_min=slips,
             leaves=leaves,
+            comes=comes,
             broken=broken,
             drop=drop,
             take_in=take_in,
@@ -134,10 +142,10 @@ def command(
             json_=json_,
         )
         return
-    if leaves or broken or drop or take_in or take:
+    if leaves or comes or broken or drop or take_in or take:
         raise click.UsageError(
-            "--leaves, --broken, --drop, --take-in and --take need the run: give --db "
-            "as well"
+            "--leaves, --comes, --broken, --drop, --take-in and --take need the run: "
+            "give --db as well"
         )
     planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable

@@ -6,11 +6,12 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
 
 ::
 
+    absences.py       who is not there until some hour
     put_off.py        the old order kept, each thing put off as far as need be
     as_known.py       the day up to now from what somebody said, and from the plan where
                       nobody did
     changes.py        what turns out otherwise
-    handed_on.py      work of somebody who goes sooner in other hands, and loads of a
+    handed_on.py      work of somebody who is not there in other hands, and loads of a
                       broken canner elsewhere
     happened_file.py  what has happened, read from a file or from words
     limits_said.py    how the limits of a day that has begun are called

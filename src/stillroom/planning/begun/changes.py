@@ -1,16 +1,18 @@
-"""What turns out otherwise: who goes sooner, what breaks, what is left out."""
+"""What turns out otherwise: who goes or comes, what breaks, what is left out."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
+from stillroom.planning.begun.absences import not_there_until
 from stillroom.planning.begun.promised_anew import (
     NotMade,
     not_made,
     served_anew,
     taken_over,
 )
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.problem import Batch, Person, Problem, wants_of
@@ -26,6 +28,8 @@ class Changes:
 
     leaves_min: Mapping[str, int] = field(default_factory=dict)
     """Person to the minute at which they leave."""
+    back_min: Mapping[str, int] = field(default_factory=dict)
+    """Person to the minute until which they are not there."""
     broken: Collection[str] = ()
     """Canners that take no load any more."""
     dropped: Collection[str] = ()
@@ -81,7 +85,20 @@ def with_changes(
                 "full boil in another canner, and lift them out before planning again",
                 source=OUR_PLAN,
             )
-    people = tuple(_leaving(p, changes, happened) for p in problem.people)
+    for name, back in changes.back_min.items():
+        if back <= happened.now_min:
+            starts = problem.starts_at
+            return Refusal(
+                f"{name} cannot come at {clock_time(starts, back)}: it is "
+                f"{clock_time(starts, happened.now_min)} now",
+                instead="give the hour at which they come, or are back; whoever is "
+                "there needs no hour",
+                source=OUR_PLAN,
+            )
+    people = tuple(
+        _leaving(_coming(p, changes, happened), changes, happened)
+        for p in problem.people
+    )
     canners = tuple(
         replace(c, places=dict.fromkeys(c.places, 0)) if c.id in changes.broken else c
         for c in problem.canners
@@ -135,6 +152,11 @@ def _held_in(happened: Happened, canner: str) -> PlacedLoad | None:
         ),
         None,
     )
+
+
+def _coming(person: Person, changes: Changes, happened: Happened) -> Person:
+    back = changes.back_min.get(person.id)
+    return person if back is None else not_there_until(person, back, happened)
 
 
 def _leaving(person: Person, changes: Changes, happened: Happened) -> Person:

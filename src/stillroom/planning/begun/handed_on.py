@@ -1,5 +1,5 @@
 """
-Work of somebody who goes sooner in other hands, and loads of a broken canner elsewhere.
+Work of who is not there in other hands, and loads of a broken canner elsewhere.
 
 This is where the search for a changed day begins: the old plan, with only what cannot
 stay given to others. They may have too much at once then; put off, it comes in turn.
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from stillroom.planning.begun.absences import breaks_asked, is_there
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Canner, Person, Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -30,15 +31,10 @@ def handed_on(
         loads = _loads_elsewhere(problem, plan, happened)
     given = _Hands(problem, plan, happened)
     steps = tuple(given.step(s) for s in plan.steps)
-    leaves = {p.id: p.leaves_min for p in problem.people}
     return Timetable(
         steps=steps,
         loads=tuple(given.load(load) for load in loads),
-        breaks=tuple(
-            r
-            for r in plan.breaks
-            if r in happened.breaks or r.end_min <= leaves.get(r.person, 0)
-        ),
+        breaks=breaks_asked(problem, plan, happened),
     )
 
 
@@ -77,37 +73,45 @@ class _Hands:
     def _whose(self, mine: list[PlacedStep]) -> str | None:
         if any((s.batch, s.step) in self.begun for s in mine):
             return None
-        last = max(s.end_min for s in mine)
+        first, last = min(s.start_min for s in mine), max(s.end_min for s in mine)
         skills = {self.skill[s.batch, s.step] for s in mine if s.quarters}
         length = sum(s.end_min - s.start_min for s in mine)
-        return self._other(mine[0].person, skills, last, length)
+        return self._other(mine[0].person, skills, (first, last), length)
 
     def load(self, load: PlacedLoad) -> PlacedLoad:
         """The load lowered and lifted by somebody who is there."""
         lowered, lifted = load.lowered_by, load.lifted_by
         if load.id not in self.in_canner:
-            asked = (load.lowered_min, load.lowered_min - load.lower_min)
-            lowered = self._other(lowered, {LIFTS}, *asked) or lowered
+            span = (load.lower_min, load.lowered_min)
+            lowered = self._other(lowered, {LIFTS}, span, span[1] - span[0]) or lowered
         if load.lift_min >= self.now:
-            asked = (load.out_min, load.out_min - load.lift_min)
-            lifted = self._other(lifted, {LIFTS}, *asked) or lifted
+            span = (load.lift_min, load.out_min)
+            lifted = self._other(lifted, {LIFTS}, span, span[1] - span[0]) or lifted
         return replace(load, lowered_by=lowered, lifted_by=lifted)
 
     def _other(
-        self, who: str | None, skills: set[str], until: int, length: int
+        self, who: str | None, skills: set[str], span: tuple[int, int], length: int
     ) -> str | None:
-        """Somebody else who can, where they themselves are not there any more."""
+        """Somebody else who can, where they themselves are not there then."""
         mine = next((p for p in self.people if p.id == who), None)
-        if mine is None or until <= mine.leaves_min:
+        if mine is None:
+            return None
+        start, until = span
+        if until <= mine.leaves_min and is_there(mine, start, until):
             return None
         able = [p for p in self.people if p is not mine and _can(p, skills)]
+        if until <= mine.leaves_min:  # it can wait for them, if nobody is there
+            able = [p for p in able if until <= p.leaves_min]
+            able = [p for p in able if is_there(p, start, until)]
+        else:
+            able = [p for p in able if p.leaves_min > mine.leaves_min]
         # whoever stays longest, of those the one who has taken over least
         best = max(
             able,
             key=lambda p: (min(p.leaves_min, until), -self.taken[p.id]),
             default=None,
         )
-        if best is None or best.leaves_min <= mine.leaves_min:
+        if best is None:
             return None
         self.taken[best.id] += length
         return best.id

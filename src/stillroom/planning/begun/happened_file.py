@@ -23,6 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from stillroom.measures import read_duration_min
+from stillroom.measures.clock import clock_time
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
@@ -48,8 +49,8 @@ def clock_minute(text: object, starts_at: str, key: str) -> int:
 
     >>> clock_minute("11:30", "07:30", "--now"), clock_minute("7:10", "07:30", "--now")
     (240, -20)
-    >>> clock_minute("0:20", "07:30", "--now")
-    1010
+    >>> clock_minute("0:20", "07:30", "--now"), clock_minute("3 pm", "07:30", "--now")
+    (1010, 450)
     >>> clock_minute("2:00 (next day)", "07:30", "--now")
     1110
 
@@ -58,12 +59,15 @@ def clock_minute(text: object, starts_at: str, key: str) -> int:
     Unreadable
         If it is no clock time.
     """
-    found = _CLOCK.fullmatch(text.strip()) if isinstance(text, str) else None
+    typed = text.strip() if isinstance(text, str) else ""
+    if (other := clock_time(typed)) is not None:
+        typed = f"{other:%H:%M}"
+    found = _CLOCK.fullmatch(typed)
     if found is None or int(found[1]) > 23 or int(found[2]) > 59:
         raise Unreadable(
             Fault(
                 f"{str(text)[:40]!r} is no clock time; write the hour of 24 and the "
-                'minute: "11:30"',
+                'minute, "11:30", or "11:30 am"',
                 key=key,
             )
         )

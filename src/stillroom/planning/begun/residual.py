@@ -13,6 +13,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from stillroom.methods.step import Link, Step
+from stillroom.planning.begun.absences import breaks_left
 from stillroom.planning.begun.limits_said import hour_said, wait_said
 from stillroom.planning.happened import Happened
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
@@ -157,16 +158,10 @@ def _person(person: Person, happened: Happened, rest: Residual) -> Person:
     """From now on; breaks that are over are gone, one that runs is an absence."""
     now = happened.now_min
     away = [(max(a, now), b) for a, b in person.away if b > now]
-    left = list(person.breaks)
     for taken in happened.breaks:
-        if taken.person != person.id:
-            continue
-        if taken.end_min > now:
+        if taken.person == person.id and taken.end_min > now:
             away.append((now, taken.end_min))
-        length = taken.end_min - taken.start_min
-        left.sort(key=lambda b: (abs(b.duration_min - length), b.earliest_min))
-        if left:
-            left.pop(0)
+    left = breaks_left(person, happened)
     breaks = []
     rest.rest_by[person.id] = []
     for one in left:

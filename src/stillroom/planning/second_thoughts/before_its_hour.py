@@ -56,7 +56,8 @@ class Sooner:
     def changes(self, changes: Changes) -> Changes:
         """What is otherwise."""
         leaves = {who: minute + self.by for who, minute in changes.leaves_min.items()}
-        return replace(changes, leaves_min=leaves)
+        back = {who: minute + self.by for who, minute in changes.back_min.items()}
+        return replace(changes, leaves_min=leaves, back_min=back)
 
     def spare(self, problem: Problem, spare: Spare) -> Spare:
         """A batch that was left out; ``problem`` is any day of the same hours."""

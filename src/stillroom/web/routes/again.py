@@ -23,7 +23,13 @@ from stillroom.running.kept_plan import OwnFile, mark_of, own_file
 from stillroom.running.so_far import said_of_the_day
 from stillroom.stock.how_long_ago import moment_words
 from stillroom.stock.words import said_day
-from stillroom.web.again_form import droppable, leaving_fields, read_told, under_way
+from stillroom.web.again_form import (
+    coming_fields,
+    droppable,
+    leaving_fields,
+    read_told,
+    under_way,
+)
 from stillroom.web.again_kept import AgainKept, with_names, without_names
 from stillroom.web.now import now_of
 from stillroom.web.pages import page, word_page
@@ -200,6 +206,7 @@ def _ask(
         loads=[run for run in state.loads if run.lifted_at is None],
         under_way=under_way(problem, known),
         leaving=leaving_fields(problem, now),
+        coming=coming_fields(problem, known),
         canners=[c.id for c in problem.canners if any(c.places.values())],
         drops=droppable(problem, known),
         spares=_own_file(request, state).spares,

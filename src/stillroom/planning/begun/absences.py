@@ -1,0 +1,132 @@
+"""
+Who is not there until some hour: comes at another than was meant, or goes and is back.
+
+What she has in hand she ends first. What she was to do meanwhile is done by others, or
+waits for her; a rest that would have fallen into it she has had where she was.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
+from stillroom.planning.happened import Happened
+from stillroom.planning.problem import Break, Person, Problem
+from stillroom.planning.timetable import PlacedBreak, Timetable
+
+Key = tuple[str, str]
+ROUNDS = 8
+"""What is put off out of one absence may come to lie in the next, so often."""
+
+
+def not_there_until(person: Person, back: int, happened: Happened) -> Person:
+    """Return a person who comes, or is back, at a minute of the day, and not before."""
+    now = happened.now_min
+    back = max(back, now)
+    in_hand = [s.end_min for s in happened.steps if s.person == person.id]
+    in_hand += [x.lowered_min for x in happened.loads if x.lowered_by == person.id]
+    if not in_hand:  # nobody has seen her yet
+        return replace(person, arrives_min=back, breaks=_had(person, 0, back, happened))
+    gone = max(now, *in_hand)
+    if gone >= back:
+        return person
+    return replace(
+        person,
+        away=(*person.away, (gone, back)),
+        breaks=_had(person, gone, back, happened),
+    )
+
+
+def _had(person: Person, gone: int, back: int, happened: Happened) -> tuple[Break, ...]:
+    """Her breaks, without those to come that can only fall while she is not there."""
+    left = breaks_left(person, happened)
+    elsewhere = [
+        b
+        for b in left
+        if gone <= b.earliest_min and b.latest_start_min + b.duration_min <= back
+    ]
+    return tuple(b for b in person.breaks if b not in elsewhere)
+
+
+def breaks_left(person: Person, happened: Happened) -> list[Break]:
+    """Return the breaks of a person that have not begun."""
+    left = list(person.breaks)
+    for taken in happened.breaks:
+        if taken.person != person.id:
+            continue
+        length = taken.end_min - taken.start_min
+        left.sort(key=lambda b: (abs(b.duration_min - length), b.earliest_min))
+        del left[:1]
+    return left
+
+
+def breaks_asked(
+    problem: Problem, plan: Timetable, happened: Happened
+) -> tuple[PlacedBreak, ...]:
+    """Return the breaks of a plan that are taken, or still asked for."""
+    kept = list(happened.breaks)
+    for person in problem.people:
+        to_come = [
+            r
+            for r in plan.breaks
+            if r.person == person.id
+            and r not in happened.breaks
+            and r.end_min <= person.leaves_min
+        ]
+        to_come.sort(key=lambda r: r.start_min)
+        left = len(breaks_left(person, happened))
+        kept += (_moved_out(person, r) for r in to_come[max(0, len(to_come) - left) :])
+    return tuple(sorted(kept, key=lambda r: (r.start_min, r.person)))
+
+
+def _moved_out(person: Person, rest: PlacedBreak) -> PlacedBreak:
+    """A break behind the absences that it would fall into."""
+    length = rest.end_min - rest.start_min
+    start = max(rest.start_min, person.arrives_min)
+    for gone, back in person.absences:
+        if gone < start + length and start < back:
+            start = back
+    return replace(rest, start_min=start, end_min=start + length)
+
+
+def is_there(person: Person, start: int, end: int) -> bool:
+    """Whether a person is there for all of some minutes, whenever she leaves."""
+    apart = any(gone < end and start < back for gone, back in person.away)
+    return start >= person.arrives_min and not apart
+
+
+def put_off_around(problem: Problem, old: Timetable, happened: Happened) -> PutOff:
+    """Return the old order put off, nothing while whoever is to do it is not there."""
+    people = {p.id: p for p in problem.people}
+    not_before: dict[Key, int] = {}
+    later = put_off(problem, old, happened)
+    for _ in range(ROUNDS):
+        floors = _floors(people, timetable_put_off(old, happened, later), happened)
+        if all(not_before.get(key, -1) >= back for key, back in floors.items()):
+            break
+        for key, back in floors.items():
+            not_before[key] = max(not_before.get(key, 0), back)
+        later = put_off(problem, old, happened, not_before=not_before)
+    return later
+
+
+def _floors(
+    people: dict[str, Person], plan: Timetable, happened: Happened
+) -> dict[Key, int]:
+    """What falls while somebody is not there, to the minute when she is."""
+    work = [((s.batch, s.step), s.person, s.start_min, s.end_min) for s in plan.steps]
+    for load in plan.loads:
+        lowers = (load.lowered_by, load.lower_min, load.lowered_min)
+        lifts = (load.lifted_by, load.lift_min, load.out_min)
+        work += [((load.id, "lower"), *lowers), ((load.id, "lift"), *lifts)]
+    begun = {(s.batch, s.step) for s in happened.steps}
+    begun |= {(load.id, "lower") for load in happened.loads}
+    begun |= {(x.id, "lift") for x in happened.loads if x.lift_min < happened.now_min}
+    found = {}
+    for key, who, start, end in work:
+        person = people.get(who or "")
+        if person is None or key in begun or is_there(person, start, end):
+            continue
+        backs = [back for gone, back in person.away if gone < end and start < back]
+        found[key] = max([person.arrives_min, *backs])
+    return found

@@ -1,0 +1,137 @@
+"""Who comes at another hour than was meant, or goes and comes back."""
+
+from dataclasses import replace
+
+import pytest
+
+from stillroom.methods.step import Skill
+from stillroom.planning.begun.absences import breaks_asked, put_off_around
+from stillroom.planning.begun.changes import Changes, with_changes
+from stillroom.planning.begun.handed_on import handed_on
+from stillroom.planning.begun.put_off import timetable_put_off
+from stillroom.planning.happened import as_planned
+from stillroom.planning.judge.check import violations
+from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Break
+from stillroom.planning.second_thoughts.replan_changed import replan_changed
+from stillroom.planning.timetable import Answer
+from stillroom.refusal import Refusal
+from tests.planning.small_days import Link, day, jelly, person, step
+
+
+def planned(problem):
+    answer = plan_day(problem, seconds=1, deterministic=True)
+    assert isinstance(answer, Answer)
+    return answer.timetable
+
+
+def two_steps(*people):
+    """Forty minutes of work and then twenty, for whoever is there."""
+    made = jelly(
+        "tidy", steps=(step("long", 40, 3), step("short", 20, 3)),
+        links=(Link(before="long", after="short"),), pots=(), process=None,
+        ready_after="short",
+    )  # fmt: skip
+    problem = day(made, people=people)
+    return problem, planned(problem)
+
+
+def again(problem, plan, now, **given):
+    happened = as_planned(problem, plan, now)
+    changed = with_changes(problem, plan, happened, Changes(**given))
+    assert not isinstance(changed, Refusal), changed
+    return replan_changed(changed, happened, seconds=1.5, promised_min=plan.finish_min)
+
+
+def spans(found, who):
+    return [(s.start_min, s.end_min) for s in found.new.steps if s.person == who]
+
+
+def test_who_goes_for_an_hour_ends_what_she_has_in_hand_and_then_goes():
+    # alone, in the long step from 0 to 40; back at 100: the short one waits until then
+    problem, plan = two_steps(person("Ada"))
+    found = again(problem, plan, 10, back_min={"Ada": 100})
+    assert spans(found, "Ada") == [(0, 40), (100, 120)]
+    assert found.problem.people[0].away == ((40, 100),)
+    assert found.later_min == 60
+
+
+def test_who_is_back_before_she_has_ended_what_she_has_in_hand_was_not_gone():
+    problem, plan = two_steps(person("Ada"))
+    found = again(problem, plan, 10, back_min={"Ada": 30})
+    assert spans(found, "Ada") == [(0, 40), (40, 60)]
+    assert found.problem.people[0].away == ()
+
+
+def test_what_she_was_to_do_meanwhile_another_does():
+    problem, plan = two_steps(person("Ada"), person("Ben"))
+    (who,) = {s.person for s in plan.steps if s.step == "long"}
+    other = "Ben" if who == "Ada" else "Ada"
+    found = again(problem, plan, 10, back_min={who: 100})
+    assert found.later_min == 0
+    assert spans(found, other) == [(40, 60)]
+
+
+def test_who_is_to_come_comes_later_and_her_work_waits_for_her():
+    pans = jelly("pans", steps=(step("fill", 20, 3, skill=Skill.PAN),), links=(),
+                 pots=(), process=None, ready_after="fill")  # fmt: skip
+    ben = person("Ben", arrives_min=30)
+    child = replace(person("Kit"), skills=frozenset({Skill.COLD}))
+    problem = day(pans, people=(child, ben))
+    plan = planned(problem)
+    assert [(s.person, s.start_min) for s in plan.steps] == [("Ben", 30)]
+    later = again(problem, plan, 10, back_min={"Ben": 50})
+    assert spans(later, "Ben") == [(50, 70)]
+    assert (later.problem.people[1].arrives_min, later.later_min) == (50, 20)
+
+
+def test_who_comes_sooner_is_there_sooner_and_what_was_promised_stays_where_it_was():
+    problem, plan = two_steps(person("Ada", arrives_min=30))
+    sooner = again(problem, plan, 10, back_min={"Ada": 15})
+    assert sooner.problem.people[0].arrives_min == 15
+    assert sooner.later_min <= 0
+
+
+def test_an_hour_that_is_past_is_no_hour_of_coming():
+    problem, plan = two_steps(person("Ada"))
+    happened = as_planned(problem, plan, 10)
+    no = with_changes(problem, plan, happened, Changes(back_min={"Ada": 5}))
+    assert isinstance(no, Refusal)
+    assert "Ada cannot come at 8:05: it is 8:10 now" in no.reason
+
+
+@pytest.mark.parametrize(
+    ("earliest", "latest", "kept"),
+    [(45, 60, 0), (45, 95, 1), (100, 130, 1)],  # away from 40 to 90
+)
+def test_a_break_that_can_only_fall_while_she_is_away_is_not_asked_for(
+    earliest, latest, kept
+):
+    rest = Break(duration_min=15, earliest_min=earliest, latest_start_min=latest)
+    problem, plan = two_steps(person("Ada", breaks=(rest,)))
+    found = again(problem, plan, 10, back_min={"Ada": 90})
+    assert len(found.problem.people[0].breaks) == kept
+    assert len(found.new.breaks) == kept
+    assert all(r.start_min >= 90 for r in found.new.breaks)
+
+
+def test_a_break_that_was_had_stays_had():
+    rest = Break(duration_min=15, earliest_min=0, latest_start_min=0)
+    problem, plan = two_steps(person("Ada", breaks=(rest,)))
+    (had,) = plan.breaks
+    found = again(problem, plan, had.end_min + 5, back_min={"Ada": 200})
+    assert found.new.breaks == (had,)
+
+
+def test_the_old_order_put_off_keeps_out_of_every_absence():
+    """Out of the first absence into the second, and out of that."""
+    ada = person("Ada", away=((75, 90),))
+    problem, plan = two_steps(ada)
+    happened = as_planned(problem, plan, 10)
+    changed = with_changes(problem, plan, happened, Changes(back_min={"Ada": 60}))
+    start = handed_on(changed.problem, changed.plan, happened)
+    later = put_off_around(changed.problem, start, happened)
+    new = timetable_put_off(start, happened, later)
+    assert [(s.start_min, s.end_min) for s in new.steps] == [(0, 40), (90, 110)]
+    assert breaks_asked(changed.problem, changed.plan, happened) == ()
+    assert violations(changed.problem, new) == ()

@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.elevation import read_elevation_m
 from stillroom.measures import FOOT_M
 from stillroom.methods.own_class import Classed, ColdOnly, classed
 from stillroom.methods.own_recipe import Question
@@ -18,7 +19,7 @@ from stillroom.methods.own_yield import HOLDS, expected_jars, weights
 from stillroom.methods.recipe_file import new_recipe_text, read_recipe, write_recipe
 from stillroom.methods.recipe_jsonld import import_recipe
 from stillroom.refusal import Fault, Unreadable
-from stillroom.web.asking import LONGEST_FIELD, read_elevation_m
+from stillroom.web.asking import LONGEST_FIELD
 from stillroom.web.gate import LARGEST_BODY
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text

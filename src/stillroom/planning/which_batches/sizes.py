@@ -17,8 +17,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.bounding.bounds import least_loads, lower_bound_min
-from stillroom.planning.cpsat.solve import Search, find_timetable
-from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.cpsat.solve import Search, find_timetable, is_small
 from stillroom.planning.dayplan import Divided
 from stillroom.planning.hand.by_hand import better_start, by_hand
 from stillroom.planning.how_good.lateness import score

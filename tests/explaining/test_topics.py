@@ -323,13 +323,18 @@ def test_a_thermometer_of_her_own_is_set_right():
     assert "no straight line" in bent.reason
 
 
+@pytest.mark.parametrize("typed", ["-500 ft", "-152.4 m", "10000 ft", "3048 m"])
+def test_the_lowest_and_the_highest_kitchen_of_the_tables_are_explained(typed):
+    assert not isinstance(explain("boil", {"elevation": typed}), Refusal)
+
+
 # --- nonsense
 @pytest.mark.parametrize(
     ("name", "typed", "match"),
     [
         ("gravity", {}, "no topic here; ask for one of boil"),
         ("boil", {"ph": "3"}, "boil does not ask for this; it asks for --elevation"),
-        ("boil", {"elevation": "20000 ft"}, "where tables end"),
+        ("boil", {"elevation": "20000 ft"}, "where published tables end"),
         ("boil", {"elevation": "20000"}, "needs its unit"),
         ("set", {"ph": "9"}, "--ph: 9 is outside 2.6 to 4"),
         ("set", {"ph": "nan"}, "outside"),

@@ -13,20 +13,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from tests.simulation.looked_model import LOOKED
-from tests.simulation.most_ever_model import most_ever
 from tests.simulation.of_held_model import of_held
 from tests.simulation.shelf_words import (
     AFTER,
     ASIDE,
-    COLD,
     DAY,
     DUE_MIN,
     EACH,
-    INTO_A_MOUTH,
     REDO_WITHIN,
     SHELVES,
-    TO_OTHERS,
     Booked,
     Change,
     Deed,
@@ -34,7 +29,7 @@ from tests.simulation.shelf_words import (
     Lot,
     Verdict,
 )
-from tests.simulation.unsealed_model import too_late_at
+from tests.simulation.verdict_model import verdict_on
 
 
 @dataclass
@@ -57,13 +52,14 @@ class ShelfModel:
     def undone(self, code: str) -> bool:
         return self.booked[self.lots[code].born - 1].undone
 
-    def _entries(self, kind: str, code: str) -> list[Booked]:
+    def entries(self, kind: str, code: str) -> list[Booked]:
+        """Return what stands of a kind for a lot: what was mended since does not."""
         return [
             b for b in self.booked if b.kind == kind and code in b.lots and not b.undone
         ]
 
     def recalled(self, code: str) -> bool:
-        return bool(self._entries("recalled", code))
+        return bool(self.entries("recalled", code))
 
     def made_here(self, code: str) -> bool:
         return self.lots[code].made_at is not None and not self.undone(code)
@@ -81,7 +77,7 @@ class ShelfModel:
 
     def given_min(self, code: str) -> int:
         """Return the process that it had; one that was typed in late counts."""
-        late = self._entries("processed", code)
+        late = self.entries("processed", code)
         if not late:
             return self.lots[code].given_min
         began, ended = late[-1].deed.began, late[-1].deed.ended
@@ -126,14 +122,14 @@ class ShelfModel:
 
     def over(self, code: str) -> dt.datetime:
         """Return when its process was over; it was booked as its jars came out."""
-        late = self._entries("processed", code)
+        late = self.entries("processed", code)
         over = late[-1].deed.ended if late else self.lots[code].made_at
         assert over is not None
         return over
 
     def label(self, code: str) -> str:
         """Who labelled it; empty where nobody did."""
-        found = self._entries("labelled", code)
+        found = self.entries("labelled", code)
         return found[-1].deed.said if found else ""
 
     def held(self, code: str) -> bool:
@@ -151,7 +147,7 @@ class ShelfModel:
         return not (whole and self.looked(code) and self.seen(code))
 
     def checks(self, code: str) -> list[Booked]:
-        return self._entries("checked", code)
+        return self.entries("checked", code)
 
     def seen(self, code: str) -> list[str]:
         """What was seen of its set: that it has set counts after a day."""
@@ -191,155 +187,11 @@ class ShelfModel:
 
     def expect(self, deed: Deed, now: dt.datetime) -> Verdict:
         """Return what must come of a deed as the shelf is now."""
-        if deed.token and deed.token in self.tokens:
-            return Verdict(Does.AGAIN)
-        if deed.kind == "add":
-            return Verdict(Does.BOOKS)
-        if deed.kind == "mend":
-            return self._mend(deed)
-        if deed.kind == "made":
-            return self._made(deed, now)
-        if deed.lot not in self.lots:
-            return Verdict(Does.NO)
-        if deed.kind == "recall":
-            everything = {deed.lot, *self.children(deed.lot)}
-            fresh = [c for c in everything if not self.recalled(c)]
-            return Verdict(Does.BOOKS, {}) if fresh else Verdict(Does.AGAIN)
-        if deed.kind in LOOKED:
-            at = min(deed.said_at, now) if deed.said_at else now
-            return Verdict(LOOKED[deed.kind](self, deed, at), {})
-        if deed.kind == "check":
-            return self._check(deed, now)
-        there, number = self.at[deed.lot, deed.place], self.number(deed)
-        if deed.kind == "count":
-            return self._count(deed, there, number)
-        if not there or (deed.kind == "move" and deed.to == ASIDE):
-            return Verdict(Does.NO)
-        if number == 0:
-            return Verdict(Does.UNREADABLE)
-        if number > there:
-            return Verdict(Does.NO)
-        if deed.late and self._counted_since(deed):
-            return Verdict(Does.NO)
-        if deed.kind == "move":
-            return self._move(deed, number)
-        return self._take(deed, min(deed.said_at, now) if deed.said_at else now)
-
-    def _count(self, deed: Deed, there: int, number: int) -> Verdict:
-        """What happened after the count was made is no difference from it."""
-        key = (deed.lot, deed.place)
-        since = sum(
-            entry.change.get(key, 0)
-            for entry in self.booked
-            if deed.said_at and entry.tells_of > deed.said_at
-        )
-        found = number - (there - since)
-        if there + found < 0:
-            return Verdict(Does.NO)
-        left = sum(self.here(deed.lot).values()) + found
-        if deed.late and not deed.sure and left > most_ever(self, deed.lot):
-            return Verdict(Does.ASKS)
-        return Verdict(Does.BOOKS, {key: found})
-
-    def _counted_since(self, deed: Deed) -> bool:
-        """Whether a count has seen already what is now said to have happened."""
-        assert deed.said_at is not None
-        return any(
-            entry.tells_of > deed.said_at and entry.deed.place in (deed.place, deed.to)
-            for entry in self._entries("counted", deed.lot)
-        )
+        return verdict_on(self, deed, now)
 
     def number(self, deed: Deed) -> int:
         """Return what was typed in the unit of the lot."""
         return deed.number * EACH.get(self.lots[deed.lot].what, 1)
-
-    def _take(self, deed: Deed, now: dt.datetime) -> Verdict:
-        code, way = deed.lot, deed.kind
-        stays = way in (*TO_OTHERS, *INTO_A_MOUTH) and self.recalled(code)
-        # Not processed: a spread of an acid fruit is eaten out of the cold only.
-        warm = deed.place not in COLD and self.counts_as_unprocessed(code)
-        stays |= way in INTO_A_MOUTH and (warm or self.held_in_doubt(code))
-        stays |= way in INTO_A_MOUTH and deed.place in too_late_at(self, code, now)
-        stays |= way in TO_OTHERS and (self.held(code) or deed.place == ASIDE)
-        if stays:
-            return Verdict(Does.NO)
-        return Verdict(Does.BOOKS, {(code, deed.place): -self.number(deed)})
-
-    def _move(self, deed: Deed, number: int) -> Verdict:
-        if deed.to == deed.place:
-            return Verdict(Does.NO)
-        if deed.to in SHELVES and (deed.place == ASIDE or self.in_doubt(deed.lot)):
-            return Verdict(Does.NO)
-        lot = self.lots[deed.lot]
-        put_up_cold = lot.jars and self.made_here(deed.lot) and not lot.canned
-        if deed.to in SHELVES and put_up_cold:
-            return Verdict(Does.NO)
-        return Verdict(
-            Does.BOOKS,
-            {(deed.lot, deed.place): -number, (deed.lot, deed.to): number},
-        )
-
-    def _check(self, deed: Deed, now: dt.datetime) -> Verdict:
-        code = deed.lot
-        if not (self.lots[code].jars and self.made_here(code)):
-            return Verdict(Does.NO)
-        if deed.good is None:
-            early = deed.seen == "set" and self.is_early(code, now)
-            books = deed.seen and not early
-            return Verdict(Does.BOOKS, {}) if books else Verdict(Does.NO)
-        here = self.here(code)
-        aside = here.pop(ASIDE, 0)
-        bad, shelf = deed.failed + deed.doubtful, sum(here.values())
-        if deed.good + bad == shelf:
-            going = bad
-        elif aside and deed.good + bad == shelf + aside:
-            going = bad - aside
-        else:
-            return Verdict(Does.NO)
-        before = self._entries("checked", code)
-        doubtful = before[-1].deed.doubtful if before else 0
-        if going < 0 and -going > doubtful:
-            return Verdict(Does.NO)
-        if not going:
-            return Verdict(Does.BOOKS, {})
-        # Where it was not said at which place they stood, there must be one only.
-        place = deed.place or (next(iter(here)) if len(here) == 1 else "")
-        if not place or going > here.get(place, 0):
-            return Verdict(Does.NO)
-        return Verdict(Does.BOOKS, {(code, place): -going, (code, ASIDE): going})
-
-    def _made(self, deed: Deed, now: dt.datetime) -> Verdict:
-        for code, number in deed.inputs:
-            if code not in self.lots:
-                return Verdict(Does.NO)
-            here = self.here(code)
-            aside = here.pop(ASIDE, 0)
-            asked = number * EACH.get(self.lots[code].what, 1)
-            if asked > (sum(here.values()) or aside) or self.recalled(code):
-                return Verdict(Does.NO)
-            if self.done_again(code, now):
-                continue
-            if self.held_in_doubt(code):
-                return Verdict(Does.NO)
-            # What keeps least goes first: that on the shelf before that in the cold.
-            if self.counts_as_unprocessed(code) and set(here or (ASIDE,)) - set(COLD):
-                return Verdict(Does.NO)
-            warm = sum(n for place, n in here.items() if place not in COLD)
-            places = (here if asked > warm else ()) if here else (ASIDE,)
-            if too_late_at(self, code, now) & set(places):
-                return Verdict(Does.NO)
-        return Verdict(Does.BOOKS)
-
-    def _mend(self, deed: Deed) -> Verdict:
-        if not 1 <= deed.of <= self.sequence:
-            return Verdict(Does.NO)
-        entry = self.booked[deed.of - 1]
-        if entry.kind == "mended" or entry.undone:
-            return Verdict(Does.NO)
-        if any(self.at[key] - n < 0 for key, n in entry.change.items()):
-            return Verdict(Does.NO)
-        back = {key: -n for key, n in entry.change.items()}
-        return Verdict(Does.BOOKS, back)
 
     def take_over(
         self,

@@ -11,6 +11,7 @@ from dataclasses import replace
 from math import isfinite
 
 from stillroom.book.canner_rules import METHODS, canners_in_words
+from stillroom.book.elevation import HIGHEST_ELEVATION_FT, LOWEST_ELEVATION_FT
 from stillroom.book.jars import jar_named
 from stillroom.book.names import (
     UNSTERILISED_TABLE,
@@ -26,10 +27,8 @@ from stillroom.in_a_list import all_of, any_of
 from stillroom.refusal import Refusal
 
 __all__ = [
-    "HIGHEST_ELEVATION_FT",
     "JARS",
     "LONGEST_MARGIN_MIN",
-    "LOWEST_ELEVATION_FT",
     "METHODS",
     "Process",
     "process_for",
@@ -37,9 +36,6 @@ __all__ = [
     "read_processes",
 ]
 
-LOWEST_ELEVATION_FT = -500.0
-HIGHEST_ELEVATION_FT = 10_000.0
-"""Where the tables of boiling water end; rows "above" an elevation reach no further."""
 LONGEST_MARGIN_MIN = 120
 LOW_ACID = ("vegetable", "dried-legume", "soup", "stock", "meat")
 """Classes of product that only a pressure canner can hold for the shelf."""

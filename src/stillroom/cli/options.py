@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 import click
 
 from stillroom import measures
+from stillroom.book.elevation import read_elevation_m as elevation_m
 from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.day_file.dayschema import PRESSURE_HPA
 from stillroom.refusal import Fault, Unreadable, granted
@@ -80,22 +81,9 @@ def read(option: str, reader: Callable[[str], Any], text: str) -> Any:
         raise Unreadable(*(Fault(f.what, key=option) for f in fault.faults)) from None
 
 
-LOWEST_FT, HIGHEST_FT = -500.0, 10_000.0
-
-
 def read_elevation_m(text: str) -> float:
     """Read an elevation, within what the tables know."""
-    metres = float(read("--elevation", measures.read_height_m, text))
-    feet = measures.feet(metres)
-    if not LOWEST_FT <= feet <= HIGHEST_FT:
-        raise Unreadable(
-            Fault(
-                f"{text} is outside {LOWEST_FT:,.0f} ft to {HIGHEST_FT:,.0f} ft, where "
-                "published tables end; give the height of the kitchen above the sea",
-                key="--elevation",
-            )
-        )
-    return metres
+    return float(read("--elevation", elevation_m, text))
 
 
 def read_air_pressure_pa(text: str) -> float:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from stillroom import measures
+from stillroom.book.elevation import read_elevation_m
 from stillroom.explaining.explanation import both
 from stillroom.refusal import Fault, Unreadable
 from stillroom.science.jar import SIZES_M
@@ -122,9 +123,6 @@ def _chosen(name: str, label: str, choices: tuple[str, ...], default: str) -> Fi
 
 JARS = tuple(SIZES_M)
 _KG, _M3, _K = measures.read_mass_kg, measures.read_volume_m3, _temperature
-_ELEVATION = _measure(
-    measures.read_height_m, -152.4, 3048.0, "-500 to 10,000 ft, where tables end"
-)
 _AIR = _measure(
     measures.read_pressure_pa, 60_000.0, 110_000.0, "600 to 1,100 hPa, air on earth"
 )
@@ -145,7 +143,9 @@ def _field(
 FIELDS: Mapping[str, Field] = {
     field.name: field
     for field in (
-        _field("elevation", "Height of the kitchen above the sea", _ELEVATION, "0 ft"),
+        _field(
+            "elevation", "Height of the kitchen above the sea", read_elevation_m, "0 ft"
+        ),
         _field("pressure", "Barometer in the kitchen", _AIR, "", "27.6 inHg"),
         _field("forecast", "Pressure that the forecast gives", _AIR, "", "1019 hPa"),
         _field(

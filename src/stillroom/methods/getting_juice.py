@@ -108,8 +108,8 @@ def juice_asked(
         how=""
         if isinstance(table, Refusal)
         else (
-            f"{_span(table.water_cups_per_lb)} cup water a pound, simmer "
-            f"{_span(table.simmer_min)} min, let it drip; a squeezed bag gives cloudy "
+            f"{span(table.water_cups_per_lb)} cup water a pound, simmer "
+            f"{span(table.simmer_min)} min, let it drip; a squeezed bag gives cloudy "
             "juice"
         ),
         source=Source("this press", "keeper")
@@ -118,7 +118,8 @@ def juice_asked(
     )
 
 
-def _span(figures: tuple[float, float]) -> str:
+def span(figures: tuple[float, float]) -> str:
+    """Say a range: "5 to 10", or "5" where both ends are one."""
     low, high = figures
     return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 

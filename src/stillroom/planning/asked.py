@@ -15,10 +15,10 @@ from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.ways.held_plan import KnownPlan, only, what_holds
 from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.day_divided import Sizes
 from stillroom.planning.which_batches.kitchen_problem import problem_of
 from stillroom.planning.which_batches.missed_most import most_missed_first
 from stillroom.planning.which_batches.shelf import Shelf
-from stillroom.planning.which_batches.sizes import Sizes
 from stillroom.planning.why_not.unworkable import unworkable
 from stillroom.refusal import Refusal
 

@@ -18,7 +18,8 @@ from stillroom.planning.how_good.lateness import POINTS_A_LATE_MINUTE
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated
 from stillroom.planning.timetable import Answer
-from stillroom.planning.which_batches.sizes import Sizes, sensible_divisions
+from stillroom.planning.which_batches.day_divided import Sizes
+from stillroom.planning.which_batches.sizes import sensible_divisions
 from stillroom.planning.why_not.unworkable import unworkable
 from stillroom.refusal import Refusal
 

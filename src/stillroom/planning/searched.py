@@ -8,8 +8,7 @@ from dataclasses import replace
 from stillroom.planning.answering import Shown
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.bounds import Bound
-from stillroom.planning.cpsat.solve import Found, Search, find_timetable
-from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.cpsat.solve import Found, Search, find_timetable, is_small
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem

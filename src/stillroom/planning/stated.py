@@ -19,12 +19,12 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import NoPlan, Timetable
 from stillroom.planning.ways.held_plan import KnownPlan, only, what_holds
 from stillroom.planning.which_batches.batches import Batched, keep_only
+from stillroom.planning.which_batches.day_divided import Sizes
 from stillroom.planning.which_batches.kitchen_problem import problem_of
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import (
     AtHand,
     Sized,
-    Sizes,
     better_sizes,
 )
 from stillroom.planning.which_batches.spares import spares_of

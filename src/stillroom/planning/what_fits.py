@@ -19,8 +19,7 @@ from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.bounding.together import COARSE, smeared
 from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat.search import TOO_SLOW
-from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.cpsat.solve import Search, is_small
 from stillroom.planning.cpsat.which_batches import Which, which_batches
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations

@@ -165,7 +165,7 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
     match phase:
         case Phase.WAITING:
             big, keys = "", (_reached(rules),)
-            says = f"{_capital(rules.bring)}; then {minutes} min" + (
+            says = f"{capital(rules.bring)}; then {minutes} min" + (
                 f", by the plan from about {load.planned_boil}"
                 if load.planned_boil
                 else ""
@@ -173,7 +173,7 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
         case Phase.LOST:
             big, keys = "lost", (_reached(rules),)
             says = again
-            urgent = f"{_capital(name)} lost its {rules.lost}. {_capital(again)}."
+            urgent = f"{capital(name)} lost its {rules.lost}. {capital(again)}."
         case Phase.BOILING:
             assert run.deadline is not None
             # a tap may bear the time of a phone that is ahead by a second
@@ -189,17 +189,17 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
             keys = (_lost(rules, had=True),)
             says = f"{rules.rest}; jars stay in until {_clock(until, at)}"
             urgent = (
-                f"{_capital(name)} has had its {minutes} min. "
-                f"{_capital(rules.rest)}; lift the jars at {_clock(until, at)}."
+                f"{capital(name)} has had its {minutes} min. "
+                f"{capital(rules.rest)}; lift the jars at {_clock(until, at)}."
             )
         case Phase.READY | Phase.LIFTED:
             big, keys = "out", (LIFTED, _lost(rules, had=True))
             says = HOW_TO_LIFT
-            urgent = f"{_capital(name)} may come out now: {jars_said(load.count)}."
+            urgent = f"{capital(name)} may come out now: {jars_said(load.count)}."
     if waits:
-        says += f". {_capital(waits)}"
+        says += f". {capital(waits)}"
     if stood is not None:  # a boil that was lost does not matter to them any more
-        says = urgent = f"{_capital(load.name)}: {stood.words}."
+        says = urgent = f"{capital(load.name)}: {stood.words}."
     if run.all_broke:
         says, urgent, keys = ALL_BROKE.format(canner=load.canner), "", (GLASS_OUT,)
     return Card(
@@ -224,7 +224,7 @@ def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
     card = cards[0]
     if card.until is not None:
         rules = rules_for(card.run.load)
-        name, until = _capital(card.run.load.name), _clock(card.until, at)
+        name, until = capital(card.run.load.name), _clock(card.until, at)
         return f"{name} {rules.runs} until {until}. {rules.heed}"
     when = card.run.load.planned_boil
     return f"Next: {card.run.load.name} in {card.run.load.canner}" + (
@@ -242,5 +242,6 @@ def _all_out(state: RunState) -> str:
     return f"{said}; {jars_said(broke)} broke." if broke else f"{said}."
 
 
-def _capital(text: str) -> str:
+def capital(text: str) -> str:
+    """Text as a sentence begins with it."""
     return text[:1].upper() + text[1:]

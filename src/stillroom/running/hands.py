@@ -19,7 +19,7 @@ from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.sheet import clock
 from stillroom.running.behind_us import behind_us
-from stillroom.running.board import LIFTED
+from stillroom.running.board import LIFTED, capital
 from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.rules import rules_for
@@ -211,7 +211,7 @@ def _called_away(problem: Problem, placed: PlacedStep, step: Step) -> str:
     hand_on = f", or hand it to {any_of(others)}" if others else ""
     watched = _WATCHED.get(placed.quarters)
     called = f"called away: fire off first{hand_on}"
-    return _capital(f"{watched}; {called}." if watched else f"{called}.")
+    return capital(f"{watched}; {called}." if watched else f"{called}.")
 
 
 def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -> Todo:
@@ -258,7 +258,7 @@ def _load_todos(
         key=LIFTED.says,
         key_when="they are out",
     )
-    if run is not None and (run.boiling_since or run.times_lost):
+    if run is not None and run.has_begun:
         return [(load.lifted_by, lift)]
     rules = rules_for(run.load) if run is not None else None
     is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
@@ -270,7 +270,7 @@ def _load_todos(
     lower = Todo(
         start_min=at_min,
         at=clock(starts_at, at_min),
-        verb=_capital(bring) if is_in else lowering,
+        verb=capital(bring) if is_in else lowering,
         detail=f"{detail}, {jars_said(load.count)} in since "
         f"{clock(starts_at, load.lower_min)} by the plan"
         if is_in
@@ -280,7 +280,3 @@ def _load_todos(
         key_when=f"it is {rules.at}" if rules is not None else "",
     )
     return [(load.lowered_by, lower), (load.lifted_by, lift)]
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -62,12 +62,8 @@ def make(stock: Stock, command: Make) -> Decision:
             "what was soaked or cooked is not kept dry",
             source=OUR_RECORD,
         )
-    if load is not None and not 1 <= load <= MOST_LOADS:
-        return Refusal(
-            f"load {load} does not fit into a lot code",
-            instead=f"give the load of the day, 1 to {MOST_LOADS}",
-            source=OUR_RECORD,
-        )
+    if (no := no_such_load(load)) is not None:
+        return no
     put_up_at = filled_as_said(command)
     inputs: list[Part] = []
     drawn: dict[tuple[str, str], int] = {}
@@ -118,4 +114,15 @@ def lot_of(thing: Incoming, code: str) -> Lot:
         best_before=thing.best_before,
         note=thing.note,
         kept_dry=thing.kept_dry,
+    )
+
+
+def no_such_load(load: int | None) -> Refusal | None:
+    """Return why a number is no load of a day; `None` where it is, or none is given."""
+    if load is None or 1 <= load <= MOST_LOADS:
+        return None
+    return Refusal(
+        f"load {load} does not fit into a lot code",
+        instead=f"give the load of the day, 1 to {MOST_LOADS}",
+        source=OUR_RECORD,
     )

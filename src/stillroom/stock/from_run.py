@@ -7,14 +7,14 @@ from dataclasses import replace
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, one_of
 from stillroom.stock.clock_offsets import with_offsets
-from stillroom.stock.coming import lot_of
+from stillroom.stock.coming import lot_of, no_such_load
 from stillroom.stock.commands import MakeFromRun, Making
 from stillroom.stock.decision import Decision, of_one_request, set_aside_is_ours
 from stillroom.stock.drawing import Drawing, needed_words
 from stillroom.stock.events import SET_ASIDE, Kind, Made, Part
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import not_if_unsure
-from stillroom.stock.lotcode import MOST_LOADS, lot_code, printed
+from stillroom.stock.lotcode import lot_code, printed
 
 
 def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
@@ -44,12 +44,8 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
             return set_aside_is_ours()
         if (no := not_if_unsure(making.thing.place)) is not None:
             return no
-        if batch.load is not None and not 1 <= batch.load <= MOST_LOADS:
-            return Refusal(
-                f"load {batch.load} does not fit into a lot code",
-                instead=f"give the load of the day, 1 to {MOST_LOADS}",
-                source=OUR_RECORD,
-            )
+        if (no := no_such_load(batch.load)) is not None:
+            return no
         number = numbers.get(batch.run_batch) or stock.number_of_batch(
             batch.run, batch.run_batch
         )

@@ -9,8 +9,6 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from stillroom.book.jars import jars
-from stillroom.book.processes import HIGHEST_ELEVATION_FT, LOWEST_ELEVATION_FT
-from stillroom.measures import FOOT_M, read_height_m
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.pages import page
 
@@ -49,20 +47,6 @@ def typed(
         .strip()
         for name in names
     }
-
-
-def read_elevation_m(text: str) -> float:
-    """Read the height of a kitchen, within what the tables know. [m]"""
-    metres = read_height_m(text)
-    # A hair of room: 10000 ft typed in metres must not fall off the end by rounding.
-    high = HIGHEST_ELEVATION_FT + 1e-6
-    if not LOWEST_ELEVATION_FT - 1e-6 <= metres / float(FOOT_M) <= high:
-        raise Unreadable(
-            f"{text} is outside {LOWEST_ELEVATION_FT:,.0f} to "
-            f"{HIGHEST_ELEVATION_FT:,.0f} ft, where published tables end. Give the "
-            "height of the kitchen above the sea."
-        )
-    return metres
 
 
 def whole(text: str) -> int:

@@ -19,6 +19,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 OWN_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 LARGEST_BODY = 2_000_000
 """Bytes that a request may bring. A day file is a few thousand. [B]"""
+TEXT_OR_FILE = {"max_files": 1, "max_fields": 10, "max_part_size": LARGEST_BODY}
+"""What a sent form may hold that takes a text or a file: no fewer bytes than that."""
 
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; "

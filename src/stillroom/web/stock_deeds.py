@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import TypedDict
 from urllib.parse import quote
 
+from stillroom.book.elevation import read_elevation_m
 from stillroom.book.process_table import JARS
 from stillroom.book.processes import METHODS
 from stillroom.measures import FOOT_M
@@ -37,7 +38,7 @@ from stillroom.stock.making import are_all_sealed, read_clock, read_seals
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.words import LONGEST_NOTE, clean
 from stillroom.stock.words import read_day as read_past_day
-from stillroom.web.asking import read_elevation_m, whole
+from stillroom.web.asking import whole
 
 FIELDS = (
     *("deed", "lot", "place", "quantity", "to", "sentence", "seals", "seen"),

@@ -21,12 +21,12 @@ from stillroom.planning.sentence import first_sentence
 from stillroom.planning.timetable import Answer
 from stillroom.planning.which_batches.batches import make_batches
 from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.day_divided import Sizes
 from stillroom.planning.which_batches.divisions import divisions
 from stillroom.planning.which_batches.kitchen_problem import _is_ready, problem_of
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import (
     LEAST_PROVEN_GAIN_MIN,
-    Sizes,
     better_sizes,
 )
 from stillroom.planning.whole_day import plan_the_day

@@ -15,6 +15,7 @@ from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.measures import POUND_KG, mixed_number
+from stillroom.methods.getting_juice import span
 from stillroom.planning.which_batches.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, granted
 
@@ -268,7 +269,7 @@ def _print_facts(page: About) -> None:
     facts = page.facts
     if facts is not None:
         if facts.ph is not None:
-            lines.append(("pH", _span(facts.ph)))
+            lines.append(("pH", span(facts.ph)))
         lines.append(("acid class", facts.acid_class))
         if facts.pectin_group:
             lines.append(("pectin group", facts.pectin_group))
@@ -284,8 +285,8 @@ def _print_facts(page: About) -> None:
         lines.append(
             (
                 "jelly juice",
-                f"{_span(line.water_cups_per_lb)} cup of water to a pound, simmered "
-                f"{_span(line.simmer_min)} min; {_span(line.sugar_cups_per_cup)} cup "
+                f"{span(line.water_cups_per_lb)} cup of water to a pound, simmered "
+                f"{span(line.simmer_min)} min; {span(line.sugar_cups_per_cup)} cup "
                 f"of sugar to a cup of juice ({line.source})",
             )
         )
@@ -321,11 +322,6 @@ def _weight_lines(page: About) -> Iterable[tuple[str, str]]:
 
 def _pounds(mass_kg: float) -> str:
     return f"{mass_kg / float(POUND_KG):g} lb ({mass_kg:.1f} kg)"
-
-
-def _span(both: tuple[float, float]) -> str:
-    low, high = both
-    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
 def _told(*parts: str) -> str:

@@ -30,7 +30,7 @@ from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
-__all__ = ["FEW_STEPS", "Found", "Search", "find_timetable", "hint_fully"]
+__all__ = ["FEW_STEPS", "Found", "Search", "find_timetable", "hint_fully", "is_small"]
 
 FEW_STEPS = 70
 """Up to so many steps are searched as one whole, for the sake of the proof."""
@@ -95,7 +95,7 @@ def find_timetable(
     goal = objective.end_and_lateness(day)
     day.model.minimize(goal)
     left = search.left()
-    in_parts = known is not None and not _is_small(problem)
+    in_parts = known is not None and not is_small(problem)
     watcher = _Watcher(day, found, on_better, clock, proves=not in_parts)
     proven = False
     if known is not None and in_parts:
@@ -149,7 +149,8 @@ def _keep_whole(day: Day, known: cp_model.CpSolver) -> None:
             day.model.add_exactly_one(rides)
 
 
-def _is_small(problem: Problem) -> bool:
+def is_small(problem: Problem) -> bool:
+    """Whether the day is searched as one whole, with a proof at the end."""
     return sum(len(b.steps) for b in problem.batches) <= FEW_STEPS
 
 
@@ -285,7 +286,7 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
     problem = day.problem
     late = weighted_lateness(problem, found.timetable)
     held = held_at_first(day, found.timetable.finish_min, late)
-    few = _is_small(problem)
+    few = is_small(problem)
     stages = stages_after(day, held)
     while stages:
         stage, *rest = stages

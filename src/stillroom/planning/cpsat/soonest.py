@@ -17,9 +17,9 @@ from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import (
-    FEW_STEPS,
     Search,
     hint_fully,
+    is_small,
 )
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
@@ -45,11 +45,6 @@ class Soonest:
     def proven(self) -> bool:
         """Whether no plan ends sooner than this one, or there is none."""
         return self.plan is None or self.plan.finish_min <= self.bound
-
-
-def is_small(problem: Problem) -> bool:
-    """Whether the day is searched as one whole, with a proof at the end."""
-    return sum(len(b.steps) for b in problem.batches) <= FEW_STEPS
 
 
 def soonest(

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from stillroom.book.elevation import HIGHEST_ELEVATION_FT, LOWEST_ELEVATION_FT
 from stillroom.methods.kitchen import CannerKind, Heat
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Purpose
@@ -83,7 +84,7 @@ TABLES: Mapping[str, Keys] = {
 }
 
 # Lowest and highest that is read, both allowed.
-ELEVATION_FT = (-500.0, 10_000.0)
+ELEVATION_FT = (LOWEST_ELEVATION_FT, HIGHEST_ELEVATION_FT)
 PRESSURE_HPA = (640.0, 1085.0)
 BOILS_READING_F = (150.0, 240.0)
 ICE_READING_F = (10.0, 55.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.goal_order import Goal, in_order
@@ -47,7 +48,7 @@ def what_sooner_costs(
             key = "in_one_piece_min"
             less = given[goal].figures[key] - other[goal].figures[key]
             free = f"{said_minutes(less)} less free in one piece" if less > 0 else ""
-    said = " and ".join((", ".join(more[:-1]), more[-1])) if more[1:] else "".join(more)
+    said = all_of(more)
     said = f"{said} more" if said else ""
     return " and ".join(part for part in (said, free) if part)
 

@@ -11,9 +11,9 @@ from collections import Counter as Tally
 from collections.abc import Iterator
 
 from stillroom.planning.judge.check_loads import load_violations
-from stillroom.planning.judge.check_tools import tool_violations
+from stillroom.planning.judge.check_tools import named, tool_violations
 from stillroom.planning.problem import Break, Person, Problem
-from stillroom.planning.timetable import Answer, PlacedBreak, PlacedStep, Timetable
+from stillroom.planning.timetable import Answer, PlacedBreak, Timetable
 
 QUARTERS = 4
 LABOUR_QUARTERS = 3
@@ -87,10 +87,6 @@ def misstatements(problem: Problem, answer: Answer) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _name(placed: PlacedStep) -> str:
-    return f"{placed.step} of {placed.batch}"
-
-
 def what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[str]:
     """Say what a timetable lacks of the day, and what it names that is not there."""
     asked = Tally((b.id, s.id) for b in problem.batches for s in b.steps)
@@ -106,13 +102,13 @@ def what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[str]:
     burners = {b.id for b in problem.burners}
     for s in timetable.steps:
         if s.person is not None and s.person not in people:
-            yield f"{_name(s)} is given to {s.person}, who is not in the day"
+            yield f"{named(s)} is given to {s.person}, who is not in the day"
         if s.pot is not None and s.pot not in pots:
-            yield f"{_name(s)} is in pot {s.pot}, which is not in the kitchen"
+            yield f"{named(s)} is in pot {s.pot}, which is not in the kitchen"
         if s.burner is not None and s.burner not in burners:
-            yield f"{_name(s)} is on burner {s.burner}, which is not in the kitchen"
+            yield f"{named(s)} is on burner {s.burner}, which is not in the kitchen"
         if s.mill is not None and not 1 <= s.mill <= problem.mills:
-            yield f"{_name(s)} is on mill {s.mill}; the kitchen has {problem.mills}"
+            yield f"{named(s)} is on mill {s.mill}; the kitchen has {problem.mills}"
     canners = {c.id for c in problem.canners}
     processes = {p.id for p in problem.processes}
     batches = {b.id for b in problem.batches}
@@ -140,11 +136,11 @@ def _minutes(problem: Problem, timetable: Timetable) -> Iterator[str]:
         if s.rinsed and step.rinse_min is not None:
             takes = step.rinse_min
         if s.end_min - s.start_min != takes:
-            yield f"{_name(s)} lasts {s.end_min - s.start_min} min; it takes {takes}"
+            yield f"{named(s)} lasts {s.end_min - s.start_min} min; it takes {takes}"
         if s.start_min < 0:
-            yield f"{_name(s)} starts {-s.start_min} min before the day"
+            yield f"{named(s)} starts {-s.start_min} min before the day"
         if s.end_min > problem.horizon_min:
-            yield f"{_name(s)} ends {s.end_min - problem.horizon_min} min after the day"
+            yield f"{named(s)} ends {s.end_min - problem.horizon_min} min after the day"
 
 
 def _hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
@@ -154,16 +150,16 @@ def _hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
         step = step_of[s.batch, s.step]
         if s.quarters != step.attention_quarters:
             yield (
-                f"{_name(s)} is planned with {s.quarters} quarters of attention; "
+                f"{named(s)} is planned with {s.quarters} quarters of attention; "
                 f"it takes {step.attention_quarters}"
             )
         if step.attention_quarters == 0:
             if s.person is not None:
-                yield f"{_name(s)} needs nobody but is given to {s.person}"
+                yield f"{named(s)} needs nobody but is given to {s.person}"
         elif s.person is None:
-            yield f"{_name(s)} has nobody to do it"
+            yield f"{named(s)} has nobody to do it"
         elif str(step.skill) not in {str(skill) for skill in skills[s.person]}:
-            yield f"{_name(s)} needs {step.skill}, which {s.person} does not do alone"
+            yield f"{named(s)} needs {step.skill}, which {s.person} does not do alone"
 
 
 def _same_hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
@@ -189,7 +185,7 @@ def _links(problem: Problem, timetable: Timetable) -> Iterator[str]:
         for link in batch.links:
             before, after = placed[batch.id, link.before], placed[batch.id, link.after]
             gap = after.start_min - before.end_min
-            came = f"{_name(after)} starts {gap} min after {link.before}"
+            came = f"{named(after)} starts {gap} min after {link.before}"
             why = f" ({link.why})" if link.why else ""
             if gap < link.at_least_min:
                 yield f"{came}; at least {link.at_least_min}{why}"
@@ -205,12 +201,12 @@ def _windows(problem: Problem, timetable: Timetable) -> Iterator[str]:
             why = f" ({window.why})" if window.why else ""
             if s.start_min < window.earliest_min:
                 yield (
-                    f"{_name(s)} starts at minute {s.start_min}; not before "
+                    f"{named(s)} starts at minute {s.start_min}; not before "
                     f"{window.earliest_min}{why}"
                 )
             if window.latest_min is not None and s.start_min > window.latest_min:
                 yield (
-                    f"{_name(s)} starts at minute {s.start_min}; at the latest "
+                    f"{named(s)} starts at minute {s.start_min}; at the latest "
                     f"{window.latest_min}{why}"
                 )
 
@@ -219,7 +215,7 @@ def _work(timetable: Timetable) -> Iterator[tuple[str, int, int, int, str]]:
     """Everything people do: who, from, to, quarters, name."""
     for s in timetable.steps:
         if s.person is not None:
-            yield s.person, s.start_min, s.end_min, s.quarters, _name(s)
+            yield s.person, s.start_min, s.end_min, s.quarters, named(s)
     for load in timetable.loads:
         lowering, lifting = f"lowering load {load.id}", f"lifting load {load.id}"
         q = LABOUR_QUARTERS

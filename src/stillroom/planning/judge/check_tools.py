@@ -15,7 +15,8 @@ def tool_violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
     return tuple(sentence for rule in rules for sentence in rule(problem, timetable))
 
 
-def _name(placed: PlacedStep) -> str:
+def named(placed: PlacedStep) -> str:
+    """Name a step in what the judge says of it."""
     return f"{placed.step} of {placed.batch}"
 
 
@@ -33,7 +34,7 @@ def _pots(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 and s.pot
                 and (s.step not in inside or not batch.pots)
             ):
-                yield f"{_name(s)} is put into pot {s.pot}; it needs none"
+                yield f"{named(s)} is put into pot {s.pot}; it needs none"
         if not batch.pots or not placed:
             continue
         pots = {s.pot for s in placed}
@@ -61,7 +62,7 @@ def _mills(problem: Problem, timetable: Timetable) -> Iterator[str]:
         own = [s for s in timetable.steps if s.batch == batch.id]
         for s in own:
             if s.mill is not None and s.step not in on_it:
-                yield f"{_name(s)} is put on mill {s.mill}; it needs none"
+                yield f"{named(s)} is put on mill {s.mill}; it needs none"
         placed = [s for s in own if s.step in on_it]
         if not placed:
             continue
@@ -85,7 +86,7 @@ def _washes(problem: Problem, timetable: Timetable) -> Iterator[str]:
         kind = "pot" if wash.in_pot else "mill"
         came = rinse.pot if wash.in_pot else rinse.mill
         if wash.rinse_min is None or came is None:
-            yield f"{_name(rinse)} is planned as a rinse; it is no wash of that kind"
+            yield f"{named(rinse)} is planned as a rinse; it is no wash of that kind"
             continue
         later = [
             s
@@ -132,15 +133,15 @@ def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[str]:
         needed = step_of[s.batch, s.step].burner_w
         if needed <= 0:
             if s.burner is not None:
-                yield f"{_name(s)} needs no fire but is on burner {s.burner}"
+                yield f"{named(s)} needs no fire but is on burner {s.burner}"
             continue
         if s.burner is None:
-            yield f"{_name(s)} needs a burner and has none"
+            yield f"{named(s)} needs a burner and has none"
             continue
         burner = burner_of[s.burner]
         if burner.power_w < needed:
             yield (
-                f"{_name(s)} is on burner {s.burner} of {burner.power_w:g} W; "
+                f"{named(s)} is on burner {s.burner} of {burner.power_w:g} W; "
                 f"it needs {needed:g} W"
             )
         if (
@@ -149,7 +150,7 @@ def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[str]:
             and size[s.pot] not in burner.takes
         ):
             yield (
-                f"{_name(s)} is in pot {s.pot} on burner {s.burner}, which does not "
+                f"{named(s)} is in pot {s.pot} on burner {s.burner}, which does not "
                 f"bear a pot of {size[s.pot]}"
             )
 
@@ -173,7 +174,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 touch = s.start_min <= other.end_min and other.start_min <= s.end_min
                 if touch and s.burner != other.burner:
                     yield (
-                        f"{_name(s)} is on burner {s.burner}, {other.step} without gap "
+                        f"{named(s)} is on burner {s.burner}, {other.step} without gap "
                         f"on {other.burner}: a pot on the fire stays on its burner"
                     )
             elif (
@@ -181,7 +182,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 and s.start_min < other.end_min
                 and other.start_min < s.end_min
             ):
-                yield f"burner {s.burner} holds {_name(other)} and {_name(s)} at once"
+                yield f"burner {s.burner} holds {named(other)} and {named(s)} at once"
     for load in timetable.loads:
         covered = next(c.burners for c in problem.canners if c.id == load.canner)
         for s in fires:
@@ -191,7 +192,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 and load.heat_min < s.end_min
             ):
                 yield (
-                    f"burner {s.burner} holds {_name(s)} while canner {load.canner} "
+                    f"burner {s.burner} holds {named(s)} while canner {load.canner} "
                     f"is on it for load {load.id}"
                 )
         for other_load in timetable.loads:

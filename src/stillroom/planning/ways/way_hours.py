@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.cpsat.soonest import Soonest, is_small, soonest
+from stillroom.planning.cpsat.solve import is_small
+from stillroom.planning.cpsat.soonest import Soonest, soonest
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable

@@ -13,8 +13,8 @@ from itertools import islice
 
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.bounding.too_many_jars import none_in_time
-from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.cpsat.soonest import Soonest, is_small, soonest
+from stillroom.planning.cpsat.solve import Search, is_small
+from stillroom.planning.cpsat.soonest import Soonest, soonest
 from stillroom.planning.hand.by_hand import (
     better_start,
     by_hand,

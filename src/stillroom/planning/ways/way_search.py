@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 
-from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.cpsat.solve import is_small
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable

@@ -11,8 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.in_a_list import all_of
-from stillroom.planning.cpsat.solve import Search, find_timetable
-from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.cpsat.solve import Search, find_timetable, is_small
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import jars_due
 from stillroom.planning.hand.by_hand import better_start

@@ -10,6 +10,8 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     around.py           what is done around the day
     batch_words.py      one batch as it is asked for and as it is said
     choices.py          recipe, process, pots and fire that serve one want
+    day_divided.py      the day with its packs divided in one way
+    division_told.py    what is said of each division that was tried
     divisions.py        how so many jars' worth may be divided into pots
     juice_words.py      fruit to juice as it is said, at the terminal and on the page
     kitchen_problem.py  the batches as steps, resources and minutes

@@ -14,11 +14,10 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from stillroom.planning.bounding.bounds import least_loads, lower_bound_min
-from stillroom.planning.cpsat.solve import Search, find_timetable
-from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.cpsat.solve import Search, find_timetable, is_small
 from stillroom.planning.dayplan import Divided
 from stillroom.planning.hand.by_hand import better_start, by_hand
 from stillroom.planning.how_good.lateness import score
@@ -26,6 +25,8 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.day_divided import Sizes, Trials, Way
+from stillroom.planning.which_batches.division_told import divisions_told
 from stillroom.planning.which_batches.divisions import Division, divisions
 
 SHARE_OF_SCREENING = 0.1
@@ -44,48 +45,6 @@ WORSE_BY_HAND = 1.25
 hand they follow one another, and the search cooks them side by side."""
 SHUFFLES, MOVES = 4, 16
 """Orders tried by hand where no simple one fits, and moves to a better one."""
-
-Sizes = Mapping[str, tuple[int, ...]]
-"""Jars' worths in each pot, by the name of the group that is divided otherwise."""
-
-
-@dataclass(slots=True)
-class Way:
-    """The day with its packs divided in one way."""
-
-    sizes: Sizes
-    whys: tuple[str, ...]
-    problem: Problem
-    plan: Timetable | None = None
-    at_hand: Timetable | None = None
-    """A plan of it that was there before: of the day before its change, say."""
-    bound: int = 0
-    """What a search has proven: no plan of it has a smaller finish with its points."""
-
-    @property
-    def proven(self) -> bool:
-        """No plan of it is better."""
-        return self.bound >= self.ends
-
-    def take_at_hand(self) -> None:
-        """Go on from the plan at hand, where it is better than the one by hand."""
-        if self.at_hand is not None:
-            ends = score(self.problem, self.at_hand)
-            if self.plan is None or ends < self.ends:
-                self.plan = self.at_hand
-
-    @property
-    def worth(self) -> tuple[int, int, int]:
-        """Finish with points of lateness, canner loads, pots: the less the better."""
-        if self.plan is None:
-            return (10**9, 0, len(self.problem.batches))
-        ends = score(self.problem, self.plan)
-        return (ends, len(self.plan.loads), len(self.problem.batches))
-
-    @property
-    def ends(self) -> int:
-        """Finish plus points of lateness; beyond every day where it has no plan."""
-        return self.worth[0]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,22 +69,6 @@ class AtHand:
 
     sizes: Sizes
     plan: Timetable
-
-
-@dataclass(slots=True)
-class _Trials:
-    """Everything that was tried."""
-
-    plain: Way
-    standing: Way
-    """What another has to beat: the plain rule, or what a plan at hand has."""
-    others: list[Way] = field(default_factory=list)
-    ruled_out: list[Sizes] = field(default_factory=list)
-    """Divisions that cannot end before a plan that is known: proven by a bound."""
-
-    @property
-    def best(self) -> Way:
-        return min([self.plain, *self.others], key=lambda way: way.worth)
 
 
 def better_sizes(
@@ -178,7 +121,7 @@ def better_sizes(
     by_the_rule.plan = _by_hand(plain, search)
     if by_the_rule.plan is not None and not is_small(plain):
         return None  # no short search tells them apart, and the day needs the time
-    trials = _Trials(by_the_rule, standing)
+    trials = Trials(by_the_rule, standing)
     if standing is not by_the_rule:
         standing.plan = _by_hand(standing.problem, search)
         trials.others.append(standing)
@@ -189,7 +132,7 @@ def better_sizes(
     least = LEAST_PROVEN_GAIN_MIN if certain else LEAST_GAIN_MIN
     if not tried or standing.ends - best.ends < least:
         best = standing
-    told = tuple(_told(made, ways, trials, best, searched=tried))
+    told = tuple(divisions_told(made, ways, trials, best, searched=tried))
     standing.take_at_hand()
     return Sized(
         sizes=best.sizes,
@@ -252,7 +195,7 @@ def sensible_divisions(made: Batched, place: Place) -> dict[str, tuple[Division,
 
 
 def _screen(
-    trials: _Trials,
+    trials: Trials,
     ways: Mapping[str, Sequence[Division]],
     state: Callable[[Sizes], Problem | None],
     search: Search,
@@ -284,7 +227,7 @@ def _screen(
 
 
 def _screened(
-    trials: _Trials,
+    trials: Trials,
     sizes: Sizes,
     whys: tuple[str, ...],
     state: Callable[[Sizes], Problem | None],
@@ -310,7 +253,7 @@ def _by_hand(problem: Problem, search: Search) -> Timetable | None:
     return better_start(problem, first, seconds=1e9, tries=MOVES)
 
 
-def _try(trials: _Trials, search: Search) -> bool:
+def _try(trials: Trials, search: Search) -> bool:
     """Search the plain rule and what is better by hand, each for as long."""
     few = _contenders(trials)
     if not few:
@@ -332,7 +275,7 @@ def _try(trials: _Trials, search: Search) -> bool:
     return True
 
 
-def _contenders(trials: _Trials) -> list[Way]:
+def _contenders(trials: Trials) -> list[Way]:
     """
     What is clearly better by hand first; then as few loads, filled from more pots.
 
@@ -352,58 +295,3 @@ def _contenders(trials: _Trials) -> list[Way]:
         and len(way.problem.batches) > pots
     ]
     return [*better, *more_at_once][:CONTENDERS]
-
-
-def _told(
-    made: Batched,
-    ways: Mapping[str, Sequence[Division]],
-    trials: _Trials,
-    best: Way,
-    *,
-    searched: bool,
-) -> list[Divided]:
-    """What to say of each product whose jars may be divided in more than one way."""
-    said = []
-    plain = trials.plain
-    for group in made.groups:
-        of_group = ways.get(group.name, ())
-        if len(of_group) < 2:
-            continue
-        other = best if group.name in best.sizes else None
-        if other is None:
-            near = [w for w in trials.others if w.plan and group.name in w.sizes]
-            other = min(near, key=lambda way: way.worth, default=None)
-        why = next(
-            (
-                division.why
-                for division in of_group
-                if other is not None and division.sizes == other.sizes.get(group.name)
-            ),
-            "",
-        )
-        said.append(
-            Divided(
-                product=group.chosen.product,
-                jar=group.chosen.fitted.jar,
-                plain=of_group[0].sizes,
-                other=None if other is None else other.sizes[group.name],
-                taken=group.name in best.sizes,
-                why=why,
-                plain_ends_min=_ends(plain),
-                other_ends_min=None if other is None else _ends(other),
-                plain_loads=0 if plain.plan is None else len(plain.plan.loads),
-                other_loads=0
-                if other is None or other.plan is None
-                else len(other.plan.loads),
-                searched=searched,
-                ways=len(of_group),
-                one_is=getattr(group.chosen.fitted.method, "ONE_IS", ""),
-                in_pots=group.chosen.fitted.checked.pot_needed_m3 > 0.0,
-                canned=group.chosen.process is not None,
-            )
-        )
-    return said
-
-
-def _ends(way: Way) -> int | None:
-    return None if way.plan is None else way.plan.finish_min

@@ -31,8 +31,7 @@ from stillroom.planning.bounding.too_many_jars import (
     too_many_jars,
 )
 from stillroom.planning.cpsat.clash import clashing_rules
-from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.cpsat.soonest import is_small
+from stillroom.planning.cpsat.solve import Search, is_small
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import least_asked

@@ -10,16 +10,16 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.planning.begun.as_known import Known, as_known
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.begun.as_known import LOWER, Known, as_known
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import Again, plan_again, taking
 from stillroom.running.fold import RunState
-from stillroom.running.handle import handle, run_at_the_stove, state_of
+from stillroom.running.handle import handle, state_of
 from stillroom.running.kept_plan import OwnFile, mark_of, own_file
+from stillroom.running.rules import OUR_RECORD
 from stillroom.running.so_far import said_of_the_day
 from stillroom.stock.how_long_ago import moment_words
 from stillroom.stock.words import said_day
@@ -33,6 +33,7 @@ from stillroom.web.again_form import (
 from stillroom.web.again_kept import AgainKept, with_names, without_names
 from stillroom.web.now import now_of
 from stillroom.web.pages import page, word_page
+from stillroom.web.routes.stove import plan_now, run_shown
 from stillroom.web.shop import Shop
 from stillroom.web.was_and_is import moved_lines, side_by_side
 
@@ -45,7 +46,7 @@ TAKES_NOTHING_IN = Refusal(
     "another one by now, or is being planned",
     instead="plan the rest without it; or save the day file again as it was when the "
     "day was begun, and plan again",
-    source="how Stillroom keeps a run",
+    source=OUR_RECORD,
 )
 STILL_AT_IT = "This computer is still planning, and the rest of the day has to wait."
 GO_ON = "Go on by the plan at the stove, and ask again in a minute."
@@ -199,7 +200,7 @@ def _ask(
         it_is=moment_words(at, begun_at),
         begun=begun,
         steps=len(state.plan.timetable.steps),
-        by_plan=sum(1 for of, what in known.by_plan if what != "lower"),
+        by_plan=_assumed(known),
         ends=clock(problem.starts_at, finish) + _of_day(begun_at, at),
         is_over=now >= finish,
         taken=state.taken,
@@ -216,16 +217,14 @@ def _ask(
 
 
 def _assumed(known: Known) -> int:
-    return sum(1 for _, what in known.by_plan if what != "lower")
+    """So many steps are taken to have begun by the plan; a load is no step."""
+    return sum(1 for _, what in known.by_plan if what != LOWER)
 
 
 def _run(request: Request) -> tuple[str | None, RunState | None, dt.datetime]:
     at = now_of(request)
     ledger = request.app.state.records.ledger
-    shop = request.app.state.shop
-    plan = shop.plan() if shop.day_text().strip() else None
-    planned = plan.day.date if isinstance(plan, DayPlan) else None
-    run = run_at_the_stove(planned, at, ledger=ledger)
+    run = run_shown(request, plan_now(request), at)
     return run, None if run is None else state_of(run, ledger=ledger), at
 
 

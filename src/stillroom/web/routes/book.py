@@ -9,6 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.elevation import read_elevation_m
 from stillroom.book.folk import FolkBeside, folk_beside
 from stillroom.book.jars import clean_jars_words
 from stillroom.book.jelly_point import jelly_points
@@ -29,7 +30,6 @@ from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.which_batches.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.web.asking import read_elevation_m
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
 from stillroom.web.shop import Shop

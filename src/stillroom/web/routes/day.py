@@ -32,6 +32,7 @@ from stillroom.web.now import now_of
 from stillroom.web.odds_kept import ODDS
 from stillroom.web.pages import page
 from stillroom.web.routes.search_on import how_long_it_takes, searched_words
+from stillroom.web.routes.shelf import pdf_response
 from stillroom.web.saved_day import changed_by
 from stillroom.web.shop import Shop
 
@@ -174,11 +175,7 @@ def sheet_pdf(request: Request) -> Response:
     if not isinstance(planned, DayPlan):
         return RedirectResponse("/day", status_code=303)  # which says why
     size: Page = "a4" if request.query_params.get("paper") == "a4" else "us-letter"
-    return Response(
-        day_sheet_pdf(planned, page=size),
-        media_type="application/pdf",
-        headers={"Content-Disposition": 'inline; filename="day-sheet.pdf"'},
-    )
+    return pdf_response(day_sheet_pdf(planned, page=size), "day-sheet.pdf")
 
 
 def minutes(request: Request) -> Response:

@@ -26,6 +26,7 @@ from stillroom.web.day_tree import (
     without_blank_rows,
 )
 from stillroom.web.days_begun import day_at_the_stove
+from stillroom.web.gate import TEXT_OR_FILE
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
@@ -252,8 +253,7 @@ def _digest(text: str) -> str:
 async def file_page(request: Request) -> Response:
     """Show the day file as text, or take one, typed or brought."""
     if request.method == "POST":
-        limits = {"max_files": 1, "max_fields": 10, "max_part_size": 2_000_000}
-        async with request.form(**limits) as sent:
+        async with request.form(**TEXT_OR_FILE) as sent:
             drawn_from = str(sent.get("drawn-from", ""))
             brought = sent.get("file")
             if isinstance(brought, UploadFile) and brought.filename:

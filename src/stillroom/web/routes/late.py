@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from functools import partial
 from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
@@ -11,8 +12,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from stillroom.records.ledger import MovedOn
-from stillroom.refusal import Fault, NotNow, Refused, Unreadable
+from stillroom.refusal import Fault, Unreadable
 from stillroom.stock.commands import Command
 from stillroom.stock.events import AnyEvent
 from stillroom.stock.handle import KeptStock
@@ -25,8 +25,8 @@ from stillroom.web.routes.stock import (
     TOKEN,
     kept_stock,
 )
+from stillroom.web.sent_later import told_to_phone
 from stillroom.web.stock_deeds import command_of, said_at, typed_of
-from stillroom.web.where_done import in_words
 
 COUNT = "count-shelf"
 LATE_AFTER = dt.timedelta(minutes=2)
@@ -41,33 +41,23 @@ async def late(request: Request) -> Response:
     answered as the first time. Its own time counts, and it is marked late.
     """
     form = await request.form()
-    return await run_in_threadpool(_late, request, form)
+    return await run_in_threadpool(told_to_phone, partial(_taken, request, form))
 
 
-def _late(request: Request, form: FormData) -> Response:
+def _taken(request: Request, form: FormData) -> Response:
     kept, now = kept_stock(request), now_of(request)
     token = str(form.get("token", ""))
-    try:
-        if not TOKEN.fullmatch(token):
-            raise Unreadable(
-                Fault("the entry does not name itself: type it in anew", key="token")
-            )
-        at = said_at(str(form.get("at", "")), now)
-        with kept.reading() as stock:
-            known = stock.known_places()
-        asked = _command(form, at, token, known, late=now - at > LATE_AFTER)
-        if odd := asked_about(kept, asked, form):
-            return JSONResponse(_asks(kept, form, odd, at), status_code=422)
-        stock, events = kept.handle(asked)
-    except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again
-        return JSONResponse({"later": str(trouble)}, status_code=503)
-    except Unreadable as fault:
-        words = "; ".join(map(str, fault.faults))
-        return JSONResponse({"no": words, "instead": ""}, status_code=400)
-    except Refused as refused:
-        no = refused.refusal
-        said = {"no": in_words(no.reason), "instead": in_words(no.instead)}
-        return JSONResponse(said, status_code=422)
+    if not TOKEN.fullmatch(token):
+        raise Unreadable(
+            Fault("the entry does not name itself: type it in anew", key="token")
+        )
+    at = said_at(str(form.get("at", "")), now)
+    with kept.reading() as stock:
+        known = stock.known_places()
+    asked = _command(form, at, token, known, late=now - at > LATE_AFTER)
+    if odd := asked_about(kept, asked, form):
+        return JSONResponse(_asks(kept, form, odd, at), status_code=422)
+    stock, events = kept.handle(asked)
     return JSONResponse(
         {"said": [told(stock, event) for event in events], "again": not events}
     )

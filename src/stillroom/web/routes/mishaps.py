@@ -18,6 +18,7 @@ from stillroom.running.commands import BreakJar, TakeJarBack
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.lots_made import day_of_lots, load_number
+from stillroom.running.rules import OUR_RECORD
 from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
 from stillroom.stock.how_long_ago import left_words, moment_words, since_words
@@ -38,6 +39,7 @@ CRACKS = (
 )
 """Key, how it looks, likely cause; household canning practice, as in the book."""
 CAUSES = {key: cause for key, _, cause in CRACKS}
+NO_KEY = "that was no key of this page: go back to the stove"
 
 
 def broke_page(request: Request) -> Response:
@@ -97,7 +99,7 @@ def _book_broken(request: Request, form: FormData) -> Response:
     run, token = run_asked(request, said["run"]), str(form.get("token", ""))
     cause = CAUSES.get(said["crack"])
     if run is None or cause is None or not TOKEN.fullmatch(token):
-        raise Unreadable("that was no key of this page: go back to the stove")
+        raise Unreadable(NO_KEY)
     now = now_of(request)
     try:
         with kept_stock(request).reading() as stock:
@@ -149,7 +151,7 @@ def _take_back(request: Request, form: FormData) -> Response:
     said = {key: str(form.get(key, "")) for key in ("run", "load", "batch")}
     run, token = run_asked(request, said["run"]), str(form.get("token", ""))
     if run is None or not TOKEN.fullmatch(token):
-        raise Unreadable("that was no key of this page: go back to the stove")
+        raise Unreadable(NO_KEY)
     with kept_stock(request).reading() as stock:
         code = stock.from_run(run, said["batch"], said["load"])
     if code is not None:
@@ -157,7 +159,7 @@ def _take_back(request: Request, form: FormData) -> Response:
             f"the lot of {said['batch']} was booked since, as {printed(code)}, with "
             "that jar as broken",
             instead="count what stands there, on the page of the lot",
-            source="how Stillroom keeps a run",
+            source=OUR_RECORD,
         )
         return _broke(request, said["run"], no)
     command = TakeJarBack(
@@ -256,7 +258,7 @@ def _book_doubt(request: Request, form: FormData) -> Response:
         or not TOKEN.fullmatch(token)
         or not (load.isascii() and load.isdecimal() and len(load) < 4)
     ):
-        raise Unreadable("that was no key of this page: go back to the stove")
+        raise Unreadable(NO_KEY)
     now, state = now_of(request), state_of(run, ledger=request.app.state.records.ledger)
     with kept_stock(request).reading() as stock:
         day = day_of_lots(state, run, stock, now.tzinfo)

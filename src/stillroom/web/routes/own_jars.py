@@ -16,6 +16,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.book.canner_rules import METHODS
+from stillroom.book.elevation import read_elevation_m
 from stillroom.measures import FOOT_M
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.before_booked import stood_too_long_words
@@ -31,7 +32,7 @@ from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import LONGEST_SENTENCE, propose
 from stillroom.stock.what_went_in import read_inputs
 from stillroom.stock.words import read_day, said_day
-from stillroom.web.asking import Faults, one_of, read_elevation_m, typed, whole
+from stillroom.web.asking import Faults, one_of, typed, whole
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.book import kitchen_elevation

@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.elevation import read_elevation_m
 from stillroom.measures import FOOT_M
 from stillroom.methods.own_class import Classed, ColdOnly, classed
 from stillroom.methods.own_recipe import Question
@@ -18,14 +19,12 @@ from stillroom.methods.own_yield import HOLDS, expected_jars, weights
 from stillroom.methods.recipe_file import new_recipe_text, read_recipe, write_recipe
 from stillroom.methods.recipe_jsonld import import_recipe
 from stillroom.refusal import Fault, Unreadable
-from stillroom.web.asking import LONGEST_FIELD, read_elevation_m
-from stillroom.web.gate import LARGEST_BODY
+from stillroom.web.asking import LONGEST_FIELD
+from stillroom.web.gate import TEXT_OR_FILE
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
 from stillroom.web.routes.book import kitchen_elevation
 
-LIMITS = {"max_files": 1, "max_fields": 10, "max_part_size": LARGEST_BODY}
-"""What a sent form may hold; the gate lets no more bytes through either."""
 _A_PAGE = re.compile(r"\s*(?:<|\{|\[\s*\{)")
 """How a web page or JSON begins, and no recipe file does."""
 
@@ -46,7 +45,7 @@ async def own_recipe_page(request: Request) -> Response:
     if request.method != "POST":
         height = kitchen_elevation(request)
         return _page(request, new_recipe_text(), height)
-    async with request.form(**LIMITS) as sent:
+    async with request.form(**TEXT_OR_FILE) as sent:
         text = await _text_of(sent)
         height = " ".join(str(sent.get("elevation", "")).split())[:LONGEST_FIELD]
     return await run_in_threadpool(_checked, request, text, height)
@@ -54,7 +53,7 @@ async def own_recipe_page(request: Request) -> Response:
 
 async def own_recipe_file(request: Request) -> Response:
     """Give the text back as a file, to be planned with."""
-    async with request.form(**LIMITS) as sent:
+    async with request.form(**TEXT_OR_FILE) as sent:
         text = _unix(str(sent.get("text", "")))
     return Response(
         text.encode("utf-8", "replace"),

@@ -6,6 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.elevation import read_elevation_m
 from stillroom.book.procedures import answered_procedures
 from stillroom.book.processes import Process
 from stillroom.measures import kitchen_mass, read_mass_kg, read_volume_m3
@@ -48,7 +49,6 @@ from stillroom.web.asking import (
     Faults,
     one_of,
     question_page,
-    read_elevation_m,
     typed,
     whole,
 )

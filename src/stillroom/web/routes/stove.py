@@ -45,7 +45,7 @@ from stillroom.running.hands import hands, has_step
 from stillroom.running.kept_plan import kept, mark_of
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
-from stillroom.running.rules import rules_for
+from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.running.under_way import is_under_way
@@ -66,6 +66,7 @@ KEYS: dict[str, Callable[..., Command]] = {
     "lifted": LiftLoad,
 }
 
+NO_SUCH_STEP = "the plan as it is now has no such step"
 ONCE_BYTES = 12
 """Of the name that each drawn page gives to the taps made on it."""
 
@@ -149,6 +150,16 @@ def plan_now(request: Request) -> Any:
     return shop.plan() if shop.day_text().strip() else None
 
 
+def run_shown(request: Request, plan: Any, at: dt.datetime) -> str | None:
+    """Return the run that the stove shows at a moment, beside the plan as it stands."""
+    ledger = request.app.state.records.ledger
+    return run_at_the_stove(_planned_day(plan), at, ledger=ledger)
+
+
+def _planned_day(plan: Any) -> dt.date | None:
+    return plan.day.date if isinstance(plan, DayPlan) else None
+
+
 def _stove(
     request: Request,
     *,
@@ -161,8 +172,8 @@ def _stove(
     ledger = request.app.state.records.ledger
     at = now_of(request)
     plan = plan_now(request)
-    planned = plan.day.date if isinstance(plan, DayPlan) else None
-    run = run_at_the_stove(planned, at, ledger=ledger)
+    planned = _planned_day(plan)
+    run = run_shown(request, plan, at)
     goes_by = run
     if of and state_of(of, ledger=ledger).begun_at is not None:
         run = of
@@ -248,7 +259,7 @@ def _begin(
         no = Refusal(
             "there is no plan to begin with",
             instead="mend the day file, or wait until its plan is worked out",
-            source="how Stillroom keeps a run",
+            source=OUR_RECORD,
         )
         return _stove(request, refusal=no)
     day_text, run = request.app.state.shop.day_text(), run_id(plan.day.date)
@@ -283,9 +294,9 @@ def _step(
     state = state_of(run_of(run), ledger=request.app.state.records.ledger)
     if not has_step(plan, batch, step, state):
         no = Refusal(
-            "the plan as it is now has no such step",
+            NO_SUCH_STEP,
             instead="choose from the steps that are shown now",
-            source="how Stillroom keeps a run",
+            source=OUR_RECORD,
         )
         return _stove(request, refusal=no)
     at = now_of(request)
@@ -325,10 +336,8 @@ def _done(request: Request, command: Command, run: str, key: str | None) -> Resp
         handle(command, run, ledger=request.app.state.records.ledger, key=key)
     except Refused as refused:
         return _stove(request, refusal=refused.refusal)
-    board_of, plan = request.url_for("stove"), plan_now(request)
-    planned = plan.day.date if isinstance(plan, DayPlan) else None
-    ledger = request.app.state.records.ledger
-    if run != run_at_the_stove(planned, now_of(request), ledger=ledger):
+    board_of = request.url_for("stove")
+    if run != run_shown(request, plan_now(request), now_of(request)):
         board_of = board_of.include_query_params(day=run.removeprefix(PREFIX))
     return RedirectResponse(board_of, status_code=303)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
+from functools import partial
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
@@ -11,8 +12,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from stillroom.records.ledger import MovedOn
-from stillroom.refusal import Fault, NotNow, Refused, Unreadable
+from stillroom.refusal import Fault, Unreadable
 from stillroom.running.asked_first import asked_first
 from stillroom.running.commands import (
     BeginStep,
@@ -27,6 +27,7 @@ from stillroom.running.hands import has_step
 from stillroom.web.now import now_of
 from stillroom.web.routes.stove import (
     KEYS,
+    NO_SUCH_STEP,
     key_of,
     number_in,
     plan_now,
@@ -34,7 +35,7 @@ from stillroom.web.routes.stove import (
     run_of,
     wants_asking,
 )
-from stillroom.web.where_done import in_words
+from stillroom.web.sent_later import no, told_to_phone
 
 STEPS: dict[str, Callable[..., Command]] = {"begun": BeginStep, "done": FinishStep}
 OLDEST = dt.timedelta(hours=24)
@@ -49,20 +50,7 @@ async def late(request: Request) -> Response:
     it was tapped: what reached the kitchen then, or was sent before, counts once.
     """
     form = await request.form()
-    return await run_in_threadpool(_late, request, form)
-
-
-def _late(request: Request, form: FormData) -> Response:
-    try:
-        return _taken(request, form)
-    except (NotNow, MovedOn) as trouble:  # the phone keeps it, and sends it again
-        return JSONResponse({"later": str(trouble)}, status_code=503)
-    except Unreadable as fault:
-        words = "; ".join(map(str, fault.faults))
-        return _no(words, "", status=400)
-    except Refused as refused:
-        no = refused.refusal
-        return _no(in_words(no.reason), in_words(no.instead))
+    return await run_in_threadpool(told_to_phone, partial(_taken, request, form))
 
 
 def _taken(request: Request, form: FormData) -> Response:
@@ -83,8 +71,8 @@ def _taken(request: Request, form: FormData) -> Response:
     if tap in STEPS:
         batch, step = str(form.get("batch", "")), str(form.get("step", ""))
         if not has_step(plan_of(run, plan_now(request)), batch, step, state):
-            return _no(
-                "the plan as it is now has no such step",
+            return no(
+                NO_SUCH_STEP,
                 f"write it down with its time, {_clock(at)}, if it was done",
             )
         named = {"batch": batch, "step": step}
@@ -100,7 +88,7 @@ def _taken(request: Request, form: FormData) -> Response:
     state = handle(command, run, ledger=ledger, key=key)
     number = ledger.answered(run, key)
     if number is None:  # somebody else has said so, at another time
-        return _no(
+        return no(
             f"{_said_before(state, named, now.tzinfo)}, so this tap of {_clock(at)} "
             "changes nothing",
             "look at the board as it is now, and write down which time is right",
@@ -178,10 +166,6 @@ def _said_before(state: RunState, named: dict[str, str], zone: dt.tzinfo | None)
             f", at {_clock(since.astimezone(zone))}" if since else ""
         )
     return f"this step of {named['batch']} was said on another device already"
-
-
-def _no(reason: str, instead: str, *, status: int = 422) -> Response:
-    return JSONResponse({"no": reason, "instead": instead}, status_code=status)
 
 
 def _clock(moment: dt.datetime) -> str:

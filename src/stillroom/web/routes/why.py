@@ -17,11 +17,11 @@ from stillroom.explaining.look_back import ASKS as LOG_ASKS
 from stillroom.explaining.look_back import look_back
 from stillroom.explaining.topics import TOPICS, explain
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.web.asking import LONGEST_FIELD
 from stillroom.web.chart import chart
 from stillroom.web.pages import page
 from stillroom.web.routes.book import kitchen_elevation
 
-LONGEST_FIELD = 200
 SHOWN_EMPTY = ("elevation",)
 """Fields whose stand-in is not filled in: a place that the keeper has to know."""
 

@@ -18,6 +18,7 @@ from stillroom.running.events import (
     KeptPlan,
     LoadLifted,
     PlanTaken,
+    StepBegun,
     StepDone,
 )
 from stillroom.running.fold import fold
@@ -173,6 +174,39 @@ def test_who_has_nothing_left_is_shown_what_she_could_take_over(plan: DayPlan):
         assert todo.end_min <= helper.leaves_min
         assert todo.quarters <= helper.quarters
     assert all(other.could == () for other in hands(plan, fold([begun])) if other.now)
+
+
+def test_what_she_has_not_the_hours_or_the_hands_for_is_not_offered(plan: DayPlan):
+    """Nor what its own hands have begun: two would do it."""
+    helper = next(p for p in plan.problem.people if "pan" not in {*map(str, p.skills)})
+    steps = plan.answer.timetable.steps
+    done = [
+        StepDone(batch=s.batch, step=s.step, occurred_at=START)
+        for s in steps
+        if s.person == helper.id
+    ]
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+
+    def offered(*events: AnyEvent, **changes: int) -> set[tuple[str, str]]:
+        people = tuple(
+            replace(p, **changes) if p.id == helper.id else p
+            for p in plan.problem.people
+        )
+        other = replace(plan, problem=replace(plan.problem, people=people))
+        shown = hands(other, fold([begun, *done, *events]))
+        (one,) = [one for one in shown if one.person == helper.id]
+        return {(todo.batch, todo.step) for _, todo in one.could}
+
+    batch, step = first = next(iter(sorted(offered())))
+    (placed,) = [s for s in steps if (s.batch, s.step) == first]
+    assert first in offered(arrives_min=placed.start_min)
+    assert first not in offered(arrives_min=placed.start_min + 1)
+    assert first in offered(leaves_min=placed.end_min)
+    assert first not in offered(leaves_min=placed.end_min - 1)
+    assert first in offered(quarters=placed.quarters)
+    assert first not in offered(quarters=placed.quarters - 1)
+    said = StepBegun(batch=batch, step=step, occurred_at=START)
+    assert first not in offered(said)
 
 
 def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: DayPlan):

@@ -15,6 +15,7 @@ from stillroom.running.events import (
     BoilLost,
     DayBegun,
     FullBoilReached,
+    JarBroke,
     KeptPlan,
     LoadLifted,
     PlanTaken,
@@ -233,6 +234,15 @@ def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: Da
     assert ("Lower", aboard) not in verbs(boil)
     assert ("Lift", aboard) in verbs(boil)
     assert verbs(boil, out) == []
+    lost = BoilLost(load=load.id, occurred_at=START)  # its jars are in the canner still
+    assert ("Lower", aboard) not in verbs(boil, lost)
+    assert ("Lift", aboard) in verbs(boil, lost)
+    glass = [
+        JarBroke(load=load.id, batch=batch, crack="ring", occurred_at=START)
+        for batch, jars in load.jars
+        for _ in range(jars)
+    ]
+    assert verbs(*glass) == []
 
 
 def test_without_a_timetable_nobody_is_told_anything(plan: DayPlan):

@@ -15,9 +15,11 @@ from stillroom.running.events import (
     BoilLost,
     DayBegun,
     FullBoilReached,
+    JarBroke,
     KeptPlan,
     LoadLifted,
     PlanTaken,
+    StepBegun,
     StepDone,
 )
 from stillroom.running.fold import fold
@@ -175,6 +177,39 @@ def test_who_has_nothing_left_is_shown_what_she_could_take_over(plan: DayPlan):
     assert all(other.could == () for other in hands(plan, fold([begun])) if other.now)
 
 
+def test_what_she_has_not_the_hours_or_the_hands_for_is_not_offered(plan: DayPlan):
+    """Nor what its own hands have begun: two would do it."""
+    helper = next(p for p in plan.problem.people if "pan" not in {*map(str, p.skills)})
+    steps = plan.answer.timetable.steps
+    done = [
+        StepDone(batch=s.batch, step=s.step, occurred_at=START)
+        for s in steps
+        if s.person == helper.id
+    ]
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+
+    def offered(*events: AnyEvent, **changes: int) -> set[tuple[str, str]]:
+        people = tuple(
+            replace(p, **changes) if p.id == helper.id else p
+            for p in plan.problem.people
+        )
+        other = replace(plan, problem=replace(plan.problem, people=people))
+        shown = hands(other, fold([begun, *done, *events]))
+        (one,) = [one for one in shown if one.person == helper.id]
+        return {(todo.batch, todo.step) for _, todo in one.could}
+
+    batch, step = first = next(iter(sorted(offered())))
+    (placed,) = [s for s in steps if (s.batch, s.step) == first]
+    assert first in offered(arrives_min=placed.start_min)
+    assert first not in offered(arrives_min=placed.start_min + 1)
+    assert first in offered(leaves_min=placed.end_min)
+    assert first not in offered(leaves_min=placed.end_min - 1)
+    assert first in offered(quarters=placed.quarters)
+    assert first not in offered(quarters=placed.quarters - 1)
+    said = StepBegun(batch=batch, step=step, occurred_at=START)
+    assert first not in offered(said)
+
+
 def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: DayPlan):
     load = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
     begun = DayBegun(loads=loads_of(plan), occurred_at=START)
@@ -199,6 +234,15 @@ def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: Da
     assert ("Lower", aboard) not in verbs(boil)
     assert ("Lift", aboard) in verbs(boil)
     assert verbs(boil, out) == []
+    lost = BoilLost(load=load.id, occurred_at=START)  # its jars are in the canner still
+    assert ("Lower", aboard) not in verbs(boil, lost)
+    assert ("Lift", aboard) in verbs(boil, lost)
+    glass = [
+        JarBroke(load=load.id, batch=batch, crack="ring", occurred_at=START)
+        for batch, jars in load.jars
+        for _ in range(jars)
+    ]
+    assert verbs(*glass) == []
 
 
 def test_without_a_timetable_nobody_is_told_anything(plan: DayPlan):

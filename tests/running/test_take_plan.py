@@ -106,6 +106,18 @@ def test_a_plan_that_changes_a_load_on_its_clock_is_refused(kept, loads):
     assert "does not know load 2 as it is" in no.reason
 
 
+def test_a_plan_that_no_longer_has_the_jars_that_are_out_is_refused(kept):
+    """They stand on the counter: without their load, none of them would be booked."""
+    state = begun(
+        kept,
+        FullBoilReached(load="canner/1", occurred_at=at(30)),
+        LoadLifted(load="canner/1", occurred_at=at(46)),
+    )
+    no = decide(state, take(kept, load(2), seen=3))
+    assert isinstance(no, Refusal)
+    assert "does not know load 1 as it is" in no.reason
+
+
 @pytest.mark.parametrize(
     ("other", "words"),
     [

@@ -83,6 +83,41 @@ def test_a_load_of_which_no_jar_is_left_holds_nobody():
     assert not is_under_way(state, START)
 
 
+def test_a_load_whose_jars_all_broke_on_the_fire_is_still_in_the_canner():
+    broke = JarBroke(load="canner/2", batch=BATCH.id, crack="ring", occurred_at=START)
+    state = run(boiled(1), lifted(1), boiled(2), *[broke] * 4, plan=None)
+    assert left_of(state).words == "load 2 is in the canner"
+    assert is_under_way(state, START)
+
+
+@pytest.mark.parametrize(
+    ("count", "said"),
+    [
+        (3, "load 1, load 2 and load 3 are still to come"),
+        (4, "4 loads are still to come"),
+    ],
+)
+def test_three_loads_are_named_and_more_are_counted(count: int, said: str):
+    loads = tuple(load(n, (BATCH.id, 4)) for n in range(1, count + 1))
+    state = fold([DayBegun(loads=loads, plan=None, occurred_at=START)])
+    assert left_of(state).words == said
+
+
+def test_one_step_is_still_to_be_done():
+    state = run(*all_out())
+    *_, last = [key for key in KEYS if key not in behind_us(PROBLEM, state)]
+    rest = [key for key in KEYS if key != last]
+    one = run(*all_out(), *done(rest))
+    assert left_of(one).words == "1 step is still to be done"
+
+
+def test_work_is_behind_us_once_every_load_with_jars_of_it_was_on_its_clock():
+    """Half of its jars still wait; then all that leads to closed jars is over."""
+    assert behind_us(PROBLEM, run(boiled(1))) == frozenset()
+    over = behind_us(PROBLEM, run(boiled(1), boiled(2)))
+    assert {step for _, step in over} == {s.id for s in BATCH.steps} - {"wash_pot"}
+
+
 def test_jars_out_a_pot_to_wash_keeps_the_day_until_the_night_has_passed():
     state = run(*all_out())
     last = [key for key in KEYS if key not in behind_us(PROBLEM, state)]

@@ -151,6 +151,26 @@ def test_failed_jars_show_the_hours_that_are_left_of_24(farm):
     assert {t.do for t in choices.troubles} == {"reprocess"}
 
 
+def test_a_load_whose_hours_run_comes_before_one_of_an_earlier_day(farm):
+    """Jars that failed have hours left; seals that were missed have none."""
+    early = farm.at.date() - dt.timedelta(days=3)
+    farm.made("6 half-pints fig jelly, pantry", load=1, on=early, out_at="08:00")
+    farm.later(13)
+    assert [load.load for load in day_after(farm.stock, farm.at)] == [1, 3]
+    failed = next(iter(farm.stock.lots))
+    farm.check(failed, 7, 1)
+    assert [load.load for load in day_after(farm.stock, farm.at)] == [3, 1]
+
+
+def test_with_a_jar_set_aside_nobody_is_offered_that_all_are_sealed(farm):
+    farm.check(farm.last, 7, 1, seen=None)  # found on the first hour
+    farm.later(13)
+    lot = open_lot(farm)
+    assert (lot.number, lot.aside) == (7, 1)
+    assert lot.seals.startswith("look now")
+    assert not lot.all_may_be_sealed
+
+
 def test_after_24_h_no_unsealed_jar_is_offered_for_a_second_process(farm):
     farm.later(13)
     farm.check(farm.last, 7, failed=1)
@@ -267,10 +287,11 @@ def test_small_hours_of_an_earlier_day_are_those_of_the_night_after():
     assert out_on(farm.at.date(), "00:20", "", farm.at) == "", "no time to come"
     assert out_on(day, "", "", farm.at) == ""
     batch = {"out_at": "00:20", "out_on": farm.at.date().isoformat()}
-    farm.made("8 half-pints plum jelly, pantry", **batch)
+    farm.made("8 half-pints plum jelly, pantry", on=day, **batch)
     made = farm.stock.made(farm.last)
     lot = farm.stock.lots[farm.last]
-    assert filled_at(made, lot) == jars_out_at(made, lot)
+    night = farm.at.replace(hour=0, minute=20)
+    assert (filled_at(made, lot), jars_out_at(made, lot)) == (night, night)
 
 
 def test_an_hour_that_nobody_said_is_not_told(farm):

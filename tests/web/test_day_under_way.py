@@ -125,6 +125,56 @@ def test_both_boards_are_within_reach_and_a_tap_comes_back_to_its_own(
     assert f'name="run" value="{kitchen.run}"' in after.text
 
 
+def both_begun(kitchen: SimpleNamespace, next_day: DayPlan) -> str:
+    """One day with a load out, another begun beside it; the address of the first."""
+    first_load_out(kitchen)
+    kitchen.shop.answer = next_day
+    (shown,) = forms(kitchen.client.get("/stove").text, "/stove/begin")
+    send(kitchen.client, "/stove/begin", [*shown, ("sure", "yes")])
+    return f"/stove?day={kitchen.run.removeprefix('run/')}"
+
+
+def test_what_is_asked_of_a_load_is_asked_on_its_own_board_and_starts_its_clock(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    """Both days have a load 2: the clock of the other one was started by the yes."""
+    board = both_begun(kitchen, next_day)
+    second = loads_of(plan)[1]
+    page = kitchen.client.get(board).text
+    assert f'data-of-day="{board.removeprefix("/stove")}"' in page
+    (form,) = (
+        form for form in forms(page, "/stove/full-boil") if ("load", second.id) in form
+    )
+    asked = send(kitchen.client, "/stove/full-boil", form)
+    assert f'href="{board}">No, leave it' in asked.text
+    assert f'data-of-day="{board.removeprefix("/stove")}"' in asked.text
+    (yes,) = (
+        form
+        for form in forms(asked.text, "/stove/full-boil")
+        if ("sure", "yes") in form
+    )
+    assert ("run", kitchen.run) in yes
+    send(kitchen.client, "/stove/full-boil", yes)
+    ledger = kitchen.records.ledger
+    assert state_of(kitchen.run, ledger=ledger).load(second.id).boiling_since
+    assert not state_of(run_of(next_day), ledger=ledger).on_the_fire
+
+
+def test_a_refusal_comes_with_the_clocks_of_the_day_that_was_tapped(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    board = both_begun(kitchen, next_day)
+    first = loads_of(plan)[0].id
+    said = {"run": kitchen.run, "load": first, "seen": "3", "sure": "yes"}
+    no = kitchen.client.post("/stove/full-boil", data=said)
+    assert no.status_code == 422
+    assert f'data-of-day="{board.removeprefix("/stove")}"' in no.text
+    step = {"run": kitchen.run, "batch": "plum jelly 1", "step": "sing", "seen": "3"}
+    no = kitchen.client.post("/stove/done", data=step)
+    assert no.status_code == 422
+    assert f'data-of-day="{board.removeprefix("/stove")}"' in no.text
+
+
 def test_a_day_that_was_never_begun_has_no_board_of_its_own(
     kitchen: SimpleNamespace, next_day: DayPlan
 ):

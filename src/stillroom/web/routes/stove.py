@@ -298,7 +298,7 @@ def _step(
             instead="choose from the steps that are shown now",
             source=OUR_RECORD,
         )
-        return _stove(request, refusal=no)
+        return _stove(request, refusal=no, of=run_of(run))
     at = now_of(request)
     command = ask(batch=batch, step=step, at=at, seen=seen)
     return _done(request, command, run_of(run), key)
@@ -318,7 +318,7 @@ def _tap(
         ledger = request.app.state.records.ledger
         state = state_of(run_of(run), ledger=ledger)
         if wants_asking(state, command):
-            return _stove(request, asked=state.load(load))
+            return _stove(request, asked=state.load(load), of=run_of(run))
     return _done(request, command, run_of(run), key)
 
 
@@ -335,7 +335,7 @@ def _done(request: Request, command: Command, run: str, key: str | None) -> Resp
     try:
         handle(command, run, ledger=request.app.state.records.ledger, key=key)
     except Refused as refused:
-        return _stove(request, refusal=refused.refusal)
+        return _stove(request, refusal=refused.refusal, of=run)
     board_of = request.url_for("stove")
     if run != run_shown(request, plan_now(request), now_of(request)):
         board_of = board_of.include_query_params(day=run.removeprefix(PREFIX))

@@ -57,11 +57,6 @@ function keepPlanRead(fresh) {
   if (was && is) for (const name of ["plan", "done"]) is.elements[name].value = was.elements[name].value;
 }
 
-// Where the page is that of another day than the stove shows by itself: "?day=...".
-function ofDay() {
-  return location.pathname === "/stove" ? location.search : "";
-}
-
 let looking = false;
 let outdated = false; // something was booked since this look began: what it brings is old
 async function look() {
@@ -69,7 +64,8 @@ async function look() {
   looking = true;
   outdated = false;
   try {
-    const answer = await fetch(`/stove${ofDay()}`, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
+    // The board that is shown, be it of another day than the stove shows by itself.
+    const answer = await fetch(`/stove${stove().dataset.ofDay}`, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
     const drawn = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = drawn.getElementById("stove");
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);

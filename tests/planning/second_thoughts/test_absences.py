@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from stillroom.methods.step import Skill
-from stillroom.planning.begun.absences import breaks_asked, put_off_around
+from stillroom.planning.begun.absences import breaks_asked
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.begun.handed_on import handed_on
-from stillroom.planning.begun.put_off import timetable_put_off
+from stillroom.planning.begun.put_off import put_off, timetable_put_off
 from stillroom.planning.happened import as_planned
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
@@ -123,15 +123,43 @@ def test_a_break_that_was_had_stays_had():
     assert found.new.breaks == (had,)
 
 
-def test_the_old_order_put_off_keeps_out_of_every_absence():
-    """Out of the first absence into the second, and out of that."""
-    ada = person("Ada", away=((75, 90),))
-    problem, plan = two_steps(ada)
-    happened = as_planned(problem, plan, 10)
-    changed = with_changes(problem, plan, happened, Changes(back_min={"Ada": 60}))
+def test_an_absence_is_not_put_off_with_what_waits_for_her():
+    """Two loads, the second on its clock; she is back four hours later, and lifts it."""
+    problem = day(jelly("a"), jelly("b"), people=(person("Ada"),))
+    plan = planned(problem)
+    last = max(plan.loads, key=lambda load: load.boil_min)
+    now = last.boil_min + 1
+    happened = as_planned(problem, plan, now)
+    changed = with_changes(
+        problem, plan, happened, Changes(back_min={"Ada": now + 240})
+    )
     start = handed_on(changed.problem, changed.plan, happened)
-    later = put_off_around(changed.problem, start, happened)
-    new = timetable_put_off(start, happened, later)
-    assert [(s.start_min, s.end_min) for s in new.steps] == [(0, 40), (90, 110)]
-    assert breaks_asked(changed.problem, changed.plan, happened) == ()
-    assert violations(changed.problem, new) == ()
+    new = timetable_put_off(start, happened, put_off(changed.problem, start, happened))
+    (lifted,) = (load.lift_min for load in new.loads if load.id == last.id)
+    assert lifted == now + 240
+
+
+def test_a_load_that_waits_for_her_is_lifted_before_she_goes():
+    problem = day(jelly("a"), people=(person("Ada"),))
+    plan = planned(problem)
+    (load,) = plan.loads
+    found = again(problem, plan, load.lift_min, back_min={"Ada": load.lift_min + 240})
+    assert found.new.loads[0].lift_min == load.lift_min
+    assert found.problem.people[0].away == ((load.out_min, load.lift_min + 240),)
+
+
+def test_the_plan_keeps_out_of_every_absence_that_follows():
+    """Out of the one that was said into the one of the day, and out of that."""
+    problem, plan = two_steps(person("Ada", away=((75, 90),)))
+    found = again(problem, plan, 10, back_min={"Ada": 60})
+    assert spans(found, "Ada") == [(0, 40), (90, 110)]
+    assert violations(found.problem, found.new) == ()
+
+
+def test_breaks_that_are_not_asked_for_any_more_leave_the_plan():
+    rest = Break(duration_min=15, earliest_min=45, latest_start_min=60)
+    problem, plan = two_steps(person("Ada", breaks=(rest,)))
+    happened = as_planned(problem, plan, 10)
+    changed = with_changes(problem, plan, happened, Changes(back_min={"Ada": 90}))
+    assert len(breaks_asked(problem, plan, happened)) == 1
+    assert breaks_asked(changed.problem, plan, happened) == ()

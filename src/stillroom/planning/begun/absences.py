@@ -9,25 +9,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Break, Person, Problem
 from stillroom.planning.timetable import PlacedBreak, Timetable
 
-Key = tuple[str, str]
-ROUNDS = 8
-"""What is put off out of one absence may come to lie in the next, so often."""
-
 
 def not_there_until(person: Person, back: int, happened: Happened) -> Person:
     """Return a person who comes, or is back, at a minute of the day, and not before."""
-    now = happened.now_min
-    back = max(back, now)
-    in_hand = [s.end_min for s in happened.steps if s.person == person.id]
-    in_hand += [x.lowered_min for x in happened.loads if x.lowered_by == person.id]
-    if not in_hand:  # nobody has seen her yet
+    back = max(back, happened.now_min)
+    gone = gone_from(person.id, happened)
+    if gone is None:  # nobody has seen her yet
         return replace(person, arrives_min=back, breaks=_had(person, 0, back, happened))
-    gone = max(now, *in_hand)
     if gone >= back:
         return person
     return replace(
@@ -35,6 +27,23 @@ def not_there_until(person: Person, back: int, happened: Happened) -> Person:
         away=(*person.away, (gone, back)),
         breaks=_had(person, gone, back, happened),
     )
+
+
+def gone_from(person: str, happened: Happened) -> int | None:
+    """
+    Return when somebody who goes now is gone: at the end of what she has in hand.
+
+    `None` of somebody in whose hands nothing was yet.
+    """
+    now = happened.now_min
+    in_hand = [s.end_min for s in happened.steps if s.person == person]
+    in_hand += [x.lowered_min for x in happened.loads if x.lowered_by == person]
+    in_hand += [
+        x.out_min
+        for x in happened.loads
+        if x.lifted_by == person and x.lift_min <= now  # out, or waits for it now
+    ]
+    return max(now, *in_hand) if in_hand else None
 
 
 def _had(person: Person, gone: int, back: int, happened: Happened) -> tuple[Break, ...]:
@@ -93,40 +102,3 @@ def is_there(person: Person, start: int, end: int) -> bool:
     """Whether a person is there for all of some minutes, whenever she leaves."""
     apart = any(gone < end and start < back for gone, back in person.away)
     return start >= person.arrives_min and not apart
-
-
-def put_off_around(problem: Problem, old: Timetable, happened: Happened) -> PutOff:
-    """Return the old order put off, nothing while whoever is to do it is not there."""
-    people = {p.id: p for p in problem.people}
-    not_before: dict[Key, int] = {}
-    later = put_off(problem, old, happened)
-    for _ in range(ROUNDS):
-        floors = _floors(people, timetable_put_off(old, happened, later), happened)
-        if all(not_before.get(key, -1) >= back for key, back in floors.items()):
-            break
-        for key, back in floors.items():
-            not_before[key] = max(not_before.get(key, 0), back)
-        later = put_off(problem, old, happened, not_before=not_before)
-    return later
-
-
-def _floors(
-    people: dict[str, Person], plan: Timetable, happened: Happened
-) -> dict[Key, int]:
-    """What falls while somebody is not there, to the minute when she is."""
-    work = [((s.batch, s.step), s.person, s.start_min, s.end_min) for s in plan.steps]
-    for load in plan.loads:
-        lowers = (load.lowered_by, load.lower_min, load.lowered_min)
-        lifts = (load.lifted_by, load.lift_min, load.out_min)
-        work += [((load.id, "lower"), *lowers), ((load.id, "lift"), *lifts)]
-    begun = {(s.batch, s.step) for s in happened.steps}
-    begun |= {(load.id, "lower") for load in happened.loads}
-    begun |= {(x.id, "lift") for x in happened.loads if x.lift_min < happened.now_min}
-    found = {}
-    for key, who, start, end in work:
-        person = people.get(who or "")
-        if person is None or key in begun or is_there(person, start, end):
-            continue
-        backs = [back for gone, back in person.away if gone < end and start < back]
-        found[key] = max([person.arrives_min, *backs])
-    return found

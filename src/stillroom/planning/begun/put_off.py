@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from stillroom.planning.begun.absences import gone_from
 from stillroom.planning.happened import Happened
 from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 from stillroom.planning.problem import Problem
@@ -69,7 +70,9 @@ def put_off(
     waits: dict[int, list[tuple[int, int]]] = {}
     for arc in (*net.arcs, *net.inner):
         waits.setdefault(arc.after, []).append((arc.before, arc.lag_min))
-    held = {net.number[key]: at for key, at in (not_before or {}).items()}
+    held = _not_before_coming(net, problem, true)
+    for key, at in (not_before or {}).items():
+        held[net.number[key]] = max(at, held.get(net.number[key], 0))
     overtaken = _around_what_is_true(net, true, waits)
     if not past:
         for n, minute in overtaken.items():
@@ -190,6 +193,18 @@ def _pass(
     return start, end
 
 
+def _not_before_coming(
+    net: Precedence, problem: Problem, true: Mapping[int, tuple[int, int]]
+) -> dict[int, int]:
+    """Nothing that has not begun is in anybody's hands before they come."""
+    comes = {p.id: p.arrives_min for p in problem.people if p.arrives_min > 0}
+    return {
+        n: comes[node.person]
+        for n, node in enumerate(net.nodes)
+        if node.person in comes and n not in true and node.part is not Part.AWAY
+    }
+
+
 def _around_what_is_true(
     net: Precedence,
     true: Mapping[int, tuple[int, int]],
@@ -271,4 +286,11 @@ def _true_times(net: Precedence, happened: Happened) -> dict[int, tuple[int, int
         rested = taken.get((node.of, node.start_min))
         if node.part is Part.BREAK and rested is not None:
             true[n] = (rested.start_min, rested.end_min)
+        if node.part is Part.AWAY and _has_gone(node.of, node.start_min, happened):
+            true[n] = (node.start_min, node.start_min + node.planned_min)
     return true
+
+
+def _has_gone(person: str, gone: int, happened: Happened) -> bool:
+    """Whether an absence has begun, or begins once what is in hand is done."""
+    return gone <= (gone_from(person, happened) or happened.now_min)

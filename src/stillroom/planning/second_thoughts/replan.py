@@ -13,13 +13,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.absences import put_off_around
 from stillroom.planning.begun.limits_said import (
     ENDS_IN_TIME,
     lifted_too_late,
     rests_in_time,
 )
-from stillroom.planning.begun.put_off import put_off, timetable_put_off
+from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.begun.residual import NOW, Residual, residual_of
 from stillroom.planning.cpsat.replan_goal import BROKEN_POINTS, END_POINTS
 from stillroom.planning.cpsat.replan_model import rest_model
@@ -97,13 +96,13 @@ def replan(
     residual.rinsed = tuple(w for w in waiting if w.batch in left)
     under_way = any(load.out_min > happened.now_min for load in happened.loads)
     if not residual.problem.batches and not under_way:  # breaks may be left, no work
-        found = _put_off(problem, old, happened, began, firm)
+        found = _put_off(problem, old, happened, later, began, firm)
         return replace(found, made_by=SOLVED, proven=True, promised_min=promised_min)
     model = rest_model(residual, happened, old, later, firm)
     until = began + seconds - KEPT_BACK_S
     rest = solve_rest(model, until=until, workers=workers, seed=seed)
     if rest is None:
-        found = _put_off(problem, old, happened, began, firm)
+        found = _put_off(problem, old, happened, later, began, firm)
         return replace(found, promised_min=promised_min, found_none=True)
     new = _whole(residual, happened, old, rest)
     broken = [*rest.broken, *_late_by_now(problem, happened, new, rest.broken)]
@@ -144,7 +143,7 @@ def replan(
     )
     if rest.proven:
         return found
-    kept = _put_off(problem, old, happened, began, firm)
+    kept = _put_off(problem, old, happened, later, began, firm)
     if not kept.workable or _points(kept) >= _points(found):
         return replace(found, seconds=time.monotonic() - began)
     return replace(kept, promised_min=promised_min, old_order=rest.old_order)
@@ -246,11 +245,11 @@ def _put_off(
     problem: Problem,
     old: Timetable,
     happened: Happened,
+    later: PutOff,
     began: float,
     firm: frozenset[str],
 ) -> Replanned:
     """The old order, each thing later; what that breaks is said, nothing is hidden."""
-    later = put_off_around(problem, old, happened)
     new = timetable_put_off(old, happened, later)
     gives = what_gives_way(problem, happened, new, firm)
     return Replanned(

@@ -124,7 +124,7 @@ def test_a_break_that_was_had_stays_had():
 
 
 def test_an_absence_is_not_put_off_with_what_waits_for_her():
-    """Two loads, the second on its clock; she is back four hours later, and lifts it."""
+    """Two loads, the second on its clock; back four hours later she lifts it."""
     problem = day(jelly("a"), jelly("b"), people=(person("Ada"),))
     plan = planned(problem)
     last = max(plan.loads, key=lambda load: load.boil_min)

@@ -281,12 +281,18 @@ def _hint_solution(day: Day, solver: cp_model.CpSolver) -> None:
 
 
 def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> None:
-    """The goals after the first search, one by one, in the keeper's order."""
+    """
+    The goals after the first search, one by one, in the keeper's order.
+
+    Counted work is shared out like the time: a goal has its share of what those before
+    it left over. What is proven, or cannot get smaller, takes next to none.
+    """
     assert found.timetable is not None
     problem = day.problem
     late = weighted_lateness(problem, found.timetable)
     held = held_at_first(day, found.timetable.finish_min, late)
     few = is_small(problem)
+    work = kept_back(search.seconds)
     stages = stages_after(day, held)
     while stages:
         stage, *rest = stages
@@ -304,21 +310,21 @@ def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> N
                 return
             known = again
         day.model.minimize(goal)
-        seconds = search.left() * share
-        if search.deterministic:
-            seconds = kept_back(search.seconds) * share
+        seconds = (work if search.deterministic else search.left()) * share
         if few:
             _hint_solution(day, known)
             unit = 1 if stage.in_minutes else None
             later = _whole(day, goal, known, search, seconds, unit)
             if later.status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 return
-            known = later.solver
+            known, searched = later.solver, later.status == cp_model.FEASIBLE
         else:
             floor = stage.floor(day)
+            searched = known.value(goal) > floor
             unit = 1 if stage.in_minutes else None
             effort = _effort(search, seconds)
             known = improve(day, goal, known, effort, floor=floor, unit=unit)
+        work -= seconds if searched else 0.0
         found.timetable = timetable_of(day, known.value)
         day.model.add(goal <= known.value(goal))
 

@@ -1,0 +1,63 @@
+"""The goals after the first: no more work than is kept back for all of them."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+
+import pytest
+from ortools.sat.python import cp_model
+from planning.cpsat.test_improve import large_day
+
+from stillroom.planning.cpsat import solve
+from stillroom.planning.cpsat.improve import Effort
+from stillroom.planning.cpsat.solve import Search, find_timetable, kept_back
+from stillroom.planning.cpsat.stages import Stage
+from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.goal_order import Goal
+from stillroom.planning.hand.by_hand import by_hand
+
+
+@pytest.mark.parametrize("floor_is_far", [True, False])
+def test_all_of_them_have_what_is_kept_back_and_no_more(
+    monkeypatch: pytest.MonkeyPatch, floor_is_far: bool
+) -> None:
+    problem = large_day()
+    start = by_hand(problem)
+    assert start is not None
+    given: list[tuple[float, bool]] = []
+
+    def nothing_better(
+        day: Day,
+        goal: Expr,
+        known: cp_model.CpSolver,
+        effort: Effort,
+        *,
+        floor: int | None = None,
+        **_: object,
+    ) -> cp_model.CpSolver:
+        assert effort.work_s is not None
+        idle = floor is not None and known.value(goal) <= floor
+        given.append((effort.work_s, idle))
+        return known
+
+    monkeypatch.setattr(solve, "improve", nothing_better)
+    if floor_is_far:
+        stages = solve.stages_after
+
+        def never_there(day: Day, held: tuple[Goal, ...]) -> list[Stage]:
+            return [replace(s, floor=lambda _: -1) for s in stages(day, held)]
+
+        monkeypatch.setattr(solve, "stages_after", never_there)
+    search = Search(time.monotonic() + 60, 2, 1, deterministic=True, seconds=8.0)
+    find_timetable(problem, start, search)
+    (first, _), *later = given
+    kept = kept_back(8.0)
+    assert first == pytest.approx(8.0 - kept)
+    assert len(later) >= 2
+    spent = [work for work, idle in later if not idle]
+    assert sum(spent) <= kept + 1e-9
+    # the last has all that is left
+    assert later[-1][0] == pytest.approx(
+        kept - sum(w for w, idle in later[:-1] if not idle)
+    )

@@ -179,3 +179,16 @@ def test_a_number_of_jars_may_be_a_word() -> None:
     said = tomllib.loads(file_of_tree(tree))
     assert said["wants"][0]["jars"] == 12
     assert read_mass_kg(said["shelf"][0]["quantity"]) == read_mass_kg("10 lb")
+
+
+@pytest.mark.parametrize(
+    ("paid", "typed"),
+    [("79.80", "79.80"), ("24.0", "24.00"), ("12", "12"), ("0.125", "0.125")],
+)
+def test_what_was_paid_is_written_as_a_price(paid: str, typed: str) -> None:
+    text = f'[[shelf]]\nwhat = "sugar"\namount = "10 lb"\npaid = {paid}\n'
+    tree = tree_of_file(text)
+    (row,) = tree["shelf"]
+    assert row["paid"] == typed
+    again = tomllib.loads(file_of_tree(tree))["shelf"][0]["paid"]
+    assert again == tomllib.loads(text)["shelf"][0]["paid"]

@@ -87,9 +87,18 @@ def _row(table: Mapping[str, Any], fields: Iterable[Field]) -> Row:
                     for pair in pairs
                     if isinstance(pair, list) and len(pair) == 2
                 ]
+            case Kind.MONEY:
+                row[field.key] = _price(value)
             case _:
                 row[field.key] = _typed(value)
     return row
+
+
+def _price(value: Any) -> str:
+    """Money as a price is written, "79.80"; what has finer parts keeps them."""
+    if isinstance(value, float) and round(value, 2) == value:
+        return f"{value:.2f}"
+    return _typed(value)
 
 
 def _typed(value: Any) -> str:

@@ -163,3 +163,40 @@ def test_breaks_that_are_not_asked_for_any_more_leave_the_plan():
     changed = with_changes(problem, plan, happened, Changes(back_min={"Ada": 90}))
     assert len(breaks_asked(problem, plan, happened)) == 1
     assert breaks_asked(changed.problem, plan, happened) == ()
+
+
+def start_and_put_off(problem, plan, now, **given):
+    """Where the search begins, and the old order put off from there."""
+    happened = as_planned(problem, plan, now)
+    changed = with_changes(problem, plan, happened, Changes(**given))
+    start = handed_on(changed.problem, changed.plan, happened)
+    later = put_off(changed.problem, start, happened)
+    return start, timetable_put_off(start, happened, later)
+
+
+def test_what_was_to_come_right_as_she_goes_waits_behind_the_absence_once():
+    """The short step begins at the minute at which she is gone: 40, and back at 100."""
+    problem, plan = two_steps(person("Ada"))
+    _, new = start_and_put_off(problem, plan, 10, back_min={"Ada": 100})
+    assert [(s.start_min, s.end_min) for s in new.steps] == [(0, 40), (100, 120)]
+
+
+def test_in_the_old_order_put_off_nobody_works_before_they_come():
+    problem, plan = two_steps(person("Ada", arrives_min=30))
+    _, new = start_and_put_off(problem, plan, 10, back_min={"Ada": 70})
+    assert [(s.start_min, s.end_min) for s in new.steps] == [(70, 110), (110, 130)]
+
+
+@pytest.mark.parametrize(
+    ("bens_hours", "hands_it_on"),
+    [({}, True), ({"away": ((45, 50),)}, False), ({"leaves_min": 55}, False)],
+)
+def test_the_search_begins_with_her_work_in_hands_that_are_there_for_all_of_it(
+    bens_hours, hands_it_on
+):
+    """Ada has the step from 40 to 60, and is not back before 100."""
+    problem, plan = two_steps(person("Ada"), person("Ben", **bens_hours))
+    plan = replace(plan, steps=tuple(replace(s, person="Ada") for s in plan.steps))
+    start, _ = start_and_put_off(problem, plan, 10, back_min={"Ada": 100})
+    whose = {s.step: s.person for s in start.steps}
+    assert whose == {"long": "Ada", "short": "Ben" if hands_it_on else "Ada"}

@@ -35,6 +35,7 @@ Read `solve` first. It is the door; `variables` and `constraints` are the model,
     stages.py         one goal after another, in the keeper's order
     variables.py      a day's decisions as solver variables
     walking.py        one worker of the search by parts
+    watcher.py        who keeps a search's trace, and tells of better plans
     which_batches.py  which batches at all, as one question to the solver
     whole.py          a small day searched as one whole by counted work
 """

@@ -11,7 +11,6 @@ with ``deterministic`` work is counted in their place, and the plan is the same 
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
 
 from ortools.sat.python import cp_model
 
@@ -23,6 +22,7 @@ from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.search import Found, Search
 from stillroom.planning.cpsat.stages import held_at_first, stages_after
 from stillroom.planning.cpsat.variables import Day, Expr, make_variables, slots_needed
+from stillroom.planning.cpsat.watcher import Better, Watcher
 from stillroom.planning.cpsat.whole import Answered, answered, search_whole
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.lateness import score, weighted_lateness
@@ -49,8 +49,6 @@ BEGAN_ANEW = (
 )
 """By the clock, where the time was over while the plan was handed over."""
 CAME_TO_NOTHING = "the search came to nothing, and the plan at hand stands"
-
-Better = Callable[[Timetable, int], None]
 
 
 def find_timetable(
@@ -96,7 +94,7 @@ def find_timetable(
     day.model.minimize(goal)
     left = search.left()
     in_parts = known is not None and not is_small(problem)
-    watcher = _Watcher(day, found, on_better, clock, proves=not in_parts)
+    watcher = Watcher(day, found, on_better, clock, proves=not in_parts)
     proven = False
     if known is not None and in_parts:
         known = _in_parts(day, known, search, watcher, left)
@@ -172,7 +170,7 @@ def _in_parts(
     day: Day,
     known: cp_model.CpSolver,
     search: Search,
-    watcher: _Watcher,
+    watcher: Watcher,
     seconds: float,
 ) -> cp_model.CpSolver:
     """
@@ -234,14 +232,14 @@ def _run(
     if only_parts and search.workers > 1:  # both cores for plans, none for the bound
         parameters.use_lns_only = True
         parameters.linearization_level = 0
-    if isinstance(callback, _Watcher):
+    if isinstance(callback, Watcher):
         solver.best_bound_callback = callback.on_bound
     try:
         status = solver.solve(day.model, callback)
     except IndexError:  # the solver's own search for symmetry fails on a few models
         parameters.symmetry_level = 0
         status = solver.solve(day.model, callback)
-    if isinstance(callback, _Watcher):
+    if isinstance(callback, Watcher):
         callback.raise_failed()
     return answered(solver, int(status))
 
@@ -349,58 +347,3 @@ def _with_new_variables(
     ]
     day.model.clear_objective()  # type: ignore[no-untyped-call]
     return hint_fully(day, hints, search)
-
-
-class _Watcher(cp_model.CpSolverSolutionCallback):
-    """Keeps the trace, and tells of better plans as they come."""
-
-    def __init__(
-        self,
-        day: Day,
-        found: Found,
-        on_better: Better | None,
-        began: float,
-        *,
-        proves: bool = True,
-    ) -> None:
-        super().__init__()
-        self.day, self.found, self.on_better, self.began = day, found, on_better, began
-        self.proves = proves
-        """Whether the model's bound is one for the day."""
-        self.best: int | None = None
-        self.failed: Exception | None = None
-
-    def on_solution_callback(self) -> None:
-        value, bound = round(self.objective_value), self.found.bound
-        if self.proves:
-            bound = round(self.best_objective_bound)
-        if not self._is_news(value, bound) or self.on_better is None:
-            return
-        try:
-            self.on_better(timetable_of(self.day, self.value), bound)
-        except Exception as failed:  # noqa: BLE001 - a solver's thread: raised by _run
-            self.failed = failed
-            self.stop_search()
-
-    def raise_failed(self) -> None:
-        """Raise what failed in a thread of the solver."""
-        if self.failed is not None:
-            raise self.failed
-
-    def on_part(self, solver: cp_model.CpSolver) -> None:
-        """Hear of a better plan that was found by freeing a part of one."""
-        value = solver.value(objective.end_and_lateness(self.day))
-        if self._is_news(value, self.found.bound) and self.on_better is not None:
-            self.on_better(timetable_of(self.day, solver.value), self.found.bound)
-
-    def _is_news(self, value: int, bound: int) -> bool:
-        if self.best is not None and value >= self.best:
-            return False
-        self.best = value
-        self.found.trace.append((time.monotonic() - self.began, value, bound))
-        return True
-
-    def on_bound(self, bound: float) -> None:
-        if self.best is not None and self.proves:
-            seconds = time.monotonic() - self.began
-            self.found.trace.append((seconds, self.best, round(bound)))

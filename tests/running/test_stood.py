@@ -83,10 +83,17 @@ def test_low_acid_jars_past_two_hours_are_asked_about_and_cannot_wait(records: R
     assert shown.sentence.startswith("Load 1: its jars of green beans 1 were closed")
 
 
-@pytest.mark.parametrize(("hours", "stands"), [(23, False), (24.1, True)])
-def test_acid_jars_have_a_day(records: Records, hours: float, stands: bool):
-    kitchen = closed_at_nine(records, beans=False).later(60 * hours)
-    assert (asked(records, kitchen.at) is not None) == stands
+@pytest.mark.parametrize(("minutes", "stands"), [(120, False), (121, True)])
+def test_acid_jars_have_no_longer_and_their_choices_are_said(
+    records: Records, minutes: int, stands: bool
+):
+    kitchen = closed_at_nine(records, beans=False).later(minutes)
+    first = asked(records, kitchen.at)
+    assert (first is not None) == stands
+    if first is not None:
+        assert "2 h is the limit" in first.why
+        assert "book them as never processed" in first.why
+        assert "discard" not in first.why
 
 
 def test_a_clock_that_runs_is_not_asked_about(records: Records):

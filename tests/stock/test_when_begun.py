@@ -11,6 +11,7 @@ from stillroom.stock.when_begun import HEATING_MIN, IN_THE_CANNER_MIN
 from tests.stock.kitchen import Farm
 
 BEANS = "8 pints green beans, pantry"
+PLUMS = "8 pints plums, pantry"
 UNDER_PRESSURE = {
     "food": "vegetable",
     "canner": "dial-gauge",
@@ -45,6 +46,13 @@ def test_when_it_began_decides(began, lack):
     assert lack_of(farm.stock, farm.last) is lack
 
 
+def test_acid_food_is_asked_after_as_well_and_has_its_choices():
+    no = book(Farm(), PLUMS, canner="boiling-water", out_at="18:00")
+    assert "stood for more than 2 h" in no.reason
+    assert "what is published for such jars is said" in no.instead
+    assert "untasted" not in no.instead
+
+
 def test_what_the_printed_minutes_account_for_is_not_asked_after():
     least = 120 + 20 + HEATING_MIN + IN_THE_CANNER_MIN
     for minutes, asked in ((least, False), (least + 1, True)):
@@ -58,7 +66,6 @@ def test_what_the_printed_minutes_account_for_is_not_asked_after():
 @pytest.mark.parametrize(
     ("sentence", "batch"),
     [
-        ("8 pints plums, pantry", {"canner": "boiling-water"}),  # acid: it has a day
         (BEANS, {"canner": "boiling-water"}),  # none in any case
         (BEANS, {"process_min": None}),
         (BEANS, {"filled_at": ""}),

@@ -18,7 +18,7 @@ from stillroom.refusal import COMMON_PRACTICE
 from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.rules import CUT_SHORT
-from stillroom.stock.lacks import ACID_BEGUN_WITHIN_MIN, BEGUN_WITHIN_MIN
+from stillroom.stock.lacks import BEGUN_WITHIN_MIN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,8 +28,8 @@ class Stood:
     batch: str
     since: datetime
     minutes: int
-    within_min: int
-    """They were to be in the canner within so long."""
+    acid: bool
+    """Whether some of it is ever kept, in the cold: then its hours are said there."""
 
     @property
     def words(self) -> str:
@@ -38,14 +38,22 @@ class Stood:
 
         >>> at = datetime(2026, 9, 12, 9, 5)
         >>> print(Stood(batch="green beans 1", since=at, minutes=1380,
-        ...             within_min=120).words)
+        ...             acid=False).words)
         its jars of green beans 1 were closed at 9:05, 23 h ago, and 2 h is the limit. \
 Filled jars do not wait: discard what is in them
         """
         return (
             f"its jars of {self.batch} were closed at {self.since:%-H:%M}, "
-            f"{said_minutes(self.minutes)} ago, and {said_minutes(self.within_min)} is "
-            "the limit. Filled jars do not wait: discard what is in them"
+            f"{said_minutes(self.minutes)} ago, and {said_minutes(BEGUN_WITHIN_MIN)} "
+            f"is the limit. Filled jars do not wait: {self._then}"
+        )
+
+    @property
+    def _then(self) -> str:
+        if not self.acid:
+            return "discard what is in them"
+        return (
+            "book them as never processed, and what is published for such jars is said"
         )
 
 
@@ -55,8 +63,9 @@ STOOD_SOURCE = CUT_SHORT
 
 def stood_too_long(state: RunState, run: LoadRun, at: datetime) -> Stood | None:
     """Return what stands longest of the jars that wait for a clock; `None` if none."""
-    late = [s for s in _standing(state, run, at) if s.minutes > s.within_min]
-    return max(late, key=lambda stood: stood.minutes - stood.within_min, default=None)
+    late = [s for s in _standing(state, run, at) if s.minutes > BEGUN_WITHIN_MIN]
+    # what is nowhere kept is said before what may still stand in the cold
+    return max(late, key=lambda stood: (not stood.acid, stood.minutes), default=None)
 
 
 WAITS_SAID_AFTER_MIN = {True: 60, False: 40}
@@ -86,10 +95,9 @@ def _standing(state: RunState, run: LoadRun, at: datetime) -> Iterator[Stood]:
         since = closed.get((batch.id, batch.closes))
         if since is None or batch.id not in dict(run.load.jars):
             continue
-        acid = is_known_acid(batch.product)
         yield Stood(
             batch=batch.id,
             since=since.astimezone(at.tzinfo),
             minutes=int((at - since).total_seconds() // 60),
-            within_min=ACID_BEGUN_WITHIN_MIN if acid else BEGUN_WITHIN_MIN,
+            acid=is_known_acid(batch.product),
         )

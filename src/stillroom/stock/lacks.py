@@ -44,7 +44,7 @@ class Lack(StrEnum):
     water. No minutes make that a process.
     """
     LATE = "late"
-    """It was begun too long after the jars were filled: acid food has a day for it."""
+    """It was begun too long after the jars were filled."""
     UNKNOWN = "unknown"
     """It is not known to be acid, and how many minutes are due is not known."""
 
@@ -53,9 +53,8 @@ COUNTS_AS_NONE = frozenset({Lack.NONE, Lack.SHORT, Lack.LOW, Lack.REFUSED, Lack.
 BEGUN_WITHIN_MIN = 120
 """Filled jars are no pantry stock to be finished tomorrow: a process that was wrong is
 given anew within 2 h, and one that was not given at all is no better; a test holds it
-to the book. [min]"""
-ACID_BEGUN_WITHIN_MIN = 24 * 60
-"""Jars of acid food that are not sealed are done again within 24 h; the same. [min]"""
+to the book. The 24 h of jars that did not seal are of jars that had their process.
+[min]"""
 
 
 def process_given_min(stock: Stock, code: str) -> int | None:
@@ -118,7 +117,7 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
             return Lack.SHORT
         if is_too_low(gauge_read_psi(stock, code), gauge_due_psi(stock, code)):
             return Lack.LOW
-    if _stood_min(stock, code) > _begun_within_min(lot.what):
+    if _stood_min(stock, code) > BEGUN_WITHIN_MIN:
         return Lack.LATE
     if due is not None:
         return None
@@ -129,10 +128,6 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
     if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
-
-
-def _begun_within_min(what: str) -> int:
-    return ACID_BEGUN_WITHIN_MIN if is_known_acid(what) else BEGUN_WITHIN_MIN
 
 
 def _stood_min(stock: Stock, code: str) -> int:
@@ -251,7 +246,7 @@ def lack_words(stock: Stock, code: str) -> str:
             )
         case Lack.LATE:
             stood = said_minutes(_stood_min(stock, code))
-            within = said_minutes(_begun_within_min(stock.lots[code].what))
+            within = said_minutes(BEGUN_WITHIN_MIN)
             return (
                 f"had {given} min, begun {stood} after it was filled: within {within} "
                 "is the limit, so it counts as none"

@@ -2,8 +2,8 @@
 When the process of jars that were booked by hand began: asked where it decides.
 
 From the filling to the jars being out lie the process, the heating, the venting and the
-cooling, and how long the jars stood. Where the hours are so many that food that is not
-acid stood for longer than it may, or sat in the canner, only the keeper knows which.
+cooling, and how long the jars stood. Where the hours are so many that the jars stood
+for longer than they may, or sat in the canner, only the keeper knows which.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ def when_it_began(made: Made) -> Refusal | None:
     batch = made.batch
     if batch.run or batch.process_began or not (batch.canned and batch.process_min):
         return None
-    if not (batch.filled_at and batch.out_at) or is_known_acid(made.lot.what):
+    if not (batch.filled_at and batch.out_at):
         return None
     under_pressure = canner_named(batch.canner) in METHODS[1:]
     if not under_pressure and is_known_low_acid(made.lot.what):
@@ -79,12 +79,15 @@ def when_it_began(made: Made) -> Refusal | None:
     return Refusal(
         f"filled at {batch.filled_at} and out at {batch.out_at} are "
         f"{minutes // 60} h {minutes % 60:02d} min, and {batch.process_min} min of "
-        "process with its heating and cooling are far less: whether these jars, which "
-        f"are not known to be acid, stood for more than {BEGUN_WITHIN_MIN // 60} h "
-        "before it is not said",
+        "process with its heating and cooling are far less: whether these jars stood "
+        f"for more than {BEGUN_WITHIN_MIN // 60} h before it is not said",
         instead="say when the process began (at the command line: --began 9:40). Where "
         "nobody knows, it counts as none: book the jars without its minutes, and "
-        "discard them untasted",
+        + (
+            "what is published for such jars is said"
+            if is_known_acid(made.lot.what)
+            else "discard them untasted"
+        ),
         source="Univ. of Nebraska-Lincoln Extension (2 h); venting and cooling: "
         "Michigan State Univ. Extension leaflet 01600949; heating: common practice, no "
         "source",

@@ -21,7 +21,7 @@ from stillroom.stock.lacks import (
     lack_words,
 )
 from stillroom.stock.lotcode import printed
-from stillroom.stock.making import CHECK_WITHIN_H, check_missed, holds
+from stillroom.stock.making import check_missed, holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
 

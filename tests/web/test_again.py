@@ -142,8 +142,8 @@ def test_an_hour_of_coming_that_cannot_be_is_said_beside_its_field(kitchen, plan
 
 def test_a_begun_day_links_to_it_from_the_stove_and_from_the_day(kitchen):
     begun(kitchen)
-    for address in ("/stove", "/day"):
-        assert 'href="/again"' in kitchen.client.get(address).text
+    for address, day in (("/stove", ""), ("/day", f"?day={kitchen.run[4:]}")):
+        assert f'href="/again{day}"' in kitchen.client.get(address).text
 
 
 def test_what_runs_is_asked_about_and_what_is_said_is_kept(kitchen, plan):

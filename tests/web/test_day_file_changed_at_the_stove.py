@@ -364,6 +364,43 @@ def test_between_two_loads_the_day_stays_and_tomorrows_may_be_begun_beside(farm)
     assert state(farm) == begun  # nothing of it is lost
 
 
+def test_each_of_two_days_under_way_is_planned_again_from_its_own_board(farm):
+    at_minute(farm, 40)
+    save(farm, TOMORROW)
+    asked = begin_the_day(farm.client)
+    send(farm.client, "/stove/begin", forms(asked.text, "/stove/begin")[0])
+    other = state_of("run/2026-08-23", ledger=farm.records.ledger)
+    board = farm.client.get("/stove?day=2026-08-22").text
+    address = re.search(r'id="plan-again" href="([^"]*)"', board)[1]
+    asks = farm.client.get(address).text
+    assert "the day of Saturday 22 August 2026" in words(asks)
+    assert 'href="/stove?day=2026-08-22"' in asks
+    action = re.search(r'method="post" action="(/again[^"]*)"', asks)[1]
+    shown = farm.client.post(action, data={"leaves|Keeper": "19:30"})
+    assert shown.status_code == 200
+    assert "the day of Saturday 22 August 2026" in words(shown.text)
+    assert f'href="{address}">Say it otherwise' in shown.text
+    taken = take(farm, shown)
+    assert "green beans" in words(taken.text)
+    assert str(taken.url).endswith("/stove?day=2026-08-22")
+    assert len(state(farm).taken) == 1
+    assert state_of("run/2026-08-23", ledger=farm.records.ledger) == other
+    # that of the stove itself is named by no address
+    assert 'id="plan-again" href="/again"' in farm.client.get("/stove").text
+    assert "the day of" not in words(farm.client.get("/again").text)
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [("soon", "'soon' is no day"), ("2026-07-01", "the day has not been begun")],
+)
+def test_an_address_that_names_no_day_that_was_begun_plans_no_other(farm, day, said):
+    at_minute(farm, 40)
+    page = words(farm.client.get(f"/again?day={day}").text).lower()
+    assert said in page
+    assert "say what is otherwise" not in page
+
+
 def test_tomorrows_plan_that_was_exchanged_is_asked_about_before_it_is_begun(farm):
     at_minute(farm, 40)
     save(farm, TOMORROW)

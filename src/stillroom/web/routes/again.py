@@ -17,7 +17,7 @@ from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import Again, plan_again, taking
 from stillroom.running.fold import RunState
-from stillroom.running.handle import handle, state_of
+from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.kept_plan import OwnFile, mark_of, own_file
 from stillroom.running.rules import OUR_RECORD
 from stillroom.running.so_far import said_of_the_day
@@ -33,7 +33,13 @@ from stillroom.web.again_form import (
 from stillroom.web.again_kept import AgainKept, with_names, without_names
 from stillroom.web.now import now_of
 from stillroom.web.pages import page, word_page
-from stillroom.web.routes.stove import plan_now, run_shown
+from stillroom.web.routes.stove import (
+    of_day,
+    plan_now,
+    run_named,
+    run_shown,
+    to_the_board,
+)
 from stillroom.web.shop import Shop
 from stillroom.web.was_and_is import moved_lines, side_by_side
 
@@ -96,12 +102,11 @@ def shown_page(request: Request) -> Response:
     found = _kept(request).of(name)
     if found is None:
         return _gone(request)
-    _, again = found
-    return _shown(request, name, again)
+    return _shown(request, name, *found)
 
 
 def _shown(
-    request: Request, name: str, again: Again, refusal: Refusal | None = None
+    request: Request, name: str, run: str, again: Again, refusal: Refusal | None = None
 ) -> Response:
     found = again.found
     drawing, people = side_by_side(found, request.query_params.get("who", ""))
@@ -111,6 +116,7 @@ def _shown(
         status=422 if refusal else 200,
         here="stove",
         refusal=refusal,
+        **_whose_day(request, run),
         name=name,
         again=again,
         found=found,
@@ -153,8 +159,8 @@ def _take_it(request: Request) -> Response:
     try:
         handle(command, run, ledger=ledger, key=f"again {name}")
     except Refused as refused:
-        return _shown(request, name, again, refused.refusal)
-    return RedirectResponse(request.url_for("stove"), status_code=303)
+        return _shown(request, name, run, again, refused.refusal)
+    return to_the_board(request, run)
 
 
 def _own_file(request: Request, state: RunState, patience_s: float = 0.0) -> OwnFile:
@@ -196,6 +202,7 @@ def _ask(
         status=422 if refusal else 400 if faults else 200,
         here="stove",
         refusal=refusal,
+        **_whose_day(request, run),
         at=at,
         it_is=moment_words(at, begun_at),
         begun=begun,
@@ -224,8 +231,15 @@ def _assumed(known: Known) -> int:
 def _run(request: Request) -> tuple[str | None, RunState | None, dt.datetime]:
     at = now_of(request)
     ledger = request.app.state.records.ledger
-    run = run_shown(request, plan_now(request), at)
+    run = run_named(request) or run_shown(request, plan_now(request), at)
     return run, None if run is None else state_of(run, ledger=ledger), at
+
+
+def _whose_day(request: Request, run: str) -> dict[str, Any]:
+    """Return of which day a page is, where the stove shows another by itself."""
+    ends = of_day(request, run)
+    day = dt.date.fromisoformat(run.removeprefix(PREFIX))
+    return {"of_day": ends, "other_day": day if ends else None}
 
 
 def _kept(request: Request) -> AgainKept:

@@ -73,8 +73,7 @@ ONCE_BYTES = 12
 
 def stove(request: Request) -> Response:
     """Page of the clocks; of another day than the stove shows, where it is named."""
-    day = request.query_params.get("day", "")
-    return _stove(request, of=run_of(day) if day else "")
+    return _stove(request, of=run_named(request))
 
 
 async def begin(request: Request) -> Response:
@@ -223,6 +222,7 @@ def _stove(
         beside=days_beside(request, run),
         asks_of_day=day_at_the_stove(request) if asks_of_day and may_begin else None,
         is_default=run == goes_by,
+        goes_on=is_under_way(state, at),
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),
@@ -336,10 +336,27 @@ def _done(request: Request, command: Command, run: str, key: str | None) -> Resp
         handle(command, run, ledger=request.app.state.records.ledger, key=key)
     except Refused as refused:
         return _stove(request, refusal=refused.refusal, of=run)
-    board_of = request.url_for("stove")
-    if run != run_shown(request, plan_now(request), now_of(request)):
-        board_of = board_of.include_query_params(day=run.removeprefix(PREFIX))
-    return RedirectResponse(board_of, status_code=303)
+    return to_the_board(request, run)
+
+
+def to_the_board(request: Request, run: str) -> Response:
+    """Go to the board of a run, which may be another than the stove shows."""
+    return RedirectResponse(
+        str(request.url_for("stove")) + of_day(request, run), status_code=303
+    )
+
+
+def of_day(request: Request, run: str) -> str:
+    """Return what an address ends with where the stove would show another run."""
+    if run == run_shown(request, plan_now(request), now_of(request)):
+        return ""
+    return f"?day={run.removeprefix(PREFIX)}"
+
+
+def run_named(request: Request) -> str:
+    """Return the run of the day that an address names; empty where it names none."""
+    day = request.query_params.get("day", "")
+    return run_of(day) if day else ""
 
 
 def key_of(form: FormData, *asked: str) -> str | None:

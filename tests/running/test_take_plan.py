@@ -121,10 +121,18 @@ def test_a_plan_that_no_longer_has_the_jars_that_are_out_is_refused(kept):
 @pytest.mark.parametrize(
     ("other", "words"),
     [
-        ({"process_min": 9}, "9 min in half-pint jars, and by the plan"),
+        (
+            {"process_min": 9},
+            "9 min in half-pint jars in a boiling-water canner, and by the plan",
+        ),
         ({"process_min": 11}, "it has 10 min in half-pint jars"),
         ({"method": "dial-gauge", "pressure_psi": 11.0}, "10 min at 11 psi in"),
         ({"jar": "pint"}, "10 min in pint jars"),
+        (  # of the method alone
+            {"method": "weighted-gauge"},
+            "half-pint jars in a pressure canner (weighted gauge), and by the plan "
+            "that the day goes by it has 10 min in half-pint jars in a boiling",
+        ),
     ],
 )
 def test_jars_that_wait_for_their_clock_keep_their_process_as_well(kept, other, words):

@@ -6,6 +6,7 @@ It must know all that has happened, and give every jar the process it was begun 
 
 from __future__ import annotations
 
+from stillroom.book.canner_rules import canners_in_words
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import AnyEvent, PlanTaken, RunLoad
@@ -85,4 +86,5 @@ def _process_of(load: RunLoad) -> tuple[int, str, float | None, str]:
 
 def _process_words(load: RunLoad) -> str:
     at = "" if load.pressure_psi is None else f" at {load.pressure_psi:g} psi"
-    return f"{load.process_min} min{at} in {load.jar} jars"
+    canner = canners_in_words([load.method])
+    return f"{load.process_min} min{at} in {load.jar} jars in {canner}"

@@ -212,11 +212,11 @@ REFUSED: list[tuple[str, list[AnyEvent], Command, str, str, str]] = [
         "how Stillroom",
     ),
     (
-        "a day without loads",
+        "a day with nothing to do",
         [],
         BeginDay(loads=(), at=at(0)),
-        "no canner load",
-        "plan a day",
+        "no step and no canner load",
+        "say in the Kitchen what is wanted",
         "how Stillroom",
     ),
     (

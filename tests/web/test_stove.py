@@ -345,7 +345,7 @@ def test_a_day_without_a_plan_has_nothing_to_begin(tmp_path, plan):
         app.state.clock = SetClock()
         with TestClient(app, base_url="http://127.0.0.1") as client:
             text = client.get("/stove").text
-    assert "either the day has no plan yet, or nothing in it is canned" in text
+    assert "There is nothing to begin with: the day has no plan yet." in text
     assert 'id="begin"' not in text
     assert "full boil about" not in text
 
@@ -589,7 +589,7 @@ def test_a_load_whose_jars_stood_for_two_days_is_asked_about_and_started_if_sure
     kitchen.clock.go(hours=49)
     page = tap(kitchen, "full-boil", 2, sure="").text
     assert f"Were jars of {kitchen.first.name} closed that long ago?" in page
-    assert "49 h ago, and 24 h is the limit" in page
+    assert "49 h ago, and 2 h is the limit" in page
     assert "as it stands, no process makes them pantry stock" in page
     assert last(kitchen.records, kitchen.run) == 2
     tap(kitchen, "full-boil", 2, sure="yes")

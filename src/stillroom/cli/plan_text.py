@@ -264,6 +264,8 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
         process: said.starts if said.pressed_at else "boil"
         for process, said in words.items()
     }
+    if not plan.answer.timetable.loads:
+        return  # nothing is canned
     heading("Canner loads")
     columns(
         [

@@ -216,6 +216,8 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
 def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
     if state.begun_at is None:
         return "The day has not been begun."
+    if not state.loads:
+        return "Nothing is canned on this day: there is no clock to keep."
     if not cards:
         return _all_out(state)
     urgent = [card.urgent for card in cards if card.urgent]

@@ -118,10 +118,11 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             instead="go on with it: its loads stay as they were when it began",
             source=OUR_RECORD,
         )
-    if not command.loads:
+    steps = command.plan.timetable.steps if command.plan is not None else ()
+    if not (command.loads or steps):
         return Refusal(
-            "the plan has no canner load, so there is no process clock to run",
-            instead="plan a day whose jars go through a canner",
+            "the plan has no step and no canner load, so there is nothing to begin",
+            instead="say in the Kitchen what is wanted, and begin when it has a plan",
             source=OUR_RECORD,
         )
     ids = [load.id for load in command.loads]

@@ -1,5 +1,5 @@
 """
-Lots of the last day at the stove that are in no book yet, and what they wait for.
+Lots of the last days at the stove that are in no book yet, and what they wait for.
 
 Jars whose process was never started have no lot, and so no hold: the day after is not
 over while there are such, whatever the lots say that were booked.
@@ -14,7 +14,8 @@ from functools import cached_property
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
 from stillroom.records.ledger import Ledger
-from stillroom.running.handle import PREFIX, state_of
+from stillroom.running.fold import RunState
+from stillroom.running.handle import PREFIX, lately_written
 from stillroom.running.lots_made import LotMade, day_of_lots, lots_made
 from stillroom.stock.fold import Stock
 from stillroom.stock.words import said_day
@@ -32,6 +33,12 @@ class NotBooked:
     day: str
     """The day that its lots bear."""
     lots: tuple[LotMade, ...]
+
+    @cached_property
+    def asks(self) -> str:
+        """The question; of a canner only where there was one."""
+        canned = any(lot.load for lot in self.lots)
+        return "Was every load processed?" if canned else "Is everything booked?"
 
     @cached_property
     def ready(self) -> int:
@@ -60,12 +67,16 @@ class NotBooked:
         return "".join(f"{one[0].upper()}{one[1:]}. " for one in said).strip()
 
 
-def not_booked(ledger: Ledger, stock: Stock, at: dt.datetime) -> NotBooked | None:
-    """Return what of the last run wants booking, or asking; `None` where nothing is."""
-    run = ledger.newest_stream(PREFIX)
-    if run is None:
-        return None
-    state = state_of(run, ledger=ledger)
+def not_booked(ledger: Ledger, stock: Stock, at: dt.datetime) -> tuple[NotBooked, ...]:
+    """Return what of each of the last runs wants booking, or asking; newest first."""
+    runs = lately_written(ledger).items()
+    found = (_not_booked(state, run, stock, at) for run, state in runs)
+    return tuple(one for one in found if one is not None)
+
+
+def _not_booked(
+    state: RunState, run: str, stock: Stock, at: dt.datetime
+) -> NotBooked | None:
     if state.last_at is None or (at - state.last_at).days >= LET_GO_DAYS:
         return None
     lots = tuple(

@@ -44,13 +44,17 @@ def after(db: str, json_: bool) -> None:
         unbooked = not_booked(records.ledger, stock, at)
     if json_:
         found: dict[str, Any] = {"loads": [_load_as_json(load) for load in loads]}
-        found["not_booked"] = unbooked.sentence if unbooked else None
+        found["not_booked"] = " ".join(day.sentence for day in unbooked) or None
         print_json(found)
         return
-    if unbooked is not None:
-        say(strong(f"Was every load processed? {unbooked.sentence}"))
-        say("See them, and book what is ready: stillroom stock made --from-run")
-    if not loads and unbooked is None:
+    for day in unbooked:
+        of = f"{said_day(day.day)}. " if len(unbooked) > 1 else ""
+        say(strong(f"{of}{day.asks} {day.sentence}"))
+        say(
+            "See them, and book what is ready: "
+            f"stillroom stock made --from-run {day.plan_day}"
+        )
+    if not loads and not unbooked:
         say("Nothing is open: every lot has its checks and its label.")
     elif not loads:
         say("Every lot that is booked has its checks and its label.")

@@ -7,7 +7,7 @@ import hashlib
 import secrets
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import Any, TypeGuard
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
@@ -17,6 +17,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.timetable import Answer
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 from stillroom.running.asked_first import asked_first
 from stillroom.running.batches import batches_of
@@ -189,7 +190,8 @@ def _stove(
     state = state_of(run, ledger=ledger)
     day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
     shown = board(state, at)
-    may_begin = isinstance(plan, DayPlan) and not _has_begun(request, plan)
+    may_begin = can_be_begun(plan) and not _has_begun(request, plan)
+    is_ready = bool(shown.out) or _is_closed_without_a_load(state)
     text = request.app.state.shop.day_text()
     goes_by_another = (
         planned in (None, dt.date.fromisoformat(run.removeprefix(PREFIX)))
@@ -214,7 +216,9 @@ def _stove(
         plan_day=dt.date.fromisoformat(run.removeprefix(PREFIX)),
         day=day,
         at=at,
-        over_since=bool(shown.out) and not shown.cards and at.date() > day,
+        may_begin=may_begin,
+        is_ready=is_ready,
+        over_since=is_ready and not shown.cards and at.date() > day,
         board=shown,
         state=state,
         planned=loads_of(plan) if may_begin else (),
@@ -239,6 +243,19 @@ def _stove(
     )
 
 
+def can_be_begun(plan: Any) -> TypeGuard[DayPlan]:
+    """Whether there is a plan that has anything to do."""
+    if not (isinstance(plan, DayPlan) and isinstance(plan.answer, Answer)):
+        return False
+    return bool(plan.answer.timetable.steps or plan.answer.timetable.loads)
+
+
+def _is_closed_without_a_load(state: RunState) -> bool:
+    """Whether on a day without a canner something was said to be filled and closed."""
+    closes = {(batch.id, batch.closes) for batch in state.batches}
+    return not state.loads and any((b, s) in closes for b, s, _ in state.done_at)
+
+
 def _has_begun(request: Request, plan: DayPlan) -> bool:
     """Whether the day of a plan was begun at the stove."""
     ledger = request.app.state.records.ledger
@@ -255,7 +272,7 @@ def _begin(
     request: Request, seen: int | None, shown: OnScreen, key: str | None, sure: bool
 ) -> Response:
     plan = plan_now(request)
-    if not isinstance(plan, DayPlan):
+    if not can_be_begun(plan):
         no = Refusal(
             "there is no plan to begin with",
             instead="mend the day file, or wait until its plan is worked out",

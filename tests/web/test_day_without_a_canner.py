@@ -1,0 +1,94 @@
+"""A day of which nothing is canned: begun at the stove, its goods booked; invented."""
+
+import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.planning.dayplan import DayPlan
+from stillroom.records.days import open_records
+from stillroom.running.handle import state_of
+from stillroom.web.app import build_app
+from stillroom.web.planner import plan_text
+from stillroom.web.shop import Shop
+from tests.web.forms import begin_the_day, forms, send, words
+from tests.web.test_again import SetClock
+from tests.web.test_day_file_changed_at_the_stove import BEANS
+
+APPLES = (
+    BEANS.replace("green beans", "apples", 1)
+    .replace('product = "green beans"', 'product = "dried apples"')
+    .replace('jars = 14\njar = "pint"', 'jars = 2\njar = "quart"')
+)
+RUN = "run/2026-08-22"
+
+
+@pytest.fixture
+def farm(tmp_path: Path) -> Iterator[SimpleNamespace]:
+    """A day of dried apples, not begun yet."""
+    plan = plan_text(APPLES, seconds=1.0)
+    assert isinstance(plan, DayPlan)
+    zone = dt.timezone(dt.timedelta(hours=2))
+    begins = dt.datetime.combine(plan.day.date, plan.day.starts, zone)
+    with open_records(tmp_path / "farm.db") as records:
+        records.days.save(APPLES, "typed")
+        shop = Shop(records.days, planner=lambda text, **_: plan)
+        shop.plan_within(60)
+        app = build_app(shop, records=records)
+        app.state.clock = SetClock(begins)
+        with TestClient(app, base_url="http://127.0.0.1") as client:
+            yield SimpleNamespace(client=client, records=records, clock=app.state.clock)
+
+
+def tap_all_done(farm) -> list[str]:
+    """Say every step done that is offered, one by one; return the last page's words."""
+    said = []
+    while taps := forms(farm.client.get("/stove").text, "/stove/done"):
+        said.append(dict(taps[0])["step"])
+        assert len(said) < 20
+        send(farm.client, "/stove/done", taps[0])
+        farm.clock.at += dt.timedelta(minutes=10)
+    return said
+
+
+def test_it_is_begun_worked_and_booked(farm):
+    before = words(farm.client.get("/stove").text)
+    assert "Nothing in it is canned: there is no process clock" in before
+    begun = begin_the_day(farm.client)
+    assert "Nothing is canned on this day: there is no clock to keep." in words(
+        begun.text
+    )
+    assert 'id="lots"' not in begun.text  # nothing is in the dryer yet
+    assert len(tap_all_done(farm)) >= 3
+    page = farm.client.get("/stove").text
+    assert 'id="lots"' in page
+    assert "Something was wrong with a load" not in page
+    lots = farm.client.get("/stock/made?run=2026-08-22").text
+    assert "Dried apples 1" in words(lots)
+    assert "until it is said that it is dry and closed in jars" in words(lots)
+
+
+def test_the_day_after_asks_nothing_of_a_canner(farm):
+    begin_the_day(farm.client)
+    tap_all_done(farm)
+    farm.clock.at += dt.timedelta(hours=20)
+    asked = words(farm.client.get("/stock/after").text)
+    assert "Is everything booked?" in asked
+    lots = farm.client.get("/stock/made?run=2026-08-22").text
+    send(farm.client, "/stock/made/book", forms(lots, "/stock/made/book")[0])
+    after = words(farm.client.get("/stock/after").text)
+    assert "What was made without a canner load wants looking at." in after
+    assert "Seals 12 to 24 h" not in after
+    assert "Is everything booked?" not in after
+
+
+def test_its_rest_is_planned_again(farm):
+    begin_the_day(farm.client)
+    farm.clock.at += dt.timedelta(minutes=5)
+    shown = farm.client.post("/again", data={"comes|Keeper": "09:00"})
+    assert shown.status_code == 200
+    assert "The rest, planned again" in words(shown.text)
+    assert state_of(RUN, ledger=farm.records.ledger).loads == ()

@@ -9,7 +9,7 @@ from stillroom.planning.begun.absences import breaks_asked
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.begun.handed_on import handed_on
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
-from stillroom.planning.happened import as_planned
+from stillroom.planning.happened import Happened, as_planned
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break
@@ -200,3 +200,36 @@ def test_the_search_begins_with_her_work_in_hands_that_are_there_for_all_of_it(
     start, _ = start_and_put_off(problem, plan, 10, back_min={"Ada": 100})
     whose = {s.step: s.person for s in start.steps}
     assert whose == {"long": "Ada", "short": "Ben" if hands_it_on else "Ada"}
+
+
+@pytest.mark.parametrize(
+    ("ended", "spans_then"),
+    [
+        (50, [(50, 70), (90, 100)]),  # the short one fits before she goes at 75
+        (55, [(55, 75), (90, 100)]),
+        (60, [(90, 110), (110, 120)]),  # it does not: both wait, in their order
+        (80, [(90, 110), (110, 120)]),  # she is gone already when the long one ends
+    ],
+)
+def test_an_absence_of_the_day_stays_where_it_is_whatever_slips(ended, spans_then):
+    made = jelly(
+        "tidy", steps=(step("long", 40, 3), step("short", 20, 3), step("last", 10, 3)),
+        links=(
+            Link(before="long", after="short"), Link(before="short", after="last"),
+        ), pots=(), process=None, ready_after="last",
+    )  # fmt: skip
+    problem = day(made, people=(person("Ada", away=((75, 90),)),))
+    old = planned(problem)
+    in_order = sorted(old.steps, key=lambda s: s.start_min)
+    plan = replace(
+        old,
+        steps=tuple(
+            replace(s, start_min=at, end_min=at + s.end_min - s.start_min)
+            for s, at in zip(in_order, (0, 40, 90), strict=True)
+        ),
+    )
+    so_long = replace(in_order[0], start_min=0, end_min=ended)
+    happened = Happened(now_min=min(ended, 74), steps=(so_long,), loads=())
+    new = timetable_put_off(plan, happened, put_off(problem, plan, happened))
+    then = sorted((s.start_min, s.end_min) for s in new.steps if s.step != "long")
+    assert then == spans_then

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from stillroom.planning.begun.absences import gone_from
 from stillroom.planning.happened import Happened
 from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 from stillroom.planning.problem import Problem
@@ -26,6 +25,7 @@ from stillroom.planning.waits.precedence import (
 )
 
 Key = tuple[str, str]
+Absences = tuple[tuple[int, int], ...]
 ROUNDS = 150
 CHASES = 12
 """So often one limit may be put off again before it is let go."""
@@ -70,6 +70,7 @@ def put_off(
     waits: dict[int, list[tuple[int, int]]] = {}
     for arc in (*net.arcs, *net.inner):
         waits.setdefault(arc.after, []).append((arc.before, arc.lag_min))
+    apart = _absences(net, problem)
     held = _not_before_coming(net, problem, true)
     for key, at in (not_before or {}).items():
         held[net.number[key]] = max(at, held.get(net.number[key], 0))
@@ -83,7 +84,7 @@ def put_off(
     floor = dict(held)
     raised: dict[tuple[int, int, int], int] = {}
     unkept: set[int] = set()
-    start, end = _pass(net, first, true, waits, floor, held)
+    start, end = _pass(net, first, true, waits, floor, held, apart)
     for _ in range(ROUNDS):
         late = [w for w in limits if start[w[1]] - end[w[0]] > w[2]]
         if not late:
@@ -98,7 +99,7 @@ def put_off(
                 continue
             minute = start[after] - most - net.nodes[before].planned_min
             floor[before] = max(floor.get(before, 0), minute)
-        start, end = _pass(net, first, true, waits, floor, held)
+        start, end = _pass(net, first, true, waits, floor, held, apart)
     else:
         unkept |= {w[0] for w in limits if start[w[1]] - end[w[0]] > w[2]}
     rests = {
@@ -164,6 +165,7 @@ def _pass(
     waits: dict[int, list[tuple[int, int]]],
     floor: dict[int, int],
     held: dict[int, int],
+    apart: Mapping[int, Absences],
 ) -> tuple[dict[int, int], dict[int, int]]:
     """One pass forward, over whole minutes."""
     start: dict[int, int] = {}
@@ -179,6 +181,8 @@ def _pass(
             begins = max([begins, floor.get(n, low) - net.offset[n], *asked])
             if net.nodes[n].part is not Part.HEAT:
                 begins = max(begins, first - net.offset[n])
+        if untouched:
+            begins = _clear_of_all(net, members, begins, apart)
         for n in members:
             node = net.nodes[n]
             if n in true:
@@ -189,8 +193,45 @@ def _pass(
             at = max([*own, *asked])
             if node.part is not Part.HEAT:  # water may have begun to warm before now
                 at = max(at, first)
+            at = _clear_of(apart.get(n, ()), at, node.planned_min)
             start[n], end[n] = at, at + node.planned_min
     return start, end
+
+
+def _absences(net: Precedence, problem: Problem) -> dict[int, Absences]:
+    """Return while when what is in somebody's hands cannot be: she is away then."""
+    gone = {p.id: p.absences for p in problem.people if p.absences}
+    return {
+        n: gone[node.person]
+        for n, node in enumerate(net.nodes)
+        if node.person in gone and node.part is not Part.AWAY
+    }
+
+
+def _clear_of(apart: Absences, at: int, length: int) -> int:
+    """Return the first minute from ``at`` on at which so long is clear of absences."""
+    for gone, back in apart:  # in order
+        if gone < at + length and at < back:
+            at = back
+    return at
+
+
+def _clear_of_all(
+    net: Precedence, members: list[int], begins: int, apart: Mapping[int, Absences]
+) -> int:
+    """Return when what goes together begins, each of it clear of absences."""
+    begins = max([begins, *(net.nodes[n].start_min - net.offset[n] for n in members)])
+    while True:
+        put = max(
+            _clear_of(
+                apart.get(n, ()), begins + net.offset[n], net.nodes[n].planned_min
+            )
+            - net.offset[n]
+            for n in members
+        )
+        if put == begins:
+            return begins
+        begins = put
 
 
 def _not_before_coming(
@@ -231,6 +272,8 @@ def _around_what_is_true(
                 waits.setdefault(arc.after, []).extend((b, 0) for b in before)
                 continue
             passed.setdefault((arc.after, arc.what), set()).update(before)
+            if net.nodes[arc.after].part is Part.AWAY:
+                continue  # there may be time before it
             for b in before:
                 overtaken[b] = max(overtaken.get(b, 0), true[arc.after][1])
     return overtaken
@@ -286,11 +329,6 @@ def _true_times(net: Precedence, happened: Happened) -> dict[int, tuple[int, int
         rested = taken.get((node.of, node.start_min))
         if node.part is Part.BREAK and rested is not None:
             true[n] = (rested.start_min, rested.end_min)
-        if node.part is Part.AWAY and _has_gone(node.of, node.start_min, happened):
+        if node.part is Part.AWAY:  # by the clock, whatever slips
             true[n] = (node.start_min, node.start_min + node.planned_min)
     return true
-
-
-def _has_gone(person: str, gone: int, happened: Happened) -> bool:
-    """Whether an absence has begun, or begins once what is in hand is done."""
-    return gone <= (gone_from(person, happened) or happened.now_min)

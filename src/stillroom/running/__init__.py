@@ -45,5 +45,5 @@ What became of the jars::
     lots_made.py    a lot proposed for each batch of each load: pure
     booked_otherwise.py
                     what another hand booked meanwhile of a batch, and clocks that run
-    not_booked.py   what the last days made and nobody booked, and why: for the day after
+    not_booked.py   what the last days made and nobody booked: for the day after
 """

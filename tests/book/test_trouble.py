@@ -202,7 +202,7 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 85
+    assert len(rows) == 92
     assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 11
     assert all(t.source.text for t in rows)
 

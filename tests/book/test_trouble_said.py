@@ -38,6 +38,28 @@ FAULTS = [
     ),
     ("I used a water bath", "low_acid", None, "discard", "low-acid-boiled"),
     ("sealed but the meat is cloudy", None, None, "discard", "cloudy-jar"),
+    # Power is that of a freezer where nothing of a canner is said.
+    *(
+        (said, None, None, "freeze", "freezer-thawed -lost-boil -lost-boil-late")
+        for said in (
+            "power was out and the freezer jam thawed",
+            "the electricity was off for two days and the freezer is warm",
+            "power cut, the freezer thawed",
+            "the freezer stopped overnight",
+            "frozen juice thawed in the car",
+        )
+    ),
+    *(
+        (said, None, None, "discard", "lost-boil lost-boil-late")
+        for said in (
+            "the power went out while the canner was on and the freezer is warm",
+            "I canned beans from the freezer and the power went out",
+            "I canned thawed beans and the power went out",
+        )
+    ),
+    # Salt is needed where something ferments, and nowhere else.
+    ("forgot the salt in my kraut", None, None, "discard", "ferment-salt -pickle-salt"),
+    ("the crock has too little salt", None, None, "discard", "ferment-salt"),
     # Glass.
     ("jar exploded on the shelf", None, None, "discard", "burst-stored -broken-jar"),
     ("jar burst in the pantry", "low_acid", 2000, "discard", "burst-stored"),
@@ -240,6 +262,13 @@ MERELY = [
     ("the timer went off, and the jelly is stiff", "stiff"),
     ("jam with crystals", "crystals"),
     ("my jelly weeps", "weeping"),
+    ("green beans without salt", "salt-left-out"),
+    ("forgot the salt in my tomatoes", "salt-left-out-acid"),
+    ("no salt in my dilly beans", "pickle-salt"),
+    ("I filled the jars too full", "headspace-too-little"),
+    ("forgot the headspace", "headspace-too-little"),
+    ("too much headspace in the beans", "headspace-too-much"),
+    ("the last jar is half full", "headspace-too-much"),
 ]
 
 HARMLESS = [

@@ -65,6 +65,8 @@ _PROCESSED_AS = {
 """And whom as to their process alone."""
 _LEAST_LETTERS = 5
 """A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
+_POWER, _FREEZER = "power", "freezer"
+_AT_A_CANNER = "canner can process boil pressure lid seal stove burner load"
 _SAME_AS = "= "
 """In a cell of words: and those of the row that is named."""
 
@@ -242,11 +244,29 @@ def _found(
 ) -> list[tuple[Trouble, set[str]]]:
     """Return the rows that answer to what was said, with the phrases that did it."""
     phrases = [(row.id, phrase) for row in rows for phrase in row.words]
+    places = _all_places(phrases, said)
     by_row: dict[str, set[str]] = {}
     # A food's name takes away the fault within it: the black of black beans.
-    for of, place in outermost([*_all_places(phrases, said), *named]):
+    for of, place in outermost([*places, *named, *_of_the_freezer(places, said)]):
         by_row.setdefault(of, set()).add(place.phrase)
     return [(row, by_row[row.id]) for row in rows if row.id in by_row]
+
+
+def _of_the_freezer(
+    places: list[tuple[str, Said]], said: tuple[str, ...]
+) -> list[tuple[str, Said]]:
+    """
+    Return where power that went out was that of a freezer: it broke off no boil.
+
+    Where anything of a canner is said beside it, it may have been that one's.
+    """
+    if _FREEZER not in said or set(words_of(_AT_A_CANNER)) & set(said):
+        return []
+    return [
+        (NOTHING, place)
+        for _, place in places
+        if place.phrase.startswith(_POWER) and _FREEZER not in place.phrase
+    ]
 
 
 def _with_the_word(

@@ -13,9 +13,15 @@ from stillroom.cli.day_saved import (
     overwrite_option,
     write_day_file,
 )
-from stillroom.cli.options import SearchSeconds, as_json, print_json
+from stillroom.cli.options import as_json, print_json
 from stillroom.cli.plan_text import print_plan
-from stillroom.cli.planned import learned_for, own_days, why_not, why_not_as_told
+from stillroom.cli.planned import (
+    learned_for,
+    own_days,
+    seconds,
+    why_not,
+    why_not_as_told,
+)
 from stillroom.cli.waiting import waiting
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
@@ -38,14 +44,7 @@ from stillroom.refusal import Refused, granted
     required=False,
     type=click.Path(path_type=Path),
 )
-@click.option(
-    "--seconds",
-    type=SearchSeconds(),
-    default=8.0,
-    show_default=True,
-    help="Time that the search for a better plan may take; a day that does not fit "
-    "takes as long once more.",
-)
+@seconds
 @click.option(
     "--with",
     "change",

@@ -46,6 +46,7 @@ FAULTS = [
             "the electricity was off for two days and the freezer is warm",
             "power cut, the freezer thawed",
             "the freezer stopped overnight",
+            "the power is off at the freezer",
             "frozen juice thawed in the car",
         )
     ),

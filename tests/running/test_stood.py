@@ -96,6 +96,19 @@ def test_acid_jars_have_no_longer_and_their_choices_are_said(
         assert "discard" not in first.why
 
 
+def test_what_is_kept_nowhere_is_said_before_what_stood_longer(records: Records):
+    kitchen = Kitchen(records.ledger)
+    both = replace(CANNED, jars=(("green beans 1", 3), ("plum jelly 1", 4)))
+    kitchen.do(BeginDay(loads=(both,), batches=(BEANS, batch(1, 4)), at=kitchen.at))
+    for name, wait in (("plum jelly 1", 20), ("green beans 1", 125)):
+        kitchen.do(FinishStep(batch=name, step="wipe_and_lid", at=kitchen.at))
+        kitchen.later(wait)
+    first = asked(records, kitchen.at)
+    assert first is not None
+    assert "jars of green beans 1 were closed at 9:20" in first.why
+    assert "discard what is in them" in first.why
+
+
 def test_a_clock_that_runs_is_not_asked_about(records: Records):
     kitchen = closed_at_nine(records).later(30)
     kitchen.do(MarkFullBoil(load="canner/1", at=kitchen.at))

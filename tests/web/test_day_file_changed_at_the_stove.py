@@ -390,6 +390,17 @@ def test_each_of_two_days_under_way_is_planned_again_from_its_own_board(farm):
     assert "the day of" not in words(farm.client.get("/again").text)
 
 
+def test_a_day_that_was_left_days_ago_is_not_offered_to_be_planned_again(farm):
+    at_minute(farm, 40)
+    save(farm, TOMORROW)
+    at_minute(farm, 40 + 2 * 24 * 60)
+    begin_the_day(farm.client)
+    board = farm.client.get("/stove?day=2026-08-22").text
+    assert "green beans" in words(board)
+    assert 'id="plan-again"' not in board
+    assert 'id="plan-again"' in farm.client.get("/stove").text
+
+
 @pytest.mark.parametrize(
     ("day", "said"),
     [("soon", "'soon' is no day"), ("2026-07-01", "the day has not been begun")],

@@ -85,6 +85,15 @@ def test_the_day_after_asks_nothing_of_a_canner(farm):
     assert "Is everything booked?" not in after
 
 
+def test_its_board_of_the_next_day_says_what_day_it_is(farm):
+    begin_the_day(farm.client)
+    tap_all_done(farm)
+    farm.clock.at += dt.timedelta(days=1)
+    said = words(farm.client.get("/stove?day=2026-08-22").text)
+    assert "today is Sunday 23 August 2026" in said
+    assert "Plan the rest again" not in said
+
+
 def test_its_rest_is_planned_again(farm):
     begin_the_day(farm.client)
     farm.clock.at += dt.timedelta(minutes=5)

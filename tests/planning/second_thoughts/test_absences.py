@@ -233,3 +233,34 @@ def test_an_absence_of_the_day_stays_where_it_is_whatever_slips(ended, spans_the
     new = timetable_put_off(plan, happened, put_off(problem, plan, happened))
     then = sorted((s.start_min, s.end_min) for s in new.steps if s.step != "long")
     assert then == spans_then
+
+
+@pytest.mark.parametrize(
+    ("now", "begun", "spans_then"),
+    [
+        # what goes on at once waits whole, though only its end would fall into it
+        (56, (), [(90, 110), (110, 120)]),
+        # begun before, its second half waits all the same: she is not there
+        (56, ((40, 70),), [(40, 70), (90, 100)]),
+    ],
+)
+def test_what_goes_on_at_once_is_clear_of_the_absence_as_one(now, begun, spans_then):
+    made = jelly(
+        "tidy", steps=(step("boil", 20, 3), step("fill", 10, 3)),
+        links=(Link(before="boil", after="fill", at_most_min=0),),
+        pots=(), process=None, ready_after="fill",
+    )  # fmt: skip
+    problem = day(made, people=(person("Ada", away=((75, 90),)),))
+    old = planned(problem)
+    first, second = sorted(old.steps, key=lambda s: s.start_min)
+    plan = replace(
+        old,
+        steps=(
+            replace(first, start_min=40, end_min=60),
+            replace(second, start_min=60, end_min=70),
+        ),
+    )
+    steps = tuple(replace(first, start_min=at, end_min=end) for at, end in begun)
+    happened = Happened(now_min=now, steps=steps, loads=())
+    new = timetable_put_off(plan, happened, put_off(problem, plan, happened))
+    assert sorted((s.start_min, s.end_min) for s in new.steps) == spans_then

@@ -239,7 +239,7 @@ def test_an_absence_of_the_day_stays_where_it_is_whatever_slips(ended, spans_the
     ("now", "begun", "spans_then"),
     [
         # what goes on at once waits whole, though only its end would fall into it
-        (56, (), [(90, 110), (110, 120)]),
+        (52, (), [(90, 110), (110, 120)]),
         # begun before, its second half waits all the same: she is not there
         (56, ((40, 70),), [(40, 70), (90, 100)]),
     ],

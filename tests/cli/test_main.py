@@ -109,6 +109,9 @@ def keys_for_programs() -> set[str]:
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Dict):
                 found |= {k.value for k in node.keys if isinstance(k, ast.Constant)}
+            if isinstance(node, ast.Subscript) and isinstance(node.ctx, ast.Store):
+                key = node.slice  # found["not_booked"] = ...
+                found |= {key.value} if isinstance(key, ast.Constant) else set()
     return {key for key in found if re.fullmatch(r"[a-z_]+", str(key))}
 
 

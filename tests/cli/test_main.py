@@ -86,6 +86,19 @@ def test_each_command_and_option_is_documented(name):
                 assert said, f"{option} of {command} is not in its section of cli.md"
 
 
+def test_what_prints_nothing_for_programs_is_named():
+    start = DOCS.read_text(encoding="utf-8").partition("\n## ")[0]
+    (told,) = re.findall(r"Without it are (.*?)\. A refusal", start, flags=re.S)
+    named = set(re.findall(r"`([^`]+)`", told))
+    without = set()
+    for name, (module, _) in COMMANDS.items():
+        own = importlib.import_module(f"stillroom.cli.commands.{module}").command
+        for command in getattr(own, "commands", {"": own}).values():
+            if not any("--json" in p.opts for p in command.params):
+                without.add(name if command is own else f"{name} {command.name}")
+    assert named == without
+
+
 def test_each_choice_that_is_documented_can_be_made():
     documented = []
     for name in COMMANDS:

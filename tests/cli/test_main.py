@@ -86,6 +86,19 @@ def test_each_command_and_option_is_documented(name):
                 assert said, f"{option} of {command} is not in its section of cli.md"
 
 
+def test_what_prints_nothing_for_programs_is_named():
+    start = DOCS.read_text(encoding="utf-8").partition("\n## ")[0]
+    (told,) = re.findall(r"Without it are (.*?)\. A refusal", start, flags=re.S)
+    named = set(re.findall(r"`([^`]+)`", told))
+    without = set()
+    for name, (module, _) in COMMANDS.items():
+        own = importlib.import_module(f"stillroom.cli.commands.{module}").command
+        for command in getattr(own, "commands", {"": own}).values():
+            if not any("--json" in p.opts for p in command.params):
+                without.add(name if command is own else f"{name} {command.name}")
+    assert named == without
+
+
 def test_each_choice_that_is_documented_can_be_made():
     documented = []
     for name in COMMANDS:
@@ -109,6 +122,9 @@ def keys_for_programs() -> set[str]:
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Dict):
                 found |= {k.value for k in node.keys if isinstance(k, ast.Constant)}
+            if isinstance(node, ast.Subscript) and isinstance(node.ctx, ast.Store):
+                key = node.slice  # found["not_booked"] = ...
+                found |= {key.value} if isinstance(key, ast.Constant) else set()
     return {key for key in found if re.fullmatch(r"[a-z_]+", str(key))}
 
 

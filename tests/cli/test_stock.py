@@ -49,6 +49,31 @@ def test_a_place_is_found_by_a_part_of_its_name(stock):
     assert "freezer bin 31" not in stock("first", "--at", "bin 3").out
 
 
+@pytest.mark.parametrize("parted", ["-", " ", "", " - "])
+@pytest.mark.parametrize("mark", ["L", "l ", ""])
+def test_a_lot_code_is_known_however_it_is_typed(stock, mark, parted):
+    stock("add", JUICE, "--yes")
+    (row,) = stock("--json").json["on_hand"]
+    front, back = row["lot"].removeprefix("L").lower().split("-")
+    typed = f"{mark}{front}{parted}{back}"
+    assert stock("trace", typed, "--json").json["lot"]["lot"] == row["lot"]
+    wrong = stock("trace", typed[:-1] + ("2" if typed[-1] != "2" else "3"))
+    assert wrong.code == 2
+    assert "wrong character" in wrong.err
+
+
+@pytest.mark.parametrize(
+    "said", [("--at", "freezer"), ("--thing", "plum juice"), ("--json",)]
+)
+def test_what_no_command_heeds_is_refused_before_its_name(stock, said):
+    """ "stock --at freezer out" took a jar from the pantry; --json printed no JSON."""
+    stock("add", "2 cups plum juice, pantry", "--yes")
+    out = stock(*said, "out", "plum juice", "1 cup", "--as", "eaten")
+    assert out.code == 2
+    assert f"before 'out' nothing heeds {said[0]}" in out.err
+    assert "eaten" not in stock("history").out
+
+
 def test_drawing_more_than_there_is_asks_to_count(stock):
     stock("add", JUICE, "--yes")
     said = stock("use", "redcurrant juice", "15 bags")

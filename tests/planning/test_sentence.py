@@ -126,6 +126,7 @@ def test_a_program_is_told_the_same(plan: DayPlan) -> None:
             "jar": "half-pint",
             "jars": 12,
             "by": "11:00",
+            "stands": None,
         }
     ]
 

@@ -113,6 +113,7 @@ def test_whichever_is_left_out_by_name_the_earliest_is_served_first(name: str) -
     plan = planned(wanted(4, "11:00"), wanted(8, "15:00"), without=(name,))
     assert not_made_as_json(plan) == [
         {"product": "plum jelly", "jar": "half-pint", "jars": 4, "by": "15:00"}
+        | {"stands": None}
     ]
     assert how_good(plan).startswith(
         "Promised and not made: 4 half-pint jars of plum jelly by 15:00. Nothing else"

@@ -5,11 +5,13 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.cli.contracts import not_made_as_json
 from stillroom.methods.kitchen import Pot
 from stillroom.methods.method import Kept
 from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.judge.check import violations
+from stillroom.planning.sentence import how_good
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal
@@ -123,6 +125,29 @@ def test_what_is_not_finished_that_day_cannot_be_had_by_an_hour(product, food, w
     (told,) = (text for text in said if "is promised by 13:00" in text)
     assert f"stands {where} then: none of it is in a jar that day" in told
     assert not any("is promised" in c.text for c in planned(this).cautions)
+
+
+@pytest.mark.parametrize(
+    ("product", "food", "where"),
+    [
+        ("dried apples", "apples", "in the dryer"),
+        ("sauerkraut", "cabbage", "in the crock"),
+    ],
+)
+def test_such_a_promise_is_never_called_kept(product, food, where):
+    """ "Nothing late", and "there by 13:00: nearly always", was said of it."""
+    this = today(product, "quart", 2, food, mass_kg=15.0)
+    plan = planned(replace(this, wants=(replace(this.wants[0], by=dt.time(13, 0)),)))
+    said = (
+        f"Promised and in no jar by then: 2 quart jars of {product} by 13:00 "
+        f"({where} then). Nothing else is late."
+    )
+    assert said in how_good(plan)
+    assert plan.problem is not None
+    assert plan.problem.wants == ()  # the odds know of no promise that can be kept
+    (lost,) = not_made_as_json(plan)
+    assert (lost["jars"], lost["by"], lost["stands"]) == (2, "13:00", where)
+    assert "Nothing late" in how_good(planned(this))
 
 
 def test_calcium_set_jam_is_refused_with_a_way_out():

@@ -173,7 +173,8 @@ def test_a_damaged_record_is_not_copied_and_no_older_copy_goes(written: Path):
         plain.execute("DROP TRIGGER event_no_update")
         plain.execute("UPDATE event SET body = 'other' WHERE sequence = 3")
     plain.close()
-    with pytest.raises(Unreadable, match=r"is not whole, so it was not kept.*number 3"):
+    said = r"is not whole, so it was not kept\..*number 3: .*\. See what is wrong"
+    with pytest.raises(Unreadable, match=said):
         back_up(written, now=NOON, newest=1)
     assert names(folder_beside(written)) == ["stillroom-2025-07-13T12-00-00Z.db"]
 

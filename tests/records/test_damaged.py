@@ -58,6 +58,20 @@ def test_a_damaged_record_can_be_read_and_not_written(damaged: Path):
     assert damaged.read_bytes() == before
 
 
+def test_nothing_is_booked_in_a_broken_file_at_the_terminal(damaged: Path):
+    """It was said to be booked, and the way out is to put that file aside."""
+    before = damaged.read_bytes()
+    record = ("--db", str(damaged))
+    said = run("stock", "add", "2 cups plum juice, pantry", "--yes", *record)
+    assert said.code == 2
+    assert "nothing more is written to it" in said.err
+    assert "Booked" not in said.out
+    looked = run("stock", *record)
+    assert looked.code == 0
+    assert "is damaged and can only be read" in looked.err
+    assert damaged.read_bytes() == before
+
+
 def test_what_can_still_be_read_is_exported(damaged: Path, tmp_path: Path):
     with pytest.raises(Unreadable, match="not whole, so it was not exported"):
         export(damaged, tmp_path / "out")

@@ -132,6 +132,7 @@ def not_made_as_json(plan: DayPlan) -> list[Json]:
             "jar": one.jar,
             "jars": one.jars,
             "by": f"{one.by:%H:%M}",
+            "stands": one.stands or None,
         }
         for one in promised_and_not_made(plan)
     ]

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from stillroom.cli.booking import token
+from stillroom.cli.kept import looked_over
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import say
 from stillroom.cli.replan_text import (
@@ -23,7 +24,6 @@ from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.happened import Key
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.step_words import key_named
-from stillroom.records.days import open_records
 from stillroom.records.engine import place_of
 from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable, granted
@@ -68,7 +68,7 @@ def replan_from_record(
     if file is not None and not file.exists():
         raise Unreadable(Fault(no_record(file), "--db"))
     day = read_day(day_file)
-    with open_records(db) as records:
+    with looked_over(db) as records:
         run = run_id(day.date)
         state = state_of(run, ledger=records.ledger)
         at = _at(now, day, state)

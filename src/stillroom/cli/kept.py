@@ -1,9 +1,17 @@
-"""The record that a command asks of; asking does not begin one."""
+"""
+The record that a command asks of; asking does not begin one.
+
+Like `serve`, a command looks over the file first (2 ms for a year, 80 ms for 74 MB): an
+entry that was said to be booked in a broken file would go with it.
+"""
 
 from __future__ import annotations
 
+import click
+
 from stillroom.cli.paragraphs import say
-from stillroom.records.days import Records, nothing_kept, open_records
+from stillroom.records.damaged import open_or_only_read
+from stillroom.records.days import Records, nothing_kept
 from stillroom.records.engine import DEFAULT_FILE, place_of
 from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Unreadable
@@ -23,7 +31,7 @@ def kept(db: str) -> Records:
     """
     file = place_of(db).file
     if file is None or file.exists():
-        return open_records(db)
+        return looked_over(db)
     if file == DEFAULT_FILE:
         return nothing_kept(file)
     raise Unreadable(Fault(no_record(file), "--db"))
@@ -33,7 +41,19 @@ def kept_or_new(db: str, json_: bool) -> Records:
     """Open the record, or begin one and say so: a mistyped name is seen by that."""
     file = place_of(db).file
     new = file is not None and not file.exists()
-    records = open_records(db)
+    records = looked_over(db)
     if new and not json_:
         say(f"A new record begins in {records.where}.")
+    return records
+
+
+def looked_over(db: str) -> Records:
+    """Open the record; where its file is broken only to be read, and say so."""
+    records = open_or_only_read(db)
+    if records.only_read:
+        click.echo(
+            f"{records.where} is damaged and can only be read; what is wrong, and what "
+            f"to do: stillroom check --db {records.where}",
+            err=True,
+        )
     return records

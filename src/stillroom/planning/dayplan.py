@@ -72,6 +72,11 @@ class MadeBatch:
         return not isinstance(method, Refusal) and method.PER_JAR
 
     @property
+    def stands(self) -> str:
+        """Where it stands at the end of its day: "in the dryer"; "" in its jars."""
+        return getattr(method_named(self.procedure.method), "STANDS", "")
+
+    @property
     def times(self) -> str:
         """How much of its recipe is in the pot: "2 times the tested batch"."""
         if self.is_by_the_jar:

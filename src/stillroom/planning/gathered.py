@@ -232,14 +232,14 @@ def _left_out_by_name(found: Found) -> Iterator[Caution]:
 def _not_that_day(made: Batched) -> Iterator[Caution]:
     """What is promised by an hour of a day at whose end it still dries or ferments."""
     for batch in made.batches:
-        stands = getattr(made.chosen[batch.id].fitted.method, "STANDS", "")
         hours = sorted({want.by for want in batch.serves if want.by is not None})
-        if stands and hours:
+        if batch.stands and hours:
             yield Caution(
                 f"{batch.product} is promised by "
-                f"{all_of(f'{by:%-H:%M}' for by in hours)}, and stands {stands} then: "
-                "none of it is in a jar that day, and the plan counts only what hands "
-                "do for it; promise it for a day after it is finished",
+                f"{all_of(f'{by:%-H:%M}' for by in hours)}, and stands "
+                f"{batch.stands} then: none of it is in a jar that day, and the plan "
+                "counts only what hands do for it; promise it for a day after it is "
+                "finished",
                 COMMON_PRACTICE,
             )
 

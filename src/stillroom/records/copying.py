@@ -27,7 +27,7 @@ from stillroom.records.engine import (
     told_in_words,
 )
 from stillroom.records.migrations import CHAINED, applied, refuse_strangers
-from stillroom.refusal import Unreadable
+from stillroom.refusal import Unreadable, ended
 
 SIDE_FILES = ("-journal", "-wal", "-shm")
 """What SQLite keeps beside a file; it must never stand beside another one."""
@@ -90,8 +90,8 @@ def copy_whole(file: Path, part: Path, *, target: Path) -> Health:
     if not health.entries_whole:
         raise Unreadable(
             f"the copy of {file} is not whole, so it was not kept. "
-            f"{' '.join(health.sentences()[:3])} See what is wrong with it: "
-            f"stillroom check --db {file}"
+            f"{' '.join(map(ended, health.sentences()[:3]))} See what is wrong with "
+            f"it: stillroom check --db {file}"
         )
     if health.number != number or (
         health.chained and health.fingerprint != fingerprint

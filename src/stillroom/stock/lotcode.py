@@ -100,7 +100,12 @@ def printed(code: str) -> str:
 
 
 def looks_like_a_code(text: str) -> bool:
-    """Whether it was meant as a lot code: year, month letter and day in front."""
+    """
+    Whether it was meant as a lot code: year, month letter and day in front.
+
+    >>> looks_like_a_code("L26M25-23G"), looks_like_a_code("26m25 23g")
+    (True, True)
+    """
     code = _bare(text)
     return (
         7 <= len(code) <= LONGEST
@@ -108,7 +113,6 @@ def looks_like_a_code(text: str) -> bool:
         and code[:2].isdigit()
         and code[2] in MONTHS
         and code[3:5].isdigit()
-        and " " not in text.strip()
     )
 
 

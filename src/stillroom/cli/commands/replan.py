@@ -60,7 +60,7 @@ LATEST_MIN = 6 * 60
     "db",
     metavar="URL",
     default=None,
-    help="Take what has happened from the run in this record: a file, sqlite:///FILE.",
+    help="Take what has happened from the run in this record: a file, or a server.",
 )
 @click.option(
     "--leaves",

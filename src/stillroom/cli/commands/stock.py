@@ -70,6 +70,7 @@ from stillroom.stock.words import clean
 def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) -> None:
     """Say what there is and where, and book what comes in and goes out."""
     if ctx.invoked_subcommand is not None:
+        _of_the_list_alone(ctx)
         return
     with kept(db) as records:
         stock = stock_now(records.ledger)
@@ -89,6 +90,17 @@ def command(ctx: click.Context, place: str, thing: str, db: str, json_: bool) ->
             if is_invented(records.ledger):
                 say(WORDS)
             print_list(stock, rows, now())
+
+
+def _of_the_list_alone(ctx: click.Context) -> None:
+    """Refuse what stands before the name of a command, which would not heed it."""
+    name = ctx.invoked_subcommand
+    for option, said in (("--at", "place"), ("--thing", "thing"), ("--json", "json_")):
+        if ctx.params[said]:
+            raise click.UsageError(
+                f"before {name!r} nothing heeds {option}: write it behind the name of "
+                f"the command, if that takes one (stillroom stock {name} --help)"
+            )
 
 
 @command.command()

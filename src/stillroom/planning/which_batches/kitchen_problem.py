@@ -272,9 +272,16 @@ def steps_taking(what: str, work: Work) -> list[str]:
 
 
 def _wants(day: Day, made: Batched) -> tuple[DueWant, ...]:
-    """Each promise; those for one product by one hour as one."""
+    """
+    Each promise; those for one product by one hour as one.
+
+    What stands in the dryer or the crock at the end of the day is in no jar at any hour
+    of it: no order of the work keeps such a promise, and none is late for it.
+    """
     promised: dict[str, list[Want]] = {}
     for batch in made.batches:
+        if batch.stands:
+            continue
         for want in batch.serves:
             mine = promised.setdefault(due_label(batch.product, want), [])
             if all(want is not other for other in mine):

@@ -273,7 +273,10 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
         longer_min={"Ada": 564},
     )
     without = Offer(
-        batch=boiled[0].id, jars=8, found=found, promises_said=("that is not made",)
+        batch=boiled[0].id,
+        jars=8,
+        found=replace(found, broken=(), longer_min={}, more_places=0),
+        promises_said=("that is not made",),
     )
     name = kept.keep(run, replace(again, found=late, offers=(without,)))
     text = plain(kitchen.client.get(f"/again/{name}").text)

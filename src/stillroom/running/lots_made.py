@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from stillroom.refusal import Unreadable
+from stillroom.running.as_filled import as_filled
 from stillroom.running.due import is_due
 from stillroom.running.events import RunBatch, RunLoad
 from stillroom.running.fold import LoadRun, RunState
@@ -357,10 +358,12 @@ def booking(
                 f"{number} jars of {lot.batch}: one load holds 0 to {MOST_JARS}"
             )
         if number and not lot.booked:
+            more, jar = number - thing.number, thing.measure.part
+            needs = as_filled(lot.making.needs, jar, more=more)
             thing = replace(thing, number=number, place=place)
             read = (gauges or {}).get((batch.run_load, batch.run_batch))
             batch = replace(batch, gauge_psi=read)
-            makings.append(replace(lot.making, thing=thing, batch=batch))
+            makings.append(Making(thing=thing, batch=batch, needs=needs))
     return MakeFromRun(on=on, makings=tuple(makings), at=at, token=token)
 
 

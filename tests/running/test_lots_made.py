@@ -213,6 +213,26 @@ def test_the_keepers_number_and_place_count_and_none_leaves_it_out(records: Reco
         book(records, kept, "x", mended={("canner/1", "plum jelly 2"): (-1, "p")})
 
 
+@pytest.mark.parametrize(("typed", "is_taken"), [(17, True), (18, False), (80, False)])
+def test_a_digit_too_many_is_no_number_of_jars(
+    records: Records, typed: int, is_taken: bool
+):
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1")
+    mended = {
+        ("canner/1", "plum jelly 1"): (typed, "pantry"),
+        ("canner/1", "plum jelly 2"): (0, "pantry"),
+    }
+    if is_taken:
+        _, [made] = book(records, kept, mended=mended)
+        assert made.number == typed
+        return
+    with pytest.raises(Unreadable, match=f"{typed} is more than twice the 8 that were"):
+        book(records, kept, mended=mended)
+    lots = stock_of(records.ledger).lots.values()
+    assert not any(lot.what == "plum jelly" for lot in lots)
+
+
 @pytest.mark.parametrize("filled", [7, 9])
 def test_each_jar_that_was_filled_takes_one_empty_jar(records: Records, filled: int):
     kept = stocked(records)

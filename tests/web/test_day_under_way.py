@@ -72,6 +72,7 @@ def test_the_next_morning_before_a_load_is_on_its_clock_it_is_still_there(
     page = words(kitchen.client.get("/stove").text)
     assert "Still to come" in page
     assert "has not been begun" not in page
+    assert f"; today is {said(kitchen.clock.at.date())}" in page
 
 
 def test_beginning_another_day_while_one_is_under_way_asks_first(

@@ -356,8 +356,8 @@ def test_a_plan_of_another_date_is_named_at_the_key_and_over_the_clocks(kitchen,
     begun(kitchen)
     kitchen.clock.go(days=1)  # jars may still be in when the night is over
     assert (
-        f"At the stove · Saturday 12 September 2026 · by the plan of {of}"
-        in kitchen.client.get("/stove").text
+        "At the stove · Saturday 12 September 2026; today is Sunday 13 September 2026 "
+        f"· by the plan of {of}" in kitchen.client.get("/stove").text
     )
 
 

@@ -213,6 +213,51 @@ def test_the_keepers_number_and_place_count_and_none_leaves_it_out(records: Reco
         book(records, kept, "x", mended={("canner/1", "plum jelly 2"): (-1, "p")})
 
 
+@pytest.mark.parametrize(("typed", "is_taken"), [(17, True), (18, False), (80, False)])
+def test_a_digit_too_many_is_no_number_of_jars(
+    records: Records, typed: int, is_taken: bool
+):
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1")
+    mended = {
+        ("canner/1", "plum jelly 1"): (typed, "pantry"),
+        ("canner/1", "plum jelly 2"): (0, "pantry"),
+    }
+    if is_taken:
+        _, [made] = book(records, kept, mended=mended)
+        assert made.number == typed
+        return
+    with pytest.raises(Unreadable, match=f"{typed} is more than twice the 8 that were"):
+        book(records, kept, mended=mended)
+    lots = stock_of(records.ledger).lots.values()
+    assert not any(lot.what == "plum jelly" for lot in lots)
+
+
+@pytest.mark.parametrize("filled", [7, 9])
+def test_each_jar_that_was_filled_takes_one_empty_jar(records: Records, filled: int):
+    kept = stocked(records)
+    Kitchen(records.ledger).begin().can("canner/1")
+    mended = {
+        ("canner/1", "plum jelly 1"): (filled, "pantry"),
+        ("canner/1", "plum jelly 2"): (0, "pantry"),
+    }
+    stock, [made] = book(records, kept, mended=mended)
+    took = {stock.lots[part.lot].what: part.number for part in made.inputs}
+    assert took["half-pint jars"] == took["lids"] == made.number == filled
+    assert took["sugar"] == SUGAR_MG  # all of it went into the pot all the same
+
+
+def test_a_jar_that_broke_took_its_empty_jar_with_it(records: Records):
+    kept = stocked(records)
+    kitchen = Kitchen(records.ledger).begin().can("canner/1")
+    kitchen.do(
+        BreakJar(load="canner/1", batch="plum jelly 1", crack="ring", at=kitchen.at)
+    )
+    stock, events = book(records, kept)
+    took = {stock.lots[part.lot].what: part.number for part in events[0].inputs}
+    assert (events[0].number, took["half-pint jars"]) == (7, 8)
+
+
 def test_a_broken_jar_is_one_less_and_never_more_than_there_were(records: Records):
     kitchen = Kitchen(records.ledger).begin().can("canner/1")
     kitchen.do(

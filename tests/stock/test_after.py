@@ -219,6 +219,18 @@ def test_good_seals_do_not_end_a_doubt(farm):
     assert "on hold" in farm.take(farm.last, "1", Way.GIVEN, to="Ida").reason
 
 
+@pytest.mark.parametrize("doubt", list(Doubt))
+def test_a_load_in_doubt_is_offered_to_be_discarded_and_not_as_sealed(farm, doubt):
+    farm.later(13)
+    assert open_lot(farm).all_may_be_sealed
+    farm.do(Hold(lot=farm.last, doubt=doubt, at=farm.at))
+    lot = open_lot(farm)
+    assert lot.choices_of == doubt.value.capitalize()
+    assert {t.do for t in lot.choices.troubles} == {"discard"}
+    assert lot.all_to_discard
+    assert not lot.all_may_be_sealed
+
+
 def test_a_load_may_be_held_before_its_lots_are_booked():
     farm = Farm()
     asked = Hold(day=farm.at.date(), load=3, doubt=Doubt.WRONG_TIME, at=farm.at)

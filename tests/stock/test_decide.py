@@ -144,11 +144,13 @@ def test_doubtful_jars_may_come_back_and_failed_ones_not(farm):
     assert "come back" in farm.check(farm.last, 8).reason
     assert farm.check(farm.last, 7, 1) is None
     assert farm.stock.places(farm.last) == {"pantry": 7, SET_ASIDE: 1}
+    assert "1 jar would come back" in farm.check(farm.last, 8).reason
 
 
 def test_a_check_of_another_number_of_jars_asks_to_count(farm):
     farm.made("8 half-pints plum jelly, pantry")
     assert "count again" in farm.check(farm.last, 9).instead
+    assert "1 jar was looked at" in farm.check(farm.last, 1).reason
 
 
 def test_choices_for_unsealed_jars_follow_their_hours(farm):

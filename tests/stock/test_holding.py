@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from stillroom.refusal import Refusal
-from stillroom.stock.after import open_of
+from stillroom.stock.after import day_after, open_of
 from stillroom.stock.commands import Label, Process
 from stillroom.stock.decide import decide
 from stillroom.stock.events import Hand, Way
@@ -97,6 +97,19 @@ def test_a_process_that_took_place_is_taken_in_late_and_says_so():
         farm.stock, event
     )
     assert not any("processed" in why for why in holds(farm.stock, farm.last))
+
+
+def test_seals_are_looked_at_by_the_end_of_a_process_typed_late_not_by_its_filling():
+    farm = forgotten("gooseberry jam", "jam")
+    farm.later(3)
+    assert late(farm, at(9, 40), at(9, 51)) is None
+    seen = open_of(farm.stock, farm.last, at(20, 30))
+    assert seen.seals == "too early: look from 21:51"
+    [load] = day_after(farm.stock, at(20, 30))
+    assert load.out_at == at(9, 51)
+    assert farm.stock.made(farm.last).batch.filled_at == "08:00"
+    farm.mend(2)
+    assert day_after(farm.stock, at(20, 30))[0].out_at is None
 
 
 def test_a_short_process_typed_late_is_still_short():

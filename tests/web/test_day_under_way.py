@@ -72,6 +72,7 @@ def test_the_next_morning_before_a_load_is_on_its_clock_it_is_still_there(
     page = words(kitchen.client.get("/stove").text)
     assert "Still to come" in page
     assert "has not been begun" not in page
+    assert f"; today is {said(kitchen.clock.at.date())}" in page
 
 
 def test_beginning_another_day_while_one_is_under_way_asks_first(
@@ -247,3 +248,76 @@ def test_when_all_jars_are_out_and_all_is_done_the_next_day_has_the_stove(
     page = words(kitchen.client.get("/stove").text)
     assert "The day has not been begun" in page
     assert "under way" not in page
+
+
+def drawn_anew(page: str) -> str:
+    """What a board that is open asks for when it draws itself."""
+    return "/stove" + page.split('data-of-day="')[1].split('"')[0]
+
+
+def test_an_open_board_stays_with_its_day_when_another_has_jars_on_the_fire(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    """Both have a load 2: its keys came under the finger that meant the other's."""
+    board = both_begun(kitchen, next_day)
+    shown = kitchen.client.get("/stove").text
+    named = f'name="run" value="{run_of(next_day)}"'
+    assert named in shown
+    second, seen = loads_of(plan)[1].id, last(kitchen.records, kitchen.run)
+    tap(kitchen, "full-boil", seen, load=second, sure="yes")
+    assert f'name="run" value="{kitchen.run}"' in kitchen.client.get("/stove").text
+    assert named in kitchen.client.get(drawn_anew(shown)).text
+    assert drawn_anew(kitchen.client.get(board).text).startswith("/stove?while=")
+
+
+def test_an_open_board_goes_on_to_the_next_day_when_its_own_is_over(
+    kitchen: SimpleNamespace, next_day: DayPlan
+):
+    begin_the_day(kitchen.client)
+    shown = drawn_anew(kitchen.client.get("/stove").text)
+    assert shown == f"/stove?while={kitchen.run.removeprefix('run/')}"
+    kitchen.shop.answer = next_day
+    kitchen.clock.go(hours=30)
+    page = kitchen.client.get(shown).text
+    assert "The day has not been begun" in words(page)
+    assert drawn_anew(page) == "/stove"
+    assert kitchen.client.get("/stove?while=soup").status_code == 400
+
+
+def test_a_clock_in_a_canner_whose_clock_runs_for_another_day_is_asked_about(
+    kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
+):
+    """Both days have a load 1 in one canner: jars would have a process unseen."""
+    begin_the_day(kitchen.client)
+    tap(kitchen, "full-boil", 1)
+    kitchen.shop.answer = next_day
+    (shown,) = forms(kitchen.client.get("/stove").text, "/stove/begin")
+    send(kitchen.client, "/stove/begin", [*shown, ("sure", "yes")])
+    first, other = loads_of(plan)[0], run_of(next_day)
+    for step in filled(next_day, first.jars[0][0]):
+        seen = last(kitchen.records, other)
+        named = {"run": other, "batch": first.jars[0][0], "step": step}
+        kitchen.client.post("/stove/done", data={**named, "seen": str(seen)})
+    said = {"run": other, "load": first.id, "seen": str(last(kitchen.records, other))}
+    asked = kitchen.client.post("/stove/full-boil", data=said)
+    day = plan.day.date
+    assert (
+        f"The clock of load 1 of {day.day} {day:%B} {day.year} runs in {first.canner}"
+        in words(asked.text)
+    )
+    now_ms = int(kitchen.clock.at.timestamp() * 1000)
+    sent = {**said, "tap": "full-boil", "tapped": str(now_ms), "age": "0"}
+    late = kitchen.client.post("/stove/late", data={**sent, "once": "0" * 24})
+    assert "the clock of load 1" in late.json()["no"]
+    ledger = kitchen.records.ledger
+    assert not state_of(other, ledger=ledger).on_the_fire
+    kitchen.clock.go(minutes=first.process_min)
+    kitchen.client.post("/stove/full-boil", data=said)
+    assert state_of(other, ledger=ledger).on_the_fire
+
+
+def filled(plan: DayPlan, batch: str) -> list[str]:
+    """The steps of a batch by which its jars are filled and closed."""
+    assert plan.problem is not None
+    (found,) = (one for one in plan.problem.batches if one.id == batch)
+    return [step.id for step in found.steps]

@@ -161,7 +161,7 @@ def test_numbers_and_places_stand_there_still_after_a_no(client, kitchen, number
         ("number", "٣", "no number of jars"),
         ("number", "9999", "0 to 200"),
         ("number", "8" * 100_000, "no number of jars"),
-        ("place", "", "nothing is written there"),
+        ("place", "", "Place of plum jelly 1: nothing is written there"),
         ("place", "=HYPERLINK(1)", "as a formula does"),
         ("place", "pan\u202etry", "cannot be read on a label"),
         ("place", "set aside", "the place of jars whose seal failed"),

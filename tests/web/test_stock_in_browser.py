@@ -154,6 +154,34 @@ def test_every_key_is_large_and_nothing_runs_off_the_phone(
     assert wide <= 390
 
 
+ROOM = """(select) => {
+  const style = getComputedStyle(select);
+  const pen = document.createElement("canvas").getContext("2d");
+  pen.font = `${style.fontSize} ${style.fontFamily}`;
+  const beside = parseFloat(style.paddingLeft) + parseFloat(style.paddingRight) + 18;
+  const words = Math.max(...[...select.options].map((o) => pen.measureText(o.text).width));
+  return select.clientWidth - beside - words;
+}"""  # noqa: E501
+
+
+def test_which_lot_is_spoiled_is_read_to_the_end_of_its_code(
+    address: str, open_page: Callable[..., Page]
+) -> None:
+    """It is booked at one press: of two lots of one thing the code is what tells."""
+    page = open_page(390, 844)
+    for jars in (3, 4):
+        page.goto(f"{address}/stock")
+        page.get_by_label("What came in").fill(
+            f"{jars} half-pints sour cherry jelly, pantry"
+        )
+        page.get_by_role("button", name="Read it").click()
+        page.get_by_role("button", name="Book it").click()
+        expect(page.locator("#booked")).to_contain_text("received")
+    page.goto(f"{address}/stock/count?place=pantry")
+    page.locator("details.entry > summary").click()
+    assert page.get_by_label("Which").evaluate(ROOM) >= 0
+
+
 def test_what_comes_in_while_cut_off_waits_on_the_phone_and_is_booked_once(
     address: str, open_page: Callable[..., Page]
 ) -> None:

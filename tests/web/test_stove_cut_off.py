@@ -307,7 +307,7 @@ def test_a_look_that_began_before_a_tap_does_not_draw_over_its_answer(
             slow.append(route)
 
     before = page.request.get(stove.address).text()
-    page.route("**/stove", hold)
+    page.route("**/stove?while=*", hold)
     look_now(page)
     page.wait_for_timeout(200)
     assert slow

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from stillroom.running.filled import is_said_filled
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import LoadRun, Phase, RunState
 from stillroom.running.rules import rules_for
 from stillroom.running.stood import STOOD_SOURCE, stood_too_long
+from stillroom.stock.words import said_day
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,8 +23,18 @@ class AskedFirst:
     yes: str
 
 
-def asked_first(state: RunState, run: LoadRun, at: datetime) -> AskedFirst | None:
-    """Return what is asked before a clock starts at a moment; `None` where nothing."""
+def asked_first(
+    state: RunState,
+    run: LoadRun,
+    at: datetime,
+    beside: Mapping[str, RunState] | None = None,
+) -> AskedFirst | None:
+    """
+    Return what is asked before a clock starts at a moment; `None` where nothing.
+
+    ``beside`` has the other days that are under way, by their day, "2026-09-12". They
+    have loads of the same names, and may go by the same canners.
+    """
     load = run.load
     if (stood := stood_too_long(state, run, at)) is not None:
         return AskedFirst(
@@ -33,6 +45,14 @@ def asked_first(state: RunState, run: LoadRun, at: datetime) -> AskedFirst | Non
             "them pantry stock",
             yes=f"Start the clock of {load.name} all the same",
         )
+    if (found := _held_by_another(run, at, beside or {})) is not None:
+        day, other = found
+        return AskedFirst(
+            asks=f"Is it this {load.name} that is {rules_for(load).at}?",
+            why=f"the clock of {other.load.name} of {said_day(day)} runs in "
+            f"{load.canner}; of this day it is {load.contents}",
+            yes=f"Yes, start the clock of this {load.name}",
+        )
     if run.has_begun or is_said_filled(state, run):
         return None
     return AskedFirst(
@@ -40,4 +60,19 @@ def asked_first(state: RunState, run: LoadRun, at: datetime) -> AskedFirst | Non
         why=f"it was not said that any jar of {load.name} is filled: {load.contents}, "
         f"{load.canner}",
         yes=f"Yes, start the clock of {load.name}",
+    )
+
+
+def _held_by_another(
+    run: LoadRun, at: datetime, beside: Mapping[str, RunState]
+) -> tuple[str, LoadRun] | None:
+    """Return the load of another day whose clock runs in the same canner, if any."""
+    return next(
+        (
+            (day, other)
+            for day, state in beside.items()
+            for other in state.loads
+            if other.load.canner == run.load.canner and other.phase(at) is Phase.BOILING
+        ),
+        None,
     )

@@ -11,7 +11,8 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from stillroom.refusal import Unreadable
+from stillroom.refusal import Fault, Unreadable
+from stillroom.running.as_filled import as_filled
 from stillroom.running.due import is_due
 from stillroom.running.events import RunBatch, RunLoad
 from stillroom.running.fold import LoadRun, RunState
@@ -44,6 +45,8 @@ class LotMade:
     draws: tuple[Part, ...] = ()
     lacking: tuple[str, ...] = ()
     """What went in that the stock does not have, in words."""
+    planned: int = 0
+    """Jars of its batch by the plan, in all loads."""
 
     def is_asked_about(self, state: RunState, at: dt.datetime) -> bool:
         """Whether it is ready, or it is time to ask why it is not; see `is_due`."""
@@ -75,6 +78,7 @@ def lots_made(
             lot = replace(
                 lot,
                 load=name,
+                planned=of,
                 booked=code or "",
                 making=replace(lot.making, needs=needs),
                 draws=draws,
@@ -356,11 +360,22 @@ def booking(
             raise Unreadable(
                 f"{number} jars of {lot.batch}: one load holds 0 to {MOST_JARS}"
             )
+        if number > 2 * lot.planned + 1:
+            raise Unreadable(
+                Fault(
+                    f"{number} is more than twice the {lot.planned} that were planned "
+                    "of it, and no batch gives so many: look at the number again. If "
+                    "they were filled, book those of the plan, and count the lot then",
+                    key=f"jars of {lot.batch[:60]}",
+                )
+            )
         if number and not lot.booked:
+            more, jar = number - thing.number, thing.measure.part
+            needs = as_filled(lot.making.needs, jar, more=more)
             thing = replace(thing, number=number, place=place)
             read = (gauges or {}).get((batch.run_load, batch.run_batch))
             batch = replace(batch, gauge_psi=read)
-            makings.append(replace(lot.making, thing=thing, batch=batch))
+            makings.append(Making(thing=thing, batch=batch, needs=needs))
     return MakeFromRun(on=on, makings=tuple(makings), at=at, token=token)
 
 

@@ -15,7 +15,7 @@ from itertools import groupby
 from stillroom.book.trouble import troubles_for
 from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
-from stillroom.stock.events import SET_ASIDE, Kind, Labelled, Lot, Made, Seen
+from stillroom.stock.events import SET_ASIDE, Doubt, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import has_gauge, psi_words
 from stillroom.stock.how_it_is_booked import how_it_is_booked
@@ -64,6 +64,7 @@ _COUNTS_AS_NONE = {
     Lack.LATE: "Processed too late: counts as never",
     Lack.REFUSED: "No such process is published: counts as never",
 }
+_OF_ALL = {*_COUNTS_AS_NONE.values(), *(doubt.value.capitalize() for doubt in Doubt)}
 LABEL_LEFT_OUT = dt.timedelta(days=90)
 """A lot older than this is no longer asked for its label: it has been found since."""
 
@@ -123,15 +124,21 @@ class Open:
     def all_may_be_sealed(self) -> bool:
         """Whether "all of them are sealed" may be said of it at this hour."""
         is_early = self.seals.startswith("too early")
-        return bool(self.seals and self.number and not self.aside and not is_early)
+        asks = self.seals and self.number and not self.aside and not is_early
+        return bool(asks and not self.are_all_in_doubt)
+
+    @property
+    def are_all_in_doubt(self) -> bool:
+        """Whether its choices are those of every jar: no lid says anything of them."""
+        return self.choices_of in _OF_ALL
 
     @property
     def all_to_discard(self) -> bool:
         """Whether to discard all its jars is the one thing that is published."""
         if self.choices is None or isinstance(self.choices, Refusal):
             return False
-        of_all = self.choices_of in _COUNTS_AS_NONE.values()
-        return of_all and all(one.do == "discard" for one in self.choices.troubles)
+        none_else = all(one.do == "discard" for one in self.choices.troubles)
+        return self.are_all_in_doubt and none_else
 
     @property
     def aside_to_discard(self) -> bool:

@@ -140,11 +140,10 @@ class Stock(Entries):
             return None
         if not event.batch.canned:
             return event
-        late = self.processed(code) is not None
         return as_it_counts(
             event,
             self.completed(code),
-            processed_late=late,
+            late=self.processed(code),
             said_cold=self.said_cold(code),
         )
 

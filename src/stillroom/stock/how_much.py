@@ -161,6 +161,10 @@ def _bulk(text: str, reading: Reading) -> str:
     except Absurd:
         raise
     except Unreadable:
+        if re.match(r"[0-9]+,[0-9]", text):
+            raise Unreadable(
+                f"{text[:60]!r}: a decimal has a point: 2.5, not 2,5"
+            ) from None
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from stillroom.jar_count import jars_said
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot, one_of
 from stillroom.stock.commands import Check, CheckLoad
@@ -153,7 +154,8 @@ def _aside(stock: Stock, code: str, command: Check) -> tuple[int, str] | Refusal
     else:
         looked = f" (and {set_aside} set aside)" if set_aside else ""
         return Refusal(
-            f"{good + bad} jars were looked at, and the record has {shelf}{looked}",
+            f"{jars_said(good + bad)} {'was' if good + bad == 1 else 'were'} looked "
+            f"at, and the record has {shelf}{looked}",
             instead="count again; if jars are missing, say so first: stillroom stock "
             f"count {printed(code)} QUANTITY",
             source=OUR_RECORD,
@@ -161,8 +163,8 @@ def _aside(stock: Stock, code: str, command: Check) -> tuple[int, str] | Refusal
     doubtful = sum(c.doubtful for c in stock.checks(code)[-1:])
     if aside < 0 and -aside > doubtful:
         return Refusal(
-            f"{-aside} jars would come back from being set aside, and {doubtful} of "
-            "them were doubtful; a lid that failed does not seal by itself",
+            f"{jars_said(-aside)} would come back from being set aside, and lids in "
+            f"doubt were {doubtful}; a lid that failed does not seal by itself",
             instead="leave those that failed out, or process them again within their "
             "hours and book that as made",
             source=hold_source(stock, code),

@@ -5,9 +5,10 @@ Nothing is written anew: the entry stays as it was booked.
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
-from stillroom.stock.events import Completed, Kind, Made
+from stillroom.stock.events import Completed, Kind, Made, Processed
 from stillroom.stock.no_process_needed import is_canned
 
 
@@ -15,7 +16,7 @@ def as_it_counts(
     event: Made,
     added: Completed | None,
     *,
-    processed_late: bool,
+    late: Processed | None,
     said_cold: frozenset[str] = frozenset(),
 ) -> Made:
     """
@@ -27,13 +28,15 @@ def as_it_counts(
         As it was booked.
     added : Completed or None
         What was not said then, and was added since.
-    processed_late : bool
-        Whether a process of it was typed in when it was over.
+    late : Processed or None
+        The process of it that was typed in when it was over.
     said_cold : frozenset of str
         Places of it that were cold all the while, as somebody said.
     """
-    if not processed_late and _was_put_up_cold(event, said_cold):
+    if late is None and _was_put_up_cold(event, said_cold):
         return replace(event, batch=replace(event.batch, canned=False))
+    if late is not None:
+        event = _out_after_it(event, late)
     if added is None or event.batch.due_min is not None:
         return event
     batch = replace(
@@ -46,6 +49,23 @@ def as_it_counts(
         due_psi=added.due_psi,
     )
     return replace(event, batch=batch)
+
+
+def _out_after_it(event: Made, late: Processed) -> Made:
+    """
+    Return jars as out at the end of a process typed in late, where no hour was said.
+
+    They were in the canner until then at least: their seals are not looked at by the
+    hour at which they were filled.
+    """
+    batch, offset = event.batch, event.batch.utc_offset_min
+    if batch.out_at or not batch.filled_at or offset is None:
+        return event
+    ended = late.ended.astimezone(dt.timezone(dt.timedelta(minutes=offset)))
+    return replace(
+        event,
+        batch=replace(batch, out_at=f"{ended:%H:%M}", out_on=ended.date().isoformat()),
+    )
 
 
 def _was_put_up_cold(event: Made, said_cold: frozenset[str]) -> bool:

@@ -65,6 +65,8 @@ _PLACES = (
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
 _EACH_IN_BRACKETS = re.compile(r"(?i)\s*\((?P<each>[0-9½⅓⅔¼¾.][^()]*\seach)\)")
 """Behind what it is: "6 bags of plum juice (5 cups each)"."""
+_DATE_IN_DIGITS = re.compile(r"^[0-9]{1,2}([./-])[0-9]{1,2}(?:\1(?:[0-9]{2}){1,2}|\.)$")
+"""9/10/2026 is a day of October to some and of September to others: never guessed."""
 _FROM = re.compile(r"(?i)^(?:from|by|supplier:?|bought (?:at|from))\s+(?P<who>.+)$")
 _PAID = re.compile(r"(?i)^(?:paid|cost|price:?|for)\s+(?P<paid>[^\s].*)$")
 _MONEY = re.compile(r"^[$£€]?\s?[0-9]{1,7}(?:[.,][0-9]{2})?(?:\s?[A-Za-z]{2,8})?$")
@@ -245,6 +247,11 @@ def _other(part: str, reading: Reading) -> None:
         day := read_day(found["day"], today=reading.today)
     ):
         reading.day = day
+    elif found and _DATE_IN_DIGITS.match(found["day"]):
+        reading.faults.append(
+            f"{part[:60]!r} looks like a day, and digits alone do not say which is the "
+            "month: write 12 June 2026 or 2026-06-12"
+        )
     elif place := _place(part, reading):
         reading.place = clean(place, "place")
     elif (

@@ -51,6 +51,14 @@ def days_beside(request: Request, shown: str) -> tuple[DayBegun, ...]:
     )
 
 
+def going_beside(request: Request, run: str, at: dt.datetime) -> dict[str, RunState]:
+    """Return the other days that are under way, by their day, "2026-09-12"."""
+    going = under_way(at, ledger=request.app.state.records.ledger)
+    return {
+        name.removeprefix(PREFIX): state for name, state in going.items() if name != run
+    }
+
+
 def _told(run: str, state: RunState, at: dt.datetime) -> DayBegun:
     assert state.begun_at is not None
     return DayBegun(

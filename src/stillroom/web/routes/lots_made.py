@@ -232,7 +232,8 @@ def _mended(form: FormData) -> dict[tuple[str, str], tuple[int, str]]:
                     key=f"jars of {batch[:60]}",
                 )
             )
-        mended[load, batch] = (int(text), clean(place, "place"))
+        where = clean(place, f"place of {batch[:60]}")
+        mended[load, batch] = (int(text), where)
     return mended
 
 

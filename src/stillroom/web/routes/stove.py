@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from typing import Any, TypeGuard
 
@@ -50,7 +50,7 @@ from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.running.under_way import is_under_way
-from stillroom.web.days_begun import day_at_the_stove, days_beside
+from stillroom.web.days_begun import day_at_the_stove, days_beside, going_beside
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.plan_on_screen import (
@@ -73,7 +73,14 @@ ONCE_BYTES = 12
 
 
 def stove(request: Request) -> Response:
-    """Page of the clocks; of another day than the stove shows, where it is named."""
+    """
+    Page of the clocks; of another day than the stove shows, where it is named.
+
+    A board that draws itself anew names its day by ``while``: as long as it goes on.
+    """
+    stays = request.query_params.get("while", "")
+    if stays:
+        return _stove(request, of=run_of(stays), while_under_way=True)
     return _stove(request, of=run_named(request))
 
 
@@ -167,6 +174,7 @@ def _stove(
     asked: LoadRun | None = None,
     other_plan: str = "",
     of: str = "",
+    while_under_way: bool = False,
     asks_of_day: bool = False,
 ) -> Response:
     ledger = request.app.state.records.ledger
@@ -175,8 +183,10 @@ def _stove(
     planned = _planned_day(plan)
     run = run_shown(request, plan, at)
     goes_by = run
-    if of and state_of(of, ledger=ledger).begun_at is not None:
-        run = of
+    if of:
+        named = state_of(of, ledger=ledger)
+        if is_under_way(named, at) or (named.begun_at and not while_under_way):
+            run = of
     if run is None:
         return page(
             request,
@@ -193,9 +203,12 @@ def _stove(
     may_begin = can_be_begun(plan) and not _has_begun(request, plan)
     is_ready = bool(shown.out) or _is_closed_without_a_load(state)
     text = request.app.state.shop.day_text()
+    goes_on = is_under_way(state, at)
+    others = going_beside(request, run, at)
+    is_chosen = run != goes_by and not while_under_way
     goes_by_another = (
         planned in (None, dt.date.fromisoformat(run.removeprefix(PREFIX)))
-        and is_under_way(state, at)
+        and goes_on
         and state.plan is not None
         and state.plan.of != mark_of(text)
     )
@@ -206,7 +219,7 @@ def _stove(
         status=422 if refusal else 200,
         refusal=refusal,
         asked=asked,
-        asked_words=asked_first(state, asked, at) if asked else None,
+        asked_words=asked_first(state, asked, at, others) if asked else None,
         other_plan=other_plan,
         on_screen=on_screen(plan, text) if may_begin else None,
         goes_by_another=goes_by_another,
@@ -226,7 +239,8 @@ def _stove(
         beside=days_beside(request, run),
         asks_of_day=day_at_the_stove(request) if asks_of_day and may_begin else None,
         is_default=run == goes_by,
-        goes_on=is_under_way(state, at),
+        drawn_anew=_drawn_anew(run, is_chosen=is_chosen, goes_on=goes_on),
+        goes_on=goes_on,
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),
@@ -235,7 +249,7 @@ def _stove(
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,
         other_keys=other_keys,
-        asked_first=lambda load: asked_first(state, load, at),
+        asked_first=lambda load: asked_first(state, load, at, others),
         zone_min=round((at.utcoffset() or dt.timedelta()).total_seconds() / 60),
         now_ms=_ms(at),
         ms=_ms,
@@ -254,6 +268,19 @@ def _is_closed_without_a_load(state: RunState) -> bool:
     """Whether on a day without a canner something was said to be filled and closed."""
     closes = {(batch.id, batch.closes) for batch in state.batches}
     return not state.loads and any((b, s) in closes for b, s, _ in state.done_at)
+
+
+def _drawn_anew(run: str, *, is_chosen: bool, goes_on: bool) -> str:
+    """
+    Return what a board is asked for when it draws itself anew.
+
+    It stays with its day as long as that is under way: another that is begun, or put
+    on the fire, would come under the finger with keys of the same names.
+    """
+    day = run.removeprefix(PREFIX)
+    if is_chosen:
+        return f"?day={day}"
+    return f"?while={day}" if goes_on else ""
 
 
 def _has_begun(request: Request, plan: DayPlan) -> bool:
@@ -334,15 +361,17 @@ def _tap(
     if isinstance(command, MarkFullBoil) and not sure:
         ledger = request.app.state.records.ledger
         state = state_of(run_of(run), ledger=ledger)
-        if wants_asking(state, command):
+        if wants_asking(state, command, going_beside(request, run_of(run), command.at)):
             return _stove(request, asked=state.load(load), of=run_of(run))
     return _done(request, command, run_of(run), key)
 
 
-def wants_asking(state: RunState, command: MarkFullBoil) -> bool:
+def wants_asking(
+    state: RunState, command: MarkFullBoil, beside: Mapping[str, RunState]
+) -> bool:
     """Whether a clock would start that is not to start unasked."""
     run = state.load(command.load)
-    if run is None or asked_first(state, run, command.at) is None:
+    if run is None or asked_first(state, run, command.at, beside) is None:
         return False
     return not isinstance(decide(state, command), Refusal)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 
 from starlette.concurrency import run_in_threadpool
@@ -24,6 +24,7 @@ from stillroom.running.decide import TYPE_IN
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, state_of
 from stillroom.running.hands import has_step
+from stillroom.web.days_begun import going_beside
 from stillroom.web.now import now_of
 from stillroom.web.routes.stove import (
     KEYS,
@@ -79,12 +80,13 @@ def _taken(request: Request, form: FormData) -> Response:
     else:
         named = {"load": str(form.get("load", ""))}
     command = ask(**named, at=at, seen=number_in(form.get("seen")), late=True)
+    beside = going_beside(request, run, at)
     if (
         isinstance(command, MarkFullBoil)
         and form.get("sure") != "yes"
-        and wants_asking(state, command)
+        and wants_asking(state, command, beside)
     ):
-        return _sure(state, command)
+        return _sure(state, command, beside)
     state = handle(command, run, ledger=ledger, key=key)
     number = ledger.answered(run, key)
     if number is None:  # somebody else has said so, at another time
@@ -140,10 +142,12 @@ def _ms(form: FormData, name: str) -> int:
     return int(text)
 
 
-def _sure(state: RunState, command: MarkFullBoil) -> Response:
+def _sure(
+    state: RunState, command: MarkFullBoil, beside: Mapping[str, RunState]
+) -> Response:
     run = state.load(command.load)
     assert run is not None
-    first, name = asked_first(state, run, command.at), run.load.name
+    first, name = asked_first(state, run, command.at, beside), run.load.name
     assert first is not None
     return JSONResponse(
         {

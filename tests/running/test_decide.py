@@ -180,6 +180,24 @@ ALLOWED: list[tuple[str, list[AnyEvent], Command, tuple[AnyEvent, ...]]] = [
         FinishStep(batch="plum jelly 1", step="fill", at=at(4)),
         (),
     ),
+    (
+        "a step is begun",
+        [BEGUN],
+        BeginStep(batch="plum jelly 1", step="fill", at=at(3)),
+        (StepBegun(batch="plum jelly 1", step="fill", occurred_at=at(3)),),
+    ),
+    (
+        "a step begun twice is begun once",
+        [BEGUN, StepBegun(batch="plum jelly 1", step="fill", occurred_at=at(3))],
+        BeginStep(batch="plum jelly 1", step="fill", at=at(4)),
+        (),
+    ),
+    (
+        "a step that is done is not begun behind it",
+        [BEGUN, StepDone(batch="plum jelly 1", step="fill", occurred_at=at(3))],
+        BeginStep(batch="plum jelly 1", step="fill", at=at(4)),
+        (),
+    ),
 ]
 
 

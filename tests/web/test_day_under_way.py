@@ -63,6 +63,21 @@ def test_loads_to_come_stay_when_another_day_is_saved(
     assert kitchen.client.get("/again").text.count("has not been begun") == 0
 
 
+def test_the_day_that_is_shown_is_not_named_beside_itself(
+    kitchen: SimpleNamespace, next_day: DayPlan
+):
+    """Its own board led to itself as to another day, under way or left."""
+    first_load_out(kitchen)
+    page = kitchen.client.get("/stove").text
+    assert 'class="note beside-day"' not in page
+    board = f"/stove?day={kitchen.run.removeprefix('run/')}"
+    assert 'class="note beside-day"' not in kitchen.client.get(board).text
+    kitchen.shop.answer = next_day
+    kitchen.clock.go(hours=30)
+    assert 'class="note beside-day"' in kitchen.client.get("/stove").text
+    assert 'class="note beside-day"' not in kitchen.client.get(board).text
+
+
 def test_the_next_morning_before_a_load_is_on_its_clock_it_is_still_there(
     kitchen: SimpleNamespace, next_day: DayPlan
 ):

@@ -21,6 +21,7 @@ from stillroom.running.commands import FinishStep
 from stillroom.running.handle import handle, state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
+from stillroom.web.routes.stove import plan_of
 from tests.simulation.forms import forms_of
 from tests.web.forms import begin_the_day, forms, send, words
 
@@ -366,6 +367,20 @@ def test_a_plan_of_today_is_not_asked_about(kitchen, plan):
     kitchen.clock.at = dt.datetime.combine(plan.day.date, START.timetz())
     assert "today is" not in kitchen.client.get("/stove").text
     assert "by the plan of" not in kitchen.client.get("/stove").text
+
+
+def test_a_day_that_was_begun_is_not_offered_to_be_begun_beside_itself(kitchen, plan):
+    begun(kitchen)
+    page = kitchen.client.get("/stove").text
+    assert "Kitchen has" not in words(page)
+    assert forms(page, "/stove/begin") == []
+
+
+def test_the_plan_of_a_day_file_is_that_of_its_own_day_alone(plan):
+    """A run of before plans were kept with it goes by no plan of another day."""
+    assert plan_of(f"run/{plan.day.date}", plan) is plan
+    assert plan_of(f"run/{plan.day.date + dt.timedelta(days=1)}", plan) is None
+    assert plan_of(f"run/{plan.day.date}", None) is None
 
 
 def test_jars_to_lower_name_their_key_and_the_step_behind_them_has_its_own(

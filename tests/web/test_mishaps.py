@@ -7,7 +7,7 @@ from stillroom.running.handle import state_of
 from stillroom.stock.events import Doubt
 from stillroom.stock.lotcode import printed
 from tests.running.a_run import RUN
-from tests.web.forms import Fields, forms, send, words
+from tests.web.forms import forms, send, words
 from tests.web.test_lots_made import (
     broken,
     client,
@@ -83,22 +83,3 @@ def test_of_two_things_that_were_wrong_the_last_says_what_is_done(client, kitche
     low = "Treat it as a wrong process"
     assert low not in first
     assert low in both
-
-
-def asked_of(client: TestClient, day: str) -> tuple[str, list[Fields]]:
-    page = client.get(f"/stock/made?run={day}").text
-    return words(page), forms(page, "/stock/made/book")
-
-
-def test_of_a_day_that_nobody_ran_there_is_nothing_to_book(client, kitchen):
-    """Nothing of another day stands in for it."""
-    said, found = asked_of(client, "2031-01-01")
-    assert found == []
-    assert "ready to be booked" not in said
-    for page in ("/stove/broke", "/stove/wrong"):
-        answer = client.get(f"{page}?run=2031-01-01")
-        assert answer.status_code == 200
-        assert "load 1" not in words(answer.text).lower()
-    said, found = asked_of(client, RUN.removeprefix("run/"))
-    assert len(found) == 2
-    assert "2 lots are ready to be booked" in said

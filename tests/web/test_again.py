@@ -140,6 +140,23 @@ def test_an_hour_of_coming_that_cannot_be_is_said_beside_its_field(kitchen, plan
     assert f"{who} cannot come at" in plain(no.text)
 
 
+def test_what_was_typed_beside_a_slip_stands_there_still(kitchen, plan):
+    """One hour cannot be read: the other, and what is left out, are typed once."""
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    first, second, *_ = (person.id for person in plan.problem.people)
+    goes = f"{kitchen.begins + dt.timedelta(hours=6):%H:%M}"
+    page = kitchen.client.get("/again").text
+    drop = re.search(r'name="drop" value="([^"]+)"', page)[1]
+    said = {f"comes|{first}": "soonish", f"leaves|{second}": goes, "drop": drop}
+    no = kitchen.client.post("/again", data=said)
+    assert no.status_code == 400
+    assert f'value="{goes}"' in no.text
+    assert 'value="soonish"' in no.text
+    assert re.search(rf'name="drop" value="{drop}"[^>]* checked', no.text)
+    assert f'value="{goes}"' not in page
+
+
 def test_a_begun_day_links_to_it_from_the_stove_and_from_the_day(kitchen):
     begun(kitchen)
     for address in ("/stove", "/day"):

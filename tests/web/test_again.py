@@ -190,6 +190,15 @@ def test_one_step_that_nobody_said_is_one(kitchen, plan):
     assert "1 step of the past was not said done; it is taken" in shown
 
 
+def test_jars_that_are_lowered_by_the_plan_are_no_step_that_nobody_said(kitchen, plan):
+    begun(kitchen)
+    load = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    at_minute(kitchen, load.boil_min)
+    page = plain(kitchen.client.get("/again").text)
+    steps = re.search(r"(\d+) of \d+ steps have begun", page)[1]
+    assert f"{steps} steps were not said done" in page
+
+
 def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
     begun(kitchen)
     finish = plan.answer.finish_min

@@ -8,11 +8,13 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.paper.sheets import day_sheet_pdf
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
+from stillroom.running.kept_plan import plan_now
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
@@ -242,6 +244,24 @@ def test_day_and_kitchen_say_that_a_day_is_under_way(tmp_path: Path):
             assert "What stands here is another plan; that day goes on" in page
             page = words(desk.get("/kitchen").text)
             assert "What you save here changes nothing of it" in page
+
+
+def test_the_sheet_that_is_printed_in_the_day_is_of_the_plan_it_goes_by(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    """The morning's hours on paper, and others at the stove, would be two plans."""
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.by_hand is not None
+    paper = kitchen.client.get("/day/sheet.pdf").content
+    assert paper == day_sheet_pdf(plan)
+    hers = replace(plan.answer, timetable=plan.answer.by_hand)
+    kitchen.shop.answer = replace(plan, answer=hers)
+    begin_the_day(kitchen.client)
+    kitchen.shop.answer = plan  # as it is planned anew after a restart
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    gone_by = plan_now(plan, state, kitchen.shop.day_text())
+    assert kitchen.client.get("/day/sheet.pdf").content == day_sheet_pdf(gone_by)
+    assert day_sheet_pdf(gone_by) != paper
 
 
 def test_when_all_jars_are_out_and_all_is_done_the_next_day_has_the_stove(

@@ -213,6 +213,16 @@ def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
     assert f" on the day of {first.day} {first:%B %Y}." in it_is(kitchen)
 
 
+def test_an_evening_at_the_stove_is_of_one_day_by_the_clock_of_the_kitchen(kitchen):
+    """By the ledger's it was begun tomorrow: in UTC it is three in the night."""
+    here = dt.timezone(dt.timedelta(hours=-7))
+    kitchen.clock.at = kitchen.begins.replace(hour=20, minute=0, tzinfo=here)
+    begun(kitchen)
+    kitchen.clock.at += dt.timedelta(minutes=10)
+    assert it_is(kitchen).startswith("It is 20:10:")
+    assert " on " not in it_is(kitchen)
+
+
 def test_where_everybody_has_gone_nobody_is_asked_when_she_goes(kitchen, plan):
     begun(kitchen)
     at_minute(kitchen, 60)

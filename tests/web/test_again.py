@@ -18,8 +18,10 @@ from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
-from stillroom.running.handle import state_of
+from stillroom.running.commands import BeginDay
+from stillroom.running.handle import handle, state_of
 from stillroom.running.hands import hands
+from stillroom.running.loads import loads_of
 from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_kept import OddsKept
@@ -107,6 +109,17 @@ def test_a_day_that_has_not_begun_has_nothing_to_plan_again(kitchen):
     page = kitchen.client.get("/again")
     assert "Begin the day at the stove" in page.text
     assert "Plan the rest again" not in kitchen.client.get("/day").text
+
+
+def test_a_day_that_was_begun_before_plans_were_kept_goes_on_by_the_one_shown(
+    kitchen, plan
+):
+    """It was begun, and to begin it again is no way on."""
+    old = BeginDay(loads=loads_of(plan), at=kitchen.clock.at)
+    handle(old, kitchen.run, ledger=kitchen.records.ledger)
+    page = plain(kitchen.client.get("/again").text)
+    assert "This day was begun before plans were kept with it" in page
+    assert "Begin the day at the stove" not in page
 
 
 def test_who_is_not_there_until_an_hour_has_nothing_to_do_before_it(kitchen, plan):

@@ -24,6 +24,13 @@ def farm() -> Farm:
     return farm
 
 
+def of(farm: Farm, code: str = "") -> Open:
+    """What is open about a lot, the last that was booked."""
+    found = open_of(farm.stock, code or farm.last, farm.at)
+    assert found is not None
+    return found
+
+
 def open_lot(farm: Farm):
     loads = day_after(farm.stock, farm.at)
     return loads[0].lots[0] if loads else None
@@ -51,6 +58,19 @@ def test_seals_are_too_early_then_due_then_missed(farm):
     lot = open_lot(farm)
     assert lot.missed
     assert LOOK_FIRST in lot.seals
+
+
+def test_seals_are_looked_at_from_the_twelfth_hour_to_the_twenty_fourth(farm):
+    farm.later(10.99)
+    assert of(farm).seals == "too early: look from 20:00"
+    farm.later(0.01)  # twelve hours out, to the minute
+    assert of(farm).seals.startswith("look now, by 8:00 on Thu 26 November: 12 h")
+    farm.later(12)
+    assert of(farm).seals.startswith("look now")
+    assert not of(farm).missed
+    farm.later(0.01)
+    assert of(farm).seals.startswith("check missed")
+    assert of(farm).missed
 
 
 def test_good_seals_and_set_end_the_hold_and_ask_for_the_label(farm):
@@ -267,13 +287,6 @@ def test_an_hour_that_nobody_said_is_not_told(farm):
     assert told[3] is not None
 
 
-def of(farm: Farm, code: str = "") -> Open:
-    """What is open about a lot, the last that was booked."""
-    found = open_of(farm.stock, code or farm.last, farm.at)
-    assert found is not None
-    return found
-
-
 def test_jars_in_doubt_are_not_to_be_looked_at_before_they_are_eaten(farm):
     """Their lids say nothing, and nobody eats them."""
     farm.later(36)
@@ -428,3 +441,16 @@ def test_a_labelled_lot_is_open_while_a_jar_of_it_is_set_aside(farm):
     assert of(farm).wants_looking
     farm.take(farm.last, "1", Way.SPOILED, place=SET_ASIDE, why="not sealed")
     assert day_after(farm.stock, farm.at) == ()
+
+
+def test_what_had_no_process_says_so_with_the_minutes_that_are_due():
+    farm = Farm()
+    farm.made("4 pints plums, pantry", process_min=None, due_min=25, food="fruit")
+    assert of(farm).process == "none; 25 min are due"
+
+
+def test_what_was_noted_of_a_doubt_stands_beside_it(farm):
+    said = {"doubt": Doubt.WRONG_TIME, "note": "the timer stood still"}
+    assert farm.do(Hold(lot=farm.last, at=farm.at, **said)) is None
+    why = "its canner load had a wrong time or pressure (the timer stood still)"
+    assert why in of(farm).held

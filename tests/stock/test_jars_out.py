@@ -6,8 +6,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from stillroom.stock.after import day_after
+from stillroom.stock.after import day_after, open_of
 from stillroom.stock.events import Lot, Made
+from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import filled_at, hours_since, jars_out_at, out_on
 from tests.stock.kitchen import Farm
 
@@ -99,3 +100,15 @@ def test_hours_are_counted_in_the_night_in_which_the_clocks_are_set():
 def test_of_jars_that_are_not_out_yet_no_hours_are_counted():
     made, lot = entry("2026-11-25", Farm().at, out_at="10:00")
     assert hours_since(made, lot, Farm().at) == 0
+
+
+def test_an_old_entry_is_read_by_the_clock_of_the_kitchen():
+    """It kept none of its own, and the ledger gives it back in UTC."""
+    here = dt.timezone(dt.timedelta(hours=-7))
+    booked = dt.datetime(2026, 11, 25, 9, 0, tzinfo=here)
+    made, lot = entry("2026-11-25", booked.astimezone(dt.UTC), out_at="08:00")
+    stock = Stock()
+    stock.apply(made)
+    found = open_of(stock, lot.code, booked.replace(hour=13))
+    assert found is not None
+    assert found.seals == "too early: look from 20:00"

@@ -248,6 +248,27 @@ def test_a_step_said_done_by_mistake_is_taken_back_on_the_board(kitchen):
     assert "Take it back" not in kitchen.client.get("/stove").text
 
 
+def test_a_step_said_begun_by_mistake_is_taken_back_on_the_board(kitchen):
+    """Its minutes would be learned from a tap on the wrong line."""
+    begun(kitchen)
+    batch, step = first_step(kitchen)
+    given = {"run": kitchen.run, "batch": batch, "step": step, "seen": "1"}
+    page = kitchen.client.post("/stove/begun", data=given).text
+    form = next(f for f in forms_of(page) if f.action == "/stove/take-back")
+    kitchen.client.post("/stove/take-back", data=form.hidden)
+    events = kitchen.records.ledger.read(kitchen.run)
+    assert [e.kind for e in events] == ["day-begun", "step-begun", "step-taken-back"]
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    assert state.steps_begun == frozenset()
+
+
+def test_the_clock_that_a_device_draws_is_that_of_the_kitchen(kitchen):
+    """A phone that thinks it is elsewhere draws half past nine, and not its own."""
+    page = kitchen.client.get("/stove").text
+    assert 'data-zone-min="-420"' in page
+    assert '<b class="wall">9:30</b>' in page
+
+
 @pytest.mark.parametrize("said_at", ["soon", "2026-08-22T09:00"])
 def test_a_step_is_taken_back_by_no_moment_that_is_none(kitchen, said_at: str):
     begun(kitchen)

@@ -177,6 +177,14 @@ FAULTS = [
     ("never processed", "jelly", 9, "freeze", "never-processed-acid"),
     ("never processed", "pickle", 9, "discard", "too-little-heat-acid"),
     ("never processed", "dense", None, "discard", "never-processed-low"),
+    # What heats too slowly is not processed a second time, however that is said.
+    ("my squash did not seal", None, 5, "freeze", "dense-unsealed -unsealed-day"),
+    ("my pumpkin did not seal", None, 5, "freeze", "dense-unsealed -unsealed-day"),
+    ("unsealed squash", None, 5, "freeze", "dense-unsealed -unsealed-day"),
+    ("unsealed pie filling", None, 5, "freeze", "dense-unsealed -unsealed-day"),
+    ("squash not sealed", "low_acid", 5, "freeze", "dense-unsealed -unsealed-day"),
+    ("my pumpkin did not seal", None, 30, "discard", "unsealed-late -dense-unsealed"),
+    ("pie filling not sealed", None, 30, "discard", "unsealed-late -dense-unsealed"),
     # The canner.
     ("canner lid leaks steam", None, 1, "restart", "gasket -bulging"),
     ("canner lid leaks steam", None, 5, "discard", "lost-boil-late -bulging"),

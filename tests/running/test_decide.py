@@ -11,6 +11,7 @@ from stillroom.refusal import Refusal
 from stillroom.running.commands import (
     BeginDay,
     BeginStep,
+    BreakJar,
     Command,
     FinishStep,
     LiftLoad,
@@ -23,6 +24,7 @@ from stillroom.running.events import (
     BoilLost,
     DayBegun,
     FullBoilReached,
+    JarBroke,
     LoadLifted,
     RunLoad,
     StepBegun,
@@ -178,6 +180,24 @@ ALLOWED: list[tuple[str, list[AnyEvent], Command, tuple[AnyEvent, ...]]] = [
         "a step done twice is done once",
         [BEGUN, StepDone(batch="plum jelly 1", step="fill", occurred_at=at(3))],
         FinishStep(batch="plum jelly 1", step="fill", at=at(4)),
+        (),
+    ),
+    (
+        "a step is begun",
+        [BEGUN],
+        BeginStep(batch="plum jelly 1", step="fill", at=at(3)),
+        (StepBegun(batch="plum jelly 1", step="fill", occurred_at=at(3)),),
+    ),
+    (
+        "a step begun twice is begun once",
+        [BEGUN, StepBegun(batch="plum jelly 1", step="fill", occurred_at=at(3))],
+        BeginStep(batch="plum jelly 1", step="fill", at=at(4)),
+        (),
+    ),
+    (
+        "a step that is done is not begun behind it",
+        [BEGUN, StepDone(batch="plum jelly 1", step="fill", occurred_at=at(3))],
+        BeginStep(batch="plum jelly 1", step="fill", at=at(4)),
         (),
     ),
 ]
@@ -412,6 +432,31 @@ def test_a_pressure_canner_has_rules_of_its_own(
     assert source in answer.source
     assert "lid off" not in str(answer)
     assert "boil" not in str(answer)
+
+
+def test_a_jar_is_not_broken_by_a_page_that_did_not_see_the_last_one_break():
+    """Two hands tell of one jar: the second looks again before she counts one more."""
+    broke = JarBroke(
+        load="load 1", batch="plum jelly 1", crack="ring", occurred_at=at(6)
+    )
+    asked = BreakJar(load="load 1", batch="", crack="star", at=at(7), seen=2)
+    answer = decide(fold([BEGUN, boil(5), broke]), asked)
+    assert isinstance(answer, Refusal)
+    assert "has changed since this screen was drawn" in answer.reason
+    again = replace(asked, seen=3)
+    assert decide(fold([BEGUN, boil(5), broke]), again) == (
+        JarBroke(load="load 1", batch="plum jelly 1", crack="star", occurred_at=at(7)),
+    )
+
+
+def test_a_load_of_glass_alone_is_cleared_out_at_any_hour():
+    """No process of it is cut short."""
+    glass = [
+        JarBroke(load="load 1", batch="plum jelly 1", crack="ring", occurred_at=at(6))
+    ] * 8
+    assert decide(fold([BEGUN, boil(5), *glass]), ask_lift(7)) == (lifted(7),)
+    assert decide(fold([BEGUN, *glass]), ask_lift(7)) == (lifted(7),)
+    assert isinstance(decide(fold([BEGUN, boil(5), *glass[1:]]), ask_lift(7)), Refusal)
 
 
 def test_times_are_said_as_clocks_in_the_kitchen_show_them():

@@ -322,6 +322,23 @@ def test_of_two_days_under_way_the_one_begun_last_is_shown_and_none_is_lost(
     assert list(under_way(at, ledger=records.ledger)) == [RUN, "run/2026-09-13"]
 
 
+def test_of_two_days_with_jars_on_the_fire_the_last_tapped_is_shown(
+    records: Records, start: dt.datetime
+):
+    """Whoever taps stands there: the page goes on with what her hand was at."""
+    other = "run/2026-09-13"
+    begin(records, start)
+    begin(records, start + dt.timedelta(minutes=1), other)
+    at = start + dt.timedelta(hours=1)
+    for run, shown in ((RUN, [RUN, other]), (other, [other, RUN])):
+        handle(MarkFullBoil(load="load 1", at=at), run, ledger=records.ledger)
+        assert list(under_way(at, ledger=records.ledger)) == shown
+        at += dt.timedelta(minutes=1)
+    step = FinishStep(batch="plum jelly 1", step="fill", at=at)
+    handle(step, RUN, ledger=records.ledger)
+    assert list(under_way(at, ledger=records.ledger)) == [RUN, other]
+
+
 def test_a_late_tap_of_the_day_before_takes_no_clock_out_of_sight(
     records: Records, start: dt.datetime
 ):

@@ -5,10 +5,13 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.in_a_list import any_of
+from stillroom.methods.step import Skill
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, PlacedStep
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.words.sheet import clock
 from stillroom.running.behind_us import behind_us
 from stillroom.running.events import (
     AnyEvent,
@@ -19,12 +22,14 @@ from stillroom.running.events import (
     KeptPlan,
     LoadLifted,
     PlanTaken,
+    RunLoad,
     StepBegun,
     StepDone,
 )
 from stillroom.running.fold import fold
-from stillroom.running.hands import hands, has_step
+from stillroom.running.hands import Todo, hands, has_step
 from stillroom.running.loads import loads_of
+from stillroom.running.rules import rules_for
 
 START = dt.datetime(2026, 8, 22, 7, 30, tzinfo=dt.UTC)
 
@@ -328,3 +333,191 @@ def test_jars_that_a_new_plan_has_in_the_canner_are_shown_with_their_new_hour(
     assert of_the_load(only) == [
         (late.boil_min, "Bring the canner to a full boil with its lid on")
     ]
+
+
+def alone(plan: DayPlan, placed: PlacedStep, **other: object) -> Todo:
+    """What its own hands are shown of one step; what the others can or are there."""
+    people = tuple(
+        p if p.id == placed.person else replace(p, **other)  # type: ignore[arg-type]
+        for p in plan.problem.people
+    )
+    table = replace(plan.answer.timetable, steps=(placed,), loads=())
+    by = replace(
+        plan,
+        problem=replace(plan.problem, people=people),
+        answer=replace(plan.answer, timetable=table),
+    )
+    begun = DayBegun(loads=(), occurred_at=START)
+    shown = hands(by, fold([begun]))
+    (now,) = [one.now for one in shown if one.person == placed.person]
+    assert now is not None
+    return now
+
+
+def at_the_fire(plan: DayPlan, quarters: int) -> PlacedStep:
+    """A step on a fire that takes so much of one person."""
+    works = {(b.id, s.id): s for b in plan.problem.batches for s in b.steps}
+    return next(
+        s
+        for s in plan.answer.timetable.steps
+        if works[s.batch, s.step].burner_w and s.person and s.quarters == quarters
+    )
+
+
+def test_a_fire_is_handed_to_who_can_and_is_there_from_its_begin_to_its_end(
+    plan: DayPlan,
+):
+    placed = at_the_fire(plan, 4)
+    works = {(b.id, s.id): s for b in plan.problem.batches for s in b.steps}
+    skill = works[placed.batch, placed.step].skill
+    there = {
+        "skills": frozenset({skill}),
+        "arrives_min": placed.start_min,
+        "leaves_min": placed.end_min,
+    }
+    others = [p.id for p in plan.problem.people if p.id != placed.person]
+    handed = f", or hand it to {any_of(others)}"
+    assert handed in alone(plan, placed, **there).called_away
+    for not_so in (
+        {"skills": frozenset(set(Skill) - {skill})},
+        {"arrives_min": placed.start_min + 1},
+        {"leaves_min": placed.end_min - 1},
+    ):
+        assert "hand it" not in alone(plan, placed, **{**there, **not_so}).called_away
+
+
+def test_what_is_over_in_five_minutes_is_not_looked_in_on_again(plan: DayPlan):
+    """Who comes back in time finds it done; what she stands by she sees."""
+    placed = at_the_fire(plan, 1)
+
+    def minutes(long: int, quarters: int = 1) -> int:
+        one = replace(placed, end_min=placed.start_min + long, quarters=quarters)
+        return alone(plan, one).look_in_min
+
+    assert (minutes(5), minutes(6), minutes(60)) == (0, 5, 5)
+    assert minutes(60, quarters=2) == 0
+
+
+def test_what_is_not_to_be_left_is_offered_to_nobody(plan: DayPlan):
+    """Who has it goes on with it. Of the rest what comes first stands first."""
+    helper = next(p for p in plan.problem.people if "pan" not in {*map(str, p.skills)})
+    everything = replace(
+        helper, skills=frozenset(Skill), quarters=4, arrives_min=0, leaves_min=10_000
+    )
+    people = tuple(everything if p == helper else p for p in plan.problem.people)
+    table = plan.answer.timetable
+    fire = at_the_fire(plan, 4)
+    others = [s for s in table.steps if s.person not in (None, helper.id)]
+    free = [s for s in others if s.quarters < 4 and s.start_min > fire.start_min]
+    soon, *_, late = sorted(free, key=lambda s: s.start_min)
+    assert soon.start_min < late.start_min
+    assert fire in others
+
+    def offered(*steps: PlacedStep) -> list[tuple[str, str]]:
+        shorter = replace(table, steps=steps, loads=())
+        by = replace(
+            plan,
+            problem=replace(plan.problem, people=people),
+            answer=replace(plan.answer, timetable=shorter),
+        )
+        shown = hands(by, fold([DayBegun(loads=(), occurred_at=START)]))
+        (one,) = [one for one in shown if one.person == helper.id]
+        return [(todo.batch, todo.step) for _, todo in one.could]
+
+    keys = [(s.batch, s.step) for s in (soon, late)]
+    assert offered(late, soon, fire) == keys
+
+
+def test_a_pressure_canner_is_shut_and_vented_by_who_lowers_its_jars(plan: DayPlan):
+    """A vent that is left out is no process."""
+    load = a_load_of(plan)
+    table = replace(plan.answer.timetable, steps=(), loads=(load,))
+    by = replace(plan, answer=replace(plan.answer, timetable=table))
+    (boiled,) = loads_of(by)
+    under = replace(boiled, method="dial-gauge", pressure_psi=11.0)
+
+    def lowering(one: RunLoad) -> Todo:
+        shown = hands(by, fold([DayBegun(loads=(one,), occurred_at=START)]))
+        (now,) = [one.now for one in shown if one.person == load.lowered_by]
+        assert now is not None
+        return now
+
+    jars = f"Lower {load.count} jars"
+    assert lowering(boiled).verb == jars
+    assert lowering(boiled).key_when == "it is at a full boil"
+    rules = rules_for(under)
+    assert lowering(under).verb == f"{jars}, shut the lid, {rules.bring}"
+    assert "vent" in rules.bring
+    assert lowering(under).key_when == f"it is {rules.at}"
+    assert (lowering(under).key, lowering(under).load) == (rules.reached, "load 1")
+
+
+def test_the_day_goes_by_its_own_plan_whatever_the_day_file_has_now(plan: DayPlan):
+    """The desk plans tomorrow; the phone at the stove goes on with today."""
+    placed = at_the_fire(plan, 4)
+    mine = KeptPlan(
+        of="x",
+        problem=plan.problem,
+        timetable=replace(plan.answer.timetable, steps=(placed,), loads=()),
+    )
+    state = fold([DayBegun(loads=(), plan=mine, occurred_at=START)])
+    shown = [one.now for one in hands(plan, state) if one.now]
+    assert [(todo.batch, todo.step) for todo in shown] == [(placed.batch, placed.step)]
+    others = [s for s in plan.answer.timetable.steps if s.batch != placed.batch]
+    only = replace(plan.problem, batches=plan.problem.batches[:1])
+    other = DayBegun(loads=(), plan=replace(mine, problem=only), occurred_at=START)
+    gone = next(s for s in others if s.batch != only.batches[0].id)
+    assert not has_step(plan, gone.batch, gone.step, fold([other]))
+
+
+def test_jars_between_two_steps_are_shown_between_them(plan: DayPlan):
+    """Who lifts one load and lowers the next before her next step sees both."""
+    first, second, *_ = sorted(plan.answer.timetable.loads, key=lambda x: x.lower_min)
+    placed = at_the_fire(plan, 4)
+    who = placed.person
+    loads = (
+        replace(first, lowered_by=who, lifted_by=who),
+        replace(second, lowered_by=who, lifted_by=who),
+    )
+    last = max(load.lift_min for load in loads) + 10
+    step = replace(placed, start_min=last, end_min=last + 5)
+    table = replace(plan.answer.timetable, steps=(step,), loads=loads)
+    by = replace(plan, answer=replace(plan.answer, timetable=table))
+    shown = hands(by, fold([DayBegun(loads=loads_of(plan), occurred_at=START)]))
+    (one,) = [one for one in shown if one.person == who]
+    assert one.now is not None
+    assert one.step is not None
+    assert (one.step.batch, one.step.step) == (placed.batch, placed.step)
+    assert one.now.verb.startswith("Lower")
+    said = [(todo.verb.split()[0], todo.load) for todo in (one.now, *one.jars)]
+    assert sorted(said) == [
+        (verb, load) for verb in ("Lift", "Lower") for load in ("load 1", "load 2")
+    ]
+    hours = [todo.start_min for todo in (one.now, *one.jars)]
+    assert hours == sorted(hours)
+
+
+def test_of_two_plans_taken_over_the_last_one_knows_which_jars_are_in(plan: DayPlan):
+    load = a_load_of(plan)
+    late = replace(load, boil_min=load.boil_min + 300, lift_min=load.lift_min + 300)
+    table = replace(plan.answer.timetable, steps=(), loads=(late,))
+    kept = KeptPlan(of="x", problem=plan.problem, timetable=table)
+    in_it, not_in = (
+        PlanTaken(
+            plan=kept, loads=loads_of(plan), sentence="", over=over, occurred_at=START
+        )
+        for over in (((load.id, "lower"),), ())
+    )
+    begun = DayBegun(loads=loads_of(plan), plan=kept, occurred_at=START)
+
+    def lowering(*taken: PlanTaken) -> Todo:
+        shown = hands(None, fold([begun, *taken]))
+        (now,) = [one.now for one in shown if one.person == load.lowered_by]
+        assert now is not None
+        return now
+
+    assert lowering(in_it, not_in).verb == f"Lower {load.count} jars"
+    said = lowering(not_in, in_it)
+    assert said.verb.startswith("Bring the canner")
+    lowered = clock(plan.problem.starts_at, load.lower_min)
+    assert f"jars in since {lowered} by the plan" in said.detail

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.begun.as_known import LOWER
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
@@ -14,7 +15,10 @@ from stillroom.running.events import (
     AnyEvent,
     DayBegun,
     FullBoilReached,
+    KeptPlan,
     LoadLifted,
+    PlanTaken,
+    StepBegun,
     StepDone,
 )
 from stillroom.running.fold import fold
@@ -59,6 +63,14 @@ def done(plan: DayPlan, batch: str, step: str, number: int) -> StepDone:
     return StepDone(batch=batch, step=step, occurred_at=minute(plan, number))
 
 
+def colder(plan: DayPlan) -> DayPlan:
+    """The same with a second load for which its canner is lit again."""
+    load, other = sorted(plan.answer.timetable.loads, key=lambda x: x.lower_min)
+    cold = replace(other, hot=False, heat_min=other.lower_min - 20)
+    table = replace(plan.answer.timetable, loads=(load, cold))
+    return replace(plan, answer=replace(plan.answer, timetable=table))
+
+
 def test_the_canner_is_to_be_lit_before_anything_can_go_into_it(plan: DayPlan):
     load = first_load(plan)
     shown = to_set_going(plan, fold([begun(plan)]), minute(plan, load.heat_min))
@@ -93,9 +105,7 @@ def test_a_lit_canner_is_not_lit_while_it_boils(plan: DayPlan):
 def test_a_canner_is_lit_for_its_next_load_alone(plan: DayPlan):
     load, other = sorted(plan.answer.timetable.loads, key=lambda x: x.lower_min)
     assert load.canner == other.canner
-    cold = replace(other, hot=False, heat_min=other.lower_min - 20)
-    table = replace(plan.answer.timetable, loads=(load, cold))
-    plan = replace(plan, answer=replace(plan.answer, timetable=table))
+    plan = colder(plan)
     late = other.lower_min + 60
     assert [v for v in verbs(plan, late) if v in (LIGHT, AGAIN)] == [LIGHT]
     batch = next(b for b in batches_of(plan) if b.id == load.jars[0][0])
@@ -143,3 +153,137 @@ def test_a_day_not_begun_and_a_day_without_a_plan_set_nothing_going(plan: DayPla
     at = minute(plan, 30)
     assert to_set_going(plan, fold([]), at) == ()
     assert to_set_going(replace(plan, answer=None), fold([begun(plan)]), at) == ()
+
+
+def test_a_canner_that_holds_jars_is_not_lit_for_the_next_load(plan: DayPlan):
+    """Its fire is on: the next load is for when they are out."""
+    plan = colder(plan)
+    load, other = sorted(plan.answer.timetable.loads, key=lambda x: x.lower_min)
+    late = other.lower_min + 60
+    boils = FullBoilReached(load=load.id, occurred_at=minute(plan, load.boil_min))
+    assert [v for v in verbs(plan, late, boils) if v in (LIGHT, AGAIN)] == []
+    out = LoadLifted(load=load.id, occurred_at=minute(plan, late))
+    last = verbs(plan, late, boils, out)
+    assert [v for v in last if v in (LIGHT, AGAIN)] == [AGAIN]
+
+
+def test_jars_of_one_batch_are_enough_to_know_that_a_shared_canner_is_lit(
+    plan: DayPlan,
+):
+    load = first_load(plan)
+    both = [(batch.id, 3) for batch in batches_of(plan)[:2]]
+    loads = [
+        replace(one, jars=tuple(both)) if one.id == load.id else one
+        for one in loads_of(plan)
+    ]
+    day = replace(begun(plan), loads=tuple(loads))
+    first = next(b for b in batches_of(plan) if b.id == both[0][0])
+    filled = done(plan, first.id, first.closes, load.lower_min)
+    shown = to_set_going(plan, fold([day, filled]), minute(plan, load.lower_min))
+    assert LIGHT not in [todo.verb for todo in shown]
+    shown = to_set_going(plan, fold([day]), minute(plan, load.lower_min))
+    assert LIGHT in [todo.verb for todo in shown]
+
+
+def test_what_is_lit_is_named_by_load_canner_and_hour(plan: DayPlan):
+    load = first_load(plan)
+    shown = to_set_going(plan, fold([begun(plan)]), minute(plan, load.heat_min))
+    (lit,) = (todo for todo in shown if todo.verb == LIGHT)
+    assert lit.detail.startswith(f"load 1, {load.canner} · ")
+    lit_at = minute(plan, load.heat_min)
+    assert lit.at == f"{lit_at:%-H:%M}"
+
+
+def test_a_canner_whose_jars_a_new_plan_has_in_it_is_lit_no_more(plan: DayPlan):
+    """The plan that was taken over last says it; one before it may know less."""
+    load = first_load(plan)
+    kept = KeptPlan(of="x", problem=plan.problem, timetable=plan.answer.timetable)
+
+    def lit(*over: tuple[tuple[str, str], ...]) -> bool:
+        events = [
+            PlanTaken(
+                plan=kept,
+                loads=loads_of(plan),
+                sentence="",
+                over=each,
+                occurred_at=minute(plan, 0),
+            )
+            for each in over
+        ]
+        return LIGHT in verbs(plan, load.lower_min, *events)
+
+    lowered = ((load.id, LOWER),)
+    assert lit()
+    assert not lit(lowered)
+    assert not lit((), lowered)
+    assert lit(lowered, ())
+
+
+def test_a_step_nobody_stands_by_is_said_ten_minutes_before(plan: DayPlan):
+    placed = max(
+        (s for s in plan.answer.timetable.steps if s.person is None),
+        key=lambda s: s.start_min,
+    )
+    assert placed.start_min > SOON_MIN
+
+    def shown(number: int) -> bool:
+        found = to_set_going(plan, fold([begun(plan)]), minute(plan, number))
+        return (placed.batch, placed.step) in {(x.batch, x.step) for x in found}
+
+    assert SOON_MIN == 10
+    assert shown(placed.start_min - SOON_MIN)
+    assert not shown(placed.start_min - SOON_MIN - 1)
+
+
+def test_minutes_are_those_of_the_kitchens_clock(plan: DayPlan):
+    """The ledger gives back in UTC when the day was begun."""
+    load = first_load(plan)
+    here = dt.timezone(dt.timedelta(hours=-7))
+    starts = dt.datetime.combine(plan.day.date, plan.day.starts, tzinfo=here)
+    day = replace(begun(plan), occurred_at=starts.astimezone(dt.UTC))
+    for early, said in ((SOON_MIN, True), (SOON_MIN + 1, False)):
+        at = starts + dt.timedelta(minutes=load.heat_min - early)
+        shown = to_set_going(plan, fold([day]), at)
+        assert (LIGHT in [todo.verb for todo in shown]) is said
+
+
+def test_what_comes_first_is_shown_first(plan: DayPlan):
+    placed = next(s for s in plan.answer.timetable.steps if s.person is None)
+    other = replace(first_load(plan), heat_min=placed.start_min + 1)
+    rest = [one for one in plan.answer.timetable.loads if one.id != other.id]
+    table = replace(plan.answer.timetable, loads=(other, *rest))
+    after = replace(plan, answer=replace(plan.answer, timetable=table))
+    at = minute(plan, placed.start_min + 1)
+    found = to_set_going(after, fold([begun(plan)]), at)
+    hours = [todo.start_min for todo in found]
+    assert len({*hours}) > 1
+    assert hours == sorted(hours)
+
+
+def test_jars_wait_in_hot_water_whatever_else_was_begun_meanwhile(plan: DayPlan):
+    """Behind them is what begins once they are hot, said begun or done."""
+    steps = plan.answer.timetable.steps
+    placed = next(s for s in steps if s.person is None)
+    mine = [s for s in steps if s.batch == placed.batch and s.person]
+    meanwhile = next(
+        replace(s, start_min=placed.start_min + 1, end_min=placed.end_min)
+        for s in mine
+        if s.start_min < placed.end_min
+    )
+    behind = next(s for s in mine if s.start_min >= placed.end_min)
+    key = (meanwhile.batch, meanwhile.step)
+    moved = [meanwhile if (s.batch, s.step) == key else s for s in steps]
+    table = replace(plan.answer.timetable, steps=tuple(moved))
+    other = replace(plan, answer=replace(plan.answer, timetable=table))
+    at = placed.end_min + 3
+
+    def waits(said: StepBegun | StepDone) -> bool:
+        found = to_set_going(other, fold([begun(plan), said]), minute(plan, at))
+        return (placed.batch, placed.step) in {(x.batch, x.step) for x in found}
+
+    when = minute(plan, at)
+    for kind in (StepBegun, StepDone):
+        beside = kind(batch=meanwhile.batch, step=meanwhile.step, occurred_at=when)
+        assert waits(beside)
+        after = kind(batch=behind.batch, step=behind.step, occurred_at=when)
+        assert not waits(after)

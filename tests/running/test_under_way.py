@@ -143,3 +143,13 @@ def test_a_load_to_come_keeps_it_over_the_night_and_is_named_for_some_days():
         assert (is_under_way(state, at), was_left(state, at)) == (goes_on, named)
     over = run(*all_out(), *done(KEYS))
     assert not was_left(over, START)
+
+
+def test_the_day_of_the_last_tap_is_that_of_the_kitchen():
+    """Half past five in the evening is tomorrow in UTC, as the ledger has it."""
+    evening = START.replace(hour=17, minute=30)
+    assert evening.astimezone(dt.UTC).date() > evening.date()
+    state = replace(run(*all_out()), last_at=evening.astimezone(dt.UTC))
+    assert "still to be done" in left_of(state).words
+    assert is_under_way(state, evening.replace(hour=23, minute=59))
+    assert not is_under_way(state, evening + dt.timedelta(hours=8, minutes=30))

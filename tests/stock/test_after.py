@@ -7,11 +7,10 @@ import pytest
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.trouble import troubles
 from stillroom.refusal import Refusal
-from stillroom.stock.after import LOOKS_AT_SET_H, day_after
-from stillroom.stock.commands import Check, Hold, Label, Recall
-from stillroom.stock.events import Doubt, Hand, Seen, Way
+from stillroom.stock.after import LOOKS_AT_SET_H, Open, day_after, open_of
+from stillroom.stock.commands import Check, Hold, Label, Process, Recall
+from stillroom.stock.events import SET_ASIDE, Doubt, Hand, Seen, Way
 from stillroom.stock.how_long_ago import since_words
-from stillroom.stock.jars_out import filled_at, jars_out_at, out_on
 from stillroom.stock.making import LOOK_FIRST, holds
 from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
 from tests.stock.kitchen import Farm
@@ -23,6 +22,13 @@ def farm() -> Farm:
     farm = Farm()
     assert farm.made("8 half-pints plum jelly, pantry", load=3, out_at="08:00") is None
     return farm
+
+
+def of(farm: Farm, code: str = "") -> Open:
+    """What is open about a lot, the last that was booked."""
+    found = open_of(farm.stock, code or farm.last, farm.at)
+    assert found is not None
+    return found
 
 
 def open_lot(farm: Farm):
@@ -52,6 +58,19 @@ def test_seals_are_too_early_then_due_then_missed(farm):
     lot = open_lot(farm)
     assert lot.missed
     assert LOOK_FIRST in lot.seals
+
+
+def test_seals_are_looked_at_from_the_twelfth_hour_to_the_twenty_fourth(farm):
+    farm.later(10.99)
+    assert of(farm).seals == "too early: look from 20:00"
+    farm.later(0.01)  # twelve hours out, to the minute
+    assert of(farm).seals.startswith("look now, by 8:00 on Thu 26 November: 12 h")
+    farm.later(12)
+    assert of(farm).seals.startswith("look now")
+    assert not of(farm).missed
+    farm.later(0.01)
+    assert of(farm).seals.startswith("check missed")
+    assert of(farm).missed
 
 
 def test_good_seals_and_set_end_the_hold_and_ask_for_the_label(farm):
@@ -266,44 +285,10 @@ def test_clock_times_are_those_of_the_kitchen_also_after_reading_back():
     assert (read_back - load.out_at) == dt.timedelta(hours=1)
 
 
-def test_out_of_the_canner_after_midnight_is_the_next_day():
-    farm = Farm()
-    evening = farm.at.date() - dt.timedelta(days=1)
-    times = {"filled_at": "23:40", "out_at": "00:20"}
-    assert farm.made("8 half-pints plum jelly, pantry", on=evening, **times) is None
-    (load,) = day_after(farm.stock, farm.at)
-    assert load.out_at == farm.at.replace(hour=0, minute=20)
-
-
-def test_jars_whose_hour_was_not_said_came_out_after_they_were_filled():
-    farm = Farm()
-    evening = farm.at.date() - dt.timedelta(days=1)
-    farm.made("8 half-pints plum jelly, pantry", on=evening, filled_at="21:40")
-    (load,) = day_after(farm.stock, farm.at)
-    assert load.out_at == farm.at.replace(day=24, hour=21, minute=50)  # 10 min of it
-
-
 def test_long_past_hours_are_told_in_days():
     assert since_words(640.6) == "27 days"
     assert since_words(48) == "2 days"
     assert since_words(47.9) == "47 h 54 min"
-
-
-def test_small_hours_of_an_earlier_day_are_those_of_the_night_after():
-    farm = Farm()
-    day = farm.at.date() - dt.timedelta(days=1)
-    assert out_on(day, "00:20", "", farm.at) == farm.at.date().isoformat()
-    assert out_on(day, "03:59", "", farm.at) == farm.at.date().isoformat()
-    assert out_on(day, "04:00", "", farm.at) == ""
-    assert out_on(day, "00:20", "23:40", farm.at) == ""  # that tells it already
-    assert out_on(farm.at.date(), "00:20", "", farm.at) == "", "no time to come"
-    assert out_on(day, "", "", farm.at) == ""
-    batch = {"out_at": "00:20", "out_on": farm.at.date().isoformat()}
-    farm.made("8 half-pints plum jelly, pantry", on=day, **batch)
-    made = farm.stock.made(farm.last)
-    lot = farm.stock.lots[farm.last]
-    night = farm.at.replace(hour=0, minute=20)
-    assert (filled_at(made, lot), jars_out_at(made, lot)) == (night, night)
 
 
 def test_an_hour_that_nobody_said_is_not_told(farm):
@@ -312,3 +297,172 @@ def test_an_hour_that_nobody_said_is_not_told(farm):
     told = {load.load: load.out_at for load in day_after(farm.stock, farm.at)}
     assert told[2] is None
     assert told[3] is not None
+
+
+def test_jars_in_doubt_are_not_to_be_looked_at_before_they_are_eaten(farm):
+    """Their lids say nothing, and nobody eats them."""
+    farm.later(36)
+    assert LOOK_FIRST in of(farm).seals
+    farm.do(Hold(lot=farm.last, doubt=Doubt.WRONG_TIME, at=farm.at))
+    assert of(farm).seals.startswith("check missed: it was due by")
+    assert LOOK_FIRST not in of(farm).seals
+
+
+def test_a_soft_jelly_that_is_called_back_has_choices_to_look_at(farm):
+    farm.later(25)
+    farm.check(farm.last, 8, seen=Seen.SOFT)
+    farm.recall(farm.last, "soft lids")
+    assert len(of(farm).held) == 1
+    assert of(farm).choices is not None
+    assert of(farm).wants_looking
+
+
+def test_of_jars_of_one_load_the_first_that_came_out_is_counted(farm):
+    farm.made("6 pints plum jam, pantry", load=3, out_at="08:25", food="jam")
+    (load,) = day_after(farm.stock, farm.at)
+    assert len(load.lots) == 2
+    assert load.out_at == farm.at.replace(hour=8, minute=0)
+
+
+def test_a_lot_is_asked_for_its_label_for_ninety_days(farm):
+    farm.later(25)
+    farm.check(farm.last, 8)
+    farm.later(90 * 24 - 26)  # out for ninety days to the hour
+    assert of(farm).may_be_labelled
+    farm.later(0.1)
+    assert not of(farm).may_be_labelled
+    assert day_after(farm.stock, farm.at) == ()
+
+
+def test_of_two_doubts_the_later_is_told_and_both_before_a_seal_that_failed(farm):
+    farm.later(13)
+    farm.check(farm.last, 6, failed=2)
+    assert of(farm).choices_of == "2 jars set aside: not sealed, or in doubt"
+    for doubt in (Doubt.WATER_LOW, Doubt.WRONG_TIME):
+        assert farm.do(Hold(lot=farm.last, doubt=doubt, at=farm.at)) is None
+        assert of(farm).choices_of == doubt.value.capitalize()
+
+
+def test_jelly_that_was_soft_and_has_set_since_has_no_choices(farm):
+    farm.later(25)
+    farm.check(farm.last, 8, seen=Seen.SOFT)
+    assert of(farm).choices_of == "Soft"
+    farm.later(72)
+    assert farm.do(Check(lot=farm.last, seen=Seen.SET, at=farm.at)) is None
+    assert (of(farm).choices, of(farm).set_) == (None, "")
+
+
+def test_who_looked_at_the_set_alone_has_not_looked_at_the_seals(farm):
+    farm.later(24)
+    assert farm.do(Check(lot=farm.last, seen=Seen.SET, at=farm.at)) is None
+    assert of(farm).seals.startswith("check missed")
+    assert "its seals have not been looked at" in of(farm).held
+
+
+def test_seals_to_look_at_come_before_a_set_and_few_hours_before_more():
+    farm = Farm()
+    two_days = farm.at.date() - dt.timedelta(days=2)
+    farm.made("6 half-pints plum jelly, pantry", load=1, on=two_days, out_at="08:00")
+    seen = farm.last
+    farm.check(seen, 6, seen=Seen.SOFT)  # soft: it is looked at again after three days
+    farm.made("4 pints plums, pantry", load=2, out_at="08:00", food="fruit")
+    farm.made("4 pints plums, pantry", load=3, out_at="06:00", food="fruit")
+    farm.later(12)
+    loads = [load.load for load in day_after(farm.stock, farm.at)]
+    assert loads == [2, 3, 1]
+    for code in list(farm.stock.lots)[1:]:
+        farm.check(code, 3, failed=1)
+    loads = [load.load for load in day_after(farm.stock, farm.at)]
+    assert loads == [3, 2, 1]
+
+
+def test_loads_of_two_plans_of_one_day_are_two_though_they_bear_one_number():
+    """Yesterday's second load went in this morning, before the first one of today."""
+    farm = Farm()
+    for run in ("run/2026-11-24", "run/2026-11-25", "run/2026-11-24"):
+        farm.made("4 pints plums, pantry", load=1, run=run, food="fruit")
+    loads = day_after(farm.stock, farm.at)
+    assert sorted(len(load.lots) for load in loads) == [1, 2]
+    assert {load.name for load in loads} == {"load 1"}
+
+
+def test_the_gauge_of_a_pressure_canner_is_asked_for_where_no_pressure_is_known():
+    farm = Farm()
+    farm.made("4 pints plums, pantry", canner="dial-gauge", process_min=None)
+    assert of(farm).under_pressure
+    farm.made("4 pints plums, pantry", canner="boiling-water", process_min=None)
+    assert not of(farm).under_pressure
+
+
+def test_neither_set_nor_seals_are_asked_of_what_counts_as_unprocessed():
+    """No look at it would end its hold."""
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", process_min=None, out_at="08:00")
+    farm.later(25)
+    assert (of(farm).seals, of(farm).set_) == ("", "")
+
+
+def test_no_seal_is_looked_at_of_what_saw_no_canner():
+    farm = Farm()
+    farm.made("4 pints berry spread, freezer", food="jam", canned=False)
+    farm.later(13)
+    assert of(farm).seals == ""
+
+
+def test_jars_in_doubt_of_which_none_is_aside_have_none_aside_to_discard(farm):
+    farm.do(Hold(lot=farm.last, doubt=Doubt.WRONG_TIME, at=farm.at))
+    farm.later(3)
+    assert {t.do for t in of(farm).choices.troubles} == {"discard"}
+    assert not of(farm).aside_to_discard
+    farm.check(farm.last, 7, failed=1, seen=None)
+    assert of(farm).aside_to_discard
+    assert SET_ASIDE not in of(farm).places
+
+
+@pytest.mark.parametrize(
+    ("began", "said"),
+    [
+        ((25, 0, 10), "11 min, typed in late: 0:10 to 0:21 of 25 November 2026, seen"),
+        ((24, 23, 45), "11 min, typed in late: 23:45 to 23:56, seen by Bram"),
+    ],
+)
+def test_a_process_typed_in_late_names_its_day_where_that_is_the_next(began, said):
+    """Filled before midnight; the lot is of the evening."""
+    farm = Farm()
+    evening = farm.at.date() - dt.timedelta(days=1)
+    farm.made(
+        "8 half-pints plum jam, pantry",
+        on=evening,
+        food="jam",
+        process_min=None,
+        filled_at="23:40",
+    )
+    day, hour, minute = began
+    start = farm.at.replace(day=day, hour=hour, minute=minute)
+    ended = start + dt.timedelta(minutes=11)
+    typed = Process(lot=farm.last, began=start, ended=ended, who="Bram", at=farm.at)
+    assert farm.do(typed) is None
+    assert of(farm).process.startswith(said)
+
+
+def test_a_labelled_lot_is_open_while_a_jar_of_it_is_set_aside(farm):
+    farm.later(25)
+    farm.check(farm.last, 7, failed=1)
+    assert farm.do(Label(lot=farm.last, hand=Hand.PRINTED, at=farm.at)) is None
+    assert not of(farm).is_done
+    assert of(farm).wants_looking
+    farm.take(farm.last, "1", Way.SPOILED, place=SET_ASIDE, why="not sealed")
+    assert day_after(farm.stock, farm.at) == ()
+
+
+def test_what_had_no_process_says_so_with_the_minutes_that_are_due():
+    farm = Farm()
+    farm.made("4 pints plums, pantry", process_min=None, due_min=25, food="fruit")
+    assert of(farm).process == "none; 25 min are due"
+
+
+def test_what_was_noted_of_a_doubt_stands_beside_it(farm):
+    said = {"doubt": Doubt.WRONG_TIME, "note": "the timer stood still"}
+    assert farm.do(Hold(lot=farm.last, at=farm.at, **said)) is None
+    why = "its canner load had a wrong time or pressure (the timer stood still)"
+    assert why in of(farm).held

@@ -163,6 +163,28 @@ def test_choices_for_unsealed_jars_follow_their_hours(farm):
     assert check_missed(farm.stock, farm.last, farm.at)
 
 
+@pytest.mark.parametrize(
+    ("what", "food", "deed"),
+    [
+        ("apple pie filling", "pie filling", "freeze"),
+        ("winter squash", "", "freeze"),
+        ("pumpkin cubes", "vegetable", "freeze"),
+        ("green beans", "vegetable", "reprocess"),
+        ("squash pickles", "pickle", "reprocess"),
+        ("pumpkin relish", "relish", "reprocess"),
+    ],
+)
+def test_what_heats_too_slowly_is_not_processed_a_second_time(farm, what, food, deed):
+    """As the book says of squash that has not sealed: it is frozen, or kept cold."""
+    farm.made(f"6 pints {what}, pantry", food=food)
+    farm.later(13)
+    found = choices_for_unsealed(farm.stock, farm.last, farm.at)
+    assert {t.do for t in found} == {deed}
+    farm.later(12)
+    found = choices_for_unsealed(farm.stock, farm.last, farm.at)
+    assert {t.do for t in found} == {"discard"}
+
+
 def test_a_process_is_not_offered_again_a_moment_past_its_day(farm):
     farm.made("8 half-pints plum jelly, pantry")
     out = farm.at

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.stock.after import day_after
+from stillroom.stock.after import day_after, process_words
 from stillroom.stock.codec import from_entry, to_entry
 from stillroom.stock.commands import Complete, Make, Process
 from stillroom.stock.events import Way
@@ -186,6 +186,9 @@ def test_a_process_typed_in_late_brings_its_reading(gauge, of):
     assert lack(farm) is Lack.NONE
     assert late(farm, gauge) is None
     assert lack(farm) is of
+    assert process_words(farm.stock, farm.last).startswith(
+        f"20 min at {gauge}, typed in late"
+    )
 
 
 def test_another_gauge_that_is_typed_in_late_is_held_to_its_own_pressure():

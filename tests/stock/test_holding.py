@@ -8,7 +8,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
 from stillroom.stock.commands import Label, Process
 from stillroom.stock.decide import decide
-from stillroom.stock.events import Hand, Way
+from stillroom.stock.events import Hand, Seen, Way
 from stillroom.stock.lacks import is_unprocessed
 from stillroom.stock.making import holds
 from stillroom.stock.told import told
@@ -155,6 +155,50 @@ def test_a_late_process_needs_start_end_and_a_witness_within_two_hours(
     assert said in no.reason
     assert no.instead
     assert is_unprocessed(farm.stock, farm.last)
+
+
+def test_jars_of_no_said_hour_may_have_been_filled_before_they_were_booked():
+    """Booked at nine, canned at twenty to: nobody wrote down when they were filled."""
+    farm = Farm()
+    farm.made("8 half-pints gooseberry jam, pantry", food="jam", process_min=None)
+    farm.later(10)
+    assert late(farm, at(8, 40), at(8, 51)) is None
+    assert not is_unprocessed(farm.stock, farm.last)
+
+
+def test_jars_of_an_earlier_day_may_have_stood_since_it_began():
+    """Where no hour was said the longest is counted: a night is too long."""
+    farm = Farm()
+    farm.made(
+        "8 half-pints gooseberry jam, pantry",
+        food="jam",
+        process_min=None,
+        on=at(9, day=24).date(),
+    )
+    no = late(farm, at(8, 0), at(8, 11))
+    assert isinstance(no, Refusal)
+    assert "had stood 32.0 h when that process began" in no.reason
+    assert late(farm, at(21, 0, day=24), at(21, 11, day=24)) is None
+
+
+def test_a_label_is_booked_once_for_each_hand_and_none_on_what_was_recalled():
+    farm = Farm()
+    farm.made("8 half-pints plum jam, pantry", food="jam", out_at="08:00")
+    farm.later(25)
+    farm.check(farm.last, 8, seen=Seen.SET)
+    for hand, events in (
+        (Hand.WRITTEN, 3),
+        (Hand.WRITTEN, 3),
+        (Hand.PRINTED, 4),
+        (Hand.PRINTED, 4),
+    ):
+        assert farm.do(Label(lot=farm.last, hand=hand, at=farm.at)) is None
+        assert farm.stock.sequence == events
+    farm.recall(farm.last, "soft lids")
+    no = farm.do(Label(lot=farm.last, hand=Hand.WRITTEN, at=farm.at))
+    assert isinstance(no, Refusal)
+    assert no.reason.endswith("was recalled: soft lids")
+    assert "checks are in" not in no.instead  # no check would end it
 
 
 def test_a_process_is_not_typed_in_over_one_that_is_there():

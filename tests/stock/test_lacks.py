@@ -241,6 +241,8 @@ def test_what_is_not_known_to_be_acid_waits_until_it_is_known_what_is_due(
     assert use_first(farm.stock, farm.at) == ()
     no = farm.take(farm.last, "1", Way.EATEN)
     assert "how many are due is not known" in no.reason
+    process = open_of(farm.stock, farm.last, farm.at).process
+    assert process.endswith("; how many are due is not known")
     knows_it = what != "bean stew"
     assert (f"stock complete {printed(farm.last)}" in no.instead) is knows_it
     assert ("book it anew" in no.instead) is not knows_it

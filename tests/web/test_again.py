@@ -18,8 +18,10 @@ from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
-from stillroom.running.handle import state_of
+from stillroom.running.commands import BeginDay
+from stillroom.running.handle import handle, state_of
 from stillroom.running.hands import hands
+from stillroom.running.loads import loads_of
 from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_kept import OddsKept
@@ -109,6 +111,17 @@ def test_a_day_that_has_not_begun_has_nothing_to_plan_again(kitchen):
     assert "Plan the rest again" not in kitchen.client.get("/day").text
 
 
+def test_a_day_that_was_begun_before_plans_were_kept_goes_on_by_the_one_shown(
+    kitchen, plan
+):
+    """It was begun, and to begin it again is no way on."""
+    old = BeginDay(loads=loads_of(plan), at=kitchen.clock.at)
+    handle(old, kitchen.run, ledger=kitchen.records.ledger)
+    page = plain(kitchen.client.get("/again").text)
+    assert "This day was begun before plans were kept with it" in page
+    assert "Begin the day at the stove" not in page
+
+
 def test_who_is_not_there_until_an_hour_has_nothing_to_do_before_it(kitchen, plan):
     begun(kitchen)
     at_minute(kitchen, 60)
@@ -138,6 +151,23 @@ def test_an_hour_of_coming_that_cannot_be_is_said_beside_its_field(kitchen, plan
     assert 'id="fault-comes-1"' in no.text
     no = kitchen.client.post("/again", data={f"comes|{who}": f"{kitchen.begins:%H:%M}"})
     assert f"{who} cannot come at" in plain(no.text)
+
+
+def test_what_was_typed_beside_a_slip_stands_there_still(kitchen, plan):
+    """One hour cannot be read: the other, and what is left out, are typed once."""
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    first, second, *_ = (person.id for person in plan.problem.people)
+    goes = f"{kitchen.begins + dt.timedelta(hours=6):%H:%M}"
+    page = kitchen.client.get("/again").text
+    drop = re.search(r'name="drop" value="([^"]+)"', page)[1]
+    said = {f"comes|{first}": "soonish", f"leaves|{second}": goes, "drop": drop}
+    no = kitchen.client.post("/again", data=said)
+    assert no.status_code == 400
+    assert f'value="{goes}"' in no.text
+    assert 'value="soonish"' in no.text
+    assert re.search(rf'name="drop" value="{drop}"[^>]* checked', no.text)
+    assert f'value="{goes}"' not in page
 
 
 def test_a_begun_day_links_to_it_from_the_stove_and_from_the_day(kitchen):
@@ -173,6 +203,15 @@ def test_one_step_that_nobody_said_is_one(kitchen, plan):
     assert "1 step of the past was not said done; it is taken" in shown
 
 
+def test_jars_that_are_lowered_by_the_plan_are_no_step_that_nobody_said(kitchen, plan):
+    begun(kitchen)
+    load = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    at_minute(kitchen, load.boil_min)
+    page = plain(kitchen.client.get("/again").text)
+    steps = re.search(r"(\d+) of \d+ steps have begun", page)[1]
+    assert f"{steps} steps were not said done" in page
+
+
 def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
     begun(kitchen)
     finish = plan.answer.finish_min
@@ -185,6 +224,16 @@ def test_a_day_that_was_over_by_the_plan_is_said_to_be(kitchen, plan):
     later, first = kitchen.clock.at, kitchen.begins
     assert f" on {later:%a} {later.day} {later:%B}: " in it_is(kitchen)
     assert f" on the day of {first.day} {first:%B %Y}." in it_is(kitchen)
+
+
+def test_an_evening_at_the_stove_is_of_one_day_by_the_clock_of_the_kitchen(kitchen):
+    """By the ledger's it was begun tomorrow: in UTC it is three in the night."""
+    here = dt.timezone(dt.timedelta(hours=-7))
+    kitchen.clock.at = kitchen.begins.replace(hour=20, minute=0, tzinfo=here)
+    begun(kitchen)
+    kitchen.clock.at += dt.timedelta(minutes=10)
+    assert it_is(kitchen).startswith("It is 20:10:")
+    assert " on " not in it_is(kitchen)
 
 
 def test_where_everybody_has_gone_nobody_is_asked_when_she_goes(kitchen, plan):

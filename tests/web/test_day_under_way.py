@@ -8,11 +8,13 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.paper.sheets import day_sheet_pdf
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
+from stillroom.running.kept_plan import plan_now
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
@@ -61,6 +63,21 @@ def test_loads_to_come_stay_when_another_day_is_saved(
     state = state_of(kitchen.run, ledger=kitchen.records.ledger)
     assert state.load(second.id).boiling_since == kitchen.clock.at
     assert kitchen.client.get("/again").text.count("has not been begun") == 0
+
+
+def test_the_day_that_is_shown_is_not_named_beside_itself(
+    kitchen: SimpleNamespace, next_day: DayPlan
+):
+    """Its own board led to itself as to another day, under way or left."""
+    first_load_out(kitchen)
+    page = kitchen.client.get("/stove").text
+    assert 'class="note beside-day"' not in page
+    board = f"/stove?day={kitchen.run.removeprefix('run/')}"
+    assert 'class="note beside-day"' not in kitchen.client.get(board).text
+    kitchen.shop.answer = next_day
+    kitchen.clock.go(hours=30)
+    assert 'class="note beside-day"' in kitchen.client.get("/stove").text
+    assert 'class="note beside-day"' not in kitchen.client.get(board).text
 
 
 def test_the_next_morning_before_a_load_is_on_its_clock_it_is_still_there(
@@ -228,6 +245,24 @@ def test_day_and_kitchen_say_that_a_day_is_under_way(tmp_path: Path):
             assert "What stands here is another plan; that day goes on" in page
             page = words(desk.get("/kitchen").text)
             assert "What you save here changes nothing of it" in page
+
+
+def test_the_sheet_that_is_printed_in_the_day_is_of_the_plan_it_goes_by(
+    kitchen: SimpleNamespace, plan: DayPlan
+):
+    """The morning's hours on paper, and others at the stove, would be two plans."""
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.by_hand is not None
+    paper = kitchen.client.get("/day/sheet.pdf").content
+    assert paper == day_sheet_pdf(plan)
+    hers = replace(plan.answer, timetable=plan.answer.by_hand)
+    kitchen.shop.answer = replace(plan, answer=hers)
+    begin_the_day(kitchen.client)
+    kitchen.shop.answer = plan  # as it is planned anew after a restart
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    gone_by = plan_now(plan, state, kitchen.shop.day_text())
+    assert kitchen.client.get("/day/sheet.pdf").content == day_sheet_pdf(gone_by)
+    assert day_sheet_pdf(gone_by) != paper
 
 
 def test_when_all_jars_are_out_and_all_is_done_the_next_day_has_the_stove(

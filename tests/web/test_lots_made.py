@@ -60,6 +60,22 @@ def test_without_any_run_the_page_says_so(client):
     assert client.get("/stock/after").status_code == 200
 
 
+def test_of_a_day_that_nobody_began_there_is_nothing_to_book(client, kitchen):
+    """No other day stands in for it; that none was ever run was said, and untrue."""
+    page = client.get("/stock/made?run=2031-01-01").text
+    assert forms(page, "/stock/made/book") == []
+    said = words(page)
+    assert "begun at the stove by the plan of Wednesday 1 January 2031" in said
+    assert "No day was run" not in said
+    assert 'href="/stock/made">Lots of the day that was begun last' in page
+    for other in ("/stove/broke", "/stove/wrong"):
+        answer = client.get(f"{other}?run=2031-01-01")
+        assert answer.status_code == 200
+        assert "load 1" not in words(answer.text).lower()
+    for address in (f"/stock/made?run={RUN.removeprefix('run/')}", "/stock/made"):
+        assert "2 lots are ready" in words(client.get(address).text)
+
+
 def test_one_key_books_the_days_lots_and_a_double_tap_once(client, records, kitchen):
     page = client.get("/stock/made").text
     assert "2 lots are ready to be booked" in words(page)

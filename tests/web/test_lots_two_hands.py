@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+import pytest
 from starlette.testclient import TestClient
 
 from stillroom.running.commands import LiftLoad, MarkBoilLost, MarkFullBoil
@@ -9,9 +10,16 @@ from stillroom.running.handle import handle
 from stillroom.stock.lotcode import printed
 from tests.running.a_run import RUN, START
 from tests.web.forms import Fields, forms, send, words
-from tests.web.test_lots_made import client, jars, kitchen, records, stock
+from tests.web.test_lots_made import (
+    client,
+    jars,
+    kitchen,
+    records,
+    stock,
+    under_pressure,
+)
 
-__all__ = ["client", "kitchen", "records"]
+__all__ = ["client", "kitchen", "records", "under_pressure"]
 
 
 def typed(fields: Fields, **new: str) -> Fields:
@@ -38,6 +46,41 @@ def test_who_books_second_is_told_and_reads_what_she_typed(client, records, kitc
     code = next(c for c in stock(records).lots)
     assert f'href="/stock/lot/{printed(code)}#count"' in told.text
     assert 'id="count"' in client.get(f"/stock/lot/{printed(code)}").text
+
+
+def test_another_place_alone_is_told_too(client, records, kitchen):
+    """Nine are nine, and she carries them to the cellar: the record has the pantry."""
+    phone, desk = (
+        forms(client.get("/stock/made").text, "/stock/made/book")[0] for _ in range(2)
+    )
+    send(client, "/stock/made/book", phone)
+    told = send(client, "/stock/made/book", typed(desk, place="cellar"))
+    assert "You typed 8 half-pints, cellar." in words(told.text)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "yours"),
+    [
+        ("12 psi", "11 psi", "You typed 8 half-pints, pantry, gauge 11 psi."),
+        ("", "12 psi", "You typed 8 half-pints, pantry, gauge 12 psi."),
+        ("12 psi", "12 psi", ""),
+        ("12 psi", "", ""),  # who did not read it says nothing against it
+    ],
+)
+def test_what_each_hand_read_on_the_gauge_is_told(
+    client, records, under_pressure, first, second, yours
+):
+    """Under too low a pressure it is no process: no reading is dropped unsaid."""
+    phone, desk = (
+        forms(client.get("/stock/made").text, "/stock/made/book")[0] for _ in range(2)
+    )
+    send(client, "/stock/made/book", typed(phone, gauge=first))
+    page = words(send(client, "/stock/made/book", typed(desk, gauge=second)).text)
+    assert ("Booked already" in page) is bool(yours)
+    assert yours in page
+    at = client.app.state.clock.now()
+    read = f", gauge {first}" if first else ""
+    assert (f"booked 8 half-pints, pantry{read}, at {at:%-H:%M}" in page) is bool(yours)
 
 
 def test_the_same_numbers_from_two_hands_are_no_matter(client, records, kitchen):

@@ -8,6 +8,7 @@ from jinja2 import Environment
 from starlette.testclient import TestClient
 
 from stillroom.book.processes import process_for
+from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.plan import plan_day
@@ -113,11 +114,17 @@ def test_the_day_says_first_what_matters(plan: DayPlan) -> None:
         assert caution.text[1:] in text  # the first letter may be a capital there
 
 
-@pytest.mark.parametrize("query", ["", "?paper=a4", "?paper=<script>"])
-def test_the_day_comes_on_paper(plan: DayPlan, query: str) -> None:
+@pytest.mark.parametrize(
+    ("query", "paper"),
+    [("", "us-letter"), ("?paper=a4", "a4"), ("?paper=<script>", "us-letter")],
+)
+def test_the_day_comes_on_the_paper_that_was_asked_for(
+    plan: DayPlan, query: str, paper: Page
+) -> None:
     answer = pages_of(plan).get(f"/day/sheet.pdf{query}")
     assert answer.headers["content-type"] == "application/pdf"
     assert answer.content.startswith(b"%PDF")
+    assert answer.content == day_sheet_pdf(plan, page=paper)
 
 
 def test_a_day_without_a_plan_has_no_paper() -> None:

@@ -47,6 +47,16 @@ def test_jars_to_discard_are_booked_so_from_the_day_after(pages, farm):
     assert stock_of(records.ledger).places(jelly) == {"pantry": 6}
 
 
+def test_one_jar_that_was_set_aside_is_one(pages, farm):
+    jelly = next(iter(farm.stock.lots))
+    farm.later(13)
+    farm.check(jelly, 7, 1, seen=None)
+    client, _ = pages(20)
+    page = words(client.get("/stock/after").text)
+    assert "The one set aside is discarded" in page
+    assert "set aside are discarded" not in page
+
+
 def test_while_there_is_a_choice_the_page_leads_to_where_it_is_said(
     pages, farm, open_page: Callable[..., Page]
 ):

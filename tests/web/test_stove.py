@@ -21,6 +21,7 @@ from stillroom.running.commands import FinishStep
 from stillroom.running.handle import handle, state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
+from stillroom.web.routes.stove import plan_of
 from tests.simulation.forms import forms_of
 from tests.web.forms import begin_the_day, forms, send, words
 
@@ -246,6 +247,27 @@ def test_a_step_said_done_by_mistake_is_taken_back_on_the_board(kitchen):
     assert "Take it back" not in kitchen.client.get("/stove").text
 
 
+def test_a_step_said_begun_by_mistake_is_taken_back_on_the_board(kitchen):
+    """Its minutes would be learned from a tap on the wrong line."""
+    begun(kitchen)
+    batch, step = first_step(kitchen)
+    given = {"run": kitchen.run, "batch": batch, "step": step, "seen": "1"}
+    page = kitchen.client.post("/stove/begun", data=given).text
+    form = next(f for f in forms_of(page) if f.action == "/stove/take-back")
+    kitchen.client.post("/stove/take-back", data=form.hidden)
+    events = kitchen.records.ledger.read(kitchen.run)
+    assert [e.kind for e in events] == ["day-begun", "step-begun", "step-taken-back"]
+    state = state_of(kitchen.run, ledger=kitchen.records.ledger)
+    assert state.steps_begun == frozenset()
+
+
+def test_the_clock_that_a_device_draws_is_that_of_the_kitchen(kitchen):
+    """A phone that thinks it is elsewhere draws half past nine, and not its own."""
+    page = kitchen.client.get("/stove").text
+    assert 'data-zone-min="-420"' in page
+    assert '<b class="wall">9:30</b>' in page
+
+
 @pytest.mark.parametrize("said_at", ["soon", "2026-08-22T09:00"])
 def test_a_step_is_taken_back_by_no_moment_that_is_none(kitchen, said_at: str):
     begun(kitchen)
@@ -365,6 +387,20 @@ def test_a_plan_of_today_is_not_asked_about(kitchen, plan):
     kitchen.clock.at = dt.datetime.combine(plan.day.date, START.timetz())
     assert "today is" not in kitchen.client.get("/stove").text
     assert "by the plan of" not in kitchen.client.get("/stove").text
+
+
+def test_a_day_that_was_begun_is_not_offered_to_be_begun_beside_itself(kitchen, plan):
+    begun(kitchen)
+    page = kitchen.client.get("/stove").text
+    assert "Kitchen has" not in words(page)
+    assert forms(page, "/stove/begin") == []
+
+
+def test_the_plan_of_a_day_file_is_that_of_its_own_day_alone(plan):
+    """A run of before plans were kept with it goes by no plan of another day."""
+    assert plan_of(f"run/{plan.day.date}", plan) is plan
+    assert plan_of(f"run/{plan.day.date + dt.timedelta(days=1)}", plan) is None
+    assert plan_of(f"run/{plan.day.date}", None) is None
 
 
 def test_jars_to_lower_name_their_key_and_the_step_behind_them_has_its_own(

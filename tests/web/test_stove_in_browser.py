@@ -6,7 +6,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
@@ -223,6 +223,30 @@ def test_a_tap_on_one_device_reaches_the_other(
     expect(here.locator("h1")).to_contain_text("lost its boil")
     look_now(there)
     expect(there.locator("h1")).to_contain_text("lost its boil")
+
+
+def test_a_board_of_another_day_draws_itself_and_not_the_one_with_jars_on_the_fire(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    """Two days are under way: a wet hand would tap the load of the other one."""
+    page = open_page()
+    begin(page, stove)
+    date = stove.plan.day.date + dt.timedelta(days=1)
+    day = replace(stove.plan.day, date=date)
+    stove.app.state.shop = Shop(replace(stove.plan, day=day))
+    page.goto(stove.address)
+    page.locator("#begin").click()
+    page.locator("#begin-beside").click()
+    expect(page.locator(".beside-day")).to_contain_text("Another day is under way")
+    page.goto(f"{stove.address}?day={date}")
+    drawn = page.locator("#stove").get_attribute("data-now-ms")
+    look_now(page)
+    expect(page.locator("#stove")).not_to_have_attribute("data-now-ms", drawn or "")
+    runs = page.locator("#stove input[name=run]").evaluate_all(
+        "inputs => inputs.map(input => input.value)"
+    )
+    assert {*runs} == {f"run/{date}"}
+    assert page.locator("[data-until-ms]").count() == 0
 
 
 def test_without_the_server_it_counts_on_and_says_so_and_comes_back_the_same(

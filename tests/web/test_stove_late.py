@@ -128,6 +128,23 @@ def test_a_clock_that_somebody_else_started_is_told_and_stays(begun):
     assert run_of(begun).boiling_since == since
 
 
+def test_jars_that_somebody_else_lifted_are_told_with_that_hour(begun):
+    """By the clock of the kitchen: the ledger has it in UTC."""
+    here = dt.timezone(dt.timedelta(hours=-7))
+    begun.clock.at = begun.clock.at.astimezone(here)
+    tap(begun, "full-boil", drawn(begun))
+    begun.clock.at += dt.timedelta(minutes=run_of(begun).load.process_min + 6)
+    page = drawn(begun)
+    begun.clock.at += dt.timedelta(minutes=1)
+    tap(begun, "lifted", drawn(begun))
+    lifted = begun.clock.at
+    begun.clock.at += dt.timedelta(minutes=4)
+    answer = waited(begun, "lifted", page, 270)
+    assert answer.status_code == 422
+    said = f"on another device already, at {lifted:%-H:%M:%S}, so this tap of "
+    assert said in answer.json()["no"]
+
+
 def test_a_canner_that_held_other_jars_then_is_told(begun):
     page = drawn(begun)
     loads = state_of(begun.run, ledger=begun.records.ledger).loads

@@ -180,6 +180,19 @@ def _names() -> tuple[tuple[str, str], ...]:
     return read_words(table("trouble_words"))
 
 
+def is_dense(what: str) -> bool:
+    """
+    Whether the book has a food by its name among those that heat too slowly.
+
+    Examples
+    --------
+    >>> is_dense("winter squash, cubed"), is_dense("green beans")
+    (True, False)
+    """
+    named = outermost(_all_places(_names(), words_of(what)))
+    return any(means == "dense" for means, _ in named)
+
+
 def troubles_for(
     sign: str, *, hours: float | None = None, food: str | None = None
 ) -> tuple[Trouble, ...] | Refusal:

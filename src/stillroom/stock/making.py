@@ -14,7 +14,7 @@ from functools import lru_cache
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
 from stillroom.book.rendering import rendering_for
-from stillroom.book.trouble import FOODS, Trouble, troubles_for
+from stillroom.book.trouble import FOODS, Trouble, is_dense, troubles_for
 from stillroom.measures.clock import clock_time
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Batch, Checked, Doubt, Held, How, Kind, Lot, Made
@@ -227,7 +227,8 @@ def choices_for_unsealed(
             source="Michigan State Univ. Extension leaflet 01600593",
         )
     food = made.batch.food
-    sign = "dense not sealed" if food == "pie filling" else "not sealed"
+    dense = food == "pie filling" or is_dense(lot.what)
+    sign = "dense not sealed" if dense else "not sealed"
     hours = hours_since(made, lot, at)
     return troubles_for(
         sign if hours <= CHECK_WITHIN_H else "not sealed",

@@ -43,8 +43,10 @@ Typed = dict[tuple[str, str], tuple[str, str, str]]
 def made_page(request: Request) -> Response:
     """Page of what the run made: proposals, and what was booked already."""
     asked = request.query_params
-    run = run_asked(request, asked.get("run", ""))
-    return _made(request, run, dropped=_typed(asked))
+    named = asked.get("run", "")
+    run = run_asked(request, named)
+    other = dt.date.fromisoformat(named.removeprefix(PREFIX)) if named else None
+    return _made(request, run, dropped=_typed(asked), plan_day=other)
 
 
 def _made(
@@ -55,6 +57,7 @@ def _made(
     refusal: Refusal | None = None,
     faults: tuple[str, ...] = (),
     dropped: Typed | None = None,
+    plan_day: dt.date | None = None,
 ) -> Response:
     now = now_of(request)
     lots: tuple[LotMade, ...] = ()
@@ -89,6 +92,7 @@ def _made(
         here="stock",
         status=422 if refusal else 400 if faults else 200,
         run=run,
+        plan_day=plan_day,
         day=day,
         plan=by_plan(run, day.isoformat()) if run and day else "",
         ready=[lot for lot in lots if lot.ready and not lot.booked],

@@ -1,0 +1,48 @@
+"""What stands in a dryer or a crock: open until somebody says how many jars it gave."""
+
+from stillroom.stock.after import Open, open_of
+from stillroom.stock.commands import Check, Make
+from stillroom.stock.events import Batch, Kind, Seen
+from stillroom.stock.making import holds
+from tests.stock.kitchen import Farm, thing
+
+
+def of(farm: Farm) -> Open:
+    found = open_of(farm.stock, farm.last, farm.at)
+    assert found is not None
+    return found
+
+
+def test_what_stands_in_the_dryer_is_closed_by_a_number_of_jars_alone():
+    """What else was seen of it leaves it where it stands, and on hold."""
+    farm = Farm()
+    dried = {"food": "", "canned": False, "process_min": None}
+    farm.made("2 quarts dried apples, pantry", stands="in the dryer", **dried)
+    stands = "it stands in the dryer: it was not said that it is dry and closed in jars"
+    assert holds(farm.stock, farm.last) == (stands,)
+    assert farm.do(Check(lot=farm.last, seen=Seen.SOFT, at=farm.at)) is None
+    assert of(farm).stands == "in the dryer"
+    assert holds(farm.stock, farm.last) == (stands,)
+    assert farm.do(Check(lot=farm.last, good=2, at=farm.at)) is None
+    assert (of(farm).stands, holds(farm.stock, farm.last)) == ("", ())
+
+
+def test_what_is_called_back_and_on_hold_besides_wants_looking_still():
+    """Apples stand in the dryer, recalled or not: nobody has said they are dry."""
+    farm = Farm()
+    dried = {"food": "dried fruit", "canned": False, "process_min": None}
+    farm.made("2 quarts dried apples, pantry", stands="in the dryer", **dried)
+    farm.recall(farm.last, "mice")
+    assert len(of(farm).held) == 2
+    assert of(farm).wants_looking
+
+
+def test_what_is_made_and_fills_no_jars_is_no_lot_of_the_day_after():
+    farm = Farm()
+    juice = thing("3 bags plum juice, 5 cups each, freezer")
+    batch = Batch(food="juice", stands="in the dryer")
+    asked = Make(thing=juice, inputs=(), batch=batch, on=farm.at.date(), at=farm.at)
+    assert farm.do(asked) is None
+    assert farm.stock.lots[farm.last].kind is not Kind.FILLED
+    assert open_of(farm.stock, farm.last, farm.at) is None
+    assert holds(farm.stock, farm.last) == ()

@@ -1,0 +1,41 @@
+"""The day as it was saved before: listed, and no more of it than a page holds."""
+
+import re
+
+from stillroom.planning.day_file.dayfile import new_day_text
+from stillroom.web.routes.day_before import MOST_SHOWN
+from tests.web.test_day_taken_over import farm, plain
+
+__all__ = ["farm"]  # a fixture
+
+
+def listed(page: str) -> list[int]:
+    return [int(n) for n in re.findall(r'name="number" value="(\d+)"', page)]
+
+
+def test_the_newest_is_first_and_the_day_as_it_is_is_not_one_of_before(farm):
+    days, now = farm.records.days, farm.shop.day_text()
+    texts = [now + f"# note {n}\n" for n in range(3)]
+    for text in (*texts, now, texts[0]):
+        days.save(text, "kitchen form")
+    revisions = {r.number: r.text for r in days.revisions()}
+    page = farm.client.get("/day/before").text
+    numbers = listed(page)
+    assert numbers == sorted(numbers, reverse=True)
+    assert texts[0] not in [revisions[n] for n in numbers]
+    assert {now, texts[1], texts[2]} == {revisions[n] for n in numbers}
+    assert "older ones are kept too" not in plain(page)
+
+
+def test_what_the_page_does_not_hold_is_counted(farm):
+    """None is ever thrown away, and nobody is to think so."""
+    days = farm.records.days
+    for n in range(MOST_SHOWN + 3):
+        days.save(new_day_text() + f"# note {n}\n", "kitchen form")
+    older = {r.text for r in days.revisions()[:-1]}
+    page = farm.client.get("/day/before").text
+    numbers = listed(page)
+    assert len(numbers) == MOST_SHOWN
+    assert numbers[0] == days.revisions()[-2].number
+    left = len(older) - MOST_SHOWN
+    assert f"{left} older ones are kept too" in plain(page)

@@ -409,14 +409,25 @@ def test_no_seal_is_looked_at_of_what_saw_no_canner():
     assert of(farm).seals == ""
 
 
-def test_jars_in_doubt_of_which_none_is_aside_have_none_aside_to_discard(farm):
+def test_jars_in_doubt_are_discarded_all_at_once_those_set_aside_with_them(farm):
     farm.do(Hold(lot=farm.last, doubt=Doubt.WRONG_TIME, at=farm.at))
     farm.later(3)
     assert {t.do for t in of(farm).choices.troubles} == {"discard"}
+    farm.check(farm.last, 7, failed=1, seen=None)
+    assert of(farm).all_to_discard
+    assert not of(farm).aside_to_discard
+    assert SET_ASIDE not in of(farm).places
+
+
+def test_where_none_is_set_aside_none_of_those_is_discarded():
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", out_at="08:00")
+    farm.later(30)
     assert not of(farm).aside_to_discard
     farm.check(farm.last, 7, failed=1, seen=None)
+    assert {t.do for t in of(farm).choices.troubles} == {"discard"}
     assert of(farm).aside_to_discard
-    assert SET_ASIDE not in of(farm).places
+    assert not of(farm).all_to_discard
 
 
 @pytest.mark.parametrize(

@@ -36,20 +36,23 @@ def test_times_that_cannot_be_are_refused(on, filled, out, reason, instead):
 
 
 @pytest.mark.parametrize(
-    ("on", "filled", "out", "came_out"),
+    ("on", "filled", "began", "out", "came_out"),
     [
-        (YESTERDAY, "09:00", "09:10", MORNING.replace(day=24, minute=10)),
-        (YESTERDAY, "23:40", "00:20", MORNING.replace(hour=0, minute=20)),
-        (YESTERDAY, "20:00", "08:00", MORNING.replace(hour=8)),
-        (None, "08:40", "09:00", MORNING),
-        (None, "08:50", "", MORNING),
-        (None, "", "08:00", MORNING.replace(hour=8)),
-        (None, "", "", MORNING),
+        (YESTERDAY, "09:00", "", "09:10", MORNING.replace(day=24, minute=10)),
+        (YESTERDAY, "23:40", "", "00:20", MORNING.replace(hour=0, minute=20)),
+        (YESTERDAY, "20:00", "20:40", "08:00", MORNING.replace(hour=8)),
+        (None, "08:40", "", "09:00", MORNING),
+        (None, "08:50", "", "", MORNING),
+        (None, "", "", "08:00", MORNING.replace(hour=8)),
+        (None, "", "", "", MORNING),
     ],
 )
-def test_times_that_can_be_are_taken_also_over_midnight(on, filled, out, came_out):
+def test_times_that_can_be_are_taken_also_over_midnight(
+    on, filled, began, out, came_out
+):
     farm = Farm()
-    assert farm.made(JELLY, on=on, filled_at=filled, out_at=out) is None
+    times = {"filled_at": filled, "process_began": began, "out_at": out}
+    assert farm.made(JELLY, on=on, **times) is None
     (load,) = day_after(farm.stock, farm.at)
     assert load.out_at == came_out
 
@@ -57,7 +60,7 @@ def test_times_that_can_be_are_taken_also_over_midnight(on, filled, out, came_ou
 def test_summer_time_that_began_in_the_night_puts_nothing_into_the_future():
     farm = Farm()
     farm.at = dt.datetime(2026, 3, 8, 8, 5, tzinfo=ZoneInfo("America/Los_Angeles"))
-    times = {"filled_at": "20:30", "out_at": "08:00"}
+    times = {"filled_at": "20:30", "process_began": "21:00", "out_at": "08:00"}
     assert farm.made(JELLY, on=dt.date(2026, 3, 7), **times) is None
 
 

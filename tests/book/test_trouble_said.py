@@ -38,6 +38,11 @@ FAULTS = [
     ),
     ("I used a water bath", "low_acid", None, "discard", "low-acid-boiled"),
     ("sealed but the meat is cloudy", None, None, "discard", "cloudy-jar"),
+    # What heats too slowly is not processed again, whoever names it.
+    ("not sealed", "dense", 5, "freeze", "dense-unsealed -unsealed-day"),
+    ("clicked when pressed", "dense", 5, "freeze", "dense-unsealed -clicked-by-hand"),
+    ("the lid of my squash popped up", None, 5, "freeze", "dense-unsealed"),
+    ("not sealed", "dense", 25, "discard", "unsealed-late -dense-unsealed"),
     # Power is that of a freezer where nothing of a canner is said.
     *(
         (said, None, None, "freeze", "freezer-thawed -lost-boil -lost-boil-late")

@@ -52,6 +52,8 @@ _FAULTS = frozenset({"people", "spoiled", "process", "seal"})
 _MILD = frozenset({"quality", "question"})
 _DOUBTFUL = "doubtful"
 """A fruit that is not reliably acid: low-acid as to its process, not as to its set."""
+_DENSE, _DENSE_UNSEALED = "dense", "dense-unsealed"
+"""It heats too slowly to be processed a second time; the row that says so."""
 _ANSWERS_FOR = {
     "jelly": {"jelly", "jam", "butter"},
     "jam": {"jam", "jelly"},
@@ -190,7 +192,7 @@ def is_dense(what: str) -> bool:
     (True, False)
     """
     named = outermost(_all_places(_names(), words_of(what)))
-    return any(means == "dense" for means, _ in named)
+    return any(means == _DENSE for means, _ in named)
 
 
 def troubles_for(
@@ -234,10 +236,14 @@ def troubles_for(
     foods = {food} if food else {means for means, _ in named} - {NOTHING}
     if food and any(means == "low_acid" for means, _ in named):
         foods.add("low_acid")  # the stricter of what was chosen and what was said
+    if any(means == _DENSE for means, _ in named):
+        foods.add(_DENSE)
     rows = tuple(t for t in troubles() if _of_food(t, foods))
     found = _found(said, rows, named)
     if hours is not None:
         found = _holding(found, hours)
+    if _DENSE in foods:
+        found = _not_a_second_time(found)
     kept = _none_mild_beside_a_fault([trouble for trouble, _ in found], foods)
     if not any(places_of(words, said) for t in troubles() for words in t.words):
         kept = _with_the_word(sign, rows, hours)
@@ -250,6 +256,19 @@ def troubles_for(
             source="the book's table of troubles",
         )
     return tuple(sorted(kept, key=lambda t: (-DEEDS.index(t.do), KINDS.index(t.kind))))
+
+
+def _not_a_second_time(
+    found: list[tuple[Trouble, set[str]]],
+) -> list[tuple[Trouble, set[str]]]:
+    """Return the rows with that of dense food for those that can jars once more."""
+    dense = next(t for t in troubles() if t.id == _DENSE_UNSEALED)
+    rows: dict[str, tuple[Trouble, set[str]]] = {}
+    for row, by in found:
+        again = row.kind == "seal" and row.do == "reprocess"
+        kept = dense if again else row
+        rows.setdefault(kept.id, (kept, by))
+    return list(rows.values())
 
 
 def _found(

@@ -18,6 +18,7 @@ from stillroom.book.procedures import procedures_named
 from stillroom.book.process_table import Process, processes
 from stillroom.book.produce import NEEDS_ACID, fruits
 from stillroom.book.reader import read_rows, table
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of, any_of
 from stillroom.measures import mixed_number
 from stillroom.refusal import Caution
@@ -79,7 +80,7 @@ def cautions_for(
         said.append(_sterilise(row, jar, elevation_ft))
     fruit = fruits().get(name.fruit)
     if fruit is not None and fruit.note:
-        said.append(Caution(f"{_sentence(fruit.note)}.", str(fruit.source)))
+        said.append(Caution(f"{capital(fruit.note)}.", str(fruit.source)))
     if elevation_ft < 0:
         said.append(rules["below-sea-level"].caution)
     if row.product_class in ("jelly", "jam"):
@@ -155,7 +156,3 @@ def _sterilise(row: Process, jar: str, elevation_ft: float) -> Caution:
             )
             source += f"; {other.source}"
     return Caution(text, source)
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from stillroom.capital import capital
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import heading, say, strong
 from stillroom.planning.timetable import PlanIf
@@ -15,12 +16,12 @@ def print_plan_if(like: PlanIf | None, *, whole: bool) -> None:
     if like is None:
         return
     heading("A plan for another day than this")
-    sentence = f"{like.made_by[0].upper()}{like.made_by[1:]} {like.says}: {like.ends}."
+    sentence = f"{capital(like.made_by)} {like.says}: {like.ends}."
     say(sentence)
     if not whole:
         say("With --run-on it is printed.")
         return
-    mark = strong(f"{like.mark[0].upper()}{like.mark[1:]}.")
+    mark = strong(f"{capital(like.mark)}.")
     say(mark)
     click.echo()
     print_clock_lines(day_sheet(like.problem, like.timetable))

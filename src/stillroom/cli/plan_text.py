@@ -7,6 +7,7 @@ import shlex
 import click
 
 from stillroom import measures
+from stillroom.capital import capital
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
@@ -109,7 +110,7 @@ def print_remarks(plan: DayPlan, said: str = "") -> None:
     """
     if isinstance(plan.answer, Answer):
         for remark in plan.answer.remarks:
-            sentence = f"{remark[0].upper()}{remark[1:]}."
+            sentence = f"{capital(remark)}."
             if remark != NOTHING_BETTER and sentence not in said:
                 say(sentence)  # the by-hand sentence says that nothing is better
 
@@ -142,9 +143,9 @@ def _print_helps(none: NoPlan) -> None:
                 given = shlex.quote(way.typed)
                 click.echo(f"  stillroom what-if DAY.toml --with {given}")
             elif way.why_not_typed:
-                say(f"{way.why_not_typed[0].upper()}{way.why_not_typed[1:]}.")
+                say(f"{capital(way.why_not_typed)}.")
         if none.why_fewer:
-            say(f"{none.why_fewer[0].upper()}{none.why_fewer[1:]}.")
+            say(f"{capital(none.why_fewer)}.")
         if any(way.typed for way in none.ways_out):
             say("With --save NEW.toml behind it, the day is written so, as a day file.")
         if none.advice:
@@ -229,7 +230,7 @@ def _print_divisions(plan: DayPlan) -> None:
     heading(f"How large the {'pots' if pots else 'batches'} are")
     for divided in plan.divided:
         sentence = division_words(divided, f"{plan.day.starts:%H:%M}")
-        bullet(f"{sentence[0].upper()}{sentence[1:]}.")
+        bullet(f"{capital(sentence)}.")
 
 
 def _batch_line(batch: MadeBatch) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import Any
 
+from stillroom.capital import capital
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.refusal import Refusal
 from stillroom.stock.events import SET_ASIDE, AnyEvent
@@ -37,7 +38,7 @@ def print_list(stock: Stock, rows: Iterable[OnHand], at: dt.datetime) -> None:
         say(f"Nothing of that is on hand.{known}")
         return
     for place, here in groupby(by_place, key=lambda row: row.place):
-        heading(place[:1].upper() + place[1:])
+        heading(capital(place))
         columns(
             [
                 (row.words, row.lot.what, printed(row.lot.code), _state(stock, row, at))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.limits import JELLY, Known, Span, class_rule, spans_of
 from stillroom.book.words import tokens
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.measures import TEASPOON_M3
 from stillroom.methods import own_shares as shares
@@ -60,7 +61,7 @@ def known_ingredients(measured: Measured, found: Found) -> None:
             text = f"{fruit.name}: an acid fruit{ph}"
             found.held("acid", text, fruit.source)
             if fruit.note:
-                note = fruit.note[:1].upper() + fruit.note[1:]
+                note = capital(fruit.note)
                 found.cautions.append(Caution(f"{note}.", str(fruit.source)))
             line = class_rule("any", "acid_line").value
             if fruit.ph is not None and fruit.ph[1] > line:

@@ -11,6 +11,7 @@ import math
 from dataclasses import replace
 
 from stillroom.book.packs import SALT_TSP, Pack, quarts_in
+from stillroom.capital import capital
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import counted, jars_said, plural
 from stillroom.measures import CUP_M3, cups_said, mixed_number
@@ -94,7 +95,7 @@ def _once_dipped(pack: Pack) -> str:
     if pack.hands != "skin":
         return pack.prep
     then = pack.prep.partition(", ")[2]
-    return then[:1].upper() + then[1:]
+    return capital(then)
 
 
 def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:

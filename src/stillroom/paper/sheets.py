@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any, Literal
 
 from stillroom.book.procedures import Procedure
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.measures.write import minutes_said, mixed_number
@@ -301,4 +302,4 @@ def _stop(text: str) -> str:
     """
     if not text:
         return ""
-    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+    return capital(text) + ("" if text[-1] in ".!?" else ".")

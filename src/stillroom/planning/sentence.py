@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.planning.dayplan import DayPlan
@@ -79,7 +80,7 @@ def by_hand_sentence(plan: DayPlan) -> str:
     if plan.answer.made_by == "by hand":
         told = (said for said in plan.answer.remarks if said.endswith(BY_HAND))
         if (no_time := next(told, None)) is not None:
-            return f"{no_time[0].upper()}{no_time[1:]}."
+            return f"{capital(no_time)}."
         return "This is the plan by hand: the search found nothing better in its time."
     if plan.answer.by_hand is None:
         it = "it does"

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from stillroom.capital import capital
 from stillroom.jar_count import jars_said
 from stillroom.planning.words.load_words import HOW_TO_LIFT
 from stillroom.running.fold import LoadRun, Phase, RunState
@@ -242,8 +243,3 @@ def _all_out(state: RunState) -> str:
         jars, f"All {jars} jars are out"
     )
     return f"{said}; {jars_said(broke)} broke." if broke else f"{said}."
-
-
-def capital(text: str) -> str:
-    """Text as a sentence begins with it."""
-    return text[:1].upper() + text[1:]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stillroom.capital import capital
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
@@ -19,7 +20,7 @@ from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.sheet import clock
 from stillroom.running.behind_us import behind_us
-from stillroom.running.board import LIFTED, capital
+from stillroom.running.board import LIFTED
 from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.rules import rules_for

@@ -11,6 +11,7 @@ import datetime as dt
 from dataclasses import dataclass
 from functools import cached_property
 
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
 from stillroom.records.ledger import Ledger
@@ -64,7 +65,7 @@ class NotBooked:
             lots = f"{counted(self.ready, 'lot')} of {said_day(self.day)}"
             said.append(f"{lots} {be} not booked yet")
         said += self.waiting
-        return "".join(f"{one[0].upper()}{one[1:]}. " for one in said).strip()
+        return "".join(f"{capital(one)}. " for one in said).strip()
 
 
 def not_booked(ledger: Ledger, stock: Stock, at: dt.datetime) -> tuple[NotBooked, ...]:

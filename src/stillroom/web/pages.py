@@ -12,6 +12,7 @@ from starlette.responses import HTMLResponse
 
 from stillroom import measures
 from stillroom.book.words import may_break
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.timetable import PlanIf
@@ -60,7 +61,7 @@ def templates() -> Environment:
         hours=wording.hours,
         at_hour=wording.at_hour,
         clock=clock_words,
-        capital=wording.capital,
+        capital=capital,
         all_of=all_of,
         whole_sentence=wording.whole_sentence,
         linked=where_done.linked,

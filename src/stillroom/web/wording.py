@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom import jar_count, measures
+from stillroom.capital import capital
 from stillroom.planning.dayplan import DayPlan
 
 QUART_M3 = 4 * float(measures.CUP_M3)
@@ -112,16 +113,6 @@ def jars(count: float, jar: str = "jar") -> str:
     if jar and jar[0].isdigit() and " " in jar:  # "500 ml jar"
         return f"{number(count)} × {jar}"
     return f"{number(count)} {jar}{'' if count == 1 else 's'}"
-
-
-def capital(text: str) -> str:
-    """
-    Text with its first letter large, the rest left alone.
-
-    >>> capital("pH of the juice")
-    'PH of the juice'
-    """
-    return text[:1].upper() + text[1:]
 
 
 def whole_sentence(text: str) -> str:

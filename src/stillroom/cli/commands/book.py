@@ -12,6 +12,7 @@ from stillroom.book.procedures import Ingredient, Procedure, answered_procedures
 from stillroom.book.process_table import Process, processes
 from stillroom.book.sources import rows_by_how_known, source_uses
 from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
+from stillroom.capital import capital
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.measures import POUND_KG, mixed_number
@@ -197,7 +198,7 @@ def _known(how: str) -> str:
 
 
 def _print_about(page: About) -> None:
-    heading(page.name[:1].upper() + page.name[1:])
+    heading(capital(page.name))
     if isinstance(page.product, Refusal):
         say(f"No process: {page.product}")
     _print_processes(page.processes)
@@ -242,7 +243,7 @@ def _print_procedure(procedure: Procedure) -> None:
     columns([(_quantity(i), _named(i)) for i in procedure.ingredients])
     for told in (procedure.base_prep, procedure.order_of_adding):
         if told:
-            say(f"{told[:1].upper()}{told[1:].rstrip('.')}.")
+            say(f"{capital(told.rstrip('.'))}.")
     say(f"Until: {until_words(procedure)}.")
     low, high = procedure.printed_yield_low, procedure.printed_yield_high
     if low is not None and high is not None:

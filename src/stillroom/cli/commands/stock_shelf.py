@@ -7,6 +7,7 @@ from typing import Literal
 
 import click
 
+from stillroom.capital import capital
 from stillroom.cli.booking import database, now
 from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
@@ -82,7 +83,7 @@ def first(
     for row in rows:
         line = f"{row.quantity} of {row.what} {row.code}, {row.place}: {row.best}"
         line += f" ({row.by})"
-        remarks = (remark[:1].upper() + remark[1:] for remark in row.remarks)
+        remarks = (capital(remark) for remark in row.remarks)
         bullet(". ".join((line, *remarks)) + ".")
     if rows:
         say(f"{QUALITY} {ORDER}")
@@ -131,7 +132,7 @@ def cover(
     if not rows:
         say("No such jars are on hand, and none were eaten.")
     for row in rows:
-        bullet(f"{row.words[:1].upper()}{row.words[1:]}.")
+        bullet(f"{capital(row.words)}.")
         if row.a_year is not None and any(row.a_year):
             low, high = row.a_year
             more = f" to {high}, with what was given and sold" if high > low else ""

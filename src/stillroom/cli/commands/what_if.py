@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from stillroom.capital import capital
 from stillroom.cli.day_saved import (
     may_be_written,
     overwrite_option,
@@ -160,7 +161,7 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
         if n and (nobody := nobody_there(o)):
             bullet(f"{n}: {nobody}")
     for remark in dict.fromkeys(r for o in found for r in _remarks(o)):
-        say(f"{remark[0].upper()}{remark[1:]}.")
+        say(f"{capital(remark)}.")
     best = [o for o in found[1:] if o.finish_min is not None]
     if best and base.finish_min is not None:
         say("A difference of a few minutes is the search, not the change.")

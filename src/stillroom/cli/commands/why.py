@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from stillroom.capital import capital
 from stillroom.cli.contracts import too_much_as_json
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
@@ -52,7 +53,7 @@ def _print(found: Why, limit: str, problem: Problem) -> None:
         return clock(problem.starts_at, minute)
 
     first = found.chain[0]
-    what = f"{first.what[0].upper()}{first.what[1:]}"
+    what = capital(first.what)
     say(f"{what} begins at {at(first.start_min)}: {first.sentence}.")
     if len(found.told) > 1:
         heading("And that, in turn")

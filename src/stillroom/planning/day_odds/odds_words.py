@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from stillroom.capital import capital
 from stillroom.planning.day_odds.odds import Odds
 from stillroom.planning.day_odds.odds_promises import Promise
 from stillroom.planning.day_odds.one_more import OneMore
@@ -99,7 +100,7 @@ def step_words(problem: Problem, plan: Timetable, of: str, step: str) -> str:
             if (batch.id, one.id) == (of, step):
                 return f"{one.verb} ({of})"
     said = LoadNames(problem, plan).part(of, step)
-    return f"{said[0].upper()}{said[1:]}"
+    return capital(said)
 
 
 def rests_on(problem: Problem, plan: Timetable, of: str, step: str) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from stillroom.capital import capital
 from stillroom.planning.bounding.bounds import out_alone_min
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of
@@ -186,7 +187,7 @@ def _few_runs(problem: Problem, plan: Timetable) -> Met:
     return Met(
         goal=Goal.FEW_RUNS,
         met=True,
-        sentence=f"{said[0].upper()}{said[1:]}.",
+        sentence=f"{capital(said)}.",
         figures={
             "runs": runs,
             "heated_from_cold": heated,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stillroom.capital import capital
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
@@ -139,4 +140,4 @@ def moved_words(problem: Problem, old: Timetable, move: Move) -> tuple[str, str]
             said = names.part(move.what, Part.LIFT)
         case None:
             said = names.part(move.what, Part.LOWER)
-    return f"{said[0].upper()}{said[1:]}", ""
+    return capital(said), ""

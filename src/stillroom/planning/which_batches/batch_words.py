@@ -11,6 +11,7 @@ from typing import TypeVar
 from stillroom import measures
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, processes
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of, any_of
 from stillroom.jar_count import counted
 from stillroom.methods.every_part import naming_every_part
@@ -248,7 +249,7 @@ def pot_words(asked: OneBatch) -> str:
 def outlook_words(asked: OneBatch) -> str:
     """Say what makes it set and what threatens it, as a sentence."""
     outlook = asked.fitted.checked.outlook
-    return f"{outlook[:1].upper()}{outlook[1:]}."
+    return f"{capital(outlook)}."
 
 
 def kept_words(asked: OneBatch) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from stillroom.capital import capital
 from stillroom.planning.problem import Batch, Problem
 
 _FIGURE = r"\d[\d.,/]*(?: \d+/\d+)?(?: to \d[\d./]*(?: \d+/\d+)?)?"
@@ -86,5 +87,5 @@ def without_counts(verb: str) -> str:
     bare = _COUNTS.sub("", verb).replace("each of jars", "each jar")
     bare = re.sub(r"(?: *,)+", ",", bare).strip(" ,")
     if verb[:1].isdigit():  # the count began the sentence
-        bare = bare[:1].upper() + bare[1:]
+        bare = capital(bare)
     return bare or verb

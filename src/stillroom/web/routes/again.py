@@ -211,7 +211,6 @@ def _ask(
         ends=clock(problem.starts_at, finish) + _of_day(begun_at, at),
         is_over=now >= finish,
         taken=state.taken,
-        loads=[run for run in state.loads if run.lifted_at is None],
         under_way=under_way(problem, known),
         leaving=leaving_fields(problem, now),
         coming=coming_fields(problem, known),

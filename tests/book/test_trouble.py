@@ -202,7 +202,7 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 92
+    assert len(rows) == 93
     assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 11
     assert all(t.source.text for t in rows)
 
@@ -223,3 +223,15 @@ def test_the_deed_is_said_once():
         words = trouble.advice.casefold()
         assert words.startswith(trouble.do)
         assert not words.startswith(f"{trouble.do}: {trouble.do}")
+
+
+def test_whatever_offers_a_second_process_to_any_food_excepts_what_is_dense():
+    offers = [
+        row
+        for row in troubles()
+        if row.food == "any"
+        and row.kind in ("seal", "quality", "question")
+        and ("is processed again" in row.then or "from a hot pack" in row.then)
+    ]
+    assert {"seal-test", "headspace-too-little", "reused-lid"} <= {r.id for r in offers}
+    assert [r.id for r in offers if "pumpkin" not in r.then.casefold()] == []

@@ -66,6 +66,64 @@ FAULTS = [
     # Salt is needed where something ferments, and nowhere else.
     ("forgot the salt in my kraut", None, None, "discard", "ferment-salt -pickle-salt"),
     ("the crock has too little salt", None, None, "discard", "ferment-salt"),
+    *(
+        (said, food, hours, "discard", "ferment-salt -pickle-salt -salt-left-out")
+        for said, food, hours in (
+            ("packed the crock and forgot the salt", None, None),
+            ("I forgot to salt the cabbage", None, None),
+            ("brine pickles had too little salt", None, None),
+            ("beets for kvass no salt", None, None),
+            ("no salt in the kraut", "low_acid", 5),
+        )
+    ),
+    *(
+        (said, food, None, "discard", "cured-salt -salt-left-out -pickle-salt")
+        for said, food in (
+            ("bacon cured without salt", None),
+            ("bacon without salt", "low_acid"),
+            ("corned beef without curing salt", None),
+            ("I forgot the curing salt in the sausage", None),
+            ("half the cure in the bacon", None),
+            ("pink salt forgotten", None),
+            ("smoked fish without salt", None),
+            ("salted fish with too little salt", None),
+            ("salt cod without enough salt", None),
+            ("preserved lemons with too little salt", None),
+        )
+    ),
+    # Acid that was forgotten with the salt is no matter of taste.
+    *(
+        (said, None, None, "discard", "acid-forgotten-late -salt-left-out-acid")
+        for said in (
+            "I forgot salt and lemon juice in tomatoes",
+            "no salt or acid in the tomatoes",
+            "I left out the salt and the vinegar of the pickles",
+        )
+    ),
+    # What was not full may be a boil, or the canner.
+    *(
+        (said, None, None, "discard", "wrong-time-late -headspace-too-much")
+        for said in (
+            "it was not a full boil",
+            "the boil was not full",
+            "not the full pressure",
+            "the beans did not get the full 25 minutes",
+        )
+    ),
+    *(
+        (said, None, None, "discard", "water-low-late -headspace-too-much")
+        for said in ("the canner was not full of water", "canner half full of water")
+    ),
+    # Frozen and thawed is not frozen jars.
+    *(
+        (said, None, None, "freeze", "freezer-thawed -frozen-by-accident")
+        for said in (
+            "frozen green beans thawed on the counter",
+            "frozen pumpkin puree thawed",
+            "the deep freeze died",
+        )
+    ),
+    ("butternut did not seal", None, 5, "freeze", "dense-unsealed -unsealed-day"),
     # Glass.
     ("jar exploded on the shelf", None, None, "discard", "burst-stored -broken-jar"),
     ("jar burst in the pantry", "low_acid", 2000, "discard", "burst-stored"),

@@ -67,8 +67,16 @@ _PROCESSED_AS = {
 """And whom as to their process alone."""
 _LEAST_LETTERS = 5
 """A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
-_POWER, _FREEZER = "power", "freezer"
+_POWER = "power"
+_NOT_AT_A_STOVE = "freezer fridge refrigerator dryer dehydrator"
 _AT_A_CANNER = "canner can process boil pressure lid seal stove burner load"
+_SALT_FOR_TASTE = frozenset({"salt-left-out", "salt-left-out-acid", "pickle-salt"})
+_KEPT_BY_SALT = {
+    "ferment-salt": "ferment crock kraut sauerruben kimchi kvass miso lacto cabbage",
+    "cured-salt": "cure corned smoke bacon pancetta prosciutto salami lox gravlax",
+}
+"""Where a word of these is said beside salt that was left out, it is no taste alone."""
+_BRINE, _VINEGAR = "brine", "vinegar"
 _SAME_AS = "= "
 """In a cell of words: and those of the row that is named."""
 
@@ -242,6 +250,7 @@ def troubles_for(
     found = _found(said, rows, named)
     if hours is not None:
         found = _holding(found, hours)
+    found = _where_salt_keeps(found, said)
     if _DENSE in foods:
         found = _not_a_second_time(found)
     kept = _none_mild_beside_a_fault([trouble for trouble, _ in found], foods)
@@ -271,6 +280,30 @@ def _not_a_second_time(
     return list(rows.values())
 
 
+def _where_salt_keeps(
+    found: list[tuple[Trouble, set[str]]], said: tuple[str, ...]
+) -> list[tuple[Trouble, set[str]]]:
+    """
+    Return the rows with those where salt keeps the food for those of its taste.
+
+    A food that was chosen, or a word between, must not make it a matter of taste: the
+    salt of bacon, and of a crock, keeps down what makes the toxin.
+    """
+    if not any(row.id in _SALT_FOR_TASTE for row, _ in found):
+        return found
+    keeps = {
+        row for row, words in _KEPT_BY_SALT.items() if set(words_of(words)) & set(said)
+    }
+    if words_of(_BRINE)[0] in said and not keeps:
+        keeps.add("ferment-salt")
+    if _VINEGAR in said:
+        keeps.discard("ferment-salt")
+    if not keeps:
+        return found
+    kept = [(row, by) for row, by in found if row.id not in _SALT_FOR_TASTE | keeps]
+    return [*kept, *((row, set[str]()) for row in troubles() if row.id in keeps)]
+
+
 def _found(
     said: tuple[str, ...], rows: tuple[Trouble, ...], named: list[tuple[str, Said]]
 ) -> list[tuple[Trouble, set[str]]]:
@@ -290,14 +323,16 @@ def _of_the_freezer(
     """
     Return where power that went out was that of a freezer: it broke off no boil.
 
-    Where anything of a canner is said beside it, it may have been that one's.
+    Of a refrigerator or a dryer neither. Where anything of a canner is said
+    beside it, it may have been that one's.
     """
-    if _FREEZER not in said or set(words_of(_AT_A_CANNER)) & set(said):
+    apart = set(words_of(_NOT_AT_A_STOVE))
+    if not apart & set(said) or set(words_of(_AT_A_CANNER)) & set(said):
         return []
     return [
         (NOTHING, place)
         for _, place in places
-        if place.phrase.startswith(_POWER) and _FREEZER not in place.phrase
+        if place.phrase.startswith(_POWER) and not apart & set(words_of(place.phrase))
     ]
 
 

@@ -319,7 +319,7 @@ def test_an_open_board_goes_on_to_the_next_day_when_its_own_is_over(
     assert kitchen.client.get("/stove?while=soup").status_code == 400
 
 
-def test_a_clock_in_a_canner_whose_clock_runs_for_another_day_is_asked_about(
+def test_a_clock_in_a_canner_that_holds_jars_of_another_day_is_asked_about(
     kitchen: SimpleNamespace, plan: DayPlan, next_day: DayPlan
 ):
     """Both days have a load 1 in one canner: jars would have a process unseen."""
@@ -346,7 +346,16 @@ def test_a_clock_in_a_canner_whose_clock_runs_for_another_day_is_asked_about(
     assert "the clock of load 1" in late.json()["no"]
     ledger = kitchen.records.ledger
     assert not state_of(other, ledger=ledger).on_the_fire
-    kitchen.clock.go(minutes=first.process_min)
+    kitchen.clock.go(minutes=first.process_min + 10)
+    rests = kitchen.client.post("/stove/full-boil", data=said)
+    assert (
+        f"Load 1 of {day.day} {day:%B} {day.year} was not said to be out of "
+        f"{first.canner}" in words(rests.text)
+    )
+    assert not state_of(other, ledger=ledger).on_the_fire
+    mine = str(last(kitchen.records, kitchen.run))
+    out = {"run": kitchen.run, "load": first.id, "seen": mine}
+    kitchen.client.post("/stove/lifted", data=out)
     kitchen.client.post("/stove/full-boil", data=said)
     assert state_of(other, ledger=ledger).on_the_fire
 

@@ -12,6 +12,8 @@ from stillroom.running.rules import rules_for
 from stillroom.running.stood import STOOD_SOURCE, stood_too_long
 from stillroom.stock.words import said_day
 
+_HOLDS = (Phase.BOILING, Phase.RESTING, Phase.READY)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskedFirst:
@@ -47,10 +49,14 @@ def asked_first(
         )
     if (found := _held_by_another(run, at, beside or {})) is not None:
         day, other = found
+        its = f"{other.load.name} of {said_day(day)}"
+        if other.phase(at) is Phase.BOILING:
+            there = f"the clock of {its} runs in {load.canner}"
+        else:
+            there = f"{its} was not said to be out of {load.canner}"
         return AskedFirst(
             asks=f"Is it this {load.name} that is {rules_for(load).at}?",
-            why=f"the clock of {other.load.name} of {said_day(day)} runs in "
-            f"{load.canner}; of this day it is {load.contents}",
+            why=f"{there}; of this day it is {load.contents}",
             yes=f"Yes, start the clock of this {load.name}",
         )
     if run.has_begun or is_said_filled(state, run):
@@ -66,13 +72,17 @@ def asked_first(
 def _held_by_another(
     run: LoadRun, at: datetime, beside: Mapping[str, RunState]
 ) -> tuple[str, LoadRun] | None:
-    """Return the load of another day whose clock runs in the same canner, if any."""
+    """
+    Return the load of another day that is in the same canner, if any.
+
+    Until it is said to be out: a pressure canner stays closed when its time is up.
+    """
     return next(
         (
             (day, other)
             for day, state in beside.items()
             for other in state.loads
-            if other.load.canner == run.load.canner and other.phase(at) is Phase.BOILING
+            if other.load.canner == run.load.canner and other.phase(at) in _HOLDS
         ),
         None,
     )

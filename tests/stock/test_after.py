@@ -230,6 +230,19 @@ def test_a_doubt_holds_the_whole_load_and_counts_two_hours(doubt):
     assert {t.do for t in lot.choices.troubles} == {"discard"}
 
 
+def test_jars_that_were_sold_before_their_load_is_in_doubt_are_named(farm):
+    code = farm.last
+    farm.later(25)
+    farm.do(Check(lot=code, good=8, failed=0, seen=Seen.SET, at=farm.at))
+    assert farm.take(code, "2", Way.SOLD, to="stand") is None
+    assert farm.take(code, "1", Way.EATEN) is None
+    assert of(farm, code).went_words == ""
+    farm.do(Hold(lot=code, doubt=Doubt.WATER_LOW, at=farm.at))
+    assert of(farm, code).went_words == "2 half-pints of it went to others already"
+    farm.do(Recall(lot=code, why="water low", at=farm.at))
+    assert of(farm, code).went_words == ""
+
+
 def test_good_seals_do_not_end_a_doubt(farm):
     farm.do(Hold(lot=farm.last, doubt=Doubt.WATER_LOW, at=farm.at))
     farm.later(25)

@@ -46,6 +46,7 @@ from stillroom.stock.making import (
     whether_dry,
 )
 from stillroom.stock.stands import stands_in
+from stillroom.stock.tracing import whom
 from stillroom.stock.unprocessed import (
     Choices,
     choices_for_doubt,
@@ -85,6 +86,8 @@ class Open:
     held: tuple[str, ...]
     recalled: bool
     """It was called back: its recall sheet says where it is, and whom to tell."""
+    went: int
+    """How many of it were sold or given."""
     seals: str
     """What is to be done about its seals, by the clock; empty where they are in."""
     missed: bool
@@ -131,6 +134,13 @@ class Open:
     def are_all_in_doubt(self) -> bool:
         """Whether its choices are those of every jar: no lid says anything of them."""
         return self.choices_of in _OF_ALL
+
+    @property
+    def went_words(self) -> str:
+        """Say how many went to others before all were in doubt; empty where none."""
+        if not self.went or self.recalled or not self.are_all_in_doubt:
+            return ""
+        return f"{self.lot.measure.words(self.went)} of it went to others already"
 
     @property
     def all_to_discard(self) -> bool:
@@ -227,6 +237,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         places=tuple(place for place in places if place != SET_ASIDE),
         held=held,
         recalled=stock.recall(code) is not None,
+        went=sum(out.part.number for out in whom(stock.outs(code))),
         seals=_seals(stock, code, at),
         missed=check_missed(stock, code, at),
         set_=_set(stock, code, at),

@@ -77,6 +77,11 @@ def _print_open(lot: Open, at: dt.datetime) -> None:
     say(f"{lot.lot.what} {lot.code}: {words} at {place}{aside}. Label: {label}.")
     for reason in lot.held:
         bullet(strong(f"On hold: {reason}."))
+    if lot.went_words:
+        bullet(
+            f"{lot.went_words}: whom to tell, and how: stillroom stock recall "
+            f"{lot.code} --why REASON."
+        )
     if lot.process:
         bullet(f"Process: {lot.process}.")
     if lot.stands:

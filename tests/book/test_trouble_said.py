@@ -50,6 +50,8 @@ FAULTS = [
             "power was out and the freezer jam thawed",
             "the electricity was off for two days and the freezer is warm",
             "power cut, the freezer thawed",
+            "the freezer lost power",
+            "there was no power at the freezer",
             "the freezer stopped overnight",
             "the power is off at the freezer",
             "frozen juice thawed in the car",
@@ -61,6 +63,7 @@ FAULTS = [
             "the power went out while the canner was on and the freezer is warm",
             "I canned beans from the freezer and the power went out",
             "I canned thawed beans and the power went out",
+            "my pressure canner lost power",
         )
     ),
     # Salt is needed where something ferments, and nowhere else.

@@ -72,11 +72,13 @@ _NOT_AT_A_STOVE = "freezer fridge refrigerator dryer dehydrator"
 _AT_A_CANNER = "canner can process boil pressure lid seal stove burner load"
 _SALT_FOR_TASTE = frozenset({"salt-left-out", "salt-left-out-acid", "pickle-salt"})
 _KEPT_BY_SALT = {
-    "ferment-salt": "ferment crock kraut sauerruben kimchi kvass miso lacto cabbage",
+    "ferment-salt": "ferment crock kraut sauerruben kimchi kvass miso lacto",
     "cured-salt": "cure corned smoke bacon pancetta prosciutto salami lox gravlax",
 }
 """Where a word of these is said beside salt that was left out, it is no taste alone."""
-_BRINE, _VINEGAR = "brine", "vinegar"
+_BRINE, _VINEGAR, _CABBAGE = "brine", "vinegar", words_of("cabbage")[0]
+_OF_A_POT = "soup stew roll"
+"""Beside one of these cabbage is cooked, and lies in no crock."""
 _SAME_AS = "= "
 """In a cell of words: and those of the row that is named."""
 
@@ -296,6 +298,8 @@ def _where_salt_keeps(
     }
     if words_of(_BRINE)[0] in said and not keeps:
         keeps.add("ferment-salt")
+    if _CABBAGE in said and not set(words_of(_OF_A_POT)) & set(said):
+        keeps.add("ferment-salt")
     if _VINEGAR in said:
         keeps.discard("ferment-salt")
     if not keeps:
@@ -332,7 +336,7 @@ def _of_the_freezer(
     return [
         (NOTHING, place)
         for _, place in places
-        if place.phrase.startswith(_POWER) and not apart & set(words_of(place.phrase))
+        if _POWER in words_of(place.phrase) and not apart & set(words_of(place.phrase))
     ]
 
 

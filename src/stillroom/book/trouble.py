@@ -22,6 +22,11 @@ from stillroom.book.heard import (
     words_of,
 )
 from stillroom.book.reader import read_rows, table
+from stillroom.book.said_beside import (
+    SALT_FOR_TASTE,
+    kept_by_salt,
+    power_elsewhere,
+)
 from stillroom.book.words import short, tokens
 from stillroom.refusal import Refusal, Source
 
@@ -67,18 +72,6 @@ _PROCESSED_AS = {
 """And whom as to their process alone."""
 _LEAST_LETTERS = 5
 """A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
-_POWER = "power"
-_NOT_AT_A_STOVE = "freezer fridge refrigerator dryer dehydrator"
-_AT_A_CANNER = "canner can process boil pressure lid seal stove burner load"
-_SALT_FOR_TASTE = frozenset({"salt-left-out", "salt-left-out-acid", "pickle-salt"})
-_KEPT_BY_SALT = {
-    "ferment-salt": "ferment crock kraut sauerruben kimchi kvass miso lacto",
-    "cured-salt": "cure corned smoke bacon pancetta prosciutto salami lox gravlax",
-}
-"""Where a word of these is said beside salt that was left out, it is no taste alone."""
-_BRINE, _VINEGAR, _CABBAGE = "brine", "vinegar", words_of("cabbage")[0]
-_OF_A_POT = "soup stew roll"
-"""Beside one of these cabbage is cooked, and lies in no crock."""
 _SAME_AS = "= "
 """In a cell of words: and those of the row that is named."""
 
@@ -285,26 +278,13 @@ def _not_a_second_time(
 def _where_salt_keeps(
     found: list[tuple[Trouble, set[str]]], said: tuple[str, ...]
 ) -> list[tuple[Trouble, set[str]]]:
-    """
-    Return the rows with those where salt keeps the food for those of its taste.
-
-    A food that was chosen, or a word between, must not make it a matter of taste: the
-    salt of bacon, and of a crock, keeps down what makes the toxin.
-    """
-    if not any(row.id in _SALT_FOR_TASTE for row, _ in found):
+    """Return the rows with those where salt keeps the food for those of its taste."""
+    if not any(row.id in SALT_FOR_TASTE for row, _ in found):
         return found
-    keeps = {
-        row for row, words in _KEPT_BY_SALT.items() if set(words_of(words)) & set(said)
-    }
-    if words_of(_BRINE)[0] in said and not keeps:
-        keeps.add("ferment-salt")
-    if _CABBAGE in said and not set(words_of(_OF_A_POT)) & set(said):
-        keeps.add("ferment-salt")
-    if _VINEGAR in said:
-        keeps.discard("ferment-salt")
+    keeps = kept_by_salt(said)
     if not keeps:
         return found
-    kept = [(row, by) for row, by in found if row.id not in _SALT_FOR_TASTE | keeps]
+    kept = [(row, by) for row, by in found if row.id not in SALT_FOR_TASTE | keeps]
     return [*kept, *((row, set[str]()) for row in troubles() if row.id in keeps)]
 
 
@@ -316,28 +296,9 @@ def _found(
     places = _all_places(phrases, said)
     by_row: dict[str, set[str]] = {}
     # A food's name takes away the fault within it: the black of black beans.
-    for of, place in outermost([*places, *named, *_of_the_freezer(places, said)]):
+    for of, place in outermost([*places, *named, *power_elsewhere(places, said)]):
         by_row.setdefault(of, set()).add(place.phrase)
     return [(row, by_row[row.id]) for row in rows if row.id in by_row]
-
-
-def _of_the_freezer(
-    places: list[tuple[str, Said]], said: tuple[str, ...]
-) -> list[tuple[str, Said]]:
-    """
-    Return where power that went out was that of a freezer: it broke off no boil.
-
-    Of a refrigerator or a dryer neither. Where anything of a canner is said
-    beside it, it may have been that one's.
-    """
-    apart = set(words_of(_NOT_AT_A_STOVE))
-    if not apart & set(said) or set(words_of(_AT_A_CANNER)) & set(said):
-        return []
-    return [
-        (NOTHING, place)
-        for _, place in places
-        if _POWER in words_of(place.phrase) and not apart & set(words_of(place.phrase))
-    ]
 
 
 def _with_the_word(

@@ -21,7 +21,7 @@ from stillroom.running.commands import FinishStep
 from stillroom.running.handle import handle, state_of
 from stillroom.running.loads import loads_of
 from stillroom.web.app import build_app
-from stillroom.web.routes.stove import plan_of
+from stillroom.web.which_run import plan_of
 from tests.simulation.forms import forms_of
 from tests.web.forms import begin_the_day, forms, send, words
 

@@ -33,15 +33,15 @@ from stillroom.web.again_form import (
 from stillroom.web.again_kept import AgainKept, with_names, without_names
 from stillroom.web.now import now_of
 from stillroom.web.pages import page, word_page
-from stillroom.web.routes.stove import (
+from stillroom.web.shop import Shop
+from stillroom.web.was_and_is import moved_lines, side_by_side
+from stillroom.web.which_run import (
     of_day,
     plan_now,
     run_named,
     run_shown,
     to_the_board,
 )
-from stillroom.web.shop import Shop
-from stillroom.web.was_and_is import moved_lines, side_by_side
 
 PATIENCE_S = 30.0
 """For a search that waits behind another one. [s]"""

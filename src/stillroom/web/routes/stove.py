@@ -13,7 +13,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.planning.dayplan import DayPlan
@@ -38,7 +38,6 @@ from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.handle import (
     PREFIX,
     handle,
-    run_at_the_stove,
     run_id,
     state_of,
 )
@@ -60,6 +59,16 @@ from stillroom.web.plan_on_screen import (
     what_differs,
 )
 from stillroom.web.saved_day import found_by_search
+from stillroom.web.which_run import (
+    drawn_anew,
+    plan_now,
+    plan_of,
+    planned_day,
+    run_named,
+    run_of,
+    run_shown,
+    to_the_board,
+)
 
 KEYS: dict[str, Callable[..., Command]] = {
     "full-boil": MarkFullBoil,
@@ -151,22 +160,6 @@ def _moment(text: object) -> dt.datetime | None:
     return moment
 
 
-def plan_now(request: Request) -> Any:
-    """Return the plan of the day file as it stands, if there is one."""
-    shop = request.app.state.shop
-    return shop.plan() if shop.day_text().strip() else None
-
-
-def run_shown(request: Request, plan: Any, at: dt.datetime) -> str | None:
-    """Return the run that the stove shows at a moment, beside the plan as it stands."""
-    ledger = request.app.state.records.ledger
-    return run_at_the_stove(_planned_day(plan), at, ledger=ledger)
-
-
-def _planned_day(plan: Any) -> dt.date | None:
-    return plan.day.date if isinstance(plan, DayPlan) else None
-
-
 def _stove(
     request: Request,
     *,
@@ -180,7 +173,7 @@ def _stove(
     ledger = request.app.state.records.ledger
     at = now_of(request)
     plan = plan_now(request)
-    planned = _planned_day(plan)
+    planned = planned_day(plan)
     run = run_shown(request, plan, at)
     goes_by = run
     if of:
@@ -239,7 +232,7 @@ def _stove(
         beside=days_beside(request, run),
         asks_of_day=day_at_the_stove(request) if asks_of_day and may_begin else None,
         is_default=run == goes_by,
-        drawn_anew=_drawn_anew(run, is_chosen=is_chosen, goes_on=goes_on),
+        drawn_anew=drawn_anew(run, is_chosen=is_chosen, goes_on=goes_on),
         goes_on=goes_on,
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
@@ -270,29 +263,10 @@ def _is_closed_without_a_load(state: RunState) -> bool:
     return not state.loads and any((b, s) in closes for b, s, _ in state.done_at)
 
 
-def _drawn_anew(run: str, *, is_chosen: bool, goes_on: bool) -> str:
-    """
-    Return what a board is asked for when it draws itself anew.
-
-    It stays with its day as long as that is under way: another that is begun, or put
-    on the fire, would come under the finger with keys of the same names.
-    """
-    day = run.removeprefix(PREFIX)
-    if is_chosen:
-        return f"?day={day}"
-    return f"?while={day}" if goes_on else ""
-
-
 def _has_begun(request: Request, plan: DayPlan) -> bool:
     """Whether the day of a plan was begun at the stove."""
     ledger = request.app.state.records.ledger
     return state_of(run_id(plan.day.date), ledger=ledger).begun_at is not None
-
-
-def plan_of(run: str, plan: Any) -> DayPlan | None:
-    """The plan of the day file, where it is the day of the run."""
-    mine = isinstance(plan, DayPlan) and run == run_id(plan.day.date)
-    return plan if mine else None
 
 
 def _begin(
@@ -385,26 +359,6 @@ def _done(request: Request, command: Command, run: str, key: str | None) -> Resp
     return to_the_board(request, run)
 
 
-def to_the_board(request: Request, run: str) -> Response:
-    """Go to the board of a run, which may be another than the stove shows."""
-    return RedirectResponse(
-        str(request.url_for("stove")) + of_day(request, run), status_code=303
-    )
-
-
-def of_day(request: Request, run: str) -> str:
-    """Return what an address ends with where the stove would show another run."""
-    if run == run_shown(request, plan_now(request), now_of(request)):
-        return ""
-    return f"?day={run.removeprefix(PREFIX)}"
-
-
-def run_named(request: Request) -> str:
-    """Return the run of the day that an address names; empty where it names none."""
-    day = request.query_params.get("day", "")
-    return run_of(day) if day else ""
-
-
 def key_of(form: FormData, *asked: str) -> str | None:
     """
     Return what names this one tap: the page it was made on, and what was tapped.
@@ -417,19 +371,6 @@ def key_of(form: FormData, *asked: str) -> str | None:
         return None
     told = "\n".join(asked).encode("utf-8", "replace")
     return f"stove {once} {hashlib.sha256(told).hexdigest()}"
-
-
-def run_of(text: str) -> str:
-    """Return the run of a form, or refuse what names no day."""
-    try:
-        return run_id(dt.date.fromisoformat(text.removeprefix(PREFIX)))
-    except ValueError:
-        raise Unreadable(
-            Fault(
-                f"{text[:40]!r} is no day; go back to the stove and tap there",
-                key="run",
-            )
-        ) from None
 
 
 def number_in(text: object) -> int | None:

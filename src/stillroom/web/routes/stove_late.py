@@ -31,12 +31,10 @@ from stillroom.web.routes.stove import (
     NO_SUCH_STEP,
     key_of,
     number_in,
-    plan_now,
-    plan_of,
-    run_of,
     wants_asking,
 )
 from stillroom.web.sent_later import no, told_to_phone
+from stillroom.web.which_run import plan_now, plan_of, run_of
 
 STEPS: dict[str, Callable[..., Command]] = {"begun": BeginStep, "done": FinishStep}
 OLDEST = dt.timedelta(hours=24)

@@ -80,7 +80,7 @@ def test_the_day_after_asks_nothing_of_a_canner(farm):
     lots = farm.client.get("/stock/made?run=2026-08-22").text
     send(farm.client, "/stock/made/book", forms(lots, "/stock/made/book")[0])
     after = words(farm.client.get("/stock/after").text)
-    assert "What was made without a canner load wants looking at." in after
+    assert "What saw no canner wants looking at." in after
     assert "Seals 12 to 24 h" not in after
     assert "Is everything booked?" not in after
 

@@ -200,6 +200,11 @@ class LoadAfter:
         """Whether any of its lots is to be looked at."""
         return any(lot.wants_looking for lot in self.lots)
 
+    @property
+    def has_seals(self) -> bool:
+        """Whether any of it was to go through a canner, by whatever was said of it."""
+        return any(lot.made.batch.canned for lot in self.lots)
+
 
 def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:
     """Return the loads that still want something, the most pressing first."""

@@ -2,6 +2,7 @@
 
 from stillroom.stock.commands import Check, Hold
 from stillroom.stock.events import Doubt, Seen, Way
+from stillroom.stock.lotcode import printed
 from tests.web.forms import words
 from tests.web.test_every_lid_sealed import farm
 from tests.web.test_every_lid_sealed import open_page as pages
@@ -35,4 +36,4 @@ def test_jars_that_were_sold_before_the_doubt_lead_to_the_recall_sheet(pages, fa
     client, _ = pages(2)
     page = client.get("/stock/after").text
     assert "2 half-pints of it went to others already." in words(page)
-    assert f'href="/stock/recall/{code}">the recall sheet' in page
+    assert f'href="/stock/recall/{printed(code)}">the recall sheet' in page

@@ -6,10 +6,11 @@ import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
-from stillroom.stock.commands import Label, Process
+from stillroom.stock.commands import Check, Hold, Label, Process, Recall
 from stillroom.stock.decide import decide
-from stillroom.stock.events import Hand, Seen, Way
+from stillroom.stock.events import Doubt, Hand, Held, Seen, Way
 from stillroom.stock.lacks import is_unprocessed
+from stillroom.stock.lotcode import printed
 from stillroom.stock.making import holds
 from stillroom.stock.told import told
 from stillroom.stock.unprocessed import choices_for_unprocessed
@@ -236,3 +237,24 @@ def test_a_lot_of_another_thing_has_no_process_and_no_label():
     sugar = next(iter(farm.stock.lots))
     no = farm.do(Label(lot=sugar, hand=Hand.PRINTED, at=farm.at))
     assert "no lot of jars that was filled here" in no.reason
+
+
+def test_a_hold_says_which_jars_of_its_load_went_to_others():
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", load=3, out_at="08:00")
+    jelly = farm.last
+    farm.made("6 pints plum jam, pantry", load=3, out_at="08:00", food="jam")
+    farm.later(25)
+    for code, good in ((jelly, 8), (farm.last, 6)):
+        farm.do(Check(lot=code, good=good, failed=0, seen=Seen.SET, at=farm.at))
+    assert farm.take(jelly, "8", Way.SOLD, to="stand") is None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    farm.do(Hold(lot=jelly, doubt=Doubt.WATER_LOW, at=farm.at))
+    (held,) = (e for e in farm.stock.events if isinstance(e, Held))
+    said = told(farm.stock, held)
+    assert said.endswith(
+        f"; 8 half-pints of {printed(jelly)} went to others: its recall sheet says "
+        "whom to tell"
+    )
+    farm.do(Recall(lot=jelly, why="water low", at=farm.at))
+    assert "went to others" not in told(farm.stock, held)

@@ -167,6 +167,12 @@ class Stock(Entries):
             c for c in codes if not self.is_undone(c) and self._may_be_of(c, made)
         )
 
+    def of_load(self, day: str, load: int) -> tuple[str, ...]:
+        """Return the lots of a canner load of a day, as far as they are booked."""
+        self._read_load(day, load)
+        codes = self._in_one_load(day, load)
+        return tuple(code for code in codes if not self.is_undone(code))
+
     def _may_be_of(self, code: str, other: Made) -> bool:
         """Whether a lot is of the run of another, as far as both say their run."""
         made = self.made(code)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
 from stillroom.stock.events import (
@@ -30,6 +32,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import psi_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import held_words
+from stillroom.stock.tracing import whom
 from stillroom.stock.words import by_plan, said_day
 
 
@@ -64,7 +67,8 @@ def _told(stock: Stock, event: AnyEvent) -> str:
                 if load is not None
                 else (", ".join(map(printed, codes)))
             )
-            return f"put on hold {which}: {held_words(event)}"
+            held = codes if load is None else stock.of_load(day, load)
+            return f"put on hold {which}: {held_words(event)}{_went(stock, held)}"
         case Processed(lots=codes, who=who):
             which = ", ".join(map(printed, codes))
             return (
@@ -93,6 +97,18 @@ def _told(stock: Stock, event: AnyEvent) -> str:
             return f"recalled {', '.join(map(printed, codes))}: {why}"
         case Mended(of=of, why=why):
             return f"mended number {of}: {why}"
+
+
+def _went(stock: Stock, codes: Iterable[str]) -> str:
+    """Say what of lots that are in doubt went to others, who are told; "" if none."""
+    gone = []
+    for code in codes:
+        jars = sum(out.part.number for out in whom(stock.outs(code)))
+        if jars and stock.recall(code) is None:
+            gone.append(f"{stock.lots[code].measure.words(jars)} of {printed(code)}")
+    if not gone:
+        return ""
+    return f"; {all_of(gone)} went to others: its recall sheet says whom to tell"
 
 
 def _parts(stock: Stock, parts: tuple[Part, ...]) -> str:

@@ -5,13 +5,14 @@ import datetime as dt
 import pytest
 
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.stock.after import day_after, process_words
+from stillroom.stock.after import day_after
 from stillroom.stock.codec import from_entry, to_entry
 from stillroom.stock.commands import Complete, Make, Process
 from stillroom.stock.events import Way
 from stillroom.stock.gauge import gauge_not_said, read_gauge
 from stillroom.stock.lacks import Lack, lack_of
 from stillroom.stock.making import holds
+from stillroom.stock.process_words import process_words
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.unprocessed import may_be_done_again
 from tests.stock.kitchen import Farm, thing

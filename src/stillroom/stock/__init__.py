@@ -77,6 +77,8 @@ What is shown::
     first.py      what to eat first
     keeps.py      until when a lot keeps its quality, and who says so
     after.py      the day after: what each load still wants looked at
+    process_words.py
+                  which process a lot had, beside the one that is due
     cover.py      how far the shelf goes
     day_shelf.py  what is on hand, as the shelf of a day
     jars_kept.py  jars as things: empty, in use, gone

@@ -17,15 +17,13 @@ from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.events import SET_ASIDE, Doubt, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
-from stillroom.stock.gauge import has_gauge, psi_words
+from stillroom.stock.gauge import has_gauge
 from stillroom.stock.how_it_is_booked import how_it_is_booked
-from stillroom.stock.how_long_ago import clock_words, left_words, moment_words
-from stillroom.stock.jars_out import days_said, hours_since, is_hour_said, jars_out_at
+from stillroom.stock.how_long_ago import left_words, moment_words
+from stillroom.stock.jars_out import hours_since, is_hour_said, jars_out_at
 from stillroom.stock.lacks import (
     Lack,
     counts_as_unprocessed,
-    gauge_due_psi,
-    gauge_read_psi,
     is_in_doubt,
     is_unprocessed,
     lack_of,
@@ -45,6 +43,7 @@ from stillroom.stock.making import (
     may_set,
     whether_dry,
 )
+from stillroom.stock.process_words import process_words
 from stillroom.stock.stands import stands_in
 from stillroom.stock.tracing import whom
 from stillroom.stock.unprocessed import (
@@ -56,7 +55,7 @@ from stillroom.stock.unprocessed import (
     may_be_done_again,
 )
 from stillroom.stock.warm import stood_warm
-from stillroom.stock.words import by_plan, said_day
+from stillroom.stock.words import by_plan
 
 _COUNTS_AS_NONE = {
     Lack.NONE: "Never processed",
@@ -259,42 +258,6 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         ),
         source=hold_source(stock, code),
     )
-
-
-def _of_day(day: str) -> str:
-    """Say of which day a clock time is, where it is not the lot's own."""
-    return f" of {said_day(day)}" if day else ""
-
-
-def process_words(stock: Stock, code: str) -> str:
-    """Say what process a lot had, and where its clock is from."""
-    made, late = stock.made(code), stock.processed(code)
-    if made is None or not made.batch.canned:
-        return ""
-    at_due = psi_words(gauge_due_psi(stock, code))
-    at = psi_words(gauge_read_psi(stock, code))
-    due = f"; {made.batch.due_min} min{at_due} are due" if made.batch.due_min else ""
-    match lack_of(stock, code):
-        case Lack.REFUSED:
-            due = "; no such process is published for it"
-        case Lack.UNKNOWN:
-            due = "; how many are due is not known"
-        case _:
-            pass
-    day = stock.lots[code].day
-    if late is not None:
-        then = late.began.date().isoformat()
-        return (
-            f"{late.minutes} min{at}, typed in late: "
-            f"{clock_words(f'{late.began:%H:%M}')} to "
-            f"{clock_words(f'{late.ended:%H:%M}')}"
-            f"{_of_day('' if then == day else then)}, seen by {late.who}{due}"
-        )
-    given = made.batch.process_min
-    since = clock_words(made.batch.process_began)
-    of = _of_day(days_said(made.batch, day)[0])
-    began = f" from {since}{of}" if since else ""
-    return f"{given} min{at}{began}{due}" if given else f"none{due}"
 
 
 def _choices(

@@ -19,6 +19,7 @@ from stillroom.cli.commands import (
     stock_cold,
     stock_complete,
     stock_gauge,
+    stock_history,
     stock_made,
     stock_put_up,
     stock_shelf,
@@ -29,7 +30,6 @@ from stillroom.cli.kept import kept, kept_or_new
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, say
 from stillroom.cli.stock_text import (
-    print_history,
     print_list,
     print_proposal,
     row_as_json,
@@ -49,7 +49,7 @@ from stillroom.stock.accounts import recall_sheet
 from stillroom.stock.by_supplier import from_supplier
 from stillroom.stock.carried_at import carried_at
 from stillroom.stock.choosing import known_lot
-from stillroom.stock.commands import Count, Mend, Move, Recall, Receive, Take
+from stillroom.stock.commands import Count, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.handle import handle, stock_now
@@ -370,28 +370,6 @@ def recall(
             print_recall(stock, sheet)
 
 
-@command.command()
-@click.argument("number", type=int)
-@click.option("--why", required=True, help="What was wrong with it.")
-@database
-@as_json
-def mend(number: int, why: str, db: str, json_: bool) -> None:
-    """Take the entry NUMBER back by a counter-movement that says why."""
-    asked = Mend(of=number, why=optional(why, "--why"), at=now(), token=token())
-    with kept(db) as records:
-        book(records, asked, json_)
-
-
-@command.command()
-@click.argument("lot", required=False)
-@database
-def history(lot: str | None, db: str) -> None:
-    """Print every entry with its number, of a lot or of all."""
-    with kept(db) as records:
-        stock = stock_now(records.ledger)
-        print_history(stock, granted(known_lot(stock, lot)) if lot else None)
-
-
 command.add_command(stock_soon.soon)
 command.add_command(stock_to_day.to_day)
 command.add_command(stock_made.made)
@@ -409,3 +387,5 @@ command.add_command(stock_shelf.first)
 command.add_command(stock_shelf.cover)
 command.add_command(stock_shelf.jars)
 command.add_command(stock_shelf.steps)
+command.add_command(stock_history.mend)
+command.add_command(stock_history.history)

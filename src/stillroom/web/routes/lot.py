@@ -13,7 +13,7 @@ from stillroom.book.trouble import Trouble
 from stillroom.refusal import Refusal
 from stillroom.running.booked_otherwise import booked_otherwise
 from stillroom.running.handle import state_of
-from stillroom.stock.after import open_of, process_words
+from stillroom.stock.after import open_of
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.fold import Stock
@@ -27,6 +27,7 @@ from stillroom.stock.making import (
 )
 from stillroom.stock.mass import WHO, Balance, balance_of
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
+from stillroom.stock.process_words import process_words
 from stillroom.stock.put_up_said import put_up_asked
 from stillroom.stock.told import load_words
 from stillroom.stock.tracing import by_day, trace

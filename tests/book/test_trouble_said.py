@@ -340,6 +340,8 @@ MERELY = [
     ("green beans without salt", "salt-left-out"),
     ("forgot the salt in my tomatoes", "salt-left-out-acid"),
     ("no salt in my dilly beans", "pickle-salt"),
+    ("cabbage pickled in vinegar without salt", "pickle-salt"),
+    ("no salt in the cabbage soup", "salt-left-out"),
     ("I filled the jars too full", "headspace-too-little"),
     ("forgot the headspace", "headspace-too-little"),
     ("too much headspace in the beans", "headspace-too-much"),

@@ -37,7 +37,9 @@ from stillroom.running.loads import (
     published_as_begun,
     published_for,
 )
+from stillroom.running.rules import OUR_RECORD
 from stillroom.running.so_far import said_of_the_day
+from stillroom.running.under_way import left_of
 
 HARDER = 2
 """So many times as long is searched where hands or a canner are gone."""
@@ -83,6 +85,21 @@ class Again:
     """What the day file of the run said when it was planned."""
 
 
+def nothing_left(state: RunState) -> Refusal | None:
+    """Say that a day that was begun is done; `None` where something is to come yet."""
+    left = left_of(state)
+    if state.begun_at is None or left.loads or left.steps:
+        return None
+    jars = "every jar of it is out and " if state.loads else ""
+    return Refusal(
+        f"the day is done: {jars}every step of it is done: nothing is left to plan "
+        "again",
+        instead="book the day's lots; if a step was said done by mistake, take that "
+        "back at the stove first",
+        source=OUR_RECORD,
+    )
+
+
 def plan_again(
     state: RunState,
     at: dt.datetime,
@@ -119,6 +136,8 @@ def plan_again(
             instead="begin the day at the stove; before it begins, change the day file",
             source=OUR_PLAN,
         )
+    if not own.spares and (done := nothing_left(state)) is not None:
+        return done
     now, said = said_of_the_day(
         state,
         plan,

@@ -174,7 +174,7 @@ def plan_again(
         )
     helpful = () if taken else rest.offers(found, offers_s)
     asked_for = (
-        *plan.problem.wants,
+        *state.promised,
         *(want for spare in taken for want in spare.wants),
         *own.promised,
     )

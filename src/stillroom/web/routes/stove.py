@@ -88,9 +88,8 @@ def stove(request: Request) -> Response:
 
     A board that draws itself anew names its day by ``while``: as long as it goes on.
     """
-    stays = request.query_params.get("while", "")
-    if stays:
-        return _stove(request, of=run_of(stays), while_under_way=True)
+    if stays := run_named(request, "while"):
+        return _stove(request, of=stays, while_under_way=True)
     return _stove(request, of=run_named(request))
 
 

@@ -27,6 +27,7 @@ from stillroom.web.again_form import (
     coming_fields,
     droppable,
     leaving_fields,
+    moving_fields,
     read_told,
     under_way,
 )
@@ -219,6 +220,7 @@ def _ask(
         under_way=under_way(problem, known),
         leaving=leaving_fields(problem, now),
         coming=coming_fields(problem, known),
+        moving=moving_fields(problem, state.plan.timetable, known),
         canners=[c.id for c in problem.canners if any(c.places.values())],
         drops=droppable(problem, known),
         spares=own.spares,

@@ -390,6 +390,17 @@ def test_where_no_plan_by_hand_helps_the_cheapest_way_out_is_shown() -> None:
     assert like.ends == f"it ends at {cheapest.done_by}"
 
 
+def test_the_only_one_who_cooks_leaves_too_soon_and_a_way_out_is_shown() -> None:
+    """No longer day helps, and another grown-up is asked to lift, not to cook."""
+    bo = person("Bo", can=frozenset({Skill.COLD, Skill.KNIFE, Skill.LIFT}))
+    people = (person(goes=dt.time(8, 20)), bo)
+    none = planned(day(people=people), seconds=2.0).answer
+    assert isinstance(none, NoPlan)
+    like, cheapest = holds(none.plan_if), none.ways_out[0]
+    assert like.timetable.finish_min == cheapest.finish_min
+    assert cheapest.says.startswith(f"it fits {like.says}")
+
+
 def test_a_way_out_that_breaks_a_promise_says_so() -> None:
     problem = too_many_for_the_canner(butter())
     none = plan_day(problem, seconds=1.0)

@@ -4,12 +4,14 @@ import datetime as dt
 
 import pytest
 
+from stillroom.planning.begun.changes import Changes
+from stillroom.planning.begun.promised_anew import NotMade
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.timetable import Answer
 from stillroom.running import again
 from stillroom.running.again import Told, plan_again
-from stillroom.running.events import DayBegun, KeptPlan
+from stillroom.running.events import DayBegun, KeptPlan, PlanTaken
 from stillroom.running.fold import fold
 from tests.planning.small_days import day, jelly
 
@@ -42,3 +44,26 @@ def test_a_day_begun_before_its_hour_says_what_is_put_nowhere_sooner(early, said
     words = "Nothing is put before 8:00, when the day was to begin: plan again then"
     assert (words in found.found.sentence) == said
     assert all(s.start_min >= 0 for s in found.found.new.steps)
+
+
+def test_a_promise_that_was_given_up_is_named_whatever_day_file_stands_by_then():
+    """Tomorrow's day was saved meanwhile, and the next plan said nothing of it."""
+    red, black = jelly("a", product="red"), jelly("b", product="black")
+    problem = day(red, black, wants=(Want(product="black", by_min=400, jars=8),))
+    answer = plan_day(problem, seconds=1)
+    assert isinstance(answer, Answer)
+    kept = KeptPlan(of="x", problem=problem, timetable=answer.timetable)
+    state = fold([DayBegun(loads=(), plan=kept, occurred_at=START)])
+    told = Told(changes=Changes(dropped=("b",)))
+    found = plan_again(state, START, told, seconds=1.0)
+    assert isinstance(found, again.Again)
+    lacking = (NotMade(product="black", jars=8, by_min=400),)
+    assert found.found.not_made == lacking
+    rest = KeptPlan(of="x", problem=found.found.problem, timetable=found.found.new)
+    assert rest.problem.wants == ()
+    state = fold(
+        [PlanTaken(loads=(), plan=rest, sentence="", occurred_at=START)], state
+    )
+    found = plan_again(state, START, Told(), seconds=1.0)
+    assert isinstance(found, again.Again)
+    assert found.found.not_made == lacking

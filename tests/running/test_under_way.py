@@ -2,10 +2,14 @@
 
 import datetime as dt
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from stillroom.planning.hand.by_hand import by_hand
+from stillroom.refusal import Refusal
+from stillroom.running.again import Told, nothing_left, plan_again
 from stillroom.running.behind_us import behind_us
 from stillroom.running.events import (
     AnyEvent,
@@ -18,6 +22,7 @@ from stillroom.running.events import (
     StepDone,
 )
 from stillroom.running.fold import NOT_BEGUN, RunState, fold
+from stillroom.running.kept_plan import OwnFile
 from stillroom.running.under_way import is_under_way, left_of, was_left
 from tests.planning.small_days import day, jelly
 from tests.running.a_run import load
@@ -153,3 +158,24 @@ def test_the_day_of_the_last_tap_is_that_of_the_kitchen():
     assert "still to be done" in left_of(state).words
     assert is_under_way(state, evening.replace(hour=23, minute=59))
     assert not is_under_way(state, evening + dt.timedelta(hours=8, minutes=30))
+
+
+def test_nothing_is_left_to_plan_when_jars_are_out_and_steps_are_done() -> None:
+    assert nothing_left(NOT_BEGUN) is None
+    assert nothing_left(run(*done(KEYS), boiled(1), lifted(1))) is None
+    behind = [key for key in KEYS if key not in behind_us(PROBLEM, run(*all_out()))]
+    assert behind  # a pot to wash is work to be planned
+    assert nothing_left(run(*all_out())) is None
+    over = run(*all_out(), *done(behind))
+    no = nothing_left(over)
+    assert no is not None
+    assert "every jar of it is out and every step of it is done" in no.reason
+    assert plan_again(over, START, Told()) == no
+
+
+def test_a_batch_that_was_left_out_may_still_be_taken_into_a_day_that_is_done() -> None:
+    over = run(*all_out(), *done(KEYS))
+    spare: Any = SimpleNamespace(batch=jelly("jelly-9"))
+    no = plan_again(over, START, Told(taken=("moon",)), own=OwnFile(spares=(spare,)))
+    assert isinstance(no, Refusal)
+    assert "choose one of these: jelly-9" in no.instead

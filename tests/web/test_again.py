@@ -534,3 +534,65 @@ def test_jars_lowered_before_do_not_hide_the_next_step_once_planned_again(
         if any((s.batch, s.step) not in now.steps_done for s in steps):
             assert one.now.step or one.step
     assert new.boil_min >= minute
+
+
+def test_a_break_and_the_feed_at_ten_are_put_at_other_hours(kitchen, plan):
+    """It could only be said that somebody is not here until an hour."""
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    who = next(p for p in plan.problem.people if p.away)
+    ((gone, back),) = who.away
+    rest = next(
+        r
+        for r in plan.answer.timetable.breaks
+        if r.person != who.id and r.start_min > 60
+    )
+
+    def at(minute: int) -> str:
+        return f"{kitchen.begins + dt.timedelta(minutes=minute):%-H:%M}"
+
+    page = plain(kitchen.client.get("/again").text)
+    assert f"{who.id} is away {at(gone)} to {at(back)}: begins at" in page
+    rests = f"{rest.person} rests {at(rest.start_min)} to {at(rest.end_min)}"
+    assert f"{rests}: begins at" in page
+    said = {
+        f"moves|{who.id}|{gone}": at(gone + 40),
+        f"moves|{rest.person}|{rest.start_min}": at(rest.start_min + 25),
+    }
+    shown = kitchen.client.post("/again", data=said)
+    assert "Go by this plan" in shown.text, plain(shown.text)
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    taken = state(kitchen).taken[-1].plan
+    now = next(p for p in taken.problem.people if p.id == who.id)
+    ((new, until),) = now.away
+    assert until - new == back - gone
+    assert new >= gone + 40
+    assert not [
+        s
+        for s in taken.timetable.steps
+        if s.person == who.id and s.quarters and s.start_min < until and s.end_min > new
+    ]
+    moved = [r.start_min for r in taken.timetable.breaks if r.person == rest.person]
+    assert max(moved) >= rest.start_min + 25
+    # what was shown as it was stood where it was
+    assert f"{who.id} is away {at(new)} to" in plain(kitchen.client.get("/again").text)
+
+
+def test_an_absence_that_has_begun_or_an_hour_that_is_past_is_said(kitchen, plan):
+    begun(kitchen)
+    who = next(p for p in plan.problem.people if p.away)
+    ((gone, back),) = who.away
+    at_minute(kitchen, gone - 5)
+    field = f"moves|{who.id}|{gone}"
+    no = kitchen.client.post("/again", data={field: "whenever"})
+    assert "is no clock time" in plain(no.text)
+    assert 'id="fault-moves-' in no.text
+    past = f"{kitchen.begins:%H:%M}"
+    no = kitchen.client.post("/again", data={field: past})
+    assert f"{who.id}'s {back - gone} min cannot begin at" in plain(no.text)
+    at_minute(kitchen, gone + 5)
+    assert field not in kitchen.client.get("/again").text
+    no = kitchen.client.post("/again", data={field: "19:00"})
+    said = f"{who.id} has no break and no absence to come that begins at"
+    assert said in plain(no.text)

@@ -138,3 +138,18 @@ def test_what_the_day_does_not_have_is_left_alone(problem):
     assert told.changes.leaves_min == {}
     assert told.not_begun == {("butter-1", "cook")}
     assert told.changes.broken == ("canner",)
+
+
+def test_an_hour_of_a_break_is_read_and_what_names_no_minute_is_left_alone(problem):
+    told = read_told(
+        {
+            "moves|Ada|200": ["11:00"],
+            "moves|Ben|soon": ["11:00"],
+            "moves|Cleo|200": ["11:00"],
+            "moves|Ben|100": [""],
+        },
+        problem,
+    )
+    assert {*told.changes.moved_min} == {("Ada", 200)}
+    at = told.changes.moved_min["Ada", 200]
+    assert clock(problem.starts_at, at) == "11:00"

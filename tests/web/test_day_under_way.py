@@ -199,7 +199,29 @@ def test_a_day_that_was_never_begun_has_no_board_of_its_own(
     begin_the_day(kitchen.client)
     page = kitchen.client.get(f"/stove?day={next_day.day.date}").text
     assert f'name="run" value="{kitchen.run}"' in page
-    assert kitchen.client.get("/stove?day=tomorrow").status_code == 400
+
+
+@pytest.mark.parametrize("page", ["/stove?day", "/stove?while", "/again?day"])
+def test_an_address_that_names_no_day_leads_to_the_stove(
+    kitchen: SimpleNamespace, page: str
+):
+    """It was a fault of the day file, and led to mending the form of the kitchen."""
+    begin_the_day(kitchen.client)
+    no = kitchen.client.get(f"{page}=garb%3Cage")
+    assert no.status_code == 404
+    assert "No such day is under way" in no.text
+    assert "'garb&lt;age' is no day" in no.text.replace("&#39;", "'")
+    assert '<a class="key" href="/stove">' in no.text
+    assert "/kitchen/file" not in no.text
+
+
+def test_a_tap_that_names_no_day_leads_back_to_the_stove(kitchen: SimpleNamespace):
+    sent = {"run": "garbage", "load": kitchen.first.id, "seen": "1"}
+    no = kitchen.client.post("/stove/full-boil", data=sent)
+    assert no.status_code == 400
+    assert "go back to the stove and tap there" in no.text
+    assert '<a class="key" href="/stove">' in no.text
+    assert "/kitchen/file" not in no.text
 
 
 def test_a_day_left_with_loads_to_come_is_named_for_some_days(
@@ -316,7 +338,7 @@ def test_an_open_board_goes_on_to_the_next_day_when_its_own_is_over(
     page = kitchen.client.get(shown).text
     assert "The day has not been begun" in words(page)
     assert drawn_anew(page) == "/stove"
-    assert kitchen.client.get("/stove?while=soup").status_code == 400
+    assert kitchen.client.get("/stove?while=soup").status_code == 404
 
 
 def test_a_clock_in_a_canner_that_holds_jars_of_another_day_is_asked_about(

@@ -101,3 +101,43 @@ def test_its_rest_is_planned_again(farm):
     assert shown.status_code == 200
     assert "The rest, planned again" in words(shown.text)
     assert state_of(RUN, ledger=farm.records.ledger).loads == ()
+
+
+def done_with(farm) -> None:
+    """The day is begun and every step of it said done; nothing of it is canned."""
+    begin_the_day(farm.client)
+    tap_all_done(farm)
+
+
+def test_a_day_that_is_done_says_so_and_is_not_planned_again(farm):
+    """The key stood there still, and the page planned a rest of nothing."""
+    begin_the_day(farm.client)
+    assert 'id="plan-again"' in farm.client.get("/stove").text
+    assert 'href="/again' in farm.client.get("/day").text
+    tap_all_done(farm)
+    assert 'id="plan-again"' not in farm.client.get("/stove").text
+    assert 'href="/again' not in farm.client.get("/day").text
+    page = farm.client.get("/again")
+    assert page.status_code == 200
+    assert "The day is done" in page.text
+    assert 'action="/again' not in page.text
+    said = words(page.text)
+    assert "every step of it is done: nothing is left to plan again" in said
+    sent = words(farm.client.post("/again", data={"comes|Keeper": "23:00"}).text)
+    assert "The day is done" in sent
+
+
+def test_a_step_said_done_by_mistake_brings_the_key_back(farm):
+    done_with(farm)
+    taps = forms(farm.client.get("/stove").text, "/stove/take-back")
+    send(farm.client, "/stove/take-back", taps[0])
+    assert 'id="plan-again"' in farm.client.get("/stove").text
+    assert "The day is done" not in farm.client.get("/again").text
+
+
+def test_where_a_batch_may_be_taken_in_the_key_stays(farm, monkeypatch):
+    done_with(farm)
+    left_out = SimpleNamespace(spares=("pears 1",))
+    monkeypatch.setattr("stillroom.web.gone_by.own_file", lambda *_: left_out)
+    assert 'id="plan-again"' in farm.client.get("/stove").text
+    assert 'href="/again' in farm.client.get("/day").text

@@ -525,7 +525,10 @@ def test_the_end_of_the_day_counts_no_broken_jar_and_leads_on(
     assert f"All {load.count - 1} jars are out; 1 jar broke." in page
     assert "<b>1 broke</b>" in page
     assert 'href="/stock/after"' in page
-    assert 'id="plan-again"' in page
+    assert 'id="plan-again"' not in page
+    done = words(kitchen.client.get("/again").text)
+    assert "every jar of it is out" in done
+    assert "nothing is left to plan again" in done
 
 
 def test_a_load_of_which_every_jar_broke_is_cleared_out_and_said(

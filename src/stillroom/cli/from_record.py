@@ -47,6 +47,7 @@ def replan_from_record(
     late_min: Mapping[Key, int],
     leaves: Sequence[str],
     comes: Sequence[str],
+    moves: Sequence[str],
     broken: Sequence[str],
     drop: Sequence[str],
     take_in: Sequence[str],
@@ -74,7 +75,7 @@ def replan_from_record(
         at = _at(now, day, state)
         told, own = Told(), OwnFile()
         if state.plan is not None:
-            told = _told(state, at, late_min, leaves, comes, broken, drop)
+            told = _told(state, at, late_min, leaves, comes, moves, broken, drop)
             own = _own_file(day, day_file, state)
             if take_in and own.day is None:
                 raise Refused(_another_file(day_file))
@@ -128,6 +129,7 @@ def _told(
     late_min: Mapping[Key, int],
     leaves: Sequence[str],
     comes: Sequence[str],
+    moves: Sequence[str],
     broken: Sequence[str],
     drop: Sequence[str],
 ) -> Told:
@@ -160,6 +162,13 @@ def _told(
             named[name.strip()] = clock_minute(hour, problem.starts_at, key)
         return named
 
+    moved = {}
+    for one in moves:
+        meant, _, hour = one.partition("=")
+        name, _, was = meant.strip().rpartition(" ")
+        _known(name.strip(), people, "--moves")
+        begins = clock_minute(was, problem.starts_at, "--moves")
+        moved[name.strip(), begins] = clock_minute(hour, problem.starts_at, "--moves")
     for canner in broken:
         _known(canner, canners, "--broken")
     return Told(
@@ -167,6 +176,7 @@ def _told(
         changes=Changes(
             leaves_min=hours(leaves, "--leaves"),
             back_min=hours(comes, "--comes"),
+            moved_min=moved,
             broken=tuple(broken),
             dropped=tuple(drop),
         ),

@@ -251,7 +251,10 @@ class PlanIf:
     """A plan of a day like one that has none: no plan of that day."""
 
     says: str
-    """Under what condition: "if the day could run on until 23:40"."""
+    """
+    Under what condition: "if the day could run on until 23:40"; or "with one more
+    canner like the large one, on a fire of its own".
+    """
     ends: str
     """When it ends, and by how much that is too late."""
     mark: str

@@ -25,7 +25,7 @@ from stillroom.planning.what_fits import Fits, what_fits
 from stillroom.planning.which_batches.missed_most import a_jar_min
 from stillroom.planning.why_not.explain import no_plan, plain_reasons
 from stillroom.planning.why_not.kitchen_if import in_larger_canner
-from stillroom.planning.why_not.plan_if import in_its_stead
+from stillroom.planning.why_not.plan_if import as_a_way_out, in_its_stead
 from stillroom.refusal import Refusal
 
 TIMES_AS_LONG = 2.0
@@ -130,7 +130,7 @@ def _why_not(
     stead = in_its_stead(day.problem, none, so_far.reached)
     if stead is None and (needed := places_needed(day.problem)):
         stead = in_larger_canner(asked.day.kitchen, needed, asked.in_another)
-    return replace(none, plan_if=stead)
+    return replace(none, plan_if=stead or as_a_way_out(day.problem, none))
 
 
 def _as_shown(

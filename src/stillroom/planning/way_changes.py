@@ -270,6 +270,11 @@ def _by_what(changes: Changes) -> dict[tuple[Kind, str], int]:
 
 def said(problem: Problem, changes: Changes) -> str:
     """Say changes: "it fits without one batch of butter, if the day ends ..."."""
+    return f"it fits {condition(problem, changes)}"
+
+
+def condition(problem: Problem, changes: Changes) -> str:
+    """Say them behind something: "without one batch of butter, if the day ends ..."."""
     changes = in_order(changes)
     out = Tally(c.product for c in changes if c.kind is Kind.LEAVE_OUT)
     parts = []
@@ -288,7 +293,7 @@ def said(problem: Problem, changes: Changes) -> str:
     hours = [_hour(problem, c) for c in changes if c.kind not in WHOLE]
     if hours:
         parts.append(f"if {all_of(hours)}")
-    return f"it fits {', '.join(parts)}"
+    return ", ".join(parts)
 
 
 def _hour(problem: Problem, change: Change) -> str:

@@ -14,8 +14,10 @@ from dataclasses import dataclass, field, replace
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
 from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.begun.moved_rests import to_come
 from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.dayplan import Spare
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.before_its_hour import sooner
@@ -37,10 +39,13 @@ from stillroom.running.loads import (
     published_as_begun,
     published_for,
 )
+from stillroom.running.rules import OUR_RECORD
 from stillroom.running.so_far import said_of_the_day
+from stillroom.running.under_way import left_of
 
 HARDER = 2
-"""So many times as long is searched where hands or a canner are gone."""
+"""So many times as long is searched where hands or a canner are gone, or at another
+hour."""
 OFFERS_S = 1.8
 """For trying which batch might be left out. [s]"""
 ROOMS_S = 4.0
@@ -83,6 +88,21 @@ class Again:
     """What the day file of the run said when it was planned."""
 
 
+def nothing_left(state: RunState) -> Refusal | None:
+    """Say that a day that was begun is done; `None` where something is to come yet."""
+    left = left_of(state)
+    if state.begun_at is None or left.loads or left.steps:
+        return None
+    jars = "every jar of it is out and " if state.loads else ""
+    return Refusal(
+        f"the day is done: {jars}every step of it is done: nothing is left to plan "
+        "again",
+        instead="book the day's lots; if a step was said done by mistake, take that "
+        "back at the stove first",
+        source=OUR_RECORD,
+    )
+
+
 def plan_again(
     state: RunState,
     at: dt.datetime,
@@ -119,6 +139,8 @@ def plan_again(
             instead="begin the day at the stove; before it begins, change the day file",
             source=OUR_PLAN,
         )
+    if not own.spares and (done := nothing_left(state)) is not None:
+        return done
     now, said = said_of_the_day(
         state,
         plan,
@@ -127,6 +149,8 @@ def plan_again(
         not_begun=told.not_begun,
     )
     known = as_known(plan.problem, plan.timetable, now, said)
+    if (no := _not_to_come(plan, known, told.changes)) is not None:
+        return no
     taken = _taken(told, own.spares)
     if isinstance(taken, Refusal):
         return taken
@@ -139,7 +163,8 @@ def plan_again(
     )
     missing = [early.spare(plan.problem, spare) for spare in own.spares]
     asked = [spare for spare in missing if spare.batch.id in told.taken]
-    if told.changes.leaves_min or told.changes.broken or taken:
+    otherwise = told.changes
+    if otherwise.leaves_min or otherwise.moved_min or otherwise.broken or taken:
         seconds *= HARDER
     try:
         found = rest.planned(asked, seconds)
@@ -155,7 +180,7 @@ def plan_again(
         )
     helpful = () if taken else rest.offers(found, offers_s)
     asked_for = (
-        *plan.problem.wants,
+        *state.promised,
         *(want for spare in taken for want in spare.wants),
         *own.promised,
     )
@@ -164,7 +189,9 @@ def plan_again(
     def shown(one: Replanned) -> Replanned:
         """In the minutes of the day, with what is not made now or since the morning."""
         back = early.back(one)
-        return replace(back, not_made=not_made(wants, back.problem.batches))
+        # breaks are shown where they were, also those that she puts at another hour
+        old = replace(back.old, breaks=plan.timetable.breaks)
+        return replace(back, old=old, not_made=not_made(wants, back.problem.batches))
 
     spare_of = {spare.batch.id: spare for spare in own.spares}
     return Again(
@@ -179,6 +206,27 @@ def plan_again(
         ),
         spares=tuple(taken),
         own=own,
+    )
+
+
+def _not_to_come(plan: KeptPlan, known: Known, changes: Changes) -> Refusal | None:
+    """Say that a break or absence that she moves is none to come, or has begun."""
+    there = to_come(plan.problem, plan.timetable, known.happened)
+    wrong = {*changes.moved_min} - {(one.person, one.start_min) for one in there}
+    if not wrong:
+        return None
+    starts = plan.problem.starts_at
+    who, was = min(wrong)
+    names = ", ".join(
+        f"{one.person} {clock_time(starts, one.start_min)}" for one in there
+    )
+    return Refusal(
+        f"{who[:60]} has no break and no absence to come that begins at "
+        f"{clock_time(starts, was)}",
+        instead=f"name one of these: {names}"
+        if names
+        else "say when they come, or are back",
+        source=OUR_PLAN,
     )
 
 

@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from functools import reduce
 
+from stillroom.planning.problem import Want
 from stillroom.running.events import (
     AnyEvent,
     BoilLost,
@@ -111,6 +112,8 @@ class RunState:
     """(batch, step, when) of each step that was said done, in that order."""
     plan: KeptPlan | None = None
     """What the run goes by now; `None` in a run of before plans were kept."""
+    promised: tuple[Want, ...] = ()
+    """By an hour, in any of its plans: what was given up since is promised still."""
     taken: tuple[PlanTaken, ...] = ()
     """Plans that were taken over since the day was begun; the last one holds."""
     last_at: datetime | None = None
@@ -163,6 +166,7 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 begun_at=at,
                 batches=batches,
                 plan=plan,
+                promised=() if plan is None else plan.problem.wants,
                 loads=tuple(LoadRun(load=load, changed=sequence) for load in loads),
             )
         case FullBoilReached(load=load, occurred_at=at, late=late):
@@ -232,9 +236,16 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 batches=(*state.batches, *more),
                 steps_done=state.steps_done | {*over},
                 plan=plan,
+                promised=_promised(state.promised, plan.problem.wants),
                 taken=(*state.taken, event),
                 loads=tuple(_load_again(load, state) for load in loads),
             )
+
+
+def _promised(before: tuple[Want, ...], now: tuple[Want, ...]) -> tuple[Want, ...]:
+    """What was promised, and what is promised more since: a batch was taken in."""
+    known = {want.product for want in before}
+    return (*before, *(want for want in now if want.product not in known))
 
 
 def _without(

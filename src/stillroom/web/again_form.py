@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -9,9 +10,11 @@ from stillroom.measures import read_duration_min
 from stillroom.planning.begun.as_known import Known
 from stillroom.planning.begun.changes import Changes, may_be_dropped
 from stillroom.planning.begun.happened_file import clock_minute
+from stillroom.planning.begun.moved_rests import to_come
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
+from stillroom.planning.timetable import Timetable
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Unreadable
 from stillroom.running.again import Told
@@ -21,8 +24,10 @@ RECENTLY_MIN = 20
 MOST_ASKED = 12
 LONGEST_MORE_MIN = 600
 MORE, NOT_BEGUN, BROKEN, DROP = "more", "not-begun", "broken", "drop"
-LEAVES, COMES = "leaves", "comes"
+LEAVES, COMES, MOVES = "leaves", "comes", "moves"
 TAKE = "take-in"
+_WAS = re.compile(r"-?\d{1,4}", re.ASCII)
+"""A minute of the day, in the name of a field."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +103,22 @@ def coming_fields(problem: Problem, known: Known) -> tuple[tuple[str, str, str],
     )
 
 
+def moving_fields(
+    problem: Problem, plan: Timetable, known: Known
+) -> tuple[tuple[str, str, str, str], ...]:
+    """Field, person, what and its hours, of each break and absence to come."""
+    return tuple(
+        (
+            f"{MOVES}|{one.person}|{one.start_min}",
+            one.person,
+            "rests" if one.is_break else "is away",
+            f"{clock(problem.starts_at, one.start_min)} to "
+            f"{clock(problem.starts_at, one.end_min)}",
+        )
+        for one in to_come(problem, plan, known.happened)
+    )
+
+
 def droppable(problem: Problem, known: Known) -> tuple[str, ...]:
     """Batches that may still be left out."""
     return tuple(
@@ -119,6 +140,7 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
     people = {p.id for p in problem.people}
     more: dict[Key, int] = {}
     hours: dict[str, dict[str, int]] = {LEAVES: {}, COMES: {}}
+    moved: dict[tuple[str, int], int] = {}
     for name, values in fields.items():
         text = values[-1].strip() if values else ""
         kind, _, rest = name.partition("|")
@@ -128,6 +150,8 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
                 more[batch, step] = _minutes(text)
             elif kind in hours and text and rest in people:
                 hours[kind][rest] = clock_minute(text, problem.starts_at, name)
+            elif kind == MOVES and text and batch in people and _WAS.fullmatch(step):
+                moved[batch, int(step)] = clock_minute(text, problem.starts_at, name)
         except Unreadable as fault:
             faults += [Fault(f.what, key=name) for f in fault.faults]
     if faults:
@@ -141,6 +165,7 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
         changes=Changes(
             leaves_min=hours[LEAVES],
             back_min=hours[COMES],
+            moved_min=moved,
             broken=tuple(c for c in fields.get(BROKEN, []) if c in canners),
             dropped=tuple(dict.fromkeys(fields.get(DROP, []))),
         ),

@@ -14,6 +14,7 @@ from stillroom.refusal import NotNow, Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
 from stillroom.web.gate import too_large
 from stillroom.web.pages import page, word_page
+from stillroom.web.which_run import NoSuchDay
 
 log = logging.getLogger(__name__)
 
@@ -49,6 +50,18 @@ def not_now(request: Request, error: Exception) -> Response:
 def out_of_range(request: Request, error: Exception) -> Response:
     """Page of a figure for which no equation is known to hold: 400."""
     return page(request, "unreadable.html", status=400, faults=(str(error),))
+
+
+def no_such_day(request: Request, error: Exception) -> Response:
+    """Page of an address at the stove that names no day: 404."""
+    assert isinstance(error, NoSuchDay)
+    return word_page(
+        request,
+        404,
+        "No such day is under way",
+        error.detail,
+        "At the stove there is the day that is under way, and a way to each other one.",
+    )
 
 
 def http(request: Request, error: Exception) -> Response:
@@ -94,6 +107,7 @@ HANDLERS: Mapping[Any, Callable[[Request, Exception], Response]] = {
     NotNow: not_now,
     Unreadable: unreadable,
     OutOfRange: out_of_range,
+    NoSuchDay: no_such_day,
     HTTPException: http,
     Exception: broken,
 }

@@ -5,10 +5,11 @@ from __future__ import annotations
 from starlette.requests import Request
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.running.again import nothing_left
 from stillroom.running.events import PlanTaken
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.handle import run_id, state_of
-from stillroom.running.kept_plan import mark_of, plan_now
+from stillroom.running.kept_plan import mark_of, own_file, plan_now
 from stillroom.running.so_far import minute_of
 from stillroom.web.now import now_of
 from stillroom.web.planner import Planned
@@ -52,6 +53,16 @@ def plan_gone_by(request: Request) -> DayPlan | None:
         return None
     planned = gone_by(request, shop.plan_within(PATIENCE_S + shop.seconds))
     return planned if isinstance(planned, DayPlan) else None
+
+
+def may_plan_again(request: Request, state: RunState) -> bool:
+    """Whether something of a run is to come, or may be taken in after all."""
+    if state.begun_at is None or state.plan is None:
+        return False
+    if nothing_left(state) is None:
+        return True
+    shop: Shop = request.app.state.shop
+    return bool(own_file(shop.plan(), state, shop.day_text()).spares)
 
 
 def last_taken(request: Request, plan: DayPlan) -> PlanTaken | None:

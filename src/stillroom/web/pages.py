@@ -97,6 +97,7 @@ def page(
     values.setdefault("here", "")
     values.setdefault("refresh_s", None)
     path = request.url.path
+    values["at_the_stove"] = _is_of_stove(request)
     values["of_stock"] = path == "/stock" or path.startswith("/stock/")
     values["nav"] = _nav(request)
     state = getattr(request.scope.get("app"), "state", None)
@@ -113,7 +114,6 @@ def word_page(
         request,
         "words.html",
         status=status,
-        at_the_stove=_is_of_stove(request),
         headline=headline,
         reason=reason,
         instead=instead,

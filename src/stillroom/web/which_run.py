@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -50,10 +51,27 @@ def run_of(text: str) -> str:
         ) from None
 
 
-def run_named(request: Request) -> str:
-    """Return the run of the day that an address names; empty where it names none."""
-    day = request.query_params.get("day", "")
-    return run_of(day) if day else ""
+class NoSuchDay(HTTPException):
+    """An address at the stove that names no day."""
+
+    def __init__(self, named: str) -> None:
+        super().__init__(404, f"{named[:40]!r} is no day")
+
+
+def run_named(request: Request, key: str = "day") -> str:
+    """
+    Return the run of the day that an address names; empty where it names none.
+
+    Raises
+    ------
+    NoSuchDay
+        Where what it names is no day.
+    """
+    day = request.query_params.get(key, "")
+    try:
+        return run_of(day) if day else ""
+    except Unreadable:
+        raise NoSuchDay(day) from None
 
 
 def of_day(request: Request, run: str) -> str:

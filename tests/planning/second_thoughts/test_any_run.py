@@ -16,6 +16,7 @@ from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import Said, SeenLoad, as_known
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.begun.happened_file import clock_minute, read_happened
+from stillroom.planning.begun.moved_rests import to_come
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
@@ -168,7 +169,14 @@ def planned_again(
     drop = tuple(b.id for b in problem.batches if r.random() < 0.3)
     broken = tuple(c.id for c in problem.canners if r.random() < 0.2)
     back = {p.id: r.randint(0, 400) for p in problem.people if r.random() < 0.3}
-    changes = Changes(leaves_min=goes, back_min=back, broken=broken, dropped=drop)
+    moved = {
+        (one.person, one.start_min): r.randint(then.now_min, 400)
+        for one in to_come(problem, plan, then)
+        if then.now_min <= 400 and r.random() < 0.4
+    }
+    changes = Changes(
+        leaves_min=goes, back_min=back, moved_min=moved, broken=broken, dropped=drop
+    )
     changed = with_changes(problem, plan, then, changes)
     if isinstance(changed, Refusal):
         return changed

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 from kitchens import day, juice, kitchen, person, stores
-from planning.small_days import butter, jelly
+from planning.small_days import butter, canner, jelly
 from planning.small_days import day as small_day
 from planning.small_days import person as small_person
 from planning.test_bad_input import circular, with_long_boil
@@ -16,12 +16,21 @@ from stillroom.methods.kitchen import Burner, Canner, CannerKind, Pot
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Day, Want
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import said_minutes
+from stillroom.planning.how_good.lateness import batches_done_min
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Counter, Problem
+from stillroom.planning.problem import Batch, Counter, Problem
+from stillroom.planning.problem import Want as PromisedBy
 from stillroom.planning.timetable import Answer, NoPlan, PlanIf
+from stillroom.planning.way_changes import Change, Kind, changed
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.why_not.plan_if import NOT_AS_IT_STANDS, if_it_ran_on, plan_if
+from stillroom.planning.why_not.plan_if import (
+    NOT_AS_IT_STANDS,
+    as_a_way_out,
+    if_it_ran_on,
+    plan_if,
+)
 from stillroom.planning.why_not.unworkable import unworkable, without_these
 from stillroom.planning.words.hour_words import comes_at, is_away, leaves_at
 
@@ -354,3 +363,73 @@ def test_a_kitchen_with_a_mill_is_not_told_to_borrow_one() -> None:
     today = small_day(butter(), people=nobody)
     found = without_these(today, unworkable(today))
     assert "borrow" not in " ".join(found.helps)
+
+
+# --- where nothing of that helps, a way out does ----------------------------------
+
+
+def too_many_for_the_canner(*others: Batch) -> Problem:
+    """Nine jars of jelly, five places, and jelly that gels while the rest would wait.
+
+    Neither a longer day nor another grown-up nor room to cool brings a plan by hand.
+    """
+    small = canner(places={"half_pint": 5, "pint": 9})
+    return small_day(jelly(jars=9), *others, people=2, canners=(small,))
+
+
+def test_where_no_plan_by_hand_helps_the_cheapest_way_out_is_shown() -> None:
+    problem = too_many_for_the_canner(butter())
+    assert plan_if(problem) is None
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    like, cheapest = holds(none.plan_if), none.ways_out[0]
+    assert like.timetable == cheapest.timetable
+    assert like.problem == changed(problem, cheapest.changes)
+    assert cheapest.says.startswith(f"it fits {like.says}")
+    assert like.made_by == "the best plan found"
+    assert like.ends == f"it ends at {cheapest.done_by}"
+
+
+def test_the_only_one_who_cooks_leaves_too_soon_and_a_way_out_is_shown() -> None:
+    """No longer day helps, and another grown-up is asked to lift, not to cook."""
+    bo = person("Bo", can=frozenset({Skill.COLD, Skill.KNIFE, Skill.LIFT}))
+    people = (person(goes=dt.time(8, 20)), bo)
+    none = planned(day(people=people), seconds=2.0).answer
+    assert isinstance(none, NoPlan)
+    like, cheapest = holds(none.plan_if), none.ways_out[0]
+    assert like.timetable.finish_min == cheapest.finish_min
+    assert cheapest.says.startswith(f"it fits {like.says}")
+
+
+def test_a_way_out_that_breaks_a_promise_says_so() -> None:
+    problem = too_many_for_the_canner(butter())
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    promised = replace(problem, wants=(PromisedBy(product="butter", by_min=60),))
+    like = holds(as_a_way_out(promised, none))
+    late = like.timetable.finish_min - 60
+    done = batches_done_min(like.problem, like.timetable)["butter-1"] - 60
+    assert 0 < done <= late
+    assert like.ends.endswith(f"; but butter comes {said_minutes(done)} late")
+
+
+def test_the_plan_that_is_shown_is_not_shown_again_as_one_of_another_day() -> None:
+    problem = too_many_for_the_canner(butter())
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    shown = replace(none.ways_out[0], is_shown=True)
+    assert as_a_way_out(problem, replace(none, ways_out=(shown,))) is None
+    as_it_is = replace(none.ways_out[0], changes=())
+    assert as_a_way_out(problem, replace(none, ways_out=(as_it_is,))) is None
+    both = replace(none, ways_out=(shown, none.ways_out[1]))
+    like = holds(as_a_way_out(problem, both))
+    assert like.says == "with one more canner like canner, on a fire of its own"
+
+
+def test_a_way_out_that_breaks_a_rule_of_its_day_is_not_shown() -> None:
+    problem = too_many_for_the_canner(butter())
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    longer = Change(kind=Kind.ENDS, amount=60)
+    wrong = replace(none.ways_out[0], changes=(longer,))
+    assert as_a_way_out(problem, replace(none, ways_out=(wrong,))) is None

@@ -75,6 +75,13 @@ LATEST_MIN = 6 * 60
     help="Who is not there until an hour: Corwin=11:00; may be given again. With --db.",
 )
 @click.option(
+    "--moves",
+    multiple=True,
+    metavar="PERSON TIME=TIME",
+    help='A break or absence to come, at another hour: "Corwin 10:00=10:30"; may be '
+    "given again. With --db.",
+)
+@click.option(
     "--broken",
     multiple=True,
     metavar="CANNER",
@@ -111,6 +118,7 @@ def command(
     db: str | None,
     leaves: tuple[str, ...],
     comes: tuple[str, ...],
+    moves: tuple[str, ...],
     broken: tuple[str, ...],
     drop: tuple[str, ...],
     take_in: tuple[str, ...],
@@ -134,6 +142,7 @@ def command(
             late_min=slips,
             leaves=leaves,
             comes=comes,
+            moves=moves,
             broken=broken,
             drop=drop,
             take_in=take_in,
@@ -142,10 +151,10 @@ def command(
             json_=json_,
         )
         return
-    if leaves or comes or broken or drop or take_in or take:
+    if leaves or comes or moves or broken or drop or take_in or take:
         raise click.UsageError(
-            "--leaves, --comes, --broken, --drop, --take-in and --take need the run: "
-            "give --db as well"
+            "--leaves, --comes, --moves, --broken, --drop, --take-in and --take need "
+            "the run: give --db as well"
         )
     planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable

@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.begun.absences import not_there_until
+from stillroom.planning.begun.moved_rests import Moved, with_moved
 from stillroom.planning.begun.promised_anew import (
     NotMade,
     not_made,
@@ -30,6 +31,8 @@ class Changes:
     """Person to the minute at which they leave."""
     back_min: Mapping[str, int] = field(default_factory=dict)
     """Person to the minute until which they are not there."""
+    moved_min: Moved = field(default_factory=dict)
+    """Breaks and absences to come that begin at another hour."""
     broken: Collection[str] = ()
     """Canners that take no load any more."""
     dropped: Collection[str] = ()
@@ -95,6 +98,10 @@ def with_changes(
                 "there needs no hour",
                 source=OUR_PLAN,
             )
+    moved = with_moved(problem, plan, happened, changes.moved_min)
+    if isinstance(moved, Refusal):
+        return moved
+    problem, plan = moved
     people = tuple(
         _leaving(_coming(p, changes, happened), changes, happened)
         for p in problem.people

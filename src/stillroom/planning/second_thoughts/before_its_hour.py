@@ -57,7 +57,11 @@ class Sooner:
         """What is otherwise."""
         leaves = {who: minute + self.by for who, minute in changes.leaves_min.items()}
         back = {who: minute + self.by for who, minute in changes.back_min.items()}
-        return replace(changes, leaves_min=leaves, back_min=back)
+        moved = {
+            (who, was + self.by): at + self.by
+            for (who, was), at in changes.moved_min.items()
+        }
+        return replace(changes, leaves_min=leaves, back_min=back, moved_min=moved)
 
     def spare(self, problem: Problem, spare: Spare) -> Spare:
         """A batch that was left out; ``problem`` is any day of the same hours."""

@@ -166,7 +166,7 @@ def _said(problem: Problem, way: Way, plan: Timetable, proven: bool) -> WayOut:
         proven = proven and {*changes} == {*way.changes}
     day = changed(problem, changes)
     return WayOut(
-        says=said(problem, changes) + _least(way) + _late(day, plan),
+        says=said(problem, changes) + _least(way) + comes_late(day, plan),
         cost_min=cost_of(problem, changes) + weighted_lateness(day, plan),
         finish_min=plan.finish_min,
         done_by=clock_time(day.starts_at, plan.finish_min),
@@ -189,7 +189,7 @@ def _shown(problem: Problem, out: Changes, plan: Timetable) -> WayOut:
     """The plan that is shown, beside the ways out: some batches are left out."""
     smaller = changed(problem, out)
     return WayOut(
-        says=said(problem, out) + _late(smaller, plan),
+        says=said(problem, out) + comes_late(smaller, plan),
         cost_min=cost_of(problem, out) + weighted_lateness(smaller, plan),
         finish_min=plan.finish_min,
         done_by=clock_time(problem.starts_at, plan.finish_min),
@@ -220,7 +220,7 @@ def _batches(problem: Problem) -> set[str]:
     return {batch.id for batch in problem.batches}
 
 
-def _late(problem: Problem, plan: Timetable) -> str:
+def comes_late(problem: Problem, plan: Timetable) -> str:
     """What is promised for an hour and comes after it, in words; empty for nothing."""
     done = batches_done_min(problem, plan)
     late = []

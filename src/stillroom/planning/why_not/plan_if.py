@@ -4,7 +4,8 @@ What is shown where no plan fits: the plan of a day like it, marked as no plan o
 The end is left open, another grown-up comes for what nobody does, or the counter has
 room: the smallest of these with which a plan by hand holds; and a food mill is there
 where one is needed. Nobody who is there is ever given work that they do not do: whoever
-lifts in such a plan is somebody else.
+lifts in such a plan is somebody else. Where none of that helps it is the plan of the
+cheapest way out.
 """
 
 from __future__ import annotations
@@ -21,7 +22,8 @@ from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Person, Problem, wants_of
 from stillroom.planning.timetable import NoPlan, PlanIf, Timetable
-from stillroom.planning.way_changes import Kind, ending_later
+from stillroom.planning.way_changes import Kind, changed, condition, ending_later
+from stillroom.planning.ways.ways_out import comes_late
 from stillroom.planning.why_not.refuse import batch_faults
 from stillroom.planning.why_not.whose_hands import short_of_attention
 from stillroom.planning.words.hour_words import DOES, missing_skills
@@ -95,6 +97,27 @@ def in_its_stead(
         if (ran_on := if_it_ran_on(problem, plan, "the best plan found")) is not None:
             return ran_on
     return plan_if(problem)
+
+
+def as_a_way_out(problem: Problem, none: NoPlan) -> PlanIf | None:
+    """
+    What is shown where nothing else is: the cheapest way out, which has its plan.
+
+    A plan that is shown already, of the batches that fit, is not shown again.
+    """
+    for way in none.ways_out:
+        day = changed(problem, way.changes)
+        if way.is_shown or not way.changes or violations(day, way.timetable):
+            continue
+        return PlanIf(
+            says=condition(problem, way.changes),
+            ends=f"it ends at {way.done_by}{comes_late(day, way.timetable)}",
+            mark=NOT_AS_IT_STANDS,
+            made_by="the best plan found",
+            problem=day,
+            timetable=way.timetable,
+        )
+    return None
 
 
 @dataclass(frozen=True, slots=True)

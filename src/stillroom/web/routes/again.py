@@ -15,7 +15,7 @@ from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal, Refused, Unreadable
-from stillroom.running.again import Again, plan_again, taking
+from stillroom.running.again import Again, nothing_left, plan_again, taking
 from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.kept_plan import OwnFile, mark_of, own_file
@@ -27,6 +27,7 @@ from stillroom.web.again_form import (
     coming_fields,
     droppable,
     leaving_fields,
+    moving_fields,
     read_told,
     under_way,
 )
@@ -82,6 +83,8 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
     except Unreadable as unreadable:
         return _ask(request, fields, unreadable.faults)
     own = _own_file(request, state, patience_s=OWN_PLAN_S)
+    if not own.spares and (done := nothing_left(state)) is not None:
+        return _done(request, done)
     if told.taken and own.day is None:
         return _ask(request, fields, (), refusal=TAKES_NOTHING_IN)
     asked = request.app.state.beside.submit(plan_again, state, at, told, own=own)
@@ -190,6 +193,9 @@ def _ask(
     run, state, at = _run(request)
     if run is None or state is None or state.plan is None:
         return _nothing_to_plan(request, state)
+    own = _own_file(request, state)
+    if not own.spares and (done := nothing_left(state)) is not None:
+        return _done(request, done)
     problem = state.plan.problem
     now, said = said_of_the_day(state, state.plan, at)
     known = as_known(problem, state.plan.timetable, now, said)
@@ -214,9 +220,10 @@ def _ask(
         under_way=under_way(problem, known),
         leaving=leaving_fields(problem, now),
         coming=coming_fields(problem, known),
+        moving=moving_fields(problem, state.plan.timetable, known),
         canners=[c.id for c in problem.canners if any(c.places.values())],
         drops=droppable(problem, known),
-        spares=_own_file(request, state).spares,
+        spares=own.spares,
         typed={name: values for name, values in fields.items() if values},
         faults={fault.key: fault.what for fault in faults},
     )
@@ -263,6 +270,11 @@ def _nothing_to_plan(request: Request, state: RunState | None) -> Response:
         else "begin the day at the stove; before that, change the day in the Kitchen "
         "or compare changes under What if",
     )
+
+
+def _done(request: Request, done: Refusal) -> Response:
+    """Page of a day of which nothing is left to plan."""
+    return word_page(request, 200, "The day is done", done.reason, done.instead)
 
 
 def _gone(request: Request) -> Response:

@@ -26,7 +26,14 @@ from stillroom.running.so_far import minute_of
 from stillroom.web import wording
 from stillroom.web.days_begun import day_at_the_stove
 from stillroom.web.drawing import draw, minutes_css
-from stillroom.web.gone_by import gone_by, has_begun, last_taken, run_of, since_min
+from stillroom.web.gone_by import (
+    gone_by,
+    has_begun,
+    last_taken,
+    may_plan_again,
+    run_of,
+    since_min,
+)
 from stillroom.web.hours import hours_of
 from stillroom.web.now import now_of
 from stillroom.web.odds_kept import ODDS
@@ -83,6 +90,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
         "again": again,
         "again_at": "" if again is None else _at(again.occurred_at, now_of(request)),
         "begun": run.begun_at is not None and run.plan is not None,
+        "rest_to_plan": may_plan_again(request, run),
         "going": going,
         "going_by_another": going is not None
         and (going.run != run_id(plan.day.date) or _is_another(plan, run, shop)),

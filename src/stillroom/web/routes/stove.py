@@ -50,6 +50,7 @@ from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.running.under_way import is_under_way
 from stillroom.web.days_begun import day_at_the_stove, days_beside, going_beside
+from stillroom.web.gone_by import may_plan_again
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.plan_on_screen import (
@@ -87,9 +88,8 @@ def stove(request: Request) -> Response:
 
     A board that draws itself anew names its day by ``while``: as long as it goes on.
     """
-    stays = request.query_params.get("while", "")
-    if stays:
-        return _stove(request, of=run_of(stays), while_under_way=True)
+    if stays := run_named(request, "while"):
+        return _stove(request, of=stays, while_under_way=True)
     return _stove(request, of=run_named(request))
 
 
@@ -234,6 +234,7 @@ def _stove(
         is_default=run == goes_by,
         drawn_anew=drawn_anew(run, is_chosen=is_chosen, goes_on=goes_on),
         goes_on=goes_on,
+        rest_to_plan=may_plan_again(request, state),
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),

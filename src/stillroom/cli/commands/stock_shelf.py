@@ -13,6 +13,7 @@ from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
+from stillroom.jar_count import counted
 from stillroom.refusal import Refusal, ended, granted
 from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
@@ -144,7 +145,7 @@ def cover(
         for opinion in found:
             note = f". {strong(opinion.note)}" if opinion.note else ""
             say(
-                f"A year: {opinion.jars} {row.part}s, {opinion.from_what}{note} "
+                f"A year: {counted(opinion.jars, row.part)}, {opinion.from_what}{note} "
                 f"({opinion.source.text}, {opinion.source.how_known.replace('_', ' ')})"
             )
 

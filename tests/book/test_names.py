@@ -363,7 +363,11 @@ def test_common_names_of_the_very_same_food(said, name):
         ("cider", "hard cider has no process", "apple juice"),
         ("prunes", "that were dried have no table", "plums"),
         # decision 0067: a spread of several fruits has no process of its own
-        ("strawberry rhubarb jam", "knows no product", "strawberry jam or rhubarb jam"),
+        (
+            "raspberry plum jam",
+            "knows no product",
+            "raspberry jam or black raspberry jam",
+        ),
     ],
 )
 def test_a_common_name_that_may_be_two_foods_is_asked_about(said, why, ask_for):
@@ -572,3 +576,19 @@ def test_a_name_of_other_first_letter_and_no_word_in_common_is_not_offered():
 @pytest.mark.parametrize("said", ["redcurrant", "redcurrants", "red currants"])
 def test_red_currants_are_the_currants_of_the_book(said):
     assert product_named(said).name == "currants"
+
+
+@pytest.mark.parametrize("kind", ["jam", "jelly"])
+def test_strawberry_rhubarb_is_printed_and_no_other_two_fruits_are(kind):
+    printed = product_named(f"strawberry rhubarb {kind}")
+    assert printed.name == f"strawberry-rhubarb {kind}"
+    assert product_named(f"rhubarb and strawberry {kind}") == printed
+    for jar in ("half-pint", "pint"):
+        for height, minutes in ((1000, 5), (6000, 10), (8000, 15)):
+            process = process_for(printed.name, jar=jar, elevation_ft=height)
+            assert process.minutes == minutes  # as both of them are printed
+    assert isinstance(process_for(printed.name, jar="quart", elevation_ft=0), Refusal)
+    for fruits in ("raspberry rhubarb", "plum pear"):
+        no = product_named(f"{fruits} {kind}")
+        assert isinstance(no, Refusal)
+        assert "any other spread is kept in the freezer" in no.instead

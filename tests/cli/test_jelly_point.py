@@ -29,6 +29,20 @@ def test_a_barometer_is_enough():
     assert "bands" not in words  # a boil and a set are of no elevation band
 
 
+@pytest.mark.parametrize("words", [("jelly-point",), ("thermometer", "--boil", "98C")])
+def test_without_an_elevation_the_barometer_is_named_as_well(words):
+    no = run(*words)
+    assert no.code == 2
+    said = " ".join(no.err.split())
+    assert "give --elevation, such as 2150ft or 655m, or --pressure, what a" in said
+
+
+def test_where_no_barometer_may_be_given_none_is_named():
+    no = run("process", "plum jelly", "--jar", "pint")
+    assert "give --elevation" in no.err
+    assert "--pressure" not in no.err
+
+
 def test_the_words_ask_for_her_own_boil():
     said = run("jelly-point", "--elevation", "655m")
     assert "What does yours read in boiling water today?" in said.out.replace("\n", " ")

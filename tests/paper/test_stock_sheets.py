@@ -1,6 +1,8 @@
 """Sheets of the stock: what they say, and that any typed words become a PDF."""
 
 import datetime as dt
+import subprocess
+from pathlib import Path
 
 import pytest
 
@@ -16,7 +18,10 @@ from stillroom.paper.stock_sheets import (
 from stillroom.stock.accounts import one_step, recall_sheet
 from stillroom.stock.events import Way
 from stillroom.stock.first import use_first
+from tests.programs import pdf_to_text
 from tests.stock.kitchen import Farm
+
+TO_TEXT = pdf_to_text()
 
 
 @pytest.fixture
@@ -80,3 +85,25 @@ def test_the_step_sheet_names_the_rules_and_gives_no_advice(farm):
     assert "ask your food authority" in rows["advice"]
     assert rows["back"][0]["whom"] == "Orchard Row"
     assert rows["forward"][0]["whom"].startswith("Inn")
+
+
+def words_of(pdf: bytes, tmp_path: Path) -> str:
+    file = tmp_path / "sheet.pdf"
+    file.write_bytes(pdf)
+    done = subprocess.run([TO_TEXT, file, "-"], capture_output=True, check=True)
+    return " ".join(done.stdout.decode().split())
+
+
+@pytest.mark.skipif(TO_TEXT is None, reason="poppler's pdftotext is not here")
+@pytest.mark.parametrize("invented", [True, False])
+def test_a_sheet_of_a_record_that_is_made_up_says_so(farm, tmp_path, invented):
+    said = {"invented": invented}
+    sheets = (
+        recall_pdf(farm.stock, farm.last, farm.at, **said),
+        one_step_pdf(farm.stock, farm.last, farm.at, **said),
+        use_first_pdf(farm.stock, farm.at, **said),
+    )
+    for sheet in sheets:
+        words = words_of(sheet, tmp_path)
+        # in its head, and at the foot of each page, as on the sheet of a day
+        assert words.count("· an invented example") == (2 if invented else 0)

@@ -65,6 +65,17 @@ def says(card: Card) -> tuple[str, ...]:
         ),
         ([BEGUN, BOILED], at(15), "Load 1 in canner 1 may come out now: 7 jars."),
         (
+            [
+                BEGUN,
+                BOILED,
+                JarBroke(
+                    load="1", batch="plum jelly 1", crack="ring", occurred_at=at(9)
+                ),
+            ],
+            at(15),
+            "Load 1 in canner 1 may come out now: 6 jars.",
+        ),
+        (
             [BEGUN, BOILED, BoilLost(load="1", occurred_at=at(2))],
             at(3),
             "Load 1 in canner 1 lost its boil. Bring it back with the lid on: "

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.in_a_list import any_of
+from stillroom.jar_count import jars_said
 from stillroom.methods.step import Skill
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
@@ -225,14 +226,16 @@ def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: Da
     boil = FullBoilReached(load=load.id, occurred_at=START)
     out = LoadLifted(load=load.id, occurred_at=START)
 
-    def verbs(*events: AnyEvent) -> list[tuple[str, str]]:
+    def todos(*events: AnyEvent) -> list[Todo]:
         shown = hands(plan, fold([begun, *steps, *events]))
         firsts = [todo for one in shown for todo in (one.now, one.then) if todo]
-        return [
-            (todo.verb.split()[0], todo.detail)
-            for todo in firsts
-            if todo.detail == f"load 1, {load.canner}"
-        ]
+        return [todo for todo in firsts if todo.detail == f"load 1, {load.canner}"]
+
+    def verbs(*events: AnyEvent) -> list[tuple[str, str]]:
+        return [(todo.verb.split()[0], todo.detail) for todo in todos(*events)]
+
+    def told(*events: AnyEvent) -> list[str]:
+        return [todo.verb for todo in todos(*events)]
 
     aboard = f"load 1, {load.canner}"
     assert ("Lower", aboard) in verbs()
@@ -242,6 +245,10 @@ def test_jars_are_lowered_until_they_boil_and_lifted_until_they_are_out(plan: Da
     lost = BoilLost(load=load.id, occurred_at=START)  # its jars are in the canner still
     assert ("Lower", aboard) not in verbs(boil, lost)
     assert ("Lift", aboard) in verbs(boil, lost)
+    one = JarBroke(load=load.id, batch=load.jars[0][0], crack="ring", occurred_at=START)
+    left = jars_said(load.count - 1)
+    assert f"Lower {left}" in told(one)
+    assert f"Lift {left} out" in told(boil, one)
     glass = [
         JarBroke(load=load.id, batch=batch, crack="ring", occurred_at=START)
         for batch, jars in load.jars

@@ -243,6 +243,91 @@ def test_jars_that_were_sold_before_their_load_is_in_doubt_are_named(farm):
     assert of(farm, code).went_words == ""
 
 
+def sold_out(farm: Farm) -> str:
+    """All eight jars are looked at, and sold."""
+    farm.later(25)
+    farm.check(farm.last, 8)
+    assert farm.take(farm.last, "all", Way.SOLD, to="stand") is None
+    return farm.last
+
+
+def test_a_load_in_doubt_that_is_sold_out_is_named_until_it_is_called_back(farm):
+    code = sold_out(farm)
+    assert day_after(farm.stock, farm.at) == ()
+    farm.later(300 * 24)  # a gauge that is found to be off in the next summer
+    assert farm.do(Hold(lot=code, doubt=Doubt.WRONG_TIME, at=farm.at)) is None
+    (load,) = day_after(farm.stock, farm.at)
+    (lot,) = load.lots
+    assert lot.is_all_gone
+    assert lot.went_words == "8 half-pints of it went to others already"
+    assert load.is_with_others
+    assert not load.wants_looking
+    # Nothing is asked of jars that are not here.
+    assert (lot.seals, lot.set_, lot.choices) == ("", "", None)
+    assert not any((lot.missed, lot.may_be_labelled, lot.all_to_discard))
+    farm.recall(code)
+    assert day_after(farm.stock, farm.at) == ()
+
+
+def test_a_hold_of_jars_that_were_sold_is_taken_back(farm):
+    code = sold_out(farm)
+    assert farm.do(Hold(lot=code, doubt=Doubt.WRONG_TIME, at=farm.at)) is None
+    assert farm.mend(farm.stock.sequence) is None
+    assert day_after(farm.stock, farm.at) == ()
+
+
+def test_jars_without_a_number_of_a_load_are_named_as_well():
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", out_at="08:00")
+    code = sold_out(farm)
+    assert farm.do(Hold(lot=code, doubt=Doubt.WRONG_TIME, at=farm.at)) is None
+    (load,) = day_after(farm.stock, farm.at)
+    assert (load.load, load.lots[0].went) == (None, 8)
+
+
+def test_jars_in_doubt_that_were_eaten_or_thrown_away_are_nobodys_to_tell(farm):
+    farm.later(25)
+    farm.check(farm.last, 8)
+    assert farm.take(farm.last, "3", Way.EATEN) is None
+    assert farm.take(farm.last, "all", Way.SPOILED) is None
+    assert farm.do(Hold(lot=farm.last, doubt=Doubt.WRONG_TIME, at=farm.at)) is None
+    assert day_after(farm.stock, farm.at) == ()
+
+
+def test_jars_given_away_whose_late_process_is_taken_back_are_never_processed():
+    farm = Farm()
+    farm.made("8 half-pints plum jelly, pantry", load=3, process_min=None)
+    code = farm.last
+    began, ended = farm.at, farm.at + dt.timedelta(minutes=11)
+    farm.later(1)
+    late = Process(lot=code, began=began, ended=ended, who="Jory", at=farm.at)
+    assert farm.do(late) is None
+    booked = farm.stock.sequence
+    farm.later(25)
+    farm.check(code, 8)
+    assert farm.take(code, "all", Way.GIVEN, to="Ida") is None
+    assert day_after(farm.stock, farm.at) == ()
+    assert farm.mend(booked, "that was load 4") is None
+    (load,) = day_after(farm.stock, farm.at)
+    assert load.lots[0].went_words
+    assert "it had no process" in load.lots[0].held[0]
+
+
+def test_what_was_made_of_jars_in_doubt_and_is_all_given_away_is_named(farm):
+    beans = farm.last
+    farm.later(25)
+    farm.check(beans, 8)
+    farm.made("4 pints soup, pantry", (beans, "8"), food="vegetable", load=5)
+    soup = farm.last
+    farm.later(25)
+    farm.check(soup, 4)
+    assert farm.take(soup, "all", Way.GIVEN, to="Ida") is None
+    assert farm.do(Hold(lot=beans, doubt=Doubt.WRONG_TIME, at=farm.at)) is None
+    (load,) = day_after(farm.stock, farm.at)
+    assert [lot.lot.code for lot in load.lots] == [soup]
+    assert load.lots[0].went_words == "4 pints of it went to others already"
+
+
 def test_good_seals_do_not_end_a_doubt(farm):
     farm.do(Hold(lot=farm.last, doubt=Doubt.WATER_LOW, at=farm.at))
     farm.later(25)

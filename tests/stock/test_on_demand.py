@@ -78,6 +78,9 @@ def test_every_answer_is_that_of_the_whole_stock(database: str, seed: int):
         assert set(now.on_hand()) == set(whole.on_hand())
         assert on_hand(now) == on_hand(whole)
         assert now.known_places() == whole.known_places()
+        said = set(whole.said_of_process())
+        assert said == set(stock_now(records.ledger).said_of_process())
+        assert set(now.said_of_process()) == said
         assert now.names() == whole.names()
         assert stock_now(records.ledger).supplied() == whole.supplied()
         for name in (*whole.names(), "hay"):
@@ -176,4 +179,5 @@ def test_a_lot_is_traced_without_reading_the_others(
         trace(now, code)
         decide(now, Take(lot=code, quantity="1", way=Way.EATEN, at=farm.at))
         on_hand(now)
+        now.said_of_process()
         assert len(now._events) < len(entries)

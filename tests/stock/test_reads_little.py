@@ -8,6 +8,7 @@ from sqlalchemy import event
 from stillroom.records.days import open_records
 from stillroom.stock import entries as entries_module
 from stillroom.stock.about import lots_of
+from stillroom.stock.after import day_after
 from stillroom.stock.codec import to_entry
 from stillroom.stock.commands import Receive
 from stillroom.stock.cover import covers
@@ -20,7 +21,7 @@ from tests.stock.busy import busy
 from tests.stock.kitchen import MORNING, thing
 
 
-def test_no_question_of_a_trace_reads_through_all_entries(tmp_path: Path):
+def test_no_question_of_a_trace_or_the_day_after_reads_all_entries(tmp_path: Path):
     # Held on the plan of each question, not on a clock: one that asked for "all entries
     # up to a number" once made a trace grow with the record.
     asked: list[tuple[str, object]] = []
@@ -35,6 +36,7 @@ def test_no_question_of_a_trace_reads_through_all_entries(tmp_path: Path):
             asked.append((statement, parameters))
 
         trace(stock_now(records.ledger), code)
+        day_after(stock_now(records.ledger), MORNING)
         questions = [q for q in asked if q[0].lstrip().startswith(("SELECT", "WITH"))]
         with reader.connect() as connection:
             plans = [

@@ -46,3 +46,24 @@ def test_what_is_made_and_fills_no_jars_is_no_lot_of_the_day_after():
     assert farm.stock.lots[farm.last].kind is not Kind.FILLED
     assert open_of(farm.stock, farm.last, farm.at) is None
     assert holds(farm.stock, farm.last) == ()
+
+
+def test_kraut_booked_by_hand_without_a_process_may_stand_in_its_crock():
+    farm = Farm()
+    none = {"process_min": None, "due_min": None, "food": "pickle"}
+    for what in ("sauerkraut", "fermented dill pickles"):
+        assert farm.made(f"6 quarts {what}, cellar", **none) is None
+        (why,) = holds(farm.stock, farm.last)
+        assert "if it stands in its crock still, it is no jars yet" in why
+        assert f"book it as 1 crock {what}" in why
+    crock = farm.add("1 crock sauerkraut, cellar")  # as it says, it is booked
+    assert holds(farm.stock, crock) == ()
+
+
+def test_what_was_in_a_canner_or_does_not_ferment_stands_in_no_crock():
+    farm = Farm()
+    none = {"process_min": None, "due_min": None, "food": "pickle"}
+    farm.made("6 quarts sauerkraut, cellar", load=2, **none)
+    assert "crock" not in " ".join(holds(farm.stock, farm.last))
+    farm.made("6 quarts bread-and-butter pickles, cellar", **none)
+    assert "crock" not in " ".join(holds(farm.stock, farm.last))

@@ -37,3 +37,22 @@ def test_jars_that_were_sold_before_the_doubt_lead_to_the_recall_sheet(pages, fa
     page = client.get("/stock/after").text
     assert "2 half-pints of it went to others already." in words(page)
     assert f'href="/stock/recall/{printed(code)}">the recall sheet' in page
+
+
+def test_jars_in_doubt_that_are_all_sold_lead_to_the_recall_sheet(pages, farm):
+    code = next(iter(farm.stock.lots))
+    farm.later(25)
+    farm.do(Check(lot=code, good=8, failed=0, seen=Seen.SET, at=farm.at))
+    assert farm.take(code, "8", Way.SOLD, to="stand") is None
+    farm.do(Hold(lot=code, doubt=Doubt.WATER_LOW, at=farm.at))
+    client, _ = pages(2)
+    page = client.get("/stock/after").text
+    of_lot = words(page[page.index(f'id="{printed(code)}"') :].split("</section>")[0])
+    assert "1 load that is in doubt is with others: call them." in words(page)
+    assert "None of it is here any more." in of_lot
+    assert "8 half-pints of it went to others already." in of_lot
+    assert f'href="/stock/recall/{printed(code)}">the recall sheet' in page
+    assert "no place" not in of_lot
+    assert "discarded" not in of_lot
+    assert "Something was wrong" not in of_lot
+    assert client.get(f"/stock/recall/{code}").status_code == 200

@@ -1,11 +1,14 @@
 """Every no is a page in the house's words, and tells nothing of the inside."""
 
+from pathlib import Path
+
 import pytest
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
+from stillroom.records.days import open_records
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 from stillroom.web.app import build_app
 from stillroom.web.shop import Shop
@@ -86,6 +89,29 @@ def test_what_is_not_there(
     answer = client.request(method, path)
     assert answer.status_code == status
     assert words in answer.text
+
+
+def test_an_address_that_forms_are_sent_to_leads_back_to_the_page_of_the_form(
+    shop: Shop, tmp_path: Path
+) -> None:
+    """A browser that restores its tabs asks for it with GET."""
+    with open_records(tmp_path / "stillroom.db") as records:
+        app = build_app(shop, records=records)
+        client = TestClient(app, base_url="http://localhost")
+        routes = [route for route in app.routes if isinstance(route, Route)]
+        read = {route.path for route in routes if "GET" in (route.methods or ())}
+        sent = {r.path for r in routes if "POST" in (r.methods or ())} - read
+        led = {}
+        for path in sent:
+            answer = client.get(path.replace("{", "").replace("}", ""))
+            led[path] = (answer.history[0].status_code, answer.url.path)
+        assert "/stock/made/book" in led
+        assert {status for status, _ in led.values()} == {303}
+        assert led["/stock/made/book"] == (303, "/stock/made")
+        assert led["/stove/broke/whole"] == (303, "/stove/broke")
+        assert led["/stove/done"] == (303, "/stove")
+        assert led["/stock/lot/{code}/picture"] == (303, "/stock/lot/code")
+        assert client.put("/stock/made/book").status_code != 303
 
 
 @pytest.mark.parametrize(

@@ -60,6 +60,7 @@ _KINDS = frozenset(
 )
 
 
+_SPREADS = frozenset({"jelly", "jam", "preserve", "conserve", "marmalade"})
 _SAYS_NOTHING = frozenset(
     {"with", "without", "and", "or", "in", "on", "the", "of", "for", "by", "no", "to"}
     | {"sweet", "sour", "hot", "yellow", "green", "red", "white", "black", "blue"}
@@ -354,6 +355,13 @@ def _of_a_fruit(phrase: str) -> ProductName | Refusal | None:
     )
 
 
+def _else_cold(phrase: str) -> str:
+    """Say where a spread is kept that has no process: one of two fruits has none."""
+    if _SPREADS.isdisjoint(phrase.split()) or is_of_meat(phrase):
+        return ""
+    return "; any other spread is kept in the freezer, a jar in use in the refrigerator"
+
+
 @lru_cache(maxsize=256)  # the same few things of a shelf are asked for again and again
 def _unknown(text: str, phrase: str) -> Refusal:
     wanted = set(phrase.split()) - _SAYS_NOTHING
@@ -379,6 +387,7 @@ def _unknown(text: str, phrase: str) -> Refusal:
         if phrase
         else "no product is named",
         instead=f"ask for {any_of(first_two)}, if one of them is meant"
+        + _else_cold(phrase)
         if first_two
         else "ask the book what it knows (stillroom book), and choose from there",
         source="the book's tables of products and of produce",

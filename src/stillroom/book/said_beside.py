@@ -13,7 +13,9 @@ SALT_FOR_TASTE = frozenset({"salt-left-out", "salt-left-out-acid", "pickle-salt"
 """Rows of salt that was left out where it is there for the taste."""
 _KEPT_BY_SALT = {
     "ferment-salt": "ferment crock kraut sauerruben kimchi kvass miso lacto",
-    "cured-salt": "cure corned smoke bacon pancetta prosciutto salami lox gravlax",
+    # Sausage may be fresh, and have gone into jars: its row says what holds then.
+    "cured-salt": "cure corned smoke ham sausage bacon pancetta prosciutto salami "
+    "lox gravlax",
 }
 """Where a word of these is said beside salt that was left out, it is no taste alone."""
 _BRINE, _VINEGAR, _CABBAGE = (words_of(w)[0] for w in ("brine", "vinegar", "cabbage"))

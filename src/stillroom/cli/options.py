@@ -101,12 +101,21 @@ def read_air_pressure_pa(text: str) -> float:
     return pascal
 
 
-def air_of(elevation: str | None, pressure: str | None = None) -> AirToday:
-    """Today's air from the options; one of them must be there."""
+NO_AIR = "the air is not known: give --elevation, such as 2150ft or 655m"
+OR_BAROMETER = ", or --pressure, what a barometer in the kitchen reads: 27.6inHg"
+
+
+def air_of(elevation: str | None) -> AirToday:
+    """Today's air from ``--elevation``, which must be there."""
+    if elevation is None:
+        raise click.UsageError(NO_AIR)
+    return granted(air_today(elevation_m=read_elevation_m(elevation)))
+
+
+def air_by_barometer(elevation: str | None, pressure: str | None) -> AirToday:
+    """Today's air where ``--pressure`` may be given too; one of them must be there."""
     if elevation is None and pressure is None:
-        raise click.UsageError(
-            "the air is not known: give --elevation, such as 2150ft or 655m"
-        )
+        raise click.UsageError(NO_AIR + OR_BAROMETER)
     return granted(
         air_today(
             elevation_m=None if elevation is None else read_elevation_m(elevation),

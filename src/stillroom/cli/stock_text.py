@@ -41,7 +41,7 @@ def print_list(stock: Stock, rows: Iterable[OnHand], at: dt.datetime) -> None:
         heading(capital(place))
         columns(
             [
-                (row.words, row.lot.what, printed(row.lot.code), _state(stock, row, at))
+                (row.words, row.name, printed(row.lot.code), _state(stock, row, at))
                 for row in here
             ]
         )

@@ -46,9 +46,16 @@ NO_ADVICE = (
 )
 
 
-def use_first_pdf(stock: Stock, at: dt.datetime, *, page: Page = "us-letter") -> bytes:
-    """Return the use-first list in 18 pt, to be pinned up."""
-    return press("use_first.typ", use_first_rows(use_first(stock, at), at, page=page))
+def use_first_pdf(
+    stock: Stock,
+    at: dt.datetime,
+    *,
+    invented: bool = False,
+    page: Page = "us-letter",
+) -> bytes:
+    """Return the use-first list in 18 pt, to be pinned up; it says if it is made up."""
+    rows = use_first_rows(use_first(stock, at), at, page=page)
+    return press("use_first.typ", {**rows, "invented": invented})
 
 
 def use_first_rows(
@@ -74,10 +81,16 @@ def use_first_rows(
 
 
 def recall_pdf(
-    stock: Stock, code: str, at: dt.datetime, *, page: Page = "us-letter"
+    stock: Stock,
+    code: str,
+    at: dt.datetime,
+    *,
+    invented: bool = False,
+    page: Page = "us-letter",
 ) -> bytes:
-    """Return the recall sheet of a lot."""
-    return press("recall.typ", recall_rows(recall_sheet(stock, code), stock, at, page))
+    """Return the recall sheet of a lot; one of a record that is made up says so."""
+    rows = recall_rows(recall_sheet(stock, code), stock, at, page)
+    return press("recall.typ", {**rows, "invented": invented})
 
 
 def recall_rows(
@@ -141,11 +154,16 @@ def untasted_words(sheet: RecallSheet) -> str:
 
 
 def one_step_pdf(
-    stock: Stock, code: str, at: dt.datetime, *, page: Page = "us-letter"
+    stock: Stock,
+    code: str,
+    at: dt.datetime,
+    *,
+    invented: bool = False,
+    page: Page = "us-letter",
 ) -> bytes:
-    """Return the sheet of one step back and one step forward."""
-    found = one_step(stock, code, at.tzinfo)
-    return press("one_step.typ", one_step_rows(found, at, page))
+    """Return the sheet of one step back and one forward; it says if it is made up."""
+    rows = one_step_rows(one_step(stock, code, at.tzinfo), at, page)
+    return press("one_step.typ", {**rows, "invented": invented})
 
 
 def one_step_rows(

@@ -196,7 +196,7 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
         case Phase.READY | Phase.LIFTED:
             big, keys = "out", (LIFTED, _lost(rules, had=True))
             says = HOW_TO_LIFT
-            urgent = f"{capital(name)} may come out now: {jars_said(load.count)}."
+            urgent = f"{capital(name)} may come out now: {jars_said(run.whole)}."
     if waits:
         says += f". {capital(waits)}"
     if stood is not None:  # a boil that was lost does not matter to them any more

@@ -82,9 +82,14 @@ class LoadRun:
         return self.deadline + timedelta(minutes=self.load.rest_min)
 
     @property
+    def whole(self) -> int:
+        """How many of its jars did not break: those are lowered, and lifted out."""
+        return max(0, self.load.count - len(self.broken))
+
+    @property
     def all_broke(self) -> bool:
         """Whether no jar of it is left, so that there is nothing to process."""
-        return 0 < self.load.count <= len(self.broken)
+        return self.load.count > 0 and not self.whole
 
     def phase(self, at: datetime) -> Phase:
         """Return how it stands at a moment."""

@@ -250,10 +250,11 @@ def _load_todos(
         return []
     name = run.load.name if run else load.id
     detail = f"{name}, {load.canner}"
+    jars = jars_said(run.whole if run else load.count)
     lift = Todo(
         start_min=load.lift_min,
         at=clock(starts_at, load.lift_min),
-        verb=f"Lift {jars_said(load.count)} out",
+        verb=f"Lift {jars} out",
         detail=detail,
         load=name,
         key=LIFTED.says,
@@ -265,14 +266,14 @@ def _load_todos(
     is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
     at_min = load.boil_min if is_in else load.lower_min
     bring = rules.bring if rules is not None else "bring the canner to its process"
-    lowering = f"Lower {jars_said(load.count)}"
+    lowering = f"Lower {jars}"
     if run is not None and run.load.method != BOILING_WATER:
         lowering += f", shut the lid, {bring}"  # a vent that is left out is no process
     lower = Todo(
         start_min=at_min,
         at=clock(starts_at, at_min),
         verb=capital(bring) if is_in else lowering,
-        detail=f"{detail}, {jars_said(load.count)} in since "
+        detail=f"{detail}, {jars} in since "
         f"{clock(starts_at, load.lower_min)} by the plan"
         if is_in
         else detail,

@@ -9,12 +9,13 @@ with the hours that are left for them.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from stillroom.book.trouble import troubles_for
 from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
+from stillroom.stock.all_gone import all_gone_in_doubt, is_all_gone_in_doubt
 from stillroom.stock.events import SET_ASIDE, Doubt, Kind, Labelled, Lot, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import has_gauge
@@ -68,6 +69,8 @@ _OF_ALL = {*_COUNTS_AS_NONE.values(), *(doubt.value.capitalize() for doubt in Do
 LABEL_LEFT_OUT = dt.timedelta(days=90)
 """A lot older than this is no longer asked for its label: it has been found since."""
 
+NONE_HERE = "none of it is here any more."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Open:
@@ -87,6 +90,8 @@ class Open:
     """It was called back: its recall sheet says where it is, and whom to tell."""
     went: int
     """How many of it were sold or given."""
+    in_doubt: bool
+    """Its process was wrong, short, missing or doubted: others are to be told."""
     seals: str
     """What is to be done about its seals, by the clock; empty where they are in."""
     missed: bool
@@ -137,9 +142,14 @@ class Open:
     @property
     def went_words(self) -> str:
         """Say how many went to others before all were in doubt; empty where none."""
-        if not self.went or self.recalled or not self.are_all_in_doubt:
+        if not self.went or self.recalled or not self.in_doubt:
             return ""
         return f"{self.lot.measure.words(self.went)} of it went to others already"
+
+    @property
+    def is_all_gone(self) -> bool:
+        """Whether none of it is here: it is named for the sake of who has it."""
+        return not (self.number or self.aside)
 
     @property
     def all_to_discard(self) -> bool:
@@ -168,7 +178,8 @@ class Open:
         """Whether it is to be looked at; a recall alone has nothing to be looked at."""
         only_recalled = self.recalled and len(self.held) == 1
         asks = self.seals or self.set_ or self.aside or self.choices is not None
-        return not self.is_done and bool(asks or not only_recalled)
+        asks = bool(asks or not only_recalled)
+        return asks and not self.is_done and not self.is_all_gone
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,16 +211,32 @@ class LoadAfter:
         return any(lot.wants_looking for lot in self.lots)
 
     @property
+    def is_with_others(self) -> bool:
+        """Whether others have jars in doubt of it, and none of those is here."""
+        return any(lot.is_all_gone for lot in self.lots)
+
+    @property
     def has_seals(self) -> bool:
         """Whether any of it was to go through a canner, by whatever was said of it."""
         return any(lot.made.batch.canned for lot in self.lots)
+
+
+def in_doubt_with_others(loads: int) -> str:
+    """
+    Say of how many loads others have jars in doubt, of which none is here.
+
+    >>> in_doubt_with_others(1)
+    '1 load that is in doubt is with others: call them'
+    """
+    be = "is" if loads == 1 else "are"
+    return f"{counted(loads, 'load')} that {be} in doubt {be} with others: call them"
 
 
 def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:
     """Return the loads that still want something, the most pressing first."""
     found = [
         o
-        for code in stock.on_hand()
+        for code in dict.fromkeys((*stock.on_hand(), *all_gone_in_doubt(stock)))
         if (o := open_of(stock, code, at)) is not None and not o.is_done
     ]
     found.sort(
@@ -223,16 +250,23 @@ def day_after(stock: Stock, at: dt.datetime) -> tuple[LoadAfter, ...]:
 
 
 def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
-    """Return what is open about a lot of jars; `None` where it was not filled here."""
+    """
+    Return what is open about a lot of jars; `None` where it was not filled here.
+
+    Of jars of which none is here it is whom to tell, where they are in doubt.
+    """
     made, lot = stock.made(code), stock.lots[code]
     places = stock.places(code)
-    if made is None or lot.kind is not Kind.FILLED or sum(places.values()) <= 0:
+    if made is None or lot.kind is not Kind.FILLED:
+        return None
+    is_gone = sum(places.values()) <= 0
+    if is_gone and not is_all_gone_in_doubt(stock, code):
         return None
     aside = places.get(SET_ASIDE, 0)
     held = holds(stock, code)
     choices, which = _choices(stock, code, aside, at)
     young = at - jars_out_at(made, lot, at.tzinfo) <= LABEL_LEFT_OUT
-    return Open(
+    found = Open(
         lot=lot,
         made=made,
         was_in_canner=made.batch.canned and not is_unprocessed(stock, code),
@@ -242,6 +276,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         held=held,
         recalled=stock.recall(code) is not None,
         went=sum(out.part.number for out in whom(stock.outs(code))),
+        in_doubt=is_in_doubt(stock, code),
         seals=_seals(stock, code, at),
         missed=check_missed(stock, code, at),
         set_=_set(stock, code, at),
@@ -257,6 +292,21 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
             stock, code, again=may_be_done_again(stock, code, at)
         ),
         source=hold_source(stock, code),
+    )
+    return _with_others(found) if is_gone else found
+
+
+def _with_others(lot: Open) -> Open:
+    """Leave out what is done with jars that are here: whoever has them is told."""
+    return replace(
+        lot,
+        seals="",
+        missed=False,
+        set_="",
+        stands="",
+        choices=None,
+        choices_of="",
+        how_booked="",
     )
 
 

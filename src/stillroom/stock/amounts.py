@@ -92,9 +92,21 @@ class Measure:
         """
         if self.unit is not Unit.PIECES or self.part:
             return f"{self.words(number)} of {what}"
+        return f"{self.words(number)} {self.name(number, what)}"
+
+    def name(self, number: int, what: str) -> str:
+        """
+        Name what there is a number of, as it is written beside the number.
+
+        >>> Measure(unit=Unit.PIECES).name(1, "half-pint jars")
+        'half-pint jar'
+        >>> Measure(unit=Unit.PIECES, part="pint").name(1, "pickled beets")
+        'pickled beets'
+        """
+        if self.unit is not Unit.PIECES or self.part or number != 1:
+            return what
         begin, _, last = what.rpartition(" ")
-        name = what if number != 1 else f"{begin} {singular(last)}".strip()
-        return f"{self.words(number)} {name}"
+        return f"{begin} {singular(last)}".strip()
 
     def read(self, text: str) -> int:
         """

@@ -359,4 +359,6 @@ AnyEvent = (
     | Recalled
     | Mended
 )
+SAID_OF_PROCESS = (Held, Processed, Completed, GaugeSaid)
+"""What says something of a process since its lot was booked."""
 KINDS: dict[str, type[AnyEvent]] = {event.kind: event for event in get_args(AnyEvent)}

@@ -125,7 +125,7 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
     if long := _long_in_refrigerator(stock, row, at):
         remarks.insert(0, long)
     return First(
-        what=row.lot.what,
+        what=row.name,
         code=printed(row.lot.code),
         quantity=row.words,
         place=row.place,

@@ -14,7 +14,16 @@ from dataclasses import dataclass
 
 from stillroom.book.words import plain
 from stillroom.stock.entries import Entries
-from stillroom.stock.events import AnyEvent, Held, Lot, Made, Part, Received, Taken
+from stillroom.stock.events import (
+    SAID_OF_PROCESS,
+    AnyEvent,
+    Held,
+    Lot,
+    Made,
+    Part,
+    Received,
+    Taken,
+)
 from stillroom.stock.lotcode import day_of_code
 from stillroom.stock.made_as_it_counts import as_it_counts
 from stillroom.stock.movements import movements
@@ -60,6 +69,9 @@ class Stock(Entries):
 
     def _read_load(self, day: str, load: int) -> None:
         """Have the events at hand that are about a whole canner load."""
+
+    def _read_said(self) -> None:
+        """Have the events at hand that say something of a process since it ended."""
 
     def bring(self, codes: Iterable[str]) -> None:
         """Have at hand what several lots are asked for: they are read at once."""
@@ -214,6 +226,14 @@ class Stock(Entries):
         """Return why a canner load was put on hold, its lots booked or not."""
         self._read_load(day, load)
         return self._counting(Held, self._held_loads.get((day, load), ()))
+
+    def said_of_process(self) -> tuple[str, ...]:
+        """Return the lots of whose process something was said since it was booked."""
+        self._read_said()
+        codes = {c: None for kind in SAID_OF_PROCESS for c in self._of[kind]}
+        for day, load in tuple(self._held_loads):
+            codes |= dict.fromkeys(self.of_load(day, load))
+        return tuple(code for code in codes if not self.is_undone(code))
 
     def from_run(self, run: str, batch: str, load: str = "") -> str | None:
         """Return the lot that was booked from a batch and load of a run, if it was."""

@@ -31,7 +31,7 @@ from stillroom.stock.lacks import (
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
 from stillroom.stock.of_held import held_inputs, recall_of, recall_words
-from stillroom.stock.stands import stands_in, still_stands
+from stillroom.stock.stands import if_in_its_crock, stands_in, still_stands
 from stillroom.stock.unknown_process import (
     PROCESS_UNKNOWN_SOURCE,
     UNKNOWN_WORDS,
@@ -84,7 +84,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
         why.append("no process is published for it, sealed or not: it is kept cold")
     elif not given:
         said = "it had no process: sealed is not processed"
-        why.append(said + _if_dry(lot, batch) + _if_cold(stock, code, batch))
+        asked = _if_dry(lot, batch) + if_in_its_crock(lot, batch)
+        why.append(said + asked + _if_cold(stock, code, batch))
     elif batch.due_min is None:
         said = (
             f"it {lack_words(stock, code)}"  # what else might have been done is over

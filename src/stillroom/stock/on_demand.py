@@ -18,7 +18,7 @@ from stillroom.stock.events import AnyEvent, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.lotcode import day_of_code
 from stillroom.stock.movements import movements
-from stillroom.stock.rows import mark_of, shared_in
+from stillroom.stock.rows import SAID_LATER, mark_of, shared_in
 
 
 class StockOnDemand(Stock):
@@ -69,6 +69,10 @@ class StockOnDemand(Stock):
         if not self._all:
             key = shared_in(day, load)
             self._add(self._ask.about_shared(self._stream, key, self._upto))
+
+    def _read_said(self) -> None:
+        if not self._all:
+            self._add(self._ask.about_shared(self._stream, SAID_LATER, self._upto))
 
     def gather(self, code: str) -> None:
         """Read in one query what belongs to a lot, and then its entries."""

@@ -36,6 +36,11 @@ class OnHand:
         return self.lot.measure.words(self.number)
 
     @property
+    def name(self) -> str:
+        """What it is, as it is written beside the words: "1", "quart jar"."""
+        return self.lot.measure.name(self.number, self.lot.what)
+
+    @property
     def is_never_eaten(self) -> bool:
         """Lye, soap, lotion and the like."""
         return is_never_eaten(self.lot.what)

@@ -5,10 +5,18 @@ from __future__ import annotations
 from stillroom.book.words import plain
 from stillroom.records.rows import LotRow, MovementRow, Rows
 from stillroom.stock.about import lots_of
-from stillroom.stock.events import AnyEvent, Held, Lot, Made, Mended, Received
+from stillroom.stock.events import (
+    SAID_OF_PROCESS,
+    AnyEvent,
+    Held,
+    Lot,
+    Made,
+    Mended,
+    Received,
+)
 from stillroom.stock.movements import movements
 
-FORM = 1
+FORM = 2
 """To be counted up when an event leads to other rows than before: all is made again."""
 
 
@@ -30,9 +38,7 @@ def rows_of(event: AnyEvent) -> Rows:
         movements=(*moved, *(MovementRow(code) for code in told)),
         links=_links(event) if isinstance(event, Made) else (),
         marks=_marks(event) if isinstance(event, Made) else (),
-        shared=(shared_in(event.day, event.load),)
-        if isinstance(event, Held) and event.load is not None
-        else (),
+        shared=_shared(event),
         undoes=event.of if isinstance(event, Mended) else None,
         token=event.token,
     )
@@ -46,6 +52,18 @@ def shared_in(day: str, load: int | None) -> str:
     ('2026-11-25 load 3', '')
     """
     return "" if load is None else f"{day} load {load}"
+
+
+SAID_LATER = "said of a process"
+"""What the entries share that say something of a process since it was booked."""
+
+
+def _shared(event: AnyEvent) -> tuple[str, ...]:
+    if not isinstance(event, SAID_OF_PROCESS):
+        return ()
+    if isinstance(event, Held) and event.load is not None:
+        return (shared_in(event.day, event.load), SAID_LATER)
+    return (SAID_LATER,)
 
 
 def _lot(event: Received | Made) -> LotRow:

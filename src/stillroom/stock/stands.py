@@ -8,7 +8,13 @@ sold nor given; it is booked as a look at seals is.
 
 from __future__ import annotations
 
-from stillroom.stock.events import Kind
+from functools import lru_cache
+
+from stillroom.book.brines import brines
+from stillroom.book.names import product_named
+from stillroom.book.procedures import procedures
+from stillroom.refusal import Refusal
+from stillroom.stock.events import Batch, Kind, Lot
 from stillroom.stock.fold import Stock
 
 
@@ -27,3 +33,34 @@ def still_stands(stock: Stock, code: str) -> str:
     if made is None or not stands:
         return ""
     return f"it stands {stands}: it was not said that it is {made.batch.finished}"
+
+
+def if_in_its_crock(lot: Lot, batch: Batch) -> str:
+    """
+    Say how what ferments is booked, where it was booked by hand as jars in no canner.
+
+    It may stand in its crock for weeks yet: then it is no jar of which a process is
+    due within hours. Empty of what does not ferment, and where a canner was named.
+    """
+    seen = batch.load is not None or batch.run or batch.process_min
+    if seen or not _ferments(lot.what):
+        return ""
+    return (
+        "; if it stands in its crock still, it is no jars yet: take its entry back "
+        f"with stillroom stock mend, and book it as 1 crock {lot.what}, and its jars "
+        "when they are packed and processed"
+    )
+
+
+@lru_cache(maxsize=256)
+def _ferments(what: str) -> bool:
+    """
+    Whether the book has it as what stands in salt until it has soured.
+
+    >>> _ferments("kraut"), _ferments("dill pickles"), _ferments("plum jelly")
+    (True, False, False)
+    """
+    product = product_named(what)
+    those = {brine.procedure for brine in brines()}
+    names = {p.name for p in procedures() if p.id in those}
+    return not isinstance(product, Refusal) and product.name in names

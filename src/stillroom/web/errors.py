@@ -8,7 +8,8 @@ from typing import Any
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Match
 
 from stillroom.refusal import NotNow, Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
@@ -68,6 +69,10 @@ def http(request: Request, error: Exception) -> Response:
     """Page for what is not there, or not done here."""
     assert isinstance(error, HTTPException)
     path = request.url.path
+    # A browser that restores its tabs asks for what a form was sent to.
+    restored = error.status_code == 405 and request.method in ("GET", "HEAD")
+    if restored and (above := page_above(request)):
+        return RedirectResponse(above, status_code=303)
     words = {
         404: (
             "There is no such page in this house",
@@ -87,6 +92,16 @@ def http(request: Request, error: Exception) -> Response:
         ("That did not work", error.detail, "Go back and try once more."),
     )
     return word_page(request, error.status_code, *words)
+
+
+def page_above(request: Request) -> str:
+    """Return the page nearest above an address, where its form is; empty if none is."""
+    path = request.url.path
+    while path := path.rpartition("/")[0]:
+        asked = {**request.scope, "path": path, "method": "GET"}
+        if any(r.matches(asked)[0] is Match.FULL for r in request.app.routes):
+            return path
+    return ""
 
 
 def broken(request: Request, error: Exception) -> Response:

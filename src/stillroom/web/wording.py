@@ -112,7 +112,7 @@ def jars(count: float, jar: str = "jar") -> str:
     """
     if jar and jar[0].isdigit() and " " in jar:  # "500 ml jar"
         return f"{number(count)} × {jar}"
-    return f"{number(count)} {jar}{'' if count == 1 else 's'}"
+    return f"{number(count)} {jar_count.plural(count, jar)}"
 
 
 def whole_sentence(text: str) -> str:

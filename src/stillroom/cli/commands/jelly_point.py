@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from stillroom import measures
-from stillroom.cli.options import air_of, as_json, elevation, print_json, read
+from stillroom.cli.options import air_by_barometer, as_json, elevation, print_json, read
 from stillroom.cli.paragraphs import say
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.methods.today import AirToday
@@ -34,7 +34,7 @@ def command(
     elevation: str | None, pressure: str | None, thermometer: str | None, json_: bool
 ) -> None:
     """Print where water boils and jelly sets here."""
-    air = air_of(elevation, pressure)
+    air = air_by_barometer(elevation, pressure)
     own = None
     if thermometer is not None:
         reading = read("--thermometer", measures.read_temperature_k, thermometer)

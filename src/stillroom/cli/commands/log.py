@@ -13,7 +13,7 @@ from stillroom.cli.explained import (
     print_explanation,
     typed,
 )
-from stillroom.cli.options import as_json, print_json
+from stillroom.cli.options import NO_AIR, OR_BAROMETER, as_json, print_json
 from stillroom.explaining.asking import Given
 from stillroom.explaining.look_back import ASKS, MOST_LETTERS, look_back
 from stillroom.refusal import Fault, Unreadable, granted
@@ -29,9 +29,7 @@ def command(file: Path, json_: bool, **options: Any) -> None:
     """Look back over a probe's log: come-up, lost boil, lethality."""
     given = typed(options)
     if "elevation" not in given and "pressure" not in given:
-        raise click.UsageError(
-            "the air is not known: give --elevation, such as 2150ft or 655m"
-        )
+        raise click.UsageError(NO_AIR + OR_BAROMETER)
     told = granted(look_back(_text(file), Given(given, ASKS)))
     if json_:
         print_json(explanation_as_json(told))

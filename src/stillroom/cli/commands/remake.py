@@ -10,6 +10,7 @@ import click
 from stillroom.book.jars import clean_jars_words
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
+from stillroom.cli.booking import now as kitchen_clock
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.methods.soft_jelly import (
@@ -83,7 +84,8 @@ def command(
             pectin=pectin,
             cups=granted(soft_cups(jars, jar)),
             filled_at=filled,
-            now=now or dt.datetime.now(),  # noqa: DTZ005  # her kitchen clock
+            # as it was typed: what the clock on the kitchen's wall shows
+            now=now or kitchen_clock().replace(tzinfo=None),
             looks=Looks(looks),
         )
     )

@@ -351,7 +351,9 @@ def recall(
         if out is not None:
             from stillroom.paper.stock_sheets import recall_pdf
 
-            write_pdf(out, recall_pdf(stock, code, now(), page=page))
+            invented = is_invented(records.ledger)
+            made = recall_pdf(stock, code, now(), invented=invented, page=page)
+            write_pdf(out, made)
         if json_:
             accounts = [
                 {

@@ -15,9 +15,11 @@ from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.running.not_booked import not_booked
 from stillroom.stock.after import (
+    NONE_HERE,
     LoadAfter,
     Open,
     day_after,
+    in_doubt_with_others,
 )
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import ended_after
@@ -59,7 +61,11 @@ def after(db: str, json_: bool) -> None:
     elif not loads:
         say("Every lot that is booked has its checks and its label.")
     elif not any(load.wants_looking for load in loads):
-        say("Nothing wants looking at; what was called back is still here:")
+        recalled = any(not load.is_with_others for load in loads)
+        said = "; what was called back is still here" if recalled else ""
+        say(f"Nothing here wants looking at{said}.")
+    if others := sum(load.is_with_others for load in loads):
+        say(strong(f"{in_doubt_with_others(others)}."))
     for load in loads:
         plan = f", {load.plan}" if load.plan else ""
         heading(f"{load.name.capitalize()}, {said_day(load.day)}{plan}")
@@ -74,7 +80,8 @@ def _print_open(lot: Open, at: dt.datetime) -> None:
     aside = f", {lot.aside} set aside" if lot.aside else ""
     label = lot.label.hand.value if lot.label else "not yet"
     words = lot.lot.measure.words(lot.number)
-    say(f"{lot.lot.what} {lot.code}: {words} at {place}{aside}. Label: {label}.")
+    where = f"{words} at {place}{aside}. Label: {label}."
+    say(f"{lot.lot.what} {lot.code}: {NONE_HERE if lot.is_all_gone else where}")
     for reason in lot.held:
         bullet(strong(f"On hold: {reason}."))
     if lot.went_words:
@@ -139,6 +146,7 @@ def _load_as_json(load: LoadAfter) -> dict[str, Any]:
                 "what": lot.lot.what,
                 "jars": lot.number,
                 "set_aside": lot.aside,
+                "went_to_others": lot.went if lot.went_words else 0,
                 "on_hold": list(lot.held),
                 "process": lot.process or None,
                 "stands": lot.stands or None,

@@ -13,7 +13,9 @@ from stillroom.cli.kept import kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
+from stillroom.jar_count import counted
 from stillroom.refusal import Refusal, ended, granted
+from stillroom.smallholding.invented import is_invented
 from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cover import covers, family_guess
@@ -55,7 +57,8 @@ def first(
         if out is not None:
             from stillroom.paper.stock_sheets import use_first_pdf
 
-            write_pdf(out, use_first_pdf(stock, at, page=page))
+            invented = is_invented(records.ledger)
+            write_pdf(out, use_first_pdf(stock, at, invented=invented, page=page))
             if not json_:
                 say(f"The list is in {out}.")
                 return
@@ -144,7 +147,7 @@ def cover(
         for opinion in found:
             note = f". {strong(opinion.note)}" if opinion.note else ""
             say(
-                f"A year: {opinion.jars} {row.part}s, {opinion.from_what}{note} "
+                f"A year: {counted(opinion.jars, row.part)}, {opinion.from_what}{note} "
                 f"({opinion.source.text}, {opinion.source.how_known.replace('_', ' ')})"
             )
 
@@ -196,7 +199,8 @@ def steps(lot: str, out: Path | None, page: Paper, db: str, json_: bool) -> None
         if out is not None:
             from stillroom.paper.stock_sheets import one_step_pdf
 
-            write_pdf(out, one_step_pdf(stock, code, at, page=page))
+            invented = is_invented(records.ledger)
+            write_pdf(out, one_step_pdf(stock, code, at, invented=invented, page=page))
             if not json_:
                 say(f"The sheet is in {out}.")
                 return

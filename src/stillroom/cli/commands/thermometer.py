@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from stillroom import measures
-from stillroom.cli.options import air_of, as_json, elevation, print_json, read
+from stillroom.cli.options import air_by_barometer, as_json, elevation, print_json, read
 from stillroom.cli.paragraphs import columns, say
 from stillroom.explaining.explanation import both
 from stillroom.methods.thermometer import TwoPoints, calibrated
@@ -41,7 +41,7 @@ def command(
     json_: bool,
 ) -> None:
     """Set a thermometer right by boiling water, and by ice."""
-    air = air_of(elevation, pressure)
+    air = air_by_barometer(elevation, pressure)
     reads = measures.read_temperature_k
     points = granted(
         calibrated(

@@ -13,7 +13,7 @@ from starlette.routing import Route
 from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.running.not_booked import not_booked
-from stillroom.stock.after import day_after
+from stillroom.stock.after import NONE_HERE, day_after, in_doubt_with_others
 from stillroom.stock.commands import CheckLoad
 from stillroom.stock.how_long_ago import left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
@@ -41,6 +41,8 @@ def after_page(request: Request) -> Response:
         here="stock",
         loads=loads,
         unbooked=unbooked,
+        none_here=NONE_HERE,
+        in_doubt_with_others=in_doubt_with_others,
         booked=booked,
         now=now,
         left_words=left_words,

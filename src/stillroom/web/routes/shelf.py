@@ -44,7 +44,9 @@ def first_page(request: Request) -> Response:
 def first_pdf(request: Request) -> Response:
     """The same as a PDF."""
     with kept_stock(request).reading() as stock:
-        made = use_first_pdf(stock, now_of(request))
+        made = use_first_pdf(
+            stock, now_of(request), invented=request.app.state.invented
+        )
     return pdf_response(made, "use-first.pdf")
 
 

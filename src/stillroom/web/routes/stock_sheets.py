@@ -47,7 +47,9 @@ def recall_file(request: Request) -> Response:
     """The same as a PDF."""
     with kept_stock(request).reading() as stock:
         code = granted(known_lot(stock, request.path_params["code"]))
-        made = recall_pdf(stock, code, now_of(request))
+        made = recall_pdf(
+            stock, code, now_of(request), invented=request.app.state.invented
+        )
     return pdf_response(made, f"recall-{printed(code)}.pdf")
 
 
@@ -88,7 +90,9 @@ def step_file(request: Request) -> Response:
     """The same as a PDF."""
     with kept_stock(request).reading() as stock:
         code = granted(known_lot(stock, request.path_params["code"]))
-        made = one_step_pdf(stock, code, now_of(request))
+        made = one_step_pdf(
+            stock, code, now_of(request), invented=request.app.state.invented
+        )
     return pdf_response(made, f"one-step-{printed(code)}.pdf")
 
 

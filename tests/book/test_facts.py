@@ -313,6 +313,19 @@ def test_the_folk_rule_stands_beside_the_published_band_and_differs():
     assert "never by a formula" in folk_rule().why_not
 
 
+def test_the_folk_rule_says_one_figure_where_both_its_ends_are_one():
+    """There stood "5 to 5 min" at 1,017 ft."""
+    sea, here = (
+        process_for("quince jelly", jar="half-pint", elevation_ft=feet)
+        for feet in (0, 1017)
+    )
+    assert isinstance(sea, Process)
+    assert isinstance(here, Process)
+    beside = beside_folk_rule(here, sea, 1017)
+    assert not isinstance(beside, Refusal)
+    assert "would say 5 min at 1,017 ft" in beside.words
+
+
 def test_under_pressure_the_folk_rule_says_nothing():
     ask = {"jar": "quart", "canner": "dial-gauge", "pack": "raw"}
     sea = process_for("green beans", elevation_ft=0, **ask)

@@ -318,6 +318,9 @@ def test_a_thermometer_of_her_own_is_set_right():
     assert figure(answer, "Too high in ice").value * 1.8 == pytest.approx(1, abs=0.01)
     (one,) = answer.picture.lines
     assert one.y[0] == pytest.approx(1.0, abs=0.02)
+    low = told("thermometer", elevation="310 m", probe_boils="208.5 F", ice="31 F")
+    assert figure(low, "Too low in boiling").value * 1.8 == pytest.approx(1.6, abs=0.1)
+    assert figure(low, "Too low in ice").value * 1.8 == pytest.approx(1, abs=0.01)
     bent = explain("thermometer", {"probe_boils": "212 F", "ice": "40 F"})
     assert isinstance(bent, Refusal)
     assert "no straight line" in bent.reason

@@ -61,3 +61,10 @@ def test_of_a_day_without_a_canner_no_process_is_asked(records: Records):
     (day,) = left_over(records, at + dt.timedelta(hours=1))
     assert day.asks == "Is everything booked?"
     assert "process" not in day.sentence
+
+
+def test_a_load_of_two_batches_is_named_once(records: Records):
+    kitchen = Kitchen(records.ledger).begin().fill("plum jelly 1").can("canner/2")
+    (day,) = left_over(records, kitchen.at + dt.timedelta(hours=8))
+    assert "load 1 (plum jelly 1 and plum jelly 2)" in day.sentence
+    assert day.sentence.count("load 1") == 1

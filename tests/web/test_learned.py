@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 
 from stillroom.learning.record import LearnedKept
 from stillroom.learning.said import STEPS, groups
-from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned
+from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned, Share, SlowDay
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import Records, open_records
@@ -107,3 +107,23 @@ def test_a_day_that_cannot_be_read_teaches_nothing(records):
     kept = LearnedKept(records.ledger)
     assert kept.for_day("no day") is AS_PUBLISHED
     assert kept.for_day(demo_day_text()) == AS_PUBLISHED
+
+
+def test_each_figure_of_the_book_has_the_unit_of_ones_own():
+    """There stood "4" beside "3.6 of 100", and "2 to 2 nine times in ten"."""
+    skim = replace(TWICE.steps["plum jelly", "fill"], middle=1.0, low=0.9, high=1.1)
+    seals = Share(
+        a=12, b=321, low=0.022, high=0.054, lots=45, jars=310, seen=12, book=0.04
+    )
+    learned = replace(
+        TWICE,
+        steps={("plum jelly", "skim"): replace(skim, book=2.0)},
+        shrink={"plum jelly": replace(skim, low=0.95)},
+        seals=seals,
+        slow_day=SlowDay(share=0.18, book=0.3, days=13),
+    )
+    lines = [line for group in groups(learned) for line in group.lines]
+    said = {f"{line.of} {line.what}".strip(): (line.own, line.book) for line in lines}
+    assert said["all jars"] == ("3.6 of 100 (2.2 to 5.4)", "4 of 100")
+    assert ("2 min (2 nine times in ten)", "2 min") in said.values()
+    assert all("of 100" in book for own, book in said.values() if "of 100" in own)

@@ -12,12 +12,14 @@ from starlette.testclient import TestClient
 from stillroom.records.days import Records, open_records
 from stillroom.running.commands import BeginDay, FinishStep, LiftLoad, MarkFullBoil
 from stillroom.running.handle import handle, state_of
+from stillroom.stock.commands import Receive
 from stillroom.stock.events import Way
-from stillroom.stock.handle import stock_of
+from stillroom.stock.handle import KeptStock, stock_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import holds
 from stillroom.web.app import build_app
 from tests.running.a_run import LOADS, RUN, START, Kitchen, batch, load
+from tests.stock.kitchen import thing
 from tests.web.conftest import ADDRESS
 from tests.web.forms import forms, send, words
 from tests.web.test_stock import Clock, Shop
@@ -85,6 +87,16 @@ def test_one_key_books_the_days_lots_and_a_double_tap_once(client, records, kitc
     assert jars(records) == {"plum jelly 1": 8, "plum jelly 2": 1}
     again = forms(client.get("/stock/made").text, "/stock/made/book")
     assert all(("never", "1") in form for form in again)  # nothing is ready any more
+
+
+def test_too_few_is_not_called_none(client, records, kitchen):
+    """There stood "the stock has none of 5 lids", of a stock that has 3 lids."""
+    kept = KeptStock(records.ledger)
+    kept.handle(Receive(things=(thing("3 lids, pantry"),), at=START, token="lids"))
+    said = words(client.get("/stock/made").text)
+    assert "The stock lacks 5 cups of plum juice" in said
+    assert "; 5 lids. It is booked all the same" in said
+    assert "none of" not in said
 
 
 def test_a_number_and_a_place_may_be_mended_before(client, records, kitchen):

@@ -10,6 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.methods.learned import AS_PUBLISHED, Factor, Learned
+from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.planning.day_odds.broken_limits import BrokenLimit
 from stillroom.planning.day_odds.odds import odds_learned, odds_of
 from stillroom.planning.day_odds.odds_words import rests_on
@@ -25,7 +26,7 @@ from stillroom.web.odds_drawing import BAR_LONG_PX, draw_odds
 from stillroom.web.odds_kept import KEPT, OddsKept, OneMoreKept
 from stillroom.web.planner import Planned
 from stillroom.web.shop import Shop
-from tests.web.conftest import MemoryStore
+from tests.web.conftest import ADDRESS, MemoryStore, remembered
 
 
 @pytest.fixture
@@ -91,6 +92,23 @@ def test_her_own_hour_is_told_where_it_has_a_bar_that_is_no_half_hours(
     assert drawing.own == own
     begins = "Chance to be done by each half hour"
     assert drawing.title == (f"{begins}, and by {own}" if said else begins)
+
+
+def test_a_figure_of_the_odds_page_stands_in_its_own_words(pages: TestClient):
+    """There stood "common practice, no source (common practice, no source)"."""
+    text = plain(pages.get("/odds").text)
+    assert "Simulated: 10,000 days" in text
+    assert "practice, no source (common practice" not in text
+
+
+def test_one_spare_jar_takes_one_lid():
+    shop = Shop(
+        MemoryStore(new_day_text().replace("jars = 14", "jars = 7")),
+        seconds=0.5,
+        planner=remembered,
+    )
+    text = plain(TestClient(build_app(shop), base_url=ADDRESS).get("/odds").text)
+    assert "1 jar and a lid beyond the 8" in text
 
 
 def test_every_step_of_a_batch_page_says_why_then(pages: TestClient, plan: DayPlan):

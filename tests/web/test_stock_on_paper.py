@@ -39,3 +39,22 @@ def test_the_paper_of_a_lot_names_what_stood_in_the_canner_with_it(
         page.emulate_media(media="print")
         page.goto(f"{address}/stock/lot/{printed(jelly)}")
         expect(page.get_by_text(printed(jam), exact=True)).to_be_visible()
+
+
+def test_each_look_has_a_box_to_tick_on_paper_and_none_on_the_screen(
+    pages, farm, open_page: Callable[..., Page]
+):
+    client, _ = pages(20)
+    with served(client.app) as address:
+        page = open_page(760, 1000)
+        page.goto(f"{address}/stock/after")
+        drawn = "all => all.map(one => getComputedStyle(one, '::before').content)"
+        on_screen = page.locator(".box").evaluate_all(drawn)
+        expect(page.locator(".on-paper").first).to_be_hidden()
+        page.emulate_media(media="print")
+        on_paper = page.locator(".box").evaluate_all(drawn)
+        assert len(on_paper) >= 2 * len(farm.stock.lots)
+        assert set(on_screen) == {"none"}
+        assert set(on_paper) == {'""'}
+        expect(page.locator(".on-paper").first).to_be_visible()
+        expect(page.locator(".on-paper")).to_have_count(len(farm.stock.lots))

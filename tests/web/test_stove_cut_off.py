@@ -60,6 +60,7 @@ def test_a_tap_without_network_waits_with_its_time_and_is_booked_once_and_late(
     expect(page.locator("#apart")).to_be_visible()
     expect(page.locator(".hand .waits")).to_contain_text("waits on this device")
     expect(page.locator("#done-1")).to_be_hidden()
+    expect(page.locator("#hand-1")).to_be_focused()  # and not the top of the page
     expect(page.locator("#late")).to_contain_text("1 entry waits on this device")
     was = shown_s(page)
     page.wait_for_timeout(1_300)
@@ -111,6 +112,8 @@ def test_a_whole_process_without_network_is_booked_at_its_own_hours(
     page.get_by_role("button", name="Yes, start the clock of load 1").click()
     expect(card.locator(".big")).to_have_text(re.compile(r"^\d+:\d\d$"))
     expect(card).to_contain_text("process clock runs")
+    sentence = r"^Load 1 · .*: \d+ min at a full boil, from [\d:]+ until [\d:]+\.$"
+    expect(page.locator("h1")).to_have_text(re.compile(sentence))
     minutes = int(card.get_attribute("data-process-min") or 0)
     ahead(page, stove, minutes + 0.1)
     expect(card).to_contain_text("jars stay in until")

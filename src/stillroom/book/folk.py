@@ -103,10 +103,11 @@ def beside_folk_rule(
         return FolkBeside(here, None, f"{words} The rule says nothing of that.")
     thousands = max(0.0, elevation_ft - rule.above_ft) / rule.per_ft
     low, high = (at_sea_level.minutes + thousands * each for each in rule.minutes)
+    said = f"{low:.0f} to {high:.0f}" if round(low) != round(high) else f"{low:.0f}"
     words = (
         f"Published for {here.band_ft}: {here.minutes} min. The rule of {rule.words} "
-        f"would say {low:.0f} to {high:.0f} min at {elevation_ft:,.0f} ft, and is not "
-        f"used. {rule.why_not}"
+        f"would say {said} min at {elevation_ft:,.0f} ft, and is not used. "
+        f"{rule.why_not}"
     )
     return FolkBeside(here, (low, high), words)
 

@@ -78,8 +78,9 @@ def print_odds(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> N
             "min a day: a pan is not left for the washing-up."
         )
     heading("To set out beside what is filled")
+    lids = "a lid" if odds.spare.spare == 1 else "as many lids"
     say(
-        f"{jars_said(odds.spare.spare)} and as many lids, beyond {odds.spare.jars}: "
+        f"{jars_said(odds.spare.spare)} and {lids}, beyond {odds.spare.jars}: "
         f"enough on 19 days of 20 ({odds.spare.source}"
         + ("" if own else ": one jar in 20 to 30 is lost")
         + ")."

@@ -82,15 +82,17 @@ def _shown_k(own: Calibration, true_f: float) -> float:
     return float(own.reading_k(measures.kelvin(true_f)))
 
 
+def _off_in(what: str, high_k: float) -> Figure:
+    """No "too high: -1.6": who reads it at the stove adds where she should take off."""
+    way = "low" if high_k < 0 else "high"
+    return Figure(label=f"Too {way} in {what}", value=abs(high_k), unit=APART)
+
+
 def _figures(points: TwoPoints) -> tuple[Figure, ...]:
     in_ice = points.ice_off_k
     return (
-        Figure(label="Too high in boiling water", value=points.boil_off_k, unit=APART),
-        *(
-            (Figure(label="Too high in ice", value=in_ice, unit=APART),)
-            if in_ice is not None
-            else ()
-        ),
+        _off_in("boiling water", points.boil_off_k),
+        *((_off_in("ice", in_ice),) if in_ice is not None else ()),
         Figure(
             label="Stop a jelly at, on it", value=points.stop_reading_k, unit=KELVIN
         ),

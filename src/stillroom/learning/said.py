@@ -90,7 +90,7 @@ def groups(learned: Learned) -> tuple[Group, ...]:
                 of="slow days",
                 what="the day's own part of the spread",
                 own=f"{100 * slow.share:.0f} of 100",
-                book=f"{100 * slow.book:.0f}",
+                book=f"{100 * slow.book:.0f} of 100",
                 rests_on=counted(slow.days, "day"),
             )
         )
@@ -98,7 +98,8 @@ def groups(learned: Learned) -> tuple[Group, ...]:
         Group(
             title=MINUTES,
             note="From begin to done at the stove, or from done to done where one step "
-            "follows another without a pause. Printed times are never learned.",
+            "follows another without a pause; for as much as the last of these runs "
+            "had. Printed times are never learned.",
             lines=tuple(steps),
         ),
         Group(
@@ -129,12 +130,14 @@ def _times(of: str, what: str, factor: Factor, unit: str, rests: str) -> Line:
     if factor.book is None:
         own = f"{100 * factor.middle:.0f} of 100"
         range_ = f"{100 * factor.low:.0f} to {100 * factor.high:.0f}"
-        book = "100"
+        book = "100 of 100"
     else:
         digits = 0 if unit == "min" else 1
         own = f"{factor.book * factor.middle:.{digits}f} {unit}"
         low, high = factor.book * factor.low, factor.book * factor.high
         range_ = f"{low:.{digits}f} to {high:.{digits}f}"
+        if f"{low:.{digits}f}" == f"{high:.{digits}f}":
+            range_ = f"{low:.{digits}f}"
         book = f"{factor.book:.{digits}f} {unit}"
     return Line(
         of=of,
@@ -153,6 +156,8 @@ def _share(of: str, share: Share) -> Line:
         what="",
         own=f"{100 * share.mean:.1f} of 100 "
         f"({100 * share.low:.1f} to {100 * share.high:.1f})",
-        book="none published" if share.book is None else f"{100 * share.book:.0f}",
+        book="none published"
+        if share.book is None
+        else f"{100 * share.book:.0f} of 100",
         rests_on=f"{share.seen} of {share.jars} in {lots}",
     )

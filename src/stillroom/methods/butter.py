@@ -123,8 +123,8 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         pot_given_m3=station.pot.volume_m3,
         back_to_boil_min=None,
         outlook=(
-            f"cooks down in about {cook_down_min(recipe, station):.0f} min on gentle "
-            "fire; it is done when it mounds, not by the clock"
+            f"cooks down in about {cook_down_min(recipe, station):.0f} min on a "
+            "gentle fire; it is done when it mounds, not by the clock"
         ),
         cautions=(
             *recipe.cautions,

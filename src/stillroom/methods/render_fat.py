@@ -107,8 +107,8 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         pot_needed_m3=needed,
         pot_given_m3=station.pot.volume_m3,
         back_to_boil_min=None,
-        outlook=f"takes about {melt_min(recipe, fat, station):.0f} min on gentle "
-        f"fire till the water is gone; {_raw_kg(recipe) * fat.yield_low:.1f} to "
+        outlook=f"takes about {melt_min(recipe, fat, station):.0f} min on a "
+        f"gentle fire till the water is gone; {_raw_kg(recipe) * fat.yield_low:.1f} to "
         f"{_raw_kg(recipe) * fat.yield_high:.1f} kg of {fat.name}; done by its "
         "cracklings, not by the clock",
         cautions=(*recipe.cautions, FIRE, STEAM),

@@ -49,12 +49,14 @@ class NotBooked:
     @cached_property
     def waiting(self) -> tuple[str, ...]:
         """What the others wait for, each once: "its process was not started: ..."."""
-        by_words: dict[str, list[str]] = {}
+        by_words: dict[str, dict[str, list[str]]] = {}
         for lot in self.lots:
             if not lot.ready:
-                name = f"{lot.load} ({lot.batch})" if lot.load else lot.batch
-                by_words.setdefault(lot.waits_for, []).append(name)
-        return tuple(f"{words}: {all_of(names)}" for words, names in by_words.items())
+                by_load = by_words.setdefault(lot.waits_for, {})
+                by_load.setdefault(lot.load, []).append(lot.batch)
+        return tuple(
+            f"{words}: {all_of(_named(by_load))}" for words, by_load in by_words.items()
+        )
 
     @cached_property
     def sentence(self) -> str:
@@ -66,6 +68,14 @@ class NotBooked:
             said.append(f"{lots} {be} not booked yet")
         said += self.waiting
         return "".join(f"{capital(one)}. " for one in said).strip()
+
+
+def _named(by_load: dict[str, list[str]]) -> list[str]:
+    """Each load once, with its batches; what needs no canner by itself."""
+    names: list[str] = []
+    for load, batches in by_load.items():
+        names += [f"{load} ({all_of(batches)})"] if load else batches
+    return names
 
 
 def not_booked(ledger: Ledger, stock: Stock, at: dt.datetime) -> tuple[NotBooked, ...]:

@@ -238,7 +238,7 @@ def choices_for_unsealed(
     )
 
 
-LOOK_FIRST = "look at each lid before it is eaten"
+LOOK_FIRST = "look at each lid before its jar is eaten"
 CHECK_MISSED = f"check missed: {LOOK_FIRST}"
 
 

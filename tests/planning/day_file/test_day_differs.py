@@ -40,6 +40,14 @@ def test_what_differs_is_said_as_the_keeper_calls_it(change, said):
     assert plain == said
 
 
+def test_a_figure_that_is_written_with_a_comma_is_no_other_figure():
+    bare = DEMO.replace('"2,150 ft"', '"2150 ft"')
+    assert bare != DEMO
+    assert differences(DEMO, bare) == ()
+    (higher,) = differences(DEMO, DEMO.replace('"2,150 ft"', '"2,151 ft"')) or ()
+    assert (higher.then, higher.now) == ("2,150 ft", "2,151 ft")
+
+
 def test_nothing_is_called_by_its_key_in_the_file():
     """There stood "paid of shelf[1].paid" and "Kitchen.mills"."""
     found = differences(DEMO, new_day_text())

@@ -145,3 +145,17 @@ def test_no_refusal_of_what_has_happened_names_an_id(planned, tmp_path):
         with pytest.raises(Unreadable, match=says) as refused:
             _told(planned, tmp_path, *loads)
         assert not AN_ID.search(str(refused.value))
+
+
+def test_a_canner_that_holds_a_load_back_has_its_article(planned):
+    """There stood "The water of canner is hot at 8:35"."""
+    problem, plan = planned
+    said = [
+        link.sentence
+        for load in plan.loads
+        for link in why(problem, plan, f"{load.id}/lower").chain
+    ]
+    of_a_canner = [one for one in said if "canner" in one]
+    assert of_a_canner
+    bare = [one for one in of_a_canner if re.search(r"(?<!the )\bcanner", one.lower())]
+    assert bare == []

@@ -93,7 +93,7 @@ def _show(
             )
         if lot.lacking:
             bullet(
-                strong(f"Count again? For {lot.batch} the stock has no ")
+                strong(f"Count again? For {lot.batch} the stock lacks ")
                 + "; ".join(lot.lacking)
             )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import dataclass
 from typing import Any
@@ -46,7 +47,7 @@ def differences(then: str, now: str) -> tuple[Differs, ...] | None:
             if any(full == f"{table}.{key}" for full in TABLES_WITH_ROWS):
                 continue
             pair = _value(before.get(table), key), _value(after.get(table), key)
-            if pair[0] != pair[1]:
+            if _bare(pair[0]) != _bare(pair[1]):
                 found.append(Differs(place_in_words(f"{table}.{key}", after), *pair))
     for table, name in TABLES_WITH_ROWS.items():
         found += _rows(table, name, before, after)
@@ -66,8 +67,8 @@ def _rows(table: str, name: str, before: Values, after: Values) -> list[Differs]
             found.append(Differs(called, *(there if is_ is None else there[::-1])))
             continue
         for field in _keys(was, is_):
-            if was.get(field) != is_.get(field):
-                pair = _value(was, field), _value(is_, field)
+            pair = _value(was, field), _value(is_, field)
+            if _bare(pair[0]) != _bare(pair[1]):
                 found.append(Differs(_place(table, field, is_), *pair))
     return found
 
@@ -103,6 +104,11 @@ def _named(values: Values, table: str, name: str) -> dict[tuple[str, int], Value
 def _keys(old: Any, new: Any) -> list[str]:
     both = [*(old or {}), *(k for k in (new or {}) if k not in (old or {}))]
     return [str(key) for key in both]
+
+
+def _bare(value: str) -> str:
+    """Without the commas in a figure: "2,150 ft" is no other height than "2150 ft"."""
+    return re.sub(r"(?<=\d),(?=\d{3}(?!\d))", "", value)
 
 
 def _value(table: Any, key: str) -> str:

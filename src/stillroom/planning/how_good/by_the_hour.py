@@ -57,8 +57,10 @@ def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
             moved.append((canner, min(pots, key=lambda s: (s.start_min, s.batch))))
     for canner, first in sorted(moved, key=lambda pair: pair[1].start_min):
         at = clock_time(problem.starts_at, first.start_min)
+        fire = str(first.burner)
+        fire = fire if "burner" in fire else f"the burner {fire}"
         yield Caution(
-            f"by {at} the {canner.id} is off {first.burner}, which {first.batch} "
-            f"needs: {CANNER_STAYS}",
+            f"by {at} the {canner.id} is off {fire}, which {first.batch} needs: "
+            f"{CANNER_STAYS}",
             COMMON_PRACTICE,
         )

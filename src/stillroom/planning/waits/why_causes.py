@@ -191,11 +191,13 @@ class Causes:
                     said += self.words(node)
             case Tie.CANNER if node.part is Part.HEAT:
                 rank = 3
-                said = f"the water of {what} is hot at {end}"
+                said = f"the water of {self.names.canner[node.of]} is hot at {end}"
             case Tie.CANNER:
-                said = f"{what} holds {self.names.short(node.of)} until {end}"
+                canner, load = self.names.canner[node.of], self.names.short(node.of)
+                said = f"{canner} holds {load} until {end}"
         if target.part is Part.HEAT and node.part is Part.LIFT:
-            said = f"{what} is emptied of {self.names.short(node.of)} at {end}"
+            canner, load = self.names.canner[node.of], self.names.short(node.of)
+            said = f"{canner} is emptied of {load} at {end}"
         self._add(
             after,
             Cause(

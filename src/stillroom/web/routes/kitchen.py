@@ -227,6 +227,7 @@ def _fault_keys(tree: Tree) -> list[str]:
 
 _FILE_WORDS = (
     (re.compile(r"^this key is missing$"), "this is not filled in yet"),
+    (re.compile(r"^this is missing; write a table \S+$"), "nothing stands here yet"),
     (re.compile(r", written without quotes"), ""),
     (re.compile(r", in quotes: \S+ = "), ": "),
     (re.compile(r"; add elevation = "), "; fill in the height above the sea, "),
@@ -239,6 +240,8 @@ def form_words(fault: Fault) -> str:
 
     >>> form_words(Fault("this key is missing", key="day.name", line=1))
     'this is not filled in yet'
+    >>> form_words(Fault("this is missing; write a table [[shelf]]", key="shelf"))
+    'nothing stands here yet'
     """
     said = fault.what
     for pattern, words in _FILE_WORDS:

@@ -1,6 +1,7 @@
 // The board of a page that is cut off: what the kitchen said last, and what was tapped
 // here since. A deadline is the time of the boil and the whole process, as everywhere.
 
+import { focusOn } from "./held.js";
 import { drop, read, straight } from "./late.js";
 
 const MINUTE_MS = 60_000;
@@ -80,13 +81,20 @@ function setNumerals(card, { phase, until }) {
   }
 }
 
+// A key that goes while it has the focus leaves it to its card: a keyboard goes on there.
+function setHidden(form, hidden) {
+  const held = hidden && form.contains(document.activeElement);
+  form.hidden = hidden;
+  if (held) focusOn(form.closest("section, li"));
+}
+
 function setKeys(place, wanted) {
   const more = place.querySelector("template");
   for (const tap of wanted) {
     const spare = more?.content.querySelector(`[data-tap="${tap}"]`);
     if (spare && !place.querySelector(`:scope > [data-tap="${tap}"]`)) place.append(spare.cloneNode(true));
   }
-  for (const form of place.querySelectorAll(":scope > form")) form.hidden = !wanted.includes(form.dataset.tap);
+  for (const form of place.querySelectorAll(":scope > form")) setHidden(form, !wanted.includes(form.dataset.tap));
 }
 
 // What waits stands where it was tapped, and the last of it can be taken back.
@@ -148,7 +156,8 @@ function drawSentence() {
   const [phase] = [...URGENT, RUNS].filter((one) => cards.some((card) => card.matches(`.${one}`)));
   const card = phase && cards.find((one) => one.matches(`.${phase}`));
   const name = card?.querySelector("h2").firstChild.textContent.trim();
-  const words = phase === "ready" ? "may come out now" : card?.querySelector(".says").textContent;
+  // under the numerals of its card it reads "of 10 min", which is no sentence
+  const words = phase === "ready" ? "may come out now" : card?.querySelector(".says").textContent.replace(/^of /, "");
   const urgent = URGENT.includes(phase);
   const text = card ? `${name}: ${words}.` : "No clock runs.";
   if (head.dataset.apart === text) return;
@@ -174,7 +183,7 @@ export function drawApart(now, cutOff) {
     const mine = of(place);
     const said = mine.map((tap) => tap.tap);
     for (const form of place.querySelectorAll(":scope > form")) {
-      form.hidden = said.includes("done") || said.includes(form.dataset.tap);
+      setHidden(form, said.includes("done") || said.includes(form.dataset.tap));
     }
     setWaiting(place, mine);
   }

@@ -3,6 +3,8 @@
 // off, and something was tapped here since, it is that of the tap.
 
 import { drawApart } from "./apart.js";
+import { isAsShown } from "./as_shown.js";
+import { focusOn, hold } from "./held.js";
 import { send, show } from "./late.js";
 import { drawLookIn, heedLookIn } from "./look_in.js";
 import { lifted } from "./press.js";
@@ -57,6 +59,21 @@ function keepPlanRead(fresh) {
   if (was && is) for (const name of ["plan", "done"]) is.elements[name].value = was.elements[name].value;
 }
 
+// Nothing happened since: the time alone goes on.
+function goOn(fresh) {
+  stove().dataset.nowMs = fresh.dataset.nowMs;
+  stove().dataset.zoneMin = fresh.dataset.zoneMin;
+  stove().querySelector(".wall").textContent = fresh.querySelector(".wall").textContent;
+}
+
+function drawAnew(fresh) {
+  const giveBack = hold(stove());
+  const open = [...document.querySelectorAll(".clock:has(details[open])")].map((clock) => clock.id);
+  stove().replaceWith(document.adoptNode(fresh));
+  for (const id of open) document.querySelector(`#${CSS.escape(id)} details`)?.setAttribute("open", "");
+  giveBack(stove());
+}
+
 let looking = false;
 let outdated = false; // something was booked since this look began: what it brings is old
 async function look() {
@@ -72,11 +89,8 @@ async function look() {
     await lifted();
     if (outdated || !stove()) return;
     keepPlanRead(fresh);
-    const held = document.activeElement?.id;
-    const open = [...document.querySelectorAll(".clock:has(details[open])")].map((clock) => clock.id);
-    stove().replaceWith(document.adoptNode(fresh));
-    for (const id of open) document.querySelector(`#${CSS.escape(id)} details`)?.setAttribute("open", "");
-    if (held) document.getElementById(held)?.focus();
+    if (isAsShown(stove(), fresh)) goOn(fresh);
+    else drawAnew(fresh);
     sync();
     if (isCutOff()) send();
     setCutOff(false);
@@ -93,13 +107,15 @@ async function takeOver({ text, taken }) {
   outdated = true;
   await lifted();
   const drawn = new DOMParser().parseFromString(text, "text/html").getElementById("main");
-  const held = document.activeElement?.id;
+  const giveBack = hold(document.getElementById("main"));
   document.getElementById("main").replaceChildren(...document.adoptNode(drawn).childNodes);
   show();
   if (!stove()) return;
   sync();
-  if (!taken || document.getElementById("asked")) scrollTo(0, 0);
-  else if (held) document.getElementById(held)?.focus({ preventScroll: true });
+  const asked = document.getElementById("asked");
+  if (!taken || asked) scrollTo(0, 0);
+  if (asked) focusOn(asked);
+  else giveBack(stove());
 }
 
 let next = Date.now() + LOOK_MS;

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from planning.small_days import Counter, day, person
+from planning.small_days import Counter, day, person, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
 
+from stillroom.planning.day_odds.forward import Pass, planned_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.waits.precedence import precedence_of
 from stillroom.planning.waits.why import Because, why
 
 
@@ -56,3 +58,15 @@ def test_who_has_less_to_give_is_busy_sooner(quarters: int, held: bool) -> None:
     assert (found.held_by == "person") == held
     if held:
         assert found.sentence == "p1 is busy until 8:20 with: do (a)"
+
+
+def test_a_pot_that_goes_on_another_fire_is_off_the_one_before_for_a_minute() -> None:
+    pan = {"in_pot": True, "burner_w": 900.0}
+    cooks = work("a", step("boil", 20, 0, **pan), step("simmer", 10, 0, **pan))
+    boil = at("a", "boil", 0, 20, pot="small-1", burner="weak-1")
+    for fire, minute in (("weak-2", 21), ("weak-1", 0)):
+        simmer = at("a", "simmer", 25, 35, pot="small-1", burner=fire)
+        plan = Timetable(steps=(boil, simmer), loads=(), breaks=())
+        net = precedence_of(day(cooks), plan)
+        days = Pass(net).forward(planned_minutes(net))
+        assert days.start[net.number["a", "simmer"], 0] == minute

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from planning.small_days import Counter, canner, day, jelly, person
+from planning.small_days import Counter, canner, day, person
 from planning.written_out import LID, at, batch, closed, labour, load
 
-from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.problem import Want
 from stillroom.planning.timetable import (
     LESS_BREAKS_A_PROMISE,
@@ -15,10 +14,9 @@ from stillroom.planning.timetable import (
     Timetable,
     WayOut,
 )
-from stillroom.planning.way_changes import Change, Kind, changed, ending_later
+from stillroom.planning.way_changes import Change, Kind, changed
 from stillroom.planning.ways.held_loads import loads_of
-from stillroom.planning.ways.held_plan import as_far_as_it_holds, only
-from stillroom.planning.ways.put_behind import with_the_others
+from stillroom.planning.ways.held_plan import as_far_as_it_holds
 from stillroom.planning.ways.way_found import Node, Way, never_room, settled
 from stillroom.planning.ways.way_hours import Hours, all_hours
 from stillroom.planning.ways.ways_out import _least, _said, comes_late
@@ -141,13 +139,3 @@ def test_a_plan_holds_without_the_rest_of_who_is_not_there() -> None:
     plan = replace(table(at("a", "do", 0, 20, "p1")), breaks=(rest,))
     held = as_far_as_it_holds(day(batch("a", labour(20))), plan)
     assert held == replace(plan, breaks=())
-
-
-def test_a_batch_is_put_behind_the_one_in_the_only_pot() -> None:
-    problem = day(jelly("a"), jelly("b"))
-    plan = by_hand(only(problem, ["a"]), shuffles=0)
-    assert plan is not None
-    both = with_the_others(ending_later(problem, 600), plan, ["b"])
-    assert both is not None
-    washed = max(s.end_min for s in plan.steps if s.pot)
-    assert min(s.start_min for s in both.steps if s.batch == "b" and s.pot) >= washed

@@ -6,7 +6,7 @@ import time
 from dataclasses import replace
 
 import pytest
-from planning.small_days import butter, day, jelly, person, step
+from planning.small_days import butter, day, jelly, person, step, work
 
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.bounding.bounds import Bound, lower_bounds
@@ -123,6 +123,23 @@ def test_there_is_more_work_than_hands() -> None:
         "and 3 h 20 min of their time",
     )
     assert none.would_help
+
+
+def test_no_hands_are_counted_before_there_is_anything_for_them() -> None:
+    """An hour of soaking, then 50 min of work, and she goes at 9:40."""
+    soaked = work(
+        "beans",
+        step("soak", 60, 0),
+        step("sort", 50, 4),
+        links=(Link(before="soak", after="sort"),),
+    )
+    for leaves, said in ((100, 1), (110, 0)):
+        problem = day(soaked, people=(person("keeper", leaves_min=leaves),))
+        told = [one for one in plain_reasons(problem) if "work than hands" in one]
+        assert told == said * [
+            "there is more work than hands: 50 min of work that only keeper can do, "
+            "and 40 min of their time"
+        ]
 
 
 def test_there_is_no_room_for_the_jars() -> None:

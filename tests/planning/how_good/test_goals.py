@@ -10,6 +10,7 @@ from planning.small_days import butter, day, jelly, person
 from stillroom.planning.goal_order import USUAL, Goal, in_order
 from stillroom.planning.how_good.free_pieces import Piece, free_pieces, longest
 from stillroom.planning.how_good.goals import goals_of, goals_sentence
+from stillroom.planning.how_good.lateness import batches_done_min
 from stillroom.planning.how_good.moments import hurried, moments
 from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.judge.check import violations
@@ -282,3 +283,46 @@ def test_no_load_is_lifted_sooner_than_there_is_room_for_it() -> None:
     assert in_calmer_hands(problem, plan) == plan
     empty = replace(problem, counter=Counter(places=10, cooling_min=1440))
     assert in_calmer_hands(empty, plan).loads[0].out_min <= 114
+
+
+def test_two_moments_that_touch_are_not_at_once_and_are_told_by_the_second() -> None:
+    """Filling until 9:50, and the lift at 9:50."""
+    problem = day(jelly())
+    plan = table(
+        placed("jelly-1", "fill", 100, 110, "p1"), loads=(load("canner/1", 110),)
+    )
+    said = sentence(problem, plan, Goal.ONE_MOMENT)
+    assert said == (
+        "Nobody has two hurried moments at once; less than 3 min lie between two: "
+        "p1 at 9:50."
+    )
+    assert figure(problem, plan, Goal.ONE_MOMENT) == {"at_once": 0, "too_near": 1}
+
+
+@pytest.mark.parametrize(("by_min", "hopeless"), [(66, True), (67, False)])
+def test_a_promise_that_no_plan_keeps_is_said_so_and_no_other(
+    by_min: int, hopeless: bool
+) -> None:
+    """One jelly takes 67 min, whoever helps."""
+    problem = day(jelly(), wants=(Want(product="jelly", by_min=by_min),))
+    said = sentence(problem, table(loads=(load("canner/1", 110),)), Goal.ON_TIME)
+    assert said.startswith("Late: jelly is ")
+    assert ("no plan has it before 9:07" in said) == hopeless
+
+
+def test_goods_are_there_once_they_are_closed_whatever_is_tidied_after() -> None:
+    boxes = jelly(process=None, ready_after="lid")
+    plan = table(
+        placed("jelly-1", "lid", 70, 80, "p1"),
+        placed("jelly-1", "wash_pot", 80, 90, "p1"),
+    )
+    assert batches_done_min(day(boxes), plan) == {"jelly-1": 80}
+    assert batches_done_min(day(replace(boxes, ready_after="")), plan) == {
+        "jelly-1": 90
+    }
+
+
+def test_jars_of_two_loads_are_there_with_the_last_of_them() -> None:
+    both = (load("canner/2", 110), load("canner/1", 60))
+    for loads in (both, both[::-1]):
+        assert batches_done_min(day(jelly()), table(loads=loads)) == {"jelly-1": 114}

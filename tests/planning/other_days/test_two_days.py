@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from kitchens import CUP, day, juice, kitchen, person, stores
+from planning.written_out import load
 
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.judge.check import violations
+from stillroom.planning.other_days import two_days
 from stillroom.planning.other_days.two_days import plan_two_days
+from stillroom.planning.problem import Counter
 from stillroom.planning.timetable import Answer
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.whole_day import plan_the_day
@@ -208,3 +212,48 @@ def test_a_child_may_look_at_jars() -> None:
     pip = person("Pip", can=frozenset({Skill.COLD}))
     (task,) = evening_tasks(plum_day(SATURDAY, people=(pip, person())), ["thaw"])
     assert task.who == "Pip"
+
+
+def test_only_what_has_a_latest_hour_on_the_day_is_a_step_of_it() -> None:
+    begins, ends = at(23, 8), at(23, 16)
+    for when, until, belongs in (
+        (at(23, 7), at(23, 12), True),
+        (at(22, 20), at(23, 8), True),
+        (at(22, 20), at(23, 7, 59), False),  # over before the day begins
+        (at(23, 16), at(23, 20), False),  # after its end
+        (at(23, 9), None, False),
+    ):
+        task = SimpleNamespace(when=when, until=until)
+        assert two_days._belongs(task, begins, ends) == belongs
+
+
+def test_jars_cool_on_from_the_day_before_by_the_clock() -> None:
+    """Out at 8:00 of a day, cold 24 h later: two hours into the next from 6:00 on."""
+    counter = Counter(places=60, cooling_min=1440)
+    loads = (load(30, out_min=0), load(30, id="L2", out_min=-130, jars=(("a", 3),)))
+    answer = SimpleNamespace(timetable=SimpleNamespace(loads=loads))
+    since_six = 24 * 60 - 120
+    assert two_days._still_cooling(counter, answer, since_six) == ((5, 120),)
+
+
+def test_what_is_left_of_a_lot_is_what_was_not_drawn() -> None:
+    def left(lot: Lot, **drawn: float) -> Lot | None:
+        none = {"count": None, "mass_kg": None, "volume_m3": None}
+        draw = SimpleNamespace(lot=lot.name, **{**none, **drawn})
+        other = SimpleNamespace(lot="another", **{**none, **drawn})
+        made = SimpleNamespace(draws=[draw, other])
+        return two_days._less(lot, SimpleNamespace(batches=[made]))
+
+    sugar = Lot(name="sack", what="sugar", mass_kg=2.0)
+    assert left(sugar, mass_kg=2.0) is None
+    assert left(sugar, mass_kg=1.5).mass_kg == pytest.approx(0.5)
+    lids = Lot(name="box", what="lids", count=12)
+    assert left(lids, count=12) is None
+    assert left(lids, count=5).count == 7
+    bags = Lot(name="bags", what="juice", volume_m3=4 * CUP, bags=2, bag_m3=2 * CUP)
+    assert left(bags, volume_m3=4 * CUP) is None
+    whole = left(bags, volume_m3=2 * CUP)
+    assert (whole.bags, whole.bag_m3) == (1, 2 * CUP)
+    opened = left(bags, volume_m3=3 * CUP)
+    assert opened.volume_m3 == pytest.approx(CUP)
+    assert (opened.bags, opened.bag_m3) == (0, None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from kitchens import day, juice, person, stores
@@ -12,6 +13,11 @@ from stillroom.planning.day import Lot, Rest, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.goals import goals_of
+from stillroom.planning.other_days.better_day import (
+    figures_words,
+    is_better,
+    wishes_of,
+)
 from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome, outcome_of
 from stillroom.planning.other_days.what_if_words import (
     comparison,
@@ -403,3 +409,20 @@ def test_the_same_jars_in_fewer_pots_are_all_kept() -> None:
     fewer = replace(plan, batches=(first,))
     said = comparison((base, replace(one, plan=fewer)), {one.change: "so"})
     assert said.startswith("This is not better")
+
+
+def test_free_time_is_no_gain_of_a_day_with_other_people() -> None:
+    """A helper more is free for longer: that is compared with nothing."""
+
+    def with_people(free_min: int, *people: str) -> Outcome:
+        plan = SimpleNamespace(day=SimpleNamespace(people=people))
+        return made(free_in_one_piece_min=free_min, plan=plan)
+
+    alone, calmer = with_people(10, "Ada"), with_people(90, "Ada")
+    helped = with_people(90, "Ada", "Ben")
+    assert is_better(calmer, alone)
+    assert not is_better(helped, alone)
+    wishes = wishes_of(alone, (alone, calmer))
+    said = "more free minutes in one piece: 90 for 10"
+    assert figures_words(calmer, alone, wishes) == said
+    assert figures_words(helped, alone, wishes_of(alone, (alone, helped))) == ""

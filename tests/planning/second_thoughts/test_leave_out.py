@@ -65,6 +65,14 @@ def test_an_offer_that_lets_a_promise_be_kept_comes_first_and_says_so(slipped, a
     assert judged(first.found) == ()
 
 
+def test_an_offer_is_told_against_the_end_that_was_said_in_the_morning(slipped, again):
+    _, plan, *_ = slipped
+    _, found, tried = again
+    assert found.later_min > 0
+    for offer in tried:
+        assert offer.found.later_min == offer.finish_min - plan.finish_min
+
+
 def test_the_terminal_and_a_program_are_told_the_same(again, capsys):
     tried = again[-1]
     print_offers(tried, "08:00")

@@ -11,6 +11,8 @@ from planning.small_days import day as small_day
 from stillroom.planning.begun.changes import Changes
 from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Want
+from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.second_thoughts.take_in import (
     has_room,
@@ -110,6 +112,25 @@ def test_frozen_juice_is_in_no_pot_before_it_has_thawed(full):
     }
     mine = [s for s in found.new.steps if s.batch == "jelly-2" and s.step in in_pot]
     assert min(s.start_min for s in mine) >= 10 + 45
+
+
+def test_it_thaws_from_this_minute_on_and_its_promise_is_one_of_the_day(full):
+    problem, plan = full
+    fewer = only(problem, ["jelly-1", "butter-1"])
+    held = as_far_as_it_holds(fewer, plan)
+    want = Want(product="jelly-2 for the fair", by_min=300)
+    spare = replace(spare_of(problem, "jelly-2", thaws_min=45), wants=(want,))
+    found = with_batches(fewer, held, as_planned(fewer, held, 10), [spare])
+    (batch,) = [b for b in found.problem.batches if b.id == "jelly-2"]
+    (window,) = batch.windows
+    assert (window.step, window.earliest_min) == ("boil", 10 + 45)
+    assert want in found.problem.wants
+
+
+def test_the_old_order_put_off_is_no_room(full):
+    *_, found = taken(full, 15)
+    assert has_room(found)
+    assert not has_room(replace(found, made_by=PUT_OFF))
 
 
 def test_where_there_is_no_room_that_is_what_gives_way(full):

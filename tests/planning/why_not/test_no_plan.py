@@ -6,20 +6,23 @@ import time
 from dataclasses import replace
 
 import pytest
-from planning.small_days import butter, day, jelly, person, step
+from planning.small_days import butter, day, jelly, person, step, work
 
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.bounding.bounds import Bound, lower_bounds
 from stillroom.planning.cpsat.solve import Found, Search
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Counter, Problem, Window
 from stillroom.planning.timetable import Answer, NoPlan, WayOut
 from stillroom.planning.way_changes import changed
 from stillroom.planning.ways.ways_out import ways_out
+from stillroom.planning.why_not import explain
 from stillroom.planning.why_not.clash_by_bound import rules_by_bound
 from stillroom.planning.why_not.explain import no_plan, plain_reasons
+from stillroom.planning.why_not.ready_late import ready_too_late
 
 
 def reasons(problem: Problem, seconds: float = 4.0) -> NoPlan:
@@ -122,6 +125,23 @@ def test_there_is_more_work_than_hands() -> None:
     assert none.would_help
 
 
+def test_no_hands_are_counted_before_there_is_anything_for_them() -> None:
+    """An hour of soaking, then 50 min of work, and she goes at 9:40."""
+    soaked = work(
+        "beans",
+        step("soak", 60, 0),
+        step("sort", 50, 4),
+        links=(Link(before="soak", after="sort"),),
+    )
+    for leaves, said in ((100, 1), (110, 0)):
+        problem = day(soaked, people=(person("keeper", leaves_min=leaves),))
+        told = [one for one in plain_reasons(problem) if "work than hands" in one]
+        assert told == said * [
+            "there is more work than hands: 50 min of work that only keeper can do, "
+            "and 40 min of their time"
+        ]
+
+
 def test_there_is_no_room_for_the_jars() -> None:
     small = Counter(places=14, cooling_min=1440)
     none = reasons(day(jelly(), butter(), counter=small))
@@ -133,6 +153,28 @@ def test_there_is_no_room_for_the_jars() -> None:
     )
     # butter fills 7 jars and jelly 8: it costs less to leave the butter out
     assert "it fits without one batch of butter" in none.would_help
+
+
+def test_jars_that_are_cold_within_the_day_are_not_too_many() -> None:
+    """15 of them and 14 places: a place is free again an hour after."""
+    for cooling_min, said in ((60, 0), (480, 1), (1440, 1)):
+        counter = Counter(places=14, cooling_min=cooling_min)
+        told = list(plain_reasons(day(jelly(), butter(), counter=counter)))
+        assert len(told) == said
+
+
+def test_more_time_is_advised_only_where_none_is_proven_to_be_in_vain() -> None:
+    problem = day(jelly(), people=(person("keeper", leaves_min=70),))
+    for impossible in (False, True):
+        none = no_plan(
+            problem,
+            impossible=impossible,
+            seconds=2.0,
+            search=Search(time.monotonic() + 1.0, workers=1, seed=1, seconds=1.0),
+            spent_s=0.0,
+        )
+        advised = "allow more than 2 s for the search" in none.would_help
+        assert advised != impossible
 
 
 def test_a_batch_fills_more_jars_than_can_wait() -> None:
@@ -349,11 +391,49 @@ def test_a_bound_names_the_rules_that_it_rests_on() -> None:
     assert rules_by_bound(day(jelly(), people=2), lambda: False) == ()
 
 
+def test_only_what_a_bound_has_left_out_is_no_part_of_the_clash() -> None:
+    """She goes at 9:10 and it takes until 9:16: her rest and coming have no part."""
+    rest = Break(duration_min=10, earliest_min=0, latest_start_min=30)
+    keeper = person("keeper", arrives_min=3, leaves_min=70, breaks=(rest,))
+    problem = day(jelly(), people=(keeper,), horizon_min=80)
+    assert rules_by_bound(problem, lambda: False) == (
+        "the day ends at 9:20",
+        "keeper leaves at 9:10",
+    )
+    # where the time is over before they were asked about, all of them stay
+    assert rules_by_bound(problem, lambda: True) == (
+        "the day ends at 9:20",
+        "keeper rests 10 min, beginning 8:00 to 8:30",
+        "keeper comes at 8:03",
+        "keeper leaves at 9:10",
+    )
+
+
 def ready_at(minute: int) -> Problem:
     """Two jellies of one bag of juice, which is ready late; the day ends at 480."""
     drips = Window(step="boil", earliest_min=minute, why="plum juice is ready")
     both = (jelly("jelly-1", windows=(drips,)), jelly("jelly-2", windows=(drips,)))
     return day(*both)
+
+
+def test_juice_is_ready_too_late_from_the_very_minute_at_which_no_plan_is_left() -> (
+    None
+):
+    def one(minute: int) -> Problem:
+        drips = Window(step="boil", earliest_min=minute, why="plum juice is ready")
+        return day(jelly(windows=(drips,)), people=9)
+
+    too_late = next(m for m in range(300, 480) if any(ready_too_late(one(m))))
+    assert by_hand(one(too_late), shuffles=5) is None
+    assert by_hand(one(too_late - 1), shuffles=5) is not None
+
+
+def test_a_bound_that_the_day_keeps_is_no_reason() -> None:
+    problem = day(jelly())
+    for minute, said in ((480, False), (481, True)):
+        told = explain._proven(problem, Bound(minute, "hands are short"))
+        assert told.startswith("it is proven that jelly-1 does not fit")
+        assert ("hands are short" in told) == said
 
 
 def test_juice_that_is_ready_too_late_for_a_batch_is_the_reason() -> None:

@@ -16,7 +16,7 @@ from stillroom.methods.kitchen import Burner, Canner, CannerKind, Pot
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Day, Want
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.daytime import said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.how_good.lateness import batches_done_min
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
@@ -25,6 +25,7 @@ from stillroom.planning.problem import Want as PromisedBy
 from stillroom.planning.timetable import Answer, NoPlan, PlanIf
 from stillroom.planning.way_changes import Change, Kind, changed
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.planning.why_not import kitchen_if
 from stillroom.planning.why_not.plan_if import (
     NOT_AS_IT_STANDS,
     as_a_way_out,
@@ -433,3 +434,11 @@ def test_a_way_out_that_breaks_a_rule_of_its_day_is_not_shown() -> None:
     longer = Change(kind=Kind.ENDS, amount=60)
     wrong = replace(none.ways_out[0], changes=(longer,))
     assert as_a_way_out(problem, replace(none, ways_out=(wrong,))) is None
+
+
+def test_what_else_a_day_in_another_kitchen_asks_for_is_said_with_it() -> None:
+    """It has an hour, and the jelly takes more, whatever stands in the kitchen."""
+    found = kitchen_if._planned(small_day(jelly(), horizon_min=60), "there were a pot")
+    assert found is not None
+    until = clock_time("08:00", found.timetable.finish_min)
+    assert found.says == f"if there were a pot and the day could run on until {until}"

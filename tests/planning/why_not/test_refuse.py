@@ -6,10 +6,12 @@ from dataclasses import replace
 
 import pytest
 from planning.small_days import HALF_PINT, butter, canner, day, jelly, person, step
+from planning.written_out import batch, fire, labour
 
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Break, Counter, Person, Problem, Want
+from stillroom.planning.why_not.refuse import batch_faults, refuse_nonsense
 from stillroom.refusal import Unreadable
 
 
@@ -186,3 +188,25 @@ def test_every_fault_is_named_at_once() -> None:
     with pytest.raises(Unreadable) as refused:
         plan_day(problem)
     assert len(refused.value.faults) == 3
+
+
+@pytest.mark.parametrize(("watts", "served"), [(3000.0, True), (3001.0, False)])
+def test_no_fire_is_asked_for_more_than_it_gives(watts: float, served: bool) -> None:
+    """The strongest burner has 3000 W."""
+    told = [f.what for f in batch_faults(day(), fire("b", watts))]
+    assert told == (
+        [] if served else ['"burn" needs a burner of 3001 W; the strongest is 3000 W']
+    )
+
+
+@pytest.mark.parametrize(("leaves", "fits"), [(120, True), (119, False)])
+def test_a_rest_ends_before_she_goes(leaves: int, fits: bool) -> None:
+    """From 100 on she is there, and rests for 20 min: it may begin until 150."""
+    rest = Break(duration_min=20, earliest_min=0, latest_start_min=150)
+    who = person("p1", arrives_min=100, leaves_min=leaves, breaks=(rest,))
+    problem = day(batch("a", labour()), people=(person("p2"), who))
+    if fits:
+        refuse_nonsense(problem)
+        return
+    with pytest.raises(Unreadable, match="does not fit between arriving at 9:40"):
+        refuse_nonsense(problem)

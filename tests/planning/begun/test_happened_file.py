@@ -1,0 +1,72 @@
+"""What a file says of the day so far: no clock runs that nobody saw."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from planning.small_days import day
+from planning.written_out import LID, closed, load
+
+from stillroom.planning.begun.happened_file import read_happened
+from stillroom.planning.happened import Happened
+from stillroom.planning.timetable import Timetable
+from stillroom.refusal import Unreadable
+
+PROBLEM = day(closed("a"))
+PLAN = Timetable(steps=(LID,), loads=(load(30),), breaks=())
+"""The lid from 8:25 to 8:30; lowered then, at the boil 8:46, out from 9:01 to 9:05."""
+
+
+def told(tmp_path: Path, now: int, **body: Any) -> Happened:
+    file = tmp_path / "so_far.json"
+    file.write_text(json.dumps(body), encoding="utf-8")
+    return read_happened(file, PROBLEM, PLAN, now)
+
+
+def test_a_boil_that_nobody_saw_has_started_no_clock(tmp_path: Path) -> None:
+    """Lowered at 8:30, to boil at 8:46, and at 9:00 nobody has said that it does."""
+    row = {"load": "load 1", "lowered": "8:30"}
+    (one,) = told(tmp_path, 60, loads=[row], rest="not begun").loads
+    assert (one.boil_min, one.done_min) == (60, 70)
+
+
+def test_a_load_that_is_out_was_lifted_so_long_before(tmp_path: Path) -> None:
+    row = {"load": "load 1", "lowered": "8:30", "boil": "8:46", "out": "9:30"}
+    (one,) = told(tmp_path, 100, loads=[row], rest="not begun").loads
+    assert (one.lift_min, one.out_min) == (86, 90)
+
+
+def test_no_load_is_out_before_its_process_is_over(tmp_path: Path) -> None:
+    row = {"load": "load 1", "lowered": "8:30", "boil": "8:46", "out": "8:58"}
+    with pytest.raises(Unreadable, match="10 min of process"):
+        told(tmp_path, 100, loads=[row], rest="not begun")
+
+
+def test_what_was_begun_and_not_ended_runs_still(tmp_path: Path) -> None:
+    row = {"batch": "a", "step": "lid", "started": "8:05"}
+    (one,) = told(tmp_path, 20, steps=[row], rest="not begun").steps
+    assert (one.start_min, one.end_min) == (5, 21)
+
+
+@pytest.mark.parametrize(
+    ("hours", "which"),
+    [
+        ({"started": "8:05", "finished": "8:30"}, "8:30"),
+        ({"started": "8:25", "expected": "8:30"}, "8:25"),
+    ],
+)
+def test_nothing_has_happened_after_now(
+    tmp_path: Path, hours: dict[str, str], which: str
+) -> None:
+    with pytest.raises(Unreadable, match=f"'{which}' stands here; it lies after now"):
+        told(tmp_path, 20, steps=[{"batch": "a", "step": "lid", **hours}])
+
+
+def test_what_waited_for_a_late_step_went_after_it(tmp_path: Path) -> None:
+    """The jars were closed ten minutes late, so the load went in as late."""
+    row = {"batch": "a", "step": "lid", "started": "8:25", "finished": "8:40"}
+    (one,) = told(tmp_path, 50, steps=[row]).loads
+    assert one.lower_min == 40

@@ -1,0 +1,76 @@
+"""The day up to now, on days written out by hand: what was said, and what follows."""
+
+from __future__ import annotations
+
+from planning.small_days import day, step, work
+from planning.written_out import LID, at, batch, closed, labour, load
+
+from stillroom.planning.begun.as_known import Known, Said, SeenLoad, as_known
+from stillroom.planning.timetable import PlacedLoad, Timetable
+
+IN = day(closed("a"))
+PLAN = Timetable(steps=(LID,), loads=(load(30),), breaks=())
+SLOW = day(work("a", step("cook", 25, 1)))
+COOK = at("a", "cook", 0, 25, "p1", quarters=1)
+
+
+def only_load(now: int, **seen) -> PlacedLoad:
+    said = Said(loads={"L1": SeenLoad(**seen)})
+    (one,) = as_known(IN, PLAN, now, said).happened.loads
+    return one
+
+
+def cooking(now: int, **said) -> Known:
+    plan = Timetable(steps=(COOK,), loads=(), breaks=())
+    return as_known(SLOW, plan, now, Said(**said))
+
+
+def test_a_load_rests_its_minutes_before_it_is_lifted() -> None:
+    """At the boil since 46: done at 56, and five minutes of rest, whatever is now."""
+    assert only_load(58, boil_min=46).lift_min == 61
+    assert only_load(70, boil_min=46).lift_min == 70
+
+
+def test_a_load_whose_boil_was_lost_is_in_its_canner_however_early_it_is() -> None:
+    """It was to be lowered at 30 only; at 20 somebody says that it lost its boil."""
+    one = only_load(20, lost=True)
+    assert one.lower_min == 19
+    assert one.boil_min >= 20
+
+
+def test_a_canner_holds_one_load() -> None:
+    """The second went in before its turn: the first, which nobody saw, waits."""
+    first, second = load(30), load(70, id="L2", jars=(("c", 5),))
+    plan = Timetable(
+        steps=(LID, at("c", "lid", 20, 25)), loads=(first, second), breaks=()
+    )
+    said = Said(loads={"L2": SeenLoad(boil_min=46)})
+    known = as_known(day(closed("a"), closed("c")), plan, 60, said)
+    assert [one.id for one in known.happened.loads] == ["L2"]
+
+
+def test_what_was_said_begun_ends_its_minutes_later_and_was_said() -> None:
+    known = cooking(20, began_min={("a", "cook"): 10})
+    (cook,) = known.happened.steps
+    assert (cook.start_min, cook.end_min) == (10, 35)
+    assert ("a", "cook") not in known.by_plan
+
+
+def test_what_nobody_calls_over_runs_on() -> None:
+    (cook,) = cooking(30, not_over=[("a", "cook")]).happened.steps
+    assert (cook.start_min, cook.end_min) == (0, 31)
+
+
+def test_nobody_is_thought_to_do_what_she_has_no_hands_for() -> None:
+    """She began the third before the second: that has not begun."""
+    problem = day(*(batch(name, labour(20)) for name in "abc"))
+    plan = Timetable(
+        steps=tuple(
+            at(name, "do", start, start + 20, "p1")
+            for name, start in (("a", 0), ("b", 20), ("c", 40))
+        ),
+        loads=(),
+        breaks=(),
+    )
+    begun = as_known(problem, plan, 30, Said(began_min={("c", "do"): 25}))
+    assert {batch for batch, _ in begun.happened.begun} == {"a", "c"}

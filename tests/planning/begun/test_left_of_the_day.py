@@ -1,0 +1,135 @@
+"""What is left of a day that has begun, and its old order put off: minute by minute."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from planning.small_days import day, person, step, work
+from planning.written_out import LID, at, batch, closed, labour, load
+
+from stillroom.methods.step import Link
+from stillroom.planning.begun.put_off import put_off, timetable_put_off
+from stillroom.planning.begun.residual import NOW, hands_at, residual_of
+from stillroom.planning.begun.slipped import as_it_slipped
+from stillroom.planning.happened import Happened
+from stillroom.planning.problem import Problem, Window
+from stillroom.planning.timetable import PlacedBreak, PlacedLoad, Timetable
+
+
+def so_far(now: int, *steps, loads=(), breaks=()) -> Happened:
+    return Happened(now_min=now, steps=steps, loads=tuple(loads), breaks=tuple(breaks))
+
+
+# --- a problem of its own ------------------------------------------------------------
+
+
+def test_what_is_left_of_a_least_wait_is_still_waited() -> None:
+    """Soaked until 10, and half an hour before it is cooked: at 20 half is left."""
+    soaks = work(
+        "a",
+        step("soak", 10, 3),
+        step("cook", 10, 3),
+        links=(Link(before="soak", after="cook", at_least_min=30),),
+    )
+    happened = so_far(20, at("a", "soak", 0, 10, "p1"))
+    (left,) = residual_of(day(soaks), happened).problem.batches
+    assert Link(before=NOW, after="cook", at_least_min=20) in left.links
+
+
+def test_who_rests_or_is_away_now_is_so_to_the_end_of_it() -> None:
+    problem = day(people=(person("Ada"), person("Ben", away=((10, 40), (5, 15)))))
+    rest = PlacedBreak(person="Ada", start_min=10, end_min=30)
+    ada, ben = residual_of(problem, so_far(20, breaks=(rest,))).problem.people
+    assert ada.away == ((20, 30),)
+    assert ben.away == ((20, 40),)
+
+
+@pytest.mark.parametrize(("begun", "soft"), [(True, 0), (False, 1)])
+def test_the_latest_hour_of_what_has_begun_is_past(begun: bool, soft: int) -> None:
+    once = batch("a", labour(), windows=(Window(step="do", latest_min=5),))
+    steps = (at("a", "do", 10, 20, "p1"),) if begun else ()
+    assert len(residual_of(day(once), so_far(15, *steps)).soft) == soft
+
+
+def test_whose_hands_are_on_a_load() -> None:
+    one = load(30, lowered_by="Ada", lifted_by="Ben")
+    told = {now: hands_at(one, now) for now in (29, 30, 33, 34, 61, 62, 64, 65)}
+    on_it = {30: ("Ada",), 33: ("Ada",), 62: ("Ben",), 64: ("Ben",)}
+    assert told == {now: on_it.get(now, ()) for now in told}
+
+
+# --- the old order -------------------------------------------------------------------
+
+
+def later(problem: Problem, plan: Timetable, happened: Happened) -> Timetable:
+    return timetable_put_off(plan, happened, put_off(problem, plan, happened))
+
+
+def test_nothing_that_has_not_begun_begins_before_now() -> None:
+    """It was to follow at once, at 60, and at 65 nobody has begun it."""
+    at_once = work(
+        "a",
+        step("boil", 20, 3),
+        step("fill", 10, 3),
+        links=(Link(before="boil", after="fill", at_most_min=0),),
+    )
+    boil, fill = at("a", "boil", 40, 60, "p1"), at("a", "fill", 60, 70, "p1")
+    plan = Timetable(steps=(boil, fill), loads=(), breaks=())
+    new = later(day(at_once), plan, so_far(65, boil))
+    assert [(s.step, s.start_min) for s in new.steps] == [("boil", 40), ("fill", 65)]
+
+
+BUSY = batch("b", labour(20))
+TWO = (person("p1"), person("p2"))
+
+
+def lifts_late(start: int, end: int, *, now: int, in_canner: bool) -> PlacedLoad:
+    """The load of a day whose lifter is busy with something else for longer."""
+    one = load(30, lowered_by="p2")
+    runs = at("b", "do", start, end, "p1")
+    meant = replace(runs, end_min=start + 20)
+    plan = Timetable(steps=(LID, meant), loads=(one,), breaks=())
+    begun = (LID, runs) if in_canner else (runs,)
+    happened = so_far(now, *begun, loads=[one] if in_canner else [])
+    return later(day(closed("a"), BUSY, people=TWO), plan, happened).loads[0]
+
+
+def test_a_load_goes_in_later_where_nobody_could_lift_it_in_time() -> None:
+    """Who lifts it is busy until 120: it rests until 110 at the soonest."""
+    one = lifts_late(20, 120, now=25, in_canner=False)
+    assert one.lift_min == 120
+    assert one.lift_min - (one.done_min + 5) <= 10
+    assert one.done_min - one.boil_min == one.process_min
+
+
+def test_a_load_to_be_lifted_this_minute_waits_for_who_lifts_it() -> None:
+    assert lifts_late(40, 80, now=61, in_canner=True).lift_min == 80
+
+
+HOT = load(65, id="L2", jars=(("c", 5),), hot=True, heat_min=65)
+KEPT_ON = load(30, fire_free_min=65)
+CLOSES = closed("c")
+
+
+def test_a_load_that_begins_hot_begins_while_the_water_is() -> None:
+    """Its jars are closed at 150; the load before is out 25 min sooner at most."""
+    runs = at("c", "lid", 10, 150)
+    plan = Timetable(
+        steps=(LID, replace(runs, start_min=10, end_min=15)),
+        loads=(KEPT_ON, HOT),
+        breaks=(),
+    )
+    problem = day(closed("a"), CLOSES)
+    first, second = later(problem, plan, so_far(20, runs)).loads
+    assert second.lower_min >= 150
+    assert second.lower_min - first.out_min <= 25
+
+
+def test_the_flame_stayed_on_for_a_hot_load_that_went_in_late() -> None:
+    meant = at("c", "lid", 55, 60)
+    plan = Timetable(steps=(LID, meant), loads=(KEPT_ON, HOT), breaks=())
+    problem = day(closed("a"), CLOSES)
+    happened = as_it_slipped(problem, plan, 100, {("c", "lid"): 20})
+    first, second = happened.loads
+    assert (second.lower_min, first.fire_free_min) == (80, 80)

@@ -1,0 +1,52 @@
+"""What varies from day to day and what is counted, on days written out by hand."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from planning.small_days import canner, day, person
+from planning.written_out import LID, at, batch, closed, labour, load
+
+from stillroom.methods.step import Spread
+from stillroom.planning.day_odds import one_more
+from stillroom.planning.day_odds.broken_limits import _over_asked
+from stillroom.planning.day_odds.forward import Days, spreads_of
+from stillroom.planning.timetable import Timetable
+from stillroom.planning.waits.precedence import Part, precedence_of
+
+
+def test_of_a_load_only_its_way_to_the_boil_varies() -> None:
+    """Its process takes its published minutes on every day, and so does its rest."""
+    problem = day(closed("a"), canners=(canner(come_up_spread=Spread(8, 12, 20)),))
+    plan = Timetable(steps=(LID,), loads=(load(30),), breaks=())
+    net = precedence_of(problem, plan)
+    spreads = spreads_of(net, problem, plan)
+    varies = {n.part for n, s in zip(net.nodes, spreads, strict=True) if s is not None}
+    assert varies == {Part.COME_UP}
+
+
+@pytest.mark.parametrize(("quarters", "minutes"), [(3, 20.0), (4, 0.0)])
+def test_who_minds_a_baby_is_asked_for_too_much_sooner(
+    quarters: int, minutes: float
+) -> None:
+    """Twice two quarters at once, for twenty minutes."""
+    problem = day(
+        *(batch(name, labour(20, quarters=2)) for name in "ab"),
+        people=(person("p1", quarters=quarters),),
+    )
+    both = tuple(at(name, "do", 0, 20, "p1", quarters=2) for name in "ab")
+    net = precedence_of(problem, Timetable(steps=both, loads=(), breaks=()))
+    days = Days(np.zeros((2, 1)), np.full((2, 1), 20.0), np.full(1, 20.0))
+    assert _over_asked(net, problem, days) == minutes
+
+
+def test_what_mere_searching_gains_is_no_gain_of_one_thing_more(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Each search ends the day ten minutes sooner than what it begins with."""
+    monkeypatch.setattr(one_more, "_searched", lambda _, start, *__: start.moved(-10))
+    plan = Timetable(steps=(at("a", "do", 80, 100, "p1"),), loads=(), breaks=())
+    found = one_more.worth_of_one_more(day(batch("a", labour(20))), plan, seconds=0.0)
+    assert {(m.finish_min, m.earlier_min, m.against_min) for m in found} == {
+        (80, 10, 90)
+    }

@@ -15,7 +15,7 @@ from stillroom.planning.which_batches.choices import (
     Chosen,
     Place,
     choose,
-    cooking_burner,
+    cooking_fires,
     in_loads,
 )
 from stillroom.planning.which_batches.shelf import Shelf
@@ -52,41 +52,64 @@ def refused(want: Want, at: Kitchen | None = None) -> Refusal:
 # --- the fire -------------------------------------------------------------------
 
 
+def fires(**changes: object) -> list[str]:
+    found = cooking_fires(kitchen(**changes))
+    assert not isinstance(found, Refusal)
+    return [fire.name for fire in found]
+
+
 def test_durations_go_by_the_strongest_fire_that_no_canner_covers():
     """Of 3.5, 3.0 and 1.8 kW the canner stands on the one of 3.0 kW."""
-    fire = cooking_burner(kitchen())
-    assert isinstance(fire, Burner)
-    assert fire.name == "front left"
+    assert fires() == ["front left"]
     covered = replace(kitchen().canners[0], stands_on=("front left",))
-    fire = cooking_burner(kitchen(canners=(covered,)))
-    assert isinstance(fire, Burner)
-    assert fire.name == "front right"
+    assert fires(canners=(covered,)) == ["front right"]
 
 
 def test_where_canners_cover_every_fire_the_strongest_of_all_counts():
     one = Burner(name="front right", power_w=3000.0)
     other = Burner(name="front left", power_w=3500.0)
     covered = replace(kitchen().canners[0], stands_on=("front right", "front left"))
-    fire = cooking_burner(kitchen(burners=(one, other), canners=(covered,)))
-    assert fire is other
+    assert fires(burners=(one, other), canners=(covered,)) == ["front left"]
+
+
+FREE = (
+    Burner(name="ring", power_w=3500.0, largest_pot_m3=0.00757),
+    Burner(name="plate", power_w=3500.0),
+    Burner(name="back", power_w=3000.0),
+    Burner(name="front right", power_w=3000.0),  # under the canner
+)
+
+
+@pytest.mark.parametrize(
+    ("plate_w", "names"), [(3500.0, ["plate"]), (3200.0, ["ring", "plate"])]
+)
+def test_a_large_pot_goes_on_the_fire_that_bears_it(plate_w, names):
+    """All jelly was refused: the strongest fire bears only small pots."""
+    plate = replace(FREE[1], power_w=plate_w)
+    at = kitchen(burners=(FREE[0], plate, *FREE[2:]))
+    assert fires(burners=at.burners) == names
+    fitted = chosen(Want(product="apple butter", jars=3, jar="pint"), at).fitted
+    assert "big pot" in {pot.name for pot in fitted.pots}
+    assert fitted.station.burner is plate
+
+
+def test_what_a_small_pot_holds_stays_on_the_strongest_fire():
+    at = kitchen(
+        burners=(FREE[0], replace(FREE[1], power_w=3200.0), *FREE[2:]),
+        pots=(Pot(name="small", volume_m3=0.00757), Pot(name="vat", volume_m3=0.02)),
+    )
+    pears = chosen(Want(product="pears", jars=1, jar="pint"), at).fitted
+    assert pears.station.burner.name == "ring"
+    assert {pot.name for pot in pears.pots} == {"small"}
 
 
 def test_a_pot_that_the_fire_does_not_bear_is_none_that_holds_it():
     small = Burner(name="small", power_w=3500.0, largest_pot_m3=0.00757)
     right = Burner(name="front right", power_w=3000.0)
     want = Want(product="apple butter", jars=3, jar="pint")
-    of_all = {pot.name for pot in chosen(want).fitted.pots}
-    at = kitchen(burners=(small, right))
-    assert "big pot" in of_all
-    assert "big pot" not in {pot.name for pot in pots_of(want, at)}
-    pot = Pot(name="vat", volume_m3=0.02)
-    no = refused(want, replace(at, pots=(pot,)))
-    assert no.reason == "vat is too large for small"
-
-
-def pots_of(want: Want, at: Kitchen) -> tuple[Pot, ...]:
-    found = choose(want, place(at))
-    return found.fitted.pots if isinstance(found, Chosen) else ()
+    assert "big pot" in {pot.name for pot in chosen(want).fitted.pots}
+    at = kitchen(burners=(small, right), pots=(Pot(name="vat", volume_m3=0.02),))
+    assert refused(want, at).reason == "vat is too large for small"
 
 
 # --- the jar and its process ----------------------------------------------------

@@ -337,6 +337,31 @@ WRONG = [
     ),
     ("weight = 3", "weight = 0", "wants[2].weight", "from 1 to 100"),
     ("weight = 3", "multiple = 99", "wants[2].multiple", "from 1 to 12"),
+    (
+        'by = "15:00"',
+        'by = "20:30"',
+        "wants[2].by",
+        "20:30 is not within the day, 07:30 to 20:00",
+    ),
+    (
+        '["10:00", "10:20"]',
+        '["10:00", "10:00"]',
+        "people[2].away",
+        "10:00 to 10:00 ends before it begins",
+    ),
+    ('starts = "07:30"', "starts = 07:30:30", "day.starts", "is no clock time"),
+    (
+        "invented = true",
+        'without = "quince jelly 1"',
+        "day.without",
+        "is no batch of what is wanted",
+    ),
+    (
+        "invented = true",
+        'without = "plum jelly"',
+        "day.without",
+        'did you mean "plum jelly 1"?',
+    ),
 ]
 
 

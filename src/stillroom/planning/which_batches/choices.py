@@ -243,10 +243,21 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
 def _pots_that_hold(
     method: Method, recipe: Recipe, place: Place
 ) -> tuple[list[tuple[Station, Checked]], list[Refusal]] | Refusal:
+    """Try the strongest fire; where it bears no pot that is large enough, the next."""
+    fires = cooking_fires(place.kitchen)
+    if isinstance(fires, Refusal):
+        return fires
+    answers = (_pots_on(fire, method, recipe, place) for fire in fires)
+    first = next(answers)
+    if not isinstance(first, Refusal):
+        return first
+    return next((found for found in answers if not isinstance(found, Refusal)), first)
+
+
+def _pots_on(
+    burner: Burner, method: Method, recipe: Recipe, place: Place
+) -> tuple[list[tuple[Station, Checked]], list[Refusal]] | Refusal:
     """Try the pots, smallest first; if none holds it, the last no is the reason."""
-    burner = cooking_burner(place.kitchen)
-    if isinstance(burner, Refusal):
-        return burner
     holding: list[tuple[Station, Checked]] = []
     refused: list[Refusal] = []
     last = Refusal(
@@ -290,22 +301,33 @@ def station_at(
     )
 
 
-def cooking_burner(kitchen: Kitchen) -> Burner | Refusal:
+def cooking_fires(kitchen: Kitchen) -> tuple[Burner, ...] | Refusal:
     """
-    The fire that durations are computed for: the strongest that no canner covers.
+    Fires that durations are computed for, of those that no canner covers.
 
-    A batch may also go on any fire at least as strong.
+    The strongest first, then each that bears larger pots than all before it. A batch
+    may also go on any fire at least as strong.
     """
     covered = {name for canner in kitchen.canners for name in canner.stands_on}
     free = [burner for burner in kitchen.burners if burner.name not in covered]
-    fires = free or list(kitchen.burners)
-    if not fires:
-        return Refusal(
-            "the kitchen has no burner",
-            instead="name its burners with their power",
-            source="the day file",
-        )
-    return max(fires, key=lambda burner: burner.power_w)
+    found: list[Burner] = []
+    for burner in sorted(
+        free or kitchen.burners, key=lambda b: (-b.power_w, -_bears_m3(b))
+    ):
+        if not found or _bears_m3(burner) > _bears_m3(found[-1]):
+            found.append(burner)
+    if found:
+        return tuple(found)
+    return Refusal(
+        "the kitchen has no burner",
+        instead="name its burners with their power",
+        source="the day file",
+    )
+
+
+def _bears_m3(burner: Burner) -> float:
+    """Largest pot that a burner bears. [m3]"""
+    return burner.largest_pot_m3 or math.inf
 
 
 def _canner_for(kitchen: Kitchen, kind: CannerKind, jar: str) -> Refusal | None:

@@ -1,0 +1,202 @@
+"""What is set out the evening before, and what the odd bag may become."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from stillroom.methods.learned import Share
+from stillroom.methods.method import Kept
+from stillroom.methods.today import air_in
+from stillroom.planning.day import Day, Lot, Want
+from stillroom.planning.dayplan import MadeBatch
+from stillroom.planning.which_batches.batches import Batched, make_batches
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.leftovers import (
+    LAST_DAYS_CANNER,
+    evening_before,
+    leftovers,
+)
+from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.refusal import granted
+from tests.kitchens import CUP, day, juice, kitchen, stores
+
+HALF = "half-pint"
+OWN_SEALS = Share(
+    a=80.0, b=20.0, low=0.72, high=0.87, lots=9, jars=100, seen=20, book=0.05
+)
+"""Invented: one lid in five of hers does not seal."""
+
+
+def place_of(today: Day) -> Place:
+    return Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+
+
+def made_of(today: Day) -> tuple[Batched, Shelf]:
+    shelf = Shelf(today.shelf)
+    return make_batches(today, place_of(today), shelf), shelf
+
+
+def two_jellies() -> Day:
+    return day(Want(product="plum jelly", jars=16, jar=HALF))
+
+
+def kept_otherwise(
+    made: Batched, which: Callable[[MadeBatch], bool], kept: Kept
+) -> Batched:
+    """The batches, some of them kept elsewhere and without a process."""
+    made.batches = [
+        replace(batch, process=None, kept=kept) if which(batch) else batch
+        for batch in made.batches
+    ]
+    return made
+
+
+# --- the evening before ---------------------------------------------------------
+
+
+def test_lids_are_counted_for_what_is_sealed_alone():
+    """Jars that stand cold are filled as well; no lid of theirs has to seal."""
+    today = two_jellies()
+    made, _ = made_of(today)
+    first, second = made.batches
+    lines = evening_before(today, made)
+    assert f"Count out {first.jars + second.jars} half-pint jars" in "\n".join(lines)
+    made = kept_otherwise(made, lambda batch: batch.id == second.id, Kept.COLD)
+    lines = evening_before(today, made)
+    assert any(
+        line.startswith(f"{first.jars + 1} lids ({first.jars} and 1 to spare)")
+        for line in lines
+    )
+    assert f"Count out {first.jars + second.jars} half-pint jars" in "\n".join(lines)
+
+
+def test_what_is_frozen_goes_into_boxes_of_its_own_size_and_not_into_glass():
+    today = day(
+        Want(product="plum jelly", jars=8, jar=HALF),
+        Want(product="plum jelly", jars=4, jar="pint"),
+    )
+    made, _ = made_of(today)
+    jars = {batch.jar: batch.jars for batch in made.batches}
+    assert set(jars) == {HALF, "pint"}
+    lines = evening_before(
+        today, kept_otherwise(made, lambda batch: True, Kept.FREEZER)
+    )
+    boxes = [line for line in lines if "freezer box" in line]
+    assert boxes == [
+        f"Count out {n} {jar} freezer boxes; make room to freeze."
+        for jar, n in jars.items()
+    ]
+    assert not any("look for nicks" in line for line in lines)
+
+
+def test_whoever_cans_is_asked_the_evening_before_whether_all_was_processed():
+    today = two_jellies()
+    made, _ = made_of(today)
+    assert evening_before(today, made)[-1] == LAST_DAYS_CANNER
+    cold = kept_otherwise(made, lambda batch: True, Kept.COLD)
+    assert LAST_DAYS_CANNER not in evening_before(today, cold)
+
+
+def test_jars_and_lids_to_spare_go_by_her_own_seals():
+    today = two_jellies()
+    made, _ = made_of(today)
+    jars = sum(batch.jars for batch in made.batches)
+    spare = OWN_SEALS.enough(jars)
+    assert spare > 1
+    said = "\n".join(evening_before(today, made, seals=OWN_SEALS))
+    assert f"{jars + spare} lids ({jars} and {spare} to spare)" in said
+    assert f"{jars} half-pint jars and {spare} to spare" in said
+
+
+def test_the_last_bag_is_opened_for_what_is_still_lacking():
+    """Five cups of bags of three: the second is opened for two of its three."""
+    today = day(
+        Want(product="plum jelly", jars=8, jar=HALF),
+        shelf=(juice(bags=3, bag_cups=3.0), *stores()),
+    )
+    made, _ = made_of(today)
+    (line,) = (x for x in evening_before(today, made) if x.startswith("Move"))
+    assert line.startswith(
+        "Move 2 of 3 bags of frozen plum juice (the last is opened for 2 cups)"
+    )
+
+
+@pytest.mark.parametrize(("hour", "sooner"), [(19, False), (9, True)])
+def test_a_bag_that_thaws_in_one_night_is_moved_on_the_evening_before(hour, sooner):
+    """A thin bag thaws within a day: for the evening, the evening before does."""
+    today = day(
+        Want(product="plum jelly", jars=8, jar=HALF),
+        shelf=(juice(bags=5, bag_cups=1.0), *stores()),
+    )
+    made, _ = made_of(today)
+    wanted = {"frozen plum juice": dt.datetime.combine(today.date, dt.time(hour))}
+    (line,) = (x for x in evening_before(today, made, wanted) if x.startswith("Move"))
+    assert ("better on the evening of" in line) == sooner
+
+
+# --- what is left over ----------------------------------------------------------
+
+
+def choices(today: Day, lot: str) -> str:
+    made, shelf = made_of(today)
+    found = leftovers(made, shelf, place_of(today), today.date)
+    return " | ".join(c for one in found if one.lot == lot for c in one.choices)
+
+
+def with_left(*lots: Lot, **changes: object) -> Day:
+    want = Want(product="blackberry jelly", jars=1, jar=HALF)
+    return day(want, shelf=(*stores(), *lots), **changes)
+
+
+def test_the_empty_jars_of_each_size_are_told_with_what_would_fill_them():
+    pears = Lot(name="pears", what="pears", mass_kg=12.0)
+    quarts = Lot(name="quarts", what="quart jars", count=5)
+    said = choices(with_left(pears, quarts), "pears")
+    assert "10 quart jars (5 empty) or 21 pint jars (60 empty)" in said
+
+
+def test_jars_that_no_canner_here_takes_are_said_to_need_another():
+    pears = Lot(name="pears", what="pears", mass_kg=12.0)
+    said = choices(with_left(pears), "pears")
+    assert "but only in" not in said
+    pints = replace(kitchen().canners[0], places={HALF: 9})
+    said = choices(with_left(pears, kitchen=kitchen(canners=(pints,))), "pears")
+    assert "but only in a boiling-water canner" in said
+
+
+@pytest.mark.parametrize(("days", "named"), [(7, True), (8, False)])
+def test_what_is_over_within_a_week_is_named_though_nothing_takes_it(days, named):
+    until = dt.date(2026, 8, 22) + dt.timedelta(days=days)
+    milk = Lot(name="milk", what="milk", volume_m3=4 * CUP, use_by=until)
+    assert bool(choices(with_left(milk), "milk")) == named
+
+
+@pytest.mark.parametrize(
+    ("cups", "kinds"),
+    [
+        (5.0, ["powdered pectin", "liquid pectin", "no added pectin"]),
+        (4.9, ["liquid pectin", "no added pectin"]),
+        (3.9, []),
+    ],
+)
+def test_less_than_a_tested_batch_is_enough_for_none(cups, kinds):
+    """Plum jelly takes 5 cups of juice with powdered pectin, 4 cups otherwise."""
+    jug = Lot(
+        name="jug",
+        what="plum juice",
+        volume_m3=cups * CUP,
+        use_by=dt.date(2026, 8, 23),
+    )
+    said = choices(with_left(jug), "jug").split(" | ")
+    for_jelly = [one for one in said if one.startswith("plum jelly")]
+    assert for_jelly == [
+        f"plum jelly (Plum jelly, {kind}): enough for a whole tested batch"
+        for kind in kinds
+    ]
+    assert any("no published recipe here is so small" in one for one in said) == (
+        not kinds
+    )

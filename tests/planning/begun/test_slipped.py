@@ -1,14 +1,17 @@
 """The day so far where a step ended late: what waited for it was begun since."""
 
+import json
 import random
 
 import pytest
 
+from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.replan import SOLVED, replan
 from stillroom.planning.timetable import Answer
+from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from tests.planning.small_days import Break, butter, day, jelly, person
 
@@ -86,3 +89,59 @@ def test_a_late_step_has_to_be_in_the_plan(two_people):
     problem, answer = two_people
     with pytest.raises(Unreadable, match="no step"):
         as_it_slipped(problem, answer.timetable, 40, {("jelly-1", "stir"): 5})
+
+
+def told(file, problem, plan, now, **load):
+    rows = [
+        {"load": "load 1", **{k: clock(problem.starts_at, m) for k, m in load.items()}}
+    ]
+    file.write_text(json.dumps({"loads": rows}), encoding="utf-8")
+    return read_happened(file, problem, plan, now)
+
+
+@pytest.fixture(scope="module")
+def two_loads():
+    """One canner, twice: the second load waits for the first to be out."""
+    problem = day(jelly("jelly-1"), jelly("jelly-2"), people=(person("Ada"),))
+    plan = plan_day(problem, seconds=2).timetable
+    first, second = sorted(plan.loads, key=lambda load: load.lower_min)
+    assert first.canner == second.canner
+    return problem, plan, first, second
+
+
+def test_no_load_is_lowered_onto_one_whose_boil_was_said_to_be_late(
+    two_loads, tmp_path
+):
+    """It boiled at the minute when the next was to be lowered: that one waits."""
+    problem, plan, first, second = two_loads
+    late = second.lower_min + 1
+    now = late + 2
+    file = tmp_path / "happened.json"
+    happened = told(file, problem, plan, now, lowered=first.lower_min, boil=late)
+    assert [(load.id, load.boil_min) for load in happened.loads] == [(first.id, late)]
+    again = replan(problem, plan, happened, seconds=1)
+    assert again.made_by == SOLVED
+    one, other = sorted(again.new.loads, key=lambda load: load.lower_min)
+    assert (one.id, other.id) == (first.id, second.id)
+    assert other.lower_min >= one.out_min
+
+
+def test_no_load_is_in_before_the_one_that_was_said_to_be_lowered_late(
+    two_loads, tmp_path
+):
+    problem, plan, first, second = two_loads
+    late = second.lower_min + 3
+    happened = told(tmp_path / "happened.json", problem, plan, late + 10, lowered=late)
+    assert [load.id for load in happened.loads] == [first.id]
+
+
+def test_a_load_that_was_late_and_is_out_by_now_put_off_the_next(two_loads, tmp_path):
+    """What waited for it went as soon as it was out, as after a late step."""
+    problem, plan, first, second = two_loads
+    by = 6
+    happened = told(
+        tmp_path / "happened.json", problem, plan, plan.finish_min + by,
+        lowered=first.lower_min, boil=first.boil_min + by, out=second.lower_min + by,
+    )  # fmt: skip
+    loads = {load.id: load for load in happened.loads}
+    assert loads[second.id].lower_min == second.lower_min + by

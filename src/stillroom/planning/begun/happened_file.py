@@ -163,7 +163,7 @@ def read_happened(
         return Happened(now_min=now_min, steps=tuple(steps), loads=tuple(loads))
     slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
-    assumed = as_it_slipped(problem, plan, now_min, known)
+    assumed = as_it_slipped(problem, plan, now_min, known, loads)
     return replace(
         assumed,
         steps=(*steps, *(s for s in assumed.steps if (s.batch, s.step) not in named)),

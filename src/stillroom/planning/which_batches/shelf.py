@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 from stillroom.book.densities import density_kg_m3
 from stillroom.book.limits import ingredient_named
@@ -28,6 +29,19 @@ _SOLD_GROUND = frozenset(
     {"cinnamon", "clove", "nutmeg", "mace", "turmeric", "cayenne", "cardamom"}
 )
 """Spices that a recipe means ground where it does not say whole, sticks or seed."""
+SYNONYMS = (
+    ("green beans", "snap beans", "string beans"),
+    ("sour cherries", "tart cherries", "pie cherries"),
+    ("red currants", "redcurrants"),
+    ("black currants", "blackcurrants"),
+    ("Asian pears", "nashi"),
+    ("chickpeas", "chick peas", "garbanzo beans"),
+)
+"""
+Names of the trade for one thing, the first as it is read here. A test holds them to the
+book, which has each of them as one food; not the other way: it has wax beans in the
+table of green ones, and they are another thing on a shelf.
+"""
 PECTIN = "pectin"
 VINEGAR, _STRENGTH = "vinegar", frozenset({"5", "acidity", "percent"})
 _VINEGARS = frozenset({"cider", "apple", "distilled"})
@@ -47,6 +61,11 @@ def same_thing(one: str, other: str) -> bool:
     False
     >>> same_thing("lime juice", "lemon or lime juice")
     True
+
+    Beans that snap are green ones; wax beans are others.
+
+    >>> [same_thing(said, "green beans") for said in ("snap beans", "wax beans")]
+    [True, False]
 
     A spice is meant ground where a recipe names it alone; whole it is another thing.
 
@@ -98,8 +117,27 @@ def _meanings(name: str) -> list[frozenset[str]]:
     return [_words(c) for choice in choices for c in (choice, f"{choice} {shared}")]
 
 
+@cache
+def _synonyms() -> dict[tuple[str, ...], tuple[str, ...]]:
+    return {
+        tuple(tokens(other)): tuple(tokens(first))
+        for first, *others in SYNONYMS
+        for other in others
+    }
+
+
+@lru_cache(maxsize=4096)  # the same few names of a shelf, for every need of a day
+def _as_read(said: tuple[str, ...]) -> tuple[str, ...]:
+    """Put the one name of a thing in place of its others, where they stand as such."""
+    for other, first in _synonyms().items():
+        for at in range(len(said) - len(other) + 1):
+            if said[at : at + len(other)] == other:
+                return _as_read((*said[:at], *first, *said[at + len(other) :]))
+    return said
+
+
 def _words(name: str) -> frozenset[str]:
-    words = frozenset(tokens(name))
+    words = frozenset(_as_read(tuple(tokens(name))))
     words = (words - _PLAIN_WORDS) or words
     spice = words - _GROUND
     return spice if spice and spice <= _SOLD_GROUND else words

@@ -1,0 +1,56 @@
+"""Which names mean one thing on a shelf: never one that is not the other."""
+
+from itertools import combinations
+
+import pytest
+
+from stillroom.book.names import ProductName, product_named
+from stillroom.book.words import tokens
+from stillroom.planning.which_batches.shelf import SYNONYMS, same_thing
+
+ALL = [(a, b) for names in SYNONYMS for a, b in combinations(names, 2)]
+
+
+def in_the_book(name: str) -> ProductName:
+    """As it is named by itself, or as a fruit of a jam."""
+    fruit = " ".join(tokens(name))
+    found = [product_named(said) for said in (name, f"{fruit} jam")]
+    return next(one for one in found if isinstance(one, ProductName))
+
+
+@pytest.mark.parametrize(("one", "other"), ALL)
+def test_names_of_the_trade_are_one_thing_and_one_food_of_the_book(one, other):
+    assert same_thing(one, other)
+    assert same_thing(other, f"frozen {one}")
+    assert in_the_book(one).name == in_the_book(other).name
+
+
+@pytest.mark.parametrize(("one", "other"), ALL)
+def test_what_is_made_of_it_is_one_thing_as_well_and_not_the_thing(one, other):
+    assert same_thing(f"{one} juice", f"{other} juice")
+    assert not same_thing(one, f"{other} juice")
+
+
+def test_no_two_groups_mean_one_thing():
+    for one, other in combinations(SYNONYMS, 2):
+        assert not any(same_thing(a, b) for a in one for b in other)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("wax beans", "green beans"),
+        ("yellow snap beans", "green beans"),
+        ("snap peas", "snap beans"),
+        ("lima beans", "string beans"),
+        ("beans", "green beans"),
+        ("sweet cherries", "tart cherries"),
+        ("cherry pie filling", "sour cherry filling"),
+        ("tart apples", "sour cherries"),
+        ("currants", "redcurrants"),
+        ("pears", "nashi"),
+    ],
+)
+def test_what_is_near_by_its_name_is_another_thing(one, other):
+    assert not same_thing(one, other)
+    assert not same_thing(other, one)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from tests.simulation.devices import Device, Post, code_of
 from tests.simulation.forms import Form, forms_of
 from tests.simulation.shelf_model import ShelfModel
-from tests.simulation.shelf_words import ASIDE, DAY, REDO_WITHIN, Deed
+from tests.simulation.shelf_words import ASIDE, DAY, REDO_WITHIN, TO_OTHERS, Deed
 
 if TYPE_CHECKING:
     from tests.simulation.week import FarmWeek
@@ -68,11 +68,28 @@ def _within(
 def is_open(shelf: ShelfModel, code: str) -> bool:
     """Whether something of a lot still wants to be looked at or labelled."""
     lot = shelf.lots[code]
-    if not (lot.jars and shelf.made_here(code) and shelf.here(code)):
+    if not (lot.jars and shelf.made_here(code)):
         return False
+    if not shelf.here(code):
+        return is_with_others(shelf, code)
     if shelf.held(code) or shelf.at[code, ASIDE] or not shelf.label(code):
         return True
     return shelf.seen(code)[-1:] != ["set"] or (lot.canned and not shelf.looked(code))
+
+
+def is_with_others(shelf: ShelfModel, code: str) -> bool:
+    """Whether all of a lot in doubt is gone, some of it to others: they are told."""
+    went = any(
+        entry.kind == "taken"
+        and not entry.undone
+        and entry.deed.kind in TO_OTHERS
+        and any(lot == code for lot, _ in entry.change)
+        for entry in shelf.booked
+    )
+    called_back = shelf.recalled(code) or any(
+        shelf.recalled(other) and code in shelf.children(other) for other in shelf.lots
+    )
+    return went and shelf.in_doubt(code) and not called_back
 
 
 def read_after(week: FarmWeek, device: Device) -> list[Form]:
@@ -85,10 +102,12 @@ def read_after(week: FarmWeek, device: Device) -> list[Form]:
     assert set(shown) == {code for code in shelf.lots if is_open(shelf, code)}
     for code, part in shown.items():
         assert ("<b>On hold:</b>" in part) == shelf.held(code), f"{code}: {part}"
-        assert f"Label: {shelf.label(code) or 'not yet'}.</p>" in part
+        here = bool(shelf.here(code))
+        assert ("None of it is here any more." in part) != here
+        assert (f"Label: {shelf.label(code) or 'not yet'}.</p>" in part) == here
         offered = any(w in part for w in ("Label printed", "Written by hand"))
         assert offered == (not shelf.held(code) and not shelf.label(code))
-        found, must = _shown_choice(part), choice(shelf, code, now)
+        found, must = _shown_choice(part), choice(shelf, code, now) if here else None
         assert found == must, f"{code} at {now}: {found}, not {must}"
     week.tell("day after", f"{device.name}, {len(shown)} lots")
     return [

@@ -1,9 +1,10 @@
 """What stands in a dryer or a crock: open until somebody says how many jars it gave."""
 
-from stillroom.stock.after import Open, open_of
+from stillroom.stock.after import open_of
 from stillroom.stock.commands import Check, Make
 from stillroom.stock.events import Batch, Kind, Seen
 from stillroom.stock.making import holds
+from stillroom.stock.open_lots import Open
 from tests.stock.kitchen import Farm, thing
 
 

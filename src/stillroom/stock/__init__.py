@@ -77,6 +77,8 @@ What is shown::
     first.py      what to eat first
     keeps.py      until when a lot keeps its quality, and who says so
     after.py      the day after: what each load still wants looked at
+    open_lots.py  lots and loads that still want something, and what each is asked
+    all_gone.py   jars in doubt of which none is here: whoever has them is told
     process_words.py
                   which process a lot had, beside the one that is due
     cover.py      how far the shelf goes

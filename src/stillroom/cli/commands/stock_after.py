@@ -14,13 +14,7 @@ from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.running.not_booked import not_booked
-from stillroom.stock.after import (
-    NONE_HERE,
-    LoadAfter,
-    Open,
-    day_after,
-    in_doubt_with_others,
-)
+from stillroom.stock.after import day_after
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import Hold, Label, Note, Process
@@ -29,6 +23,12 @@ from stillroom.stock.handle import stock_now
 from stillroom.stock.how_long_ago import left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import read_clock
+from stillroom.stock.open_lots import (
+    NONE_HERE,
+    LoadAfter,
+    Open,
+    in_doubt_with_others,
+)
 from stillroom.stock.unprocessed import Choices, choices_for_doubt
 from stillroom.stock.words import read_day as read_past_day
 from stillroom.stock.words import said_day

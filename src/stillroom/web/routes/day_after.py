@@ -13,10 +13,11 @@ from starlette.routing import Route
 from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.running.not_booked import not_booked
-from stillroom.stock.after import NONE_HERE, day_after, in_doubt_with_others
+from stillroom.stock.after import day_after
 from stillroom.stock.commands import CheckLoad
 from stillroom.stock.how_long_ago import left_words, moment_words, since_words
 from stillroom.stock.lotcode import printed
+from stillroom.stock.open_lots import NONE_HERE, in_doubt_with_others
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page

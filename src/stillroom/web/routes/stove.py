@@ -88,9 +88,8 @@ def stove(request: Request) -> Response:
 
     A board that draws itself anew names its day by ``while``: as long as it goes on.
     """
-    if stays := run_named(request, "while"):
-        return _stove(request, of=stays, while_under_way=True)
-    return _stove(request, of=run_named(request))
+    stays = run_named(request, "while")
+    return _stove(request, of=stays or run_named(request), while_under_way=bool(stays))
 
 
 async def begin(request: Request) -> Response:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from planning.small_days import day, jelly, person, step
+from planning.small_days import day, jelly, person, step, work
 from planning.test_brute_force import _all_steps
 from planning.written_out import at, batch, said
 
@@ -34,10 +34,14 @@ from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Burner, Pot, Problem, Window
 from stillroom.planning.rinses import (
+    Tool,
     as_worked,
     at_the_shortest,
     least_asked,
+    may_follow,
     rinsed_where_enough,
+    waiting_rinsed,
+    washed_where_asked,
 )
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
@@ -514,3 +518,63 @@ def test_what_is_worked_has_the_minutes_of_its_rinses() -> None:
     worked = as_worked(problem, plan)
     assert [b.steps[1].duration_min for b in worked.batches] == [2, 2, 5, 5]
     assert all(s.rinse_min is None for b in worked.batches[:2] for s in b.steps)
+
+
+def boiled_in(name: str, pots: tuple[str, ...], contents: str = "plum"):
+    """A pot that is boiled in and washed for ten minutes, or rinsed for two."""
+    return work(
+        name,
+        step("boil", 10, 3, in_pot=True),
+        step("wash", 10, 3, in_pot=True, rinse_min=2),
+        links=(Link(before="boil", after="wash"),),
+        pots=pots,
+        contents=contents,
+    )
+
+
+def one_after_the_other(second: str, *, rinsed: bool):
+    """Two in one pot; the wash of the first is told as a rinse or as a wash."""
+
+    def use(name: str, at: int, wash: int, is_rinsed: bool):
+        more = {"person": "p1", "quarters": 3, "pot": "big-1"}
+        return (
+            PlacedStep(batch=name, step="boil", start_min=at, end_min=at + 10, **more),
+            PlacedStep(
+                batch=name,
+                step="wash",
+                start_min=at + 10,
+                end_min=at + 10 + wash,
+                rinsed=is_rinsed,
+                **more,
+            ),
+        )
+
+    problem = day(boiled_in("a", ("big",)), boiled_in("b", ("big",), second))
+    first = use("a", 0, 2 if rinsed else 10, rinsed)
+    steps = (*first, *use("b", 30, 10, False))
+    return problem, Timetable(steps=steps, loads=(), breaks=())
+
+
+def test_what_can_never_come_into_its_pot_makes_no_rinse_of_a_wash():
+    big, small = boiled_in("a", ("big",)), boiled_in("b", ("small",))
+    assert not may_follow(big, small, Tool.POT)
+    assert may_follow(big, boiled_in("b", ("small", "big")), Tool.POT)
+
+
+@pytest.mark.parametrize(("second", "lasts"), [("plum", 2), ("cherry", 10)])
+def test_a_rinse_before_something_else_is_a_wash_again(second, lasts):
+    problem, plan = one_after_the_other(second, rinsed=True)
+    (wash,) = (
+        s
+        for s in washed_where_asked(problem, plan).steps
+        if (s.batch, s.step) == ("a", "wash")
+    )
+    assert (wash.end_min - wash.start_min, wash.rinsed) == (lasts, lasts == 2)
+
+
+@pytest.mark.parametrize("rinsed", [True, False])
+def test_only_a_pot_that_is_rinsed_waits_for_its_like(rinsed):
+    problem, plan = one_after_the_other("plum", rinsed=rinsed)
+    so_far = {(s.batch, s.step): s for s in plan.steps if s.batch == "a"}
+    found = [(w.name, w.batch) for w in waiting_rinsed(problem, plan, so_far)]
+    assert found == ([("big-1", "b")] if rinsed else [])

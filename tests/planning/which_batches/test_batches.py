@@ -371,6 +371,27 @@ def test_what_spoils_is_named_whatever_it_may_become():
             assert left[odd.name].choices[0] == "freeze it, measured and dated"
 
 
+def test_what_spoils_is_named_though_it_was_counted_and_not_weighed():
+    """Three pumpkins of tomorrow were named nowhere; boxes of pectin are no fruit."""
+    today = day()
+    for what, days, named in (
+        ("pumpkins", 1, True),
+        ("pumpkins", 40, False),
+        ("regular powdered pectin", 1, False),
+    ):
+        until = today.date + dt.timedelta(days=days)
+        odd = Lot(name="of the porch", what=what, count=3, use_by=until)
+        made, shelf = made_of(replace(today, shelf=(*today.shelf, odd)))
+        left = {x.lot: x for x in leftovers(made, shelf, on=today.date)}
+        assert (odd.name in left) == named
+        if named:
+            assert left[odd.name].text == "3"
+            assert left[odd.name].choices == (
+                "keep it cool, or freeze it",
+                "a recipe takes it by another measure: measure some to see",
+            )
+
+
 def test_a_crumb_of_weight_is_not_left_over():
     """Two batches of 3.5 lb out of 7.0 lb, weighed in kilograms."""
     want = Want(product="pear butter", jars=8, jar="pint")

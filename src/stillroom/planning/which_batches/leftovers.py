@@ -27,6 +27,7 @@ from stillroom.planning.which_batches.missed_most import SOON_D
 from stillroom.planning.which_batches.not_counted import may_be_meant
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
+    PECTIN,
     Held,
     Shelf,
     amount,
@@ -60,7 +61,7 @@ def leftovers(
     left: list[Leftover] = []
     for held in shelf.held:
         little = _LITTLE_KG if held.lot.mass_kg is not None else _LITTLE_M3
-        if held.left <= little or held.lot.count is not None:
+        if held.left <= little or (_is_by_the_piece(held) and not _spoils(held, on)):
             continue
         what = held.lot.what
         fitted = [g.chosen.fitted for g in made.groups]
@@ -106,7 +107,14 @@ def leftover_of(
 def _spoils(held: Held, on: dt.date | None) -> bool:
     """Whether it has to be used within the week after the day."""
     until = held.lot.use_by
-    return on is not None and until is not None and (until - on).days <= SOON_D
+    if on is None or until is None or PECTIN in held.lot.what:
+        return False
+    return (until - on).days <= SOON_D
+
+
+def _is_by_the_piece(held: Held) -> bool:
+    """Whether it is jars, boxes, or fruit that nobody weighed."""
+    return held.lot.count is not None
 
 
 def _when_pressed(procedure: Procedure, held: Held) -> str:
@@ -246,6 +254,8 @@ def _uses(held: Held) -> list[Procedure]:
 
 def _is_measured_otherwise(held: Held) -> bool:
     """Whether recipes take it by a measure in which what is left cannot be told."""
+    if _is_by_the_piece(held) and _packs_of(held.lot.what):
+        return True
     bases = [base_of(procedure) for procedure in procedures_using(held.lot.what)]
     return any(
         base is not None

@@ -35,7 +35,9 @@ def test_a_canner_is_lifted_off_only_a_fire_that_it_has_stood_on() -> None:
         burns = at("b", "burn", start, start + 10, burner="strong-1")
         said = texts(off_its_fire(problem, table(LID, burns, loads=[one])))
         assert len(said) == told
-    assert said[0].startswith("by 9:40 the canner is off strong-1, which b needs:")
+    assert said[0].startswith(
+        "by 9:40 the canner is off the burner strong-1, which b needs:"
+    )
 
 
 def test_canners_that_come_off_their_fires_are_told_by_the_clock() -> None:

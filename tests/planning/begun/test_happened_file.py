@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from planning.small_days import day
-from planning.written_out import LID, closed, load
+from planning.small_days import day, person, step, work
+from planning.written_out import LID, at, closed, load
 
 from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.happened import Happened
@@ -70,3 +70,35 @@ def test_what_waited_for_a_late_step_went_after_it(tmp_path: Path) -> None:
     row = {"batch": "a", "step": "lid", "started": "8:25", "finished": "8:40"}
     (one,) = told(tmp_path, 50, steps=[row]).loads
     assert one.lower_min == 40
+
+
+@pytest.mark.parametrize(
+    ("has", "who", "begun"),
+    [(4, "Kid", {"mill"}), (4, "Ada", {"mill", "wash"}), (6, "Kid", {"mill", "wash"})],
+)
+def test_what_nobody_said_has_not_begun_where_hands_were_taken(
+    tmp_path: Path, has: int, who: str, begun: set[str]
+) -> None:
+    """By the plan Kid washes by now; said was that Kid is at the mill."""
+    kid = person("Kid", quarters=has)
+    problem = day(
+        work("a", step("mill", 30, 3)),
+        work("b", step("wash", 10, 3)),
+        people=(person("Ada"), kid),
+    )
+    plan = Timetable(
+        steps=(at("a", "mill", 45, 75, "Ada"), at("b", "wash", 50, 60, "Kid")),
+        loads=(),
+        breaks=(),
+    )
+    row = {
+        "batch": "a",
+        "step": "mill",
+        "started": "8:40",
+        "expected": "9:30",
+        "person": who,
+    }
+    file = tmp_path / "so_far.json"
+    file.write_text(json.dumps({"steps": [row]}), encoding="utf-8")
+    found = read_happened(file, problem, plan, 55).steps
+    assert {s.step for s in found} == begun

@@ -8,12 +8,13 @@ import pytest
 from planning.small_days import day, person, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
 
-from stillroom.methods.step import Link
+from stillroom.methods.step import Link, Skill
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
 from stillroom.planning.begun.residual import NOW, hands_at, residual_of
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem, Window
+from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, Timetable
 
 
@@ -43,6 +44,47 @@ def test_who_rests_or_is_away_now_is_so_to_the_end_of_it() -> None:
     ada, ben = residual_of(problem, so_far(20, breaks=(rest,))).problem.people
     assert ada.away == ((20, 30),)
     assert ben.away == ((20, 40),)
+
+
+@pytest.mark.parametrize(
+    ("ends", "left"), [(15, ((20, 40),)), (30, ((30, 40),)), (40, ()), (60, ())]
+)
+def test_an_absence_begins_when_what_is_in_hand_is_ended(ends, left) -> None:
+    """At the mill until half past, and away from ten to twenty past."""
+    problem = day(people=(person("Ada"), person("Ben", away=((20, 40),))))
+    happened = so_far(20, at("a", "mill", 0, ends, "Ben"))
+    ada, ben = residual_of(problem, happened).problem.people
+    assert (ada.away, ben.away) == ((), left)
+
+
+def test_a_running_step_is_of_whoever_has_begun_it_though_it_is_not_theirs() -> None:
+    """A child at the mill: it was taken for somebody else's, and her hands for free."""
+    mills = work("a", step("mill", 30, 3, skill=Skill.KNIFE, same_hands="m"))
+    kid = person("Kid", skills=frozenset({Skill.COLD}))
+    rest = residual_of(
+        day(mills, people=(person("Ada"), kid)),
+        so_far(20, at("a", "mill", 0, 30, "Kid")),
+    )
+    ((_, milling),) = (batch.steps for batch in rest.problem.batches)
+    assert (milling.skill, milling.same_hands) == (Skill.COLD, "")
+    assert rest.fixed_hands == {("a", "mill"): "Kid"}
+
+
+def test_a_day_goes_on_with_a_child_at_what_is_not_hers() -> None:
+    """What the child was to do next waits for her, or somebody else does it."""
+    mills = work("a", step("mill", 30, 3, skill=Skill.KNIFE))
+    washes = work("b", step("wash", 10, 3))
+    kid = person("Kid", skills=frozenset({Skill.COLD}))
+    problem = day(mills, washes, people=(person("Ada"), kid))
+    plan = Timetable(
+        steps=(at("a", "mill", 0, 30, "Ada"), at("b", "wash", 30, 40, "Kid")),
+        loads=(),
+        breaks=(),
+    )
+    went = so_far(25, at("a", "mill", 10, 45, "Kid"))
+    new = replan(problem, plan, went, seconds=1).new
+    (wash,) = (s for s in new.steps if s.step == "wash")
+    assert wash.person == "Ada" or wash.start_min >= 45
 
 
 @pytest.mark.parametrize(("begun", "soft"), [(True, 0), (False, 1)])

@@ -27,7 +27,7 @@ def test_a_canner_is_held_by_the_load_before_and_not_by_the_one_that_waits() -> 
     )
     found = first(day(closed("a"), closed("c")), plan, "L2")
     assert (found.held_by, found.resource) == ("canner", "canner")
-    assert found.sentence.startswith("canner holds load 1 until 9:05")
+    assert found.sentence.startswith("the canner holds load 1 until 9:05")
 
 
 @pytest.mark.parametrize(("until", "held"), [(70, True), (71, False), (69, False)])

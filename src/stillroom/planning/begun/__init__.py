@@ -19,6 +19,8 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     promised_anew.py  for whom the jars are of a day that goes otherwise, and which
                       promises lack some
     residual.py       what is left of a day that has begun, as a problem of its own
+    too_much_at_once.py
+                      what nobody said to have begun, and somebody has no hands for
     slipped.py        the day up to now where a few steps ended late and nothing else
                       was said
 """

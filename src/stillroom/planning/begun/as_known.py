@@ -13,7 +13,8 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.begun.put_off import PutOff, put_off
-from stillroom.planning.happened import QUARTERS, Happened, Key
+from stillroom.planning.begun.too_much_at_once import too_much_at_once
+from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.waits.precedence import closing_steps
@@ -100,7 +101,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
         if key not in begun and key not in said.not_begun and start < now_min:
             length = one.end_min - one.start_min
             begun[key] = replace(one, start_min=start, end_min=start + length)
-    for key in _too_much_at_once(begun, now_min, {*running}):
+    for key in too_much_at_once(problem, begun, now_min, {*running}):
         del begun[key]
     known = {*said.ended_min, *said.more_min, *said.began_min}
     by_plan = {key for key in begun if key not in known}
@@ -258,27 +259,6 @@ def _lowered(
         out_min=done + rest + load.out_min - load.lift_min,
         fire_free_min=done,
     )
-
-
-def _too_much_at_once(
-    begun: Mapping[Key, PlacedStep], now: int, said: Collection[Key]
-) -> list[Key]:
-    """Steps that nobody said, and for which somebody has no hands left now."""
-    found = []
-    runs = sorted(
-        (key for key, s in begun.items() if s.end_min > now),
-        key=lambda key: (key not in said, begun[key].start_min),
-    )
-    asked: dict[str, int] = {}
-    for key in runs:
-        s = begun[key]
-        if s.person is None:
-            continue
-        asked[s.person] = asked.get(s.person, 0) + s.quarters
-        if asked[s.person] > QUARTERS and key not in said:
-            asked[s.person] -= s.quarters
-            found.append(key)
-    return found
 
 
 def _with_its_flame(

@@ -9,8 +9,8 @@ What has happened, read from a JSON file or from words like ``plum jelly 2/fill=
      "rest": "as planned"}
 
 A load is called as the plan calls it. A step that still runs has ``expected`` in place
-of ``finished``. What the file does not name went as planned, or has not begun where
-``rest`` is "not begun".
+of ``finished``. What the file does not name went as planned, as far as hands were free
+for it, or has not begun where ``rest`` is "not begun".
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from typing import Any
 from stillroom.measures import read_duration_min
 from stillroom.measures.clock import clock_time
 from stillroom.planning.begun.slipped import as_it_slipped
+from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -164,9 +165,12 @@ def read_happened(
     slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
     assumed = as_it_slipped(problem, plan, now_min, known, loads)
+    begun = {(s.batch, s.step): s for s in (*assumed.steps, *steps)}
+    for key in too_much_at_once(problem, begun, now_min, named):
+        del begun[key]
     return replace(
         assumed,
-        steps=(*steps, *(s for s in assumed.steps if (s.batch, s.step) not in named)),
+        steps=tuple(begun.values()),
         loads=(*loads, *(load for load in assumed.loads if load.id not in ids)),
     )
 

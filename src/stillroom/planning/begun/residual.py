@@ -12,8 +12,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
-from stillroom.methods.step import Link, Step
-from stillroom.planning.begun.absences import breaks_left
+from stillroom.methods.step import Link, Skill, Step
+from stillroom.planning.begun.absences import breaks_left, gone_from
 from stillroom.planning.begun.limits_said import hour_said, wait_said
 from stillroom.planning.happened import Happened
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
@@ -155,9 +155,14 @@ def _eased_by(batch: Batch, unkept: set[str], rest: Residual) -> Batch:
 
 
 def _person(person: Person, happened: Happened, rest: Residual) -> Person:
-    """From now on; breaks that are over are gone, one that runs is an absence."""
+    """
+    From now on; breaks that are over are gone, one that runs is an absence.
+
+    What she has in hand is ended first: an absence begins after it, or has gone by.
+    """
     now = happened.now_min
-    away = [(max(a, now), b) for a, b in person.away if b > now]
+    goes = gone_from(person.id, happened) or now
+    away = [(max(a, goes), b) for a, b in person.away if b > goes]
     for taken in happened.breaks:
         if taken.person == person.id and taken.end_min > now:
             away.append((now, taken.end_min))
@@ -251,7 +256,7 @@ def _batch(
             asked = quarters.get((batch.id, step.id), 0)
             steps.append(
                 replace(
-                    step,
+                    _in_their_hands(step, mine[step.id].person, rest.problem),
                     duration_min=left,
                     attention_quarters=asked,
                     rinse_min=None,  # it is what it was begun as
@@ -277,6 +282,16 @@ def _batch(
         steps=tuple(steps),
         links=tuple(_links(batch, happened, mine, open_, running, rest)),
         windows=tuple(w for w in batch.windows if w.step in open_),
+    )
+
+
+def _in_their_hands(step: Step, who: str | None, problem: Problem) -> Step:
+    """A step of whoever has begun it, though by the day it is not theirs to do."""
+    skills = next((p.skills for p in problem.people if p.id == who), None)
+    if not skills or str(step.skill) in {str(skill) for skill in skills}:
+        return step
+    return replace(
+        step, skill=Skill(min(str(skill) for skill in skills)), same_hands=""
     )
 
 

@@ -9,8 +9,9 @@ from planning.small_days import day, person, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
 
 from stillroom.methods.step import Link, Skill
+from stillroom.planning.begun.in_hand import hands_at
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
-from stillroom.planning.begun.residual import NOW, hands_at, residual_of
+from stillroom.planning.begun.residual import NOW, residual_of
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem, Window
@@ -85,6 +86,31 @@ def test_a_day_goes_on_with_a_child_at_what_is_not_hers() -> None:
     new = replan(problem, plan, went, seconds=1).new
     (wash,) = (s for s in new.steps if s.step == "wash")
     assert wash.person == "Ada" or wash.start_min >= 45
+
+
+def test_who_ends_what_is_in_hand_while_away_is_given_nothing_else() -> None:
+    """A pan looked at until 60, away from 40 to 50: no washing beside it."""
+    stirs = work("a", step("stir", 60, 1))
+    washes = work("b", step("wash", 25, 3))
+    problem = day(stirs, washes, people=(person("Ada", away=((40, 50),)),))
+    look = at("a", "stir", 0, 60, "Ada", quarters=1)
+    plan = Timetable(steps=(look, at("b", "wash", 60, 85, "Ada")), loads=(), breaks=())
+    rest = residual_of(problem, so_far(30, look))
+    assert rest.not_free == {"Ada": ((40, 50, 3),)}
+    new = replan(problem, plan, so_far(30, look), seconds=1).new
+    (wash,) = (s for s in new.steps if s.step == "wash")
+    assert wash.start_min == 50
+
+
+def test_hands_are_free_of_what_ends_in_the_midst_of_an_absence() -> None:
+    """One pan until 45 and one until 60: what is left of the hands is kept free."""
+    both = (at("a", "stir", 0, 60, "Ada", quarters=1), at("b", "do", 30, 45, "Ada"))
+    stirs, washes = work("a", step("stir", 60, 1)), work("b", step("do", 15, 3))
+    problem = day(stirs, washes, people=(person("Ada", away=((40, 50),)),))
+    assert residual_of(problem, so_far(35, *both)).not_free == {"Ada": ((45, 50, 3),)}
+    lifted = load(10, lower_min=33, lowered_min=43, lowered_by="Ada")
+    found = residual_of(problem, so_far(35, both[0], loads=(lifted,))).not_free
+    assert found["Ada"] == ((43, 50, 3),)
 
 
 @pytest.mark.parametrize(("begun", "soft"), [(True, 0), (False, 1)])

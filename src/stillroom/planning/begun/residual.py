@@ -12,14 +12,14 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
-from stillroom.methods.step import Link, Skill, Step
+from stillroom.methods.step import Link, Step
 from stillroom.planning.begun.absences import breaks_left, gone_from
+from stillroom.planning.begun.in_hand import in_their_hands, not_free, quarters_left
 from stillroom.planning.begun.limits_said import hour_said, wait_said
 from stillroom.planning.happened import Happened
-from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Batch, Break, Person, Problem, wants_of
 from stillroom.planning.rinses import Waiting
-from stillroom.planning.timetable import PlacedLoad, PlacedStep
+from stillroom.planning.timetable import PlacedStep
 
 NOW = "(now)"
 QUARTERS = 4
@@ -68,6 +68,8 @@ class Residual:
     running: set[tuple[str, str]] = field(default_factory=set)
     rest_by: dict[str, list[int]] = field(default_factory=dict)
     """Person to the minutes by which the breaks that are left should begin."""
+    not_free: dict[str, tuple[tuple[int, int, int], ...]] = field(default_factory=dict)
+    """Person to quarters that nothing else is given from a minute to another."""
 
 
 def residual_of(
@@ -83,11 +85,13 @@ def residual_of(
     """
     rest = Residual(problem)
     people = tuple(_person(p, happened, rest) for p in problem.people)
+    quarters = quarters_left(problem, happened)
+    for person in problem.people:
+        rest.not_free[person.id] = not_free(person, happened, quarters)
     aboard: dict[str, int] = {}
     for load in happened.loads:
         for name, count in load.jars:
             aboard[name] = aboard.get(name, 0) + count
-    quarters = quarters_left(problem, happened)
     batches = []
     for whole in problem.batches:
         batch = _windows_eased(whole, happened, rest)
@@ -193,38 +197,6 @@ def _person(person: Person, happened: Happened, rest: Residual) -> Person:
     )
 
 
-def quarters_left(problem: Problem, happened: Happened) -> dict[tuple[str, str], int]:
-    """
-    Quarters of running steps, cut where a person has more at hand than she can give.
-
-    Who is said to do two things at once gives each of them what there is.
-    """
-    asked: dict[str, list[PlacedStep]] = {}
-    for s in happened.steps:
-        if happened.runs(s) and s.person is not None:
-            asked.setdefault(s.person, []).append(s)
-    busy = {
-        who: LABOUR_QUARTERS
-        for load in happened.loads
-        for who in hands_at(load, happened.now_min)
-    }
-    has = {person.id: person.quarters for person in problem.people}
-    found: dict[tuple[str, str], int] = {}
-    for person, steps in asked.items():
-        room = max(0, has.get(person, QUARTERS) - busy.get(person, 0))
-        for s in sorted(steps, key=lambda s: -s.quarters):
-            found[s.batch, s.step] = min(s.quarters, room)
-            room -= found[s.batch, s.step]
-    return found
-
-
-def hands_at(load: PlacedLoad, now: int) -> tuple[str, ...]:
-    """Who has their hands on a load at a minute."""
-    if load.lower_min <= now < load.lowered_min:
-        return (load.lowered_by,)
-    return (load.lifted_by,) if load.lift_min < now < load.out_min else ()
-
-
 def _batch(
     batch: Batch,
     happened: Happened,
@@ -256,7 +228,7 @@ def _batch(
             asked = quarters.get((batch.id, step.id), 0)
             steps.append(
                 replace(
-                    _in_their_hands(step, mine[step.id].person, rest.problem),
+                    in_their_hands(step, mine[step.id].person, rest.problem),
                     duration_min=left,
                     attention_quarters=asked,
                     rinse_min=None,  # it is what it was begun as
@@ -282,16 +254,6 @@ def _batch(
         steps=tuple(steps),
         links=tuple(_links(batch, happened, mine, open_, running, rest)),
         windows=tuple(w for w in batch.windows if w.step in open_),
-    )
-
-
-def _in_their_hands(step: Step, who: str | None, problem: Problem) -> Step:
-    """A step of whoever has begun it, though by the day it is not theirs to do."""
-    skills = next((p.skills for p in problem.people if p.id == who), None)
-    if not skills or str(step.skill) in {str(skill) for skill in skills}:
-        return step
-    return replace(
-        step, skill=Skill(min(str(skill) for skill in skills)), same_hands=""
     )
 
 

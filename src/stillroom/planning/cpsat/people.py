@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
@@ -14,6 +15,8 @@ from stillroom.planning.problem import Person
 from stillroom.planning.words.hour_words import comes_at, is_away, leaves_at
 
 QUARTERS = 4
+NotFree = tuple[int, int, int]
+"""From when, until when, and how many quarters of a person."""
 
 
 @dataclass(slots=True)
@@ -68,8 +71,14 @@ class _Demand:
         self.quarters.append(quarters)
 
 
-def add_hands(day: Day, guards: Guards) -> None:
-    """One person a step; four quarters a person; nobody works who is not there."""
+def add_hands(
+    day: Day, guards: Guards, not_free: Mapping[str, Iterable[NotFree]] | None = None
+) -> None:
+    """
+    One person a step; four quarters a person; nobody works who is not there.
+
+    ``not_free`` has for each person quarters that are given to nothing for a while.
+    """
     model = day.model
     own = {p.id: _Demand() for p in day.problem.people}
     together = _Demand()
@@ -88,6 +97,10 @@ def add_hands(day: Day, guards: Guards) -> None:
     _add_handling(day, own, together)
     for person in day.problem.people:
         _Absences(day, guards, person, own[person.id], together).add()
+        for start, end, quarters in (not_free or {}).get(person.id, ()):
+            name = f"{person.id} not free {start}"
+            held = model.new_fixed_size_interval_var(start, end - start, name)
+            own[person.id].add(held, quarters)
         model.add_cumulative(
             own[person.id].intervals, own[person.id].quarters, person.quarters
         )

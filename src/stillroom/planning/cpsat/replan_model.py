@@ -72,7 +72,7 @@ def rest_model(
     _add_standing(model, happened)
     constraints.add_time_lags(day)
     constraints.add_windows(day)
-    add_hands(day, guards)
+    add_hands(day, guards, residual.not_free)
     _keep_rinsed(day, residual, now)
     constraints.add_pots(day)
     constraints.add_mills(day)

@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from planning.day_strategies_small import random_days
 
 from stillroom.planning.begun.as_known import Said, as_known
+from stillroom.planning.begun.changes import Changes
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem, Want
@@ -168,3 +169,15 @@ def test_the_minutes_go_there_and_back(kept: KeptPlan) -> None:
     assert sorted(p.arrives_min for p in there.people) == [0, 20]
     assert there.wants[0].by_min == 80
     assert there.done_by_min == 220
+
+
+def test_the_hours_that_are_said_count_from_there_too(kept: KeptPlan) -> None:
+    step = first_of(kept.timetable)
+    said = Said(ended_min={(step.batch, step.step): -25})
+    early = sooner(as_known(TWO, kept.timetable, -20, said))
+    told = Changes(
+        leaves_min={"Ada": 90}, back_min={"Ben": 30}, moved_min={("Ada", 100): 120}
+    )
+    assert early.changes(told) == Changes(
+        leaves_min={"Ada": 110}, back_min={"Ben": 50}, moved_min={("Ada", 120): 140}
+    )

@@ -111,6 +111,9 @@ def test_hands_are_free_of_what_ends_in_the_midst_of_an_absence() -> None:
     lifted = load(10, lower_min=33, lowered_min=43, lowered_by="Ada")
     found = residual_of(problem, so_far(35, both[0], loads=(lifted,))).not_free
     assert found["Ada"] == ((43, 50, 3),)
+    lifts = load(0, lift_min=33, out_min=44, lifted_by="Ada")
+    found = residual_of(problem, so_far(35, both[0], loads=(lifts,))).not_free
+    assert found["Ada"] == ((44, 50, 3),)
 
 
 @pytest.mark.parametrize(("begun", "soft"), [(True, 0), (False, 1)])

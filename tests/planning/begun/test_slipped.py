@@ -145,3 +145,16 @@ def test_a_load_that_was_late_and_is_out_by_now_put_off_the_next(two_loads, tmp_
     )  # fmt: skip
     loads = {load.id: load for load in happened.loads}
     assert loads[second.id].lower_min == second.lower_min + by
+
+
+def test_a_load_that_boiled_in_time_and_was_lifted_late_put_off_the_next(
+    two_loads, tmp_path
+):
+    problem, plan, first, second = two_loads
+    by = 6
+    happened = told(
+        tmp_path / "happened.json", problem, plan, plan.finish_min + by,
+        lowered=first.lower_min, boil=first.boil_min, out=second.lower_min + by,
+    )  # fmt: skip
+    loads = {load.id: load for load in happened.loads}
+    assert loads[second.id].lower_min == second.lower_min + by

@@ -229,6 +229,7 @@ _FILE_WORDS = (
     (re.compile(r"^this key is missing$"), "this is not filled in yet"),
     (re.compile(r"^this is missing; write a table \S+$"), "nothing stands here yet"),
     (re.compile(r", written without quotes"), ""),
+    (re.compile(r'(?<=[:,]) "(\d\d:\d\d)"'), r" \1"),
     (re.compile(r", in quotes: \S+ = "), ": "),
     (re.compile(r"; add elevation = "), "; fill in the height above the sea, "),
 )
@@ -242,6 +243,8 @@ def form_words(fault: Fault) -> str:
     'this is not filled in yet'
     >>> form_words(Fault("this is missing; write a table [[shelf]]", key="shelf"))
     'nothing stands here yet'
+    >>> form_words(Fault('write the hour of 24: "07:30", "18:00"', key="day.starts"))
+    'write the hour of 24: 07:30, 18:00'
     """
     said = fault.what
     for pattern, words in _FILE_WORDS:

@@ -27,12 +27,18 @@ def test_what_saw_no_canner_is_named_beside_the_loads(pages, farm):
     assert "2 loads, and what saw no canner, want looking at. Seals 12 to" in page
 
 
-def test_jars_that_were_sold_before_the_doubt_lead_to_the_recall_sheet(pages, farm):
+def sold_before_the_doubt(farm, number):
+    """Eight jars were good; so many were sold, and then the water was found low."""
     code = next(iter(farm.stock.lots))
     farm.later(25)
     farm.do(Check(lot=code, good=8, failed=0, seen=Seen.SET, at=farm.at))
-    assert farm.take(code, "2", Way.SOLD, to="stand") is None
+    assert farm.take(code, number, Way.SOLD, to="stand") is None
     farm.do(Hold(lot=code, doubt=Doubt.WATER_LOW, at=farm.at))
+    return code
+
+
+def test_jars_that_were_sold_before_the_doubt_lead_to_the_recall_sheet(pages, farm):
+    code = sold_before_the_doubt(farm, "2")
     client, _ = pages(2)
     page = client.get("/stock/after").text
     assert "2 half-pints of it went to others already." in words(page)
@@ -40,11 +46,7 @@ def test_jars_that_were_sold_before_the_doubt_lead_to_the_recall_sheet(pages, fa
 
 
 def test_jars_in_doubt_that_are_all_sold_lead_to_the_recall_sheet(pages, farm):
-    code = next(iter(farm.stock.lots))
-    farm.later(25)
-    farm.do(Check(lot=code, good=8, failed=0, seen=Seen.SET, at=farm.at))
-    assert farm.take(code, "8", Way.SOLD, to="stand") is None
-    farm.do(Hold(lot=code, doubt=Doubt.WATER_LOW, at=farm.at))
+    code = sold_before_the_doubt(farm, "8")
     client, _ = pages(2)
     page = client.get("/stock/after").text
     of_lot = words(page[page.index(f'id="{printed(code)}"') :].split("</section>")[0])

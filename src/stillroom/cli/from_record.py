@@ -38,6 +38,11 @@ from stillroom.running.so_far import minute_0, minute_of
 QUICK_S = 0.5
 """Batches are wanted of the day file then, and no timetable. [s]"""
 
+NO_MOVE = (
+    '"{}" puts nothing at another hour; write who, when it was to begin and when it '
+    'begins: "Corwin 10:00=10:30"'
+)
+
 
 def replan_from_record(
     day_file: Path,
@@ -166,6 +171,8 @@ def _told(
     for one in moves:
         meant, _, hour = one.partition("=")
         name, _, was = meant.strip().rpartition(" ")
+        if not name.strip() or not hour.strip():
+            raise Unreadable(Fault(NO_MOVE.format(one.strip()[:80]), "--moves"))
         _known(name.strip(), people, "--moves")
         begins = clock_minute(was, problem.starts_at, "--moves")
         moved[name.strip(), begins] = clock_minute(hour, problem.starts_at, "--moves")

@@ -22,7 +22,6 @@ from stillroom.planning.rinses import Waiting
 from stillroom.planning.timetable import PlacedStep
 
 NOW = "(now)"
-QUARTERS = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

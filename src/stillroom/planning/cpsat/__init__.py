@@ -25,6 +25,7 @@ Read `solve` first. It is the door; `variables` and `constraints` are the model,
     replan_hint.py    where the search begins
     replan_loads.py   loads of the rest of a day
     replan_model.py   the rest of a day that has begun, for the solver
+    replan_near.py    a slip taken up near to where it is, the day beyond in one piece
     replan_search.py  the search for the rest of a day
     rest.py           the rest of a day as solver variables
     rinse_parts.py    washes that may be rinses as solver variables

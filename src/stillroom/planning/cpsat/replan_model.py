@@ -16,9 +16,9 @@ from stillroom.planning.begun.residual import (
 from stillroom.planning.cpsat import constraints
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.replan_goal import add_goal
-from stillroom.planning.cpsat.replan_hint import hints_of_the_old_order
+from stillroom.planning.cpsat.replan_hint import of_the_old_order
 from stillroom.planning.cpsat.replan_loads import add_loads, out_of
-from stillroom.planning.cpsat.rest import LONGER_DAY_MIN, RestModel, Running
+from stillroom.planning.cpsat.rest import LONGER_DAY_MIN, RestModel, Running, Slip
 from stillroom.planning.cpsat.rinse_parts import Kept
 from stillroom.planning.cpsat.variables import (
     Block,
@@ -30,6 +30,7 @@ from stillroom.planning.cpsat.variables import (
 )
 from stillroom.planning.happened import Happened
 from stillroom.planning.hot_jars import LABOUR_QUARTERS, LIFT_WITHIN_MIN
+from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 
@@ -80,8 +81,32 @@ def rest_model(
     add_loads(model, residual, happened, old)
     constraints.add_finish(day)
     add_goal(model, residual, happened, old, to_come)
-    model.hints = hints_of_the_old_order(model, residual, old, to_come, later, now)
+    model.of_old = of_the_old_order(model, residual, old, to_come, later, now)
+    model.slip = _slip(problem, happened, old, later)
     return model
+
+
+def _slip(
+    problem: Problem, happened: Happened, old: Timetable, later: PutOff
+) -> Slip | None:
+    """Where the old plan cannot be kept, `None` where all of it can."""
+    begun = happened.begun
+    loads = {load.id for load in happened.loads}
+    planned = {(s.batch, s.step): s.start_min for s in old.steps}
+    planned |= {(x.id, "lower"): x.lower_min for x in old.loads if x.id not in loads}
+    put_off = [
+        at for key, at in planned.items() if key not in begun and later.start[key] != at
+    ]
+    if not put_off:
+        return None
+    ends = {(s.batch, s.step): s.end_min for s in old.steps}
+    late = [begun[key].end_min - end for key, end in ends.items() if key in begun]
+    since = min(put_off)
+    return Slip(
+        since_min=since,
+        late_min=max([0, *late]),
+        away=tuple((a, b) for p in problem.people for a, b in p.away if b > since),
+    )
 
 
 def _to_come(old: Timetable, happened: Happened) -> dict[str, list[PlacedLoad]]:

@@ -11,6 +11,7 @@ from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.objective import end_and_lateness
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.replan_goal import END_POINTS
+from stillroom.planning.cpsat.replan_near import kept_beyond
 from stillroom.planning.cpsat.rest import OldOrder, Rest, RestModel
 
 OLD_ORDER_S = 0.5
@@ -57,6 +58,8 @@ def solve_rest(
     if known is None:
         return None
     few = len(model.day.pieces) <= FEW_PIECES
+    if not few and (old is None or old.gives_way):
+        known = kept_beyond(model, known, until=until, workers=workers, seed=seed)
     left = until - time.monotonic()
     whole_until = until if few else time.monotonic() + SHARE_OF_WHOLE * left
     _hint_all(model, known)
@@ -102,9 +105,9 @@ def _old_order(model: RestModel, until: float, seed: int) -> cp_model.CpSolver |
     for more in (set[int](), *model.loose[:-1]):
         open_ |= more
         cp.clear_hints()  # type: ignore[no-untyped-call]
-        for var, value in model.hints:
-            if var.index not in open_:
-                cp.add_hint(var, value)
+        for of in model.of_old:
+            if of.var.index not in open_:
+                cp.add_hint(of.var, of.put_off)
         # tried on even where time is short: it is what all else is measured by
         solver = _solver(time.monotonic() + OLD_ORDER_S, 1, seed)
         solver.parameters.symmetry_level = 0
@@ -123,11 +126,11 @@ def _same_choices(
     open_ = set[int]().union(*model.loose)
     rest = model.day.model.clone()
     rest.clear_hints()  # type: ignore[no-untyped-call]
-    for var, value in model.hints:
-        if var.index in open_:
-            rest.add_hint(var, value)
+    for of in model.of_old:
+        if of.var.index in open_:
+            rest.add_hint(of.var, of.put_off)
         else:
-            rest.add(var == value)
+            rest.add(of.var == of.put_off)
     half = (until - time.monotonic()) / 2
     solver = _solver(time.monotonic() + half, workers, seed)
     solver.parameters.stop_after_first_solution = True
@@ -139,8 +142,8 @@ def _any_plan(
 ) -> cp_model.CpSolver | None:
     cp = model.day.model
     cp.clear_hints()  # type: ignore[no-untyped-call]
-    for var, value in model.hints:
-        cp.add_hint(var, value)
+    for of in model.of_old:
+        cp.add_hint(of.var, of.put_off)
     solver = _solver(until, workers, seed)
     solver.parameters.stop_after_first_solution = True
     return solver if solver.solve(cp) in SOLVED else None

@@ -14,6 +14,21 @@ LONGER_DAY_MIN = 240
 """How much longer than planned a slipping day may get."""
 
 
+@dataclass(frozen=True, slots=True)
+class OfOld:
+    """A decision, and what it was in the old plan."""
+
+    var: cp_model.IntVar
+    put_off: int
+    """Its value where the old order is put off."""
+    was: int | None = None
+    """Its value in the old plan; `None` where nobody minds whether it is kept."""
+    at_min: int = 0
+    """When what it decides began in the old plan. [min]"""
+    is_time: bool = False
+    """Whether it is a minute, and no choice."""
+
+
 @dataclass(slots=True)
 class Running:
     """A load that has begun, and who lifts it when."""
@@ -22,6 +37,18 @@ class Running:
     lift: Expr | int
     by: dict[str, cp_model.IntVar]
     """Empty where the hands are on it already."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """Where an old plan cannot be kept."""
+
+    since_min: int
+    """When the first thing began in it that has to be put off. [min]"""
+    late_min: int
+    """By how much what is running ends later than it said. [min]"""
+    away: tuple[tuple[int, int], ...] = ()
+    """When somebody is away after that, whom it puts to trouble."""
 
 
 @dataclass(slots=True)
@@ -37,12 +64,14 @@ class RestModel:
     overtime: cp_model.IntVar | None = None
     broken: list[tuple[str, cp_model.IntVar]] = field(default_factory=list)
     """What gives way, and by how many minutes."""
-    hints: list[tuple[cp_model.IntVar, int]] = field(default_factory=list)
-    """The old order, put off."""
+    of_old: list[OfOld] = field(default_factory=list)
+    """The old order."""
+    slip: Slip | None = None
+    """Where the old plan cannot be kept; `None` where all of it can."""
     loose: tuple[set[int], ...] = ()
     """
-    Indices of hinted variables that may be left open, in the order in which they are:
-    when loads go in and out, who lifts what runs and when, when all else begins.
+    Indices of decisions that may be left open, in the order in which they are: when
+    loads go in and out, who lifts what runs and when, when all else begins.
     """
 
     def decisions(self) -> list[cp_model.IntVar]:

@@ -618,3 +618,22 @@ def test_an_absence_that_has_begun_or_an_hour_that_is_past_is_said(kitchen, plan
     no = kitchen.client.post("/again", data={field: "19:00"})
     said = f"{who.id} has no break and no absence to come that begins at"
     assert said in plain(no.text)
+
+
+def test_two_of_one_person_at_one_hour_are_refused_and_stay_typed(kitchen, plan):
+    begun(kitchen)
+    who = next(p for p in plan.problem.people if p.away)
+    ((gone, _),) = who.away
+    rest = next(r for r in plan.answer.timetable.breaks if r.person == who.id)
+    at_minute(kitchen, 60)
+    hour = f"{kitchen.begins + dt.timedelta(minutes=rest.start_min + 60):%-H:%M}"
+    no = kitchen.client.post(
+        "/again",
+        data={
+            f"moves|{who.id}|{gone}": hour,
+            f"moves|{who.id}|{rest.start_min}": hour,
+        },
+    )
+    assert no.status_code == 422
+    assert f"{who.id} cannot have both at once: the break {hour} to" in plain(no.text)
+    assert no.text.count(f'value="{hour}"') == 2

@@ -24,6 +24,7 @@ from stillroom.running.kept_plan import mark_of
 from stillroom.running.loads import loads_of
 from stillroom.running.so_far import minute_of
 from stillroom.web import wording
+from stillroom.web.day_faults import in_the_form
 from stillroom.web.days_begun import day_at_the_stove
 from stillroom.web.drawing import draw, minutes_css
 from stillroom.web.gone_by import (
@@ -61,7 +62,11 @@ def day_page(request: Request) -> Response:
             )
         case Unreadable(faults=faults):
             return page(
-                request, "unreadable.html", here="day", status=200, faults=faults
+                request,
+                "unreadable.html",
+                here="day",
+                status=200,
+                of_the_day=in_the_form(faults),
             )
         case Refusal() as refusal:
             return page(request, "refused.html", here="day", refusal=refusal)

@@ -21,7 +21,7 @@ from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.fold import RunState
 from stillroom.running.handle import run_id
 from stillroom.running.kept_plan import mark_of
-from stillroom.running.loads import loads_of
+from stillroom.running.loads import names_of
 from stillroom.running.so_far import minute_of
 from stillroom.web import wording
 from stillroom.web.day_faults import in_the_form
@@ -131,7 +131,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                 by_hand_sheet=None
                 if answer.by_hand is None or again is not None
                 else day_sheet(plan.problem, answer.by_hand),
-                load_names={load.id: load.name for load in loads_of(plan)},
+                load_names=names_of(plan),
                 load_words={
                     load.id: words_of(plan.problem, load)
                     for load in answer.timetable.loads

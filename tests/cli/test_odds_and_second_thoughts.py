@@ -168,12 +168,12 @@ def test_what_the_planner_cannot_put_together_is_refused_in_words(
     small_day, monkeypatch
 ):
     def broken(*_given, **_more):
-        raise BrokenPlan("load canner/1 is heated early")
+        raise BrokenPlan("load canner/1 is heated early at minute 108")
 
     monkeypatch.setattr("stillroom.cli.commands.replan.replan", broken)
     said = run("replan", small_day, *QUICK, "--now", "8:30")
     assert said.code == 3
-    assert "load 1 in the canner is heated" in " ".join(said.err.split())
+    assert "load 1 in the canner is heated early at 9:48" in " ".join(said.err.split())
     assert "Instead: say with --happened" in said.err
 
 

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from planning.day_strategies_small import random_days
 
+from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import Said, as_known
 from stillroom.planning.begun.changes import Changes
 from stillroom.planning.hand.by_hand import by_hand
@@ -181,3 +182,15 @@ def test_the_hours_that_are_said_count_from_there_too(kept: KeptPlan) -> None:
     assert early.changes(told) == Changes(
         leaves_min={"Ada": 110}, back_min={"Ben": 50}, moved_min={("Ada", 120): 140}
     )
+
+
+def test_what_cannot_be_put_together_is_told_by_the_clock(state, monkeypatch):
+    """The search counts from twenty to eight: its minute 18 is no clock's."""
+
+    def broken(*_given, **_more):
+        raise BrokenPlan("Ada gives 6 quarters at minute 18")
+
+    monkeypatch.setattr("stillroom.running.again.replan_changed", broken)
+    no = plan_again(state, at(-20), Told())
+    assert isinstance(no, Refusal)
+    assert no.reason.endswith("for the planner: Ada gives 6 quarters at 7:58")

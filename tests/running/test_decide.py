@@ -244,7 +244,7 @@ REFUSED: list[tuple[str, list[AnyEvent], Command, str, str, str]] = [
         [],
         BeginDay(loads=(TEN, TEN), at=at(0)),
         "two loads are called 'load 1'",
-        "its own name",
+        "give each load its own name",
         "how Stillroom",
     ),
     (

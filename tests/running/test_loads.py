@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
@@ -20,6 +21,7 @@ from stillroom.running.loads import (
     published_as_begun,
     steps_of,
 )
+from stillroom.running.lots_made import load_number
 from tests.kitchens import day as kitchen_day
 from tests.planning.small_days import canner, day, jelly
 from tests.running.a_run import load
@@ -124,3 +126,21 @@ def test_a_day_teaches_no_wash_of_a_pot_and_nothing_of_the_day_before():
     old = replace(plan.problem.batches[0], id="kraut of Tuesday")
     more = replace(plan.problem, batches=(*plan.problem.batches, old))
     assert steps_of(replace(plan, problem=more)) == taught
+
+
+@pytest.mark.parametrize(
+    ("names", "numbers"),
+    [
+        (("load 2", "load 1"), [2, 1]),  # in another order than they were named in
+        (("load 3", "load 3"), [1, 2]),
+        (("load 0", "long canner"), [1, 2]),
+        (("load ²", "load 5"), [1, 5]),
+    ],
+)
+def test_a_load_has_the_number_of_its_name_where_that_tells(names, numbers):
+    loads = [
+        SimpleNamespace(load=SimpleNamespace(id=f"canner/{n}", name=name))
+        for n, name in enumerate(names)
+    ]
+    state = SimpleNamespace(loads=loads)
+    assert [load_number(state, run.load.id) for run in loads] == numbers

@@ -175,7 +175,8 @@ def test_a_plan_from_before_the_last_event_is_refused(kept):
 def test_two_loads_of_one_name_are_refused(kept):
     no = decide(begun(kept), take(kept, load(1), load(1), seen=1))
     assert isinstance(no, Refusal)
-    assert "one name" in no.reason
+    assert no.reason.startswith(f"two loads are called {load(1).id!r}")
+    assert no.instead == "plan again"
 
 
 def test_what_was_over_is_asked_of_nobody_any_more(kept):

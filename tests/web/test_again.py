@@ -170,6 +170,28 @@ def test_what_was_typed_beside_a_slip_stands_there_still(kitchen, plan):
     assert f'value="{goes}"' not in page
 
 
+def test_who_cannot_go_as_what_is_in_hand_runs_on_is_told_so(kitchen, plan):
+    begun(kitchen)
+    (who,) = (person for person in plan.problem.people if person.away)
+    ((gone, back),) = who.away
+    mine = [
+        s
+        for s in plan.answer.timetable.steps
+        if s.person == who.id and s.start_min < s.end_min <= gone
+    ]
+    last = max(mine, key=lambda s: s.end_min)
+    now = last.start_min + 1
+    at_minute(kitchen, now)
+    said = {f"more|{last.batch}|{last.step}": f"{back + 5 - now} min"}
+    shown = plain(kitchen.client.post("/again", data=said).text)
+    hours = [
+        f"{kitchen.begins + dt.timedelta(minutes=minute):%-H:%M}"
+        for minute in (gone, back, back + 5)
+    ]
+    assert f"{who.id} is not away {hours[0]} to {hours[1]}: " in shown
+    assert f" is in hand until {hours[2]}. If {who.id} has still to go" in shown
+
+
 def test_a_begun_day_links_to_it_from_the_stove_and_from_the_day(kitchen):
     begun(kitchen)
     for address, day in (("/stove", ""), ("/day", f"?day={kitchen.run[4:]}")):
@@ -596,3 +618,22 @@ def test_an_absence_that_has_begun_or_an_hour_that_is_past_is_said(kitchen, plan
     no = kitchen.client.post("/again", data={field: "19:00"})
     said = f"{who.id} has no break and no absence to come that begins at"
     assert said in plain(no.text)
+
+
+def test_two_of_one_person_at_one_hour_are_refused_and_stay_typed(kitchen, plan):
+    begun(kitchen)
+    who = next(p for p in plan.problem.people if p.away)
+    ((gone, _),) = who.away
+    rest = next(r for r in plan.answer.timetable.breaks if r.person == who.id)
+    at_minute(kitchen, 60)
+    hour = f"{kitchen.begins + dt.timedelta(minutes=rest.start_min + 60):%-H:%M}"
+    no = kitchen.client.post(
+        "/again",
+        data={
+            f"moves|{who.id}|{gone}": hour,
+            f"moves|{who.id}|{rest.start_min}": hour,
+        },
+    )
+    assert no.status_code == 422
+    assert f"{who.id} cannot have both at once: the break {hour} to" in plain(no.text)
+    assert no.text.count(f'value="{hour}"') == 2

@@ -39,3 +39,12 @@ def test_what_the_page_does_not_hold_is_counted(farm):
     assert numbers[0] == days.revisions()[-2].number
     left = len(older) - MOST_SHOWN
     assert f"{left} older ones are kept too" in plain(page)
+
+
+def test_the_days_date_is_told_in_words_as_on_every_page(farm):
+    now = farm.shop.day_text()
+    assert "date = 2026-08-22" in now
+    farm.records.days.save(now.replace("2026-08-22", "2026-08-29"), "kitchen form")
+    page = plain(farm.client.get("/day/before").text)
+    assert "The date of the day 22 August 2026 29 August 2026" in page
+    assert not re.search(r"\d{4}-\d\d-\d\d", page)

@@ -191,7 +191,9 @@ def test_a_refused_day_and_an_unreadable_one_are_pages() -> None:
     refused = pages_of(Refusal("no height is known", "give it", "the tables"))
     assert "no height is known" in refused.get("/day").text
     faulty = pages_of(Unreadable(Fault("it is empty", key="wants", line=3)))
-    assert "line 3, wants: it is empty" in faulty.get("/day").text
+    assert 'href="/kitchen#fault-wants">The wants</a>: it is empty' in (
+        faulty.get("/day").text
+    )
     assert refused.get("/batch/a", follow_redirects=False).status_code == 303
 
 

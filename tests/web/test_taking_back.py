@@ -180,3 +180,44 @@ def test_a_counted_shelf_has_a_key_on_each_of_its_lines(client, records, lot):
     stock = stock_of(records.ledger)
     assert isinstance(stock.event(5), Mended)
     assert stock.balance(second) == stock.event(2).number
+
+
+def headed(answer) -> tuple[str, str]:
+    """The title of a page, without the program's name, and its first heading."""
+    title = re.search(r"<title>(.*?)</title>", answer.text, re.DOTALL)[1]
+    (heading,) = re.findall(r"<h1[^>]*>(.*?)</h1>", answer.text, re.DOTALL)
+    return unescape(title).removesuffix(" · Stillroom"), unescape(heading)
+
+
+def test_a_page_is_called_by_what_it_takes_back(client, lot):
+    deed(client, deed="drawn", lot=lot, quantity="3 bags", **AT)
+    deed(client, deed="note", about="tasting", lot=lot, why="tart")
+    drawn, noted = (headed(client.get(f"/stock/mend/{n}")) for n in (2, 3))
+    assert drawn[0].startswith("Take back number 2: drawn: 3 bags")
+    assert noted[0].startswith("Take back number 3: tasting: ")
+    assert all(title == heading for title, heading in (drawn, noted))
+    (title, heading) = headed(client.get("/stock/mend/1"))
+    assert title == heading
+    assert title.startswith("Number 1 cannot be taken back: received 14 bags")
+    assert headed(client.get("/stock/mend/9")) == ("No such entry", "No such entry")
+
+
+def test_what_is_long_is_said_whole_below_its_heading(client, lot):
+    deed(client, deed="note", about="tasting", lot=lot, why="tart and sour " * 20)
+    asked = client.get("/stock/mend/2")
+    title, heading = headed(asked)
+    assert title == heading
+    assert len(heading) < 130
+    assert heading.endswith("…?")
+    assert asked.text.count('id="says"') == 1
+    assert read(asked).count("tart and sour") > 20
+    short = client.get("/stock/mend/1")
+    assert read(short).count("received 14 bags") == 2  # in its title and its heading
+
+
+def test_what_was_taken_back_meanwhile_is_called_by_its_entry_still(client, lot):
+    sent = {**fields(client.get("/stock/mend/1").text), "why": "typed twice"}
+    client.post("/stock/mend/1", data=sent)
+    again = client.post("/stock/mend/1", data={**sent, "token": "0" * 32})
+    assert again.status_code == 422
+    assert headed(again)[0].startswith("Number 1 cannot be taken back: received")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -11,6 +12,7 @@ from math import ceil, isfinite
 from stillroom.book.never import never_jars
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, plain, tokens
+from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal, Source
 
 
@@ -78,6 +80,24 @@ def jar_named(text: str) -> Jar | Refusal:
         f"{text!r} is not a jar size that a published process here names",
         instead=f"use one of {allowed}; a process time is for its own jar only",
         source="USDA Complete Guide to Home Canning (AIB 539), jar sizes of its tables",
+    )
+
+
+def not_printed_for(
+    jar: str, recipe: str, printed: Sequence[str], *, source: str
+) -> Refusal:
+    """
+    Refuse a jar that a recipe is not printed for.
+
+    >>> no = not_printed_for("pint", "figs", ("half-pint", "quart"), source="a leaflet")
+    >>> print(no.reason); print(no.instead)
+    the recipe of figs is printed for half-pint and quart jars, not for pint
+    fill half-pint jars
+    """
+    return Refusal(
+        f"the recipe of {recipe} is printed for {all_of(printed)} jars, not for {jar}",
+        instead=f"fill {printed[0]} jars",
+        source=source,
     )
 
 

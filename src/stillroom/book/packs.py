@@ -9,7 +9,7 @@ from functools import cache
 
 from stillroom.book.acid import AcidDose
 from stillroom.book.densities import density_kg_m3
-from stillroom.book.jars import jar_volume_m3
+from stillroom.book.jars import jar_volume_m3, not_printed_for
 from stillroom.book.names import ProductName, product_named
 from stillroom.book.pack_table import (
     HOT_PACK,
@@ -175,12 +175,7 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
     (Fraction(5, 2), 'lb', 'quart')
     """
     if jar not in pack.jars:
-        return Refusal(
-            f"the recipe of {pack.product.name} is printed for "
-            f"{all_of(pack.jars)} jars, not for {jar}",
-            instead=f"fill {pack.jars[0]} jars",
-            source=pack.source,
-        )
+        return not_printed_for(jar, pack.product.name, pack.jars, source=pack.source)
     share = quarts_in(jar)
     cooking = pack.cooking
     return Procedure(

@@ -5,18 +5,14 @@ from __future__ import annotations
 import datetime as dt
 import sys
 import uuid
-from collections.abc import Callable
-from typing import Any, TypeVar
 
 import click
-from click.core import ParameterSource
 
 from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import say
 from stillroom.cli.stock_text import print_booked, print_holds
 from stillroom.records.days import Records
-from stillroom.records.engine import DEFAULT_FILE
 from stillroom.refusal import granted
 from stillroom.running.clock import WallClock
 from stillroom.stock.choosing import known_lot
@@ -25,32 +21,6 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.handle import handle
 from stillroom.stock.told import told
 from stillroom.stock.words import LONGEST_NOTE, clean
-
-F = TypeVar("F", bound=Callable[..., Any])
-
-
-def _of_the_group(ctx: click.Context, param: click.Parameter, value: str) -> str:
-    """Take what was said before the name of the command where none is behind it."""
-    above = ctx.parent
-    if (
-        ctx.get_parameter_source("db") is ParameterSource.DEFAULT
-        and above is not None
-        and above.get_parameter_source("db") is ParameterSource.COMMANDLINE
-    ):
-        return str(above.params["db"])
-    return value
-
-
-def database(command: F) -> F:
-    """Add ``--db``; before the name of a command of the stock it holds for that one."""
-    return click.option(
-        "--db",
-        callback=_of_the_group,
-        metavar="URL",
-        default=str(DEFAULT_FILE),
-        show_default=True,
-        help="Where the record is kept: a file, or postgresql://USER@HOST/NAME.",
-    )(command)
 
 
 def now() -> dt.datetime:

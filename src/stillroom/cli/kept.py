@@ -7,7 +7,11 @@ entry that was said to be booked in a broken file would go with it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any, TypeVar
+
 import click
+from click.core import ParameterSource
 
 from stillroom.cli.paragraphs import say
 from stillroom.records.damaged import open_or_only_read
@@ -15,6 +19,32 @@ from stillroom.records.days import Records, nothing_kept
 from stillroom.records.engine import DEFAULT_FILE, place_of
 from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Unreadable
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def _of_the_group(ctx: click.Context, param: click.Parameter, value: str) -> str:
+    """Take what was said before the name of the command where none is behind it."""
+    above = ctx.parent
+    if (
+        ctx.get_parameter_source("db") is ParameterSource.DEFAULT
+        and above is not None
+        and above.get_parameter_source("db") is ParameterSource.COMMANDLINE
+    ):
+        return str(above.params["db"])
+    return value
+
+
+def database(command: F) -> F:
+    """Add ``--db``; before the name of a command of the stock it holds for that one."""
+    return click.option(
+        "--db",
+        callback=_of_the_group,
+        metavar="URL",
+        default=str(DEFAULT_FILE),
+        show_default=True,
+        help="Where the record is kept: a file, or postgresql://USER@HOST/NAME.",
+    )(command)
 
 
 def kept(db: str) -> Records:

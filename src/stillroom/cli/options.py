@@ -54,18 +54,6 @@ def as_json(command: F) -> F:
     )(command)
 
 
-def database(command: F) -> F:
-    """Add ``--db``; the default is the file that ``serve`` keeps."""
-    return click.option(
-        "--db",
-        "database",
-        metavar="URL",
-        default="stillroom.db",
-        show_default=True,
-        help="Where the record is kept: a file, or postgresql://USER@HOST/NAME.",
-    )(command)
-
-
 def elevation(command: F) -> F:
     """Add ``--elevation``."""
     return click.option(

@@ -8,6 +8,7 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.due_words import product_of
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.second_thoughts.moves import Move, moved_words
+from stillroom.planning.second_thoughts.overrun import overruns
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.replanned import Replanned, lateness_of
 from stillroom.planning.words.sheet import clock
@@ -148,6 +149,15 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
             for (what, over), by_now in zip(found.limits, found.by_now_min, strict=True)
         ],
         "was_over": [{"limit": what, "min": over} for what, over in found.was_over],
+        "overrun": [
+            {
+                "person": one.person,
+                "start_min": one.start_min,
+                "end_min": one.end_min,
+                "held_until_min": one.held.end_min,
+            }
+            for one in overruns(found.problem, found.old, found.happened)
+        ],
         "stays_longer_min": found.after_leaving_min,
         "more_places": found.more_places,
         "made_by": found.made_by,

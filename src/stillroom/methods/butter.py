@@ -111,7 +111,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
     small = fire.holds(needed, station.pot, what, source=POT_SOURCE)
     if small is not None:
         return small
-    if _net_w(station) <= 0:
+    if fire.net_w(GENTLE_W, station) <= 0:
         return Refusal(
             f"{GENTLE_W / 1000:.1f} kW of {station.heat.value} keeps no boil",
             instead="use a stronger burner",
@@ -330,7 +330,3 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
             note="stir all the time, but for a glance at another pot",
         ),
     )
-
-
-def _net_w(station: Station) -> float:
-    return GENTLE_W * station.efficiency - fire.POT_LOSS_W

@@ -54,6 +54,11 @@ def metal_cautions(pot: Pot) -> tuple[Caution, ...]:
     return ()
 
 
+def net_w(burner_w: float, station: Station) -> float:
+    """Power that an open pot on this fire takes up, over what it loses. [W]"""
+    return burner_w * station.efficiency - POT_LOSS_W
+
+
 def dissolved_m3(recipe: Recipe) -> float:
     """Volume of everything in the pot once the sugar is dissolved. [m3]"""
     wet = recipe.of_role("fruit", "liquid", "acid")

@@ -96,7 +96,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
     )
     if small is not None:
         return small
-    if _net_w(station) <= 0:
+    if fire.net_w(GENTLE_W, station) <= 0:
         return Refusal(
             f"{GENTLE_W / 1000:.1f} kW of {station.heat.value} does not render fat",
             instead="use a stronger burner",
@@ -119,10 +119,6 @@ def _raw_kg(recipe: Recipe) -> float:
     return recipe.base.mass_kg or 0.0
 
 
-def _net_w(station: Station) -> float:
-    return GENTLE_W * station.efficiency - fire.POT_LOSS_W
-
-
 def melt_min(recipe: Recipe, fat: Rendering, station: Station) -> float:
     """
     Minutes on gentle fire until all water has gone off and the fat is hot. [min]
@@ -137,7 +133,7 @@ def melt_min(recipe: Recipe, fat: Rendering, station: Station) -> float:
     # water gets no hotter than its boil; what is over goes into the steam
     warm += added * 4_190.0 * (station.air.water_boils_k - ROOM_K)
     steam = water * fire.latent_heat_here(station)
-    return (warm + steam) / _net_w(station) / 60.0
+    return (warm + steam) / fire.net_w(GENTLE_W, station) / 60.0
 
 
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:

@@ -23,7 +23,7 @@ from stillroom.planning.searched import once_more, search_for, searched
 from stillroom.planning.start import begin
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan, SoFar, Timetable
 from stillroom.planning.why_not.explain import no_plan
-from stillroom.planning.why_not.plan_if import as_a_way_out, in_its_stead
+from stillroom.planning.why_not.plan_if import in_its_stead
 from stillroom.planning.why_not.refuse import refuse_nonsense
 
 LEAST_SEARCH_S = 0.05
@@ -104,8 +104,7 @@ def plan_day(
         )
         found.timetable = _fits_after_all(problem, none)
         if found.timetable is None:
-            stead = in_its_stead(problem, none, reached) or as_a_way_out(problem, none)
-            return replace(none, plan_if=stead)
+            return replace(none, plan_if=in_its_stead(problem, none, reached))
         over = inf
         found.remarks.append("it was found while ways out of a full day were tried")
     slow = TOO_SLOW.format(seconds)

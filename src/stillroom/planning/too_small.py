@@ -17,7 +17,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import fewer, whole
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated
-from stillroom.planning.timetable import Answer, NoPlan, SoFar
+from stillroom.planning.timetable import Answer, NoPlan, PlanIf, SoFar
 from stillroom.planning.ways.held_plan import Held, KnownPlan, only
 from stillroom.planning.ways.way_typed import with_typed_ways
 from stillroom.planning.ways.ways_out import shown_with
@@ -25,7 +25,7 @@ from stillroom.planning.what_fits import Fits, what_fits
 from stillroom.planning.which_batches.missed_most import a_jar_min
 from stillroom.planning.why_not.explain import no_plan, plain_reasons
 from stillroom.planning.why_not.kitchen_if import in_larger_canner
-from stillroom.planning.why_not.plan_if import as_a_way_out, in_its_stead
+from stillroom.planning.why_not.plan_if import in_its_stead
 from stillroom.refusal import Refusal
 
 TIMES_AS_LONG = 2.0
@@ -127,10 +127,15 @@ def _why_not(
         reached=so_far.reached,
         shown=shown,
     )
-    stead = in_its_stead(day.problem, none, so_far.reached)
-    if stead is None and (needed := places_needed(day.problem)):
-        stead = in_larger_canner(asked.day.kitchen, needed, asked.in_another)
-    return replace(none, plan_if=stead or as_a_way_out(day.problem, none))
+
+    def larger() -> PlanIf | None:
+        needed = places_needed(day.problem)
+        if not needed:
+            return None
+        return in_larger_canner(asked.day.kitchen, needed, asked.in_another)
+
+    stead = in_its_stead(day.problem, none, so_far.reached, larger)
+    return replace(none, plan_if=stead)
 
 
 def _as_shown(

@@ -22,6 +22,7 @@ from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.before_its_hour import sooner
 from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
+from stillroom.planning.second_thoughts.limit_words import not_together
 from stillroom.planning.second_thoughts.replan import SECONDS
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.replanned import Replanned
@@ -172,11 +173,12 @@ def plan_again(
             return found
         room = () if taken else rest.rooms(found, missing)
     except BrokenPlan as broken:
-        return Refusal(
-            f"what has happened does not go together for the planner: {broken}",
+        return not_together(
+            rest.problem,
+            rest.old,
+            broken,
             instead="say of the steps that run which have not begun, and plan again; "
             "the clocks at the stove go on",
-            source=OUR_PLAN,
         )
     helpful = () if taken else rest.offers(found, offers_s)
     asked_for = (

@@ -36,6 +36,7 @@ from stillroom.running.rules import (
     CUT_SHORT,
     OUR_RECORD,
     rules_for,
+    two_of_one_name,
 )
 from stillroom.running.said_by_mistake import take_step_back
 from stillroom.running.take_plan import take_plan
@@ -125,14 +126,9 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             instead="say in the Kitchen what is wanted, and begin when it has a plan",
             source=OUR_RECORD,
         )
-    ids = [load.id for load in command.loads]
-    if len(set(ids)) < len(ids):
-        twice = next(name for name in ids if ids.count(name) > 1)
-        return Refusal(
-            f"two loads are called {twice!r}",
-            instead="give each load its own name, or their clocks would be mixed up",
-            source=OUR_RECORD,
-        )
+    no = two_of_one_name(command.loads, instead="give each load its own name")
+    if no is not None:
+        return no
     return (
         DayBegun(
             loads=command.loads,

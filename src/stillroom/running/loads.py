@@ -115,15 +115,20 @@ def loads_in(
     return tuple(taken)
 
 
+def names_of(plan: DayPlan) -> dict[str, str]:
+    """Return what each load of a plan is called at the stove and on its pages."""
+    return {load.id: load.name for load in loads_of(plan)}
+
+
 def number_in(name: str) -> int | None:
     """
-    Return the number of a load in what it is called.
+    Return the number of a load in what it is called; `None` where that has none.
 
-    >>> number_in("load 3")
-    3
+    >>> number_in("load 3"), number_in("the long canner")
+    (3, None)
     """
-    number = name.removeprefix("load ")
-    return int(number) if number.isdecimal() else None
+    _, _, number = name.rpartition(" ")
+    return int(number) if number.isascii() and number.isdecimal() else None
 
 
 def named_on(loads: Iterable[RunLoad], state: RunState) -> tuple[RunLoad, ...]:

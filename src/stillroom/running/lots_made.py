@@ -16,6 +16,7 @@ from stillroom.running.as_filled import as_filled
 from stillroom.running.due import is_due
 from stillroom.running.events import RunBatch, RunLoad
 from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.loads import number_in
 from stillroom.running.rules import rules_for
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Incoming, MakeFromRun, Making, Need
@@ -134,12 +135,10 @@ def load_number(state: RunState, load_id: str) -> int:
     booked by then keeps its code; so the name counts, and the order only where names
     do not tell.
     """
-    names = [run.load.name.rpartition(" ")[2] for run in state.loads]
-    ids = [run.load.id for run in state.loads]
-    said = names[ids.index(load_id)]
-    if said.isascii() and said.isdecimal() and names.count(said) == 1 and int(said):
-        return int(said)
-    return ids.index(load_id) + 1
+    said = [number_in(run.load.name) for run in state.loads]
+    at = [run.load.id for run in state.loads].index(load_id)
+    number = said[at]
+    return number if number and said.count(number) == 1 else at + 1
 
 
 def _loads_and_none(state: RunState) -> list[tuple[LoadRun | None, str]]:

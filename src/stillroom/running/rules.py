@@ -2,14 +2,15 @@
 The published rules that a process clock goes by, each with who says so.
 
 Boiling water and pressure differ in all of them: what starts the clock, what loses it,
-and what comes between the end of the time and the lid.
+and what comes between the end of the time and the lid. Each load has its own clock.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from stillroom.refusal import Source
+from stillroom.refusal import Refusal, Source
 from stillroom.running.events import BOILING_WATER, RunLoad
 
 REST_MIN = 5
@@ -109,4 +110,17 @@ def rules_for(load: RunLoad) -> ClockRules:
         starts=AT_PRESSURE,
         restarts=PRESSURE_LOST,
         rests=COOL_BY_ITSELF,
+    )
+
+
+def two_of_one_name(loads: Iterable[RunLoad], *, instead: str) -> Refusal | None:
+    """Refuse loads of which two would have one clock; `None` where each has its own."""
+    ids = [load.id for load in loads]
+    twice = next((name for name in ids if ids.count(name) > 1), None)
+    if twice is None:
+        return None
+    return Refusal(
+        f"two loads are called {twice!r}, and their clocks would be mixed up",
+        instead=instead,
+        source=OUR_RECORD,
     )

@@ -11,7 +11,7 @@ from stillroom.refusal import Refusal
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import AnyEvent, PlanTaken, RunLoad
 from stillroom.running.fold import RunState
-from stillroom.running.rules import OUR_RECORD
+from stillroom.running.rules import OUR_RECORD, two_of_one_name
 
 
 def take_plan(state: RunState, command: TakePlan) -> tuple[AnyEvent, ...] | Refusal:
@@ -22,6 +22,9 @@ def take_plan(state: RunState, command: TakePlan) -> tuple[AnyEvent, ...] | Refu
             instead="plan again from how it stands now",
             source=OUR_RECORD,
         )
+    no = two_of_one_name(command.loads, instead="plan again")
+    if no is not None:
+        return no
     planned = {load.id: load for load in command.loads}
     for run in (*state.on_the_fire, *state.lifted):
         again = planned.get(run.load.id)
@@ -36,12 +39,6 @@ def take_plan(state: RunState, command: TakePlan) -> tuple[AnyEvent, ...] | Refu
         no = _processed_otherwise(load, state)
         if no is not None:
             return no
-    if len(planned) < len(command.loads):
-        return Refusal(
-            "two loads of the new plan have one name",
-            instead="plan again; their clocks would be mixed up",
-            source=OUR_RECORD,
-        )
     return (
         PlanTaken(
             plan=command.plan,

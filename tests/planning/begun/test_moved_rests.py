@@ -112,3 +112,108 @@ def test_an_hour_that_is_past_or_after_she_has_left_is_refused(at, why):
     assert isinstance(no, Refusal)
     assert no.reason == why
     assert not isinstance(moved(problem, plan, 10, {("Ada", 50): 180}), Refusal)
+
+
+# --- two of one person ----------------------------------------------------------------
+
+
+def two_to_come():
+    """Away 8:50 to 9:10, and a rest of 15 min between 9:40 and 11:20."""
+    return two_steps(person("Ada", away=(FEED,), breaks=(REST,)))
+
+
+@pytest.mark.parametrize(
+    ("feed", "rest", "refused"),
+    [(300, 300, True), (300, 319, True), (300, 320, False), (300, 285, False),
+     (300, 286, True)],
+)  # fmt: skip
+def test_two_of_one_person_are_not_put_on_one_hour(feed, rest, refused):
+    problem, plan = two_to_come()
+    (meal,) = plan.breaks
+    moves = {("Ada", 50): feed, ("Ada", meal.start_min): rest}
+    found = moved(problem, plan, 10, moves)
+    assert isinstance(found, Refusal) is refused
+
+
+def test_what_came_and_what_to_do_instead_is_said():
+    problem, plan = two_to_come()
+    (meal,) = plan.breaks
+    no = moved(problem, plan, 10, {("Ada", 50): 300, ("Ada", meal.start_min): 310})
+    assert isinstance(no, Refusal)
+    assert no.reason == (
+        "Ada cannot have both at once: the break 13:10 to 13:25, as it is moved, and "
+        "the absence 13:00 to 13:20, as it is moved too"
+    )
+    assert no.instead == (
+        "begin the break at 13:20 or later, when the other is over; or leave one of "
+        "them where it was"
+    )
+
+
+def test_a_break_is_not_put_into_an_absence_that_stays():
+    problem, plan = two_to_come()
+    (meal,) = plan.breaks
+    no = moved(problem, plan, 10, {("Ada", meal.start_min): 60})
+    assert isinstance(no, Refusal)
+    assert "and the absence 8:50 to 9:10" in no.reason
+    assert no.reason.endswith("9:10")
+    assert no.instead.startswith("begin the break at 9:10 or later")
+    assert no.instead.endswith("put that absence at another hour as well")
+
+
+def test_an_absence_is_put_onto_a_break_that_can_be_had_at_another_hour():
+    """Not onto one that somebody has given its hour."""
+    problem, plan = two_to_come()
+    (meal,) = plan.breaks
+    onto_it = {("Ada", 50): meal.start_min}
+    found = moved(problem, plan, 10, onto_it)
+    assert not isinstance(found, Refusal)
+    at_its_hour = replace(
+        REST, earliest_min=meal.start_min, latest_start_min=meal.start_min
+    )
+    (ada,) = problem.people
+    given = replace(problem, people=(replace(ada, breaks=(at_its_hour,)),))
+    assert isinstance(moved(given, plan, 10, onto_it), Refusal)
+
+
+def test_nothing_is_put_into_a_rest_that_runs():
+    problem, plan = two_steps(person("Ada", away=((300, 320),), breaks=(REST,)))
+    (meal,) = plan.breaks
+    now = meal.start_min + 1
+    for at, refused in ((now + 1, True), (meal.end_min, False)):
+        found = moved(problem, plan, now, {("Ada", 300): at})
+        assert isinstance(found, Refusal) is refused
+
+
+def test_what_is_in_hand_puts_both_behind_it_and_so_at_one_hour():
+    """The long step lasts until 40: put at 15 and at 25 both would begin then."""
+    problem, plan = two_to_come()
+    (meal,) = plan.breaks
+    moves = {("Ada", 50): 20, ("Ada", meal.start_min): 15}
+    no = moved(problem, plan, 10, moves)
+    assert isinstance(no, Refusal)
+    assert "the break 8:40 to 8:55" in no.reason
+    assert "the absence 8:40 to 9:00" in no.reason
+
+
+def test_two_people_may_be_away_at_once():
+    problem, plan = two_steps(
+        person("Ada", away=(FEED,)), person("Ben", away=((100, 120),))
+    )
+    found = moved(problem, plan, 10, {("Ada", 50): 200, ("Ben", 100): 200})
+    assert not isinstance(found, Refusal)
+
+
+def test_one_is_put_where_another_was_that_is_moved_on():
+    """Of one length, the first to the hour of the second, that to a later one."""
+    second = replace(REST, earliest_min=300, latest_start_min=300)
+    first = replace(REST, earliest_min=100, latest_start_min=100)
+    for one in ({"breaks": (first, second)}, {"away": ((100, 115), (300, 315))}):
+        problem, plan = two_steps(person("Ada", **one))
+        found = moved(problem, plan, 10, {("Ada", 100): 300, ("Ada", 300): 400})
+        assert not isinstance(found, Refusal)
+        assert sorted(r.start_min for r in found.new.breaks) == (
+            [300, 400] if "breaks" in one else []
+        )
+        (ada,) = found.problem.people
+        assert sorted(ada.away) == ([(300, 315), (400, 415)] if "away" in one else [])

@@ -32,6 +32,10 @@ SCHEMA = json.loads(
         ]),
         ("kitchen.canners.second=like long canner", [("second", "–", "there")]),
         ("day.done_by=nothing", [("when the day is to be done", "18:30", "–")]),
+        ("day.date=2026-09-01", [
+            ("the date of the day", "22 August 2026", "1 September 2026"),
+        ]),
+        ("people.Pip.comes=10:30", [("when Pip comes", "9:00", "10:30")]),
     ],
 )  # fmt: skip
 def test_what_differs_is_said_as_the_keeper_calls_it(change, said):
@@ -46,6 +50,14 @@ def test_a_figure_that_is_written_with_a_comma_is_no_other_figure():
     assert differences(DEMO, bare) == ()
     (higher,) = differences(DEMO, DEMO.replace('"2,150 ft"', '"2,151 ft"')) or ()
     assert (higher.then, higher.now) == ("2,150 ft", "2,151 ft")
+
+
+def test_a_day_in_quotes_is_the_same_day_and_no_day_stays_as_it_was_written():
+    quoted = DEMO.replace("date = 2026-08-22", 'date = "2026-08-22"')
+    assert quoted != DEMO
+    assert differences(DEMO, quoted) == ()
+    (none,) = differences(DEMO, quoted.replace("2026-08-22", "2026-02-30")) or ()
+    assert (none.then, none.now) == ("22 August 2026", "2026-02-30")
 
 
 def test_nothing_is_called_by_its_key_in_the_file():

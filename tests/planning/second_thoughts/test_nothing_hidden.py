@@ -293,3 +293,27 @@ def test_of_two_rests_the_one_that_comes_late_is_named() -> None:
         then = Happened(now_min=now, steps=(cut,), loads=())
         gives = what_gives_way(problem, then, new, frozenset())
         assert gives.broken == (("the hour by which p1 rests", 25),)
+
+
+def test_a_pan_that_changes_hands_is_told_once() -> None:
+    """Begun by Tilda, and two more steps of it are Corwin's in the old order."""
+    pan = {"same_hands": "pan"}
+    jelly_1 = batch(
+        "a", *(step(name, 10, 3, **pan) for name in ("boil", "sugar", "skim"))
+    )
+    problem = day(jelly_1, people=(person("Tilda"), person("Corwin")))
+    plan = Timetable(
+        steps=tuple(
+            at("a", name, start, start + 10, who)
+            for name, start, who in (
+                ("boil", 0, "Tilda"),
+                ("sugar", 10, "Corwin"),
+                ("skim", 20, "Corwin"),
+            )
+        ),
+        loads=(),
+        breaks=(),
+    )
+    then = Happened(now_min=5, steps=plan.steps[:1], loads=())
+    gives = what_gives_way(problem, then, plan, frozenset())
+    assert gives.broken == (("pan of a goes from Tilda to Corwin: one person", 0),)

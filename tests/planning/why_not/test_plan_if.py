@@ -30,6 +30,7 @@ from stillroom.planning.why_not.plan_if import (
     NOT_AS_IT_STANDS,
     as_a_way_out,
     if_it_ran_on,
+    in_its_stead,
     plan_if,
 )
 from stillroom.planning.why_not.unworkable import unworkable, without_these
@@ -425,6 +426,20 @@ def test_the_plan_that_is_shown_is_not_shown_again_as_one_of_another_day() -> No
     both = replace(none, ways_out=(shown, none.ways_out[1]))
     like = holds(as_a_way_out(problem, both))
     assert like.says == "with one more canner like canner, on a fire of its own"
+
+
+def test_a_larger_canner_is_shown_before_a_way_out_and_behind_all_else() -> None:
+    problem = too_many_for_the_canner(butter())
+    none = plan_day(problem, seconds=1.0)
+    assert isinstance(none, NoPlan)
+    way_out = holds(as_a_way_out(problem, none))
+    larger = replace(way_out, says="if there were a canner of 12 pints")
+    assert in_its_stead(problem, none, None) == way_out
+    assert in_its_stead(problem, none, None, lambda: larger) == larger
+    late = small_day(jelly(), horizon_min=60)
+    by_hand_or_late = in_its_stead(late, replace(none, ways_out=()), None)
+    found = in_its_stead(late, replace(none, ways_out=()), None, lambda: larger)
+    assert found == holds(by_hand_or_late)
 
 
 def test_a_way_out_that_breaks_a_rule_of_its_day_is_not_shown() -> None:

@@ -7,7 +7,8 @@ from pathlib import Path
 import click
 
 from stillroom.cli.copied_text import print_pictures
-from stillroom.cli.options import as_json, database, print_json
+from stillroom.cli.kept import database
+from stillroom.cli.options import as_json, print_json
 from stillroom.records.backup import back_up
 from stillroom.stock.handle import FOLLOWING
 
@@ -29,9 +30,9 @@ from stillroom.stock.handle import FOLLOWING
     help="Keep at least the newest N, however old they are.",
 )
 @as_json
-def command(database: str, to: Path | None, keep: int, json_: bool) -> None:
+def command(db: str, to: Path | None, keep: int, json_: bool) -> None:
     """Copy the record while it is in use, and check the copy."""
-    made = back_up(database, to=to, newest=keep, following=FOLLOWING)
+    made = back_up(db, to=to, newest=keep, following=FOLLOWING)
     if json_:
         print_json(
             {

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from stillroom.cli.options import as_json, database, print_json
+from stillroom.cli.kept import database
+from stillroom.cli.options import as_json, print_json
 from stillroom.records.exporting import export
 
 
@@ -25,9 +26,9 @@ from stillroom.records.exporting import export
     help="Of a record that is not whole, write what can be read.",
 )
 @as_json
-def command(database: str, out: Path, damaged: bool, json_: bool) -> None:
+def command(db: str, out: Path, damaged: bool, json_: bool) -> None:
     """Write everything in the record as JSON Lines and CSV."""
-    done = export(database, out, damaged=damaged)
+    done = export(db, out, damaged=damaged)
     if json_:
         print_json(
             {

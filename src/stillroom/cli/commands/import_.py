@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from stillroom.cli.options import as_json, database, print_json
+from stillroom.cli.kept import database
+from stillroom.cli.options import as_json, print_json
 from stillroom.records.importing import import_from
 
 
@@ -14,9 +15,9 @@ from stillroom.records.importing import import_from
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 @database
 @as_json
-def command(folder: Path, database: str, json_: bool) -> None:
+def command(folder: Path, db: str, json_: bool) -> None:
     """Read an export into an empty record, and check that it chains."""
-    done = import_from(folder, database)
+    done = import_from(folder, db)
     if json_:
         print_json(
             {

@@ -7,8 +7,7 @@ from typing import Any
 
 import click
 
-from stillroom.cli.booking import database
-from stillroom.cli.kept import kept
+from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.learning.learn import LEAST_RUNS

@@ -14,7 +14,6 @@ from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.changes import OUR_PLAN
 from stillroom.planning.begun.happened_file import (
     clock_minute,
     read_happened,
@@ -24,13 +23,13 @@ from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
+from stillroom.planning.second_thoughts.limit_words import not_together
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.spares import all_promised
 from stillroom.planning.words.sheet import clock
 from stillroom.planning.words.step_words import key_named
-from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.refusal import Fault, Refused, Unreadable
 
 LATEST_MIN = 6 * 60
 """So long after its end a day that slipped is still planned again. [min]"""
@@ -168,13 +167,13 @@ def command(
     try:
         found = replan(problem, plan, happened, seconds=within)
     except BrokenPlan as wrong:
-        words = LoadNames(problem, plan).in_words(str(wrong))
         raise Refused(
-            Refusal(
-                f"what has happened does not go together for the planner: {words}",
+            not_together(
+                problem,
+                plan,
+                wrong,
                 instead="say with --happened what has truly begun, or allow more time "
                 "with --within; until then keep to the old order, each thing later",
-                source=OUR_PLAN,
             )
         ) from wrong
     wants = all_promised(problem, planned.spare, planned)

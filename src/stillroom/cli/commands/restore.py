@@ -5,7 +5,8 @@ from __future__ import annotations
 import click
 
 from stillroom.cli.copied_text import print_pictures
-from stillroom.cli.options import as_json, database, print_json
+from stillroom.cli.kept import database
+from stillroom.cli.options import as_json, print_json
 from stillroom.records.restore import restore
 
 
@@ -18,9 +19,9 @@ from stillroom.records.restore import restore
     help="Move a file that is there to a dated name first.",
 )
 @as_json
-def command(backup: str, database: str, aside: bool, json_: bool) -> None:
+def command(backup: str, db: str, aside: bool, json_: bool) -> None:
     """Bring a copy of the record back, checked before and after."""
-    done = restore(backup, database, aside=aside)
+    done = restore(backup, db, aside=aside)
     if json_:
         print_json(
             {

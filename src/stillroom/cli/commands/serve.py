@@ -10,7 +10,7 @@ import click
 from click.core import ParameterSource
 
 from stillroom.cli.copied_text import print_pictures
-from stillroom.cli.options import database as database_option
+from stillroom.cli.kept import database
 from stillroom.cli.plan_text import print_plan_in_short
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.learning.record import LearnedKept
@@ -46,7 +46,7 @@ PATIENCE_S = 60.0
     help="This machine's address in the house's network, such as 192.168.1.20: phones "
     "there can open the pages too. No password is asked.",
 )
-@database_option
+@database
 @seconds_option
 @click.option(
     "--like",
@@ -71,7 +71,7 @@ def command(
     ctx: click.Context,
     port: int,
     at: str,
-    database: str,
+    db: str,
     seconds: float,
     like: str,
     demo: bool,
@@ -82,11 +82,11 @@ def command(
     for host in filter(None, (HOST, at)):
         listen(port, host).close()  # what is taken is said before anything is planned
     if demo:
-        if ctx.get_parameter_source("database") is ParameterSource.DEFAULT:
-            database = str(DEMO_FILE)
-        _see_to_the_demo(database)
+        if ctx.get_parameter_source("db") is ParameterSource.DEFAULT:
+            db = str(DEMO_FILE)
+        _see_to_the_demo(db)
         click.echo(f"{WORDS} Begin your own record with: stillroom serve")
-    with open_or_only_read(database) as records:
+    with open_or_only_read(db) as records:
         if records.only_read:
             click.echo(records.only_read, err=True)
         elif seed_demo(records, day_like_text(like)):
@@ -102,7 +102,7 @@ def command(
             )
         with (
             contextlib.suppress(KeyboardInterrupt),  # Ctrl-C is how it is ended
-            DailyBackup(database, tell=_say_backup, to=copies, following=FOLLOWING),
+            DailyBackup(db, tell=_say_backup, to=copies, following=FOLLOWING),
         ):
             learned = LearnedKept(records.ledger)
             last = records.days.newest()
@@ -122,7 +122,7 @@ def command(
     click.echo("Ended; what was written is kept.")
 
 
-def _see_to_the_demo(database: str) -> None:
+def _see_to_the_demo(db: str) -> None:
     """
     Write the invented year where there is none; never into a record that is kept.
 
@@ -131,12 +131,12 @@ def _see_to_the_demo(database: str) -> None:
     Refused
         If the file holds a record that is not invented.
     """
-    place = place_of(database)
-    if not _begun(database):
+    place = place_of(db)
+    if not _begun(db):
         click.echo(f"Writing the invented year into {place}; about 10 s.")
-        write_year(database)
+        write_year(db)
         return
-    with open_records(database) as records:
+    with open_records(db) as records:
         if not is_invented(records.ledger):
             raise Refused(
                 Refusal(
@@ -147,11 +147,11 @@ def _see_to_the_demo(database: str) -> None:
             )
 
 
-def _begun(database: str) -> bool:
-    file = place_of(database).file
+def _begun(db: str) -> bool:
+    file = place_of(db).file
     if file is not None:
         return file.exists()
-    with open_records(database) as records:
+    with open_records(db) as records:
         return bool(records.ledger.streams(""))
 
 

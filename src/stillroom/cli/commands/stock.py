@@ -13,7 +13,7 @@ from stillroom.cli.as_typed import (
     lot_and_place,
     lot_and_quantity,
 )
-from stillroom.cli.booking import agreed, book, database, now, optional, token
+from stillroom.cli.booking import agreed, book, now, optional, token
 from stillroom.cli.commands import (
     stock_after,
     stock_cold,
@@ -26,7 +26,7 @@ from stillroom.cli.commands import (
     stock_soon,
     stock_to_day,
 )
-from stillroom.cli.kept import kept, kept_or_new
+from stillroom.cli.kept import database, kept, kept_or_new
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, say
 from stillroom.cli.stock_text import (

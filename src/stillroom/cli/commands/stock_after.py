@@ -8,8 +8,8 @@ from typing import Any
 import click
 
 from stillroom.cli.as_typed import DOUBT
-from stillroom.cli.booking import book, database, now, optional, token
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import book, now, optional, token
+from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.refusal import Refusal, Unreadable, granted

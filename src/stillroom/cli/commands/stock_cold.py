@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from stillroom.cli.booking import book_said_later, database, now, optional, token
+from stillroom.cli.booking import book_said_later, now, optional, token
+from stillroom.cli.kept import database
 from stillroom.cli.options import as_json
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.commands import SayCold

@@ -6,7 +6,8 @@ import click
 
 from stillroom.book.process_table import JARS
 from stillroom.cli.as_typed import CANNER
-from stillroom.cli.booking import book_said_later, database, now, optional, token
+from stillroom.cli.booking import book_said_later, now, optional, token
+from stillroom.cli.kept import database
 from stillroom.cli.options import as_json, read_elevation_m
 from stillroom.measures import FOOT_M
 from stillroom.stock.commands import Complete

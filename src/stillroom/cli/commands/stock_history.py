@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
-from stillroom.cli.booking import book, database, now, optional, token
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import book, now, optional, token
+from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json
 from stillroom.cli.stock_text import print_history
 from stillroom.refusal import granted

@@ -8,10 +8,10 @@ from dataclasses import replace
 import click
 
 from stillroom.cli.as_typed import BOIL, MINUTES
-from stillroom.cli.booking import agreed, book, database, now, optional, token
+from stillroom.cli.booking import agreed, book, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_of
 from stillroom.cli.commands.stock_from_run import book_run
-from stillroom.cli.kept import kept, kept_or_new
+from stillroom.cli.kept import database, kept, kept_or_new
 from stillroom.cli.options import as_json, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_holds, print_proposal

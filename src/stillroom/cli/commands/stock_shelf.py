@@ -8,8 +8,8 @@ from typing import Literal
 import click
 
 from stillroom.capital import capital
-from stillroom.cli.booking import database, now
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import now
+from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.cli.writing import pdf_may_be_written, write_pdf

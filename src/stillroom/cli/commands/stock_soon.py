@@ -6,8 +6,8 @@ import datetime as dt
 
 import click
 
-from stillroom.cli.booking import database, now
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import now
+from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say
 from stillroom.cli.stock_text import row_as_json

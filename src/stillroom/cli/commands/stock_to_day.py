@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from stillroom.cli.booking import agreed, database
-from stillroom.cli.kept import kept
+from stillroom.cli.booking import agreed
+from stillroom.cli.kept import database, kept
 from stillroom.cli.paragraphs import columns, say
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted

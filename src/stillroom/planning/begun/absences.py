@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from stillroom.planning.begun.held import held_by
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Break, Person, Problem
 from stillroom.planning.timetable import PlacedBreak, Timetable
@@ -35,15 +36,8 @@ def gone_from(person: str, happened: Happened) -> int | None:
 
     `None` of somebody in whose hands nothing was yet.
     """
-    now = happened.now_min
-    in_hand = [s.end_min for s in happened.steps if s.person == person]
-    in_hand += [x.lowered_min for x in happened.loads if x.lowered_by == person]
-    in_hand += [
-        x.out_min
-        for x in happened.loads
-        if x.lifted_by == person and x.lift_min <= now  # out, or waits for it now
-    ]
-    return max(now, *in_hand) if in_hand else None
+    ends = [one.end_min for one in held_by(person, happened)]
+    return max(happened.now_min, *ends) if ends else None
 
 
 def _had(person: Person, gone: int, back: int, happened: Happened) -> tuple[Break, ...]:

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from stillroom.methods.step import Skill, Step
 from stillroom.planning.begun.absences import gone_from
+from stillroom.planning.begun.held import held_by
 from stillroom.planning.happened import QUARTERS, Happened, Key
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Person, Problem
@@ -49,15 +50,10 @@ def not_free(
     """
     now = happened.now_min
     held = [
-        (s.end_min, quarters[s.batch, s.step])
-        for s in happened.steps
-        if happened.runs(s) and s.person == person.id
+        (one.end_min, LABOUR_QUARTERS if one.is_load else quarters[one.key])
+        for one in held_by(person.id, happened)
+        if one.end_min > now
     ]
-    for load in happened.loads:
-        if load.lowered_by == person.id and load.lower_min <= now:
-            held.append((load.lowered_min, LABOUR_QUARTERS))
-        if load.lifted_by == person.id and load.lift_min <= now:
-            held.append((load.out_min, LABOUR_QUARTERS))
     goes = gone_from(person.id, happened) or now
     found = []
     for gone, back in person.absences:

@@ -7,7 +7,7 @@ in hand then is ended first, as where they go (see `absences`).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.planning.begun.absences import breaks_left, gone_from
@@ -36,6 +36,11 @@ class ToCome:
     def minutes(self) -> int:
         """How long it is. [min]"""
         return self.end_min - self.start_min
+
+    @property
+    def kind(self) -> str:
+        """What it is called."""
+        return "break" if self.is_break else "absence"
 
 
 def to_come(
@@ -73,24 +78,23 @@ def with_moved(
 
     What is at its new hour already, as in a plan that was found with it, stays there.
     """
+    there = {person.id: person for person in problem.people}
+    anew: list[tuple[ToCome, ToCome]] = []
     for one in to_come(problem, plan, happened):
         at = moved.get((one.person, one.start_min))
         if at is None:
             continue
-        person = next(p for p in problem.people if p.id == one.person)
-        if (no := _refused(problem, person, one, at, happened.now_min)) is not None:
+        no = _refused(problem, there[one.person], one, at, happened.now_min)
+        if no is not None:
             return no
-        at = max(at, gone_from(person.id, happened) or at)
-        if one.is_break:
-            person = _resting_at(person, one, at, happened)
-            plan = replace(plan, breaks=tuple(_placed_at(plan.breaks, one, at)))
-        else:
-            was = (one.start_min, one.end_min)
-            away = (a for a in person.away if a != was)
-            person = replace(person, away=(*away, (at, at + one.minutes)))
-        people = tuple(person if p.id == person.id else p for p in problem.people)
-        problem = replace(problem, people=people)
-    return problem, plan
+        at = max(at, gone_from(one.person, happened) or at)
+        anew.append((one, replace(one, start_min=at, end_min=at + one.minutes)))
+    if (both := _at_once(problem, plan, happened, anew)) is not None:
+        return both
+    people = tuple(_with_all(p, anew, happened) for p in problem.people)
+    starts = {(old.person, old.start_min): new for old, new in anew if old.is_break}
+    breaks = tuple(_placed(rest, starts) for rest in plan.breaks)
+    return replace(problem, people=people), replace(plan, breaks=breaks)
 
 
 def _refused(
@@ -120,15 +124,91 @@ def _refused(
     return None
 
 
-def _resting_at(person: Person, one: ToCome, at: int, happened: Happened) -> Person:
-    """Her break of that length, the one in whose window it was, at an hour."""
-    left = [b for b in breaks_left(person, happened) if b.duration_min == one.minutes]
-    if not left:
-        return person
-    mine = min(left, key=lambda b: _apart(b, one.start_min))
-    breaks = list(person.breaks)
-    breaks[breaks.index(mine)] = replace(mine, earliest_min=at, latest_start_min=at)
-    return replace(person, breaks=tuple(breaks))
+def _at_once(
+    problem: Problem,
+    plan: Timetable,
+    happened: Happened,
+    anew: Sequence[tuple[ToCome, ToCome]],
+) -> Refusal | None:
+    """Say which two of one person would be at once, where one of them is moved."""
+    was = [old for old, _ in anew]
+    placed = [new for _, new in anew]
+    stay = [one for one in _by_the_clock(problem, plan, happened) if one not in was]
+    for n, one in enumerate(placed):
+        for other in (*placed[:n], *stay):
+            if other.person != one.person:
+                continue
+            if one.start_min < other.end_min and other.start_min < one.end_min:
+                return _both(problem.starts_at, one, other, is_moved=other in placed)
+    return None
+
+
+def _both(starts_at: str, one: ToCome, other: ToCome, *, is_moved: bool) -> Refusal:
+    def hours(of: ToCome) -> str:
+        first, last = (clock_time(starts_at, m) for m in (of.start_min, of.end_min))
+        return f"{of.kind} {first} to {last}"
+
+    behind = clock_time(starts_at, other.end_min)
+    way = "leave one of them" if is_moved else f"put that {other.kind}"
+    return Refusal(
+        f"{one.person} cannot have both at once: the {hours(one)}, as it is moved, and "
+        f"the {hours(other)}{', as it is moved too' if is_moved else ''}",
+        instead=f"begin the {one.kind} at {behind} or later, when the other is over; "
+        f"or {way} {'where it was' if is_moved else 'at another hour as well'}",
+        source=OUR_HOURS,
+    )
+
+
+def _by_the_clock(
+    problem: Problem, plan: Timetable, happened: Happened
+) -> Iterator[ToCome]:
+    """What stays at its hour: absences, rests that run, breaks with an hour given."""
+    for person in problem.people:
+        for gone, back in person.away:
+            yield ToCome(person=person.id, start_min=gone, end_min=back, is_break=False)
+    for rest in happened.breaks:
+        yield ToCome(
+            person=rest.person,
+            start_min=rest.start_min,
+            end_min=rest.end_min,
+            is_break=True,
+        )
+    for one in to_come(problem, plan, happened):
+        person = next(p for p in problem.people if p.id == one.person)
+        meant = _meant(breaks_left(person, happened), one) if one.is_break else None
+        hour = None if meant is None else (meant.earliest_min, meant.latest_start_min)
+        if hour == (one.start_min, one.start_min):
+            yield one
+
+
+def _with_all(
+    person: Person, anew: Sequence[tuple[ToCome, ToCome]], happened: Happened
+) -> Person:
+    """Somebody whose breaks and absences are at their new hours, all at once."""
+    breaks, left = list(person.breaks), breaks_left(person, happened)
+    away = list(person.away)
+    for old, new in anew:
+        if old.person != person.id:
+            continue
+        at = new.start_min
+        if not old.is_break:
+            away.remove((old.start_min, old.end_min))
+        elif (mine := _meant(left, old)) is not None:
+            left.remove(mine)
+            there = replace(mine, earliest_min=at, latest_start_min=at)
+            breaks[breaks.index(mine)] = there
+    away += [
+        (new.start_min, new.end_min)
+        for old, new in anew
+        if old.person == person.id and not old.is_break
+    ]
+    return replace(person, breaks=tuple(breaks), away=tuple(away))
+
+
+def _meant(left: Iterable[Break], one: ToCome) -> Break | None:
+    """The break of that length in whose window it is by the plan."""
+    alike = (b for b in left if b.duration_min == one.minutes)
+    return min(alike, key=lambda b: _apart(b, one.start_min), default=None)
 
 
 def _apart(rest: Break, minute: int) -> int:
@@ -136,11 +216,9 @@ def _apart(rest: Break, minute: int) -> int:
     return max(rest.earliest_min - minute, minute - rest.latest_start_min, 0)
 
 
-def _placed_at(
-    breaks: Iterable[PlacedBreak], one: ToCome, at: int
-) -> Iterable[PlacedBreak]:
-    for rest in breaks:
-        if (rest.person, rest.start_min) == (one.person, one.start_min):
-            yield replace(rest, start_min=at, end_min=at + one.minutes)
-        else:
-            yield rest
+def _placed(rest: PlacedBreak, anew: Mapping[tuple[str, int], ToCome]) -> PlacedBreak:
+    """A break of the plan where it is now."""
+    new = anew.get((rest.person, rest.start_min))
+    if new is None:
+        return rest
+    return replace(rest, start_min=new.start_min, end_min=new.end_min)

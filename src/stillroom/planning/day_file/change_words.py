@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 import tomllib
 from typing import Any
@@ -11,6 +12,7 @@ from stillroom.planning.day_file.day_changes import LIKE, NOTHING, path_parts
 from stillroom.planning.day_file.day_values import PLAIN_TABLES, TABLES_WITH_ROWS
 
 _CLOCK = re.compile(r"0\d:\d\d")
+_DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 _A_BURNER = re.compile(r"\d|burner|fire|plate|ring|stove")
 _PLAIN = {
     "day.starts": "the day starts at {}",
@@ -190,10 +192,26 @@ def value_words(value: str) -> str | None:
 
 def plain_value(value: str) -> str:
     """
-    A value without its quotes; a clock time as every sheet writes it.
+    A value without its quotes; clock times and days as every sheet writes them.
 
-    >>> plain_value('"09:30"'), plain_value("3 kW")
-    ('9:30', '3 kW')
+    >>> plain_value('"09:30"'), plain_value("3 kW"), plain_value("2026-09-01")
+    ('9:30', '3 kW', '1 September 2026')
     """
-    value = value.strip('"')
-    return value.removeprefix("0") if _CLOCK.fullmatch(value) else value
+    return as_read(value.strip('"'))
+
+
+def as_read(text: str) -> str:
+    """
+    A text of the file as one reads it: "9:30" for 09:30, a day in words.
+
+    >>> as_read("09:30"), as_read("2026-08-22"), as_read('the "big" pot')
+    ('9:30', '22 August 2026', 'the "big" pot')
+    """
+    if _CLOCK.fullmatch(text):
+        return text.removeprefix("0")
+    if _DAY.fullmatch(text):
+        try:
+            return f"{dt.date.fromisoformat(text):%-d %B %Y}"
+        except ValueError:  # no day of any month
+            return text
+    return text

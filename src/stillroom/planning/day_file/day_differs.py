@@ -7,7 +7,7 @@ import tomllib
 from dataclasses import dataclass
 from typing import Any
 
-from stillroom.planning.day_file.change_words import value_words
+from stillroom.planning.day_file.change_words import as_read, value_words
 from stillroom.planning.day_file.day_changes import place_in_words
 from stillroom.planning.day_file.day_values import (
     PLAIN_TABLES,
@@ -116,5 +116,5 @@ def _value(table: Any, key: str) -> str:
         return NOTHING
     value = table[key]
     if isinstance(value, str):
-        return value
+        return as_read(value)
     return value_words(written(value)) or written(value)

@@ -13,6 +13,7 @@ Read `replan` first. It is the door, `replanned` says what matters of it, and
     limits_over.py     longest waits and latest hours that a plan does not keep
     limit_words.py     what the judge says of a limit, in the words of the kitchen
     moves.py           what moves when a day is planned again
+    overrun.py         planned absences that something in hand ran on into
     put_off_breaks.py  what the old order breaks where it is put off, and by how many
                        minutes
     replan_changed.py  the rest of a changed day planned again, and told beside the plan

@@ -16,11 +16,10 @@ from stillroom.planning.begun.changes import Changes
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
+from stillroom.planning.second_thoughts.limit_words import MINUTE
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import starting_earlier
-
-_MINUTE = re.compile(r"\bminute (\d+)(?: to (\d+))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +97,11 @@ class Sooner:
 
     def _said(self, what: str) -> str:
         def earlier(found: re.Match[str]) -> str:
-            since, until = found.groups()
+            how, since, until = found.group("how", "since", "until")
             to = "" if until is None else f" to {int(until) - self.by}"
-            return f"minute {int(since) - self.by}{to}"
+            return f"{how} {int(since) - self.by}{to}"
 
-        return _MINUTE.sub(earlier, what)
+        return MINUTE.sub(earlier, what)
 
 
 def sooner(known: Known) -> Sooner:

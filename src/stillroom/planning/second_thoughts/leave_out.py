@@ -136,6 +136,8 @@ def _from_what_was_found(
     seconds: float,
 ) -> Replanned | Refusal:
     """The day without a batch: never worse than what was found, less that batch."""
+    # its breaks and absences are at their new hours already
+    changes = replace(changes, moved_min={})
     begun_from = with_changes(found.problem, found.new, happened, changes)
     if isinstance(begun_from, Refusal):
         return begun_from

@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import re
 
+from stillroom.planning.answering import BrokenPlan
+from stillroom.planning.begun.changes import OUR_PLAN
 from stillroom.planning.problem import Problem
+from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import clock
 from stillroom.planning.words.step_words import called
+from stillroom.refusal import Refusal
 
-_MINUTE = re.compile(r"\b(at )?minute (\d+)(?: to (\d+))?")
+MINUTE = re.compile(
+    r"\b(?P<how>(?:at )?minute|not before|at the latest) "
+    r"(?P<since>-?\d+)(?: to (?P<until>-?\d+))?"
+)
+"""A minute of the day, or from one to another, as the judge says it."""
 
 
 def limit_words(problem: Problem, names: LoadNames, said: str) -> str:
@@ -27,14 +35,26 @@ def limit_words(problem: Problem, names: LoadNames, said: str) -> str:
     """
 
     def hours(found: re.Match[str]) -> str:
-        at, since, until = found.groups()
+        how, since, until = found.group("how", "since", "until")
         first = clock(problem.starts_at, int(since))
         if until is not None:
             return f"{first} to {clock(problem.starts_at, int(until))}"
-        return f"{at or ''}{first}"
+        return f"{how.removesuffix('minute')}{'' if 'minute' in how else ' '}{first}"
 
-    return _MINUTE.sub(hours, _steps_named(problem, names.in_words(said))).replace(
+    return MINUTE.sub(hours, _steps_named(problem, names.in_words(said))).replace(
         "_", " "
+    )
+
+
+def not_together(
+    problem: Problem, plan: Timetable, broken: BrokenPlan, *, instead: str
+) -> Refusal:
+    """Refuse what was said to have happened, in words, with what it clashes in."""
+    said = limit_words(problem, LoadNames(problem, plan), str(broken))
+    return Refusal(
+        f"what has happened does not go together for the planner: {said}",
+        instead=instead,
+        source=OUR_PLAN,
     )
 
 

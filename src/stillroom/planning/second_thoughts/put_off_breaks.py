@@ -72,7 +72,8 @@ def what_gives_way(
         *((lifted_too_late(load), over) for load, over in lifts.items()),
         *((rests_in_time(name), over) for name, over in rests.items()),
         *over_said(problem, waits),
-        *((said, over_min(said)) for said in others),
+        # of a pan that changes hands the judge says the same at each of its steps
+        *((said, over_min(said)) for said in dict.fromkeys(others)),
     ]
     return GivesWay(
         broken=tuple(sorted(broken, key=lambda b: -b[1])),

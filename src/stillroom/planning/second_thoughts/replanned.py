@@ -20,6 +20,7 @@ from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.limit_words import limit_words
 from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.moves import Move, under_way
+from stillroom.planning.second_thoughts.overrun import told_of_overruns
 from stillroom.planning.second_thoughts.put_off_breaks import stays_on
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
@@ -109,6 +110,8 @@ class Replanned:
         said += self._limits_said()
         for person, minutes in self.longer_min.items():
             said += f" {person} stays {said_minutes(minutes)} longer."
+        for told_of in told_of_overruns(self.problem, self.old, self.happened):
+            said += f" {told_of}"
         if self.happened.now_min < 0 and not self._sooner:
             said += (
                 f" Nothing is put before {clock(starts, 0)}, when the day was to "

@@ -6,10 +6,9 @@ import math
 from dataclasses import dataclass, replace
 
 from stillroom.book.heat import efficiency_of
-from stillroom.book.jars import jar_named
+from stillroom.book.jars import jar_named, not_printed_for
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, process_for
-from stillroom.in_a_list import all_of
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import Burner, CannerKind, Kitchen, Pot
 from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_yield
@@ -197,11 +196,8 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
     if isinstance(procedure, Refusal):
         return procedure
     if procedure.jars and size.name not in procedure.jars:
-        return Refusal(
-            f"the recipe of {procedure.name} is printed for "
-            f"{all_of(procedure.jars)} jars, not for {size.name}",
-            instead=f"fill {procedure.jars[0]} jars",
-            source=procedure.source,
+        return not_printed_for(
+            size.name, procedure.name, procedure.jars, source=procedure.source
         )
     method = method_named(procedure.method)
     if isinstance(method, Refusal):

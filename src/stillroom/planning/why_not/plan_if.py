@@ -10,7 +10,7 @@ cheapest way out.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 
 from stillroom.in_a_list import all_of
@@ -83,9 +83,23 @@ def _asks_for_nothing(
 
 
 def in_its_stead(
-    problem: Problem, none: NoPlan, reached: Timetable | None
+    problem: Problem,
+    none: NoPlan,
+    reached: Timetable | None,
+    larger: Callable[[], PlanIf | None] = lambda: None,
 ) -> PlanIf | None:
-    """What is shown in a plan's stead: the best one that overruns, or one by hand."""
+    """
+    What is shown in a plan's stead: the first of these that there is.
+
+    The best plan that overruns, or one by hand; that of a ``larger`` canner, where it
+    is known which would be large enough; the cheapest way out.
+    """
+    found = _ran_on(problem, none, reached) or plan_if(problem)
+    return found or larger() or as_a_way_out(problem, none)
+
+
+def _ran_on(problem: Problem, none: NoPlan, reached: Timetable | None) -> PlanIf | None:
+    """The best plan of all of it that ends after the day does."""
     open_ended = [
         way.timetable
         for way in none.ways_out
@@ -96,7 +110,7 @@ def in_its_stead(
     for plan in sorted(open_ended, key=lambda plan: plan.finish_min):
         if (ran_on := if_it_ran_on(problem, plan, "the best plan found")) is not None:
             return ran_on
-    return plan_if(problem)
+    return None
 
 
 def as_a_way_out(problem: Problem, none: NoPlan) -> PlanIf | None:

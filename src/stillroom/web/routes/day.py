@@ -21,9 +21,10 @@ from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.fold import RunState
 from stillroom.running.handle import run_id
 from stillroom.running.kept_plan import mark_of
-from stillroom.running.loads import loads_of
+from stillroom.running.loads import names_of
 from stillroom.running.so_far import minute_of
 from stillroom.web import wording
+from stillroom.web.day_faults import in_the_form
 from stillroom.web.days_begun import day_at_the_stove
 from stillroom.web.drawing import draw, minutes_css
 from stillroom.web.gone_by import (
@@ -61,7 +62,11 @@ def day_page(request: Request) -> Response:
             )
         case Unreadable(faults=faults):
             return page(
-                request, "unreadable.html", here="day", status=200, faults=faults
+                request,
+                "unreadable.html",
+                here="day",
+                status=200,
+                of_the_day=in_the_form(faults),
             )
         case Refusal() as refusal:
             return page(request, "refused.html", here="day", refusal=refusal)
@@ -126,7 +131,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                 by_hand_sheet=None
                 if answer.by_hand is None or again is not None
                 else day_sheet(plan.problem, answer.by_hand),
-                load_names={load.id: load.name for load in loads_of(plan)},
+                load_names=names_of(plan),
                 load_words={
                     load.id: words_of(plan.problem, load)
                     for load in answer.timetable.loads

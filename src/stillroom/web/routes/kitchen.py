@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import re
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -15,6 +14,7 @@ from starlette.routing import Route
 from stillroom.planning.day_file.dayfile import check_day, new_day_text
 from stillroom.records.days import ChangedMeanwhile
 from stillroom.refusal import Fault, Unreadable
+from stillroom.web.day_faults import form_words, where
 from stillroom.web.day_fields import SECTIONS, Kind, nested_fields
 from stillroom.web.day_tree import (
     Tree,
@@ -176,36 +176,6 @@ def _anchor_of(at: str) -> str:
     return next(section.anchor for section in SECTIONS if section.path == path)
 
 
-def where(key: str) -> str:
-    """
-    Say in words at which field a fault stands.
-
-    >>> where("kitchen.pots[2].volume"), where("people[1].breaks[1].latest")
-    ('Pots, number 2: Volume', 'People, number 1: break, number 1: begun by')
-    """
-    section = max(
-        (
-            s
-            for s in SECTIONS
-            if key == s.path or key.startswith((s.path + ".", s.path + "["))
-        ),
-        key=lambda s: len(s.path),
-    )
-    words = [section.title]
-    for part in re.findall(r"\[(\d+)\]|\.([a-z_]+)", key[len(section.path) :]):
-        number, name = part
-        if number:
-            words[-1] += f", number {number}"
-            continue
-        fields = [
-            *section.fields,
-            *nested_fields(Kind.ROWS),
-            *nested_fields(Kind.PAIRS),
-        ]
-        words.append(next((f.label for f in fields if f.key == name), name))
-    return ": ".join(words)
-
-
 def _fault_keys(tree: Tree) -> list[str]:
     """Every place of the form to which a fault can be put."""
     keys = []
@@ -223,33 +193,6 @@ def _fault_keys(tree: Tree) -> list[str]:
                         for inner in nested_fields(field.kind)
                     ]
     return keys
-
-
-_FILE_WORDS = (
-    (re.compile(r"^this key is missing$"), "this is not filled in yet"),
-    (re.compile(r"^this is missing; write a table \S+$"), "nothing stands here yet"),
-    (re.compile(r", written without quotes"), ""),
-    (re.compile(r'(?<=[:,]) "(\d\d:\d\d)"'), r" \1"),
-    (re.compile(r", in quotes: \S+ = "), ": "),
-    (re.compile(r"; add elevation = "), "; fill in the height above the sea, "),
-)
-
-
-def form_words(fault: Fault) -> str:
-    """
-    Words of a fault for who fills a form and sees no file.
-
-    >>> form_words(Fault("this key is missing", key="day.name", line=1))
-    'this is not filled in yet'
-    >>> form_words(Fault("this is missing; write a table [[shelf]]", key="shelf"))
-    'nothing stands here yet'
-    >>> form_words(Fault('write the hour of 24: "07:30", "18:00"', key="day.starts"))
-    'write the hour of 24: 07:30, 18:00'
-    """
-    said = fault.what
-    for pattern, words in _FILE_WORDS:
-        said = pattern.sub(words, said)
-    return said
 
 
 def _digest(text: str) -> str:

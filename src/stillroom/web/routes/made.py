@@ -18,7 +18,7 @@ from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
 from stillroom.planning.which_batches.batch_words import until_words
 from stillroom.planning.words.load_words import LoadWords, words_of
 from stillroom.planning.words.sheet import Sheet, day_sheet
-from stillroom.running.loads import loads_of
+from stillroom.running.loads import names_of
 from stillroom.stand.cost import cost_per_jar
 from stillroom.web.gone_by import plan_gone_by
 from stillroom.web.pages import page
@@ -48,7 +48,7 @@ def batch_page(request: Request) -> Response:
         batch=batch,
         until=until_words(batch.procedure),
         sheet=sheet,
-        load_names={load.id: load.name for load in loads_of(plan)},
+        load_names=names_of(plan),
         entries=[e for e in sheet.entries if e.batch == wanted] if sheet else [],
         loads=[
             load
@@ -91,7 +91,7 @@ def load_page(request: Request) -> Response:
         here="day",
         plan=plan,
         load=load,
-        load_name=next(one.name for one in loads_of(plan) if one.id == load.id),
+        load_name=names_of(plan)[load.id],
         sheet=sheet,
         processes=processes,
         jar=plan.batch(load.jars[0][0]).jar,

@@ -29,7 +29,7 @@ from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.lots_made import run_asked
 from stillroom.web.routes.stock import TOKEN, kept_stock
-from stillroom.web.routes.stove import number_in
+from stillroom.web.routes.stove import seen_in
 
 CRACKS = (
     ("ring", "a ring round the bottom", "heat shock: a cold jar in hot water"),
@@ -165,7 +165,7 @@ def _take_back(request: Request, form: FormData) -> Response:
     command = TakeJarBack(
         load=said["load"],
         batch=said["batch"],
-        seen=number_in(form.get("seen")),
+        seen=seen_in(form.get("seen")),
         at=now_of(request),
     )
     ledger = request.app.state.records.ledger

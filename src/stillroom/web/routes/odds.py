@@ -31,7 +31,7 @@ from stillroom.planning.which_batches.not_made import (
 from stillroom.planning.words.how_long import one_more_s
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
-from stillroom.running.loads import loads_of
+from stillroom.running.loads import names_of
 from stillroom.web.gone_by import plan_gone_by, since_min
 from stillroom.web.odds_drawing import draw_odds
 from stillroom.web.odds_kept import ODDS, ONE_MORE, ONE_MORE_S
@@ -106,7 +106,7 @@ def why_then_page(request: Request) -> Response:
             str(fault),
             "go back to the day and ask from there",
         )
-    names = {load.id: load.name for load in loads_of(plan)}
+    names = names_of(plan)
     return page(
         request,
         "why_then.html",

@@ -95,7 +95,7 @@ def stove(request: Request) -> Response:
 async def begin(request: Request) -> Response:
     """Begin the day with the loads of its plan."""
     form = await request.form()
-    seen, shown = number_in(form.get("seen")), read_from(form)
+    seen, shown = seen_in(form.get("seen")), read_from(form)
     sure, key = form.get("sure") == "yes", key_of(form, "begin")
     return await run_in_threadpool(_begin, request, seen, shown, key, sure)
 
@@ -107,7 +107,7 @@ async def tap(request: Request) -> Response:
     if ask is None:
         raise HTTPException(404)
     run, load = str(form.get("run", "")), str(form.get("load", ""))
-    seen = number_in(form.get("seen"))
+    seen = seen_in(form.get("seen"))
     key = key_of(form, request.path_params["key"], load)
     sure = form.get("sure") == "yes"
     return await run_in_threadpool(_tap, request, ask, run, load, seen, key, sure)
@@ -128,7 +128,7 @@ async def _say_of_step(
 ) -> Response:
     form = await request.form()
     run, batch, step = (str(form.get(key, "")) for key in ("run", "batch", "step"))
-    seen = number_in(form.get("seen"))
+    seen = seen_in(form.get("seen"))
     key = key_of(form, what, batch, step)
     return await run_in_threadpool(_step, request, ask, run, batch, step, seen, key)
 
@@ -373,7 +373,7 @@ def key_of(form: FormData, *asked: str) -> str | None:
     return f"stove {once} {hashlib.sha256(told).hexdigest()}"
 
 
-def number_in(text: object) -> int | None:
+def seen_in(text: object) -> int | None:
     """Return how much of the run was seen, or refuse what is no number."""
     if isinstance(text, str) and text.isascii() and text.isdecimal() and len(text) < 10:
         return int(text)

@@ -30,7 +30,7 @@ from stillroom.web.routes.stove import (
     KEYS,
     NO_SUCH_STEP,
     key_of,
-    number_in,
+    seen_in,
     wants_asking,
 )
 from stillroom.web.sent_later import no, told_to_phone
@@ -77,7 +77,7 @@ def _taken(request: Request, form: FormData) -> Response:
         named = {"batch": batch, "step": step}
     else:
         named = {"load": str(form.get("load", ""))}
-    command = ask(**named, at=at, seen=number_in(form.get("seen")), late=True)
+    command = ask(**named, at=at, seen=seen_in(form.get("seen")), late=True)
     beside = going_beside(request, run, at)
     if (
         isinstance(command, MarkFullBoil)

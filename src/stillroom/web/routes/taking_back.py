@@ -47,7 +47,7 @@ def _question(
     number = number_of(request.path_params["number"])
     answer = decide(stock, Mend(of=number, why="", at=now_of(request)))
     if isinstance(answer, Refusal):
-        return _page(request, typed, refusal=answer)
+        return _page(request, typed, entry=_known(stock, number), refusal=answer)
     after = stock_now(request.app.state.records.ledger)
     for event in answer:
         after.apply(event)
@@ -59,6 +59,11 @@ def _question(
         there=afterwards(after, stock.event(number)),
         faults=faults,
     )
+
+
+def _known(stock: Stock, number: int) -> Entry | None:
+    """The entry of a number, where there is one: a page is called by it."""
+    return entry_of(stock, number) if 1 <= number <= stock.sequence else None
 
 
 def _page(
@@ -112,7 +117,9 @@ def _mend(request: Request, form: Mapping[str, str]) -> Response:
             faults = tuple(map(str, fault.faults))
             return _question(request, stock, typed, faults=faults)
     except Refused as refused:
-        return _page(request, typed, refusal=refused.refusal)
+        with kept.reading() as stock:
+            entry = _known(stock, number)
+        return _page(request, typed, entry=entry, refusal=refused.refusal)
     return RedirectResponse(
         f"{back_of(typed)}?booked={stock.booked_as(token)}", status_code=303
     )

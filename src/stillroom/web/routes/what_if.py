@@ -29,6 +29,7 @@ from stillroom.planning.words.sheet import clock
 from stillroom.records.days import ChangedMeanwhile
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
+from stillroom.web.day_faults import in_the_form
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import page
 from stillroom.web.planner import whole_text
@@ -52,7 +53,12 @@ def what_if_page(request: Request) -> Response:
         day = read_day(text)
         keys = change_keys(day)
     except Unreadable as unreadable:
-        return page(request, "unreadable.html", here="day", faults=unreadable.faults)
+        return page(
+            request,
+            "unreadable.html",
+            here="day",
+            of_the_day=in_the_form(unreadable.faults),
+        )
     of = {key.path: key for key in keys}
     for row in typed:
         if row["key"] in of:
@@ -171,7 +177,7 @@ def _take_it(request: Request, change: str, mark: str) -> Response:
             "unreadable.html",
             status=400,
             here="day",
-            faults=unreadable.faults,
+            of_the_day=in_the_form(unreadable.faults),
         )
     known = _shown(request, change)
     try:

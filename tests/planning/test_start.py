@@ -33,28 +33,6 @@ def plan(problem: Problem) -> Timetable:
     return found
 
 
-def put_off(plan: Timetable, minutes: int) -> Timetable:
-    """The same, all of it so much later."""
-    return replace(
-        plan,
-        steps=tuple(
-            replace(s, start_min=s.start_min + minutes, end_min=s.end_min + minutes)
-            for s in plan.steps
-        ),
-        loads=tuple(
-            replace(
-                load,
-                **{
-                    name: getattr(load, name) + minutes
-                    for name in load.__dataclass_fields__
-                    if name.endswith("_min") and name != "process_min"
-                },
-            )
-            for load in plan.loads
-        ),
-    )
-
-
 def by_turns_gives(
     monkeypatch: pytest.MonkeyPatch, made: Timetable | None
 ) -> list[SimpleNamespace]:
@@ -83,7 +61,7 @@ def start_with(
 def test_the_better_of_the_two_is_begun_with_and_it_is_known_whose_it_is(
     problem, plan, monkeypatch
 ):
-    later = put_off(plan, 10)
+    later = plan.moved(10)
     assert violations(problem, later) == ()
     assert score(problem, later) == score(problem, plan) + 10
     by_turns_gives(monkeypatch, plan)
@@ -156,7 +134,7 @@ def begun(
 def test_a_plan_at_hand_is_begun_with_only_where_it_is_better(
     problem, plan, monkeypatch
 ):
-    later = put_off(plan, 10)
+    later = plan.moved(10)
     monkeypatch.setattr(start, "as_far_as_it_holds", lambda _, given: given)
     monkeypatch.setattr(start, "by_hand", lambda *_, **__: later)
     better = begun(problem, plan)
@@ -172,7 +150,7 @@ def test_a_plan_at_hand_is_begun_with_only_where_it_is_better(
 
 
 def test_what_is_begun_with_is_shown_after_the_plan_by_hand(problem, plan, monkeypatch):
-    later = put_off(plan, 10)
+    later = plan.moved(10)
     monkeypatch.setattr(start, "by_hand", lambda *_, **__: later)
     monkeypatch.setattr(start, "start_of", lambda *_, **__: Start(plan, by_hand=False))
     seen: list[Timetable] = []

@@ -5,7 +5,11 @@ from __future__ import annotations
 import pytest
 
 from stillroom.book.procedures import Procedure, procedure_for
-from stillroom.planning.day import Lot
+from stillroom.methods.today import air_in
+from stillroom.planning.day import Lot, Want
+from stillroom.planning.dayplan import Unmet
+from stillroom.planning.which_batches.batches import make_batches
+from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.pressed import (
     another_to_press,
     base_of,
@@ -13,6 +17,7 @@ from stillroom.planning.which_batches.pressed import (
 )
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import granted
+from tests.kitchens import CUP, day, stores
 
 POUND_KG = 0.45359237
 
@@ -54,3 +59,22 @@ def test_fruit_that_is_used_up_is_not_pressed():
     assert press_it_first(jelly, base, shelf).startswith("press plums for it")
     shelf.held[0].left = 0.0
     assert press_it_first(jelly, base, shelf) == ""
+
+
+def unmet(*lots: Lot) -> Unmet:
+    """What is said where two batches of jelly from bottled juice are wanted."""
+    want = Want(product="apple jelly, powdered pectin", jars=14, jar="half-pint")
+    today = day(want, shelf=(*lots, *stores()))
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    (found,) = make_batches(today, place, Shelf(today.shelf)).unmet
+    return found
+
+
+def test_another_recipe_is_advised_only_where_not_one_batch_is_made():
+    """Who has juice for one batch of two is told what lacks of the second."""
+    apples = weighed("apples", 20.0)
+    bottle = Lot(name="bottle", what="apple juice", volume_m3=5 * CUP)
+    assert unmet(apples).instead.startswith('want "jelly-apple-none" in its place')
+    some = unmet(apples, bottle)
+    assert 0 < some.planned < some.wanted
+    assert some.instead.startswith("want fewer, or add fruit")

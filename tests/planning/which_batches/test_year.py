@@ -45,6 +45,7 @@ def test_of_several_printed_figures_the_lowest_is_proposed():
 def test_what_was_not_eaten_at_all_is_not_put_up():
     want = granted(year_want("tomatoes", persons=4, jar="pint", eaten=0))
     assert want.jars == 0
+    assert want.because == "as many as were eaten last year"
 
 
 def test_her_own_use_of_what_no_plan_prints_is_enough():

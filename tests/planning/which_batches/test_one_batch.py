@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.measures import read_mass_kg, read_volume_m3
 from stillroom.methods.kitchen import Heat, Kitchen
 from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.which_batches.batch_words import (
@@ -88,3 +89,40 @@ def test_what_its_recipe_keeps_cold_has_no_process(keeping: str):
     _, air = at_the_stove()
     found = _process(replace(fitted, recipe=cold), air)
     assert (found is None) == (keeping == "cold")
+
+
+@pytest.mark.parametrize(
+    ("product", "jar", "have", "read"),
+    [
+        # a batch is 4 lb: 63.3 oz lack, and 3 lb 15 oz were said, or 1.79 kg
+        ("pickled hot peppers", "pint", "0.7 oz", read_mass_kg),
+        ("pickled hot peppers", "pint", "5.6 oz", read_mass_kg),
+        # five cups are 1183 mL; what lacks is no whole number of quarter teaspoons
+        ("plum jelly", "half-pint", "497.7 ml", read_volume_m3),
+        ("plum jelly", "half-pint", "568.8 ml", read_volume_m3),
+    ],
+)
+def test_who_brings_what_is_said_to_lack_has_a_batch(product, jar, have, read):
+    kitchen, air = at_the_stove()
+    lot = lot_as_typed(have, key="have")
+    found = one_batch(product, lot, kitchen, air, jar=jar)
+    assert isinstance(found, Refusal)
+    told = found.reason.rpartition(", ")[2].removesuffix(" more")
+    for said in told.removesuffix(")").split(" ("):
+        both = float(read(have)) + float(read(said))
+        litres_or_kilos = both * (1000 if read is read_volume_m3 else 1)
+        unit = "L" if read is read_volume_m3 else "kg"
+        assert asked(product, f"{litres_or_kilos:.6f} {unit}", jar=jar).batches == 1
+
+
+def test_who_weighs_what_is_said_to_make_a_batch_has_one():
+    """Four pounds are 1.814 kg: 1.81 kg, as it was said, were refused."""
+    kitchen, air = at_the_stove()
+    lot = lot_as_typed("1 lb", key="have")
+    found = one_batch("pickled hot peppers", lot, kitchen, air, jar="pint")
+    assert isinstance(found, Refusal)
+    pounds, kilos = (
+        found.reason.partition(": ")[2].partition(" make one")[0].split(" (")
+    )
+    for said in (pounds, kilos.removesuffix(")")):
+        assert asked("pickled hot peppers", said, jar="pint").batches == 1

@@ -57,7 +57,7 @@ def test_an_ounce_less_than_the_printed_batch_is_none():
     )
     assert said.code == 3
     assert "less than one batch" in said.err
-    assert "1 oz (28 g) more" in said.err
+    assert "4 lb (1.82 kg) make one, 1 oz (29 g) more" in said.err
 
 
 def test_her_own_multiple_doubles_the_pot_and_is_warned_of():

@@ -10,7 +10,7 @@ from stillroom.measures.words import CUP_M3, FOOT_M, INCH_M, OUNCE_KG, TEASPOON_
 _CUP_PARTS = tuple(Fraction(n) for n in ("3/4", "2/3", "1/2", "1/3", "1/4", "0"))
 
 
-def kitchen_volume(volume_m3: float | Fraction) -> str:
+def kitchen_volume(volume_m3: float | Fraction, *, at_least: bool = False) -> str:
     """
     Write a volume in measures that can be scooped, to the nearest quarter teaspoon.
 
@@ -21,6 +21,8 @@ def kitchen_volume(volume_m3: float | Fraction) -> str:
     ----------
     volume_m3 : float or Fraction
         Zero or more. [m3]
+    at_least : bool
+        Never less than ``volume_m3``: of what is to be fetched.
 
     Raises
     ------
@@ -33,14 +35,15 @@ def kitchen_volume(volume_m3: float | Fraction) -> str:
     ('7 1/2 cups', '2 tbsp + 1 tsp')
     """
     exact = _exact("volume_m3", volume_m3)
-    rest = round(exact / TEASPOON_M3 * 4)  # quarter teaspoons
+    whole = _up if at_least else round
+    rest = whole(exact / TEASPOON_M3 * 4)  # quarter teaspoons
     if rest == 0:
         return "0 tsp" if exact == 0 else "under 1/4 tsp"
-    whole, rest = divmod(rest, 4 * 48)
+    full, rest = divmod(rest, 4 * 48)
     part = next(p for p in _CUP_PARTS if p * 4 * 48 <= rest)
     rest -= int(part * 4 * 48)
     spoons, quarters = divmod(rest, 4 * 3)
-    cups_there = whole + part
+    cups_there = full + part
     said = [
         f"{_mixed(cups_there)} {'cup' if cups_there <= 1 else 'cups'}"
         * bool(cups_there),

@@ -64,6 +64,7 @@ def test_fruit_that_is_pressed_for_it_is_named_before_what_may_be_meant():
     juice = Lot(name="juice", what="juice", volume_m3=5 * CUP)
     found = unmet("plum jelly", plums, juice)
     assert found.instead.startswith("press plums for it")
+    assert found.reason.startswith("plum juice: none on the shelf; one whole batch")
 
 
 def test_what_was_measured_then_counts():

@@ -22,6 +22,10 @@ def test_four_persons_and_their_pears():
         ("peaches", 1, "half-pint", "10 quarts", 40),
         ("corn", 1, "half-gallon", "3 quarts", 2),  # 1 1/2: a begun jar counts
         ("jelly", 3, "half-pint", "13.5 pints", 81),
+        # 2 1/4 quarts: one of them holds two, and a quarter of a quart is over
+        ("beans, lima", 1, "half-gallon", "2.25 quarts", 2),
+        ("succotash", 3, "quart", "1 quart a person", 3),
+        ("pears", 60, "quart", "2 quarts", 120),  # the largest household
     ],
 )
 def test_jars_are_the_printed_amount_and_not_one_more(
@@ -30,6 +34,31 @@ def test_jars_are_the_printed_amount_and_not_one_more(
     want = granted(year_want(food, persons=persons, jar=jar))
     mine = [o for o in want.opinions if printed in o.from_what]
     assert {o.jars for o in mine} == {jars}
+
+
+def test_of_several_printed_figures_the_lowest_is_proposed():
+    """16 1/4 quarts a person: for four 65 quarts, 130 pints; others print up to 63."""
+    want = granted(year_want("tomatoes", persons=4, jar="pint"))
+    assert want.jars == 130
+
+
+def test_what_was_not_eaten_at_all_is_not_put_up():
+    want = granted(year_want("tomatoes", persons=4, jar="pint", eaten=0))
+    assert want.jars == 0
+    assert want.because == "as many as were eaten last year"
+
+
+def test_her_own_use_of_what_no_plan_prints_is_enough():
+    want = granted(year_want("bricks", persons=4, jar="pint", eaten=3))
+    assert want.jars == 3
+    assert [o.from_what for o in want.opinions] == ["3 eaten last year"]
+
+
+def test_servings_stand_with_a_figure_and_a_part_of_a_whole_by_its_own_name():
+    want = granted(year_want("tomatoes", persons=1, jar="quart"))
+    said = [o.from_what for o in want.opinions]
+    assert "40 quarts a person (4 a week, 40 weeks; 1 cup)" in said
+    assert "20 quarts a person" in said  # printed as "of which tomatoes"
 
 
 def test_no_two_lines_are_alike_and_another_food_is_named():

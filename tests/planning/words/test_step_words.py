@@ -7,7 +7,12 @@ from dataclasses import replace
 import pytest
 from planning.small_days import day, jelly
 
-from stillroom.planning.words.step_words import key_named, named
+from stillroom.planning.words.step_words import (
+    called,
+    key_named,
+    named,
+    without_counts,
+)
 
 VERBS = {
     "wash_jars": "Wash 8 half-pint jars",
@@ -49,3 +54,29 @@ def test_what_is_in_no_batch_comes_back_as_it_is() -> None:
     assert key_named(problem, (BATCH.id, "wipe 8 rims")) == (BATCH.id, "lid")
     for key in ((BATCH.id, "sing"), ("quince jelly 1", "fill")):
         assert key_named(problem, key) == key
+
+
+def test_words_that_are_a_step_and_begin_another_are_that_step() -> None:
+    verbs = {"fill": "Fill", "lid": "Fill the rest"}
+    both = replace(
+        BATCH,
+        steps=tuple(replace(s, verb=verbs.get(s.id, s.verb)) for s in BATCH.steps),
+    )
+    assert named(both, "fill the") == "lid"
+    assert named(both, "Fill") == "fill"
+    verbs["fill"] = "Fill 8 jars"
+    counted = tuple(replace(s, verb=verbs.get(s.id, s.verb)) for s in both.steps)
+    assert named(replace(both, steps=counted), "Fill") is None  # it begins both
+
+
+def test_a_step_that_is_not_there_is_called_by_its_name() -> None:
+    assert called(BATCH, "fill") == '"Fill half-pint jars"'
+    assert called(BATCH, "skim_again") == '"skim_again"'
+
+
+@pytest.mark.parametrize(
+    "verb", ["Keep it at 60 °C", "Into brine of 5 % salt", "Dry at 140°F", "3 times"]
+)
+def test_degrees_and_strengths_say_how_it_is_done_and_stay(verb: str) -> None:
+    """And where a figure is all that is said, it is not taken away."""
+    assert without_counts(verb) == verb

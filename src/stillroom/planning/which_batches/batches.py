@@ -24,7 +24,7 @@ from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_l
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
 from stillroom.planning.which_batches.not_counted import not_counted
 from stillroom.planning.which_batches.pressed import another_to_press, press_it_first
-from stillroom.planning.which_batches.shelf import Shelf, amount, words_for
+from stillroom.planning.which_batches.shelf import Shelf, amount, to_fetch, words_for
 from stillroom.planning.which_batches.shopping import Shopping
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
@@ -367,7 +367,7 @@ def _say_short(
 def _lacking(group: Group, number: int, there: float) -> str:
     """What the shelf has, what it makes, and what one more batch or jar lacks."""
     fitted = group.chosen.fitted
-    lacking = words_for(fitted.base, amount(fitted.base) * (number + 1) - there)
+    lacking = to_fetch(fitted.base, amount(fitted.base) * (number + 1) - there)
     one = f"one {fitted.jar} jar" if fitted.method.PER_JAR else "one whole batch"
     if there <= 0:
         return f"none on the shelf; {one} needs {lacking}"

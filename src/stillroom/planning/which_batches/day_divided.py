@@ -18,7 +18,6 @@ class Way:
     """The day with its packs divided in one way."""
 
     sizes: Sizes
-    whys: tuple[str, ...]
     problem: Problem
     plan: Timetable | None = None
     at_hand: Timetable | None = None

@@ -14,9 +14,9 @@ from stillroom.planning.which_batches.shelf import (
     Shelf,
     amount,
     is_kind_of,
-    mass_words,
     measured,
     same_thing,
+    to_fetch,
     words_for,
 )
 
@@ -29,7 +29,7 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
     pint's worth is no answer to who wants six.
     """
     needs = words_for(base, amount(base))
-    in_all = _at_least(base, times * amount(base))
+    in_all = to_fetch(base, times * amount(base))
     once = "" if times == 1 else f" each time, {in_all} for all that is wanted"
     if other := shelf.in_other_measures(base):
         said = all_of(f"{measured(h, h.left)} of {h.lot.name}" for h in other)
@@ -48,13 +48,6 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
             f'write "{base.name}"',
         )
     return None
-
-
-def _at_least(base: Material, quantity: float) -> str:
-    """Say a quantity so that who writes just that has enough: 4 lb are not 4.01."""
-    if base.mass_kg is not None:
-        return mass_words(quantity, at_least=True)
-    return words_for(base, quantity)
 
 
 def may_be_meant(base: Material, held: Held) -> bool:

@@ -18,6 +18,7 @@ from stillroom.planning.which_batches.shelf import (
     Held,
     amount,
     in_measure_of,
+    to_fetch,
     words_for,
 )
 from stillroom.refusal import Refusal
@@ -88,8 +89,8 @@ def one_batch(
     if batches == 0:
         return Refusal(
             f"{have.typed} of {base.name} is less than one batch: "
-            f"{words_for(base, amount(base))} make one, "
-            f"{words_for(base, amount(base) - there)} more",
+            f"{to_fetch(base, amount(base))} make one, "
+            f"{to_fetch(base, amount(base) - there)} more",
             instead="; or ".join(leftover_of(held, fitted).choices),
             source=fitted.recipe.procedure.source,
         )

@@ -82,7 +82,7 @@ def another_to_press(procedure: Procedure, shelf: Shelf) -> str:
     """
     for other in procedures_named(procedure.name):
         base = base_of(other)
-        if other.refuse or base is None:
+        if base is None:
             continue
         press = press_it_first(other, base, shelf)
         if press and _is_enough(base, other, shelf):

@@ -284,6 +284,20 @@ def words_for(material: Material, quantity: float) -> str:
     return mass_words(quantity)
 
 
+def to_fetch(material: Material, quantity: float) -> str:
+    """
+    Say a quantity so that who fetches just that has enough: 4 lb are not 4.01.
+
+    >>> to_fetch(Material(name="plums", mass_kg=1.0), 1.79)
+    '4 lb (1.79 kg)'
+    """
+    if material.count is not None:
+        return words_for(material, quantity)
+    if material.volume_m3 is not None:
+        return kitchen_volume(quantity, at_least=True)
+    return mass_words(quantity, at_least=True)
+
+
 def mass_words(mass_kg: float, *, at_least: bool = False) -> str:
     """
     Say a mass in both measures; with ``at_least``, what is to be fetched.

@@ -15,6 +15,7 @@ from stillroom.planning.which_batches.shelf import (
     VINEGAR,
     Shelf,
     amount,
+    to_fetch,
     words_for,
 )
 
@@ -106,7 +107,7 @@ def _purchase(need: Need, seals: Share | None) -> Purchase:
         name=material.name,
         need=words_for(material, need.need),
         have=have,
-        buy=words_for(material, need.missing),
+        buy=to_fetch(material, need.missing),
         why=_how_far(need)
         if seals is None or material.name != LIDS
         else f"with spare ones by your own seals of {jars_said(seals.jars)}",

@@ -109,8 +109,8 @@ def better_sizes(
     plain = state({})
     if plain is None:
         return None
-    by_the_rule = Way({}, (), plain)
-    standing = _standing(by_the_rule, at_hand, ways, state)
+    by_the_rule = Way({}, plain)
+    standing = _standing(by_the_rule, at_hand, state)
     if standing is None:
         return None
     if at_hand is not None:
@@ -146,7 +146,6 @@ def better_sizes(
 def _standing(
     plain: Way,
     at_hand: AtHand | None,
-    ways: Mapping[str, Sequence[Division]],
     state: Callable[[Sizes], Problem | None],
 ) -> Way | None:
     """The plain rule, or the division of a plan at hand; `None` if it is none here."""
@@ -158,13 +157,7 @@ def _standing(
     problem = state(at_hand.sizes)
     if problem is None:
         return None
-    whys = tuple(
-        division.why
-        for name, sizes in at_hand.sizes.items()
-        for division in ways.get(name, ())
-        if division.sizes == sizes
-    )
-    return Way(at_hand.sizes, whys, problem, at_hand=at_hand.plan)
+    return Way(at_hand.sizes, problem, at_hand=at_hand.plan)
 
 
 def _may_gain(
@@ -209,7 +202,7 @@ def _screen(
                 continue
             if not search.deterministic and time.monotonic() > until:
                 return
-            way = _screened(trials, {name: division.sizes}, (division.why,), state)
+            way = _screened(trials, {name: division.sizes}, state)
             if way is None:
                 continue
             way.plan = _by_hand(way.problem, search)
@@ -219,8 +212,7 @@ def _screen(
                 gains[name] = way
     sizes = {name: size for way in gains.values() for name, size in way.sizes.items()}
     if len(gains) > 1 and sizes != trials.standing.sizes:
-        whys = tuple(why for way in gains.values() for why in way.whys)
-        both = _screened(trials, sizes, whys, state)
+        both = _screened(trials, sizes, state)
         if both is not None:
             both.plan = _by_hand(both.problem, search)
             trials.others.append(both)
@@ -229,7 +221,6 @@ def _screen(
 def _screened(
     trials: Trials,
     sizes: Sizes,
-    whys: tuple[str, ...],
     state: Callable[[Sizes], Problem | None],
 ) -> Way | None:
     """A division, unless a bound says that it ends no sooner than what is known."""
@@ -240,7 +231,7 @@ def _screened(
     if least > problem.horizon_min or least >= trials.best.ends:
         trials.ruled_out.append(sizes)
         return None
-    return Way(sizes, whys, problem)
+    return Way(sizes, problem)
 
 
 def _by_hand(problem: Problem, search: Search) -> Timetable | None:

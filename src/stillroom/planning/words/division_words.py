@@ -36,10 +36,15 @@ def division_words(divided: Divided, starts_at: str) -> str:
     plain = _batches(divided, divided.plain)
     few = _few_words(divided)
     if divided.other is None:
+        others = divided.ways - 1
+        none = (
+            f"the one other way to divide {_them(divided)} does not end"
+            if others == 1
+            else f"of {others} other ways to divide {_them(divided)} none ends"
+        )
         return (
-            f"{divided.product}: {plain}, {few}; of "
-            f"{divided.ways - 1} other ways to divide {_them(divided)} none "
-            "ends clearly sooner in a plan by hand"
+            f"{divided.product}: {plain}, {few}; {none} clearly sooner in a plan by "
+            "hand"
         )
     other = f"{_batches(divided, divided.other)} ({_why(divided)})"
     how = "searched as long" if divided.searched else "planned by hand"

@@ -47,7 +47,8 @@ def apart(figures: Iterable[OwnFigure]) -> tuple[tuple[OwnFigure, ...], str]:
     if not same:
         return other, ""
     more = " more" if other else ""
-    return other, f"{same}{more} of your own figures agree with the book's."
+    agree = "agrees" if same == 1 else "agree"
+    return other, f"{same}{more} of your own figures {agree} with the book's."
 
 
 def own_figures(plan: DayPlan) -> tuple[OwnFigure, ...]:

@@ -1,0 +1,207 @@
+"""A day searched: how its time is shared out, and what is known of what was found."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+
+import pytest
+
+from stillroom.planning import searched
+from stillroom.planning.answering import Shown
+from stillroom.planning.bounding.bounds import Bound
+from stillroom.planning.cpsat.solve import Found, Search
+from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.how_good.lateness import score
+from stillroom.planning.judge.check import violations
+from stillroom.planning.problem import Problem
+from stillroom.planning.searched import (
+    FAR,
+    _is_proven,
+    _with_bound,
+    _with_end_open,
+    once_more,
+    search_for,
+)
+from stillroom.planning.timetable import Timetable
+from tests.planning.small_days import day, jelly
+
+DAY = day(jelly())
+
+
+@pytest.fixture(scope="module")
+def plan() -> Timetable:
+    found = by_hand(DAY)
+    assert found is not None
+    assert violations(DAY, found) == ()
+    return found
+
+
+def work(seconds: float = 10.0) -> Search:
+    """Counted work."""
+    return Search(0.0, 2, 1, True, seconds)
+
+
+# --- the time ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("seconds", "until"), [(60.0, 159.5), (4.0, 103.8)])
+def test_a_little_of_the_time_is_kept_for_what_comes_after(seconds, until):
+    """A twentieth, and never more than half a second: the judge is quick."""
+    search, over = search_for(DAY, 100.0, seconds, 2, 1, deterministic=False)
+    assert search.until == pytest.approx(until)
+    assert over == 100.0 + seconds
+
+
+def test_counted_work_is_a_share_of_the_time_and_less_on_a_small_day(monkeypatch):
+    """Each counted second is as much as 0.9 of one: the whole is done in time."""
+    small, over = search_for(DAY, 0.0, 10.0, 2, 1, deterministic=True)
+    assert small.seconds == pytest.approx(9.0)
+    assert over == small.latest
+    monkeypatch.setattr(searched, "is_small", lambda _: False)
+    large, _ = search_for(DAY, 0.0, 10.0, 2, 1, deterministic=True)
+    assert large.seconds == pytest.approx(9.5)
+
+
+def test_once_more_is_as_long_again_from_now():
+    now = time.monotonic()
+    timed = once_more(Search(0.0, 2, 1, False, 10.0), 10.0)
+    assert now + 10.0 <= timed.until < now + 20.0
+    assert once_more(work(), 20.0).seconds == pytest.approx(19.0)
+
+
+# --- with the end of the day left open -----------------------------------------------
+
+
+def ending(plan: Timetable, minute: int) -> Timetable:
+    """The same, its last step ending then: it breaks a rule."""
+    last = max(plan.steps, key=lambda s: s.end_min)
+    late = replace(last, end_min=minute)
+    found = replace(plan, steps=tuple(late if s == last else s for s in plan.steps))
+    assert found.finish_min == minute
+    assert violations(DAY, found)
+    return found
+
+
+def shares(monkeypatch, *found: Timetable | None) -> list[tuple[float, object]]:
+    """Let these be found one after another; with time and plan that each began with."""
+    given = iter(found)
+    asked: list[tuple[float, object]] = []
+
+    def end_open(problem: Problem, search: Search, reached: object) -> object:
+        asked.append((round(search.seconds, 6), reached))
+        return next(given)
+
+    monkeypatch.setattr(searched, "with_end_open", end_open)
+    return asked
+
+
+def test_a_day_that_comes_near_to_its_hours_is_searched_on(plan, monkeypatch):
+    """What is far past them does not fit, and what fits needs no second time."""
+    near = ending(plan, DAY.horizon_min + 1)
+    far = ending(plan, int(FAR * DAY.horizon_min) + 1)
+    for first, second, spent in (
+        (near, plan, 8.0),
+        (far, None, 4.5),
+        (plan, None, 4.5),
+    ):
+        asked = shares(monkeypatch, first, second)
+        search = work(10.0)
+        assert _with_end_open(DAY, search) == (second or first)
+        assert search.seconds == pytest.approx(10.0 - spent)
+        assert asked[0] == (4.5, None)
+        assert asked[1:] == ([(3.5, near)] if second else [])
+    # nothing at all after the first share: the second is tried
+    asked = shares(monkeypatch, None, plan)
+    assert _with_end_open(DAY, work(10.0)) == plan
+    assert len(asked) == 2
+
+
+def on_a_large_day(
+    monkeypatch, reached: Timetable | None, start: Timetable | None = None
+) -> tuple[list[Timetable | None], Timetable | None]:
+    """What a search is begun with, if one is; and what was reached before."""
+    begun: list[Timetable | None] = []
+
+    def find(problem: Problem, first: Timetable | None, *_: object, **__: object):
+        begun.append(first)
+        return Found(timetable=first)
+
+    monkeypatch.setattr(searched, "is_small", lambda _: False)
+    monkeypatch.setattr(searched, "_with_end_open", lambda *_: reached)
+    monkeypatch.setattr(searched, "find_timetable", find)
+    shown = Shown(DAY, None, began=0.0)
+    _, _, told = searched.searched(DAY, start, Bound(1, "invented"), shown, work(0.1))
+    return begun, told
+
+
+def test_a_day_that_is_far_too_long_is_not_searched_once_more(plan, monkeypatch):
+    near = ending(plan, DAY.horizon_min + 1)
+    far = ending(plan, int(FAR * DAY.horizon_min) + 1)
+    assert on_a_large_day(monkeypatch, far) == ([], far)
+    # near to its hours it may still fit, but what breaks them is no plan to begin with
+    assert on_a_large_day(monkeypatch, near) == ([None], near)
+    assert on_a_large_day(monkeypatch, plan) == ([plan], plan)
+
+
+def test_a_day_that_has_a_plan_is_not_left_open(plan, monkeypatch):
+    assert on_a_large_day(monkeypatch, None, start=plan) == ([plan], None)
+
+
+# --- what is known of it -----------------------------------------------------------
+
+
+def test_the_better_of_two_bounds_holds(plan):
+    found = Found(timetable=plan, bound=20)
+    _with_bound(DAY, found, Bound(30, "invented"))
+    assert found.bound == 30
+    _with_bound(DAY, found, Bound(25, "invented"))
+    assert found.bound == 30
+
+
+def test_a_bound_past_the_day_proves_that_there_is_no_plan_and_one_at_its_end_not(plan):
+    last = DAY.horizon_min
+    for minute, made, impossible in (
+        (last, None, False),
+        (last + 1, None, True),
+        (last + 1, plan, False),  # late by its points, and made all the same
+    ):
+        found = Found(timetable=made)
+        _with_bound(DAY, found, Bound(minute, "invented"))
+        assert found.impossible == impossible
+
+
+def test_a_plan_as_good_as_its_bound_is_proven(plan):
+    least = score(DAY, plan)
+    assert _is_proven(DAY, Found(timetable=plan, bound=least))
+    assert not _is_proven(DAY, Found(timetable=plan, bound=least - 1))
+    assert not _is_proven(DAY, Found(bound=least))
+
+
+class Slow:
+    """A bound beside that the clock has cut short."""
+
+    cut = True
+
+    def stop(self, *, now: bool) -> Bound:
+        return Bound(40, "invented")
+
+    def told_in(self, trace: object) -> tuple[tuple[float, int, int], ...]:
+        return ((1.0, 90, 40),)
+
+
+def test_what_the_clock_cut_of_the_bound_is_noted_and_its_moments_are_told(
+    plan, monkeypatch
+):
+    monkeypatch.setattr(searched, "_beside", lambda *_: Slow())
+    monkeypatch.setattr(
+        searched,
+        "find_timetable",
+        lambda *_, **__: Found(timetable=plan, trace=[(1.0, 90, 30)]),
+    )
+    search = work(1.0)
+    shown = Shown(DAY, None, began=0.0)
+    found, known, _ = searched.searched(DAY, plan, Bound(30, ""), shown, search)
+    assert search.cut.happened
+    assert known.minute == found.bound == 40
+    assert found.trace == [(1.0, 90, 40)]

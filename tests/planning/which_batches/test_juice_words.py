@@ -1,0 +1,41 @@
+"""Fruit to juice as it is said: whose yield it goes by, and how much more fruit."""
+
+from __future__ import annotations
+
+from stillroom.methods.getting_juice import juice_asked
+from stillroom.planning.which_batches.juice_words import juice_for, more_words
+from stillroom.refusal import Refusal, granted
+from tests.kitchens import CUP
+
+POUND_KG = 0.45359237
+
+
+def test_her_own_yield_goes_before_the_printed_one_and_both_are_said():
+    """
+    Four cups of five pounds are 0.8 a pound; the two that lack take 2 1/2 lb more.
+
+    By the printed 5 cups of 4 1/2 lb they would take 1 lb 13 oz.
+    """
+    answer = granted(
+        juice_asked("plums", need_m3=6 * CUP, fruit_kg=5 * POUND_KG, got_m3=4 * CUP)
+    )
+    said = more_words(answer)
+    assert said.startswith("At your 0.80 cups a pound that is 2 lb 8 oz (1.14 kg) more")
+    assert ", 7 lb 8 oz (3.41 kg) in all. " in said
+    assert said.endswith("Printed: 4.5 lb + 1 cup water give 5 cups.")
+
+
+def test_juice_of_fruit_that_nobody_weighed_asks_for_more_and_for_nothing_in_all():
+    """One cup lacks: a fifth of 4 1/2 lb, 14.4 oz; what was pressed is not known."""
+    answer = granted(juice_asked("plums", need_m3=6 * CUP, got_m3=5 * CUP))
+    said = more_words(answer)
+    assert "At the printed 1.11 cups a pound that is 14 1/2 oz (409 g) more fruit." in (
+        said
+    )
+    assert "in all" not in said
+
+
+def test_one_cup_of_what_is_no_juice_is_one_cup():
+    found = juice_for("mint jelly", fruit="")
+    assert isinstance(found, Refusal)
+    assert "is not made of juice: it takes 1 cup mint leaves" in found.reason

@@ -1,0 +1,29 @@
+"""What is bought for a day is enough for it."""
+
+from __future__ import annotations
+
+import pytest
+
+from stillroom.measures import read_mass_kg
+from stillroom.methods.today import air_in
+from stillroom.planning.dayplan import Purchase
+from stillroom.planning.which_batches.batches import make_batches
+from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.refusal import granted
+from tests.kitchens import day, juice, stores
+
+
+def shopping(sugar_kg: float) -> list[Purchase]:
+    """Of two batches of plum jelly, which take 2.8 kg of sugar."""
+    today = day(shelf=(juice(), *stores(sugar_kg=sugar_kg)))
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    return make_batches(today, place, Shelf(today.shelf)).shopping
+
+
+@pytest.mark.parametrize("there_kg", [0.123, 1.4, 2.31])
+def test_who_buys_the_sugar_that_is_said_has_no_more_to_buy(there_kg: float):
+    """Of 2.677 kg that lack 5 lb 14 oz were said, 12 g too little."""
+    (sugar,) = shopping(there_kg)
+    for said in sugar.buy.removesuffix(")").split(" ("):
+        assert shopping(there_kg + float(read_mass_kg(said))) == []

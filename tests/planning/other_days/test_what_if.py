@@ -99,6 +99,15 @@ def test_a_want_by_its_product():
         ("", "is no change"),
         ("people.Tilda.goes", "is no change"),
         ("people=3", "names no row"),
+        (
+            "kitchen.canners.long canner.holds.half-pint=9",
+            "names a part of holds: write it whole, kitchen.canners.long canner.holds="
+            "{ half-pint = 9, pint = 9 }",
+        ),
+        (
+            "people.Tilda.breaks.minutes=9",
+            "write it whole, people.Tilda.breaks=VALUE",
+        ),
         ("garden.rows=3", "is no place in a day file"),
         ("people.Otto=nothing", "there are Tilda"),
         ("people.Otto=like Nobody", "there are Tilda"),

@@ -45,6 +45,8 @@ class Part:
     ``nuts``."""
     prep: str = ""
     optional: bool = False
+    as_bought_kg: float | None = None
+    """What is bought for it, stones and peel on, where the recipe prints that. [kg]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

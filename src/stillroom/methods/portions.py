@@ -77,7 +77,7 @@ def material_of(part: Part) -> Material:
     3 1/2 lb of apricots 5 cups are left, which weigh a quarter less.
     """
     if part.as_bought_kg is not None:
-        return Material(name=part.name, mass_kg=part.as_bought_kg)
+        return Material(name=part.name, mass_kg=part.as_bought_kg, as_bought=True)
     if part.role == "pectin":
         return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
     juice = part.name.endswith("juice") or part.role in ("acid", "liquid")

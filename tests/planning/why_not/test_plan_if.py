@@ -182,6 +182,10 @@ def test_a_counter_without_a_place_is_shown_with_room() -> None:
     ("changes", "says"),
     [
         ({"canners": ()}, "if there were a boiling-water canner on a fire of its own"),
+        (  # there is one, and it takes no half-pints
+            {"canners": (replace(kitchen().canners[0], places={"quart": 7}),)},
+            "if there were another boiling-water canner on a fire of its own",
+        ),
         (
             {"pots": (Pot(name="small", volume_m3=0.001),)},
             "if there were a pot of 10 qt",  # 8.7 qt are needed

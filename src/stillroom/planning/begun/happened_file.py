@@ -275,7 +275,7 @@ def _load(
 ) -> PlacedLoad:
     where = f"loads[{number}]"
     wanted, names = row.get("load", ""), LoadNames(problem, plan)
-    asked = names.id_of(wanted)
+    asked = names.id_of(wanted) if isinstance(wanted, str) else None
     load = next((one for one in plan.loads if one.id == asked), None)
     if load is None:
         known = ", ".join(map(names.name, names.number)) or "none"

@@ -1,4 +1,5 @@
 import csv
+import re
 from collections import Counter
 from fractions import Fraction
 from pathlib import Path
@@ -166,6 +167,29 @@ def test_each_recipe_can_be_weighed(procedure):
     assert procedure.cautions
     assert procedure.base_prep
     assert procedure.order_of_adding
+
+
+_POUNDS = re.compile(r"([0-9]+(?: [0-9]/[0-9])?) lb")
+OF_ANOTHER_NAME = {
+    "butter-pear",  # butters reckon raw fruit from pulp
+    "jam-grape-powdered",  # measured as pulp and skins
+    "conserve-grape",  # measured as pulp
+    "conserve-apricot-orange",  # dried apricots, soaked
+}
+"""What is bought is another thing than what the recipe measures."""
+
+
+@pytest.mark.parametrize("procedure", procedures(), ids=lambda p: p.id)
+def test_fruit_in_cups_has_the_pounds_that_are_printed_for_it(procedure):
+    base, printed = procedure.ingredients[0], _POUNDS.search(procedure.base_prep)
+    in_cups = base.unit == "cup" and not base.name.endswith("juice")
+    if not in_cups or printed is None or procedure.id in OF_ANOTHER_NAME:
+        assert base.as_bought_kg is None
+    else:
+        pounds = float(kitchen(printed[1]))
+        assert base.as_bought_kg == pytest.approx(0.45359237 * pounds, rel=1e-12)
+        assert base.as_bought_kg > base.mass_kg  # stones, peel and stems
+    assert all(i.as_bought_kg is None for i in procedure.ingredients[1:])
 
 
 def test_a_timed_boil_belongs_to_pectin_and_an_end_sign_to_what_cooks_down():

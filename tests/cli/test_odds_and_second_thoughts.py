@@ -52,6 +52,13 @@ def test_odds_begin_with_a_sentence(small_day):
     assert "common practice, no source" in " ".join(said.out.split())
 
 
+def test_what_is_remarked_of_the_plan_stands_before_its_odds(small_day):
+    asked = ("odds", small_day, "--seconds", "0", "--days", "500", "--no-one-more")
+    lines = run(*asked).out.splitlines()
+    (remark,) = [n for n, line in enumerate(lines) if "no time for a search" in line]
+    assert remark < lines.index("Done by")
+
+
 def test_odds_as_json(small_day):
     said = run(
         "odds", small_day, *QUICK, "--days", "500", "--no-one-more", "--json"

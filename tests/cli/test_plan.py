@@ -122,7 +122,9 @@ def test_the_same_file_gives_the_same_plan_again(small_day):
     assert first == again
 
 
-@pytest.mark.parametrize("command", ["plan", "odds", "why", "what-if", "sheet"])
+@pytest.mark.parametrize(
+    "command", ["plan", "odds", "why", "what-if", "sheet", "replan"]
+)
 def test_on_a_machine_too_slow_it_is_said_that_a_run_may_differ(
     small_day, tmp_path, monkeypatch, command
 ):
@@ -131,6 +133,7 @@ def test_on_a_machine_too_slow_it_is_said_that_a_run_may_differ(
         "odds": ["--no-one-more", "--days", "100"],
         "what-if": ["--with", "kitchen.counter=90"],
         "sheet": ["--out", str(tmp_path / "day.pdf")],
+        "replan": ["--now", "8:30"],
     }.get(command, [])
     assert "too slow" not in run(*asked).out
     monkeypatch.setattr(counted, "AT_LAST", 0.0)

@@ -49,7 +49,7 @@ def written(tmp_path: Path, **changes: object) -> str:
         (
             {"kitchen": kitchen(canners=(WITH_NONE,))},
             "no boiling-water canner here takes half-pint jars",
-            "if there were a boiling-water canner on a fire of its own",
+            "if there were another boiling-water canner on a fire of its own",
         ),
     ],
 )

@@ -254,6 +254,16 @@ def test_fruit_is_crushed_for_jam_and_not_for_juice():
     assert "crush" in {s.id for s in work("strawberry jam").steps}
 
 
+def test_the_pounds_that_are_bought_stand_beside_the_cups():
+    def note(product):
+        (crush,) = [s for s in work(product).steps if s.id == "crush"]
+        return crush.note
+
+    # "Stone 3 1/2 lb of apricots"; of strawberries the boxes are printed, no pounds
+    assert note("apricot jam") == "5 cups apricots, chopped fine, of 3.5 lb (1.6 kg)"
+    assert note("strawberry jam") == "5 1/2 cups strawberries, crushed"
+
+
 def test_jars_are_sterilised_where_the_process_is_under_ten_minutes():
     """At 800 ft the table prints 5 min, so the empty jars are boiled 10 min."""
     low = next(s for s in work(elevation_ft=800).steps if s.id == "heat_jars")

@@ -25,7 +25,7 @@ def planned(today: Day) -> DayPlan:
 
 
 def past(plan: DayPlan) -> list[str]:
-    return [c.text for c in plan.cautions if "was to be used by" in c.text]
+    return [c.text for c in plan.cautions if "that day is past" in c.text]
 
 
 def test_only_what_is_drawn_and_was_over_before_the_day_is_looked_at():
@@ -38,7 +38,10 @@ def test_only_what_is_drawn_and_was_over_before_the_day_is_looked_at():
     assert of(DATE) == []  # by the day itself is in time
     assert of(yesterday, "grape juice") == []
     (said,) = of(yesterday)
-    assert said.startswith("frozen plum juice was to be used by 21 August 2026")
+    assert said == (
+        "frozen plum juice: to be used by 21 August 2026, and that day is past; look "
+        "and smell, and discard what is doubtful"
+    )
 
 
 def test_seals_are_looked_at_of_what_was_canned_alone():

@@ -166,7 +166,7 @@ def test_a_child_alone_is_never_shown_at_the_pan_or_lifting():
 def test_a_date_that_has_passed_is_said():
     old = replace(juice(), use_by=dt.date(2020, 1, 1))
     plan = granted(plan_the_day(day(shelf=(old, *stores())), seconds=0.5))
-    assert any("was to be used by 1 January 2020" in c.text for c in plan.cautions)
+    assert any("to be used by 1 January 2020" in c.text for c in plan.cautions)
 
 
 def test_the_minutes_that_a_plan_gives_nobody_are_said_where_there_is_a_canner():

@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.planning.dayplan import DayPlan
 from stillroom.records.days import open_records
 from stillroom.running.handle import state_of
@@ -17,6 +18,7 @@ from stillroom.web.shop import Shop
 from tests.web.forms import begin_the_day, forms, send, words
 from tests.web.test_again import SetClock
 from tests.web.test_day_file_changed_at_the_stove import BEANS
+from tests.web.test_pages import pages_of
 
 APPLES = (
     BEANS.replace("green beans", "apples", 1)
@@ -41,6 +43,24 @@ def farm(tmp_path: Path) -> Iterator[SimpleNamespace]:
         app.state.clock = SetClock(begins)
         with TestClient(app, base_url="http://127.0.0.1") as client:
             yield SimpleNamespace(client=client, records=records, clock=app.state.clock)
+
+
+def test_why_nothing_can_be_made_stands_before_the_plan_of_another_day() -> None:
+    """The first sentence says that the reasons follow, and another day is long."""
+    text = new_day_text()
+    head, _, rest = text.partition("[[kitchen.canners]]")
+    plan = plan_text(head + rest[rest.index("[[people]]") :], seconds=0.5)
+    assert isinstance(plan, DayPlan)
+    page = words(pages_of(plan).get("/day").text)
+    told = [
+        page.index(said)
+        for said in (
+            "the reasons follow",
+            "The kitchen has no boiling-water canner",
+            "A plan for another day than this",
+        )
+    ]
+    assert told == sorted(told)
 
 
 def tap_all_done(farm) -> list[str]:

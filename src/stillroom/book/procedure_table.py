@@ -73,6 +73,8 @@ class Ingredient:
     per: str = ""
     """Jar or cup that the quantity is printed for; empty: the whole batch."""
     how_known: str = "looked_up"
+    as_bought_kg: float | None = None
+    """Fruit as it is bought, stones, peel and stems on, where that is printed. [kg]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +151,7 @@ def read_ingredients(path: Traversable) -> Mapping[str, tuple[Ingredient, ...]]:
         "role",
         "mass_g",
         "mass_known",
+        "as_bought_lb",
         "optional",
         "note",
         "source",
@@ -174,6 +177,7 @@ def read_ingredients(path: Traversable) -> Mapping[str, tuple[Ingredient, ...]]:
             note=row.note("note"),
             per=_per(row),
             how_known=row.text("how_known"),
+            as_bought_kg=_as_bought_kg(row),
         )
         found[row.text("procedure")] = (*so_far, ingredient)
     return found
@@ -181,6 +185,11 @@ def read_ingredients(path: Traversable) -> Mapping[str, tuple[Ingredient, ...]]:
 
 _WEIGHED_KG = {"lb": POUND_KG, "oz": POUND_KG / 16}
 _ROUNDED_G = 0.1
+
+
+def _as_bought_kg(row: Row) -> float | None:
+    pounds = row.number_or_none("as_bought_lb", 0.5, 50)
+    return None if pounds is None else pounds * float(POUND_KG)
 
 
 def _mass_kg(row: Row, grams: float | None) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stillroom.cli.contracts import Json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.cli.plan_text import print_remarks
 from stillroom.jar_count import jars_said
 from stillroom.planning.day_odds.odds import LESS_MIN, DoneBy, Odds
 from stillroom.planning.day_odds.odds_promises import Promise
@@ -41,6 +42,7 @@ def print_odds(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> N
     say(odds_sentence(odds, problem.starts_at))
     if lacking := not_made_sentence(day):
         say(lacking)
+    print_remarks(day)
     not_made = promised_and_not_made(day)
     for promise in odds.promises:
         bullet(promise_words(promise, problem.starts_at, not_made))

@@ -45,6 +45,8 @@ class Part:
     ``nuts``."""
     prep: str = ""
     optional: bool = False
+    as_bought_kg: float | None = None
+    """What is bought for it, stones and peel on, where the recipe prints that. [kg]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +88,8 @@ class Material:
     count: int | None = None
     said: str = ""
     """"1 tsp to each gallon of water": no amount for a jar or a batch is printed."""
+    as_bought: bool = False
+    """Fruit that is weighed before it is stoned, peeled or cored."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -57,6 +57,7 @@ def _part(ingredient: Ingredient, multiple: int) -> Part:
     cup = _VOLUMES.get(ingredient.unit)
     volume = quantity * cup if cup is not None else None
     mass = ingredient.mass_kg * multiple if ingredient.mass_kg is not None else None
+    bought = ingredient.as_bought_kg
     return Part(
         name=ingredient.name,
         quantity=quantity,
@@ -66,4 +67,5 @@ def _part(ingredient: Ingredient, multiple: int) -> Part:
         role=ingredient.role,
         prep=ingredient.prep,
         optional=ingredient.optional,
+        as_bought_kg=None if bought is None else bought * multiple,
     )

@@ -18,12 +18,18 @@ from stillroom.methods.method import (
     Checked,
     Filling,
     Later,
+    Part,
     Recipe,
     Station,
     Work,
     Yield,
 )
-from stillroom.methods.portions import as_printed, printed_in, quantity_words
+from stillroom.methods.portions import (
+    as_printed,
+    printed_in,
+    quantity_words,
+    weight_words,
+)
 from stillroom.methods.solids import (
     JAM_SOLIDS,
     ROOM_K,
@@ -78,8 +84,15 @@ def crush(recipe: Recipe) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.KNIFE,
-        note=" · ".join(f"{quantity_words(p)} {p.name}, {p.prep}" for p in fruit),
+        note=" · ".join(map(_fruit_words, fruit)),
     )
+
+
+def _fruit_words(part: Part) -> str:
+    """Say what is to be in the cups, and of how much that is bought."""
+    said = f"{quantity_words(part)} {part.name}, {part.prep}"
+    bought = part.as_bought_kg
+    return said if bought is None else f"{said}, of {weight_words(bought)}"
 
 
 def measure_sugar(recipe: Recipe) -> Step:

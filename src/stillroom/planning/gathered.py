@@ -261,8 +261,8 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
         if lot.use_by is not None and lot.use_by < day.date and drawn:
             past = Caution(
-                f"{lot.name} was to be used by {lot.use_by:%-d %B %Y}: look and smell, "
-                "and discard what is doubtful",
+                f"{lot.name}: to be used by {lot.use_by:%-d %B %Y}, and that day is "
+                "past; look and smell, and discard what is doubtful",
                 "the date on the shelf",
             )
             said[past.text] = past

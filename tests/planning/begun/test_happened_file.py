@@ -10,6 +10,7 @@ import pytest
 from planning.small_days import day, person, step, work
 from planning.written_out import LID, at, closed, load
 
+from stillroom.methods.step import Link
 from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.happened import Happened
 from stillroom.planning.timetable import Timetable
@@ -102,3 +103,35 @@ def test_what_nobody_said_has_not_begun_where_hands_were_taken(
     file.write_text(json.dumps({"steps": [row]}), encoding="utf-8")
     found = read_happened(file, problem, plan, 55).steps
     assert {s.step for s in found} == begun
+
+
+@pytest.mark.parametrize(
+    ("milled", "washed", "wrong"),
+    [
+        ("8:10", "8:20", False),
+        ("8:20", "8:20", False),
+        ("8:20", "8:10", True),  # cut after it was cooked
+    ],
+)
+def test_what_comes_first_did_not_begin_after_the_other(
+    tmp_path: Path, milled: str, washed: str, wrong: bool
+) -> None:
+    first_mill = (Link(before="mill", after="wash"),)
+    problem = day(work("a", step("mill", 5, 3), step("wash", 5, 3), links=first_mill))
+    plan = Timetable(
+        steps=(at("a", "mill", 10, 15, "p1"), at("a", "wash", 20, 25, "p1")),
+        loads=(),
+        breaks=(),
+    )
+    rows = [
+        {"batch": "a", "step": "mill", "started": milled},
+        {"batch": "a", "step": "wash", "started": washed},
+    ]
+    file = tmp_path / "so_far.json"
+    file.write_text(json.dumps({"steps": rows}), encoding="utf-8")
+    if not wrong:
+        assert len(read_happened(file, problem, plan, 55).steps) == 2
+        return
+    said = "it begins at 8:10, and mill, which comes before it, at 8:20; mend one"
+    with pytest.raises(Unreadable, match=said):
+        read_happened(file, problem, plan, 55)

@@ -344,3 +344,16 @@ def test_the_plan_says_what_is_short() -> None:
     assert isinstance(answer, Answer)
     assert answer.lower_bound_min == 40
     assert answer.lower_bound_why == "the hands of p1 are taken until then"
+
+
+def test_no_hands_are_taken_before_they_are_there() -> None:
+    # two stirrings in one pair of hands: 40 min; p2 comes at 200, and is not taken by
+    # then, though she may do all that p1 does
+    problem = day(
+        pan_batch("a"),
+        pan_batch("b"),
+        canners=(),
+        people=(person("p1"), person("p2", arrives_min=200)),
+    )
+    found = bound_together(problem, NOTHING)
+    assert found == Bound(40, "the hands of p1 are taken until then")

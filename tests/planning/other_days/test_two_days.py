@@ -136,6 +136,22 @@ def test_yesterdays_seals_are_a_step_of_today_within_their_hours(
     assert seals.start_min <= min(x.out_min for x in before.answer.timetable.loads)
 
 
+def test_what_the_second_day_looks_at_has_one_hour_in_both(
+    two: tuple[DayPlan, DayPlan],
+) -> None:
+    before, after = two
+    assert isinstance(after.answer, Answer)
+    (looked,) = [
+        s
+        for s in after.answer.timetable.steps
+        if s.batch == "jars of Saturday 22 August"
+    ]
+    seals = next(task for task in before.after_tasks if "seal" in task.what)
+    # the day begins at eight, and by itself the look would be at seven
+    assert seals.when == at(23, 8) + dt.timedelta(minutes=looked.start_min)
+    assert (seals.who, seals.until is None) == (looked.person, False)
+
+
 def test_what_has_no_latest_hour_is_told_with_its_hour_and_is_no_step(
     two: tuple[DayPlan, DayPlan],
 ) -> None:

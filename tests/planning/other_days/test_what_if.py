@@ -99,6 +99,15 @@ def test_a_want_by_its_product():
         ("", "is no change"),
         ("people.Tilda.goes", "is no change"),
         ("people=3", "names no row"),
+        (
+            "kitchen.canners.long canner.holds.half-pint=9",
+            "names a part of holds: write it whole, kitchen.canners.long canner.holds="
+            "{ half-pint = 9, pint = 9 }",
+        ),
+        (
+            "people.Tilda.breaks.minutes=9",
+            "write it whole, people.Tilda.breaks=VALUE",
+        ),
         ("garden.rows=3", "is no place in a day file"),
         ("people.Otto=nothing", "there are Tilda"),
         ("people.Otto=like Nobody", "there are Tilda"),
@@ -282,7 +291,29 @@ def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
         ("kitchen.mills=1", "the kitchen has 1 food mill"),
         ("wants.pear butter.by=09:30", "pear butter is wanted by 9:30"),
         ('people.Pip.can=["cold", "knife"]', "what Pip can do is cold and knife"),
-        ("people.Pip.breaks=[]", "the rests of Pip are otherwise"),
+        ("people.Pip.breaks=[]", "Pip has no rest"),
+        (
+            'people.Pip.breaks=[{ minutes = 9, earliest = "9:30", latest = "12:00" }]',
+            "the rests of Pip are otherwise",
+        ),
+        ("people.Corwin.away=[]", "Corwin is never away"),
+        (
+            'people.Corwin.away=[["09:30", "10:00"], ["14:00", "14:20"]]',
+            "Corwin is away from 9:30 to 10:00 and from 14:00 to 14:20",
+        ),
+        (
+            "kitchen.canners.long canner.holds={ half-pint = 7, quart = 1 }",
+            "the long canner holds 7 half-pints and 1 quart",
+        ),
+        (
+            "kitchen.canners.long canner.layers={ half-pint = 2, pint = 1 }",
+            "the long canner takes 2 layers of half-pints and 1 layer of pints",
+        ),
+        (
+            'kitchen.canners.long canner.holds={ half-pint = "many" }',
+            "the long canner holds other jars",
+        ),
+        ("people.Corwin.away=[5]", "the hours at which Corwin is away are otherwise"),
         ("shelf.plum juice=nothing", "there is no plum juice"),
         ("shelf.plum juice.frozen=false", "plum juice is not frozen"),
         ("day.first=nothing", "no goal is put first"),

@@ -27,6 +27,7 @@ from stillroom.planning.other_days.what_if_words import (
     nobody_there,
     not_made_words,
     on_one_fire,
+    remarks_by_day,
     told_beside,
 )
 from stillroom.planning.timetable import Answer
@@ -426,3 +427,24 @@ def test_free_time_is_no_gain_of_a_day_with_other_people() -> None:
     said = "more free minutes in one piece: 90 for 10"
     assert figures_words(calmer, alone, wishes) == said
     assert figures_words(helped, alone, wishes_of(alone, (alone, helped))) == ""
+
+
+def test_what_is_remarked_is_said_of_the_day_that_it_is_of() -> None:
+    today = day(people=(person(goes=dt.time(20)),))
+    plan = plan_the_day(today, seconds=0.5, explain=False)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+
+    def remarked(*remarks: str) -> Outcome:
+        answer = replace(plan.answer, remarks=remarks)
+        return outcome_of("x", today, replace(plan, answer=answer))
+
+    # of the second change alone; of the day as it is and the second; of all three
+    found = (
+        remarked("all", "two"),
+        remarked("all"),
+        remarked("all", "two", "one"),
+    )
+    assert remarks_by_day(found) == (
+        ("", "all"), ("as it is and 2", "two"), ("2", "one"),
+    )  # fmt: skip

@@ -327,6 +327,18 @@ def test_what_is_not_in_the_plan_is_refused_with_the_nearest_name():
         why(problem, plan, "")
 
 
+def test_capital_letters_make_no_difference_to_what_is_asked():
+    problem = day(jelly("plum jelly 1"))
+    plan = planned(problem)
+    for asked, like in (
+        ("PLUM JELLY 1/SKIM", "plum jelly 1/skim"),
+        ("Plum jelly 1", "plum jelly 1"),
+        ("Load 1", "load 1"),
+    ):
+        said, plainly = why(problem, plan, asked), why(problem, plan, like)
+        assert said.chain == plainly.chain
+
+
 def test_of_a_batch_that_there_is_its_own_steps_are_named():
     problem = day(jelly(), butter())
     plan = planned(problem)

@@ -44,6 +44,22 @@ def test_cups_where_the_recipe_weighs_are_to_be_weighed():
     assert found.instead.startswith("weigh what there is")
 
 
+def test_fruit_that_is_weighed_as_it_was_bought_is_not_to_be_prepared_first():
+    # "Stone 3 1/2 lb of apricots": stoned ones of that weight are too many
+    cups = Lot(name="apricots", what="apricots", volume_m3=20 * CUP)
+    found = unmet("apricot jam", cups)
+    assert "the recipe weighs 3 lb 8 oz" in found.reason
+    assert found.instead.startswith("weigh what there is, with stones and peel, and")
+
+
+def test_bags_of_which_nobody_said_what_they_hold_are_bags():
+    bags = Lot(name="plum juice", what="plum juice", count=3, typed="3 bags")
+    found = unmet("plum jelly", bags)
+    assert "plum juice: 3 bags of plum juice on the shelf, and" in found.reason
+    found = unmet("plum jelly", Lot(name="plum juice", what="plum juice", count=3))
+    assert "plum juice: 3 of plum juice on the shelf, and" in found.reason
+
+
 def test_what_is_told_to_be_weighed_is_for_all_that_is_wanted_and_then_it_is_enough():
     """One pint's weight was told, and who wrote just that got one pint of six."""
     cups = Lot(name="blueberries", what="blueberries", volume_m3=32 * CUP)

@@ -242,13 +242,16 @@ def test_what_is_said_of_a_division_has_both_figures():
     )
     assert division_words(told, "07:30") == (
         "pears: three batches, two of 5 quarts and one of 4 (more, smaller pots), "
-        "rather than two batches of 7 quarts: searched as long, done by 15:25 rather "
-        "than 15:50, 25 min sooner, with 3 canner loads rather than 2"
+        "rather than two batches of 7 quarts: in a short search of each, done by 15:25 "
+        "rather than 15:50, 25 min sooner, with 3 canner loads rather than 2"
     )
     level = division_words(replace(told, other_loads=2), "07:30")
     assert level.endswith("25 min sooner, with 2 canner loads either way")
     kept = replace(told, taken=False, other_ends_min=512, other_loads=2)
     assert "would be no better" in division_words(kept, "07:30")
+    assert "no better: in a short search of each, done by" in division_words(
+        kept, "07:30"
+    )
     assert "12 min later" in division_words(kept, "07:30")
     by_hand = replace(kept, searched=False)
     assert "planned by hand, done by" in division_words(by_hand, "07:30")

@@ -183,6 +183,10 @@ def test_a_counter_without_a_place_is_shown_with_room() -> None:
     ("changes", "says"),
     [
         ({"canners": ()}, "if there were a boiling-water canner on a fire of its own"),
+        (  # there is one, and it takes no half-pints
+            {"canners": (replace(kitchen().canners[0], places={"quart": 7}),)},
+            "if there were another boiling-water canner on a fire of its own",
+        ),
         (
             {"pots": (Pot(name="small", volume_m3=0.001),)},
             "if there were a pot of 10 qt",  # 8.7 qt are needed
@@ -255,6 +259,7 @@ def test_who_has_too_little_attention_is_told_who_would_have_to_come() -> None:
     assert "another grown-up who does the cold work and stirs the hot pan" in help_
     assert "with all 4 quarters of attention" in help_
     assert "a day on which Me has more" in help_
+    assert "such as a feed, goes under `away`" in help_
     assert none.plan_if is not None
     assert "another grown-up came who does the cold work and" in none.plan_if.says
     assert not violations(none.plan_if.problem, none.plan_if.timetable)

@@ -14,7 +14,6 @@ from stillroom.cli.odds_text import (
     print_one_more,
 )
 from stillroom.cli.options import as_json, print_json
-from stillroom.cli.plan_text import print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
@@ -71,7 +70,6 @@ def command(
         print_json({**said, "promised_and_not_made": not_made})
         return
     print_odds(odds, plan, problem, answer.timetable)
-    print_remarks(plan)
     if more:
         print_one_more(more, plan, problem, answer.timetable)
     if back:

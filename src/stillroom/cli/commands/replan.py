@@ -9,6 +9,7 @@ import click
 
 from stillroom.cli.from_record import replan_from_record
 from stillroom.cli.options import as_json, print_json
+from stillroom.cli.paragraphs import heading, say
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
@@ -21,6 +22,7 @@ from stillroom.planning.begun.happened_file import (
 )
 from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.begun.slipped import as_it_slipped
+from stillroom.planning.cpsat.search import ANOTHER_RUN
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.limit_words import not_together
@@ -182,6 +184,13 @@ def command(
         print_json(replanned_as_json(found))
     else:
         print_replanned(found)
+        for remark in answer.remarks:
+            if remark.endswith(ANOTHER_RUN):
+                heading("The plan that is changed")
+                say(
+                    f"It was searched for again, and {remark}. Hold what it was "
+                    "against the plan that you go by."
+                )
 
 
 def _minute_now(now: str, problem: Problem, plan: Timetable) -> int:

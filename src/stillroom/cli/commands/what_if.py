@@ -23,7 +23,6 @@ from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.waiting import waiting
 from stillroom.methods.learned import AS_PUBLISHED
-from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.day_file.change_keys import in_words
 from stillroom.planning.day_file.day_changes import changed_day_text
 from stillroom.planning.day_file.dayfile import read_day, text_of
@@ -33,9 +32,10 @@ from stillroom.planning.other_days.what_if_words import (
     comparison,
     missing_words,
     nobody_there,
+    remarks_by_day,
+    remarks_of,
     told_beside,
 )
-from stillroom.planning.timetable import Answer
 from stillroom.planning.words.how_long import what_if_words
 from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
@@ -160,8 +160,11 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
             bullet(f"{n}: {beside}")
         if n and (nobody := nobody_there(o)):
             bullet(f"{n}: {nobody}")
-    for remark in dict.fromkeys(r for o in found for r in _remarks(o)):
-        say(f"{capital(remark)}.")
+    for days, remark in remarks_by_day(found):
+        if days:
+            bullet(f"{days}: {remark}")
+        else:
+            say(f"{capital(remark)}.")
     best = [o for o in found[1:] if o.finish_min is not None]
     if best and base.finish_min is not None:
         say("A difference of a few minutes is the search, not the change.")
@@ -171,13 +174,6 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
         for o in best:
             given = shlex.quote(o.change)
             click.echo(f"  stillroom what-if {day_file} --with {given} --save NEW.toml")
-
-
-def _remarks(o: Outcome) -> tuple[str, ...]:
-    """What is to be known of how a day's plan was found, if it has one."""
-    answer = None if o.plan is None else o.plan.answer
-    said = answer.remarks if isinstance(answer, Answer) else ()
-    return tuple(remark for remark in said if remark != NOTHING_BETTER)
 
 
 def _later(o: Outcome, base: Outcome) -> str:
@@ -200,7 +196,7 @@ def _as_json(o: Outcome, base: Outcome) -> dict[str, object]:
         "holds_as_it_is": o.holds_as_it_is,
         "loads": o.loads,
         "lateness": o.lateness,
-        "remarks": list(_remarks(o)),
+        "remarks": list(remarks_of(o)),
         "jars": o.jars,
         "left_out": [{"batch": name, "jars": jars} for name, jars in o.left_out],
         "left_out_jars": o.left_out_jars,

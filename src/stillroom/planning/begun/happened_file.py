@@ -26,6 +26,7 @@ from stillroom.measures import read_duration_min
 from stillroom.measures.clock import clock_time
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
+from stillroom.planning.daytime import clock_time as hour
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -160,6 +161,7 @@ def read_happened(
     named = {(s.batch, s.step) for s in steps}
     if len(named) != len(steps):
         raise _fault("each step once", "a step named twice", "steps")
+    _in_order(problem, steps)
     if rest == NOT_BEGUN:
         return Happened(now_min=now_min, steps=tuple(steps), loads=tuple(loads))
     slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
@@ -173,6 +175,24 @@ def read_happened(
         steps=tuple(begun.values()),
         loads=(*loads, *(load for load in assumed.loads if load.id not in ids)),
     )
+
+
+def _in_order(problem: Problem, steps: Iterable[PlacedStep]) -> None:
+    """Of two steps that are told, what comes first may not begin after the other."""
+    begun = {(s.batch, s.step): s.start_min for s in steps}
+    for batch in problem.batches:
+        for link in batch.links:
+            first = begun.get((batch.id, link.before))
+            then = begun.get((batch.id, link.after))
+            if first is None or then is None or link.at_least_min < 0 or first <= then:
+                continue
+            at = [hour(problem.starts_at, minute) for minute in (then, first)]
+            raise _fault(
+                f"it begins at {at[0]}, and {link.before}, which comes before it, at "
+                f"{at[1]}; mend one of the two",
+                f"{batch.id}/{link.after}",
+                "steps",
+            )
 
 
 def _loaded(file: Path) -> object:
@@ -255,7 +275,7 @@ def _load(
 ) -> PlacedLoad:
     where = f"loads[{number}]"
     wanted, names = row.get("load", ""), LoadNames(problem, plan)
-    asked = names.id_of(wanted)
+    asked = names.id_of(wanted) if isinstance(wanted, str) else None
     load = next((one for one in plan.loads if one.id == asked), None)
     if load is None:
         known = ", ".join(map(names.name, names.number)) or "none"

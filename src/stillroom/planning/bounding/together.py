@@ -123,7 +123,9 @@ class Smeared:
                 pairs,
             )
             if verdict.surplus > 0:
-                self.why = taken_until_then(self.problem, self.supplies, prices, there)
+                self.why = taken_until_then(
+                    self.problem, self.supplies, prices, there, end
+                )
                 return True
             if not proposal.add_cheap(verdict):
                 return False

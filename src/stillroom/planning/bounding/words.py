@@ -27,11 +27,17 @@ def taken_until_then(
     supplies: Sequence[Supply],
     prices: Prices,
     there: Sequence[Minutes],
+    end: int,
 ) -> str:
-    """What is taken until a day can end, the dearest first: "the pots are taken"."""
+    """
+    What is taken until a day can end, the dearest first: "the pots are taken".
+
+    Who comes at ``end`` or later has no hands that could be taken by then. [min]
+    """
+    come = frozenset(p.id for p in problem.people if p.arrives_min < end)
     paid: dict[str, int] = {}
     for supply, line, many in zip(supplies, prices.supply, there, strict=True):
-        name = _name(problem, supply)
+        name = _name(problem, supply, come)
         paid[name] = paid.get(name, 0) + int(line @ many)
     total = sum(paid.values())
     named = [
@@ -45,10 +51,10 @@ def taken_until_then(
     return f"{all_of(named)} {'is' if one else 'are'} taken until then"
 
 
-def _name(problem: Problem, supply: Supply) -> str:
+def _name(problem: Problem, supply: Supply, come: frozenset[str]) -> str:
     match supply:
         case Hands(people):
-            return f"the hands of {all_of(sorted(people))}"
+            return f"the hands of {all_of(sorted(people & come or people))}"
         case Fires():
             return "the fire" if len(problem.burners) == 1 else "the fires"
         case Pots():

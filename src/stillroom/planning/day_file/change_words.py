@@ -8,6 +8,7 @@ import tomllib
 from typing import Any
 
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import counted
 from stillroom.planning.day_file.day_changes import LIKE, NOTHING, path_parts
 from stillroom.planning.day_file.day_values import PLAIN_TABLES, TABLES_WITH_ROWS
 
@@ -128,6 +129,11 @@ def _field(what: str, key: str, value: str) -> str:
         return gone.format(what=what)
     if value in _TRUTHS and key in _YES_OR_NO:
         return _YES_OR_NO[key][value == "false"].format(what=what)
+    read = _read(value)
+    if read == [] and key in _GONE:
+        return _GONE[key].format(what=what)
+    if parts := _in_parts(key, read):
+        return f"{what} {parts}"
     said = value_words(value)
     if said is None:
         other = _OTHERWISE.get(key, f"the {words} of {{what}} is otherwise")
@@ -135,6 +141,35 @@ def _field(what: str, key: str, value: str) -> str:
     clause = _FIELDS.get(key, f"the {words} of {{what}} is {{value}}")
     clause = clause.format(what=what, value=said)
     return of_one(clause) if said == "1" else clause
+
+
+def _in_parts(key: str, read: Any) -> str:
+    """
+    What has parts of its own, said part by part; empty where it cannot be.
+
+    >>> _in_parts("holds", {"half-pint": 9, "quart": 1})
+    'holds 9 half-pints and 1 quart'
+    >>> _in_parts("away", [["10:30", "11:00"]])
+    'is away from 10:30 to 11:00'
+    """
+    match key, read:
+        case "holds", dict() if read and all(type(n) is int for n in read.values()):
+            return f"holds {all_of([counted(n, jar) for jar, n in read.items()])}"
+        case "layers", dict() if read and all(type(n) is int for n in read.values()):
+            said = [f"{counted(n, 'layer')} of {jar}s" for jar, n in read.items()]
+            return f"takes {all_of(said)}"
+        case "away", list() if read and all(_is_span(one) for one in read):
+            said = [f"from {plain_value(a)} to {plain_value(b)}" for a, b in read]
+            return f"is away {all_of(said)}"
+    return ""
+
+
+def _is_span(one: Any) -> bool:
+    return (
+        isinstance(one, list)
+        and len(one) == 2
+        and all(isinstance(at, str) and at for at in one)
+    )
 
 
 def as_is(name: str) -> str:
@@ -177,10 +212,7 @@ def value_words(value: str) -> str | None:
     >>> value_words("09:30"), value_words('["left", "right"]'), value_words("true")
     ('9:30', 'left and right', 'yes')
     """
-    try:
-        read: Any = tomllib.loads(f"x = {value}")["x"]
-    except (ValueError, RecursionError):  # as `day_changes` reads it: it is a text
-        read = value
+    read = _read(value)
     if isinstance(read, bool):
         return "yes" if read else "no"
     if isinstance(read, list) and read and all(isinstance(one, str) for one in read):
@@ -188,6 +220,14 @@ def value_words(value: str) -> str | None:
     if isinstance(read, list | dict):
         return None
     return plain_value(value)
+
+
+def _read(value: str) -> Any:
+    """A value as `day_changes` reads it: what is no TOML is a text."""
+    try:
+        return tomllib.loads(f"x = {value}")["x"]
+    except (ValueError, RecursionError):
+        return value
 
 
 def plain_value(value: str) -> str:

@@ -263,11 +263,23 @@ def in_path(name: str) -> str:
     return f'"{name}"' if "." in name else name
 
 
+PARTS = {"holds": "{ half-pint = 9, pint = 9 }", "layers": "{ half-pint = 2 }"}
+"""What has parts of its own, and how it is written whole."""
+
+
 def _change_row(
     values: Values, table: str, key: str, rest: list[str], given: str, change: str
 ) -> None:
     rows = _rows(values, table)
-    if not rest or len(rest) > 2:
+    if len(rest) > 2:
+        whole = f"{table}.{in_path(rest[0])}.{rest[1]}"
+        raise Unreadable(
+            Fault(
+                f'"{change[:80]}" names a part of {rest[1]}: write it whole, '
+                f"{whole}={PARTS.get(rest[1], 'VALUE')}"
+            )
+        )
+    if not rest:
         raise Unreadable(
             Fault(
                 f'"{change[:80]}" names no row: write {table}.NAME.KEY=VALUE; there '

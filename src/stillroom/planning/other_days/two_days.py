@@ -102,7 +102,35 @@ def plan_two_days(
     if isinstance(before.answer, Answer):
         over += dt.timedelta(minutes=before.answer.finish_min)
     tasks = evening_tasks(second, after.evening_before, not_before=over)
-    return before, replace(after, evening_tasks=tasks)
+    told = _as_the_second_has_it(before, after)
+    return replace(before, after_tasks=told), replace(after, evening_tasks=tasks)
+
+
+def _as_the_second_has_it(before: DayPlan, after: DayPlan) -> tuple[Task, ...]:
+    """What is done after the first day, at the hour that the second has for it."""
+    if not isinstance(after.answer, Answer):
+        return before.after_tasks
+    second = after.day
+    begins = dt.datetime.combine(second.date, second.starts)
+    ends = dt.datetime.combine(second.date, second.ends)
+    due = [t for t in before.after_tasks if _belongs(t, begins, ends)]
+    steps = {(s.batch, s.step): s for s in after.answer.timetable.steps}
+    told: dict[Task, Task] = {}
+    for n, task in enumerate(due, 1):
+        look = steps.get((_looked_at(before.day), _look(n)))
+        if look is not None:
+            when = begins + dt.timedelta(minutes=look.start_min)
+            told[task] = replace(task, when=when, who=look.person or task.who)
+    return tuple(told.get(task, task) for task in before.after_tasks)
+
+
+def _looked_at(first: Day) -> str:
+    """The name of the batch that is the looking at a day's jars."""
+    return f"jars of {first.date:%A %-d %B}"
+
+
+def _look(number: int) -> str:
+    return f"look_{number}"
 
 
 def _carried(before: DayPlan, second: Day) -> Carried:
@@ -148,12 +176,12 @@ def _as_batch(first: Day, due: list[Task], begins: dt.datetime) -> tuple[Batch, 
     """What is to be looked at, as steps of a batch of its own."""
     if not due:
         return ()
-    name = f"jars of {first.date:%A %-d %B}"
+    name = _looked_at(first)
     steps, windows = [], []
     for n, task in enumerate(due, 1):
         verb, _, sign = task.what.partition(":")
         step = Step(
-            id=f"look_{n}",
+            id=_look(n),
             verb=verb,
             end_sign=sign.strip(),
             duration_min=max(1, task.minutes),

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.methods.today import air_in
+from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.day_file.batch_names import it_has
 from stillroom.planning.day_file.day_changes import apart, in_path
 from stillroom.planning.dayplan import DayPlan, jars_by_kind
@@ -25,7 +26,8 @@ from stillroom.planning.other_days.better_day import (
     is_better,
     wishes_of,
 )
-from stillroom.planning.other_days.what_if import Outcome
+from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome
+from stillroom.planning.timetable import Answer
 from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.missed_most import most_missed_first
@@ -149,6 +151,29 @@ def told_beside(one: Outcome, base: Outcome) -> tuple[str, ...]:
         rests_later_words(one, base),
     )
     return tuple(words for words in said if words)
+
+
+def remarks_of(one: Outcome) -> tuple[str, ...]:
+    """Return what is to be known of how a day's plan was found, if it has one."""
+    answer = None if one.plan is None else one.plan.answer
+    said = answer.remarks if isinstance(answer, Answer) else ()
+    return tuple(remark for remark in said if remark != NOTHING_BETTER)
+
+
+def remarks_by_day(found: Sequence[Outcome]) -> tuple[tuple[str, str], ...]:
+    """
+    Return each remark once, and before it the days that it is of; "" for all.
+
+    The day as it is goes by those words, the others by their number.
+    """
+    of: dict[str, list[str]] = {}
+    for n, one in enumerate(found):
+        for remark in remarks_of(one):
+            of.setdefault(remark, []).append(f"{n}" if n else AS_IT_IS)
+    return tuple(
+        ("" if len(days) == len(found) else all_of(days), remark)
+        for remark, days in of.items()
+    )
 
 
 def comparison(found: Sequence[Outcome], words: Mapping[str, str]) -> str:

@@ -67,9 +67,15 @@ class LoadNames:
         return "up to pressure" if load in self.pressed else "to a full boil"
 
     def id_of(self, said: str) -> str | None:
-        """Find a load by its id or by what it is called; None if there is none."""
+        """
+        Find a load by its id or by what it is called; None if there is none.
+
+        Capital letters make no difference.
+        """
+        name = said.casefold()
         for load in self.number:
-            if said in (load, self.short(load), self.name(load)):
+            called = (load, self.short(load), self.name(load))
+            if name in (one.casefold() for one in called):
                 return load
         return None
 

@@ -9,7 +9,7 @@ from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.because import Because, Cause, Why
 from stillroom.planning.waits.precedence import Node, Part
 from stillroom.planning.waits.why_causes import Causes
-from stillroom.planning.words.step_words import named
+from stillroom.planning.words.step_words import batch_named, named
 from stillroom.refusal import Fault, Unreadable
 
 LONGEST_WALK = 200
@@ -62,7 +62,11 @@ class Walk:
     def node_of(self, asked: str) -> int:
         """Find what was asked for."""
         number, name = self.net.number, asked.strip()
+        if whole := batch_named(self.problem, name):
+            name = whole.id
         batch, _, step = name.rpartition("/")
+        if named_so := batch_named(self.problem, batch):
+            batch = named_so.id
         load = self.causes.names.id_of(name) or name
         batches = {b.id: b for b in self.problem.batches}
         as_printed = named(batches[batch], step) if batch in batches else None

@@ -13,7 +13,7 @@ from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, processes
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of, any_of
-from stillroom.jar_count import counted
+from stillroom.jar_count import counted, jars_said
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.kitchen import Burner, Pot
 from stillroom.methods.method import Filling, Kept
@@ -113,6 +113,9 @@ def how_many(asked: OneBatch) -> str:
     if expected.printed != "not printed":
         reckoned += f", printed {expected.printed}"
     number = counted(asked.batches, "batch")
+    if asked.jars_worth is None and asked.batches == 1:
+        jars = jars_said(asked.jars, asked.fitted.jar)
+        return f"{number}, about {jars} ({reckoned})"
     if asked.jars_worth is None:
         return (
             f"{number}, each in its own pot, about {asked.jars} {asked.fitted.jar} "

@@ -32,12 +32,17 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
     in_all = to_fetch(base, times * amount(base))
     once = "" if times == 1 else f" each time, {in_all} for all that is wanted"
     if other := shelf.in_other_measures(base):
-        said = all_of(f"{measured(h, h.left)} of {h.lot.name}" for h in other)
+        said = all_of(f"{_as_it_was_said(h)} of {h.lot.name}" for h in other)
         weighs = base.mass_kg is not None
         verb, do = ("weighs", "weigh") if weighs else ("measures", "measure")
+        so = (
+            "with stones and peel"
+            if base.as_bought
+            else "prepared as the recipe has it"
+        )
         return (
             f"{said} on the shelf, and the recipe {verb} {needs}{once}",
-            f"{do} what there is, prepared as the recipe has it, and write what it "
+            f"{do} what there is, {so}, and write what it "
             f"comes to on the shelf; what is wanted takes: {base.name}, {in_all}",
         )
     if may_be := [h for h in shelf.held if may_be_meant(base, h)]:
@@ -48,6 +53,12 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
             f'write "{base.name}"',
         )
     return None
+
+
+def _as_it_was_said(held: Held) -> str:
+    """Say "3 bags" where nobody said what a bag holds, and not 3."""
+    untouched = held.left == held.whole and held.lot.count is not None
+    return (untouched and held.lot.typed) or measured(held, held.left)
 
 
 def may_be_meant(base: Material, held: Held) -> bool:

@@ -106,14 +106,14 @@ def one_batch(
 
 
 def _in_her_measure(have: Lot, fitted: Fitted) -> Lot:
-    """Weigh cups of prepared fruit by what a cup of it weighs in the recipe itself."""
+    """Weigh cups of prepared fruit by what a cup of it takes in the recipe itself."""
     part = fitted.recipe.base
     by_volume = have.volume_m3 is not None and fitted.base.volume_m3 is None
     if not by_volume or part.unit != "cup" or part.name != fitted.base.name:
         return have  # pulp is not the fruit that it is made of
-    if not part.volume_m3 or not part.mass_kg:
+    if not part.volume_m3 or not fitted.base.mass_kg:
         return have
-    mass_kg = (have.volume_m3 or 0.0) * part.mass_kg / part.volume_m3
+    mass_kg = (have.volume_m3 or 0.0) * fitted.base.mass_kg / part.volume_m3
     return replace(have, volume_m3=None, bag_m3=None, mass_kg=mass_kg)
 
 

@@ -107,7 +107,9 @@ def _with_more(kitchen: Kitchen) -> Iterator[tuple[str, Kitchen]]:
     pots: list[_Thing] = [
         (f"a pot of {size} qt", partial(_with_pot, size)) for size in POTS_QT
     ]
-    canner: _Thing = ("a boiling-water canner on a fire of its own", _with_canner)
+    has_one = any(c.kind is CannerKind.BOILING_WATER for c in kitchen.canners)
+    one = "another" if has_one else "a"
+    canner: _Thing = (f"{one} boiling-water canner on a fire of its own", _with_canner)
     for count in (1, 2, 3):
         for kinds in combinations(([strong], pots, [canner]), count):
             for things in product(*kinds):

@@ -47,7 +47,7 @@ def division_words(divided: Divided, starts_at: str) -> str:
             "hand"
         )
     other = f"{_batches(divided, divided.other)} ({_why(divided)})"
-    how = "searched as long" if divided.searched else "planned by hand"
+    how = "in a short search of each" if divided.searched else "planned by hand"
     if not divided.taken:
         mine, its = divided.other_ends_min, divided.plain_ends_min
         sooner = mine is not None and its is not None and mine < its

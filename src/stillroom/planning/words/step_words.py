@@ -28,11 +28,11 @@ def named(batch: Batch, said: str) -> str | None:
     The words may stop early ("fill"), and their counts may be left out; where they fit
     several steps, or none, there is no answer.
     """
-    ids = [step.id for step in batch.steps]
-    for exact in (said, said.replace(" ", "_")):
-        if exact in ids:
-            return exact
     words = said.casefold()
+    ids = {step.id.casefold(): step.id for step in batch.steps}
+    for exact in (words, words.replace(" ", "_")):
+        if exact in ids:
+            return ids[exact]
     for fits in (str.__eq__, str.startswith):
         found = [
             step.id
@@ -48,11 +48,17 @@ def named(batch: Batch, said: str) -> str | None:
     return None
 
 
+def batch_named(problem: Problem, said: str) -> Batch | None:
+    """Find a batch by its name; capital letters make no difference."""
+    name = said.casefold()
+    return next((b for b in problem.batches if b.id.casefold() == name), None)
+
+
 def key_named(problem: Problem, key: tuple[str, str]) -> tuple[str, str]:
     """Return batch and step by their names; what is in no batch comes back as it is."""
-    batch = next((b for b in problem.batches if b.id == key[0]), None)
+    batch = batch_named(problem, key[0])
     step = None if batch is None else named(batch, key[1])
-    return key if step is None else (key[0], step)
+    return key if batch is None or step is None else (batch.id, step)
 
 
 def without_counts(verb: str) -> str:

@@ -460,7 +460,7 @@ def test_what_only_a_pressure_canner_keeps_is_said_so():
     )
     today = replace(today, kitchen=kitchen(canners=(gauge,)))
     (left,) = [x for x in leftovers(made, shelf, place_of(today)) if x.lot == "beans"]
-    assert left.choices[0].endswith("empty)")
+    assert left.choices[0].endswith("empty on the shelf)")
 
 
 def test_too_many_batches_in_one_pot_are_told_to_take_the_multiple_out():

@@ -156,7 +156,10 @@ def test_the_empty_jars_of_each_size_are_told_with_what_would_fill_them():
     pears = Lot(name="pears", what="pears", mass_kg=12.0)
     quarts = Lot(name="quarts", what="quart jars", count=5)
     said = choices(with_left(pears, quarts), "pears")
-    assert "10 quart jars (5 empty) or 21 pint jars (60 empty)" in said
+    assert (
+        "10 quart jars (5 empty on the shelf) or 21 pint jars (60 empty on the shelf)"
+        in said
+    )
 
 
 def test_jars_that_no_canner_here_takes_are_said_to_need_another():

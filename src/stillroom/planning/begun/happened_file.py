@@ -153,14 +153,14 @@ def read_happened(
     ]
     ids = {load.id for load in loads}
     if len(ids) != len(loads):
-        raise _fault("each load once", "a load named twice", "loads")
+        raise _fault("name each load once", "a load named twice", "loads")
     people = [p.id for p in problem.people]
     for s in steps:
         if s.person is not None and s.person not in people:
             raise _fault(f"name one of {', '.join(people)}", s.person, "person")
     named = {(s.batch, s.step) for s in steps}
     if len(named) != len(steps):
-        raise _fault("each step once", "a step named twice", "steps")
+        raise _fault("name each step once", "a step named twice", "steps")
     _in_order(problem, steps)
     if rest == NOT_BEGUN:
         return Happened(now_min=now_min, steps=tuple(steps), loads=tuple(loads))
@@ -215,7 +215,9 @@ def _fault(allowed: str, came: object, key: str) -> Unreadable:
 def _table(value: object, kind: str) -> dict[str, Any]:
     keys = _KEYS[kind]
     if not isinstance(value, dict):
-        raise _fault(f"an object with {', '.join(sorted(keys))}", value, kind or "file")
+        raise _fault(
+            f"write an object with {', '.join(sorted(keys))}", value, kind or "file"
+        )
     for key in value:
         if key not in keys:
             allowed = ", ".join(sorted(keys))
@@ -228,7 +230,7 @@ def _table(value: object, kind: str) -> dict[str, Any]:
 def _rows(body: dict[str, Any], key: str) -> list[object]:
     rows = body.get(key, [])
     if not isinstance(rows, list) or len(rows) > 2000:
-        raise _fault("a list of objects", rows, key)
+        raise _fault("write a list of objects", rows, key)
     return rows
 
 
@@ -248,7 +250,7 @@ def _step(
         raise _fault(f"name a step of the plan; {known}", "/".join(name), where)
     plan = placed[name]
     if "finished" in row and "expected" in row:
-        raise _fault("finished or expected, one of them", "both", where)
+        raise _fault("write finished or expected, one of them", "both", where)
     start = plan.start_min
     if "started" in row:
         start = clock_minute(row["started"], starts_at, f"{where}.started")

@@ -201,7 +201,7 @@ def _in_jars(pack: Pack, held: Held, shelf: Shelf, place: Place | None) -> str:
         missing = _canner_missing(method, procedure, jar, place)
         if jars and missing is not None:
             only = only or missing
-            said.append(f"{jars_said(jars, jar)} ({empty} empty)")
+            said.append(f"{jars_said(jars, jar)} ({empty} empty on the shelf)")
     return f"{procedure_title(pack)}: {any_of(said)}{only}" if said else ""
 
 

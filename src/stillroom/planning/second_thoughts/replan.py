@@ -42,7 +42,7 @@ from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
 from stillroom.planning.timetable import PlacedLoad, Timetable, numbered_beside
 
 SECONDS = 2.0
-KEPT_BACK_S = 0.15
+KEPT_BACK_S = 0.2
 """For names and judgement after the search. [s]"""
 SOLVED = "solver"
 PUT_OFF = "the old order, put off"

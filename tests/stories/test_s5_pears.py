@@ -68,7 +68,8 @@ def test_eight_pounds_over_are_three_quarts_or_six_pints(plan):
     (left,) = [rest for rest in plan["leftovers"] if rest["lot"] == "pears"]
     assert left["text"].startswith("8 lb")
     assert (
-        "pears, packed hot: 3 quart jars (0 empty) or 6 pint jars (12 empty)"
+        "pears, packed hot: 3 quart jars (0 empty on the shelf) or 6 pint jars (12 "
+        "empty on the shelf)"
         in (left["choices"])
     )
 

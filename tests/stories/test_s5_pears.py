@@ -69,8 +69,7 @@ def test_eight_pounds_over_are_three_quarts_or_six_pints(plan):
     assert left["text"].startswith("8 lb")
     assert (
         "pears, packed hot: 3 quart jars (0 empty on the shelf) or 6 pint jars (12 "
-        "empty on the shelf)"
-        in (left["choices"])
+        "empty on the shelf)" in (left["choices"])
     )
 
 

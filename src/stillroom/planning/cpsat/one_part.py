@@ -56,6 +56,22 @@ class Demand:
             self.gain = max(LEAST_GAIN_MIN, LESS_GAIN * self.gain)
 
 
+def part_solver(seed: int) -> cp_model.CpSolver:
+    """Return a solver for a part of a plan: one thread, little before its search."""
+    solver = cp_model.CpSolver()
+    parameters = solver.parameters
+    parameters.num_workers = 1
+    parameters.random_seed = seed
+    parameters.linearization_level = 0
+    parameters.symmetry_level = 0
+    parameters.cp_model_probing_level = 0
+    parameters.max_presolve_iterations = 1
+    # half as many conflicts a second with it, on parts of a day
+    parameters.use_disjunctive_constraint_in_cumulative = False
+    parameters.use_strong_propagation_in_disjunctive = True
+    return solver
+
+
 def search_part(
     day: Day,
     goal: Expr,
@@ -109,17 +125,8 @@ def search_part(
     hold_the_rest(model, day, plan.value, part)
     hold_near(model, day, plan.value, part, reach)
     model.add(goal <= at_most)
-    solver = cp_model.CpSolver()
+    solver = part_solver(seed)
     parameters = solver.parameters
-    parameters.num_workers = 1
-    parameters.random_seed = seed
-    parameters.linearization_level = 0
-    parameters.symmetry_level = 0
-    parameters.cp_model_probing_level = 0
-    parameters.max_presolve_iterations = 1
-    # half as many conflicts a second with it, on parts of a day
-    parameters.use_disjunctive_constraint_in_cumulative = False
-    parameters.use_strong_propagation_in_disjunctive = True
     parameters.stop_after_first_solution = anew
     parameters.max_deterministic_time = work
     if seconds is not None:

@@ -16,6 +16,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 from ortools.sat.python import cp_model
 
+from stillroom.planning.cpsat.one_part import part_solver
 from stillroom.planning.cpsat.rest import RestModel, Slip
 
 SHARE = 0.4
@@ -202,16 +203,8 @@ def _hold(
 
 
 def _solver(until: float, seed: int) -> cp_model.CpSolver:
-    """As for a part of a plan; see `one_part`."""
-    solver = cp_model.CpSolver()
-    parameters = solver.parameters
-    parameters.num_workers = 1
-    parameters.random_seed = seed
-    parameters.max_time_in_seconds = max(0.05, until - time.monotonic())
-    parameters.linearization_level = 0
-    parameters.symmetry_level = 0
-    parameters.cp_model_probing_level = 0
-    parameters.max_presolve_iterations = 1
-    parameters.use_disjunctive_constraint_in_cumulative = False
-    parameters.use_strong_propagation_in_disjunctive = True
+    """As for a part of a plan, by the clock."""
+    solver = part_solver(seed)
+    left = max(0.05, until - time.monotonic())
+    solver.parameters.max_time_in_seconds = left
     return solver

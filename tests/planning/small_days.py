@@ -16,6 +16,7 @@ from stillroom.planning.problem import (
     Want,
     Window,
 )
+from stillroom.planning.timetable import PlacedLoad
 
 ALL_SKILLS = frozenset(Skill)
 HALF_PINT = Process(
@@ -129,6 +130,29 @@ def butter(name: str = "butter-1", **changes: object) -> Batch:
         "links": links,
     }
     return Batch(**{**given, **changes})  # type: ignore[arg-type]
+
+
+def placed_load(name: str, lower_min: int, **changes: object) -> PlacedLoad:
+    """A load of ten minutes as it lies in a plan: forty from lowering to its end."""
+    given: dict[str, object] = {
+        "id": name,
+        "canner": name.partition("/")[0],
+        "process": "half-pint-10",
+        "process_min": 10,
+        "jars": (("jelly-1", 8),),
+        "hot": False,
+        "heat_min": lower_min - 30,
+        "lower_min": lower_min,
+        "lowered_min": lower_min + 4,
+        "boil_min": lower_min + 16,
+        "done_min": lower_min + 26,
+        "lift_min": lower_min + 31,
+        "out_min": lower_min + 40,
+        "fire_free_min": lower_min + 26,
+        "lowered_by": "p1",
+        "lifted_by": "p1",
+    }
+    return PlacedLoad(**{**given, **changes})  # type: ignore[arg-type]
 
 
 def step(name: str, minutes: int, quarters: int, **more: object) -> Step:

@@ -11,30 +11,15 @@ from stillroom.planning.begun.as_known import _with_its_flame
 from stillroom.planning.begun.put_off import PutOff
 from stillroom.planning.begun.slipped import _kept_hot
 from stillroom.planning.timetable import PlacedLoad, Timetable
+from tests.planning.small_days import placed_load
 
 DONE, MEANT = 56, 75
 
 
 def load(number: int, canner: str = "canner", *, lower: int, hot: bool) -> PlacedLoad:
     """Invented: ten minutes by the clock from 16 minutes after its lowering."""
-    return PlacedLoad(
-        id=f"{canner}/{number}",
-        canner=canner,
-        process="half-pint-10",
-        process_min=10,
-        jars=(("a", 8),),
-        hot=hot,
-        heat_min=lower if hot else lower - 30,
-        lower_min=lower,
-        lowered_min=lower + 4,
-        boil_min=lower + 16,
-        done_min=lower + 26,
-        lift_min=lower + 31,
-        out_min=lower + 40,
-        fire_free_min=lower + 26,
-        lowered_by="Ada",
-        lifted_by="Ada",
-    )
+    heat = lower if hot else lower - 30
+    return placed_load(f"{canner}/{number}", lower, hot=hot, heat_min=heat)
 
 
 KEPT_ON = replace(load(1, lower=30, hot=False), fire_free_min=MEANT)

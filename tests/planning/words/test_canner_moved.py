@@ -7,7 +7,7 @@ import pytest
 from stillroom.planning.problem import Burner, Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.canner_moved import loads_after_a_move, stays_from
-from tests.planning.small_days import canner, day
+from tests.planning.small_days import canner, day, placed_load
 
 FIRE, OTHER = "strong-1", "strong-2"
 
@@ -23,24 +23,7 @@ def kitchen(*second: str) -> Problem:
 
 def load(number: int, heat: int, lower: int, of: str = "canner") -> PlacedLoad:
     """Forty minutes from lowering on; its fire is free after thirty."""
-    return PlacedLoad(
-        id=f"{of}/{number}",
-        canner=of,
-        process="half-pint-10",
-        process_min=10,
-        jars=(("jelly-1", 8),),
-        hot=False,
-        heat_min=heat,
-        lower_min=lower,
-        lowered_min=lower + 4,
-        boil_min=lower + 16,
-        done_min=lower + 26,
-        lift_min=lower + 31,
-        out_min=lower + 40,
-        fire_free_min=lower + 30,
-        lowered_by="p1",
-        lifted_by="p1",
-    )
+    return placed_load(f"{of}/{number}", lower, heat_min=heat, fire_free_min=lower + 30)
 
 
 FIRST, SECOND = load(1, heat=0, lower=30), load(2, heat=100, lower=120)

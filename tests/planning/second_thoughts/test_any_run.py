@@ -79,10 +79,20 @@ def tapped(r: random.Random, plan: Timetable, now: int) -> Said:
 def written(r: random.Random, problem: Problem, plan: Timetable, now: int) -> Happened:
     """What a file of times says; those of the night as the plan writes them."""
     rows = []
-    for s in plan.steps:
+    told: dict[tuple[str, str], int] = {}
+    before = {
+        (batch.id, link.after, link.before)
+        for batch in problem.batches
+        for link in batch.links
+    }
+    for s in sorted(plan.steps, key=lambda s: s.start_min):
         if s.start_min > now or r.random() < 0.6:
             continue
-        began = r.randint(s.start_min, now)
+        # what comes first is not told to have begun after the other
+        first = [
+            told.get((b, e), 0) for b, a, e in before if (b, a) == (s.batch, s.step)
+        ]
+        began = told[s.batch, s.step] = r.randint(max([s.start_min, *first]), now)
         row = {"batch": s.batch, "step": s.step}
         row["started"] = clock_time(problem.starts_at, began)
         if r.random() < 0.6:

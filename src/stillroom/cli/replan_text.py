@@ -158,6 +158,10 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
             }
             for one in overruns(found.problem, found.old, found.happened)
         ],
+        "guesses": [
+            {"batch": one.batch, "taken": one.taken, "because": one.because}
+            for one in found.guesses
+        ],
         "stays_longer_min": found.after_leaving_min,
         "more_places": found.more_places,
         "made_by": found.made_by,

@@ -25,8 +25,8 @@ def made_and_beside(plan: DayPlan) -> tuple[str, str]:
     if not plan.batches and plan.named_out:
         return (
             f"Nothing is made this day: {all_left_out(plan.named_out)}.",
-            "Take a name out of the batches that are not made (`without` under [day]) to "
-            "make it.",
+            "Take a name out of the batches that are not made (`without` under [day]) "
+            "to make it.",
         )
     if not plan.batches:
         none = "Nothing can be made of this shelf for these wants; the reasons follow."

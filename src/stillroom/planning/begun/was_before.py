@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from stillroom.methods.step import Link
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep
@@ -26,9 +27,9 @@ def with_what_was_before(
     """
     Return what has begun, with all that must be over for what is told.
 
-    What was not told, and is taken to have gone later than what came after it, took as
-    long as in the plan and was over just in time; what had no time before the day's
-    first told minute took what there was.
+    What was not told was over just in time where it is taken to have gone later than
+    what came after it; and where that came later than it may wait, so much later. It
+    took as long as in the plan, or what time there was from the first told minute on.
 
     Parameters
     ----------
@@ -45,37 +46,39 @@ def with_what_was_before(
     """
     before = _links_back(problem)
     first = min([0, *(one.start_min for one in told.values())])
+    by: dict[Key, int] = {}
+    since: dict[Key, int] = {}
+    for load in loads:
+        for key in _closed(problem, load):
+            by[key] = min(by.get(key, load.lower_min), load.lower_min)
     found = dict(begun)
-    needed = [
-        (key, one.start_min - lag)
-        for after, one in told.items()
-        for key, lag in before.get(after, ())
-    ]
-    needed += [
-        (key, load.lower_min) for load in loads for key in _closed(problem, load)
-    ]
-    while needed:
-        key, by = needed.pop()
+    for key in sorted(placed, key=lambda key: -placed[key].start_min):
         one = found.get(key)
-        if key in told or (one is not None and one.end_min <= by):
-            continue
-        plan = placed[key]
-        end = max(first, by)
-        start = max(first, end - (plan.end_min - plan.start_min))
-        found[key] = replace(plan, start_min=start, end_min=end)
-        if one is None or end < one.end_min:
-            needed += [(other, start - lag) for other, lag in before.get(key, ())]
+        if key not in told:
+            if key not in by:
+                continue
+            plan = placed[key]
+            end = plan.end_min if one is None else one.end_min
+            end = max(first, min(max(end, since.get(key, end)), by[key]))
+            if one is None or end != one.end_min:
+                start = max(first, end - (plan.end_min - plan.start_min))
+                one = found[key] = replace(plan, start_min=start, end_min=end)
+        assert one is not None
+        for link in before.get(key, ()):
+            earlier, latest = (key[0], link.before), one.start_min - link.at_least_min
+            by[earlier] = min(by.get(earlier, latest), latest)
+            if link.at_most_min is not None:
+                soonest = one.start_min - link.at_most_min
+                since[earlier] = max(since.get(earlier, soonest), soonest)
     return found
 
 
-def _links_back(problem: Problem) -> dict[Key, list[tuple[Key, int]]]:
-    """Return what comes before each step, each with the least minutes between [min]."""
-    found: dict[Key, list[tuple[Key, int]]] = {}
+def _links_back(problem: Problem) -> dict[Key, list[Link]]:
+    """What comes before each step."""
+    found: dict[Key, list[Link]] = {}
     for batch in problem.batches:
         for link in batch.links:
-            found.setdefault((batch.id, link.after), []).append(
-                ((batch.id, link.before), link.at_least_min)
-            )
+            found.setdefault((batch.id, link.after), []).append(link)
     return found
 
 

@@ -23,6 +23,7 @@ What a plan hands to it, and the rest of it planned again::
     by_lot.py       which lot of the stock a batch's needs come from: pure
     so_far.py       what has happened by a moment, in the minutes of the plan
     again.py        the rest of a running day planned again
+    look_longer.py  the same with more time for it
     take_plan.py    whether such a plan may be taken over: pure
 
 What is shown and asked at the stove::

@@ -174,13 +174,13 @@ def _rest_of(
     if rest.proven:
         return found
     kept = _put_off(problem, old, happened, later, began, firm)
-    if not kept.workable or _points(kept) >= _points(found):
+    if not kept.workable or points(kept) >= points(found):
         return replace(found, seconds=time.monotonic() - began)
     return replace(kept, promised_min=promised_min, old_order=rest.old_order)
 
 
-def _points(found: Replanned) -> int:
-    """How bad a plan is, as the search weighs it: its end, and all that gives way."""
+def points(found: Replanned) -> int:
+    """Return how bad a plan is, as the search weighs it: its end, what gives way."""
     over = found.past_the_end_min + found.more_places
     over += sum(stays_on(found.problem, found.new).values())
     over += sum(minutes for what, minutes in found.broken if what != ENDS_IN_TIME)

@@ -26,10 +26,13 @@ def print_replanned(found: Replanned) -> None:
         none = "No" if found.found_none else "No better"
         say(
             f"{none} plan was found in the time: this is the old order, each thing "
-            f"later. {instead} more seconds."
+            f"later. {instead} more seconds (--within)."
         )
     elif found.is_new_plan and found.may_leave_out:
-        say("More than half of what is left moves far: perhaps leave a batch out.")
+        say(
+            "More than half of what is left moves far: perhaps leave a batch out, or "
+            "allow more seconds (--within)."
+        )
     if found.moves:
         heading("Old and new")
         columns(

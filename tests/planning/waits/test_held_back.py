@@ -97,3 +97,40 @@ def test_of_two_hours_before_which_nothing_is_cut_the_later_counts():
     net = precedence_of(problem, plan, hold_what_spoils=False)
     (syrup_,) = held_back(net, made)
     assert (net.nodes[syrup_.node].step, syrup_.minute) == ("syrup", 45)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "held"),
+    [
+        ({}, {}, [("heat", 40)]),
+        ({"in_pot": True}, {}, []),
+        ({}, {"in_pot": True}, [("heat", 40)]),
+    ],
+)
+def test_what_stands_by_itself_is_begun_at_its_planned_minute(before, after, held):
+    """Jars are hot ten minutes after 40 and filled within 5, not forty minutes late."""
+    made = work(
+        "it",
+        step("heat", 10, 0, **before),
+        step("fill", 10, 3, **after),
+        links=(Link(before="heat", after="fill", at_most_min=5),),
+    )
+    steps = at("it", "heat", 40, 50), at("it", "fill", 50, 60, "p1")
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    net = precedence_of(day(made), plan)
+    found = [(net.nodes[f.node].step, f.minute) for f in net.floors]
+    assert found == held
+    loose = precedence_of(day(made), plan, hold_what_spoils=False)
+    assert loose.floors == []
+
+
+def test_what_is_in_somebodys_hands_may_begin_sooner():
+    made = work(
+        "it",
+        step("cut", 10, 3),
+        step("soak", 10, 0),
+        links=(Link(before="cut", after="soak", at_most_min=5),),
+    )
+    steps = at("it", "cut", 40, 50, "p1"), at("it", "soak", 50, 60)
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    assert precedence_of(day(made), plan).floors == []

@@ -82,3 +82,16 @@ def test_closed_jars_wait_at_most_so_long_for_the_last_load_with_some_of_them() 
     assert JARS not in found(problem, 30, *lids, others)[0]
     assert found(problem, 41, *lids, one)[1] == {JARS: 15}
     assert found(problem, 41, *lids, one)[0] == {}
+
+
+def test_without_a_closing_step_jars_are_closed_when_all_is_done() -> None:
+    """Lids at 5 and labels at 12: lowered at 40 they waited 28, eight too long."""
+    jars = closed("a", steps=(step("lid", 5, 0), step("label", 2, 0)))
+    placed = at("a", "lid", 0, 5), at("a", "label", 10, 12)
+    assert found(day(jars), 14, *placed, load(40))[0] == {JARS: 8}
+
+
+def test_what_has_no_latest_hour_is_never_too_late() -> None:
+    hour = Window(step="fill", earliest_min=10)
+    problem = day(work("a", step("fill", 4, 0), windows=(hour,)))
+    assert found(problem, 5, at("a", "fill", 400, 404)) == ({}, {}, {})

@@ -81,8 +81,8 @@ def test_hours_at_the_start_are_given_from_when_the_last_comes() -> None:
 
 
 def test_a_day_asks_for_each_alone_and_for_all_together() -> None:
-    two = person("Ada", leaves_min=100), person("Ben", arrives_min=9, leaves_min=479)
-    asked = all_hours(day(people=(*two, person("all day"))))
+    two = person("Ada", leaves_min=100), person("Ben", arrives_min=1, leaves_min=479)
+    asked = all_hours(day(people=(*two, person("all day", leaves_min=480))))
     assert asked == (
         Hours(True), Hours(True, ("Ada",)), Hours(True, ("Ben",)),
         Hours(True, ("Ada", "Ben")), Hours(False), Hours(False, ("Ben",)),
@@ -99,6 +99,9 @@ def test_an_open_end_asks_for_what_is_after_the_day_rests_too() -> None:
         assert asked is not None
         assert [c.amount for c in asked.changes] == [over]
         assert not asked.least
+        sure = AT_END.by_end(problem, replace(plan, breaks=breaks), least=True)
+        assert sure is not None
+        assert sure.least
     short = AT_END.by_end(problem, table(at("a", "do", 470, 480, "p1")))
     assert short is not None
     assert (short.changes, short.least) == ((), True)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
 from planning.small_days import day, step, work
 from planning.written_out import at, fire
 
 from stillroom.methods.step import Link
 from stillroom.planning.begun.residual import residual_of
 from stillroom.planning.happened import Happened
+from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
 from stillroom.planning.timetable import PlacedStep, Timetable
 
@@ -111,3 +113,120 @@ def test_fires_of_one_pot_without_a_pause_stay_on_one_burner() -> None:
         )
         named = with_tools_kept(residual, rest, old, 5)
         assert [s.burner for s in named.steps] == burners
+
+
+FIRE, PAN = {"burner_w": 900.0}, {"in_pot": True, "burner_w": 900.0}
+
+
+def fires(
+    problem: Problem,
+    rest: dict[tuple[str, str], tuple[int, int]],
+    old: dict[tuple[str, str], str],
+    *begun: PlacedStep,
+    now: int = 5,
+) -> list[str | None]:
+    """Burners of what is to come, in that order, where all of it had another name."""
+    happened = Happened(now_min=now, steps=begun, loads=())
+    residual = residual_of(problem, happened)
+    to_come = (at(*key, *span, burner="weak-1") for key, span in rest.items())
+    was = (at(*key, 0, 10, burner=name) for key, name in old.items())
+    named = with_tools_kept(residual, table(*to_come), table(*was), now)
+    return [s.burner for s in named.steps]
+
+
+A, B = ("a", "burn"), ("b", "burn")
+
+
+@pytest.mark.parametrize(
+    ("second", "burners"),
+    [((30, 50), ["weak-2", "weak-2"]), ((29, 49), ["weak-2", "weak-1"])],
+)
+def test_of_two_that_were_to_have_one_fire_the_first_has_it(
+    second: tuple[int, int], burners: list[str]
+) -> None:
+    two = day(fire("a", 900.0), fire("b", 900.0))
+    old = {A: "weak-2", B: "weak-2"}
+    assert fires(two, {A: (10, 30), B: second}, old) == burners
+
+
+def test_a_pot_holds_its_fire_from_its_first_step_there_to_its_last() -> None:
+    """Boiled from 10 and melted to 30: nothing else is on that fire in between."""
+    cooks = work("a", step("boil", 10, 0, **PAN), step("melt", 10, 0, **PAN))
+    pot = {("a", "boil"): (10, 20), ("a", "melt"): (20, 30)}
+    old = {("a", "boil"): "weak-2", ("a", "melt"): "weak-1", B: "weak-2"}
+    both = day(cooks, fire("b", 900.0))
+    for span, burner in (
+        ((12, 18), "weak-1"),
+        ((22, 28), "weak-1"),
+        ((30, 40), "weak-2"),
+    ):
+        found = fires(both, {**pot, B: span}, old)
+        assert found == ["weak-2", "weak-2", burner]
+
+
+def test_three_steps_on_end_are_on_one_fire() -> None:
+    names = ("boil", "melt", "stir")
+    cooks = work("a", *(step(name, 10, 0, **PAN) for name in names))
+    rest = {("a", name): (10 * n, 10 * n + 10) for n, name in enumerate(names, 1)}
+    old = {("a", "boil"): "weak-2", ("a", "melt"): "weak-1", ("a", "stir"): "weak-1"}
+    assert fires(day(cooks), rest, old) == ["weak-2"] * 3
+
+
+def test_what_is_in_another_pot_or_in_none_is_on_a_fire_of_its_own() -> None:
+    """Its jars are heated beside the pot, and b is in a pot of its own."""
+    boil, jars = step("burn", 10, 0, **PAN), step("jars", 10, 0, **FIRE)
+    problem = day(work("a", boil, jars), work("b", boil))
+    old = {A: "weak-2", ("a", "jars"): "weak-1", B: "weak-1"}
+    after = {A: (10, 20), ("a", "jars"): (20, 30)}
+    assert fires(problem, after, old) == ["weak-2", "weak-1"]
+    before = {("a", "jars"): (10, 20), A: (20, 30)}
+    assert fires(problem, before, old) == ["weak-1", "weak-2"]
+    assert fires(problem, {A: (10, 20), B: (20, 30)}, old) == ["weak-2", "weak-1"]
+
+
+def test_what_burns_now_stays_where_it_burns() -> None:
+    """It was begun on weak-1, though it was to be on weak-2."""
+    problem = day(fire("a", 900.0, 20), fire("b", 900.0))
+    runs = at("a", "burn", 0, 20, burner="weak-1")
+    old = {A: "weak-2", B: "weak-1"}
+    rest = {A: (10, 20), B: (15, 25)}
+    assert fires(problem, rest, old, runs, now=10) == ["weak-1", "weak-2"]
+
+
+def test_jars_that_are_heated_as_the_pot_comes_off_are_not_on_its_fire() -> None:
+    boil, jars = step("burn", 20, 0, **PAN), step("jars", 10, 0, **FIRE)
+    boiled = at("a", "burn", 0, 20, burner="weak-2", pot="small-1")
+    problem = day(work("a", boil, jars, pots=("small",)))
+    rest, old = {("a", "jars"): (20, 30)}, {("a", "jars"): "weak-1"}
+    assert fires(problem, rest, old, boiled, now=20) == ["weak-1"]
+
+
+def test_a_mill_is_held_until_it_is_washed() -> None:
+    """Milled and washed by 25: b, from 22 on, has the other mill."""
+    two = step("mill", 10, 0, on_mill=True), step("wash", 5, 0, on_mill=True)
+    problem = day(work("a", *two), work("b", *two), mills=2)
+    residual = residual_of(problem, Happened(now_min=5, steps=(), loads=()))
+    old = table(at("a", "mill", 10, 20, mill=2), at("b", "mill", 30, 40, mill=2))
+    for start, mill in ((22, 1), (25, 2)):
+        rest = table(
+            at("a", "mill", 10, 20, mill=1),
+            at("a", "wash", 20, 25, mill=1),
+            at("b", "mill", start, start + 10, mill=2),
+        )
+        named = with_tools_kept(residual, rest, old, 5)
+        assert [s.mill for s in named.steps] == [2, 2, mill]
+
+
+def test_a_pot_is_held_from_the_first_step_in_it() -> None:
+    """a is cut on the board from 10 and in its pot from 20: b has it until then."""
+    cut, cook = step("cut", 10, 0), step("cook", 10, 0, in_pot=True)
+    problem = day(*(work(n, cut, cook, pots=("big",)) for n in "ab"), big_pots=2)
+    residual = residual_of(problem, Happened(now_min=5, steps=(), loads=()))
+    rest = table(
+        at("a", "cut", 10, 20),
+        at("a", "cook", 20, 30, pot="big-1"),
+        at("b", "cook", 10, 20, pot="big-1"),
+    )
+    old = table(*(at(n, "cook", 50, 60, pot="big-2") for n in "ab"))
+    named = with_tools_kept(residual, rest, old, 5)
+    assert [s.pot for s in named.steps] == [None, "big-2", "big-2"]

@@ -59,6 +59,12 @@ def test_a_pot_a_mill_and_a_fire_are_free_when_they_are_left() -> None:
         assert begins(day(*two), plan, "b") == [30]
 
 
+def test_of_two_mills_the_other_is_free_at_once() -> None:
+    problem = day(*(work(n, step("do", 20, 0, on_mill=True)) for n in "ab"), mills=2)
+    for mill in (1, 2):
+        assert begins(problem, table(at("a", "do", 10, 30, mill=mill)), "b") == [0]
+
+
 def test_nobody_works_in_a_rest_of_the_plan() -> None:
     meal = Break(duration_min=15, earliest_min=0, latest_start_min=60)
     who = (person("p1", breaks=(meal,)),)
@@ -73,6 +79,8 @@ def test_a_fire_that_a_canner_stands_on_is_free_when_its_jars_are_out() -> None:
     boil = work("b", step("boil", 10, 0, burner_w=2500.0))
     plan = table(LID, loads=[load(30)])
     assert begins(day(closed("a"), boil), plan, "b") == [65]
+    kept_on = table(LID, loads=[load(30, fire_free_min=80)])
+    assert begins(day(closed("a"), boil), kept_on, "b") == [80]
 
 
 def test_a_new_load_has_a_name_of_its_own_and_those_of_the_plan_keep_theirs() -> None:

@@ -133,6 +133,41 @@ def test_a_wait_that_cannot_be_kept_costs_points_where_it_is_named(
     assert batch.closed_wait_at_most_min == (2 * 480 if softly else 20)
 
 
+def test_only_a_longest_wait_costs_points_and_only_after_one_closing_step() -> None:
+    links = (
+        Link(before="fill", after="lid", at_most_min=5),
+        Link(before="fill", after="wash"),
+    )
+    steps = tuple(step(name, 5, 0) for name in ("fill", "lid", "wash"))
+    made = closed("a", steps=steps, links=links, ready_after="lid")
+    rest = left(day(made), 10, unkept=[("a", "fill")])
+    assert [s.after for s in rest.soft] == ["lid"]
+    all_close = closed("a", steps=steps, links=links)  # closed by the last of three
+    assert left(day(all_close), 10, unkept=[("a", "fill")]).closed_softly == {}
+
+
+def test_a_wait_between_two_that_have_begun_is_past() -> None:
+    """Filled six minutes after the boil, where five are the most: nobody mends that."""
+    links = (Link(before="boil", after="fill", at_least_min=2, at_most_min=5),)
+    made = work("a", step("boil", 10, 0), step("fill", 20, 0), links=links)
+    boil, fill = at("a", "boil", 0, 10), at("a", "fill", 16, 36)
+    rest = left(day(made), 20, boil, fill)
+    assert rest.soft == []
+    (batch,) = rest.problem.batches
+    assert batch.links == (Link(before=NOW, after="fill", at_most_min=0),)
+    assert left(day(made), 14, boil).soft[0].by_min == 15
+    (batch,) = left(day(made), 11, boil).problem.batches
+    assert batch.links == (
+        Link(before=NOW, after="fill"),
+        Link(before=NOW, after="fill", at_least_min=1),
+    )
+
+
+def test_goods_of_no_canner_are_done_with_their_last_step() -> None:
+    made = work("a", step("press", 10, 0), jars=8)
+    assert left(day(made), 20, at("a", "press", 0, 10)).problem.batches == ()
+
+
 def test_rests_to_come_may_come_later_and_are_known_by_their_hour() -> None:
     """She goes at 300: a rest of 15 begins by 285, though it was meant by 120."""
     early = Break(duration_min=15, earliest_min=90, latest_start_min=120)

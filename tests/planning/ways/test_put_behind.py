@@ -6,7 +6,7 @@ import pytest
 from planning.small_days import Counter, canner, day, person, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
 
-from stillroom.planning.problem import Break, Problem
+from stillroom.planning.problem import Break, Problem, Window
 from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.ways.put_behind import with_the_others
 
@@ -93,6 +93,18 @@ def test_a_new_load_has_a_name_of_its_own_and_those_of_the_plan_keep_theirs() ->
     assert first.jars == (("a", 5),)
     assert second.jars == (("b", 16),)
     assert second.lower_min >= first.out_min
+
+
+@pytest.mark.parametrize(("since", "loads"), [(25, 1), (26, 2)])
+def test_jars_join_a_load_that_they_are_closed_for(since: int, loads: int) -> None:
+    """It is lowered at 30, and is not held up for jars that are closed at 31."""
+    hour = Window(step="lid", earliest_min=since)
+    problem = day(closed("a"), closed("b", ready_after="lid", windows=(hour,)))
+    plan = table(LID, loads=[load(30, id="canner/1")])
+    whole = with_the_others(problem, plan, ["b"])
+    assert whole is not None
+    assert len(whole.loads) == loads
+    assert whole.loads[0].lower_min == 30
 
 
 def test_jars_that_have_no_room_to_cool_make_no_plan() -> None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from planning.small_days import day, step, work
+from planning.small_days import day, person, step, work
 
 from stillroom.methods.step import Step
 from stillroom.planning.bounding.pans import pans
@@ -26,6 +27,7 @@ def tied(*steps: Step, at_once: str) -> Batch:
 
 
 SOAK, WARM = step("s", 6, 0), step("w", 2, 1, same_hands="pan")
+PAN, BOIL = step("p", 5, 2, same_hands="pan"), step("b", 4, 4, same_hands="pan")
 COOK, STIR = step("c", 6, 1, same_hands="pan"), step("t", 3, 2, same_hands="pan")
 
 
@@ -40,22 +42,50 @@ COOK, STIR = step("c", 6, 1, same_hands="pan"), step("t", 3, 2, same_hands="pan"
         ((COOK, SOAK, STIR), "st", 0),
         ((step("c", 6, 1, same_hands="other"), STIR), "ct", 0),
         ((step("c", 6, 1), step("t", 3, 2)), "ct", 0),
-        ((step("c", 6, 2, same_hands="pan"), STIR), "ct", 0),
+        ((step("c", 6, 3, same_hands="pan"), STIR), "ct", 0),
+        # what takes no time is no cooking, and goes on for ever
+        ((step("c", 0, 1, same_hands="pan"), STIR), "ct", 0),
     ],
 )
 def test_what_was_cooked_in_the_same_hands_right_before_it_is_stirred(
     steps: tuple[Step, ...], at_once: str, cooked: int
 ) -> None:
     made = tied(*steps, at_once=at_once)
-    found = [s for s in stirrings(day(made), ALONE) if s.minutes == 3]
-    assert found == [Stirring(cooked, 3)]
+    assert stirrings(day(made), ALONE) == [Stirring(cooked, 3)]
 
 
-def test_what_another_can_stir_is_not_counted() -> None:
-    assert stirrings(day(tied(COOK, STIR, at_once="ct"), people=2), ALONE) == []
+def test_what_another_or_nobody_can_stir_is_not_counted() -> None:
+    made = tied(COOK, STIR, at_once="ct")
+    assert stirrings(day(made, people=2), ALONE) == []
+    lifts = (person("p1", skills=frozenset({"lift"})),)
+    assert stirrings(day(made, people=lifts), ALONE) == []
 
 
-PAN, BOIL = step("p", 5, 2, same_hands="pan"), step("b", 4, 4, same_hands="pan")
+def test_a_pan_or_what_takes_no_time_is_no_stirring() -> None:
+    assert stirrings(day(tied(PAN, BOIL, at_once="pb")), ALONE) == []
+    assert stirrings(day(tied(step("t", 0, 2), at_once="")), ALONE) == []
+    twice = tied(STIR, step("u", 7, 2), at_once="")
+    assert stirrings(day(twice), ALONE) == [Stirring(0, 3), Stirring(0, 7)]
+
+
+def test_of_two_pans_before_one_boil_one_counts() -> None:
+    """Two in one boil may be side by side: only the first is sure to be alone."""
+    other = step("q", 5, 2, same_hands="pan")
+    assert pans(tied(PAN, other, BOIL, at_once="pb qb")) == {0}
+
+
+def test_a_boil_some_minutes_after_or_of_none_is_no_end_of_a_pan() -> None:
+    links = (Link(before="p", after="b", at_least_min=2, at_most_min=2),)
+    assert pans(work("it", PAN, BOIL, links=links)) == set()
+    none = step("b", 0, 4, same_hands="pan")
+    assert pans(tied(PAN, none, at_once="pb")) == set()
+
+
+def test_the_longest_pan_of_all_batches_counts() -> None:
+    long = replace(tied(step("p", 9, 2, same_hands="pan"), BOIL, at_once="pb"), id="b")
+    short = tied(PAN, BOIL, at_once="pb")
+    assert longest_pan_min(day(short, long), ALONE) == 9
+    assert longest_pan_min(day(short, long, people=2), ALONE) == 0
 
 
 @pytest.mark.parametrize(

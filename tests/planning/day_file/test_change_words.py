@@ -56,6 +56,20 @@ CHANGES = [
         '[["10:00"]]',
         "the hours at which Ada is away are otherwise",
     ),
+    (
+        "people.Ada.away",
+        '[["09:30", "10:00"], ["10:00", 5]]',
+        "the hours at which Ada is away are otherwise",
+    ),
+    (
+        "people.Ada.away",
+        '[["09:30", ""]]',
+        "the hours at which Ada is away are otherwise",
+    ),
+    ("people.Ada", "{ comes = 9 }", "what is said of Ada is otherwise"),
+    ("people.Ada.left_hand", "true", "the left hand of Ada is yes"),
+    ("people.Ada.left_hand", "nothing", "nothing is said of the left hand of Ada"),
+    ("people.Ada.left_hand", "[]", "the left hand of Ada is otherwise"),
     # of what is wanted and what there is
     ("wants.plum jelly", "nothing", "no plum jelly is wanted"),
     ("wants.plum jelly.jars", "12", "12 jars of plum jelly are wanted"),
@@ -90,6 +104,11 @@ CHANGES = [
         "kitchen.canners.old.layers",
         "{ pint = 1, half-pint = 2 }",
         "the old takes 1 layer of pints and 2 layers of half-pints",
+    ),
+    (
+        "kitchen.canners.old.holds",
+        '{ pint = 9, quart = "x" }',
+        "the old holds other jars",
     ),
     (
         "kitchen.canners.old.layers",
@@ -151,6 +170,10 @@ PLACES = [
     ("kitchen.canners[1].stands_on", "what the canner stands on"),
     ("kitchen.burners[1].power", "how strong the burner left is"),
     ("kitchen.burners[1].largest_pot", "the largest pot that the burner left bears"),
+    ("people[1]", "Ada"),
+    ("people[1].left_hand", "left hand of Ada"),
+    ("pots[1].volume", "pots[1].volume"),
+    ("kitchen", "kitchen"),
     ("kitchen.burners[2].power", "kitchen.burners[2].power"),  # there is none
 ]
 

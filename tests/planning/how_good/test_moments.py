@@ -101,3 +101,25 @@ def test_who_goes_before_the_work_is_over_is_free_until_then() -> None:
     plan = table(at("a", "do", 10, 20, "Ada"), at("b", "do", 0, 150, "Ben"))
     problem = day(people=(ada, person("Ben")))
     assert free_pieces(problem, plan, ada) == (Piece(0, 10, 10), Piece(20, 40, 20))
+
+
+@pytest.mark.parametrize(
+    ("lowers", "lifts", "spans"),
+    [
+        ("Ada", "Ben", [(0, 30), (34, 65)]),
+        ("Ben", "Ada", [(0, 61)]),
+        ("Ben", "Ben", [(0, 65)]),
+    ],
+)
+def test_each_end_of_a_load_is_work_of_who_does_it(
+    lowers: str, lifts: str, spans: list[tuple[int, int]]
+) -> None:
+    ada = person("Ada")
+    plan = table(loads=[load(30, lowered_by=lowers, lifted_by=lifts)])
+    found = free_pieces(day(people=(ada, person("Ben"))), plan, ada)
+    assert [(piece.start_min, piece.end_min) for piece in found] == spans
+
+
+def test_what_needs_nobody_is_nobodys_moment() -> None:
+    made = work("a", step("cool", 5, 0, critical=True))
+    assert moments(day(made), table(at("a", "cool", 10, 15))) == ()

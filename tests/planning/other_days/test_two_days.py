@@ -224,6 +224,20 @@ def test_days_that_do_not_follow_one_another_are_refused() -> None:
     assert "is 23 August 2026" in answer.reason
 
 
+@pytest.mark.parametrize("nowhere", [SATURDAY, SUNDAY])
+def test_a_day_in_a_kitchen_of_no_known_height_is_refused_as_it_is_alone(
+    nowhere: dt.date,
+) -> None:
+    adrift = replace(kitchen(), elevation_m=None, pressure_pa=None)
+    first, second = (
+        plum_day(date, **({"kitchen": adrift} if date == nowhere else {}))
+        for date in (SATURDAY, SUNDAY)
+    )
+    answer = plan_two_days(first, second, seconds=0.5)
+    assert answer == plan_the_day(plum_day(nowhere, kitchen=adrift), seconds=0.5)
+    assert isinstance(answer, Refusal)
+
+
 def test_a_child_may_look_at_jars() -> None:
     pip = person("Pip", can=frozenset({Skill.COLD}))
     (task,) = evening_tasks(plum_day(SATURDAY, people=(pip, person())), ["thaw"])

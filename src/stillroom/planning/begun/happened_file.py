@@ -105,7 +105,7 @@ def read_late(words: Iterable[str]) -> dict[Key, int]:
                 )
             )
         try:
-            minutes = float(read_duration_min(given.strip()))
+            minutes = read_duration_min(given.strip())
         except Unreadable as fault:
             raise Unreadable(
                 *(Fault(f.what, key="--late") for f in fault.faults)
@@ -114,7 +114,7 @@ def read_late(words: Iterable[str]) -> dict[Key, int]:
             raise Unreadable(
                 Fault(f"{given.strip()} is outside 1 min to 24 h", key="--late")
             )
-        found[batch.strip(), step.strip()] = -(-int(minutes) // 1)
+        found[batch.strip(), step.strip()] = minutes
     return found
 
 

@@ -167,8 +167,7 @@ def _longest_batch(problem: Problem) -> Iterator[Bound]:
 
 
 def _pots(problem: Problem) -> Iterator[Bound]:
-    choices = {b.pots for b in problem.batches if b.pots}
-    for sizes in choices:
+    for sizes in dict.fromkeys(b.pots for b in problem.batches if b.pots):
         pots = sum(1 for p in problem.pots if p.size in sizes)
         only_here = [b for b in problem.batches if b.pots and set(b.pots) <= set(sizes)]
         spans = [s for b in only_here if (s := _pot_span(b)) is not None]
@@ -296,8 +295,8 @@ def hands_by(person: Person, since: int, until: int) -> int:
 
 def _hours_of_hands(problem: Problem) -> Iterator[Bound]:
     work = all_work(problem)
-    groups = {w.able for w in work} | {frozenset(p.id for p in problem.people)}
-    for group in groups:
+    everyone = frozenset(p.id for p in problem.people)
+    for group in dict.fromkeys((*(w.able for w in work), everyone)):
         mine = [w for w in work if w.able <= group]
         if not mine or not group:
             continue

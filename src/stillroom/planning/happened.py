@@ -128,6 +128,7 @@ class _Going:
     def __init__(self, problem: Problem, now: int) -> None:
         self.problem, self.now = problem, now
         self.batch_of = {b.id: b for b in problem.batches}
+        self.has = {p.id: p.quarters for p in problem.people}
         self.begun: dict[Key, PlacedStep] = {}
         self.later: set[Key] = set()
         self.slipped: dict[Key, int] = {}
@@ -174,13 +175,20 @@ class _Going:
         )
 
     def busy(self, person: str | None, minute: int, quarters: int) -> bool:
-        """Whether something that ran on leaves a person too little to begin this."""
-        asked = quarters
+        """
+        Whether something that ran on leaves a person too little to begin this.
+
+        What asks for more than they have, as a rest does, takes all that they have.
+        """
+        if person is None or quarters == 0:
+            return False
+        most = self.has.get(person, QUARTERS)
+        asked = min(quarters, most)
         for key, planned_end in self.slipped.items():
             other = self.begun[key]
             if person == other.person and planned_end <= minute < other.end_min:
                 asked += other.quarters
-        return person is not None and quarters > 0 and asked > QUARTERS
+        return asked > most
 
     def with_its_flame(
         self, load: PlacedLoad, plan: Timetable, loads: Sequence[PlacedLoad]

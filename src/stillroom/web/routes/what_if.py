@@ -15,6 +15,7 @@ from stillroom.planning.day_file.change_keys import ChangeKey, change_keys, in_w
 from stillroom.planning.day_file.day_changes import LONGEST_CHANGE, changed_day_text
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.other_days.what_if import Outcome, plans_at_hand, what_if
 from stillroom.planning.other_days.what_if_words import (
     comparison,
@@ -25,7 +26,6 @@ from stillroom.planning.other_days.what_if_words import (
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.ways.held_plan import KnownPlan
 from stillroom.planning.words.how_long import what_if_words
-from stillroom.planning.words.sheet import clock
 from stillroom.records.days import ChangedMeanwhile
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
@@ -101,7 +101,7 @@ def what_if_page(request: Request) -> Response:
         words=words,
         mark=mark_of(shop.day_text()),
         begun=has_begun(request),
-        clock=clock,
+        clock=clock_time,
         seconds=SECONDS,
         how_long=what_if_words(ROWS, os.cpu_count() or 1, SECONDS),
     )

@@ -27,6 +27,7 @@ from stillroom.measures.clock import clock_time
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.daytime import clock_time as hour
+from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -73,8 +74,7 @@ def clock_minute(text: object, starts_at: str, key: str) -> int:
                 key=key,
             )
         )
-    hours, minutes = (int(part) for part in starts_at.split(":"))
-    minute = int(found[1]) * 60 + int(found[2]) - hours * 60 - minutes
+    minute = int(found[1]) * 60 + int(found[2]) - since_midnight_min(starts_at)
     return minute + 24 * 60 if found[3] or minute < -NIGHT_MIN else minute
 
 
@@ -103,7 +103,7 @@ def read_late(words: Iterable[str]) -> dict[Key, int]:
                 )
             )
         try:
-            minutes = float(read_duration_min(given.strip()))
+            minutes = read_duration_min(given.strip())
         except Unreadable as fault:
             raise Unreadable(
                 *(Fault(f.what, key="--late") for f in fault.faults)
@@ -112,7 +112,7 @@ def read_late(words: Iterable[str]) -> dict[Key, int]:
             raise Unreadable(
                 Fault(f"{given.strip()} is outside 1 min to 24 h", key="--late")
             )
-        found[batch.strip(), step.strip()] = -(-int(minutes) // 1)
+        found[batch.strip(), step.strip()] = minutes
     return found
 
 

@@ -19,9 +19,8 @@ from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.way_changes import LONGER_DAY_MIN
 
-LONGER_DAY_MIN = 720
-"""How much longer a day is thought to be while asking what would have to give."""
 LEAST_CHECK_S = 0.2
 
 
@@ -44,7 +43,7 @@ def clashing_rules(problem: Problem, search: Search) -> Clash | None:
     time the rule is kept, and the clash is not called minimal.
     """
     day, guards = loosened(problem, Guards(cp_model.CpModel(), wanted=True))
-    core = _refuted(day, guards, guards.literals, search, search.left())
+    core = _refuted(day, guards.literals, search, search.left())
     if core is None:
         return None
     if not core:
@@ -65,7 +64,6 @@ def clashing_rules(problem: Problem, search: Search) -> Clash | None:
 
 def _refuted(
     day: Day,
-    guards: Guards,
     assumed: list[cp_model.IntVar],
     search: Search,
     seconds: float,

@@ -220,7 +220,7 @@ def _calm(problem: Problem, plan: Timetable) -> Met:
     said, in_one, free = [], 0, 0
     whole = True
     for person in helpers(problem):
-        pieces = free_pieces(problem, plan, person)
+        pieces = free_pieces(plan, person)
         best = longest(pieces)
         total = sum(p.free_min for p in pieces)
         if best is not None and total > 0:

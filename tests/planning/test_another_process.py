@@ -18,6 +18,7 @@ from planning.small_days import person, step, work
 
 from stillroom.methods.step import Skill
 from stillroom.methods.today import air_in
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.put_off import put_off
 from stillroom.planning.begun.residual import residual_of
 from stillroom.planning.bounding.bounds import lower_bounds
@@ -26,7 +27,6 @@ from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.hand.by_hand import by_hand
-from stillroom.planning.happened import as_planned
 from stillroom.planning.problem import Problem
 from stillroom.planning.which_batches.batches import make_batches
 from stillroom.planning.which_batches.choices import Place

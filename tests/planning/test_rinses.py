@@ -17,6 +17,7 @@ from planning.test_brute_force import _all_steps
 from planning.written_out import at, batch, said
 
 from stillroom.methods.step import Link, Step
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat import objective
@@ -28,7 +29,6 @@ from stillroom.planning.cpsat.stages import stages_after
 from stillroom.planning.cpsat.which_batches import which_batches
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.hand.by_hand import by_hand
-from stillroom.planning.happened import as_planned
 from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from stillroom.methods.step import Link
-from stillroom.planning.happened import Happened, as_planned
+from stillroom.planning.begun.as_planned import as_planned
+from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import (
     PlacedBreak,

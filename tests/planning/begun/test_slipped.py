@@ -5,10 +5,10 @@ import random
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.replan import SOLVED, replan
 from stillroom.planning.timetable import Answer

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.moves import moved_words
 from stillroom.planning.second_thoughts.replan import replan

@@ -18,7 +18,6 @@ from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import LONGER_DAY_MIN
 
 LEAST_CHECK_S = 0.2
@@ -109,15 +108,10 @@ def patient_solver(search: Search, seconds: float) -> cp_model.CpSolver:
     return solver
 
 
-def loosened(
-    problem: Problem, guards: Guards, start: Timetable | None = None
-) -> tuple[Day, Guards]:
+def loosened(problem: Problem, guards: Guards) -> tuple[Day, Guards]:
     """The model of a longer day; the end of the real one is a rule like others."""
     longer = problem.horizon_min + LONGER_DAY_MIN
-    used: dict[str, int] = {}
-    for load in start.loads if start else ():
-        used[load.canner] = used.get(load.canner, 0) + 1
-    slots = slots_needed(problem, used)
+    slots = slots_needed(problem)
     day = make_variables(problem, horizon=longer, slots=slots, earliest_finish=0)
     guards.model = day.model
     assert day.finish is not None

@@ -22,9 +22,9 @@ from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.put_off import put_off
 from stillroom.planning.begun.residual import residual_of
 from stillroom.planning.bounding.bounds import lower_bounds
-from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.replan_model import rest_model
-from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.solve import day_model
+from stillroom.planning.cpsat.variables import Day
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.problem import Problem
@@ -61,13 +61,7 @@ def digest(day: Day) -> str:
 
 def asked(problem: Problem) -> list[str]:
     """What is asked of the solver, and what is said of the bounds."""
-    whole = make_variables(
-        problem,
-        horizon=problem.horizon_min,
-        slots=slots_needed(problem, {}),
-        earliest_finish=0,
-    )
-    add_rules(whole)
+    whole = day_model(problem, None, 0)
     plan = by_hand(problem, work_s=0.1)
     assert plan is not None
     happened = as_planned(problem, plan, NOW_MIN)

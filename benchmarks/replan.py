@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 from made_up_days import day_names, made_up_day
 
-from stillroom.planning.happened import as_planned
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.replan import Replanned, replan

@@ -112,7 +112,7 @@ def text_of(path_or_text: FilePath | str, form: Form) -> str:
     Parameters
     ----------
     path_or_text : Path or str
-        A file, or the text of one. A `str` on a single line is taken for a path.
+        A file by its path, or the text of one: a `str` never names a file.
     form : Form
         The kind of file, for the messages.
 
@@ -122,12 +122,10 @@ def text_of(path_or_text: FilePath | str, form: Form) -> str:
         If there is no such file, it is too large, or it is no text in UTF-8.
     """
     if isinstance(path_or_text, str):
-        if "\n" in path_or_text or not path_or_text.strip():
-            size = len(path_or_text.encode("utf-8", "surrogatepass"))
-            if size > LARGEST_FILE:
-                raise _too_large("this text", size, form)
-            return path_or_text.removeprefix("\ufeff")
-        path_or_text = FilePath(path_or_text)
+        size = len(path_or_text.encode("utf-8", "surrogatepass"))
+        if size > LARGEST_FILE:
+            raise _too_large("this text", size, form)
+        return path_or_text.removeprefix("\ufeff")
     return _decoded(_bytes_of(path_or_text, form), path_or_text, form)
 
 

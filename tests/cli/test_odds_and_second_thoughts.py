@@ -9,9 +9,9 @@ import pytest
 
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.day import Want
 from stillroom.planning.day_file.dayfile import write_day
-from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.moves import Move
 from stillroom.planning.second_thoughts.replan import PUT_OFF, replan

@@ -17,18 +17,18 @@ from planning.test_brute_force import _all_steps
 from planning.written_out import at, batch, said
 
 from stillroom.methods.step import Link, Step
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.names import Span, named
 from stillroom.planning.cpsat.reading import hints_of
 from stillroom.planning.cpsat.rinses import least_washes, washes
-from stillroom.planning.cpsat.solve import Search, _model, hint_fully
+from stillroom.planning.cpsat.solve import Search, day_model, hint_fully
 from stillroom.planning.cpsat.stages import stages_after
 from stillroom.planning.cpsat.which_batches import which_batches
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.hand.by_hand import by_hand
-from stillroom.planning.happened import as_planned
 from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
@@ -287,7 +287,7 @@ def test_washes_are_sought_behind_canner_runs_and_no_run_is_given_for_them() -> 
     problem = day(*both)
     plan = by_hand(problem)
     assert plan is not None
-    model = _model(problem, plan, 0)
+    model = day_model(problem, plan, 0)
     known = hint_fully(model, hints_of(model, plan), Search(0.0, 1, 1, True))
     assert known is not None
     goals = [stage.make for stage in stages_after(model, ())]

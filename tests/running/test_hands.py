@@ -10,9 +10,9 @@ from stillroom.jar_count import jars_said
 from stillroom.methods.step import Skill
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.timetable import Answer, PlacedStep
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.words.sheet import clock
 from stillroom.running.behind_us import behind_us
 from stillroom.running.events import (
     AnyEvent,
@@ -526,5 +526,5 @@ def test_of_two_plans_taken_over_the_last_one_knows_which_jars_are_in(plan: DayP
     assert lowering(in_it, not_in).verb == f"Lower {load.count} jars"
     said = lowering(not_in, in_it)
     assert said.verb.startswith("Bring the canner")
-    lowered = clock(plan.problem.starts_at, load.lower_min)
+    lowered = clock_time(plan.problem.starts_at, load.lower_min)
     assert f"jars in since {lowered} by the plan" in said.detail

@@ -7,11 +7,11 @@ from types import SimpleNamespace
 import pytest
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.words.sheet import clock
 from stillroom.running.events import DayBegun, KeptPlan, PlanTaken
 from stillroom.running.fold import fold
 from stillroom.running.loads import (
@@ -62,7 +62,7 @@ def test_loads_are_called_by_the_clock_and_name_the_hour_of_their_boil(problem, 
     by_clock = sorted(table.loads, key=lambda each: each.boil_min)
     assert [one.id for one in found] == [each.id for each in by_clock]
     assert [one.planned_boil for one in found] == [
-        clock(problem.starts_at, each.boil_min) for each in by_clock
+        clock_time(problem.starts_at, each.boil_min) for each in by_clock
     ]
 
 

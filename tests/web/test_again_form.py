@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.begun.as_known import Known, Said, as_known
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedStep, Timetable
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from stillroom.web.again_form import (
     RECENTLY_MIN,
@@ -56,16 +56,16 @@ def test_what_runs_is_asked_first_and_what_is_long_over_not_at_all(problem, tabl
     assert found[0].key == f"{one.batch}|{one.step}"
     assert [each.over for each in found] == sorted(each.over for each in found)
     assert len({each.over for each in found}) == 2
-    assert found[0].until == clock(problem.starts_at, one.end_min)
+    assert found[0].until == clock_time(problem.starts_at, one.end_min)
 
 
 def test_she_is_asked_when_she_goes_while_she_is_there(problem):
     """Who stays to the end goes, by the form, when the day ends."""
-    end = clock(problem.starts_at, problem.horizon_min)
+    end = clock_time(problem.starts_at, problem.horizon_min)
     assert problem.people[0].leaves_min > problem.horizon_min
     ada, ben = leaving_fields(problem, 239)
     assert ada == ("leaves|Ada", "Ada", end)
-    assert ben == ("leaves|Ben", "Ben", clock(problem.starts_at, 240))
+    assert ben == ("leaves|Ben", "Ben", clock_time(problem.starts_at, 240))
     assert [person for _, person, _ in leaving_fields(problem, 240)] == ["Ada"]
 
 
@@ -84,7 +84,7 @@ def test_when_somebody_comes_is_told_of_who_was_not_there_yet(problem, table):
         found = coming_fields(problem, replace(begun, happened=happened))
         return [(person, hour) for _, person, hour in found]
 
-    comes = clock(problem.starts_at, 90)
+    comes = clock_time(problem.starts_at, 90)
     assert fields(alone) == [("Ada", ""), ("Ben", comes)]
     assert fields(seen) == [("Ada", ""), ("Ben", "")]
     assert fields(replace(alone, steps=())) == [("Ada", ""), ("Ben", comes)]
@@ -117,7 +117,7 @@ def test_of_a_field_sent_twice_the_last_counts_and_a_batch_is_dropped_once(probl
     eleven = next(
         minute
         for minute in range(problem.horizon_min)
-        if clock(problem.starts_at, minute) == "11:00"
+        if clock_time(problem.starts_at, minute) == "11:00"
     )
     assert told.changes.leaves_min == {"Ada": eleven}
     assert told.changes.dropped == ("jelly-1",)
@@ -152,4 +152,4 @@ def test_an_hour_of_a_break_is_read_and_what_names_no_minute_is_left_alone(probl
     )
     assert {*told.changes.moved_min} == {("Ada", 200)}
     at = told.changes.moved_min["Ada", 200]
-    assert clock(problem.starts_at, at) == "11:00"
+    assert clock_time(problem.starts_at, at) == "11:00"

@@ -16,10 +16,10 @@ from stillroom.planning.day_odds.odds import odds_learned, odds_of
 from stillroom.planning.day_odds.odds_words import rests_on
 from stillroom.planning.day_odds.one_more import OneMore
 from stillroom.planning.dayplan import DayPlan, LeftOut
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.other_days.brought_back import BroughtBack
 from stillroom.planning.problem import Want
 from stillroom.planning.timetable import Answer, NoPlan
-from stillroom.planning.words.sheet import clock
 from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_drawing import BAR_LONG_PX, draw_odds
@@ -50,7 +50,10 @@ def test_the_day_names_two_times_to_tell_people(pages: TestClient, plan: DayPlan
     odds = odds_of(plan.problem, plan.answer.timetable)
     text = plain(pages.get("/day").text)
     starts = plan.problem.starts_at
-    likely, sure = clock(starts, odds.likely_min), clock(starts, odds.sure_min)
+    likely, sure = (
+        clock_time(starts, odds.likely_min),
+        clock_time(starts, odds.sure_min),
+    )
     assert f"Four such days in five by {likely}" in text
     assert f"Nineteen in twenty by {sure}" in text
 
@@ -88,7 +91,7 @@ def test_her_own_hour_is_told_where_it_has_a_bar_that_is_no_half_hours(
     hour = None if past is None else half_hour + past
     asked = replace(plan.problem, done_by_min=hour)
     drawing = draw_odds(odds_of(asked, table), starts)
-    own = clock(starts, half_hour + 1) if said else ""
+    own = clock_time(starts, half_hour + 1) if said else ""
     assert drawing.own == own
     begins = "Chance to be done by each half hour"
     assert drawing.title == (f"{begins}, and by {own}" if said else begins)
@@ -347,7 +350,7 @@ def test_the_page_answers_her_hour_and_each_promise(plan: DayPlan):
     problem = replace(plan.problem, done_by_min=hour, wants=wants)
     answer = replace(plan.answer, timetable=table)
     html = shown(replace(plan, problem=problem, answer=answer))
-    named = clock(problem.starts_at, hour)
+    named = clock_time(problem.starts_at, hour)
     assert f'<p class="sentence">Done by {named}, as you wanted, ' in html
     assert f"there by {named}, as promised: " in html
     assert len(re.findall(rf">{named}</text>", html)) == 1  # a bar

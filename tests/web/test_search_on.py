@@ -17,8 +17,8 @@ from starlette.testclient import TestClient
 
 from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.timetable import Answer
-from stillroom.planning.words.sheet import clock
 from stillroom.records.days import open_records
 from stillroom.refusal import Refusal
 from stillroom.running.fold import NOT_BEGUN, RunState
@@ -252,9 +252,9 @@ def run_begun(farm: SimpleNamespace) -> RunState:
 
 def test_an_old_page_begins_no_plan_that_it_did_not_show(farm):
     (old,) = forms(farm.client.get("/stove").text, "/stove/begin")
-    was = clock(farm.shop.plan().problem.starts_at, finish(farm.shop))
+    was = clock_time(farm.shop.plan().problem.starts_at, finish(farm.shop))
     let_go(farm, search(farm))
-    now = clock(farm.shop.plan().problem.starts_at, finish(farm.shop))
+    now = clock_time(farm.shop.plan().problem.starts_at, finish(farm.shop))
     asked = send(farm.client, "/stove/begin", old)
     assert run_begun(farm) == NOT_BEGUN
     assert (
@@ -284,7 +284,7 @@ def test_what_is_asked_about_one_plan_is_no_answer_for_the_next(farm):
 @pytest.mark.parametrize("more", [{}, {"plan": "0" * 64, "done": "<b>noon</b>"}])
 def test_a_page_that_does_not_say_its_plan_is_asked(farm, more):
     asked = farm.client.post("/stove/begin", data={"seen": "0"} | more)
-    ends = clock(farm.shop.plan().problem.starts_at, finish(farm.shop))
+    ends = clock_time(farm.shop.plan().problem.starts_at, finish(farm.shop))
     assert f"showed. It is done at {ends}. The day has not" in plain(asked.text)
     assert "noon" not in asked.text
     assert run_begun(farm) == NOT_BEGUN

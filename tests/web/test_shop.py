@@ -12,7 +12,7 @@ from stillroom.planning.day_file.dayfile import check_day, demo_day_text, new_da
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import NoPlan
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.web.planner import Planned, PlanningProcess, plan_text, whole_text
+from stillroom.web.planner import Planned, PlanningProcess, plan_text
 from stillroom.web.shop import KEPT_PLANS, Shop
 
 
@@ -111,8 +111,6 @@ def test_a_real_day_file_is_planned_and_a_faulty_one_is_a_value() -> None:
 
 
 def test_a_text_on_one_line_never_opens_a_file() -> None:
-    """The reader of day files opens a `str` on one line as a path."""
-    assert "\n" in whole_text("/etc/passwd")
     shop = Shop(Store("/etc/passwd"), seconds=0.1, planner=plan_text)
     planned = shop.plan_within(10)
     assert isinstance(planned, Unreadable)
@@ -133,7 +131,7 @@ def test_the_process_beside_plans_as_this_one_does() -> None:
         assert planned.batches == here.batches
         faulty = process("nonsense", seconds=0.2)
         assert isinstance(faulty, Unreadable)
-        assert faulty.faults == check_day(whole_text("nonsense"))
+        assert faulty.faults == check_day("nonsense")
     finally:
         process.close()
 

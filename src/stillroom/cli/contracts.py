@@ -7,6 +7,7 @@ from typing import Any
 
 from stillroom.methods.method import Part, Yield
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.how_good.goals import goals_told
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
@@ -302,7 +303,7 @@ def _load(load: PlacedLoad, problem: Problem) -> Json:
         "hands": [
             {
                 "person": person,
-                "quarters": 3,
+                "quarters": LABOUR_QUARTERS,
                 "start_min": start,
                 "end_min": end,
             }

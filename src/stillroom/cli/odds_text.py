@@ -22,6 +22,7 @@ from stillroom.planning.day_odds.odds_words import (
 )
 from stillroom.planning.day_odds.one_more import OneMore
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.other_days.brought_back import BroughtBack
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -29,7 +30,6 @@ from stillroom.planning.which_batches.not_made import (
     not_made_sentence,
     promised_and_not_made,
 )
-from stillroom.planning.words.sheet import clock
 
 
 def print_odds(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> None:
@@ -37,7 +37,7 @@ def print_odds(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> N
     own = day.learned.seals is not None
 
     def at(minute: int) -> str:
-        return clock(problem.starts_at, minute)
+        return clock_time(problem.starts_at, minute)
 
     say(odds_sentence(odds, problem.starts_at))
     if lacking := not_made_sentence(day):
@@ -105,8 +105,8 @@ def print_one_more(
                 (
                     m.what,
                     f"{m.earlier_min} min" if m.earlier_min else "no gain found",
-                    clock(problem.starts_at, m.finish_min),
-                    clock(problem.starts_at, m.likely_min),
+                    clock_time(problem.starts_at, m.finish_min),
+                    clock_time(problem.starts_at, m.likely_min),
                 )
                 for m in more
             ),
@@ -127,7 +127,7 @@ def print_brought_back(
                 (
                     b.what,
                     jars_said(b.jars) if b.batches else "none found",
-                    clock(problem.starts_at, b.finish_min),
+                    clock_time(problem.starts_at, b.finish_min),
                     ", ".join(name for name, _ in b.batches),
                 )
                 for b in back
@@ -180,7 +180,7 @@ def _finish(odds: Odds, starts_at: str) -> Json:
 def _by(starts_at: str, by: DoneBy | Promise) -> Json:
     return {
         "minute": by.minute,
-        "clock": clock(starts_at, by.minute),
+        "clock": clock_time(starts_at, by.minute),
         "chance": round(by.chance, 4),
     }
 

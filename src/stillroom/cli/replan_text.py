@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.jar_count import counted, jars_said
-from stillroom.planning.daytime import said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import product_of
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.second_thoughts.moves import Move, moved_words
 from stillroom.planning.second_thoughts.overrun import overruns
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.replanned import Replanned, lateness_of
-from stillroom.planning.words.sheet import clock
 
 
 def print_replanned(found: Replanned) -> None:
     """Print one sentence, what moves, and what gives way."""
 
     def at(minute: int) -> str:
-        return clock(found.problem.starts_at, minute)
+        return clock_time(found.problem.starts_at, minute)
 
     say(found.sentence)
     if found.made_by == PUT_OFF:
@@ -83,7 +82,7 @@ def print_offers(offers: tuple[Offer, ...], starts_at: str) -> None:
         [
             (
                 f"without {offer.batch}",
-                f"done at {clock(starts_at, offer.finish_min)}",
+                f"done at {clock_time(starts_at, offer.finish_min)}",
                 f"{jars_said(offer.jars)} fewer",
                 "; ".join([offer.limits_said, *offer.promises_said]),
             )

@@ -92,7 +92,7 @@ def read_recipe(path_or_text: FilePath | str) -> OwnRecipe:
     Parameters
     ----------
     path_or_text : Path or str
-        A file, or the text of one. A `str` on a single line is taken for a path.
+        A file by its path, or the text of one: a `str` never names a file.
 
     Returns
     -------

@@ -35,7 +35,7 @@ What all of them speak of stays here::
     hot_jars.py        how jars are lowered and lifted, for all who make plans
     jars_promised.py   how the jars of a day go to those who wait for them
     due_words.py       how jars that are wanted by an hour are said
-    one_thing_more.py  the same day with one helper, one burner or one canner more
+    one_thing_more.py  the same day with a helper, a burner, a canner or a pot more
     way_changes.py     what may be changed in a day that does not fit
     dayplan.py         the whole answer for a day: batches, loads, timetable
     network.py         the links of one batch as a network of time lags

@@ -3,6 +3,19 @@
 from __future__ import annotations
 
 
+def since_midnight_min(clock: str) -> int:
+    """
+    Minutes from midnight to a clock time. [min]
+
+    Examples
+    --------
+    >>> since_midnight_min("07:30")
+    450
+    """
+    hours, minutes = clock.split(":")
+    return int(hours) * 60 + int(minutes)
+
+
 def clock_time(starts_at: str, minute: int) -> str:
     """
     Clock time of a minute of the day, as every sheet and sentence writes it.
@@ -14,9 +27,7 @@ def clock_time(starts_at: str, minute: int) -> str:
     >>> clock_time("22:00", 150), clock_time("00:10", -20)
     ('0:30 (next day)', '23:50 (day before)')
     """
-    hours, minutes = starts_at.split(":")
-    total = int(hours) * 60 + int(minutes) + minute
-    days, rest = divmod(total, 24 * 60)
+    days, rest = divmod(since_midnight_min(starts_at) + minute, 24 * 60)
     shown = f"{rest // 60}:{rest % 60:02d}"
     if days == 0:
         return shown
@@ -64,8 +75,4 @@ def minutes_between(since: str, until: str) -> int:
     >>> minutes_between("07:30", "09:05"), minutes_between("08:00", "07:45")
     (95, -15)
     """
-    first, last = (
-        int(hours) * 60 + int(minutes)
-        for hours, minutes in (clock.split(":") for clock in (since, until))
-    )
-    return last - first
+    return since_midnight_min(until) - since_midnight_min(since)

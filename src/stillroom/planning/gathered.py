@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stillroom.in_a_list import all_of
 from stillroom.methods.learned import AS_PUBLISHED, Learned
@@ -32,12 +32,9 @@ from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
 from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.evening import begun_before, evening_before
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
-from stillroom.planning.which_batches.leftovers import (
-    begun_before,
-    evening_before,
-    leftovers,
-)
+from stillroom.planning.which_batches.leftovers import leftovers
 from stillroom.planning.which_batches.missed_most import left_out_of
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized
@@ -104,19 +101,16 @@ def fewer(
     assert found.problem is not None
     short = for_a_short_day(found.problem, cannot)
     left_out = left_out_of(found.day, found.made, out, cannot, proven, short)
-    return Found(
-        found.day,
-        found.air,
-        keep_only(found.made, kept, shelf),
-        shelf,
-        problem,
-        None,
-        (*found.left_out, *left_out),
-        why_not or without_these(found.problem, cannot),
-        found.learned,
-        found.sized,
-        (*found.spare, *spares_of(found.day, found.made, found.problem, out, cannot)),
-        found.named_out,
+    spare = spares_of(found.day, found.made, found.problem, out, cannot)
+    return replace(
+        found,
+        made=keep_only(found.made, kept, shelf),
+        shelf=shelf,
+        problem=problem,
+        answer=None,
+        left_out=(*found.left_out, *left_out),
+        too_much=why_not or without_these(found.problem, cannot),
+        spare=(*found.spare, *spare),
     )
 
 
@@ -251,12 +245,12 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
     if isinstance(answer, Answer) and found.problem is not None:
         for told in by_the_hour(day, found.problem, answer.timetable):
             said[told.text] = told
-    for left in (
+    for told in (
         *_not_that_day(made),
         *_left_out_by_name(found),
         *rests_after(day),
     ):
-        said[left.text] = left
+        said[told.text] = told
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
         if lot.use_by is not None and lot.use_by < day.date and drawn:

@@ -143,7 +143,6 @@ class Batch:
     """
     also_for: tuple[str, ...] = ()
     """Products of later wants that some of its jars are for."""
-
     jar: str = ""
     """Jar that it fills: which batches fill the same. Empty in runs of before."""
 

@@ -6,12 +6,12 @@ from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.how_good.goals import goals_sentence
 from stillroom.planning.how_good.nobody_near import nobody_near
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
 from stillroom.planning.which_batches.not_made import not_made_sentence
 from stillroom.planning.words.nothing_made import all_left_out
-from stillroom.planning.words.sheet import clock
 
 
 def first_sentence(plan: DayPlan) -> str:
@@ -38,7 +38,7 @@ def made_and_beside(plan: DayPlan) -> tuple[str, str]:
             fit = "cannot be made this day as it stands"
         return f"{made} {fit}; the reasons follow.", ""
     starts = plan.problem.starts_at
-    done = clock(starts, plan.answer.finish_min)
+    done = clock_time(starts, plan.answer.finish_min)
     if plan.left_out:
         no_room = "not all that the shelf allows has room"
         if any(out.cannot for out in plan.left_out):
@@ -68,7 +68,7 @@ def bound_sentence(plan: DayPlan, answer: Answer, *, whys: bool = True) -> str:
     if answer.proven:
         return f"{none} can end sooner{late}."
     assert plan.problem is not None
-    earliest = clock(plan.problem.starts_at, answer.lower_bound_min)
+    earliest = clock_time(plan.problem.starts_at, answer.lower_bound_min)
     said = answer.lower_bound_why if whys else ""
     why = f": {said}, whatever the plan" if said else ""
     return f"{none} can end before {earliest}{late}{why}."
@@ -89,7 +89,7 @@ def by_hand_sentence(plan: DayPlan) -> str:
             jars = sum(batch.jars for batch in plan.batches)
             it = "this 1 jar does" if jars == 1 else f"these {jars} jars do"
         return f"Planned by hand, one thing after another, {it} not fit the day."
-    ends = clock(plan.problem.starts_at, plan.answer.by_hand.finish_min)
+    ends = clock_time(plan.problem.starts_at, plan.answer.by_hand.finish_min)
     return f"Planned by hand, one thing after another, it would end at {ends}."
 
 

@@ -12,10 +12,16 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from stillroom.in_a_list import all_of
-from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes, since_midnight_min
 from stillroom.planning.due_words import batches_of
-from stillroom.planning.one_thing_more import with_one_more
-from stillroom.planning.problem import Batch, Pot, Problem, wants_of
+from stillroom.planning.one_thing_more import (
+    More,
+    one_more_burner,
+    one_more_canner,
+    one_more_helper,
+    one_more_pot,
+)
+from stillroom.planning.problem import Batch, Problem, wants_of
 
 COST_OF_A_JAR = 10
 """A jar that is not made weighs as much as so many minutes of somebody's time.
@@ -26,6 +32,8 @@ That is where nothing is known of its fruit or of how much it matters; else it i
 COST_OF_A_THING = 240
 """As much weighs a burner, a pot or a canner that has to be found."""
 
+LONGER_DAY_MIN = 720
+"""How much longer a day is thought to be while asking what would have to give. [min]"""
 EARLIEST_START_MIN = 4 * 60
 """No way out begins a day before 4:00: nobody works at boiling jars on half a night's
 sleep because a plan says so (common practice, no source). [min of the clock]"""
@@ -80,27 +88,17 @@ def leave_out(batch: Batch, a_jar: int = COST_OF_A_JAR) -> Change:
     )
 
 
-def thing_more(problem: Problem, kind: Kind) -> tuple[str, Problem] | None:
+_ONE_MORE = {
+    Kind.HELPER: one_more_helper,
+    Kind.BURNER: one_more_burner,
+    Kind.CANNER: one_more_canner,
+    Kind.POT: one_more_pot,
+}
+
+
+def thing_more(problem: Problem, kind: Kind) -> More | None:
     """Say a thing, and give the day with one more of it; `None` where there is none."""
-    if kind is Kind.POT:
-        return _one_more_pot(problem)
-    found = {what.split(",")[0].split(" of ")[0].split(" like ")[0]: (what, more)
-             for what, more in with_one_more(problem)}  # fmt: skip
-    return found.get(str(kind))
-
-
-def _one_more_pot(problem: Problem) -> tuple[str, Problem] | None:
-    """Like the one that most batches can be made in."""
-    sizes = Tally(size for batch in problem.batches for size in batch.pots)
-    there = [pot for pot in problem.pots if sizes[pot.size]]
-    if not there:
-        return None
-    like = max(there, key=lambda pot: sizes[pot.size])
-    name = str(Kind.POT)
-    while any(pot.id == name for pot in problem.pots):
-        name += " too"
-    pots = (*problem.pots, Pot(id=name, size=like.size))
-    return f"one more pot like {like.id}", replace(problem, pots=pots)
+    return _ONE_MORE[kind](problem)
 
 
 def changed(problem: Problem, changes: Changes) -> Problem:
@@ -177,8 +175,7 @@ def most_earlier(problem: Problem) -> int:
 
     A day that begins before `EARLIEST_START_MIN` as it was typed keeps its hour.
     """
-    hours, minutes = problem.starts_at.split(":")
-    return max(0, int(hours) * 60 + int(minutes) - EARLIEST_START_MIN)
+    return max(0, since_midnight_min(problem.starts_at) - EARLIEST_START_MIN)
 
 
 def starting_earlier(problem: Problem, by: int) -> Problem:

@@ -26,7 +26,7 @@ from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, Timetable
-from stillroom.planning.way_changes import ending_later
+from stillroom.planning.way_changes import LONGER_DAY_MIN, ending_later
 from stillroom.planning.ways.held_plan import (
     Held,
     KnownPlan,
@@ -36,7 +36,7 @@ from stillroom.planning.ways.held_plan import (
     what_holds,
 )
 from stillroom.planning.ways.put_behind import with_the_others
-from stillroom.planning.ways.way_plans import LONGER_DAY_MIN, Time, how_soon
+from stillroom.planning.ways.way_plans import Time, how_soon
 
 SHARE_OF_BEGINNING = 0.3
 """Of the time, at most, for a set to begin with."""

@@ -39,18 +39,39 @@ def plan_the_day(
     """
     Return batches, loads, timetable, and what is missing.
 
-    ``seconds`` is the time given to the solver; the by-hand plan is there long before.
-    Where not all batches fit, those that would be missed least are left out and named;
-    that may take as long once more: which of them fit, why not all do, the ways out.
-    The search is counted by its work, so that one day always has one plan; without
-    ``deterministic`` the clock ends it.
-    A refusal comes only where nothing at all can be said, such as for want of an
-    elevation. ``own`` are recipes of the keeper's, wanted by their titles. ``begin``
-    adds to the problem what the day before has left. ``learned`` is what her past days
-    taught, where she wants it. ``answer_of`` places the steps in the solver's stead.
-    ``begin_with`` are plans of days like it: what holds of the best of them is where
-    the search begins, and is never given up. Without ``explain`` a day that does not
-    fit is not told why.
+    Where not all batches fit, those that would be missed least are left out and named.
+
+    Parameters
+    ----------
+    day : Day
+        What the keeper gives.
+    seconds : float
+        For the search; a day that does not fit may take as long once more: which of its
+        batches fit, why not all do, the ways out. [s]
+    workers : int
+        Search threads.
+    deterministic : bool
+        Work is counted and not timed, so that one day always has one plan; without it
+        the clock ends the search.
+    own : tuple of Procedure
+        Recipes of the keeper's, wanted by their titles.
+    begin : callable, optional
+        Adds to the problem what the day before has left.
+    learned : Learned
+        What her past days taught; not looked at where the day is planned as published.
+    answer_of : callable, optional
+        Places the steps in the solver's stead.
+    begin_with : sequence of KnownPlan
+        Plans of days like it. What holds of the best of them is where the search
+        begins, and is never given up.
+    explain : bool
+        Whether a day that does not fit is told why, with the ways out.
+
+    Returns
+    -------
+    DayPlan or Refusal
+        A refusal only where nothing at all can be said, such as for want of an
+        elevation.
 
     Raises
     ------

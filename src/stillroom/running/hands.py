@@ -15,10 +15,10 @@ from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
 from stillroom.planning.begun.as_known import LOWER
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
-from stillroom.planning.words.sheet import clock
 from stillroom.running.behind_us import behind_us
 from stillroom.running.board import LIFTED
 from stillroom.running.events import BOILING_WATER
@@ -221,7 +221,7 @@ def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -
     words = (placed.batch, step.note, where)
     return Todo(
         start_min=placed.start_min,
-        at=clock(starts_at, placed.start_min),
+        at=clock_time(starts_at, placed.start_min),
         verb=step.verb,
         detail=" · ".join(word for word in words if word),
         until=step.end_sign,
@@ -253,7 +253,7 @@ def _load_todos(
     jars = jars_said(run.whole if run else load.count)
     lift = Todo(
         start_min=load.lift_min,
-        at=clock(starts_at, load.lift_min),
+        at=clock_time(starts_at, load.lift_min),
         verb=f"Lift {jars} out",
         detail=detail,
         load=name,
@@ -271,10 +271,10 @@ def _load_todos(
         lowering += f", shut the lid, {bring}"  # a vent that is left out is no process
     lower = Todo(
         start_min=at_min,
-        at=clock(starts_at, at_min),
+        at=clock_time(starts_at, at_min),
         verb=capital(bring) if is_in else lowering,
         detail=f"{detail}, {jars} in since "
-        f"{clock(starts_at, load.lower_min)} by the plan"
+        f"{clock_time(starts_at, load.lower_min)} by the plan"
         if is_in
         else detail,
         load=name,

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 
 from stillroom.methods.learned import may_be_learned
 from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.rinses import at_the_shortest
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.planning.waits.load_names import LoadNames
-from stillroom.planning.words.sheet import clock
 from stillroom.running.events import BOILING_WATER, RunLoad, RunStep
 from stillroom.running.fold import RunState
 
@@ -106,7 +106,7 @@ def loads_in(
                 band=_each_once(each.band for each in aboard),
                 jar=_each_once(each.jar for each in aboard),
                 jars=load.jars,
-                planned_boil=clock(problem.starts_at, load.boil_min),
+                planned_boil=clock_time(problem.starts_at, load.boil_min),
                 method=aboard[0].method if aboard else BOILING_WATER,
                 pressure_psi=aboard[0].pressure_psi if aboard else None,
                 rest_min=rests[load.canner],

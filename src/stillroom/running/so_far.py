@@ -6,6 +6,7 @@ import datetime as dt
 from math import ceil
 
 from stillroom.planning.begun.as_known import Said, SeenLoad
+from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.running.events import KeptPlan
@@ -41,7 +42,7 @@ def minute_0(begun: dt.datetime, problem: Problem) -> dt.datetime:
 
     A day that was to begin in the evening may be begun behind midnight.
     """
-    hours, minutes = (int(part) for part in problem.starts_at.split(":"))
+    hours, minutes = divmod(since_midnight_min(problem.starts_at), 60)
     start = begun.replace(hour=hours, minute=minutes, second=0, microsecond=0, fold=0)
     return start - dt.timedelta(days=1) if start - begun > HALF_A_DAY else start
 

@@ -11,11 +11,11 @@ from stillroom.planning.begun.as_known import Known
 from stillroom.planning.begun.changes import Changes, may_be_dropped
 from stillroom.planning.begun.happened_file import clock_minute
 from stillroom.planning.begun.moved_rests import to_come
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Unreadable
 from stillroom.running.again import Told
 
@@ -66,7 +66,7 @@ def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
             key=f"{s.batch}|{s.step}",
             verb=verbs[s.batch, s.step],
             batch=s.batch,
-            until=clock(problem.starts_at, s.end_min),
+            until=clock_time(problem.starts_at, s.end_min),
             over=not happened.runs(s),
         )
         for s in asked[:MOST_ASKED]
@@ -80,7 +80,7 @@ def leaving_fields(problem: Problem, now: int) -> tuple[tuple[str, str, str], ..
         (
             f"{LEAVES}|{p.id}",
             p.id,
-            clock(problem.starts_at, min(p.leaves_min, end)),
+            clock_time(problem.starts_at, min(p.leaves_min, end)),
         )
         for p in problem.people
         if p.leaves_min > now
@@ -96,7 +96,7 @@ def coming_fields(problem: Problem, known: Known) -> tuple[tuple[str, str, str],
             p.id,
             ""
             if p.id in seen or p.arrives_min <= 0
-            else clock(problem.starts_at, p.arrives_min),
+            else clock_time(problem.starts_at, p.arrives_min),
         )
         for p in problem.people
         if p.leaves_min > known.happened.now_min
@@ -112,8 +112,8 @@ def moving_fields(
             f"{MOVES}|{one.person}|{one.start_min}",
             one.person,
             "rests" if one.is_break else "is away",
-            f"{clock(problem.starts_at, one.start_min)} to "
-            f"{clock(problem.starts_at, one.end_min)}",
+            f"{clock_time(problem.starts_at, one.start_min)} to "
+            f"{clock_time(problem.starts_at, one.end_min)}",
         )
         for one in to_come(problem, plan, known.happened)
     )

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cache
 
+from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.words.entries import Ink
 from stillroom.planning.words.lanes import Block, Lane, LaneKind
 from stillroom.planning.words.sheet import Sheet
@@ -154,7 +155,7 @@ def draw(sheet: Sheet, *, who: str = "") -> Drawing:
                 chosen=lane.name == chosen and lane.kind == LaneKind.PERSON,
             )
         )
-    offset = _minute_of_day(sheet.starts_at)
+    offset = since_midnight_min(sheet.starts_at)
     marks = tuple(
         Mark(at - top, _marked(sheet, at, top), (offset + at) % 60 == 0)
         for at in range(top, foot + 1, 30)
@@ -323,7 +324,7 @@ def minutes_css() -> str:
 
 def _half_hours(sheet: Sheet) -> tuple[int, int]:
     """Half hours of the clock that frame the sheet, in minutes of the day's plan."""
-    offset = _minute_of_day(sheet.starts_at)
+    offset = since_midnight_min(sheet.starts_at)
     first = min(
         (block.start_min for lane in sheet.lanes for block in lane.blocks),
         default=sheet.first_min,
@@ -335,8 +336,3 @@ def _half_hours(sheet: Sheet) -> tuple[int, int]:
     top = (first + offset) // 30 * 30 - offset
     foot = -(-(last + offset) // 30) * 30 - offset
     return top, foot
-
-
-def _minute_of_day(clock: str) -> int:
-    hours, minutes = clock.split(":")
-    return int(hours) * 60 + int(minutes)

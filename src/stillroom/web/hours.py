@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from itertools import groupby
 
+from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.words.entries import Entry
 from stillroom.planning.words.sheet import Sheet
 
@@ -46,8 +47,7 @@ def hours_of(sheet: Sheet, now_min: int | None = None) -> tuple[Hour, ...]:
         Minute of the plan that it is now: its hour is open, or else the last one that
         has begun. Without it, and before the day, the first one is. [min]
     """
-    hours, minutes = map(int, sheet.starts_at.split(":"))
-    offset = hours * HOUR_MIN + minutes
+    offset = since_midnight_min(sheet.starts_at)
 
     def hour_of(minute: int) -> int:
         return (minute + offset) // HOUR_MIN

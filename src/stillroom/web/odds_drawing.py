@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from stillroom.planning.day_odds.odds import HALF_HOUR_MIN, Odds
 from stillroom.planning.day_odds.odds_words import HARDLY_EVER, NEARLY_ALWAYS
-from stillroom.planning.words.sheet import clock
+from stillroom.planning.daytime import clock_time, since_midnight_min
 
 ROW_PX = 34
 BAR_FROM_PX, BAR_LONG_PX = 76, 420
@@ -53,7 +53,7 @@ def draw_odds(odds: Odds, starts_at: str) -> OddsDrawing:
     )
     bars = tuple(
         Bar(
-            clock=clock(starts_at, d.minute),
+            clock=clock_time(starts_at, d.minute),
             share=d.chance,
             hundredths=round(100 * d.chance),
             y_px=row * ROW_PX,
@@ -75,8 +75,7 @@ def _own_hour(odds: Odds, starts_at: str, bars: tuple[Bar, ...]) -> str:
     """Her own hour, where a bar is drawn for it and it is no half hour."""
     if odds.wanted is None:
         return ""
-    hours, minutes = starts_at.split(":")
-    minute = int(hours) * 60 + int(minutes) + odds.wanted.minute
-    said = clock(starts_at, odds.wanted.minute)
+    minute = since_midnight_min(starts_at) + odds.wanted.minute
+    said = clock_time(starts_at, odds.wanted.minute)
     drawn = said in {bar.clock for bar in bars}
     return said if drawn and minute % HALF_HOUR_MIN else ""

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from starlette.datastructures import FormData
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.timetable import Answer
-from stillroom.planning.words.sheet import clock
 from stillroom.running.kept_plan import mark_of_plan
 
 _CLOCK = re.compile(r"\d\d?:\d\d( \((next day|day \d)\))?", re.ASCII)
@@ -34,7 +34,7 @@ def on_screen(plan: DayPlan, day_text: str) -> OnScreen:
     """Return what a page is to carry of a plan."""
     done = ""
     if plan.problem is not None and isinstance(plan.answer, Answer):
-        done = clock(plan.problem.starts_at, plan.answer.timetable.finish_min)
+        done = clock_time(plan.problem.starts_at, plan.answer.timetable.finish_min)
     return OnScreen(mark=mark_of_plan(plan, day_text), done=done)
 
 

@@ -29,16 +29,6 @@ from stillroom.refusal import Refusal, Unreadable
 Planned = DayPlan | Refusal | Unreadable
 
 
-def whole_text(text: str) -> str:
-    """
-    Return ``text`` such that the reader never takes it for the name of a file.
-
-    The reader of day files opens a `str` on one line as a path; what comes from a page
-    is always a text, and must never name a file of this machine.
-    """
-    return text if "\n" in text else text + "\n"
-
-
 def plan_text(
     text: str,
     *,
@@ -66,7 +56,7 @@ def plan_text(
     from stillroom.planning.whole_day import plan_the_day  # loads the solver
 
     try:
-        day = read_day(whole_text(text))
+        day = read_day(text)
         return plan_the_day(
             day,
             seconds=seconds,

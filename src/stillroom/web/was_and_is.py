@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.second_thoughts.moves import Move, moved_words
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.words.lanes import Lane, LaneKind
-from stillroom.planning.words.sheet import Sheet, clock, day_sheet
+from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.web.drawing import Drawing, draw
 
 WAS, IS = "was", "is"
@@ -86,8 +87,8 @@ def _line(found: Replanned, move: Move) -> MovedLine:
     if move.was_by != move.is_by and move.was_by:
         hands = f"{move.is_by or 'nobody'}, not {move.was_by}"
     return MovedLine(
-        was=clock(starts_at, move.was_min),
-        now=clock(starts_at, move.is_min),
+        was=clock_time(starts_at, move.was_min),
+        now=clock_time(starts_at, move.is_min),
         by_min=move.by_min,
         what=what,
         of=of,

@@ -7,8 +7,8 @@ from itertools import pairwise
 import pytest
 
 from stillroom.planning.begun.as_known import SOON_MIN, Said, SeenLoad, as_known
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.day_odds.odds import odds_of
-from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Answer

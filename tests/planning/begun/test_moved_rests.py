@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.begun.moved_rests import ToCome, to_come
-from stillroom.planning.happened import as_planned
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Break
 from stillroom.planning.second_thoughts.replan_changed import replan_changed

@@ -5,13 +5,13 @@ import random
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.begun.slipped import as_it_slipped
-from stillroom.planning.happened import as_planned
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.replan import SOLVED, replan
 from stillroom.planning.timetable import Answer
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from tests.planning.small_days import Break, butter, day, jelly, person
 
@@ -93,7 +93,10 @@ def test_a_late_step_has_to_be_in_the_plan(two_people):
 
 def told(file, problem, plan, now, **load):
     rows = [
-        {"load": "load 1", **{k: clock(problem.starts_at, m) for k, m in load.items()}}
+        {
+            "load": "load 1",
+            **{k: clock_time(problem.starts_at, m) for k, m in load.items()},
+        }
     ]
     file.write_text(json.dumps({"loads": rows}), encoding="utf-8")
     return read_happened(file, problem, plan, now)

@@ -42,7 +42,7 @@ from stillroom.planning.timetable import Answer, NoPlan, Timetable
 
 def known_plan(problem: Problem, plan: Timetable) -> tuple[Day, cp_model.CpSolver]:
     """The model of a day, and a solver that knows a plan of it."""
-    day_model = solve._model(problem, plan, 0)
+    day_model = solve.day_model(problem, plan, 0)
     day_model.model.minimize(objective.end_and_lateness(day_model))
     search = Search(time.monotonic() + 5, 1, 1)
     known = hint_fully(day_model, hints_of(day_model, plan), search)

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.put_off import put_off
 from stillroom.planning.begun.residual import residual_of
 from stillroom.planning.cpsat import replan_near, replan_search
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.replan_model import rest_model
-from stillroom.planning.happened import as_planned
 from stillroom.planning.problem import Break
 from stillroom.planning.timetable import PlacedBreak, PlacedStep, Timetable
 from tests.planning.small_days import day, jelly, person, step

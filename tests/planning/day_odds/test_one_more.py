@@ -7,7 +7,7 @@ from stillroom.planning.day_odds.one_more import (
     worth_of_one_more,
 )
 from stillroom.planning.judge.check import violations
-from stillroom.planning.one_thing_more import with_one_more_grown_up
+from stillroom.planning.one_thing_more import one_more_grown_up
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer
 from tests.planning.small_days import canner, day, jelly, person
@@ -75,7 +75,7 @@ def test_a_canner_saves_where_the_canner_is_full():
 def test_each_plan_holds_in_its_own_kitchen_and_none_is_later():
     problem = day(jelly("jelly-1"), jelly("jelly-2"))
     answer = planned(problem)
-    kitchens = dict((*with_one_more(problem), with_one_more_grown_up(problem)))
+    kitchens = dict((*with_one_more(problem), one_more_grown_up(problem)))
     for more in worth_of_one_more(problem, answer.timetable, seconds=0.7):
         assert violations(kitchens[more.what], more.timetable) == ()
         assert more.finish_min <= answer.finish_min

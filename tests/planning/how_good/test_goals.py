@@ -203,7 +203,7 @@ def test_free_time_is_what_no_work_and_no_absence_takes() -> None:
         loads=(),
         breaks=(PlacedBreak(person="p2", start_min=120, end_min=140),),
     )
-    pieces = free_pieces(problem, plan, helper)
+    pieces = free_pieces(plan, helper)
     assert pieces == (
         Piece(10, 30, 20),
         Piece(50, 70, 20),
@@ -245,9 +245,7 @@ def test_work_goes_to_other_hands_so_that_a_helper_is_free_on_end() -> None:
     assert in_calmer_hands(problem, plan, is_over=lambda: True) == plan
     after = in_calmer_hands(problem, plan)
     assert {s.step: s.person for s in after.steps}["measure_sugar"] == "p1"
-    (best,) = (
-        longest(free_pieces(problem, after, p)) for p in problem.people if p.id == "p2"
-    )
+    (best,) = (longest(free_pieces(after, p)) for p in problem.people if p.id == "p2")
     assert best == Piece(0, 96, 96)
 
 

@@ -6,10 +6,11 @@ import pytest
 
 from stillroom.methods.step import Skill
 from stillroom.planning.begun.absences import breaks_asked
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.begun.handed_on import handed_on
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
-from stillroom.planning.happened import Happened, as_planned
+from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break

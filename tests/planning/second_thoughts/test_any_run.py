@@ -78,21 +78,20 @@ def tapped(r: random.Random, plan: Timetable, now: int) -> Said:
 
 def written(r: random.Random, problem: Problem, plan: Timetable, now: int) -> Happened:
     """What a file of times says; those of the night as the plan writes them."""
-    rows = []
+    links = {batch.id: batch.links for batch in problem.batches}
     told: dict[tuple[str, str], int] = {}
-    before = {
-        (batch.id, link.after, link.before)
-        for batch in problem.batches
-        for link in batch.links
-    }
+    rows = []
     for s in sorted(plan.steps, key=lambda s: s.start_min):
         if s.start_min > now or r.random() < 0.6:
             continue
-        # what comes first is not told to have begun after the other
-        first = [
-            told.get((b, e), 0) for b, a, e in before if (b, a) == (s.batch, s.step)
+        # told the wrong way round it is refused: what comes first began first
+        before = [
+            told.get((s.batch, link.before), s.start_min)
+            for link in links[s.batch]
+            if link.after == s.step
         ]
-        began = told[s.batch, s.step] = r.randint(max([s.start_min, *first]), now)
+        began = r.randint(max([s.start_min, *before]), now)
+        told[s.batch, s.step] = began
         row = {"batch": s.batch, "step": s.step}
         row["started"] = clock_time(problem.starts_at, began)
         if r.random() < 0.6:

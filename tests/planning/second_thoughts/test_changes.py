@@ -2,10 +2,10 @@
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes, may_be_dropped, with_changes
 from stillroom.planning.begun.handed_on import handed_on
 from stillroom.planning.begun.slipped import as_it_slipped
-from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.leave_out import offers
 from stillroom.planning.second_thoughts.replan import replan

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from stillroom.cli.replan_text import offers_as_json, print_offers
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes, with_changes
-from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts import leave_out

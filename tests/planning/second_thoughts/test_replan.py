@@ -6,9 +6,10 @@ from dataclasses import replace
 import pytest
 
 from stillroom.methods.step import Link
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
 from stillroom.planning.daytime import said_minutes
-from stillroom.planning.happened import Happened, as_planned
+from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
 from stillroom.planning.judge.check_replan import replan_violations

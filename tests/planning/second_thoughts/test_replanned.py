@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.promised_anew import NotMade
-from stillroom.planning.happened import as_planned
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want

@@ -8,8 +8,8 @@ import pytest
 from planning.small_days import butter, jelly
 from planning.small_days import day as small_day
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes
-from stillroom.planning.happened import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.replan import PUT_OFF

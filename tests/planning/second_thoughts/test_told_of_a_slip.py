@@ -10,9 +10,10 @@ from planning.written_out import LID, at, batch, closed, labour, load
 
 from stillroom.methods.step import Link
 from stillroom.planning.begun.as_known import Known
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changed, Changes, with_changes
 from stillroom.planning.begun.promised_anew import NotMade
-from stillroom.planning.happened import Happened, as_planned
+from stillroom.planning.happened import Happened
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts import leave_out

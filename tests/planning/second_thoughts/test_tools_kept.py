@@ -9,7 +9,7 @@ from planning.written_out import at, fire
 from stillroom.methods.step import Link
 from stillroom.planning.begun.residual import residual_of
 from stillroom.planning.happened import Happened
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Pot, Problem
 from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
 from stillroom.planning.timetable import PlacedStep, Timetable
 
@@ -230,3 +230,15 @@ def test_a_pot_is_held_from_the_first_step_in_it() -> None:
     old = table(*(at(n, "cook", 50, 60, pot="big-2") for n in "ab"))
     named = with_tools_kept(residual, rest, old, 5)
     assert [s.pot for s in named.steps] == [None, "big-2", "big-2"]
+
+
+def test_pots_that_are_all_one_go_to_the_batches_in_their_order() -> None:
+    """Not in whatever order a process has its words: the same plan on every run."""
+    names = [f"batch {n}" for n in range(8)]
+    pots = tuple(Pot(id=f"pot {n}", size="small") for n in range(8))
+    works = (work(n, step("stir", 20, 0, in_pot=True), pots=("small",)) for n in names)
+    begun = Happened(now_min=0, steps=(), loads=())
+    residual = residual_of(day(*works, pots=pots), begun)
+    rest = table(*(at(n, "stir", 10, 30, pot="pot 0") for n in names))
+    given = [s.pot for s in with_tools_kept(residual, rest, table(), 0).steps]
+    assert given == [pot.id for pot in pots]

@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.happened_file import read_happened
-from stillroom.planning.happened import as_planned
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.moves import moved_words
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.waits.why import why, why_so_long
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from tests.planning.small_days import canner, day, jelly
 
@@ -125,7 +125,7 @@ def _told(planned, tmp_path, *loads):
 def test_what_has_happened_names_a_load_as_the_plan_prints_it(planned, tmp_path):
     problem, plan = planned
     first = min(plan.loads, key=lambda load: load.boil_min)
-    boil = clock(problem.starts_at, first.boil_min - 1)
+    boil = clock_time(problem.starts_at, first.boil_min - 1)
     for asked in ("load 1", "load 1 in the canner", first.id):
         told = _told(planned, tmp_path, {"load": asked, "boil": boil})
         (load,) = told.loads
@@ -135,7 +135,7 @@ def test_what_has_happened_names_a_load_as_the_plan_prints_it(planned, tmp_path)
 def test_no_refusal_of_what_has_happened_names_an_id(planned, tmp_path):
     problem, plan = planned
     first = min(plan.loads, key=lambda load: load.boil_min)
-    late = clock(problem.starts_at, first.lower_min - 1)
+    late = clock_time(problem.starts_at, first.lower_min - 1)
     for loads, says in (
         ([{"load": "load 9"}], "name a load of the plan: load 1 in the canner, load 2"),
         ([{"load": ["load 1"]}], "name a load of the plan"),

@@ -15,11 +15,8 @@ from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
-from stillroom.planning.which_batches.leftovers import (
-    LAST_DAYS_CANNER,
-    evening_before,
-    leftovers,
-)
+from stillroom.planning.which_batches.evening import LAST_DAYS_CANNER, evening_before
+from stillroom.planning.which_batches.leftovers import leftovers
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, kitchen, stores

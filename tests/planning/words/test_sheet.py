@@ -5,11 +5,12 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.timetable import Answer, PlacedBreak
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.entries import Ink
 from stillroom.planning.words.lanes import LaneKind
-from stillroom.planning.words.sheet import clock, day_sheet
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import granted
 from tests.kitchens import day
 
@@ -75,7 +76,7 @@ def test_the_fire_under_a_pot_is_one_block_while_it_stays(sheet):
 
 
 def test_clock_runs_past_midnight():
-    assert clock("23:50", 20) == "0:10 (next day)"
+    assert clock_time("23:50", 20) == "0:10 (next day)"
 
 
 @pytest.mark.parametrize(("begins", "shown"), [(-10, True), (0, False), (30, False)])

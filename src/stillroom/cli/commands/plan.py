@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import Any, TypedDict
 
 import click
 
+from stillroom.book.procedures import Procedure
 from stillroom.cli.contracts import no_plan_as_json, plan_as_json
 from stillroom.cli.day_saved import (
     may_be_written,
@@ -23,6 +24,7 @@ from stillroom.cli.planned import (
     why_not_as_told,
 )
 from stillroom.cli.waiting import waiting
+from stillroom.methods.learned import Learned
 from stillroom.methods.own_class import as_procedure
 from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.day_file.day_changes import changed_day_text
@@ -34,6 +36,15 @@ from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.how_long import how_long_words
 from stillroom.refusal import Refused, granted
+
+
+class _Search(TypedDict):
+    """How a day is planned, whichever it is."""
+
+    seconds: float
+    own: tuple[Procedure, ...]
+    learned: Learned
+    deterministic: bool
 
 
 @click.command(name="plan")
@@ -123,28 +134,20 @@ def command(
         text = changed_day_text(text, change)
     first = read_day(text)
     learned = learned_for(first, db, as_published)
+    search: _Search = {
+        "seconds": seconds,
+        "own": own,
+        "learned": learned,
+        "deterministic": not by_the_clock,
+    }
     if next_file is None:
         if change is None:
             with waiting(f"Planning: {how_long_words(seconds)}"):
-                plan = plan_the_day(
-                    first,
-                    seconds=seconds,
-                    own=own,
-                    learned=learned,
-                    deterministic=not by_the_clock,
-                )
+                plan = plan_the_day(first, **search)
         else:
-            with waiting(
-                f"Planning it with and without: {how_long_words(2 * seconds)}"
-            ):
-                plan = plan_changed(
-                    as_it_is,
-                    change,
-                    seconds=seconds,
-                    own=own,
-                    learned=learned,
-                    deterministic=not by_the_clock,
-                )
+            both_s = 2 * seconds
+            with waiting(f"Planning it with and without: {how_long_words(both_s)}"):
+                plan = plan_changed(as_it_is, change, **search)
         _one_day(granted(plan), json_, run_on, by_hand)
         if save is not None:
             write_day_file(save, text, overwrite=overwrite)
@@ -154,15 +157,7 @@ def command(
         return
     second = read_day(next_file)
     with waiting(f"Planning both days: {how_long_words(2 * seconds)}"):
-        both = plan_two_days(
-            first,
-            second,
-            seconds=seconds,
-            own=own,
-            learned=learned,
-            deterministic=not by_the_clock,
-        )
-    days = granted(both)
+        days = granted(plan_two_days(first, second, **search))
     for plan in days:
         if not isinstance(plan.answer, Answer):
             raise Refused(why_not(plan))

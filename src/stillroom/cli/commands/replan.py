@@ -23,13 +23,13 @@ from stillroom.planning.begun.happened_file import (
 from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.cpsat.search import ANOTHER_RUN
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.limit_words import not_together
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.which_batches.spares import all_promised
-from stillroom.planning.words.sheet import clock
 from stillroom.planning.words.step_words import key_named
 from stillroom.refusal import Fault, Refused, Unreadable
 
@@ -198,7 +198,10 @@ def _minute_now(now: str, problem: Problem, plan: Timetable) -> int:
     now_min = clock_minute(now, problem.starts_at, "--now")
     ends = max(problem.horizon_min, plan.finish_min) + LATEST_MIN
     if not 0 <= now_min <= ends:
-        starts, last = clock(problem.starts_at, 0), clock(problem.starts_at, ends)
+        starts, last = (
+            clock_time(problem.starts_at, 0),
+            clock_time(problem.starts_at, ends),
+        )
         raise Unreadable(
             Fault(
                 f"{now} is not within the day and the night behind it, {starts} to "

@@ -26,7 +26,7 @@ from stillroom.methods.learned import AS_PUBLISHED
 from stillroom.planning.day_file.change_keys import in_words
 from stillroom.planning.day_file.day_changes import changed_day_text
 from stillroom.planning.day_file.dayfile import read_day, text_of
-from stillroom.planning.daytime import said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome, what_if
 from stillroom.planning.other_days.what_if_words import (
     comparison,
@@ -37,7 +37,6 @@ from stillroom.planning.other_days.what_if_words import (
     told_beside,
 )
 from stillroom.planning.words.how_long import what_if_words
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 WORKERS = 2
@@ -142,7 +141,7 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
         rows.append(
             (
                 name,
-                clock(o.starts_at, o.finish_min),
+                clock_time(o.starts_at, o.finish_min),
                 _later(o, base) if o is not base else "",
                 f"{o.loads}",
                 f"{o.lateness} min",

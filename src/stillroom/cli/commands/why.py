@@ -14,9 +14,9 @@ from stillroom.cli.plan_text import print_no_plan, print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.waits.why import Why, limit_of_the_day, why, why_so_long
-from stillroom.planning.words.sheet import clock
 
 
 @click.command(name="why")
@@ -50,7 +50,7 @@ def command(
 
 def _print(found: Why, limit: str, problem: Problem) -> None:
     def at(minute: int) -> str:
-        return clock(problem.starts_at, minute)
+        return clock_time(problem.starts_at, minute)
 
     first = found.chain[0]
     what = capital(first.what)

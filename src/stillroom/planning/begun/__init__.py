@@ -1,7 +1,7 @@
 """
 A day that has begun: what was said of it, the old order put off, what is left.
 
-Read `put_off` first. `happened`, at the top, says what is done. Here it is read and
+Read `put_off` first. `happened`, at the top, holds what is done. Here it is read and
 filled up from the plan, and the rest becomes a problem of its own in `residual`.
 
 ::
@@ -10,6 +10,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     put_off.py        the old order kept, each thing put off as far as need be
     as_known.py       the day up to now from what somebody said, and from the plan where
                       nobody did
+    as_planned.py     the day up to now, all to plan but for what was late
     changes.py        what turns out otherwise
     handed_on.py      work of somebody who is not there in other hands, and loads of a
                       broken canner elsewhere

@@ -21,7 +21,7 @@ from stillroom.planning.waits.precedence import closing_steps
 
 SOON_MIN = 5
 """A canner that should boil and does not is thought to do so in so many minutes."""
-LOWER, LIFT = "lower", "lift"
+LOWER = "lower"
 FAR_MIN = 10**6
 """Later than any day."""
 
@@ -92,7 +92,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
         seen = said.loads.get(load.id)
         if seen is not None and seen.lost:
             start = min(first.start[load.id, LOWER], now_min - 1)
-            loads[load.id] = _lowered(problem, load, start, now_min, SOON_MIN)
+            loads[load.id] = _lowered(problem, load, start, now_min)
     second = _estimate(problem, plan, now_min, running, loads, said)
     _lower_by_the_plan(problem, plan, loads, second, now_min, said)
     begun = dict(running)
@@ -163,7 +163,7 @@ def _lower_by_the_plan(
         holds_another = start < free.get(load.canner, 0)
         if load.id in loads or start >= now or not_yet or holds_another:
             continue
-        loads[load.id] = _lowered(problem, load, start, now, SOON_MIN)
+        loads[load.id] = _lowered(problem, load, start, now)
         free[load.canner] = loads[load.id].out_min
 
 
@@ -238,14 +238,12 @@ def _seen(problem: Problem, load: PlacedLoad, seen: SeenLoad, now: int) -> Place
     )
 
 
-def _lowered(
-    problem: Problem, load: PlacedLoad, start: int, now: int, soon: int
-) -> PlacedLoad:
+def _lowered(problem: Problem, load: PlacedLoad, start: int, now: int) -> PlacedLoad:
     """A load in the canner that is not at a full boil."""
     by = start - load.lower_min
     boil = load.boil_min + by
     if boil <= now:
-        boil = now + soon
+        boil = now + SOON_MIN
     done = boil + load.process_min
     rest = next(c.rest_min for c in problem.canners if c.id == load.canner)
     return replace(

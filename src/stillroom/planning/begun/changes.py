@@ -65,39 +65,9 @@ def with_changes(
     stays in the past, and jars of its like go to those whom it was for. A canner that
     holds a load is emptied first.
     """
-    names = {b.id for b in problem.batches}
-    for name in changes.dropped:
-        if name not in names:
-            return Refusal(
-                f'there is no batch "{name}" in the plan',
-                instead=f"choose one of these: {', '.join(sorted(names))}",
-                source=OUR_PLAN,
-            )
-        if not may_be_dropped(problem, happened, name):
-            return Refusal(
-                f"{name} is in its pot or in its jars already",
-                instead="finish it; leave out a batch that has not been put on",
-                source=COMMON_PRACTICE,
-            )
-    for canner in changes.broken:
-        held = _held_in(happened, canner)
-        if held is not None:
-            return Refusal(
-                f"{canner} holds load {held.id}, whose process is not over",
-                instead="say at the stove that its boil was lost, bring the jars to a "
-                "full boil in another canner, and lift them out before planning again",
-                source=OUR_PLAN,
-            )
-    for name, back in changes.back_min.items():
-        if back <= happened.now_min:
-            starts = problem.starts_at
-            return Refusal(
-                f"{name} cannot come at {clock_time(starts, back)}: it is "
-                f"{clock_time(starts, happened.now_min)} now",
-                instead="give the hour at which they come, or are back; whoever is "
-                "there needs no hour",
-                source=OUR_PLAN,
-            )
+    no = _refused(problem, happened, changes)
+    if no is not None:
+        return no
     moved = with_moved(problem, plan, happened, changes.moved_min)
     if isinstance(moved, Refusal):
         return moved
@@ -135,6 +105,44 @@ def with_changes(
         taken_over=taken_over(problem.wants, problem.batches, made),
         was_late_min={want.product: over for want, over in late_wants(problem, plan)},
     )
+
+
+def _refused(problem: Problem, happened: Happened, changes: Changes) -> Refusal | None:
+    """Say which of the changes cannot be, the first of them; `None` where all can."""
+    names = {b.id for b in problem.batches}
+    for name in changes.dropped:
+        if name not in names:
+            return Refusal(
+                f'there is no batch "{name}" in the plan',
+                instead=f"choose one of these: {', '.join(sorted(names))}",
+                source=OUR_PLAN,
+            )
+        if not may_be_dropped(problem, happened, name):
+            return Refusal(
+                f"{name} is in its pot or in its jars already",
+                instead="finish it; leave out a batch that has not been put on",
+                source=COMMON_PRACTICE,
+            )
+    for canner in changes.broken:
+        held = _held_in(happened, canner)
+        if held is not None:
+            return Refusal(
+                f"{canner} holds load {held.id}, whose process is not over",
+                instead="say at the stove that its boil was lost, bring the jars to a "
+                "full boil in another canner, and lift them out before planning again",
+                source=OUR_PLAN,
+            )
+    for name, back in changes.back_min.items():
+        if back <= happened.now_min:
+            starts = problem.starts_at
+            return Refusal(
+                f"{name} cannot come at {clock_time(starts, back)}: it is "
+                f"{clock_time(starts, happened.now_min)} now",
+                instead="give the hour at which they come, or are back; whoever is "
+                "there needs no hour",
+                source=OUR_PLAN,
+            )
+    return None
 
 
 def may_be_dropped(problem: Problem, happened: Happened, batch_id: str) -> bool:

@@ -29,6 +29,7 @@ from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.begun.was_before import with_what_was_before
 from stillroom.planning.daytime import clock_time as hour
+from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -75,8 +76,7 @@ def clock_minute(text: object, starts_at: str, key: str) -> int:
                 key=key,
             )
         )
-    hours, minutes = (int(part) for part in starts_at.split(":"))
-    minute = int(found[1]) * 60 + int(found[2]) - hours * 60 - minutes
+    minute = int(found[1]) * 60 + int(found[2]) - since_midnight_min(starts_at)
     return minute + 24 * 60 if found[3] or minute < -NIGHT_MIN else minute
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from stillroom.planning.happened import Happened
+from stillroom.planning.happened import Happened, Key
 from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedBreak, PlacedStep, Timetable
@@ -24,7 +24,6 @@ from stillroom.planning.waits.precedence import (
     precedence_of,
 )
 
-Key = tuple[str, str]
 Absences = tuple[tuple[int, int], ...]
 ROUNDS = 150
 CHASES = 12

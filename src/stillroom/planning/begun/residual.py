@@ -314,11 +314,12 @@ def _links(
     rest: Residual,
 ) -> list[Link]:
     now = happened.now_min
-    found = [
-        Link(before=NOW, after=step, at_least_min=0, at_most_min=0) for step in running
-    ]
-    for step in open_:
-        found.append(Link(before=NOW, after=step))
+    found = []
+    for step in (s.id for s in batch.steps):
+        if step in running:
+            found.append(Link(before=NOW, after=step, at_least_min=0, at_most_min=0))
+        elif step in open_:
+            found.append(Link(before=NOW, after=step))
     for link in batch.links:
         if link.after not in open_:
             continue  # it has begun; whether too soon is past

@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
-from stillroom.planning.happened import Happened, Key, as_planned
+from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 

@@ -113,7 +113,7 @@ def families(problem: Problem) -> Iterator[tuple[set[str], int]]:
         yield family, ceil(jars / places) if places else 0
 
 
-def closed_min(problem: Problem, batch: Batch) -> int:
+def closed_min(batch: Batch) -> int:
     """Earliest minute at which the jars of a batch are closed. [min]"""
     network = network_of(batch)
     return max(
@@ -144,7 +144,7 @@ def out_alone_min(problem: Problem, product: str) -> int:
     """Minute before which no plan has all goods of a product, each batch by itself."""
     return max(
         (
-            closed_min(problem, batch) + after_closing_min(problem, batch)
+            closed_min(batch) + after_closing_min(problem, batch)
             for batch in problem.batches
             if product in batch.serves
         ),
@@ -162,13 +162,12 @@ def _longest_batch(problem: Problem) -> Iterator[Bound]:
             (e + t for e, t in zip(network.earliest, network.tail, strict=True)),
             default=0,
         )
-        jars = closed_min(problem, batch) + after_closing_min(problem, batch)
+        jars = closed_min(batch) + after_closing_min(problem, batch)
         yield Bound(max(steps, jars), f"{batch.id} alone takes that long")
 
 
 def _pots(problem: Problem) -> Iterator[Bound]:
-    choices = {b.pots for b in problem.batches if b.pots}
-    for sizes in choices:
+    for sizes in dict.fromkeys(b.pots for b in problem.batches if b.pots):
         pots = sum(1 for p in problem.pots if p.size in sizes)
         only_here = [b for b in problem.batches if b.pots and set(b.pots) <= set(sizes)]
         spans = [s for b in only_here if (s := _pot_span(b)) is not None]
@@ -198,7 +197,7 @@ def _canners(problem: Problem) -> Iterator[Bound]:
     with_jars = [b for b in problem.batches if b.process is not None]
     if not with_jars or not problem.canners:
         return
-    first = min(closed_min(problem, b) for b in with_jars)
+    first = min(closed_min(b) for b in with_jars)
     first = max(first, min(c.first_heat_min for c in problem.canners))
     work = 0
     for family, loads in families(problem):
@@ -232,9 +231,7 @@ def all_work(problem: Problem) -> list[Work]:
     lifters = frozenset(p.id for p in lifters_of(problem))
     if problem.canners:
         handling = min(c.load_min + c.unload_min for c in problem.canners)
-        first = min(
-            (closed_min(problem, b) for b in problem.batches if b.process), default=0
-        )
+        first = min((closed_min(b) for b in problem.batches if b.process), default=0)
         loads = least_loads(problem)
         work += [Work(handling, LABOUR_QUARTERS, lifters, first)] * loads
     return work
@@ -295,8 +292,8 @@ def hands_by(person: Person, since: int, until: int) -> int:
 
 def _hours_of_hands(problem: Problem) -> Iterator[Bound]:
     work = all_work(problem)
-    groups = {w.able for w in work} | {frozenset(p.id for p in problem.people)}
-    for group in groups:
+    everyone = frozenset(p.id for p in problem.people)
+    for group in dict.fromkeys((*(w.able for w in work), everyone)):
         mine = [w for w in work if w.able <= group]
         if not mine or not group:
             continue

@@ -114,7 +114,7 @@ def canning_of(
     """What loads there may be, and which jars ride in them."""
     process_of = {p.id: p for p in problem.processes}
     canned = [b for b in problem.batches if b.process is not None]
-    first = min((closed_min(problem, b) for b in canned), default=0)
+    first = min((closed_min(b) for b in canned), default=0)
     names = {
         name
         for b in canned

@@ -44,5 +44,5 @@ def _alone_min(problem: Problem, batch: Batch) -> int:
     network = network_of(batch)
     both = zip(network.earliest, network.tail, strict=True)
     steps = max((early + tail for early, tail in both), default=0)
-    jars = closed_min(problem, batch) + after_closing_min(problem, batch)
+    jars = closed_min(batch) + after_closing_min(problem, batch)
     return max(steps, jars)

@@ -17,7 +17,6 @@ from stillroom.planning.bounding.kinds import Kind
 from stillroom.planning.bounding.marks import Minutes, stretches
 from stillroom.planning.bounding.pairs import Moments, Pair, Pairs
 from stillroom.planning.bounding.prices import Prices, Rest, Stretches, Verdict
-from stillroom.planning.bounding.supplies import Supply
 
 WHOLE = 10_000_000
 """Prices are whole figures of so many to one."""
@@ -33,7 +32,6 @@ class Proposal:
     def __init__(
         self,
         day: Stretches,
-        supplies: Sequence[Supply],
         kinds: Sequence[Kind],
         canning: Canning,
         rests: Sequence[Rest],

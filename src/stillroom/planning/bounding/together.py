@@ -89,7 +89,6 @@ class Smeared:
         pairs = self.pairs(end)
         proposal = Proposal(
             day,
-            self.supplies,
             self.kinds,
             self.canning,
             rests,

@@ -100,7 +100,7 @@ def _of_loads(problem: Problem, *, on_fire: bool = False) -> Iterator[Piece]:
     ]
     if not useful:
         return
-    first = min(closed_min(problem, b) for b in canned)
+    first = min(closed_min(b) for b in canned)
     first = max(first, min(c.first_heat_min for c, _ in useful))
     lower = min(c.load_min for c, _ in useful)
     lift = min(c.unload_min for c, _ in useful)

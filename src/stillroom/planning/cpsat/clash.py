@@ -18,10 +18,8 @@ from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.way_changes import LONGER_DAY_MIN
 
-LONGER_DAY_MIN = 720
-"""How much longer a day is thought to be while asking what would have to give."""
 LEAST_CHECK_S = 0.2
 
 
@@ -44,7 +42,7 @@ def clashing_rules(problem: Problem, search: Search) -> Clash | None:
     time the rule is kept, and the clash is not called minimal.
     """
     day, guards = loosened(problem, Guards(cp_model.CpModel(), wanted=True))
-    core = _refuted(day, guards, guards.literals, search, search.left())
+    core = _refuted(day, guards.literals, search, search.left())
     if core is None:
         return None
     if not core:
@@ -65,7 +63,6 @@ def clashing_rules(problem: Problem, search: Search) -> Clash | None:
 
 def _refuted(
     day: Day,
-    guards: Guards,
     assumed: list[cp_model.IntVar],
     search: Search,
     seconds: float,
@@ -111,15 +108,10 @@ def patient_solver(search: Search, seconds: float) -> cp_model.CpSolver:
     return solver
 
 
-def loosened(
-    problem: Problem, guards: Guards, start: Timetable | None = None
-) -> tuple[Day, Guards]:
+def loosened(problem: Problem, guards: Guards) -> tuple[Day, Guards]:
     """The model of a longer day; the end of the real one is a rule like others."""
     longer = problem.horizon_min + LONGER_DAY_MIN
-    used: dict[str, int] = {}
-    for load in start.loads if start else ():
-        used[load.canner] = used.get(load.canner, 0) + 1
-    slots = slots_needed(problem, used)
+    slots = slots_needed(problem)
     day = make_variables(problem, horizon=longer, slots=slots, earliest_finish=0)
     guards.model = day.model
     assert day.finish is not None

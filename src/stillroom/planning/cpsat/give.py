@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.clash import LONGER_DAY_MIN, loosened, patient_solver
+from stillroom.planning.cpsat.clash import loosened, patient_solver
 from stillroom.planning.cpsat.objective import lateness
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.reading import timetable_of
@@ -23,6 +23,7 @@ from stillroom.planning.cpsat.variables import Day, Expr
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import (
+    LONGER_DAY_MIN,
     Change,
     Changes,
     Kind,

@@ -66,7 +66,7 @@ def kept_for_the_next(
 def _same_size(day: Day, follow: Follow) -> None:
     """Both are in one pot."""
     before, after = day.pot_size[follow.before], day.pot_size[follow.after]
-    for size in before.keys() | after.keys():
+    for size in sorted(before.keys() | after.keys()):
         if size in before and size in after:
             day.model.add(before[size] == after[size]).only_enforce_if(follow.holds)
         else:

@@ -11,6 +11,7 @@ with ``deterministic`` work is counted in their place, and the plan is the same 
 from __future__ import annotations
 
 import time
+from collections import Counter
 
 from ortools.sat.python import cp_model
 
@@ -30,7 +31,15 @@ from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
-__all__ = ["FEW_STEPS", "Found", "Search", "find_timetable", "hint_fully", "is_small"]
+__all__ = [
+    "FEW_STEPS",
+    "Found",
+    "Search",
+    "day_model",
+    "find_timetable",
+    "hint_fully",
+    "is_small",
+]
 
 FEW_STEPS = 70
 """Up to so many steps are searched as one whole, for the sake of the proof."""
@@ -86,7 +95,7 @@ def find_timetable(
     clock = time.monotonic() if began is None else began
     least = lower_bound_min(problem) if least is None else least
     found = Found(timetable=start, bound=least)
-    day = _model(problem, start, least)
+    day = day_model(problem, start, least)
     known = None if start is None else hint_fully(day, hints_of(day, start), search)
     if start is not None and known is None:
         found.remarks.append(BEGAN_ANEW)
@@ -205,10 +214,20 @@ def _in_parts(
     )
 
 
-def _model(problem: Problem, start: Timetable | None, least: int) -> Day:
-    used: dict[str, int] = {}
-    for load in start.loads if start else ():
-        used[load.canner] = used.get(load.canner, 0) + 1
+def day_model(problem: Problem, start: Timetable | None, least: int) -> Day:
+    """
+    Model of a day with all of its rules.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    start : Timetable or None
+        A plan that the model must have room for, its loads among all.
+    least : int
+        No plan ends before this minute. [min]
+    """
+    used = Counter(load.canner for load in start.loads) if start else Counter[str]()
     slots = slots_needed(problem, used)
     horizon = problem.horizon_min
     day = make_variables(problem, horizon=horizon, slots=slots, earliest_finish=least)

@@ -13,15 +13,15 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
-from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import (
     Search,
+    day_model,
     hint_fully,
     is_small,
 )
-from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.variables import Day
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -81,7 +81,7 @@ def soonest(
 def _as_a_whole(
     problem: Problem, start: Timetable | None, enough: int, least: int, search: Search
 ) -> Soonest:
-    day = _model(problem, start, least)
+    day = day_model(problem, start, least)
     assert day.finish is not None
     if start is not None:
         hint_fully(day, hints_of(day, start), search)
@@ -117,7 +117,7 @@ def _as_a_whole(
 def _in_parts(
     problem: Problem, start: Timetable, enough: int, least: int, search: Search
 ) -> Soonest:
-    day = _model(problem, start, least)
+    day = day_model(problem, start, least)
     assert day.finish is not None
     known = hint_fully(day, hints_of(day, start), search)
     if known is None:
@@ -178,14 +178,3 @@ class _Until(cp_model.CpSolverSolutionCallback):
     def on_solution_callback(self) -> None:
         if round(self.objective_value) <= self.floor:
             self.stop_search()
-
-
-def _model(problem: Problem, start: Timetable | None, least: int) -> Day:
-    held: dict[str, int] = {}
-    for load in start.loads if start else ():
-        held[load.canner] = held.get(load.canner, 0) + 1
-    horizon = problem.horizon_min
-    slots = slots_needed(problem, held)
-    day = make_variables(problem, horizon=horizon, slots=slots, earliest_finish=least)
-    add_rules(day)
-    return day

@@ -7,6 +7,7 @@ names afterwards. A chain of no-wait steps has one start variable.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import ceil
 
@@ -160,7 +161,7 @@ def burner_classes(problem: Problem) -> tuple[BurnerClass, ...]:
 
 
 def slots_needed(
-    problem: Problem, at_least: dict[str, int] | None = None
+    problem: Problem, at_least: Mapping[str, int] | None = None
 ) -> dict[str, int]:
     """How many loads each canner is given room for."""
     with_jars = [b for b in problem.batches if b.process is not None]

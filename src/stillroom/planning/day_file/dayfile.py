@@ -62,8 +62,7 @@ def read_day(path_or_text: Path | str) -> Day:
     Parameters
     ----------
     path_or_text : Path or str
-        A file, or the text of one. A `str` on a single line is taken for a path: no day
-        fits on one line.
+        A file by its path, or the text of one: a `str` never names a file.
 
     Returns
     -------

@@ -21,6 +21,7 @@ from stillroom.planning.day_odds.finishing import Finishing
 from stillroom.planning.day_odds.forward import Days, Pass, planned_minutes, spreads_of
 from stillroom.planning.day_odds.in_time import policy_of
 from stillroom.planning.day_odds.odds_promises import Promise, promises_of
+from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.precedence import Floor, Part, Precedence
@@ -146,7 +147,7 @@ def odds_of(
     simulated = ready.forward(minutes)
     finish = simulated.finish.astype(np.float64)
     at_plan = float(ready.forward(planned_minutes(net)).finish[0])
-    even, likely, sure = (_minute_by(finish, q) for q in (0.5, 0.8, 0.95))
+    even, likely, sure = (minute_by(finish, share) for share in (0.5, 0.8, 0.95))
     broken, over_asked = broken_limits(net, problem, plan, simulated)
     jars = sum(b.jars for b in problem.batches)
     return Odds(
@@ -232,9 +233,9 @@ def finishes_of(
     return Finishing(Pass(net)).finishes(drawn)
 
 
-def _minute_by(finish: Array, share: float) -> int:
-    """Whole minute by which a share of the days is over, rounded up."""
-    return int(np.ceil(np.quantile(finish, share) - 1e-9))
+def minute_by(finish: Array, share: float) -> int:
+    """Whole minute by which a share of the days is over, rounded up. [min]"""
+    return int(np.ceil(np.quantile(finish.astype(np.float64), share) - 1e-9))
 
 
 def _wanted(finish: Array, hour: int | None) -> DoneBy | None:
@@ -251,8 +252,7 @@ def _done_by(
 
     The hour that the keeper named stands among them.
     """
-    hours, minutes = starts_at.split(":")
-    clock = int(hours) * 60 + int(minutes)
+    clock = since_midnight_min(starts_at)
     first = (int(finish.min()) + clock) // HALF_HOUR_MIN * HALF_HOUR_MIN - clock
     found: list[DoneBy] = []
     ordered = np.sort(finish)

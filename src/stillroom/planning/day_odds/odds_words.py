@@ -8,12 +8,12 @@ from stillroom.capital import capital
 from stillroom.planning.day_odds.odds import Odds
 from stillroom.planning.day_odds.odds_promises import Promise
 from stillroom.planning.day_odds.one_more import OneMore
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.not_made import NotMade
-from stillroom.planning.words.sheet import clock
 
 HARDLY_EVER, NEARLY_ALWAYS = 0.005, 0.995
 """Up to and from these shares a chance is not told in numbers: not 0 or 100 of 100."""
@@ -41,17 +41,17 @@ def chance_words(share: float) -> str:
 
 def odds_sentence(odds: Odds, starts_at: str) -> str:
     """What matters: the plan's own chance, and the times to tell other people."""
-    planned = clock(starts_at, odds.planned_min)
-    likely, sure = clock(starts_at, odds.likely_min), clock(starts_at, odds.sure_min)
+    by = (odds.planned_min, odds.even_min, odds.likely_min, odds.sure_min)
+    planned, even, likely, sure = (clock_time(starts_at, minute) for minute in by)
     wanted = ""
     if odds.wanted is not None:
-        hour = clock(starts_at, odds.wanted.minute)
+        hour = clock_time(starts_at, odds.wanted.minute)
         wanted = f"Done by {hour}, as you wanted, {chance_words(odds.wanted.chance)}. "
     return (
         f"{wanted}The plan ends at {planned}; of {odds.days:,} such days "
         f"{odds.chance_as_planned * 100:.0f} in 100 are over by then, half by "
-        f"{clock(starts_at, odds.even_min)}, four in five by {likely} and nineteen in "
-        f"twenty by {sure}. Tell people {likely}; keep the plan."
+        f"{even}, four in five by {likely} and nineteen in twenty by {sure}. Tell "
+        f"people {likely}; keep the plan."
     )
 
 
@@ -65,7 +65,7 @@ def promise_words(
     >>> promise_words(jelly, "08:00")
     'plum jelly there by 9:00, as promised: on 76 of 100 such days'
     """
-    hour = clock(starts_at, promise.minute)
+    hour = clock_time(starts_at, promise.minute)
     chance = chance_words(promise.chance)
     lacking = sum(
         one.jars
@@ -88,8 +88,8 @@ def against_words(more: Sequence[OneMore], problem: Problem, plan: Timetable) ->
     against, planned = more[0].against_min, plan.finish_min
     told = "Measured against the day as it is, searched on for as long as each of these"
     if against == planned:
-        return f"{told}: it stays done by {clock(problem.starts_at, planned)}"
-    found, here = (clock(problem.starts_at, m) for m in (against, planned))
+        return f"{told}: it stays done by {clock_time(problem.starts_at, planned)}"
+    found, here = (clock_time(problem.starts_at, m) for m in (against, planned))
     return f"{told}: done by {found}, where the plan above ends at {here}"
 
 

@@ -6,11 +6,11 @@ import time
 from dataclasses import dataclass
 
 from stillroom.planning.cpsat.solve import Search, find_timetable
-from stillroom.planning.day_odds.odds import finishes_of
+from stillroom.planning.day_odds.odds import finishes_of, minute_by
 from stillroom.planning.hand.by_hand import better_start
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
-from stillroom.planning.one_thing_more import with_one_more, with_one_more_grown_up
+from stillroom.planning.one_thing_more import one_more_grown_up, with_one_more
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
@@ -69,7 +69,7 @@ def worth_of_one_more(
     """
     as_it_is = _searched(problem, plan, seconds, workers, seed)
     found = []
-    for what, more in (*with_one_more(problem), with_one_more_grown_up(problem)):
+    for what, more in (*with_one_more(problem), one_more_grown_up(problem)):
         better = _searched(more, as_it_is, seconds, workers, seed)
         finishes = finishes_of(more, better, days=DAYS_EACH, seed=seed)
         found.append(
@@ -77,16 +77,11 @@ def worth_of_one_more(
                 what=what,
                 finish_min=better.finish_min,
                 earlier_min=as_it_is.finish_min - better.finish_min,
-                likely_min=_four_in_five(finishes.tolist()),
+                likely_min=minute_by(finishes, 0.8),
                 timetable=better,
             )
         )
     return tuple(sorted(found, key=lambda m: -m.earlier_min))
-
-
-def _four_in_five(finishes: list[float]) -> int:
-    ordered = sorted(finishes)
-    return int(-(-ordered[int(0.8 * (len(ordered) - 1))] // 1))
 
 
 def _searched(

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.rinses import Tool, contents_of, wash_of
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep
@@ -214,10 +215,11 @@ class Kitchen:
                 levels = taken(levels, s.start_min, s.end_min, s.quarters)
         for line in self.loads.values():
             for load in (held.placed for held in line):
+                q = LABOUR_QUARTERS
                 if load.lowered_by == person.id:
-                    levels = taken(levels, load.lower_min, load.lowered_min, 3)
+                    levels = taken(levels, load.lower_min, load.lowered_min, q)
                 if load.lifted_by == person.id:
-                    levels = taken(levels, load.lift_min, load.out_min, 3)
+                    levels = taken(levels, load.lift_min, load.out_min, q)
         self.hands[person.id] = levels
 
 

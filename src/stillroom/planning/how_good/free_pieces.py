@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.problem import Person, Problem
+from stillroom.planning.problem import Person
 from stillroom.planning.timetable import Timetable
 
 
@@ -18,18 +18,16 @@ class Piece:
     """Minutes of it that are neither rest nor absence."""
 
 
-def free_pieces(problem: Problem, plan: Timetable, person: Person) -> tuple[Piece, ...]:
+def free_pieces(plan: Timetable, person: Person) -> tuple[Piece, ...]:
     """
     Free time of one person from coming to leaving, or to the end of all work.
 
     Parameters
     ----------
-    problem : Problem
-        The day.
     plan : Timetable
-        Its plan.
+        The plan of a day.
     person : Person
-        One of the people of the day.
+        One of the people of that day.
 
     Returns
     -------

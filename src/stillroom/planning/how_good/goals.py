@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from stillroom.capital import capital
 from stillroom.planning.bounding.bounds import out_alone_min
-from stillroom.planning.daytime import said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import product_of
 from stillroom.planning.goal_order import Goal, in_order
 from stillroom.planning.how_good.free_pieces import (
@@ -25,7 +25,6 @@ from stillroom.planning.how_good.lateness import late_wants
 from stillroom.planning.how_good.moments import BREATH_MIN, Pair, hurried
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.words.sheet import clock
 
 WORTH_SAYING_MIN = 15
 """A shorter piece of free time is a pause. [min]"""
@@ -85,7 +84,7 @@ def _on_time(problem: Problem, plan: Timetable) -> Met:
     }
     said = [
         f"{product_of(product)} is {said_minutes(over)} late, wanted by "
-        f"{clock(problem.starts_at, by)}{_alone(problem, product, by)}"
+        f"{clock_time(problem.starts_at, by)}{_alone(problem, product, by)}"
         for product, (over, by) in late.items()
     ]
     return Met(
@@ -109,13 +108,13 @@ def _alone(problem: Problem, product: str, by: int) -> str:
     least = out_alone_min(problem, product)
     if least <= by:
         return ""
-    there = clock(problem.starts_at, least)
+    there = clock_time(problem.starts_at, least)
     return f" (no plan has it before {there}: a batch takes that long by itself)"
 
 
 def _by_the_hour(problem: Problem, plan: Timetable) -> Met:
     finish, hour = plan.finish_min, problem.done_by_min
-    done = f"Done at {clock(problem.starts_at, finish)}"
+    done = f"Done at {clock_time(problem.starts_at, finish)}"
     if hour is None:
         return Met(
             goal=Goal.BY_THE_HOUR,
@@ -160,7 +159,7 @@ def _one_moment(problem: Problem, plan: Timetable) -> Met:
 def _named(problem: Problem, pairs: list[Pair]) -> str:
     """The first pairs by name, and how many more."""
     said = [
-        f"{p.first.person} at {clock(problem.starts_at, p.second.start_min)}"
+        f"{p.first.person} at {clock_time(problem.starts_at, p.second.start_min)}"
         for p in pairs[:3]
     ]
     more = len(pairs) - len(said)
@@ -221,7 +220,7 @@ def _calm(problem: Problem, plan: Timetable) -> Met:
     said, in_one, free = [], 0, 0
     whole = True
     for person in helpers(problem):
-        pieces = free_pieces(problem, plan, person)
+        pieces = free_pieces(plan, person)
         best = longest(pieces)
         total = sum(p.free_min for p in pieces)
         if best is not None and total > 0:
@@ -244,8 +243,8 @@ def _free_words(
         return f"{person.id} has nothing to do in this plan."
     if best is None or best.free_min < WORTH_SAYING_MIN:
         return f"{person.id} has no quarter of an hour free in one piece."
-    start = clock(problem.starts_at, best.start_min)
+    start = clock_time(problem.starts_at, best.start_min)
     if best.end_min >= min(person.leaves_min, plan.finish_min):
         return f"{person.id} is free from {start} in one piece."
-    end = clock(problem.starts_at, best.end_min)
+    end = clock_time(problem.starts_at, best.end_min)
     return f"{person.id} is free from {start} to {end} in one piece."

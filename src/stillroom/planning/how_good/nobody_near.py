@@ -12,7 +12,8 @@ from collections.abc import Collection, Iterator
 
 from stillroom.in_a_list import all_of
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.problem import Person, Problem
+from stillroom.planning.how_good.unwatched import is_there
+from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 from stillroom.planning.waits.load_names import LoadNames
 
@@ -53,17 +54,5 @@ def unseen(problem: Problem, plan: Timetable) -> Iterator[tuple[int, PlacedLoad,
         for clock in ((load.boil_min, load, True), (load.done_min, load, False))
     ]
     for minute, load, begins in sorted(clocks, key=lambda clock: clock[0]):
-        if not any(_is_there(person, plan, minute) for person in problem.people):
+        if not any(is_there(person, plan, minute) for person in problem.people):
             yield minute, load, begins
-
-
-def _is_there(person: Person, plan: Timetable, minute: int) -> bool:
-    """Whether somebody is in the kitchen, and neither resting nor away."""
-    if not person.arrives_min <= minute < person.leaves_min:
-        return False
-    if any(gone <= minute < back for gone, back in person.away):
-        return False
-    return not any(
-        rest.person == person.id and rest.start_min <= minute < rest.end_min
-        for rest in plan.breaks
-    )

@@ -64,7 +64,7 @@ def _worth(problem: Problem, plan: Timetable) -> Worth:
     free = sum(
         piece.free_min**2
         for person in helpers(problem)
-        for piece in free_pieces(problem, plan, person)
+        for piece in free_pieces(plan, person)
     )
     return len(hurried(problem, plan)), -free
 

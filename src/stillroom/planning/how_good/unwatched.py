@@ -41,7 +41,7 @@ def left_alone(
         since = None
         for minute in range(load.lowered_min, load.done_min + 1):
             alone = minute < load.done_min and not any(
-                _is_there(person, timetable, minute) for person in able
+                is_there(person, timetable, minute) for person in able
             )
             if alone and since is None:
                 since = minute
@@ -50,7 +50,8 @@ def left_alone(
                 since = None
 
 
-def _is_there(person: Person, timetable: Timetable, minute: int) -> bool:
+def is_there(person: Person, timetable: Timetable, minute: int) -> bool:
+    """Whether somebody is in the kitchen, and neither resting nor away."""
     rests = [
         (b.start_min, b.end_min) for b in timetable.breaks if b.person == person.id
     ]

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from stillroom.jar_count import counted
-from stillroom.planning.daytime import said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.goal_order import MAY_END_LATER_MIN, Goal, in_order
 from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.words.sheet import clock
 
 Figures = Mapping[str, int]
 """What is counted of a plan; less of each is better."""
@@ -47,12 +46,12 @@ def what_is_better(
         for key in _judged_by(goal, hour):
             if mine[key] != theirs[key]:
                 return _said(
-                    key, mine, theirs, clock(there.starts_at, other.finish_min)
+                    key, mine, theirs, clock_time(there.starts_at, other.finish_min)
                 )
         if goal is Goal.BY_THE_HOUR:  # where no hour is named the two end alike here
             apart = abs(mine["finish_min"] - theirs["finish_min"])
             if apart > MAY_END_LATER_MIN:
-                done = clock(there.starts_at, other.finish_min)
+                done = clock_time(there.starts_at, other.finish_min)
                 return _said("finish_min", mine, theirs, done)
     return ""
 

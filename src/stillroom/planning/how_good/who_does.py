@@ -96,11 +96,8 @@ class WhoDoes:
             for start, end, n in mine:
                 for other, other_end, m in mine:
                     apart = self.works[n].of != self.works[m].of
-                    if (
-                        apart
-                        and other - end < BREATH_MIN
-                        and start - other_end < (BREATH_MIN)
-                    ):
+                    near = other - end < BREATH_MIN and start - other_end < BREATH_MIN
+                    if apart and near:
                         found |= {n, m}
         return found
 

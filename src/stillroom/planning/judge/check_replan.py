@@ -223,7 +223,7 @@ def _eased(
     rests_late: Collection[str],
 ) -> Problem:
     """The day without the limits of the past, and with so much more as is named."""
-    batches = tuple(_eased_batch(b, happened, new, given_way) for b in problem.batches)
+    batches = tuple(_eased_batch(b, happened, given_way) for b in problem.batches)
     people = tuple(
         _eased_person(p, happened, new, late=p.id in rests_late) for p in problem.people
     )
@@ -231,7 +231,7 @@ def _eased(
 
 
 def _eased_batch(
-    batch: Batch, happened: Happened, new: Timetable, given_way: Mapping[Limit, int]
+    batch: Batch, happened: Happened, given_way: Mapping[Limit, int]
 ) -> Batch:
     begun = {s.step for s in happened.steps if s.batch == batch.id}
 

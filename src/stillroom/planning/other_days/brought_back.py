@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.one_thing_more import with_one_more
+from stillroom.planning.one_thing_more import ONE_MORE, More
 from stillroom.planning.other_days.what_if import plans_at_hand
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer
@@ -54,12 +54,15 @@ def brought_back(
         return ()
     out = [pair for left in plan.left_out for pair in left.each]
     found = []
-    for number, (what, _) in enumerate(with_one_more(plan.problem)):
+    for one_more in ONE_MORE:
+        there = one_more(plan.problem)
+        if there is None:
+            continue
         more = plan_the_day(
             plan.day,
             seconds=seconds,
             workers=workers,
-            begin=_one_more(number),
+            begin=_with(one_more),
             learned=plan.learned,
             begin_with=plans_at_hand(plan),
             explain=False,
@@ -69,7 +72,7 @@ def brought_back(
         made = {batch.id for batch in more.batches}
         found.append(
             BroughtBack(
-                what=what,
+                what=there[0],
                 batches=tuple(pair for pair in out if pair[0] in made),
                 finish_min=more.answer.finish_min,
             )
@@ -77,10 +80,13 @@ def brought_back(
     return tuple(sorted(found, key=lambda b: (-b.jars, b.finish_min)))
 
 
-def _one_more(number: int) -> Callable[[Problem], Problem]:
-    """The day with the thing of that number more."""
+def _with(
+    one_more: Callable[[Problem], More | None],
+) -> Callable[[Problem], Problem]:
+    """Make of a day the same with one thing more."""
 
     def begin(problem: Problem) -> Problem:
-        return with_one_more(problem)[number][1]
+        more = one_more(problem)
+        return problem if more is None else more[1]
 
     return begin

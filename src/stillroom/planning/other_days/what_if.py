@@ -12,7 +12,7 @@ from stillroom.planning.day import Day
 from stillroom.planning.day_file.day_changes import changed_day_text
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.daytime import clock_time, minutes_between
+from stillroom.planning.daytime import clock_time, minutes_between, since_midnight_min
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.timetable import Answer, NoPlan
@@ -77,8 +77,7 @@ class Outcome:
     @property
     def ends_clock_min(self) -> int:
         """Minute of the clock at its end: days may begin at other hours."""
-        hours, minutes = self.starts_at.split(":")
-        return int(hours) * 60 + int(minutes) + (self.finish_min or 0)
+        return since_midnight_min(self.starts_at) + (self.finish_min or 0)
 
     def later_min(self, base: Outcome) -> int | None:
         """By how much it ends later than another day; `None` where one has no end."""

@@ -16,7 +16,7 @@ from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.day_file.batch_names import it_has
 from stillroom.planning.day_file.day_changes import apart, in_path
 from stillroom.planning.dayplan import DayPlan, jars_by_kind
-from stillroom.planning.daytime import said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.gathered import rests_after
 from stillroom.planning.other_days.better_day import (
     Wishes,
@@ -32,7 +32,6 @@ from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.missed_most import most_missed_first
 from stillroom.planning.which_batches.shelf import Shelf
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal
 
 NOT_THE_CHANGE = (
@@ -296,7 +295,7 @@ def _by_the_search(
     if not gained:
         return ""
     found = max(gained, key=compared.rank)
-    at = clock(found.starts_at, found.finish_min or 0)
+    at = clock_time(found.starts_at, found.finish_min or 0)
     figures = figures_words(found, base, compared.wishes(found))
     such = f", with {figures}," if figures else ""
     return (
@@ -324,7 +323,7 @@ def _left_words(best: Outcome, base: Outcome) -> str:
 
 
 def _said(best: Outcome, base: Outcome, change: str) -> str:
-    at = clock(best.starts_at, best.finish_min or 0)
+    at = clock_time(best.starts_at, best.finish_min or 0)
     more = best.jars - base.jars
     by = best.later_min(base)
     if by is None:

@@ -12,6 +12,7 @@ from stillroom.planning.begun.changes import (
     may_be_dropped,
     with_changes,
 )
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.due_words import product_of
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import batches_done_min
@@ -19,7 +20,6 @@ from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal
 
 MOST_TRIED = 3
@@ -168,7 +168,7 @@ def _promises_said(
     in_time = {p.want.product for p in again.promises if not p.is_late_min}
     in_time -= {out.product for out in again.not_made}
     kept = (
-        f"{product_of(want.product)} is there by {clock(starts, want.by_min)}"
+        f"{product_of(want.product)} is there by {clock_time(starts, want.by_min)}"
         for want in late
         if want.product in in_time
     )

@@ -6,10 +6,10 @@ import re
 
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.changes import OUR_PLAN
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
-from stillroom.planning.words.sheet import clock
 from stillroom.planning.words.step_words import called
 from stillroom.refusal import Refusal
 
@@ -36,9 +36,9 @@ def limit_words(problem: Problem, names: LoadNames, said: str) -> str:
 
     def hours(found: re.Match[str]) -> str:
         how, since, until = found.group("how", "since", "until")
-        first = clock(problem.starts_at, int(since))
+        first = clock_time(problem.starts_at, int(since))
         if until is not None:
-            return f"{first} to {clock(problem.starts_at, int(until))}"
+            return f"{first} to {clock_time(problem.starts_at, int(until))}"
         return f"{how.removesuffix('minute')}{'' if 'minute' in how else ' '}{first}"
 
     return MINUTE.sub(hours, _steps_named(problem, names.in_words(said))).replace(

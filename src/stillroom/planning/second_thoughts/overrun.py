@@ -11,11 +11,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from stillroom.planning.begun.held import Held, held_by
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
-from stillroom.planning.words.sheet import clock
 from stillroom.planning.words.step_words import called
 
 
@@ -84,7 +84,7 @@ def told_of_overruns(
     batches = {batch.id: batch for batch in problem.batches}
 
     def at(minute: int) -> str:
-        return clock(problem.starts_at, minute)
+        return clock_time(problem.starts_at, minute)
 
     for one in overruns(problem, old, happened):
         (of, what), until = one.held.key, one.held.end_min

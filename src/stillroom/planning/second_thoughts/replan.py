@@ -71,7 +71,7 @@ def replan(
     old : Timetable
         The plan so far.
     happened : Happened
-        What has begun; see `happened.as_planned`.
+        What has begun; see `begun.as_planned`.
     seconds : float
         For everything. [s]
     workers : int

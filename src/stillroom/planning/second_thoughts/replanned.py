@@ -13,7 +13,7 @@ from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.other_tools import Guess
 from stillroom.planning.begun.promised_anew import NotMade
 from stillroom.planning.cpsat.rest import OldOrder
-from stillroom.planning.daytime import said_minutes
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import product_of, wanted_by
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
@@ -26,7 +26,6 @@ from stillroom.planning.second_thoughts.overrun import told_of_overruns
 from stillroom.planning.second_thoughts.put_off_breaks import stays_on
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
-from stillroom.planning.words.sheet import clock
 
 FAR_MIN = 10
 """Steps that move by more than this are said apart. [min]"""
@@ -107,7 +106,7 @@ class Replanned:
         if self.past_the_end_min:
             over = said_minutes(self.past_the_end_min)
             when += f", {over} past the end of the day"
-        told = [f"Done at {clock(starts, end)}, {when}"]
+        told = [f"Done at {clock_time(starts, end)}, {when}"]
         told += [*self.promises_said, *self._kept_again()]
         told += [*self._taken_over_said(), self._moves_said()]
         said = f"{'; '.join(told)}."
@@ -120,7 +119,7 @@ class Replanned:
             said += f" {capital(guess.said)}"
         if self.happened.now_min < 0 and not self._sooner:
             said += (
-                f" Nothing is put before {clock(starts, 0)}, when the day was to "
+                f" Nothing is put before {clock_time(starts, 0)}, when the day was to "
                 "begin: plan again then, and what was done sooner counts."
             )
         return said
@@ -154,11 +153,11 @@ class Replanned:
                 continue
             was, over = one.was_late_min, one.is_late_min
             more = f", {said_minutes(over - was)} more than before" if was else ""
-            wanted = wanted_by(one.want.product, clock(starts, one.want.by_min))
+            wanted = wanted_by(one.want.product, clock_time(starts, one.want.by_min))
             said.append(f"{wanted} comes {said_minutes(over)} late{more}")
         for out in self.not_made:
             jars = f"{jars_said(out.jars)} of " if out.jars else ""
-            wanted = wanted_by(out.product, clock(starts, out.by_min))
+            wanted = wanted_by(out.product, clock_time(starts, out.by_min))
             are = "are" if out.jars > 1 else "is"
             said.append(f"{jars}{wanted} {are} not made")
         return tuple(said)
@@ -172,7 +171,7 @@ class Replanned:
             over, sooner = one.is_late_min, one.was_late_min - one.is_late_min
             if sooner <= 0 or one.want.product in not_made:
                 continue
-            hour = clock(starts, one.want.by_min)
+            hour = clock_time(starts, one.want.by_min)
             if over:
                 late = f"{said_minutes(over)} late, {said_minutes(sooner)} less than"
                 said.append(f"{wanted_by(one.want.product, hour)} comes {late} before")
@@ -184,7 +183,7 @@ class Replanned:
         """Say which batch a promise comes from now: nobody is to look for the other."""
         starts = self.problem.starts_at
         hours = {
-            want.product: clock(starts, want.by_min) for want in self.problem.wants
+            want.product: clock_time(starts, want.by_min) for want in self.problem.wants
         }
         sources: dict[str, list[str]] = {}
         for batch, product in self.taken_over:

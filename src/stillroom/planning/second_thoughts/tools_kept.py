@@ -72,7 +72,10 @@ def _in_turn(
     of = {str(span.key): span for span in spans}
     given: dict[str, str] = {}
     lines: dict[str, list[str]] = {}
-    for first in of.keys() - {then[b] for b in of if b in then}:
+    follows = {then[batch] for batch in of if batch in then}
+    for first in of:
+        if first in follows:
+            continue
         lines[first] = [first]
         while (last := lines[first][-1]) in then:
             lines[first].append(then[last])

@@ -131,7 +131,7 @@ def worth(day: Compiled, room: Room) -> int:
     """Finish plus points of lateness, of what is placed."""
     if not day.late:
         return room.end
-    done = done_at(day, room)
+    done = done_at(room)
     late = 0
     for by, weight, batches in day.late:
         last = max((done.get(b, 0) for b in batches), default=0)
@@ -139,7 +139,7 @@ def worth(day: Compiled, room: Room) -> int:
     return room.end + POINTS_A_LATE_MINUTE * late
 
 
-def done_at(day: Compiled, room: Room) -> dict[int, int]:
+def done_at(room: Room) -> dict[int, int]:
     """Minute at which the goods of each batch that is placed are there."""
     done = dict(room.closed)
     for line in room.lines:

@@ -119,7 +119,7 @@ class Walk:
 
     def cost(self, room: Room) -> float:
         """Worth of a plan, and a little for how late its goods are there."""
-        done = done_at(self.day, room)
+        done = done_at(room)
         return worth(self.day, room) + EVENNESS * sum(done.values()) / len(done)
 
 

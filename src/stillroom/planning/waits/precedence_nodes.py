@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
@@ -107,7 +108,7 @@ def _phase(load: PlacedLoad, part: Part, start: int, end: int) -> Node:
         start_min=start,
         end_min=end,
         person=who,
-        quarters=3 if who is not None else 0,
+        quarters=LABOUR_QUARTERS if who is not None else 0,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
@@ -20,7 +21,6 @@ from stillroom.planning.waits.precedence import (
     closing_steps,
     precedence_of,
 )
-from stillroom.planning.words.sheet import clock
 
 
 class Causes:
@@ -43,7 +43,7 @@ class Causes:
 
     def clock(self, minute: int) -> str:
         """Clock time of a minute."""
-        return clock(self.problem.starts_at, minute)
+        return clock_time(self.problem.starts_at, minute)
 
     def words(self, node: Node) -> str:
         """Name a node as a person would."""

@@ -169,10 +169,7 @@ def _held(
         loads=loads_of(problem, plan, batches),
         breaks=rests,
     )
-    try:
-        return None if violations(problem, held) else held
-    except (KeyError, StopIteration):  # a canner or burner that is not there
-        return None
+    return None if violations(problem, held) else held
 
 
 def _rests(

@@ -12,9 +12,9 @@ from itertools import combinations
 
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.way_changes import ending_later, without
+from stillroom.planning.way_changes import LONGER_DAY_MIN, ending_later, without
 from stillroom.planning.ways.put_behind import with_the_others
-from stillroom.planning.ways.way_plans import LONGER_DAY_MIN, Time
+from stillroom.planning.ways.way_plans import Time
 
 SHARE = 0.15
 """Of the time, for all of them."""

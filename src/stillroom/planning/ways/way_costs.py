@@ -6,9 +6,15 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.problem import Batch, Problem
-from stillroom.planning.way_changes import THINGS, Changes, Kind, changed, cost_of
+from stillroom.planning.way_changes import (
+    LONGER_DAY_MIN,
+    THINGS,
+    Changes,
+    Kind,
+    changed,
+    cost_of,
+)
 from stillroom.planning.ways.way_found import Node
-from stillroom.planning.ways.way_plans import LONGER_DAY_MIN
 
 GAIN_OF_A_THING = 0.95
 """So much sooner a large day may end with one thing more: what is looked at first."""

@@ -12,10 +12,12 @@ from dataclasses import dataclass
 
 from stillroom.planning.cpsat.solve import is_small
 from stillroom.planning.cpsat.soonest import Soonest, soonest
+from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import (
+    LONGER_DAY_MIN,
     Change,
     Changes,
     Kind,
@@ -24,7 +26,6 @@ from stillroom.planning.way_changes import (
     most_earlier,
 )
 from stillroom.planning.ways.way_plans import (
-    LONGER_DAY_MIN,
     SHARE,
     Time,
     how_soon,
@@ -147,9 +148,7 @@ class Hours:
         """So many minutes could be given at most: no night's sleep is for sale."""
         if not self.at_end:
             return self.from_min(day) + most_earlier(day)
-        hours, minutes = day.starts_at.split(":")
-        clock = int(hours) * 60 + int(minutes)
-        midnight = 24 * 60 - 1 - clock
+        midnight = 24 * 60 - 1 - since_midnight_min(day.starts_at)
         if midnight <= day.horizon_min:  # it goes round the clock already
             midnight = day.horizon_min + LONGER_DAY_MIN
         return midnight - self.from_min(day)

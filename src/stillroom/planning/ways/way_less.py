@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from stillroom.planning.problem import Problem
 from stillroom.planning.way_changes import (
+    LONGER_DAY_MIN,
     Change,
     Changes,
     Kind,
@@ -21,7 +22,6 @@ from stillroom.planning.way_changes import (
 from stillroom.planning.ways.way_found import Way, base_of, settled
 from stillroom.planning.ways.way_hours import Hours
 from stillroom.planning.ways.way_plans import (
-    LONGER_DAY_MIN,
     Time,
     how_soon,
     searched_on,

@@ -23,11 +23,9 @@ from stillroom.planning.hand.by_hand import (
 )
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.way_changes import ending_later
+from stillroom.planning.way_changes import LONGER_DAY_MIN, ending_later
 from stillroom.planning.ways.held_plan import as_far_as_it_holds
 
-LONGER_DAY_MIN = 720
-"""How much longer a day is thought to be while asking what would have to give."""
 ORDERS_S = 0.12
 """For other orders of one changed day. [s]"""
 SMALL_ORDERS_S = 0.1
@@ -40,7 +38,7 @@ HOPELESS = 5
 SHARE_OF_FIRST = 0.3
 """Of the time, at most, for the first of them."""
 FIRST_ORDERS, FEW_ORDERS = 30, 2
-"""Orders of a large day by hand, where no plan of one like it is known; where one is.
+"""Orders of a large day by hand: where no plan of one like it is known, where one is.
 """
 LEAST_PROOF_S = 0.4
 SHARE_OF_ORDERS = 0.12

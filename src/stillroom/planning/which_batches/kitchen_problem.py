@@ -8,6 +8,7 @@ from stillroom.book.words import singular
 from stillroom.methods.canner_water import canner_times
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.in_halves import in_halves
+from stillroom.methods.kitchen import Burner as KitchenBurner
 from stillroom.methods.kitchen import CannerKind, Kitchen
 from stillroom.methods.kitchen import Pot as KitchenPot
 from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_minutes
@@ -49,7 +50,7 @@ def problem_of(
         starts_at=f"{start:%H:%M}",
         horizon_min=minute(day.ends, start),
         people=tuple(_person(person, start, day.ends) for person in day.people),
-        burners=tuple(_burner(name, day.kitchen) for name in _names(day.kitchen)),
+        burners=tuple(_burner(burner, day.kitchen) for burner in day.kitchen.burners),
         pots=tuple(Pot(id=pot.name, size=pot_size(pot)) for pot in day.kitchen.pots),
         mills=day.kitchen.mills,
         canners=canners,
@@ -79,19 +80,14 @@ def pot_size(pot: KitchenPot) -> str:
     return f"{pot.volume_m3 * 1000:.2f} L {pot.material}"
 
 
-def _names(kitchen: Kitchen) -> list[str]:
-    return [burner.name for burner in kitchen.burners]
-
-
-def _burner(name: str, kitchen: Kitchen) -> Burner:
-    burner = next(b for b in kitchen.burners if b.name == name)
+def _burner(burner: KitchenBurner, kitchen: Kitchen) -> Burner:
     limit = burner.largest_pot_m3
     takes = (
         None
         if limit is None
         else frozenset(pot_size(p) for p in kitchen.pots if p.volume_m3 <= limit + 1e-9)
     )
-    return Burner(id=name, power_w=burner.power_w, takes=takes)
+    return Burner(id=burner.name, power_w=burner.power_w, takes=takes)
 
 
 def _person(person: Helper, start: dt.time, ends: dt.time) -> Person:

@@ -17,7 +17,7 @@ from stillroom.planning.which_batches.thawing import longest_in_water_h
 def spares_of(
     day: Day,
     made: Batched,
-    problem: Problem | None,
+    problem: Problem,
     out: Collection[str],
     cannot: Collection[str],
 ) -> Iterator[Spare]:
@@ -33,11 +33,10 @@ def spares_of(
     cannot : collection of str
         Ids of those that nobody could work, room or not.
     """
-    stated = {b.id: b for b in problem.batches} if problem else {}
+    stated = {b.id: b for b in problem.batches}
     for one in made.batches:
         if one.id not in out or one.id in cannot or one.id not in stated:
             continue
-        assert problem is not None
         batch = stated[one.id]
         yield Spare(
             made=one,

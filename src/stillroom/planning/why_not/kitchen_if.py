@@ -19,6 +19,7 @@ from stillroom.methods.kitchen import Burner, Canner, CannerKind, Kitchen, Pot
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
+from stillroom.planning.one_thing_more import fresh
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlanIf
 from stillroom.planning.why_not.plan_if import NOT_AS_IT_STANDS, plan_if
@@ -119,34 +120,27 @@ def _with_more(kitchen: Kitchen) -> Iterator[tuple[str, Kitchen]]:
                 yield all_of(says for says, _ in things), there
 
 
-def _fresh(name: str, taken: Iterator[str]) -> str:
-    names = set(taken)
-    while name in names:
-        name += " too"
-    return name
-
-
 def _with_strong_burners(kitchen: Kitchen) -> Kitchen:
     strong = tuple(
         replace(b, power_w=max(b.power_w, POWER_W), largest_pot_m3=None)
         for b in kitchen.burners
     )
     if len(strong) < 2:
-        name = _fresh("one more burner", (b.name for b in strong))
+        name = fresh("one more burner", [b.name for b in strong])
         strong = (*strong, Burner(name=name, power_w=POWER_W))
     return replace(kitchen, burners=strong)
 
 
 def _with_pot(size_qt: int, kitchen: Kitchen) -> Kitchen:
-    name = _fresh("one more pot", (p.name for p in kitchen.pots))
+    name = fresh("one more pot", [p.name for p in kitchen.pots])
     pot = Pot(name=name, volume_m3=size_qt * float(GALLON_M3) / 4)
     return replace(kitchen, pots=(*kitchen.pots, pot))
 
 
 def _with_canner(kitchen: Kitchen) -> Kitchen:
-    fire = _fresh("fire of the canner", (b.name for b in kitchen.burners))
+    fire = fresh("fire of the canner", [b.name for b in kitchen.burners])
     canner = Canner(
-        name=_fresh("one more canner", (c.name for c in kitchen.canners)),
+        name=fresh("one more canner", [c.name for c in kitchen.canners]),
         kind=CannerKind.BOILING_WATER,
         stands_on=(fire,),
         places=HOLDS,

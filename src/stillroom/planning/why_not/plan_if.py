@@ -20,17 +20,22 @@ from stillroom.planning.bounding.too_many_jars import too_many_jars
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
+from stillroom.planning.one_thing_more import fresh
 from stillroom.planning.problem import Person, Problem, wants_of
 from stillroom.planning.timetable import NoPlan, PlanIf, Timetable
-from stillroom.planning.way_changes import Kind, changed, condition, ending_later
+from stillroom.planning.way_changes import (
+    LONGER_DAY_MIN,
+    Kind,
+    changed,
+    condition,
+    ending_later,
+)
 from stillroom.planning.ways.ways_out import comes_late
 from stillroom.planning.why_not.refuse import batch_faults
 from stillroom.planning.why_not.whose_hands import short_of_attention
 from stillroom.planning.words.hour_words import DOES, missing_skills
 
 NOT_AS_IT_STANDS = "it is no plan of this day: do not begin it as it stands"
-LONGER_DAY_MIN = 720
-"""How much longer a day may be thought to be. [min]"""
 ORDERS = 10
 """Shuffled orders tried by hand where no simple one fits."""
 
@@ -172,10 +177,7 @@ def needs_a_mill(problem: Problem) -> bool:
 
 def _with_somebody(problem: Problem, skills: Collection[Skill]) -> _Like:
     """Another grown-up, there all day for the work that nobody does, and no other."""
-    names = [p.id for p in problem.people]
-    name = "another grown-up"
-    while name in names:
-        name += " too"
+    name = fresh("another grown-up", [p.id for p in problem.people])
     more = Person(
         id=name,
         skills=frozenset(str(skill) for skill in skills),

@@ -30,23 +30,11 @@ class Sheet:
 
     def clock(self, minute: int) -> str:
         """Clock time of a minute of the day: "7:30"."""
-        return clock(self.starts_at, minute)
+        return clock_time(self.starts_at, minute)
 
     def from_to(self, since: int, until: int) -> str:
         """Two clock times of it: "7:30–7:45"."""
         return from_to(self.starts_at, since, until)
-
-
-def clock(starts_at: str, minute: int) -> str:
-    """
-    Clock time of a minute after the start; a day later is said.
-
-    >>> clock("07:30", 95)
-    '9:05'
-    >>> clock("22:00", 150)
-    '0:30 (next day)'
-    """
-    return clock_time(starts_at, minute)
 
 
 def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:

@@ -12,9 +12,9 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import Again, nothing_left, plan_again, taking
 from stillroom.running.fold import RunState
@@ -162,7 +162,7 @@ def _shown(
         again=again,
         found=found,
         now=found.happened.now_min,
-        clock=lambda minute: clock(found.problem.starts_at, minute),
+        clock=lambda minute: clock_time(found.problem.starts_at, minute),
         put_off=found.made_by == PUT_OFF,
         drawing=drawing,
         people=people,
@@ -253,7 +253,7 @@ def _ask(
         begun=begun,
         steps=len(state.plan.timetable.steps),
         by_plan=_assumed(known),
-        ends=clock(problem.starts_at, finish) + _of_day(begun_at, at),
+        ends=clock_time(problem.starts_at, finish) + _of_day(begun_at, at),
         is_over=now >= finish,
         taken=state.taken,
         under_way=under_way(problem, known),

@@ -31,7 +31,6 @@ from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.which_batches.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.web.pages import page
-from stillroom.web.planner import whole_text
 from stillroom.web.shop import Shop
 
 PACKS = ("hot", "raw")
@@ -186,7 +185,7 @@ def kitchen_elevation(request: Request) -> str:
     if not text.strip():
         return ""
     try:
-        day = read_day(whole_text(text))
+        day = read_day(text)
     except Unreadable:
         return ""
     metres = day.kitchen.elevation_m

@@ -29,7 +29,6 @@ from stillroom.web.days_begun import day_at_the_stove
 from stillroom.web.gate import TEXT_OR_FILE
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
-from stillroom.web.planner import whole_text
 from stillroom.web.routes.stock import kept_stock
 from stillroom.web.shelf_taken import ShelfTaken, take_shelf
 from stillroom.web.shop import Shop
@@ -57,7 +56,7 @@ def _form_of_the_day(request: Request) -> Response:
         return RedirectResponse("/kitchen/file", status_code=303)
     if request.query_params.get("shelf") == "stock":
         return _form(request, tree, taken=_take_from_stock(request, tree))
-    return _form(request, tree, faults=check_day(whole_text(text)) if text else ())
+    return _form(request, tree, faults=check_day(text) if text else ())
 
 
 def _take_from_stock(request: Request, tree: Tree) -> ShelfTaken | None:
@@ -101,7 +100,7 @@ def _typed(request: Request, sent: FormData) -> Response:
         return _form(request, tree, taken=taken)
     tree = without_blank_rows(tree)
     text = file_of_tree(tree)
-    faults = check_day(whole_text(text))
+    faults = check_day(text)
     if faults:
         return _form(request, tree, faults=faults, status=400)
     now = shop.day_text()
@@ -214,7 +213,7 @@ async def file_page(request: Request) -> Response:
     if _begins_small(request):
         return _file(request, file_of_tree(_small_day(request)))
     text = await run_in_threadpool(shop.day_text)
-    faults = check_day(whole_text(text)) if text else ()
+    faults = check_day(text) if text else ()
     return _file(request, text or new_day_text(), faults=faults)
 
 
@@ -236,7 +235,7 @@ def _brought(request: Request, content: bytes, drawn_from: str) -> Response:
 def _take(request: Request, text: str, why: str, drawn_from: str) -> Response:
     shop: Shop = request.app.state.shop
     text = text.replace("\r\n", "\n")
-    faults = check_day(whole_text(text))
+    faults = check_day(text)
     if faults:
         return _file(request, text, faults=faults, status=400)
     now = shop.day_text()

@@ -21,6 +21,7 @@ from stillroom.planning.day_odds.odds_words import (
     step_words,
 )
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.other_days.brought_back import BroughtBack
 from stillroom.planning.timetable import Answer
 from stillroom.planning.waits.why import Because, limit_of_the_day, why, why_so_long
@@ -29,7 +30,6 @@ from stillroom.planning.which_batches.not_made import (
     promised_and_not_made,
 )
 from stillroom.planning.words.how_long import one_more_s
-from stillroom.planning.words.sheet import clock
 from stillroom.refusal import Unreadable
 from stillroom.running.loads import names_of
 from stillroom.web.gone_by import plan_gone_by, since_min
@@ -64,10 +64,10 @@ def odds_page(request: Request) -> Response:
             for p in odds.promises
         ],
         few=A_FEW_MINUTES,
-        since="" if since is None else clock(problem.starts_at, since),
+        since="" if since is None else clock_time(problem.starts_at, since),
         limit=limit_of_the_day(problem, answer.timetable),
         drawing=draw_odds(odds, problem.starts_at),
-        clock=lambda minute: clock(problem.starts_at, minute),
+        clock=lambda minute: clock_time(problem.starts_at, minute),
         chance=chance_words,
         less_min=LESS_MIN,
         in_order=MATTERS_IN_ORDER,
@@ -117,7 +117,7 @@ def why_then_page(request: Request) -> Response:
         told=[(b, _made_of(b, plan, names)) for b in found.told[1:]],
         whole=found.chain,
         limit=limit_of_the_day(problem, table),
-        clock=lambda minute: clock(problem.starts_at, minute),
+        clock=lambda minute: clock_time(problem.starts_at, minute),
     )
 
 

@@ -22,7 +22,6 @@ from stillroom.refusal import Fault, Unreadable
 from stillroom.web.asking import LONGEST_FIELD
 from stillroom.web.gate import TEXT_OR_FILE
 from stillroom.web.pages import page
-from stillroom.web.planner import whole_text
 from stillroom.web.routes.book import kitchen_elevation
 
 _A_PAGE = re.compile(r"\s*(?:<|\{|\[\s*\{)")
@@ -97,7 +96,7 @@ def _told(text: str, elevation_ft: float | None) -> tuple[Told, str]:
         if imported:
             found = import_recipe(text)
             unread, text = found.questions, write_recipe(found.own, found.questions)
-        own = read_recipe(whole_text(text))
+        own = read_recipe(text)
     except Unreadable as fault:
         return Told(None, fault.faults, imported=imported), text
     answer = classed(own, elevation_ft=elevation_ft)

@@ -52,7 +52,6 @@ from stillroom.web.asking import (
     typed,
     whole,
 )
-from stillroom.web.planner import whole_text
 from stillroom.web.routes.book import kitchen_elevation
 from stillroom.web.shop import Shop
 
@@ -236,7 +235,7 @@ def _kitchen(request: Request) -> Kitchen | None:
     if not text.strip():
         return None
     try:
-        return read_day(whole_text(text)).kitchen
+        return read_day(text).kitchen
     except Unreadable:
         return None
 

@@ -15,6 +15,7 @@ from stillroom.planning.day_file.change_keys import ChangeKey, change_keys, in_w
 from stillroom.planning.day_file.day_changes import LONGEST_CHANGE, changed_day_text
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.other_days.what_if import Outcome, plans_at_hand, what_if
 from stillroom.planning.other_days.what_if_words import (
     comparison,
@@ -25,14 +26,12 @@ from stillroom.planning.other_days.what_if_words import (
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.ways.held_plan import KnownPlan
 from stillroom.planning.words.how_long import what_if_words
-from stillroom.planning.words.sheet import clock
 from stillroom.records.days import ChangedMeanwhile
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.kept_plan import mark_of
 from stillroom.web.day_faults import in_the_form
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import page
-from stillroom.web.planner import whole_text
 from stillroom.web.saved_day import WHAT_IF, changed_meanwhile, not_to_be_saved
 from stillroom.web.shop import Shop
 
@@ -47,7 +46,7 @@ SECONDS = 3.0
 def what_if_page(request: Request) -> Response:
     """Ask for changes, and show what they come to."""
     shop = request.app.state.shop
-    text = whole_text(shop.day_text())
+    text = shop.day_text()
     typed = [_row(request, n) for n in range(1, ROWS + 1)]
     try:
         day = read_day(text)
@@ -101,7 +100,7 @@ def what_if_page(request: Request) -> Response:
         words=words,
         mark=mark_of(shop.day_text()),
         begun=has_begun(request),
-        clock=clock,
+        clock=clock_time,
         seconds=SECONDS,
         how_long=what_if_words(ROWS, os.cpu_count() or 1, SECONDS),
     )
@@ -169,8 +168,8 @@ def _take_it(request: Request, change: str, mark: str) -> Response:
     if (no := not_to_be_saved(request, mark)) is not None:
         return no
     try:
-        changed = changed_day_text(whole_text(text), change)
-        words = in_words(read_day(whole_text(text)), change)
+        changed = changed_day_text(text, change)
+        words = in_words(read_day(text), change)
     except Unreadable as unreadable:
         return page(
             request,
@@ -201,8 +200,7 @@ def _was_taken(request: Request, change: str, mark: str) -> bool:
     before = [r for r in records.days.revisions()[-2:-1] if mark_of(r.text) == mark]
     try:
         return any(
-            changed_day_text(whole_text(r.text), change) == records.days.current()
-            for r in before
+            changed_day_text(r.text, change) == records.days.current() for r in before
         )
     except Unreadable:
         return False
@@ -216,7 +214,7 @@ def _shown(request: Request, change: str) -> tuple[KnownPlan, ...]:
     was, and of its other ways out.
     """
     shop: Shop = request.app.state.shop
-    kept = request.app.state.found.of(whole_text(shop.day_text()), change)
+    kept = request.app.state.found.of(shop.day_text(), change)
     known = plans_at_hand(kept) if isinstance(kept, DayPlan) else ()
     plan = shop.plan()
     if isinstance(plan, DayPlan):

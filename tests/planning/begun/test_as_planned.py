@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from stillroom.methods.step import Link
-from stillroom.planning.happened import Happened, as_planned
+from stillroom.planning.begun.as_planned import as_planned
+from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import (
     PlacedBreak,
@@ -213,3 +214,26 @@ def test_nobody_rests_while_something_keeps_her():
     assert as_planned(problem, by_the_plan, 40).breaks == (rest,)
     late = as_planned(problem, by_the_plan, 40, late_min={("a", "lid"): 5})
     assert late.breaks == ()
+
+
+@pytest.mark.parametrize(("has", "asked", "begun"), [(4, 1, True), (3, 1, False)])
+def test_who_has_less_to_give_begins_less_beside_what_runs_on(
+    has: int, asked: int, begun: bool
+) -> None:
+    """She minds a baby: three quarters at the mill leave her none for anything else."""
+    problem = day(
+        work("a", step("mill", 20, 3)),
+        work("b", step("wash", 5, asked)),
+        people=(person("Ada", quarters=has),),
+    )
+    told = plan(placed("a", "mill", 0, 20), placed("b", "wash", 25, 30, quarters=asked))
+    found = as_planned(problem, told, 40, late_min={("a", "mill"): 30})
+    assert (("b", "wash") in found.begun) is begun
+
+
+def test_a_rest_is_had_by_who_has_less_to_give() -> None:
+    """A rest takes all that she has, and she has all of it."""
+    rest = PlacedBreak(person="Ada", start_min=25, end_min=35)
+    problem = day(work("a", step("mill", 20, 3)), people=(person("Ada", quarters=3),))
+    told = Timetable(steps=(placed("a", "mill", 0, 20),), loads=(), breaks=(rest,))
+    assert as_planned(problem, told, 40).breaks == (rest,)

@@ -1,0 +1,151 @@
+"""
+The evening before: what is set out, thawed and counted, and what stands overnight.
+
+Frozen bags go to the refrigerator in time, jars and lids are counted with those to
+spare, and the last look is at the canner of the day before.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from collections.abc import Iterable, Iterator, Mapping
+
+from stillroom.jar_count import counted, jars_said
+from stillroom.measures import kitchen_volume
+from stillroom.methods.jars import to_spare
+from stillroom.methods.learned import Share
+from stillroom.methods.method import Kept
+from stillroom.planning.day import Day
+from stillroom.planning.dayplan import MadeBatch
+from stillroom.planning.which_batches.batches import Batched
+from stillroom.planning.which_batches.choices import Fitted
+from stillroom.planning.which_batches.thawing import last_evening, thawing_words
+
+LAST_DAYS_CANNER = (
+    "Was every load processed? Look once at what was last put up: each load had its "
+    "time in the canner, and its seals were looked at. Sealed is not processed."
+)
+"""On every evening list: a load that was forgotten is found by nobody else."""
+
+
+def evening_before(
+    day: Day,
+    made: Batched,
+    wanted: Mapping[str, dt.datetime] | None = None,
+    seals: Share | None = None,
+) -> list[str]:
+    """
+    What is set out, thawed and counted the evening before.
+
+    ``wanted`` has for each lot when the first of it goes into the pot; ``seals`` are
+    her own, by which jars and lids are set out to spare.
+    """
+    lines = [*_to_thaw(day, made, wanted or {}), *begun_before(made)]
+    if not made.batches:
+        return lines
+    return [*lines, *_to_count_out(made, seals)]
+
+
+def _to_thaw(
+    day: Day, made: Batched, wanted: Mapping[str, dt.datetime]
+) -> Iterator[str]:
+    """Bags to be moved to the refrigerator; thick ones an evening sooner."""
+    taken: dict[str, float] = {}
+    for batch in made.batches:
+        for draw in batch.draws:
+            taken[draw.lot] = taken.get(draw.lot, 0.0) + (draw.volume_m3 or 0.0)
+    for lot in day.shelf:
+        if not (lot.frozen and lot.bag_m3 and taken.get(lot.name, 0.0) > 0):
+            continue
+        bags = min(lot.bags, math.ceil(taken[lot.name] / lot.bag_m3 - 1e-6))
+        part = taken[lot.name] - (bags - 1) * lot.bag_m3
+        opened = ""
+        if part < lot.bag_m3 * 0.99:
+            opened = f" (the last is opened for {kitchen_volume(part)})"
+        at, sooner = wanted.get(lot.name), ""
+        if at is not None:
+            evening = last_evening(lot.bag_m3, at)
+            if evening < day.date - dt.timedelta(days=1):
+                sooner = (
+                    f", better on the evening of {evening:%A} {evening.day} "
+                    f"{evening:%B} already"
+                )
+        yield (
+            f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the freezer to "
+            f"the refrigerator, in a pan{sooner}; measure the first one when it has "
+            f"thawed. {thawing_words(lot.bag_m3, at)}"
+        )
+
+
+def _to_count_out(made: Batched, seals: Share | None) -> Iterator[str]:
+    """Jars, boxes and lids, with those to spare; and a last look at the canner."""
+    glass = [
+        batch
+        for batch in made.batches
+        if batch.kept is not Kept.FREEZER and _fills_jars(batch, made)
+    ]
+    for jar, number in _by_size(glass):
+        yield (
+            f"Count out {jars_said(number, jar)} and {to_spare(number, seals)} to "
+            "spare; look for nicks."
+        )
+    boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
+    for jar, number in _by_size(boxes):
+        yield f"Count out {counted(number, f'{jar} freezer box')}; make room to freeze."
+    sealed = sum(batch.jars for batch in glass if batch.process is not None)
+    spare = to_spare(sealed, seals)
+    lids = f"{sealed + spare} lids ({sealed} and {spare} to spare), bands"
+    yield (
+        f"{lids if sealed else 'Lids'}, ladle, funnel, towels or a board for the "
+        "hot jars."
+    )
+    if sealed:
+        yield LAST_DAYS_CANNER
+
+
+def _fills_jars(batch: MadeBatch, made: Batched) -> bool:
+    """Whether its jars are filled on the day; a crock's come weeks later."""
+    fitted = made.chosen[batch.id].fitted
+    needed = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)
+    return any(material.name == f"{batch.jar} jars" for material in needed)
+
+
+def _by_size(batches: Iterable[MadeBatch]) -> Iterable[tuple[str, int]]:
+    """Jars of each size, in the order in which the sizes come up."""
+    jars: dict[str, int] = {}
+    for batch in batches:
+        jars[batch.jar] = jars.get(batch.jar, 0) + batch.jars
+    return jars.items()
+
+
+def _bags(taken: int, there: int) -> str:
+    """
+    Say how many bags are taken of those that there are.
+
+    >>> _bags(4, 5), _bags(1, 5), _bags(1, 1)
+    ('4 of 5 bags', '1 of 5 bags', 'the one bag')
+    """
+    return "the one bag" if taken == there == 1 else f"{taken} of {there} bags"
+
+
+def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:
+    """
+    What stands overnight, with how much of it there is in all batches together.
+
+    A way of putting up that has such things says so. With each line goes what it is
+    said in place of: those of its batches taken alone.
+    """
+    alike: dict[str, list[Fitted]] = {}
+    for batch in made.batches:
+        fitted = made.chosen[batch.id].fitted
+        alike.setdefault(fitted.recipe.procedure.id, []).append(fitted)
+    said: dict[str, tuple[str, ...]] = {}
+    for several in alike.values():
+        begun = getattr(several[0].method, "evening_before", None)
+        if begun is None:
+            continue
+        recipes = [fitted.recipe for fitted in several]
+        alone = tuple(line for recipe in recipes for line in begun(recipe))
+        said.update(dict.fromkeys(begun(*recipes), alone))
+    return said

@@ -287,6 +287,7 @@ def _pack(recipe: Recipe) -> Step:
         else "its own juice covers it when pressed",
         hand.for_count(LAYER_MIN, recipe.base.mass_kg or 0.0),
         note="leave a hand's breadth below the rim",
+        put_up=True,
     )
 
 

@@ -364,5 +364,6 @@ def _pack_raw(recipe: Recipe, filling: Filling) -> Step:
         "close, but not pressed; brine must reach the bottom",
         hand.for_count(PACK_RAW_MIN, filling.jars),
         note=" · ".join(per_jar) or recipe.procedure.order_of_adding,
+        put_up=True,
         caution="Jars are hot: a cloth under the hand.",
     )

@@ -203,3 +203,25 @@ def test_less_than_a_tested_batch_is_enough_for_none(cups, kinds):
     assert any("no published recipe here is so small" in one for one in said) == (
         not kinds
     )
+
+
+@pytest.mark.parametrize(
+    ("pounds", "becomes"),
+    [
+        (6, "lard: enough for another batch, as it is made today"),
+        (2.5, "cook with it: no published recipe here is so small"),
+    ],
+)
+def test_fat_that_is_left_may_be_rendered_as_well(pounds, becomes):
+    """Lard was made of it, and "no published recipe here takes it: drink it" stood."""
+    fat = Lot(name="fat", what="pork fat", mass_kg=pounds * 0.45359237)
+    today = day(Want(product="lard", jars=2, jar="pint"), shelf=(fat, *stores()))
+    made, shelf = made_of(today)
+    assert len(made.batches) == 1
+    (left,) = [
+        one
+        for one in leftovers(made, shelf, place_of(today), today.date)
+        if one.lot == "fat"
+    ]
+    assert becomes in left.choices
+    assert not any("drink" in choice for choice in left.choices)

@@ -32,12 +32,9 @@ from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
 from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.evening import begun_before, evening_before
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
-from stillroom.planning.which_batches.leftovers import (
-    begun_before,
-    evening_before,
-    leftovers,
-)
+from stillroom.planning.which_batches.leftovers import leftovers
 from stillroom.planning.which_batches.missed_most import left_out_of
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.planning.which_batches.sizes import Sized

@@ -12,7 +12,8 @@ from stillroom.methods.today import air_in
 from stillroom.planning.day import Day, Lot, Purpose, Want
 from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
-from stillroom.planning.which_batches.leftovers import evening_before, leftovers
+from stillroom.planning.which_batches.evening import evening_before
+from stillroom.planning.which_batches.leftovers import leftovers
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, kitchen, stores

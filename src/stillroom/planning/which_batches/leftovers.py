@@ -4,23 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Mapping
 
 from stillroom.book.canner_rules import canners_in_words
 from stillroom.book.packs import Pack, pack_for, pack_procedure, packs
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
-from stillroom.jar_count import counted, jars_said
+from stillroom.jar_count import jars_said
 from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
-from stillroom.methods.jars import to_spare
 from stillroom.methods.kitchen import CannerKind
-from stillroom.methods.learned import Share
 from stillroom.methods.method import Kept, Material, Method
 from stillroom.methods.recipes import own_pack, process_name
-from stillroom.planning.day import Day
-from stillroom.planning.dayplan import Leftover, MadeBatch
+from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
@@ -37,7 +33,6 @@ from stillroom.planning.which_batches.shelf import (
     same_thing,
     words_for,
 )
-from stillroom.planning.which_batches.thawing import last_evening, thawing_words
 from stillroom.refusal import Refusal
 
 MOST_PACKS = 3
@@ -166,6 +161,8 @@ def _kept(held: Held) -> str:
                 "the freezer, measured and dated"
             )
         return "; ".join(parts)
+    if lot.frozen:
+        return "it stays frozen"
     if lot.volume_m3 is not None:
         return "freeze it, measured and dated"
     return "keep it cool, or freeze it"
@@ -278,120 +275,3 @@ def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
         needed = fruit_for(procedure, base, held.lot.what)
         return needed is not None and needed <= held.left + 1e-9
     return amount(base) <= in_measure_of(base, held) + 1e-9
-
-
-def _fills_jars(batch: MadeBatch, made: Batched) -> bool:
-    """Whether its jars are filled on the day; a crock's come weeks later."""
-    fitted = made.chosen[batch.id].fitted
-    needed = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)
-    return any(material.name == f"{batch.jar} jars" for material in needed)
-
-
-LAST_DAYS_CANNER = (
-    "Was every load processed? Look once at what was last put up: each load had its "
-    "time in the canner, and its seals were looked at. Sealed is not processed."
-)
-"""On every evening list: a load that was forgotten is found by nobody else."""
-
-
-def evening_before(
-    day: Day,
-    made: Batched,
-    wanted: Mapping[str, dt.datetime] | None = None,
-    seals: Share | None = None,
-) -> list[str]:
-    """
-    What is set out, thawed and counted the evening before.
-
-    ``wanted`` has for each lot when the first of it goes into the pot; ``seals`` are
-    her own, by which jars and lids are set out to spare.
-    """
-    lines: list[str] = []
-    taken: dict[str, float] = {}
-    for batch in made.batches:
-        for draw in batch.draws:
-            taken[draw.lot] = taken.get(draw.lot, 0.0) + (draw.volume_m3 or 0.0)
-    for lot in day.shelf:
-        if lot.frozen and lot.bag_m3 and taken.get(lot.name, 0.0) > 0:
-            bags = min(lot.bags, math.ceil(taken[lot.name] / lot.bag_m3 - 1e-6))
-            part = taken[lot.name] - (bags - 1) * lot.bag_m3
-            opened = (
-                f" (the last is opened for {kitchen_volume(part)})"
-                if part < lot.bag_m3 * 0.99
-                else ""
-            )
-            at = (wanted or {}).get(lot.name)
-            sooner = ""
-            if at is not None:
-                evening = last_evening(lot.bag_m3, at)
-                if evening < day.date - dt.timedelta(days=1):
-                    sooner = (
-                        f", better on the evening of {evening:%A} {evening.day} "
-                        f"{evening:%B} already"
-                    )
-            lines.append(
-                f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the "
-                f"freezer to the refrigerator, in a pan{sooner}; measure the first one "
-                f"when it has thawed. {thawing_words(lot.bag_m3, at)}"
-            )
-    lines += begun_before(made)
-    glass = [
-        batch
-        for batch in made.batches
-        if batch.kept is not Kept.FREEZER and _fills_jars(batch, made)
-    ]
-    boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
-    for jar in dict.fromkeys(batch.jar for batch in glass):
-        number = sum(batch.jars for batch in glass if batch.jar == jar)
-        lines.append(
-            f"Count out {jars_said(number, jar)} and {to_spare(number, seals)} to "
-            "spare; look for nicks."
-        )
-    for jar in dict.fromkeys(batch.jar for batch in boxes):
-        number = sum(batch.jars for batch in boxes if batch.jar == jar)
-        lines.append(
-            f"Count out {counted(number, f'{jar} freezer box')}; make room to freeze."
-        )
-    if made.batches:
-        sealed = sum(batch.jars for batch in glass if batch.process is not None)
-        spare = to_spare(sealed, seals)
-        lids = f"{sealed + spare} lids ({sealed} and {spare} to spare), bands"
-        lines.append(
-            f"{lids if sealed else 'Lids'}, ladle, funnel, towels or a board for the "
-            "hot jars."
-        )
-        if sealed:
-            lines.append(LAST_DAYS_CANNER)
-    return lines
-
-
-def _bags(taken: int, there: int) -> str:
-    """
-    Say how many bags are taken of those that there are.
-
-    >>> _bags(4, 5), _bags(1, 5), _bags(1, 1)
-    ('4 of 5 bags', '1 of 5 bags', 'the one bag')
-    """
-    return "the one bag" if taken == there == 1 else f"{taken} of {there} bags"
-
-
-def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:
-    """
-    What stands overnight, with how much of it there is in all batches together.
-
-    A way of putting up that has such things says so. With each line goes what it is
-    said in place of: those of its batches taken alone.
-    """
-    alike: dict[str, list[Fitted]] = {}
-    for batch in made.batches:
-        fitted = made.chosen[batch.id].fitted
-        alike.setdefault(fitted.recipe.procedure.id, []).append(fitted)
-    said: dict[str, tuple[str, ...]] = {}
-    for several in alike.values():
-        begun = getattr(several[0].method, "evening_before", None)
-        if begun is None:
-            continue
-        recipes = [fitted.recipe for fitted in several]
-        alone = tuple(line for recipe in recipes for line in begun(recipe))
-        said.update(dict.fromkeys(begun(*recipes), alone))
-    return said

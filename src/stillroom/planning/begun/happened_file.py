@@ -10,14 +10,15 @@ What has happened, read from a JSON file or from words like ``plum jelly 2/fill=
 
 A load is called as the plan calls it. A step that still runs has ``expected`` in place
 of ``finished``. What the file does not name went as planned, as far as hands were free
-for it, or has not begun where ``rest`` is "not begun".
+for it, or has not begun where ``rest`` is "not begun"; a break that had begun by the
+plan was had even so, unless its person is told to have worked in it.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -29,7 +30,12 @@ from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.daytime import clock_time as hour
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.timetable import (
+    PlacedBreak,
+    PlacedLoad,
+    PlacedStep,
+    Timetable,
+)
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.refusal import Fault, Unreadable
 
@@ -163,7 +169,12 @@ def read_happened(
         raise _fault("name each step once", "a step named twice", "steps")
     _in_order(problem, steps)
     if rest == NOT_BEGUN:
-        return Happened(now_min=now_min, steps=tuple(steps), loads=tuple(loads))
+        return Happened(
+            now_min=now_min,
+            steps=tuple(steps),
+            loads=tuple(loads),
+            breaks=tuple(_had(plan, steps, now_min)),
+        )
     slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
     assumed = as_it_slipped(problem, plan, now_min, known, loads)
@@ -175,6 +186,25 @@ def read_happened(
         steps=tuple(begun.values()),
         loads=(*loads, *(load for load in assumed.loads if load.id not in ids)),
     )
+
+
+def _had(
+    plan: Timetable, steps: Iterable[PlacedStep], now_min: int
+) -> Iterator[PlacedBreak]:
+    """
+    Breaks that had begun by the plan, of who is not told to have worked in them.
+
+    No break can be told: none of them would have been had, and each be given again.
+    """
+    for rest in plan.breaks:
+        worked = any(
+            s.person == rest.person
+            and s.start_min < rest.end_min
+            and s.end_min > rest.start_min
+            for s in steps
+        )
+        if rest.start_min < now_min and not worked:
+            yield rest
 
 
 def _in_order(problem: Problem, steps: Iterable[PlacedStep]) -> None:

@@ -64,6 +64,8 @@ def bound_sentence(plan: DayPlan, answer: Answer, *, whys: bool = True) -> str:
     none = "No plan for this kitchen"
     if plan.bound_of != "this kitchen":
         none = f"No plan of {plan.bound_of}"
+    if not plan.on_strongest_fires:
+        none += ", cooked on a free fire,"
     late = " without more being late" if answer.bound_unless_later else ""
     if answer.proven:
         return f"{none} can end sooner{late}."

@@ -134,6 +134,16 @@ def test_what_is_in_the_mill_or_in_its_jars_is_not_left_out() -> None:
     assert not may_be_dropped(problem, so_far(40, LID, loads=[load(30)]), "a")
 
 
+def test_raw_peaches_in_their_jars_are_not_left_out() -> None:
+    """They are in no pot: closed jars were offered to be left out of the canner."""
+    packed = step("pack", 10, 3, put_up=True)
+    problem = day(work("b", step("cut", 5, 3), packed, step("lid", 5, 0)))
+    cut = at("b", "cut", 0, 5, "p1")
+    assert may_be_dropped(problem, so_far(5, cut), "b")
+    happened = so_far(10, cut, at("b", "pack", 5, 15, "p1"))
+    assert not may_be_dropped(problem, happened, "b")
+
+
 # --- other hands, other canners ------------------------------------------------------
 
 

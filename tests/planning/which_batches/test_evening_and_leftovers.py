@@ -55,6 +55,47 @@ def kept_otherwise(
 # --- the evening before ---------------------------------------------------------
 
 
+@pytest.mark.parametrize(
+    ("lot", "product", "jar", "moved"),
+    [
+        (
+            Lot(name="box", what="strawberries", mass_kg=3.0, frozen=True),
+            "strawberry jam",
+            HALF,
+            "Move 2 lb 15 oz (1.32 kg) of box",
+        ),
+        (
+            Lot(name="box", what="plum juice", volume_m3=9 * CUP, frozen=True),
+            "plum jelly",
+            HALF,
+            "Move 5 cups of box",
+        ),
+    ],
+)
+def test_what_was_frozen_in_no_measured_bag_is_thawed_as_well(lot, product, jar, moved):
+    """Frozen strawberries were crushed at seven, and nobody was told to thaw them."""
+    today = day(Want(product=product, jars=8, jar=jar), shelf=(lot, *stores()))
+    made, shelf = made_of(today)
+    assert len(made.batches) == 1
+    at = dt.datetime.combine(today.date, dt.time(7, 9))
+    (line,) = [x for x in evening_before(today, made, {"box": at}) if "freezer" in x]
+    assert line.startswith(moved)
+    assert "from the freezer to the refrigerator, in a pan" in line
+    assert f"{today.date.day} {today.date:%B} at 7:09" in line
+    (left,) = [x for x in leftovers(made, shelf, place_of(today)) if x.lot == "box"]
+    assert "it stays frozen" in left.choices
+
+
+def test_ladle_and_towels_are_for_hot_jars():
+    """Beans that go into the freezer in boxes have neither lids nor hot jars."""
+    beans = Lot(name="beans", what="green beans", mass_kg=4.6)
+    frozen = Want(product="frozen green beans", jars=6, jar="pint")
+    today = day(frozen, shelf=(beans, *stores()))
+    made, _ = made_of(today)
+    assert made.batches
+    assert not any("hot jars" in line for line in evening_before(today, made))
+
+
 def test_lids_are_counted_for_what_is_sealed_alone():
     """Jars that stand cold are filled as well; no lid of theirs has to seal."""
     today = two_jellies()
@@ -200,3 +241,25 @@ def test_less_than_a_tested_batch_is_enough_for_none(cups, kinds):
     assert any("no published recipe here is so small" in one for one in said) == (
         not kinds
     )
+
+
+@pytest.mark.parametrize(
+    ("pounds", "becomes"),
+    [
+        (6, "lard: enough for another batch, as it is made today"),
+        (2.5, "cook with it: no published recipe here is so small"),
+    ],
+)
+def test_fat_that_is_left_may_be_rendered_as_well(pounds, becomes):
+    """Lard was made of it, and "no published recipe here takes it: drink it" stood."""
+    fat = Lot(name="fat", what="pork fat", mass_kg=pounds * 0.45359237)
+    today = day(Want(product="lard", jars=2, jar="pint"), shelf=(fat, *stores()))
+    made, shelf = made_of(today)
+    assert len(made.batches) == 1
+    (left,) = [
+        one
+        for one in leftovers(made, shelf, place_of(today), today.date)
+        if one.lot == "fat"
+    ]
+    assert becomes in left.choices
+    assert not any("drink" in choice for choice in left.choices)

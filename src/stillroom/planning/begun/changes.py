@@ -146,7 +146,7 @@ def _refused(problem: Problem, happened: Happened, changes: Changes) -> Refusal 
 
 
 def may_be_dropped(problem: Problem, happened: Happened, batch_id: str) -> bool:
-    """Whether nothing of a batch is in a pot, in a mill, or in jars."""
+    """Whether nothing of a batch is in a pot, in a mill, in jars or in its crock."""
     batch = next(b for b in problem.batches if b.id == batch_id)
     open_ = {s.id for s in batch.steps} - {
         step for b, step in happened.begun if b == batch_id
@@ -155,7 +155,7 @@ def may_be_dropped(problem: Problem, happened: Happened, batch_id: str) -> bool:
     aboard = any(batch_id == b for load in happened.loads for b, _ in load.jars)
     if aboard or not open_:
         return False
-    return not any(s.in_pot or s.on_mill for s in begun)
+    return not any(s.in_pot or s.on_mill or s.put_up for s in begun)
 
 
 def _held_in(happened: Happened, canner: str) -> PlacedLoad | None:

@@ -321,6 +321,17 @@ def cooking_fires(kitchen: Kitchen) -> tuple[Burner, ...] | Refusal:
     )
 
 
+def stronger_than(station: Station, kitchen: Kitchen) -> Burner | None:
+    """The strongest fire that bears a pot and is stronger than the one it stands on."""
+    stronger = [
+        burner
+        for burner in kitchen.burners
+        if burner.power_w > station.burner.power_w
+        and _bears_m3(burner) >= station.pot.volume_m3 - 1e-9
+    ]
+    return max(stronger, key=lambda burner: burner.power_w, default=None)
+
+
 def _bears_m3(burner: Burner) -> float:
     """Largest pot that a burner bears. [m3]"""
     return burner.largest_pot_m3 or math.inf

@@ -76,26 +76,33 @@ def leftover_of(
 ) -> Leftover:
     """Say what is left of a lot, what it lacks of a batch, and what it may become."""
     text = measured(held, held.left)
+    recipes, again = _uses(held), ""
     if fitted is not None:
         base = fitted.base
         here = in_measure_of(base, held)
         short = amount(base) - here
         if short > amount(base) * 1e-3 and here > 0:
             text += f", {words_for(base, short)} short of another batch"
-    recipes = _uses(held)
+        elif here > 0:
+            again = f"{fitted.product}: enough for another batch, as it is made today"
     choices = [
         f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
         f"{_when_pressed(procedure, held)}{_if_it_is(procedure, held)}"
         f"{_but(procedure, place)}"
         for procedure in recipes
     ]
-    choices += by_the_jar
+    choices += by_the_jar or ([again] if again and not recipes else [])
+    no_use = not choices
     choices.append(_kept(held))
-    if not recipes and not by_the_jar and _is_measured_otherwise(held):
+    if no_use and _is_measured_otherwise(held):
         choices.append("a recipe takes it by another measure: measure some to see")
-    elif not recipes and not by_the_jar:
-        none = "is so small" if procedures_using(held.lot.what) else "takes it"
-        choices.append(f"drink it or cook with it: no published recipe here {none}")
+    elif no_use:
+        taken = fitted is not None or procedures_using(held.lot.what)
+        none = "is so small" if taken else "takes it"
+        use = (
+            "cook with it" if held.lot.volume_m3 is None else "drink it or cook with it"
+        )
+        choices.append(f"{use}: no published recipe here {none}")
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
 
 
@@ -154,6 +161,8 @@ def _kept(held: Held) -> str:
                 "the freezer, measured and dated"
             )
         return "; ".join(parts)
+    if lot.frozen:
+        return "it stays frozen"
     if lot.volume_m3 is not None:
         return "freeze it, measured and dated"
     return "keep it cool, or freeze it"

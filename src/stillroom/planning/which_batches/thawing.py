@@ -12,6 +12,8 @@ from stillroom.science.estimate import Estimate
 FLAT_BAG_M2 = 0.04
 """A freezer bag lying flat, 20 by 20 cm: an estimate. [m²]"""
 THINNEST_M, THICKEST_M = 0.015, 0.08
+FLAT_M = 0.03
+"""Fruit that was frozen loose or in a flat bag lies so thick: an estimate. [m]"""
 FRUIT_WATER = 0.87
 """Share of water in juice and in most fruit: an estimate. [1]"""
 FRIDGE_K, COLD_TAP_K = 277.15, 288.15
@@ -52,6 +54,33 @@ by 5:09.
     return (
         f"{takes}, and the first is wanted at {wanted:%-H:%M}. What is still "
         f"hard {water}: begun by {begin:%-H:%M}."
+    )
+
+
+def loose_words(wanted: dt.datetime | None = None) -> str:
+    """
+    Say how long fruit thaws that was frozen in no measured bag: flat, and as a lump.
+
+    >>> print(loose_words(dt.datetime(2026, 9, 5, 7, 9)))
+    Lying loose or flat, 1.2 in thick, it takes 21 to 50 h there, as a lump 3.1 in \
+thick 63 to 149 h (estimates): move it on an evening so long before it is wanted, \
+Saturday 5 September at 7:09. What is still hard thaws closed in cold water, changed \
+now and then: flat within 2 h, a lump within 10 h.
+    """
+    flat, lump = _in_the_refrigerator(FLAT_M), _in_the_refrigerator(THICKEST_M)
+    by = (
+        f", {wanted:%A} {wanted.day} {wanted:%B} at {wanted:%-H:%M}"
+        if wanted is not None
+        else ""
+    )
+    return (
+        f"Lying loose or flat, {inches(FLAT_M):.1f} in thick, it takes {flat.low:.0f} "
+        f"to {flat.high:.0f} h there, as a lump {inches(THICKEST_M):.1f} in thick "
+        f"{lump.low:.0f} to {lump.high:.0f} h (estimates): move it on an evening so "
+        f"long before it is wanted{by}. What is still hard thaws closed in cold water, "
+        "changed now and then: flat within "
+        f"{longest_in_water_h(FLAT_M * FLAT_BAG_M2)} h, a lump within "
+        f"{longest_in_water_h(None)} h."
     )
 
 

@@ -159,6 +159,11 @@ def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
     common = replace(common, paid=_paid(stock, lot, rest))
     if measure.unit is Unit.UL:
         yield replace(common, volume_m3=float(scooped(rest)))
+    elif bags and bags * measure.each == rest:
+        # as each was weighed: six bags of 2 lb are 12 lb, to the last digit
+        bag_kg = weighed(measure.each)
+        mass_kg = float(bags * bag_kg)
+        yield replace(common, mass_kg=mass_kg, bags=bags, bag_kg=float(bag_kg))
     else:
         yield replace(common, mass_kg=float(weighed(rest)))
 

@@ -12,7 +12,6 @@ from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import counted, jars_said
-from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.jars import to_spare
 from stillroom.methods.kitchen import CannerKind
@@ -25,6 +24,10 @@ from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
 from stillroom.planning.which_batches.not_counted import may_be_meant
+from stillroom.planning.which_batches.out_of_the_freezer import (
+    out_of_the_freezer,
+    still_frozen,
+)
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
     PECTIN,
@@ -37,7 +40,6 @@ from stillroom.planning.which_batches.shelf import (
     same_thing,
     words_for,
 )
-from stillroom.planning.which_batches.thawing import last_evening, thawing_words
 from stillroom.refusal import Refusal
 
 MOST_PACKS = 3
@@ -145,20 +147,8 @@ def _but(procedure: Procedure, place: Place | None) -> str:
 
 def _kept(held: Held) -> str:
     lot = held.lot
-    if lot.frozen and lot.bag_m3:
-        whole = math.floor(held.left / lot.bag_m3 + 1e-6)
-        opened = held.left - whole * lot.bag_m3
-        parts = []
-        if whole:
-            parts.append(
-                f"{whole} whole {'bag stays' if whole == 1 else 'bags stay'} frozen"
-            )
-        if opened > _LITTLE_M3:
-            parts.append(
-                f"the rest of an opened bag, {kitchen_volume(opened)}, goes back to "
-                "the freezer, measured and dated"
-            )
-        return "; ".join(parts)
+    if lot.frozen:
+        return still_frozen(lot, held.left)
     if lot.volume_m3 is not None:
         return "freeze it, measured and dated"
     return "keep it cool, or freeze it"
@@ -299,34 +289,7 @@ def evening_before(
     ``wanted`` has for each lot when the first of it goes into the pot; ``seals`` are
     her own, by which jars and lids are set out to spare.
     """
-    lines: list[str] = []
-    taken: dict[str, float] = {}
-    for batch in made.batches:
-        for draw in batch.draws:
-            taken[draw.lot] = taken.get(draw.lot, 0.0) + (draw.volume_m3 or 0.0)
-    for lot in day.shelf:
-        if lot.frozen and lot.bag_m3 and taken.get(lot.name, 0.0) > 0:
-            bags = min(lot.bags, math.ceil(taken[lot.name] / lot.bag_m3 - 1e-6))
-            part = taken[lot.name] - (bags - 1) * lot.bag_m3
-            opened = (
-                f" (the last is opened for {kitchen_volume(part)})"
-                if part < lot.bag_m3 * 0.99
-                else ""
-            )
-            at = (wanted or {}).get(lot.name)
-            sooner = ""
-            if at is not None:
-                evening = last_evening(lot.bag_m3, at)
-                if evening < day.date - dt.timedelta(days=1):
-                    sooner = (
-                        f", better on the evening of {evening:%A} {evening.day} "
-                        f"{evening:%B} already"
-                    )
-            lines.append(
-                f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the "
-                f"freezer to the refrigerator, in a pan{sooner}; measure the first one "
-                f"when it has thawed. {thawing_words(lot.bag_m3, at)}"
-            )
+    lines = list(out_of_the_freezer(day, made, wanted or {}))
     lines += begun_before(made)
     glass = [
         batch
@@ -356,16 +319,6 @@ def evening_before(
         if sealed:
             lines.append(LAST_DAYS_CANNER)
     return lines
-
-
-def _bags(taken: int, there: int) -> str:
-    """
-    Say how many bags are taken of those that there are.
-
-    >>> _bags(4, 5), _bags(1, 5), _bags(1, 1)
-    ('4 of 5 bags', '1 of 5 bags', 'the one bag')
-    """
-    return "the one bag" if taken == there == 1 else f"{taken} of {there} bags"
 
 
 def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:

@@ -18,6 +18,7 @@ from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.problem import Batch, Person, Problem, wants_of
 from stillroom.planning.timetable import PlacedLoad, Timetable
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.refusal import COMMON_PRACTICE, Refusal
 
 OUR_PLAN = "how Stillroom plans a day again"
@@ -82,10 +83,20 @@ def with_changes(
     for canner in changes.broken:
         held = _held_in(happened, canner)
         if held is not None:
+            called = LoadNames(problem, plan)
             return Refusal(
-                f"{canner} holds load {held.id}, whose process is not over",
+                f"{called.canner[held.id]} still holds {called.short(held.id)}",
                 instead="say at the stove that its boil was lost, bring the jars to a "
                 "full boil in another canner, and lift them out before planning again",
+                source=OUR_PLAN,
+            )
+    for name, leaves in changes.leaves_min.items():
+        if leaves < 0:  # 7:00 for seven in the evening
+            starts = problem.starts_at
+            return Refusal(
+                f"{name} cannot leave at {clock_time(starts, leaves)}: the day begins "
+                f"at {clock_time(starts, 0)}",
+                instead='give the hour of 24, "19:00", or "7 pm"',
                 source=OUR_PLAN,
             )
     for name, back in changes.back_min.items():

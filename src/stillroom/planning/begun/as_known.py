@@ -133,6 +133,8 @@ def _with_what_runs(
     """Steps that are over, and those that run: said so, or said not to be over."""
     found = dict(ended)
     for key, more in _still_at_work(placed, now, said).items():
+        if key in ended and key not in said.more_min:
+            continue  # nobody tapped it off, and what follows it has happened
         start = min(said.began_min.get(key, estimate.start[key]), now)
         found[key] = replace(placed[key], start_min=start, end_min=now + more)
     for key in said.not_over:
@@ -335,6 +337,9 @@ def _with_what_must_be_over(
         if one is None:
             end = min(placed[key].end_min, by[key])
             start = min(end, placed[key].start_min, max(first, end - length))
+            if (began := said.began_min.get(key)) is not None:
+                end = min(began + length, by[key])
+                start = min(end, began)
             one = found[key] = replace(placed[key], start_min=start, end_min=end)
         elif one.end_min > sure:
             end = min(by[key], sure)

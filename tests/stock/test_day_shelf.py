@@ -54,7 +54,7 @@ def test_what_is_left_of_a_lot_has_cost_its_part(farm):
     farm.add("20 lb sugar, pantry, today, paid 12.60")
     farm.add("12 lids, drawer, today")
     costs = {lot.name.rpartition(", ")[2]: lot.paid for lot in day_shelf(farm.stock)}
-    whole, open_bag, sugar, lids = costs.values()
+    open_bag, whole, sugar, lids = costs.values()  # an open bag goes first
     # two bags of five and half a bag are left: 10 and 2.50 of the 25
     assert (whole, open_bag, sugar, lids) == (10.0, 2.5, 12.6, None)
 
@@ -66,6 +66,18 @@ def test_bags_of_fruit_by_weight_stay_bags(farm):
     day = replace(read_day(new_day_text()), shelf=(lot,))
     assert 'quantity = "6 bags of 2 lb"' in write_day(day)
     assert read_day(write_day(day)).shelf[0].bag_kg == lot.bag_kg
+
+
+def test_bags_that_a_batch_took_by_the_pound_are_bags(farm):
+    """A batch takes 4 lb: two bags of 2 lb, and the four that are left are whole."""
+    code = farm.add("6 bags raspberries, 2 lb each, freezer 1, today")
+    measure = farm.stock.lots[code].measure
+    four_pounds = round(4 * POUND_KG * 10**6)
+    assert four_pounds == 2 * measure.each - 1  # each bag was rounded by itself
+    assert measure.words(four_pounds) == "2 bags (4 lb (1.81 kg))"
+    farm.take(code, "4 lb")
+    (lot,) = day_shelf(farm.stock)
+    assert (lot.bags, lot.mass_kg) == (4, 4 * lot.bag_kg)
 
 
 def test_of_an_opened_bag_of_fruit_the_weight_alone_is_known(farm):

@@ -35,6 +35,7 @@ What is shown and asked at the stove::
     under_way.py    whether a day is under way, and what is still to come of it: pure
     behind_us.py    steps whose jars are all in the canner, said done or not: pure
     filled.py       whether anybody said that jars of a load are filled
+    given_up.py     loads that never ran and are booked so
     stood.py        how long jars have stood closed, and whether too long: pure
     asked_first.py  what is asked before the clock of a load starts: pure
     said_by_mistake.py

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from planning.small_days import day, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
@@ -56,6 +58,20 @@ def test_what_was_said_begun_ends_its_minutes_later_and_was_said() -> None:
     (cook,) = known.happened.steps
     assert (cook.start_min, cook.end_min) == (10, 35)
     assert ("a", "cook") not in known.by_plan
+
+
+def test_what_was_begun_is_over_once_what_follows_it_is_done() -> None:
+    """Jars were put into hot water at 10 and filled by 30: at 90 that is over."""
+    heat, fill = step("heat", 15, 0), step("fill", 5, 1)
+    problem = day(work("a", heat, fill, links=(Link(before="heat", after="fill"),)))
+    steps = (at("a", "heat", 5, 20), at("a", "fill", 20, 25, "p1", quarters=1))
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    said = Said(began_min={("a", "heat"): 10}, ended_min={("a", "fill"): 30})
+    hot, full = as_known(problem, plan, 90, said).happened.steps
+    assert (hot.start_min, hot.end_min) == (10, full.start_min)
+    # unless she says that it is not
+    runs = replace(said, more_min={("a", "heat"): 5})
+    assert as_known(problem, plan, 90, runs).happened.steps[0].end_min == 95
 
 
 def test_what_nobody_calls_over_runs_on() -> None:

@@ -92,6 +92,15 @@ def test_an_hour_of_coming_lies_after_this_minute() -> None:
     assert "Ada cannot come at 8:10: it is 8:10 now" in no.reason
 
 
+def test_nobody_leaves_before_the_day_begins() -> None:
+    """Seven in the evening, typed as "7:00", is no reason to plan without her."""
+    problem = day(people=(person("Ada"),))
+    no = with_changes(problem, NOTHING, so_far(10), Changes(leaves_min={"Ada": -60}))
+    assert isinstance(no, Refusal)
+    assert "Ada cannot leave at 7:00: the day begins at 8:00" in no.reason
+    assert '"19:00"' in no.instead
+
+
 def test_nobody_leaves_before_now_and_who_says_so_is_not_asked_to_stay() -> None:
     problem = day(people=(person("Ada"), person("Ben")))
     found = otherwise(problem, NOTHING, so_far(10), leaves_min={"Ada": 5})

@@ -282,6 +282,13 @@ def test_what_is_left_of_a_lot_is_what_was_not_drawn() -> None:
     assert left(lids, count=5).count == 7
     bags = Lot(name="bags", what="juice", volume_m3=4 * CUP, bags=2, bag_m3=2 * CUP)
     assert left(bags, volume_m3=4 * CUP) is None
+    fruit = Lot(name="bags", what="fruit", mass_kg=4.0, bags=2, bag_kg=2.0)
+    one = left(fruit, mass_kg=2.0)
+    assert one is not None
+    assert (one.mass_kg, one.bags, one.bag_kg) == (2.0, 1, 2.0)
+    opened = left(fruit, mass_kg=1.0)
+    assert opened is not None
+    assert (opened.mass_kg, opened.bags, opened.bag_kg) == (3.0, 0, None)
     whole = left(bags, volume_m3=2 * CUP)
     assert (whole.bags, whole.bag_m3) == (1, 2 * CUP)
     opened = left(bags, volume_m3=3 * CUP)

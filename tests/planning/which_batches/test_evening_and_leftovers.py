@@ -22,6 +22,7 @@ from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, kitchen, stores
 
 HALF = "half-pint"
+LB = 0.45359237
 OWN_SEALS = Share(
     a=80.0, b=20.0, low=0.72, high=0.87, lots=9, jars=100, seen=20, book=0.05
 )
@@ -174,6 +175,60 @@ def test_a_bag_that_thaws_in_one_night_is_moved_on_the_evening_before(hour, soon
     wanted = {"frozen plum juice": dt.datetime.combine(today.date, dt.time(hour))}
     (line,) = (x for x in evening_before(today, made, wanted) if x.startswith("Move"))
     assert ("better on the evening of" in line) == sooner
+
+
+def jam_of(berries: Lot) -> Day:
+    want = Want(product="blackberry jam", jars=7, jar=HALF)
+    return day(want, shelf=(berries, *stores()))
+
+
+def moved(today: Day) -> str:
+    made, _ = made_of(today)
+    wanted = {"berries": dt.datetime.combine(today.date, dt.time(9, 10))}
+    lines = evening_before(today, made, wanted)
+    return " ".join(x for x in lines if x.startswith("Move"))
+
+
+def test_frozen_fruit_by_weight_is_moved_the_evening_before_too():
+    """Nobody crushes berries that are a lump of ice."""
+    berries = Lot(name="berries", what="blackberries", mass_kg=12 * LB)
+    assert moved(jam_of(berries)) == ""  # fresh ones stand on the table
+    said = moved(jam_of(replace(berries, frozen=True)))
+    assert said.startswith("Move 3 lb 3 oz (1.44 kg) of berries from the freezer")
+    assert "the first is wanted at 9:10" in said
+    assert "0.6 in thick 10 to 24 h, 3.1 in thick 63 to 149 h (estimates)" in said
+
+
+def test_bags_by_weight_are_counted_out_as_bags():
+    bags = Lot(
+        name="berries",
+        what="blackberries",
+        mass_kg=12 * LB,
+        bags=6,
+        bag_kg=2 * LB,
+        frozen=True,
+    )
+    said = moved(jam_of(bags))
+    assert said.startswith(
+        "Move 2 of 6 bags of berries (the last is opened for 1 lb 3 oz (533 g)) from"
+    )
+    assert "A bag lying flat, 1.5 in thick" in said
+    assert left_of(jam_of(bags)) == (
+        "4 whole bags stay frozen; the rest of an opened bag, 13 1/4 oz (374 g), goes "
+        "back to the freezer, weighed and dated"
+    )
+
+
+def test_frozen_fruit_that_is_left_is_not_told_to_be_frozen():
+    berries = Lot(name="berries", what="blackberries", mass_kg=12 * LB, frozen=True)
+    assert left_of(jam_of(berries)) == "it stays frozen"
+
+
+def left_of(today: Day) -> str:
+    made, shelf = made_of(today)
+    found = leftovers(made, shelf, place_of(today), today.date)
+    (kept,) = (one.choices[-1] for one in found if one.lot == "berries")
+    return kept
 
 
 # --- what is left over ----------------------------------------------------------

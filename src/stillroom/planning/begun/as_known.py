@@ -133,6 +133,8 @@ def _with_what_runs(
     """Steps that are over, and those that run: said so, or said not to be over."""
     found = dict(ended)
     for key, more in _still_at_work(placed, now, said).items():
+        if key in ended and key not in said.more_min:
+            continue  # nobody tapped it off, and what follows it has happened
         start = min(said.began_min.get(key, estimate.start[key]), now)
         found[key] = replace(placed[key], start_min=start, end_min=now + more)
     for key in said.not_over:
@@ -347,9 +349,11 @@ def _with_what_must_be_over(
         length = placed[key].end_min - placed[key].start_min
         sure = latest.get(key, FAR_MIN)
         if one is None:
-            end = placed[key].end_min
+            begins = said.began_min.get(key)
+            end = placed[key].end_min if begins is None else begins + length
             end = min(max(end, since.get(key, end)), by[key])
-            start = min(end, max(first, end - length))
+            start = max(first, end - length) if begins is None else begins
+            start = min(end, start)
             one = found[key] = replace(placed[key], start_min=start, end_min=end)
         elif one.end_min > sure:
             end = min(by[key], sure)

@@ -11,7 +11,6 @@ from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
-from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import CannerKind
 from stillroom.methods.method import Kept, Material, Method
@@ -21,6 +20,9 @@ from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
 from stillroom.planning.which_batches.not_counted import may_be_meant
+from stillroom.planning.which_batches.out_of_the_freezer import (
+    still_frozen,
+)
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
     PECTIN,
@@ -147,22 +149,8 @@ def _but(procedure: Procedure, place: Place | None) -> str:
 
 def _kept(held: Held) -> str:
     lot = held.lot
-    if lot.frozen and lot.bag_m3:
-        whole = math.floor(held.left / lot.bag_m3 + 1e-6)
-        opened = held.left - whole * lot.bag_m3
-        parts = []
-        if whole:
-            parts.append(
-                f"{whole} whole {'bag stays' if whole == 1 else 'bags stay'} frozen"
-            )
-        if opened > _LITTLE_M3:
-            parts.append(
-                f"the rest of an opened bag, {kitchen_volume(opened)}, goes back to "
-                "the freezer, measured and dated"
-            )
-        return "; ".join(parts)
     if lot.frozen:
-        return "it stays frozen"
+        return still_frozen(lot, held.left)
     if lot.volume_m3 is not None:
         return "freeze it, measured and dated"
     return "keep it cool, or freeze it"

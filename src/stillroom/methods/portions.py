@@ -73,8 +73,8 @@ def material_of(part: Part) -> Material:
     One part as a material: boxes are counted, juice goes by volume, the rest by mass.
 
     Boxes of pectin are whole: a part of one counts as one. So do cloves of garlic,
-    which are no heads. Fruit goes by what is bought, where the recipe prints that: of
-    3 1/2 lb of apricots 5 cups are left, which weigh a quarter less.
+    which are no heads. Fruit goes by what is bought, where that is known: of 3 1/2 lb
+    of apricots 5 cups are left, which weigh a quarter less.
     """
     if part.as_bought_kg is not None:
         return Material(name=part.name, mass_kg=part.as_bought_kg, as_bought=True)

@@ -92,7 +92,10 @@ def _fruit_words(part: Part) -> str:
     """Say what is to be in the cups, and of how much that is bought."""
     said = f"{quantity_words(part)} {part.name}, {part.prep}"
     bought = part.as_bought_kg
-    return said if bought is None else f"{said}, of {weight_words(bought)}"
+    if bought is None:
+        return said
+    about = "about " if part.as_bought_about else ""
+    return f"{said}, of {about}{weight_words(bought)}"
 
 
 def measure_sugar(recipe: Recipe) -> Step:

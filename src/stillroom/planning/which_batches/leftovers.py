@@ -32,6 +32,7 @@ from stillroom.planning.which_batches.shelf import (
     Shelf,
     amount,
     in_measure_of,
+    is_kind_of,
     mass_words,
     measured,
     same_thing,
@@ -270,6 +271,10 @@ def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
     if is_to_press(base, held):
         needed = fruit_for(procedure, base, held.lot.what)
         return needed is not None and needed <= held.left + 1e-9
+    what = held.lot.what
+    is_it = same_thing(base.name, what) or is_kind_of(what, base.name)
+    if not is_it and not may_be_meant(base, held):
+        return False  # oranges go into a marmalade that cranberries are weighed for
     return amount(base) <= in_measure_of(base, held) + 1e-9
 
 

@@ -74,7 +74,7 @@ class Ingredient:
     """Jar or cup that the quantity is printed for; empty: the whole batch."""
     how_known: str = "looked_up"
     as_bought_kg: float | None = None
-    """Fruit as it is bought, stones, peel and stems on. [kg]
+    """Fruit as it is bought, stones, peel and stems on; of juice, what is pressed. [kg]
 
     `None` where nothing is taken off it, or no published yield says how much is.
     """

@@ -318,7 +318,7 @@ def test_what_is_left_out_is_on_the_sheet_with_what_becomes_of_its_fruit():
     berries = Lot(
         name="berries",
         what="strawberries",
-        mass_kg=3.0,
+        mass_kg=4.0,
         use_by=dt.date(2026, 8, 23),
     )
     today = day(

@@ -26,6 +26,9 @@ from stillroom.methods.today import AirToday
 from stillroom.planning.day import Want
 from stillroom.refusal import Refusal
 
+LEAST_IN_A_JAR = 0.9
+"""A jar that is less than so full is not counted as one. [jar]"""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
@@ -217,6 +220,8 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         return expected
     if not method.PER_JAR:
         expected = with_own_yield(expected, procedure.name, place.learned)
+        if expected.likely < LEAST_IN_A_JAR:
+            return _no_full_jar(procedure, expected, multiple)
     holding = _pots_that_hold(method, recipe, place)
     if isinstance(holding, Refusal):
         return holding
@@ -233,6 +238,18 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         checked=checked,
         pots=tuple(station.pot for station, _ in fits),
         too_small=tuple(too_small),
+    )
+
+
+def _no_full_jar(procedure: Procedure, expected: Yield, multiple: int) -> Refusal:
+    """Refuse jars that a batch leaves half empty: each would be promised as full."""
+    more = multiple * math.ceil(LEAST_IN_A_JAR / expected.likely)
+    return Refusal(
+        f"one pot of {procedure.name} fills {expected.likely:.1f} of a "
+        f"{expected.jar} jar",
+        instead=f"fill smaller jars, or put `multiple` = {more} in the want: so many "
+        "times the recipe in one pot are your own choice",
+        source=expected.source.text,
     )
 
 

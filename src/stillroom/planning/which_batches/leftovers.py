@@ -17,7 +17,7 @@ from stillroom.methods.method import Kept, Material, Method
 from stillroom.methods.recipes import own_pack, process_name
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
-from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
+from stillroom.planning.which_batches.choices import Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
 from stillroom.planning.which_batches.not_counted import may_be_meant
 from stillroom.planning.which_batches.out_of_the_freezer import (
@@ -30,6 +30,7 @@ from stillroom.planning.which_batches.shelf import (
     Shelf,
     amount,
     in_measure_of,
+    is_kind_of,
     mass_words,
     measured,
     same_thing,
@@ -65,28 +66,33 @@ def leftovers(
         drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
         by_the_jar = _by_the_jar(held, shelf, place)
         if drawn_by or by_the_jar or _uses(held) or _spoils(held, on):
-            first = drawn_by[0] if drawn_by else None
-            left.append(leftover_of(held, first, by_the_jar, place))
+            base = drawn_by[0].base if drawn_by else None
+            product = drawn_by[0].product if drawn_by else ""
+            left.append(leftover_of(held, base, product, by_the_jar, place))
     return left
 
 
 def leftover_of(
     held: Held,
-    fitted: Fitted | None,
+    base: Material | None,
+    product: str = "",
     by_the_jar: tuple[str, ...] = (),
     place: Place | None = None,
 ) -> Leftover:
-    """Say what is left of a lot, what it lacks of a batch, and what it may become."""
+    """
+    Say what is left of a lot, what it lacks of a batch, and what it may become.
+
+    ``base`` is what a batch of ``product`` takes of it, where one was made.
+    """
     text = measured(held, held.left)
     recipes, again = _uses(held), ""
-    if fitted is not None:
-        base = fitted.base
+    if base is not None:
         here = in_measure_of(base, held)
         short = amount(base) - here
         if short > amount(base) * 1e-3 and here > 0:
             text += f", {words_for(base, short)} short of another batch"
         elif here > 0:
-            again = f"{fitted.product}: enough for another batch, as it is made today"
+            again = f"{product}: enough for another batch, as it is made today"
     choices = [
         f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
         f"{_when_pressed(procedure, held)}{_if_it_is(procedure, held)}"
@@ -99,7 +105,7 @@ def leftover_of(
     if no_use and _is_measured_otherwise(held):
         choices.append("a recipe takes it by another measure: measure some to see")
     elif no_use:
-        taken = fitted is not None or procedures_using(held.lot.what)
+        taken = base is not None or procedures_using(held.lot.what)
         none = "is so small" if taken else "takes it"
         use = (
             "cook with it" if held.lot.volume_m3 is None else "drink it or cook with it"
@@ -262,4 +268,8 @@ def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
     if is_to_press(base, held):
         needed = fruit_for(procedure, base, held.lot.what)
         return needed is not None and needed <= held.left + 1e-9
+    what = held.lot.what
+    is_it = same_thing(base.name, what) or is_kind_of(what, base.name)
+    if not is_it and not may_be_meant(base, held):
+        return False  # oranges go into a marmalade that cranberries are weighed for
     return amount(base) <= in_measure_of(base, held) + 1e-9

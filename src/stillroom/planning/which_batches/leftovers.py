@@ -69,24 +69,26 @@ def leftovers(
         drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
         by_the_jar = _by_the_jar(held, shelf, place)
         if drawn_by or by_the_jar or _uses(held) or _spoils(held, on):
-            first = drawn_by[0].base if drawn_by else None
+            first = drawn_by[0] if drawn_by else None
             left.append(leftover_of(held, first, by_the_jar, place))
     return left
 
 
 def leftover_of(
     held: Held,
-    base: Material | None,
+    fitted: Fitted | None,
     by_the_jar: tuple[str, ...] = (),
     place: Place | None = None,
+    in_cups: Material | None = None,
 ) -> Leftover:
     """
     Say what is left of a lot, what it lacks of a batch, and what it may become.
 
-    ``base`` is what a batch takes of it, where one was made.
+    ``in_cups`` is what a batch takes of fruit that is prepared already.
     """
     text = measured(held, held.left)
-    if base is not None:
+    if fitted is not None:
+        base = in_cups or fitted.base
         here = in_measure_of(base, held)
         short = amount(base) - here
         if short > amount(base) * 1e-3 and here > 0:

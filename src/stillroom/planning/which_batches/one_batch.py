@@ -91,11 +91,15 @@ def one_batch(
             f"{have.typed} of {base.name} is less than one batch: "
             f"{to_fetch(base, amount(base))} make one, "
             f"{to_fetch(base, amount(base) - there)} more",
-            instead="; or ".join(leftover_of(held, base).choices),
+            instead="; or ".join(leftover_of(held, fitted, in_cups=base).choices),
             source=fitted.recipe.procedure.source,
         )
     held.left *= max(0.0, 1.0 - batches * amount(base) / there)
-    left = leftover_of(held, base) if held.left > amount(base) * 1e-3 else None
+    left = (
+        leftover_of(held, fitted, in_cups=base)
+        if held.left > amount(base) * 1e-3
+        else None
+    )
     process = _process(fitted, air) if with_process else None
     if not fitted.method.PER_JAR or multiple > 1:
         return OneBatch(fitted=fitted, batches=batches, left=left, process=process)

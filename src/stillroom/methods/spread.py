@@ -12,10 +12,10 @@ from dataclasses import replace
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.measures import cups_said, minutes_said
+from stillroom.methods import cooked_first
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
-from stillroom.methods.cooked_first import cooked_first, cooked_first_cautions
 from stillroom.methods.method import (
     Checked,
     Filling,
@@ -69,10 +69,13 @@ def begun(
     links = jar_work.jar_links()
     if not recipe.from_juice:
         fruit = crush(recipe)
-        if first := cooked_first(recipe):
-            fruit = replace(fruit, note=f"{fruit.note} · {first}")
+        if cooked_first.stand_min(recipe):
+            said = f"{fruit.note} · {cooked_first.as_printed(recipe)}"
+            fruit = replace(fruit, note=said)
         made.append(fruit)
-        links.append(Link(before="crush", after="to_boil"))
+        if cooked_first.cook_min(recipe):
+            made.append(cooked_first.cook_first(recipe, station))
+        links += cooked_first.links(recipe)
     return made, links
 
 
@@ -248,7 +251,6 @@ def checked(
         back_to_boil_min=back,
         outlook=outlook,
         cautions=(
-            *cooked_first_cautions(recipe),
             *recipe.cautions,
             *fire.metal_cautions(station.pot),
             *(() if back is None else fire.return_cautions(back, station)),

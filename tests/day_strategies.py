@@ -125,7 +125,7 @@ def lots(draw, name):
         )
     )  # fmt: skip
     quantity = read_quantity(typed)
-    size, in_bags = float(quantity.value), "cup" in typed and quantity.bags > 0
+    size, in_bags = float(quantity.value), quantity.bag is not None
     return Lot(
         name=name,
         what=draw(names(1))[0],
@@ -133,7 +133,8 @@ def lots(draw, name):
         mass_kg=size if quantity.dimension == "mass" else None,
         count=int(size) if quantity.dimension == "count" else None,
         bags=quantity.bags if in_bags else 0,
-        bag_m3=float(quantity.bag) if in_bags else None,
+        bag_m3=float(quantity.bag) if in_bags and "cup" in typed else None,
+        bag_kg=float(quantity.bag) if in_bags and "lb" in typed else None,
         frozen=draw(st.booleans()),
         ready=draw(st.none() | st.integers(0, 24 * 60 - 1).map(clock)),
         use_by=draw(st.none() | st.dates()),

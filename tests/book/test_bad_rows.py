@@ -195,6 +195,8 @@ def test_an_empty_file_and_a_short_row_stop_the_loader(tmp_path, name):
         ("procedure_ingredients", 249, "mass_g", "1815", "so much weighs 1814.4"),
         ("procedure_ingredients", 2, "mass_known", "", "mass_known is empty"),
         ("procedure_ingredients", 3, "order", "7", "must be 2 here"),
+        ("procedure_ingredients", 36, "as_bought_known", "", "_known is empty"),
+        ("procedure_ingredients", 36, "as_bought_known", "computed", "what yield"),
         ("procedure_cautions", 2, "procedure", "butter-pear", "not both"),
         ("product_names", 3, "name", "applesauce", "already the name of another"),
         ("produce", 3, "fruit", "apple", "stands there twice"),

@@ -68,7 +68,7 @@ SUMS = {
     "keeping": (55, {"low": "1648.5", "high": "2027.5"}),
     "procedure_ingredients": (
         474,
-        {"order": "1764", "mass_g": "353717.1", "as_bought_lb": "37"},
+        {"order": "1764", "mass_g": "353717.1", "as_bought_lb": "140.408"},
     ),
     "procedures": (
         97,

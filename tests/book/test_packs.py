@@ -101,6 +101,24 @@ def test_of_two_printed_weights_the_larger_is_planned():
 
 
 @pytest.mark.parametrize("pack", packs(), ids=lambda pack: pack.id)
+def test_nine_pints_take_what_is_printed_for_them_or_more(pack):
+    """Of rhubarb 7 lb are printed, and a quart's average gives 6 lb 12 oz."""
+    if pack.lb_per_nine_pints is None or "pint" not in pack.jars:
+        return
+    of_pint = granted(pack_procedure(pack, jar="pint")).base
+    assert 9 * of_pint.quantity >= pack.lb_per_nine_pints
+    assert 9 * of_pint.quantity <= Fraction(106, 100) * pack.lb_per_nine_pints
+    of_quart = granted(pack_procedure(pack, jar="quart")).base
+    assert 7 * of_quart.quantity >= pack.lb_per_load
+
+
+def test_a_pint_of_rhubarb_is_a_ninth_of_seven_pounds():
+    rhubarb = granted(pack_for("stewed rhubarb"))
+    assert granted(pack_procedure(rhubarb, jar="pint")).base.quantity == Fraction(7, 9)
+    assert granted(pack_procedure(rhubarb, jar="quart")).base.quantity == Fraction(3, 2)
+
+
+@pytest.mark.parametrize("pack", packs(), ids=lambda pack: pack.id)
 def test_every_pack_has_its_process_and_nothing_from_memory(pack):
     assert rows_of(pack)
     assert {row.acidify for row in rows_of(pack)} == {pack.acidify}
@@ -113,11 +131,15 @@ def test_every_pack_has_its_process_and_nothing_from_memory(pack):
 
 
 @pytest.mark.parametrize("pack", packs(), ids=lambda pack: pack.id)
-def test_a_pint_is_half_a_quart(pack):
+def test_a_pint_is_half_a_quart_but_for_what_nine_pints_are_printed_to_take(pack):
+    nine = pack.lb_per_nine_pints
     quart = granted(pack_procedure(pack)).ingredients
     pint = granted(pack_procedure(pack, jar="pint")).ingredients
     assert [i.name for i in quart] == [i.name for i in pint]
     for whole, half in zip(quart, pint, strict=True):
+        if nine and whole.role == "fruit":
+            assert half.quantity == max(whole.quantity / 2, nine / 9)
+            continue
         assert half.quantity * 2 == whole.quantity
         if whole.mass_kg is not None:
             assert half.mass_kg * 2 == pytest.approx(whole.mass_kg)

@@ -11,6 +11,7 @@ from stillroom.book.densities import cup_weight
 from stillroom.book.procedures import (
     METHOD_NAMES,
     Procedure,
+    answered_procedures,
     procedure_for,
     procedures,
     procedures_named,
@@ -172,24 +173,81 @@ def test_each_recipe_can_be_weighed(procedure):
 _POUNDS = re.compile(r"([0-9]+(?: [0-9]/[0-9])?) lb")
 OF_ANOTHER_NAME = {
     "butter-pear",  # butters reckon raw fruit from pulp
-    "jam-grape-powdered",  # measured as pulp and skins
-    "conserve-grape",  # measured as pulp
     "conserve-apricot-orange",  # dried apricots, soaked
 }
 """What is bought is another thing than what the recipe measures."""
+BOX_LB = (1.25 + 1.5) / 2
+"""Strawberries, or blackberries, in a quart box: Univ. of Georgia Extension, Weights
+and approximate processed yields for fruits."""
+PARED = 1 - 500 / 2000
+"""Of apples: Univ. of Minnesota, The Food Industry Center."""
+RECKONED_LB = {
+    # peaches: 3 lb give 3 3/4 cups crushed; apricots: 3 1/2 lb give 5 cups chopped
+    "jam-peach-none-usda": 3 / 3.75 * 5.75,
+    "jam-apricot-none-usda": 3.5 / 5 * 4.25,
+    "jam-apricot-none": 3.5 / 5 * 8,
+    "preserves-apple-powdered": 0.660 / PARED / 0.45359237,
+    "jam-strawberry-powdered": 3 * BOX_LB,
+    "jam-strawberry-liquid": 2 * BOX_LB,
+    "jam-strawberry-freezer": BOX_LB,
+    "jam-blackberry-powdered": 3 * BOX_LB,
+    "jam-blackberry-freezer-blackberry": 1.5 * BOX_LB,
+    "jam-blackberry-freezer-raspberry": 1.5 * BOX_LB,
+    "jelly-blackberry-powdered": 3 * BOX_LB,
+    "jelly-blackberry-liquid": 3 * BOX_LB,
+    "jelly-blackberry-none": 2.5 * BOX_LB,
+}
+"""Where the recipe prints no pounds: by what other published yield says."""
+BESIDE_IT_LB = {
+    "jam-pear-apple-liquid": ("apples", 0.125 / PARED / 0.45359237),
+    "marmalade-peach-orange": ("oranges", 2 / 2.5),  # 2 of them, 2 to 3 to a pound
+}
 
 
 @pytest.mark.parametrize("procedure", procedures(), ids=lambda p: p.id)
 def test_fruit_in_cups_has_the_pounds_that_are_printed_for_it(procedure):
     base, printed = procedure.ingredients[0], _POUNDS.search(procedure.base_prep)
-    in_cups = base.unit == "cup" and not base.name.endswith("juice")
-    if not in_cups or printed is None or procedure.id in OF_ANOTHER_NAME:
+    in_cups = base.unit == "cup"
+    reckoned = RECKONED_LB.get(procedure.id)
+    if reckoned is not None:
+        assert base.as_bought_known == "computed"
+        assert base.as_bought_kg == pytest.approx(0.45359237 * reckoned, rel=2e-3)
+        assert base.as_bought_kg > base.mass_kg
+    elif not in_cups or printed is None or procedure.id in OF_ANOTHER_NAME:
         assert base.as_bought_kg is None
     else:
         pounds = float(kitchen(printed[1]))
         assert base.as_bought_kg == pytest.approx(0.45359237 * pounds, rel=1e-12)
+        assert base.as_bought_known == "looked_up"
         assert base.as_bought_kg > base.mass_kg  # stones, peel and stems
-    assert all(i.as_bought_kg is None for i in procedure.ingredients[1:])
+    also = {i.name: i for i in procedure.ingredients[1:] if i.as_bought_kg is not None}
+    name, pounds = BESIDE_IT_LB.get(procedure.id, ("", 0.0))
+    assert list(also) == ([name] if name else [])
+    for one in also.values():
+        assert one.as_bought_kg == pytest.approx(0.45359237 * pounds, rel=2e-3)
+
+
+FRUIT_THAT_LOSES_NOTHING = {"berries", "berries, cherries or grapes", "blueberries"}
+FRUIT_THAT_LOSES_NOTHING |= {"blackberries", "raspberries", "boysenberries"}
+FRUIT_THAT_LOSES_NOTHING |= {"loganberries", "gooseberries"}
+OF_CANS = {"canned or cooked dried apricots"}
+
+
+@pytest.mark.parametrize("procedure", answered_procedures(), ids=lambda p: p.id)
+def test_no_fruit_with_stones_peel_or_hulls_is_weighed_as_what_is_left_of_it(procedure):
+    """Twice a batch was planned of too little: one pound of apples is no pound sliced.
+
+    Pulp is reckoned back to its fruit by the butters; vegetables go by cups of prepared
+    ones, which no shelf weighs.
+    """
+    for one in procedure.of_role("fruit"):
+        if one.unit != "cup" or one.mass_kg is None or one.as_bought_kg is not None:
+            continue
+        name = one.name
+        assert (
+            name.endswith(("juice", " pulp", "raisins"))
+            or name in FRUIT_THAT_LOSES_NOTHING | OF_CANS
+        )
 
 
 def test_a_timed_boil_belongs_to_pectin_and_an_end_sign_to_what_cooks_down():

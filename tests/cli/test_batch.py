@@ -191,3 +191,14 @@ def test_cups_of_pulp_are_no_cups_of_fruit():
     said = run("batch", "pear butter", "--have", "7 1/4 cups", "--pot", "12qt")
     assert said.code == 3
     assert "not a measure of pears" in said.err
+
+
+def test_how_the_fruit_is_prepared_is_said_with_its_water():
+    said = " ".join(
+        run("batch", "plum jam", "--have", "4 lb", "--pot", "12qt").out.split()
+    )
+    assert (
+        "To prepare: Stone and chop 4 lb of plums, skins on; simmer 5 min with" in said
+    )
+    assert "1/2 cup of water. 6 cups. Order:" in said
+    assert "The plan has no minutes for it" in said

@@ -328,3 +328,20 @@ def test_what_was_solved_stands_apart_from_what_is_only_advised(capsys):
     assert "- it fits if the day ends" in tried
     assert "Not tried, and may help: allow more than 8 s for the search." in rest
     assert "allow more" not in tried
+
+
+def test_what_is_due_in_another_year_says_so(tmp_path: Path):
+    """Frozen beans of this August are used up by the next: the year was left out."""
+    beans = Lot(name="beans", what="green beans", mass_kg=4.6)
+    today = day(
+        Want(product="frozen green beans", jars=6, jar="pint"),
+        shelf=(beans, *stores()),
+    )
+    file = tmp_path / "day.toml"
+    file.write_text(write_day(today), encoding="utf-8")
+    said = run("plan", str(file), "--seconds", "0").out
+    due = [line for line in said.splitlines() if "Use up the frozen" in line]
+    assert len(due) == 1
+    assert f" {today.date.year + 1}, " in due[0]
+    stack = [line for line in said.splitlines() if "Frozen hard" in line]
+    assert str(today.date.year) not in stack[0]

@@ -339,7 +339,7 @@ def test_loads_that_nobody_booked_are_said_where_the_page_says_them(db, monkeypa
     monkeypatch.setattr("stillroom.cli.commands.stock_after.now", lambda: at)
     said = " ".join(stock("after", db=db).out.split())
     assert "Was every load processed?" in said
-    assert "Its process was not started: load 2 (" in said
+    assert "): its process was not started." in said
     assert "are not booked yet" in said
     assert "Nothing is open" not in said
     assert (

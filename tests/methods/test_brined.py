@@ -111,6 +111,15 @@ def test_no_fire_is_needed_and_the_cold_work_is_for_anyone():
     assert "1 1/2 tbsp" in step_of(work, "weigh_down").note
 
 
+def test_the_crock_is_packed_with_what_is_done_that_day():
+    """It read "for hot pack slowly to the boil", which is weeks later."""
+    work = work_of(recipe_of(KRAUT), "quart", 9)
+    assert "boil" not in step_of(work, "pack").verb
+    salt = step_of(work, "weigh_salt").note
+    assert salt.count("tbsp") == 1  # "15 tbsp (270 g) · 15 tbsp canning salt"
+    assert "canning salt (" in salt
+
+
 def test_what_threatens_it_is_said():
     said = " ".join(
         c.text for c in granted(brined.checks(recipe_of(KRAUT), station())).cautions

@@ -46,6 +46,11 @@ def test_every_part_is_named_in_some_step(procedure):
     words += " ".join(evening(recipe) if evening else ())  # salt of what stands in it
     parts = [p for p in recipe.parts if p.role not in ("fruit", "soak")]
     assert [p.name for p in parts if p.name not in words] == []
+    # and it is known from when on it is in jars, boxes, a crock or on trays
+    assert any(step.put_up for step in work.steps)
+    closed = {"wipe_and_lid", "label", "close", "weigh_down", "start"}
+    order = [step.id for step in work.steps if step.put_up or step.id in closed]
+    assert order[0] not in closed
 
 
 def test_what_goes_into_the_jar_goes_into_the_jar():

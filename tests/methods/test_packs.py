@@ -353,6 +353,8 @@ def test_juice_is_a_lot_that_has_stood_and_is_filled_at_the_boil():
     found = work(method, recipe, "half-gallon", 3)
     pour = next(s for s in found.steps if s.id == "cut")
     assert "24 to 48 h" in pour.note
+    (wait,) = [x for x in found.links if (x.before, x.after) == ("cut", "cook")]
+    assert wait.why == "juice sours"  # "cut food browns and dries"
     cook = next(s for s in found.steps if s.id == "cook")
     assert cook.end_sign == "it boils"
 

@@ -55,7 +55,10 @@ def test_raw_pack_is_filled_with_boiling_brine():
     links = {(link.before, link.after): link for link in work.links}
     assert links["brine", "fill"].at_most_min == pickle.POUR_WITHIN_MIN
     assert "cook" not in ids_of(work)
-    assert "1 garlic" in step_of(work, "pack_raw").note.replace("clove ", "")
+    by_the_jar = step_of(work, "pack_raw").note
+    assert "garlic, 1 clove to a pint" in by_the_jar
+    assert "dill heads, 1 to a pint" in by_the_jar
+    assert "pepper flakes, 1/4 tsp to a pint" in by_the_jar  # it read "0.25 tsp"
 
 
 def test_a_pickle_with_two_packs_follows_the_process_of_its_jars():

@@ -126,7 +126,7 @@ def toy(tmp_path, monkeypatch) -> Procedure:
     """Register the toy and read its recipe from rows like those of the book."""
     monkeypatch.setitem(by_name.METHODS, "toy", TOY)
     monkeypatch.setitem(procedure_table.METHOD_NAMES, "toy", "a toy")
-    told = ("", "", "", "x", "looked_up")
+    told = ("", "", "", "", "x", "looked_up")
     parts = rows(
         tmp_path / "parts.csv",
         header("procedure_ingredients"),

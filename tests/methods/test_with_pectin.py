@@ -259,9 +259,13 @@ def test_the_pounds_that_are_bought_stand_beside_the_cups():
         (crush,) = [s for s in work(product).steps if s.id == "crush"]
         return crush.note
 
-    # "Stone 3 1/2 lb of apricots"; of strawberries the boxes are printed, no pounds
+    # "Stone 3 1/2 lb of apricots"; of strawberries the boxes are printed, no pounds,
+    # and berries lose nothing
     assert note("apricot jam") == "5 cups apricots, chopped fine, of 3.5 lb (1.6 kg)"
-    assert note("strawberry jam") == "5 1/2 cups strawberries, crushed"
+    assert note("strawberry jam") == (
+        "5 1/2 cups strawberries, crushed, of about 4.1 lb (1.9 kg)"
+    )
+    assert note("berry jam") == "4 cups berries, crushed"
 
 
 def test_jars_are_sterilised_where_the_process_is_under_ten_minutes():

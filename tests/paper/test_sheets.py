@@ -318,7 +318,7 @@ def test_what_is_left_out_is_on_the_sheet_with_what_becomes_of_its_fruit():
     berries = Lot(
         name="berries",
         what="strawberries",
-        mass_kg=3.0,
+        mass_kg=4.0,
         use_by=dt.date(2026, 8, 23),
     )
     today = day(
@@ -331,3 +331,16 @@ def test_what_is_left_out_is_on_the_sheet_with_what_becomes_of_its_fruit():
     (line,) = day_sheet_rows(planned)["unmet"]
     assert line.startswith("strawberry jam 2: 9 half-pint jars. ")
     assert "Instead: Freeze berries today" in line
+
+
+def test_what_is_due_in_another_year_says_so_on_paper():
+    beans = Lot(name="beans", what="green beans", mass_kg=4.6)
+    today = day(
+        Want(product="frozen green beans", jars=6, jar="pint"),
+        shelf=(beans, *stores()),
+    )
+    planned = plan_the_day(today, seconds=0.0)
+    assert isinstance(planned, DayPlan)
+    due = [t for t in day_sheet_rows(planned)["afterwards"] if "Use up" in t]
+    assert len(due) == 1
+    assert f" {today.date.year + 1}, " in due[0]

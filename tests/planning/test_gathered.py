@@ -8,9 +8,10 @@ from dataclasses import replace
 from stillroom.planning.day import Day, Lot, Rest, Want, had_after
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import CANNER_RUN, SEAL_CHECK
+from stillroom.planning.sentence import bound_sentence
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
-from tests.kitchens import day, juice, stores
+from tests.kitchens import day, juice, kitchen, stores
 
 DATE = dt.date(2026, 8, 22)
 JELLY = Want(product="plum jelly", jars=16, jar="half-pint")
@@ -99,3 +100,24 @@ def test_who_stays_to_the_end_of_the_day_rests_within_it():
     hours = (dt.time(7), dt.time(12))
     assert had_after((late,), (), hours, dt.time(12)) == ()
     assert had_after((late,), (), hours, dt.time(12, 1)) == (0,)
+
+
+def test_a_fire_under_a_canner_that_is_stronger_is_said_and_nothing_proven_of_it():
+    """
+    Minutes are those of the free 3.5 kW fire; the canner's 5 kW would be sooner.
+
+    "No plan for this kitchen can end sooner" was said, and one burner less ended so.
+    """
+    front, canners, back = kitchen().burners
+    strong = kitchen(burners=(front, replace(canners, power_w=5000.0), back))
+    weaker, equal = planned(day(JELLY, kitchen=strong)), planned(day(JELLY))
+    assert equal.on_strongest_fires
+    assert not weaker.on_strongest_fires
+    assert weaker.bound_of == "these batches"
+    assert isinstance(weaker.answer, Answer)
+    said = bound_sentence(weaker, weaker.answer)
+    assert said.startswith("No plan of these batches, cooked on a free fire, can end")
+    (told,) = [c.text for c in weaker.cautions if "no canner stands on" in c.text]
+    assert "front left (3.5 kW)" in told
+    assert "front right (5 kW) is stronger" in told
+    assert not any("no canner stands on" in c.text for c in equal.cautions)

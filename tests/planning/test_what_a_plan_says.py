@@ -126,6 +126,7 @@ def test_a_bound_is_one_of_the_kitchen_only_where_nothing_is_left_out():
     assert answer().bound_of == "this kitchen"
     assert answer(left_out=(left_out(),)).bound_of == "these batches"
     assert answer(however_divided=False).bound_of == "these batches"
+    assert answer(on_strongest_fires=False).bound_of == "these batches"
 
 
 def test_the_gap_is_a_share_of_the_plan_and_not_of_the_bound():

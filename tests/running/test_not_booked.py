@@ -36,8 +36,15 @@ def test_a_day_behind_the_newest_one_is_asked_about_too(records: Records):
     begin_the_next_day(records, at)
     newest, before = left_over(records, at + dt.timedelta(hours=1))
     assert (newest.plan_day, before.plan_day) == ("2026-09-13", "2026-09-12")
-    assert newest.sentence.startswith("1 lot of 13 September 2026 is not booked yet.")
-    assert "Its process was not started: load 2 (" in before.sentence
+    # what is ready and what waits are two things: each is told by its name
+    assert newest.sentence == (
+        f"1 lot of 13 September 2026 is not booked yet: {FROZEN.id}. "
+        "Load 1 (plum jelly 1): its process was not started."
+    )
+    assert before.sentence.startswith(
+        "2 lots of 12 September 2026 are not booked yet: load 1 (plum jelly 1 and plum "
+        "jelly 2). Load 2 (plum jelly 2): its process was not started."
+    )
     assert before.asks == "Was every load processed?"
 
 
@@ -66,5 +73,5 @@ def test_of_a_day_without_a_canner_no_process_is_asked(records: Records):
 def test_a_load_of_two_batches_is_named_once(records: Records):
     kitchen = Kitchen(records.ledger).begin().fill("plum jelly 1").can("canner/2")
     (day,) = left_over(records, kitchen.at + dt.timedelta(hours=8))
-    assert "load 1 (plum jelly 1 and plum jelly 2)" in day.sentence
-    assert day.sentence.count("load 1") == 1
+    assert "Load 1 (plum jelly 1 and plum jelly 2): its process" in day.sentence
+    assert day.sentence.lower().count("load 1") == 1

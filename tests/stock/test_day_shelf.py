@@ -1,8 +1,12 @@
 """What is on hand as the shelf of a day; all of it is invented."""
 
+from dataclasses import replace
+
 import pytest
 
-from stillroom.measures import read_mass_kg
+from stillroom.measures import POUND_KG, read_mass_kg
+from stillroom.planning.day_file.dayfile import new_day_text, read_day
+from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.day_file.dayschema import LONGEST_NAME
 from stillroom.stock.day_shelf import (
     day_shelf,
@@ -50,9 +54,37 @@ def test_what_is_left_of_a_lot_has_cost_its_part(farm):
     farm.add("20 lb sugar, pantry, today, paid 12.60")
     farm.add("12 lids, drawer, today")
     costs = {lot.name.rpartition(", ")[2]: lot.paid for lot in day_shelf(farm.stock)}
-    whole, open_bag, sugar, lids = costs.values()
+    open_bag, whole, sugar, lids = costs.values()  # an open bag goes first
     # two bags of five and half a bag are left: 10 and 2.50 of the 25
     assert (whole, open_bag, sugar, lids) == (10.0, 2.5, 12.6, None)
+
+
+def test_bags_of_fruit_by_weight_stay_bags(farm):
+    farm.add("6 bags raspberries, 2 lb each, freezer 1, today")
+    (lot,) = day_shelf(farm.stock)
+    assert (lot.bags, lot.bag_kg) == (6, 2 * float(POUND_KG))
+    day = replace(read_day(new_day_text()), shelf=(lot,))
+    assert 'quantity = "6 bags of 2 lb"' in write_day(day)
+    assert read_day(write_day(day)).shelf[0].bag_kg == lot.bag_kg
+
+
+def test_bags_that_a_batch_took_by_the_pound_are_bags(farm):
+    """A batch takes 4 lb: two bags of 2 lb, and the four that are left are whole."""
+    code = farm.add("6 bags raspberries, 2 lb each, freezer 1, today")
+    measure = farm.stock.lots[code].measure
+    four_pounds = round(4 * POUND_KG * 10**6)
+    assert four_pounds == 2 * measure.each - 1  # each bag was rounded by itself
+    assert measure.words(four_pounds) == "2 bags (4 lb (1.81 kg))"
+    farm.take(code, "4 lb")
+    (lot,) = day_shelf(farm.stock)
+    assert (lot.bags, lot.mass_kg) == (4, 4 * lot.bag_kg)
+
+
+def test_of_an_opened_bag_of_fruit_the_weight_alone_is_known(farm):
+    code = farm.add("6 bags raspberries, 2 lb each, freezer 1, today")
+    farm.take(code, "1 lb")
+    (lot,) = day_shelf(farm.stock)
+    assert (lot.bags, lot.bag_kg) == (0, None)
 
 
 def test_a_price_of_each_is_no_price_of_the_lot(farm):

@@ -311,6 +311,13 @@ def test_jam_jars_of_a_size_are_jars():
     assert thing.kind is Kind.JARS
 
 
+def test_until_when_it_keeps_is_a_day_in_words_and_asked_of_no_glass():
+    said = propose("6 bags raspberries, freezer, 3 July 2026", today=TODAY)
+    assert dict(said.understood)["keeps"].startswith("best until 3 March 2027 (")
+    for sentence in ("60 half-pint jars, loft", "100 lids, loft"):
+        assert "keeps" not in dict(propose(sentence, today=TODAY).understood)
+
+
 def test_fruit_that_was_bagged_here_has_the_life_of_frozen_fruit():
     said = propose("10 bags strawberries, freezer", today=TODAY, kind=Kind.HALF_MADE)
     assert "life in the freezer" in dict(said.understood)["keeps"]

@@ -56,6 +56,10 @@ class Farm:
         for fields in forms(page, "/stock/made/book"):
             assert send(self.client, "/stock/made/book", fields).status_code == 200
 
+    def board(self) -> str:
+        day = RUN.rpartition("/")[2]
+        return words(self.client.get(f"/stove?day={day}").text)
+
     def after(self) -> str:
         return self.client.get("/stock/after").text
 
@@ -135,6 +139,30 @@ def test_it_is_never_called_safe_nor_heated_short_of_the_whole_process(farm: Far
     assert "safe" not in text
     assert "reheat" not in text
     assert "reprocess." not in text
+
+
+def test_the_stove_asks_no_more_once_they_are_booked(records: Records):
+    """It went on to say "Cannot wait" and "load 2 is still to come" for three days."""
+    farm = Farm(records)
+    board = farm.board()
+    assert "book them as never processed" in board
+    farm.book_as_never_processed()
+    board = farm.board()
+    assert "never processed" not in board
+    assert "Full boil now" not in board
+    assert "is still to come" not in board
+
+
+def test_one_load_of_two_that_is_booked_is_gone_alone(records: Records):
+    farm = Farm(records)
+    page = farm.client.get("/stock/made").text
+    never = [one for one in forms(page, "/stock/made/book") if "never" in dict(one)]
+    assert len(never) == 2
+    send(farm.client, "/stock/made/book", never[0])
+    board = farm.board()
+    assert "book them as never processed" in board
+    assert "Load 1 ·" not in board
+    assert "Load 2 ·" in board
 
 
 def test_figs_have_one_choice(records: Records):

@@ -25,6 +25,7 @@ from stillroom.running.loads import loads_of
 from stillroom.web import odds_kept
 from stillroom.web.app import build_app
 from stillroom.web.odds_kept import OddsKept
+from stillroom.web.routes import again as again_routes
 from stillroom.web.shop import Shop
 from tests.web.forms import begin_the_day
 
@@ -64,6 +65,13 @@ def kitchen(tmp_path: Path, plan: DayPlan, demo_shop: Shop) -> Iterator:
                 begins=begins,
                 run=f"run/{plan.day.date}",
             )
+
+
+class Busy:
+    """Takes what it is asked and never comes to it."""
+
+    def submit(self, fn, /, *args, **kwargs) -> Future:
+        return Future()
 
 
 def at_minute(kitchen, minute: int) -> None:
@@ -516,22 +524,85 @@ def test_the_odds_of_a_plan_taken_over_are_reckoned_once(kitchen, plan, monkeypa
     assert reckoned[0] is not None
 
 
+def planned_at(kitchen, plan: DayPlan, minute: int) -> str:
+    """The name of the page on which the rest is shown."""
+    begun(kitchen)
+    at_minute(kitchen, busy_from(plan, minute))
+    shown = kitchen.client.post("/again", data={})
+    return re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+
+
+@pytest.mark.parametrize("better", [True, False])
+def test_a_longer_search_says_what_it_came_to(kitchen, plan, monkeypatch, better):
+    name = planned_at(kitchen, plan, 60)
+    run, first = kitchen.app.state.again.of(name)
+    unproven = replace(first, found=replace(first.found, proven=False))
+    name = kitchen.app.state.again.keep(run, unproven)
+    text = kitchen.client.get(f"/again/{name}").text
+    assert "Search a little longer for a better one" in text
+    assert "12 seconds or so" in plain(text)
+    monkeypatch.setattr(
+        again_routes,
+        "look_longer",
+        lambda shown, state: replace(shown, better=better),
+    )
+    shown = kitchen.client.post(f"/again/{name}/longer")
+    assert shown.status_code == 200
+    assert shown.url.path not in ("/again", f"/again/{name}")
+    said = plain(shown.text)
+    assert ("A longer search found this one." in said) == better
+    assert ("A longer search found no better one." in said) != better
+    # what was not better is not searched for once more
+    assert ("Search a little longer" in said) == better
+    taken = kitchen.client.post(f"{shown.url.path}/take")
+    assert "Planned again at" in taken.text
+
+
+def test_what_is_proven_is_not_searched_for_any_longer(kitchen, plan):
+    name = planned_at(kitchen, plan, 60)
+    run, first = kitchen.app.state.again.of(name)
+    proven = replace(first, found=replace(first.found, proven=True))
+    name = kitchen.app.state.again.keep(run, proven)
+    assert "Search a little longer" not in kitchen.client.get(f"/again/{name}").text
+
+
+def test_a_longer_search_knows_what_has_happened_since(kitchen, plan):
+    name = planned_at(kitchen, plan, 60)
+    step = running(plan, busy_from(plan, 60))
+    kitchen.client.post(
+        "/stove/done",
+        data={
+            "run": kitchen.run, "batch": step.batch, "step": step.step, "seen": "1",
+        },
+    )  # fmt: skip
+    answer = kitchen.client.post(f"/again/{name}/longer")
+    assert answer.status_code == 422
+    assert "something has happened at the stove" in answer.text
+    assert kitchen.client.post("/again/none/longer").status_code == 404
+
+
 def test_where_the_machine_is_still_planning_she_goes_on_by_the_plan(
     kitchen, monkeypatch
 ) -> None:
-    class Busy:
-        """Takes what it is asked and never comes to it."""
-
-        def submit(self, fn, /, *args, **kwargs) -> Future:
-            return Future()
-
     at_minute(kitchen, 60)
     begin_the_day(kitchen.client)
     monkeypatch.setattr(kitchen.app.state, "beside", Busy())
-    monkeypatch.setattr("stillroom.web.routes.again.PATIENCE_S", 0.01)
+    monkeypatch.setattr(again_routes, "PATIENCE_S", 0.01)
     answer = kitchen.client.post("/again", data={})
     assert answer.status_code == 503
     assert "go on by the plan at the stove" in answer.text.casefold()
+
+
+def test_where_the_machine_is_still_planning_the_shown_plan_is_kept(
+    kitchen, plan, monkeypatch
+) -> None:
+    name = planned_at(kitchen, plan, 60)
+    monkeypatch.setattr(kitchen.app.state, "beside", Busy())
+    monkeypatch.setattr(again_routes, "PATIENCE_S", 0.01)
+    monkeypatch.setattr(again_routes, "takes_s", lambda _: 0.0)
+    answer = kitchen.client.post(f"/again/{name}/longer")
+    assert answer.status_code == 503
+    assert kitchen.client.get(f"/again/{name}").status_code == 200
 
 
 def test_jars_lowered_before_do_not_hide_the_next_step_once_planned_again(

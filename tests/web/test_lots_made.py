@@ -384,7 +384,7 @@ def test_the_whole_way_from_the_stove_to_the_label(client, records, kitchen):
     for fields in labels:
         send(client, "/stock/book", [*fields, ("hand", "printed")])
     after = words(client.get("/stock/after").text)
-    assert "Its process was not started: load 2" in after
+    assert "Load 2 (plum jelly 2): its process was not started" in after
     assert "Nothing is open" not in after  # not while a load has no lot yet
     assert "Every lot that is booked has its checks and its label." in after
     now = stock(records)

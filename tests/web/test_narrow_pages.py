@@ -93,6 +93,35 @@ def test_pages_beside_a_begun_stove_fit(
     assert faults_of(page) == []
 
 
+@pytest.mark.parametrize("path", ["/day", "/book", "/kitchen", "/what-if", "/learned"])
+def test_letters_twice_as_large_fit_a_phone(
+    open_page: Open, demo_site: str, path: str
+) -> None:
+    """Old eyes set the letters of their phone to twice their size."""
+    page = open_page(390, 844)
+    page.goto(f"{demo_site}{path}")
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+
+
+def test_cards_and_fields_fit_with_letters_twice_as_large(
+    open_page: Open, demo_site: str, stove: Stove
+) -> None:
+    page = open_page(390, 844)
+    page.goto(f"{demo_site}/day")
+    kept = page.locator("#loads a, #batches a").evaluate_all(
+        "all => [...new Set(all.map(a => a.getAttribute('href')))]"
+    )
+    begin(page, stove)
+    own = stove.address.replace("/stove", "/stock/own")
+    cards = [f"{demo_site}{link}" for link in (kept[0], kept[-1])]
+    for address in (stove.address, own, *cards):
+        page.goto(address)
+        page.evaluate("document.documentElement.style.fontSize = '200%'")
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        assert wide <= 390, address
+
+
 def test_the_scan_sees_a_torn_word_and_what_is_cut(
     open_page: Open, demo_site: str
 ) -> None:

@@ -256,7 +256,7 @@ def quarts_in(jar: str) -> Fraction:
 def _ingredients(pack: Pack, jar: str, share: Fraction) -> tuple[Ingredient, ...]:
     """The food, its liquid and sugar, acid and salt, for one jar."""
     liquid = pack.liquid
-    found = [_base(pack, share)]
+    found = [_base(pack, jar, share)]
     if liquid.water_cups:
         juice = liquid.name if liquid.name.endswith("juice") else "water"
         how = liquid.name.removesuffix(juice).strip()  # "boiling"; a syrup by its name
@@ -279,10 +279,11 @@ def _ingredients(pack: Pack, jar: str, share: Fraction) -> tuple[Ingredient, ...
     return tuple(found)
 
 
-def _base(pack: Pack, share: Fraction) -> Ingredient:
-    if pack.planned_lb is None:
+def _base(pack: Pack, jar: str, share: Fraction) -> Ingredient:
+    planned = pack.planned_lb_in(jar)
+    if planned is None:
         return _measured(pack.food, CUPS_IN_QUART * share, "cup", "fruit", "")
-    quantity = pack.planned_lb * share
+    quantity = planned * share
     return Ingredient(
         name=pack.food,
         quantity=quantity,

@@ -74,7 +74,12 @@ class Ingredient:
     """Jar or cup that the quantity is printed for; empty: the whole batch."""
     how_known: str = "looked_up"
     as_bought_kg: float | None = None
-    """Fruit as it is bought, stones, peel and stems on, where that is printed. [kg]"""
+    """Fruit as it is bought, stones, peel and stems on; of juice, what is pressed. [kg]
+
+    `None` where nothing is taken off it, or no published yield says how much is.
+    """
+    as_bought_known: str = ""
+    """``looked_up`` where the recipe prints it; ``computed`` from another yield."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +157,7 @@ def read_ingredients(path: Traversable) -> Mapping[str, tuple[Ingredient, ...]]:
         "mass_g",
         "mass_known",
         "as_bought_lb",
+        "as_bought_known",
         "optional",
         "note",
         "source",
@@ -177,7 +183,8 @@ def read_ingredients(path: Traversable) -> Mapping[str, tuple[Ingredient, ...]]:
             note=row.note("note"),
             per=_per(row),
             how_known=row.text("how_known"),
-            as_bought_kg=_as_bought_kg(row),
+            as_bought_kg=(bought := _as_bought_kg(row)),
+            as_bought_known=_as_bought_known(row, bought),
         )
         found[row.text("procedure")] = (*so_far, ingredient)
     return found
@@ -188,8 +195,18 @@ _ROUNDED_G = 0.1
 
 
 def _as_bought_kg(row: Row) -> float | None:
-    pounds = row.number_or_none("as_bought_lb", 0.5, 50)
+    pounds = row.number_or_none("as_bought_lb", 0.25, 50)
     return None if pounds is None else pounds * float(POUND_KG)
+
+
+def _as_bought_known(row: Row, bought: float | None) -> str:
+    """Stop where no yield is named by which a weight that is not printed was found."""
+    if bought is None:
+        return ""
+    known = row.one_of("as_bought_known", ("looked_up", "computed"))
+    if known == "computed" and "bought: " not in row.note("note"):
+        raise row.wrong("note", "must say by what yield it is reckoned: bought: …")
+    return known
 
 
 def _mass_kg(row: Row, grams: float | None) -> float | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import shlex
 
 import click
@@ -14,6 +15,7 @@ from stillroom.cli.plan_if_text import print_plan_if
 from stillroom.jar_count import jars_said
 from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
+from stillroom.planning.daytime import day_said
 from stillroom.planning.problem import Problem
 from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
 from stillroom.planning.timetable import Answer, NoPlan
@@ -91,7 +93,7 @@ def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) ->
     if plan.after_tasks:
         heading("Afterwards")
         for task in plan.after_tasks:
-            bullet(_task_line(task))
+            bullet(_task_line(task, plan.day.date))
     elif plan.afterwards:
         heading("Afterwards")
         for after in plan.afterwards:
@@ -115,9 +117,9 @@ def print_remarks(plan: DayPlan, said: str = "") -> None:
                 say(sentence)  # the by-hand sentence says that nothing is better
 
 
-def _task_line(task: Task) -> str:
+def _task_line(task: Task, day: dt.date) -> str:
     """A day, an hour, who, and what."""
-    at = f"{task.when:%A} {task.when.day} {task.when:%B}, {task.when:%-H:%M}"
+    at = f"{day_said(task.when, day)}, {task.when:%-H:%M}"
     if task.until is not None:
         at += f" (by {task.until:%A} {task.until:%-H:%M})"
     return f"{at}, {task.who}, {task.minutes} min: {task.what}"
@@ -176,7 +178,7 @@ def _print_missing(plan: DayPlan) -> None:
         _print_helps(plan.too_much)
     if plan.evening_before:
         first = plan.evening_tasks[0].when
-        heading(f"The evening before, {first:%A} {first.day} {first:%B}")
+        heading(f"The evening before, {day_said(first, plan.day.date)}")
         for task in plan.evening_tasks:
             bullet(f"{task.when:%-H:%M} {task.who}: {task.what}")
     if plan.shopping:

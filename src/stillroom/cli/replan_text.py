@@ -25,10 +25,13 @@ def print_replanned(found: Replanned) -> None:
         none = "No" if found.found_none else "No better"
         say(
             f"{none} plan was found in the time: this is the old order, each thing "
-            f"later. {instead} more seconds."
+            f"later. {instead} more seconds (--within)."
         )
     elif found.is_new_plan and found.may_leave_out:
-        say("More than half of what is left moves far: perhaps leave a batch out.")
+        say(
+            "More than half of what is left moves far: perhaps leave a batch out, or "
+            "allow more seconds (--within)."
+        )
     if found.moves:
         heading("Old and new")
         columns(
@@ -156,6 +159,10 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
                 "held_until_min": one.held.end_min,
             }
             for one in overruns(found.problem, found.old, found.happened)
+        ],
+        "guesses": [
+            {"batch": one.batch, "taken": one.taken, "because": one.because}
+            for one in found.guesses
         ],
         "stays_longer_min": found.after_leaving_min,
         "more_places": found.more_places,

@@ -262,7 +262,7 @@ def _weigh_salt(recipe: Recipe) -> Step:
 
 def _salt_words(part: Part) -> str:
     grams = 1000 * (part.mass_kg or 0.0)
-    return f"{mixed_number(part.quantity)} {part.unit} ({grams:.0f} g)"
+    return f"{mixed_number(part.quantity)} {part.unit} {part.name} ({grams:.0f} g)"
 
 
 def _stir_brine(recipe: Recipe) -> Step:
@@ -287,6 +287,7 @@ def _pack(recipe: Recipe) -> Step:
         else "its own juice covers it when pressed",
         hand.for_count(LAYER_MIN, recipe.base.mass_kg or 0.0),
         note="leave a hand's breadth below the rim",
+        put_up=True,
     )
 
 

@@ -304,6 +304,7 @@ def _spread(drying: Drying, prepared: float) -> Step:
         "one layer, nothing touching",
         minutes,
         note=drying.note or f"{prepared:.1f} kg",
+        put_up=True,
     )
 
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stillroom.book.jelly_juice import juice_table
-from stillroom.book.procedures import procedures_using
-from stillroom.book.produce import juice_yield
-from stillroom.measures import kitchen_volume
+from stillroom.book.procedures import Procedure, procedures_using
+from stillroom.book.produce import JuiceYield, juice_yield
+from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
 from stillroom.methods.by_name import method_named
 from stillroom.refusal import Refusal, Source
 
@@ -43,12 +43,42 @@ class JuiceAsked:
     source: Source
 
 
+def printed_yield(fruit: str, recipe: Procedure | None) -> JuiceYield | Refusal:
+    """
+    Return the printed yield of a fruit, or that of a recipe where it is smaller.
+
+    Juice that is drawn with more water is more: of 4 1/2 lb of plums and a cup of it
+    come 5 cups, of half a cup of it 4.
+    """
+    general = juice_yield(fruit)
+    own = None if recipe is None else _yield_in(recipe)
+    if own is None:
+        return general
+    if isinstance(general, Refusal) or own.juice_m3_per_kg < general.juice_m3_per_kg:
+        return own
+    return general
+
+
+def _yield_in(recipe: Procedure) -> JuiceYield | None:
+    """Juice from the fruit that a recipe prints for it; `None` where it prints none."""
+    base = recipe.base
+    if base.as_bought_kg is None or not base.name.endswith("juice"):
+        return None
+    pounds = mixed_number(base.as_bought_kg / float(POUND_KG))
+    return JuiceYield(
+        float(base.quantity * CUP_M3) / base.as_bought_kg,
+        f"{pounds} lb give {mixed_number(base.quantity)} cups in this recipe",
+        Source(recipe.source, base.as_bought_known),
+    )
+
+
 def juice_asked(
     fruit: str,
     *,
     need_m3: float,
     fruit_kg: float | None = None,
     got_m3: float | None = None,
+    recipe: Procedure | None = None,
 ) -> JuiceAsked | Refusal:
     """
     Return what lacks of a measure of juice, and how much fruit would give it.
@@ -61,6 +91,8 @@ def juice_asked(
         Juice that the recipe asks for. [m3]
     fruit_kg, got_m3 : float, optional
         Fruit that was pressed, and the juice that it gave. [kg], [m3]
+    recipe : Procedure, optional
+        What the juice is for, where that is a recipe of the book.
     """
     if not 1e-5 <= need_m3 <= 0.2:
         return Refusal(
@@ -84,7 +116,7 @@ def juice_asked(
                 instead="check the weight and the measure, and their units",
                 source="our own limits of 0.1 to 1.2 L a kilogram",
             )
-    printed = juice_yield(fruit)
+    printed = printed_yield(fruit, recipe)
     table = juice_table(fruit)
     rate = own
     known = None if isinstance(printed, Refusal) else printed

@@ -27,6 +27,7 @@ def by_hand(
     note: str = "",
     caution: str = "",
     in_pot: bool = False,
+    put_up: bool = False,
 ) -> Step:
     """Return a step that hands do at their own pace."""
     return Step(
@@ -39,6 +40,7 @@ def by_hand(
         attention_quarters=3,
         skill=skill,
         in_pot=in_pot,
+        put_up=put_up,
         note=note,
         caution=caution,
     )
@@ -95,6 +97,7 @@ def fill_boxes(filling: Filling, headspace_in: float, what: str) -> Step:
         f"{inches(headspace_in)} in headspace in each",
         hand.for_count(FILL_BOX_MIN, filling.jars),
         note=what,
+        put_up=True,
         caution="Food grows as it freezes: too full and the lid lifts.",
     )
 

@@ -102,6 +102,7 @@ def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list
             attention_quarters=4,
             skill=Skill.PAN,
             in_pot=True,
+            put_up=True,
             critical=True,
             caution="Boiling sugar sticks and burns. Hot food into hot jars only.",
             note="at once: it gels in the pot" if gels else "while it bubbles",

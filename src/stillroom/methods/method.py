@@ -46,7 +46,9 @@ class Part:
     prep: str = ""
     optional: bool = False
     as_bought_kg: float | None = None
-    """What is bought for it, stones and peel on, where the recipe prints that. [kg]"""
+    """What is bought for it, stones and peel on, where it is known. [kg]"""
+    as_bought_about: bool = False
+    """Whether that is reckoned by a yield, and not printed in the recipe itself."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -332,6 +332,7 @@ def fill(pack: Pack, filling: Filling) -> Step:
         attention_quarters=3,
         skill=Skill.PAN,
         in_pot=not raw,
+        put_up=True,
         caution="Boiling liquid. Hot jars only; cold glass cracks.",
         note=", ".join(note for note in notes if note),
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.book.packs import Pack
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -123,7 +125,9 @@ def _to_the_fire(
         )
         previous = "trim"
     if pack.cooking.verb:
-        links.append(_before_it_browns(previous, "cook"))
+        browns = _before_it_browns(previous, "cook")
+        is_juice = pack.method == "juice"  # poured off, and not cut
+        links.append(replace(browns, why="juice sours") if is_juice else browns)
     if pack.liquid.water_cups and not pack.liquid.fresh:
         made.append(pack_steps.boil_liquid(recipe, pack, station, in_pot=True))
         if pack.cooking.blanch_min:

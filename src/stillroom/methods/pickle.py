@@ -16,6 +16,7 @@ from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.in_a_list import all_of, any_of
 from stillroom.jar_count import jars_said
+from stillroom.measures.write import mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -352,8 +353,8 @@ def _cook(recipe: Recipe, station: Station, boil: Boil) -> Step:
 
 def _pack_raw(recipe: Recipe, filling: Filling) -> Step:
     per_jar = [
-        f"{float(i.quantity):g} {'' if i.unit == 'each' else i.unit + ' '}{i.name} "
-        f"to a {i.per}"
+        f"{i.name}, {mixed_number(i.quantity)} "
+        f"{'' if i.unit == 'each' else i.unit + ' '}to a {i.per}"
         for i in recipe.procedure.ingredients
         if i.per in ("pint", "quart")
     ]
@@ -363,5 +364,6 @@ def _pack_raw(recipe: Recipe, filling: Filling) -> Step:
         "close, but not pressed; brine must reach the bottom",
         hand.for_count(PACK_RAW_MIN, filling.jars),
         note=" · ".join(per_jar) or recipe.procedure.order_of_adding,
+        put_up=True,
         caution="Jars are hot: a cloth under the hand.",
     )

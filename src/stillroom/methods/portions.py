@@ -73,14 +73,15 @@ def material_of(part: Part) -> Material:
     One part as a material: boxes are counted, juice goes by volume, the rest by mass.
 
     Boxes of pectin are whole: a part of one counts as one. So do cloves of garlic,
-    which are no heads. Fruit goes by what is bought, where the recipe prints that: of
-    3 1/2 lb of apricots 5 cups are left, which weigh a quarter less.
+    which are no heads. Fruit goes by what is bought, where that is known: of 3 1/2 lb
+    of apricots 5 cups are left, which weigh a quarter less.
     """
-    if part.as_bought_kg is not None:
+    pressed = part.name.endswith("juice")  # it lies on the shelf as juice
+    if part.as_bought_kg is not None and not pressed:
         return Material(name=part.name, mass_kg=part.as_bought_kg, as_bought=True)
     if part.role == "pectin":
         return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
-    juice = part.name.endswith("juice") or part.role in ("acid", "liquid")
+    juice = pressed or part.role in ("acid", "liquid")
     if part.volume_m3 is not None and juice:
         return Material(name=part.name, volume_m3=part.volume_m3)
     if part.mass_kg is not None:

@@ -292,6 +292,7 @@ def _fill(filling: Filling) -> Step:
         basis=hand.BASIS,
         attention_quarters=4,
         skill=Skill.PAN,
+        put_up=True,
         critical=True,
         caution="Hot fat cracks cold glass: warm, dry jars on a towel.",
         note="stir as it cools for a fine white grain",

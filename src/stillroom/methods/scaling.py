@@ -68,4 +68,5 @@ def _part(ingredient: Ingredient, multiple: int) -> Part:
         prep=ingredient.prep,
         optional=ingredient.optional,
         as_bought_kg=None if bought is None else bought * multiple,
+        as_bought_about=ingredient.as_bought_known == "computed",
     )

@@ -8,12 +8,14 @@ the hot pan is not left; it is skimmed off the fire and filled before it gels.
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.measures import cups_said, minutes_said
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
+from stillroom.methods.cooked_first import cooked_first, cooked_first_cautions
 from stillroom.methods.method import (
     Checked,
     Filling,
@@ -66,7 +68,10 @@ def begun(
     made = jar_work.before_filling(filling, station.air)
     links = jar_work.jar_links()
     if not recipe.from_juice:
-        made.append(crush(recipe))
+        fruit = crush(recipe)
+        if first := cooked_first(recipe):
+            fruit = replace(fruit, note=f"{fruit.note} · {first}")
+        made.append(fruit)
         links.append(Link(before="crush", after="to_boil"))
     return made, links
 
@@ -92,7 +97,10 @@ def _fruit_words(part: Part) -> str:
     """Say what is to be in the cups, and of how much that is bought."""
     said = f"{quantity_words(part)} {part.name}, {part.prep}"
     bought = part.as_bought_kg
-    return said if bought is None else f"{said}, of {weight_words(bought)}"
+    if bought is None:
+        return said
+    about = "about " if part.as_bought_about else ""
+    return f"{said}, of {about}{weight_words(bought)}"
 
 
 def measure_sugar(recipe: Recipe) -> Step:
@@ -240,6 +248,7 @@ def checked(
         back_to_boil_min=back,
         outlook=outlook,
         cautions=(
+            *cooked_first_cautions(recipe),
             *recipe.cautions,
             *fire.metal_cautions(station.pot),
             *(() if back is None else fire.return_cautions(back, station)),

@@ -62,6 +62,8 @@ class Step:
     """Least rated burner power it needs; 0 is no fire. [W]"""
     in_pot: bool = False
     on_mill: bool = False
+    put_up: bool = False
+    """What it takes is in jars, boxes or a crock, or on trays, from its beginning."""
     same_hands: str = ""
     """Steps with the same word here stay with one person."""
     critical: bool = False

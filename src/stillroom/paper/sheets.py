@@ -15,6 +15,7 @@ from stillroom.measures.write import minutes_said, mixed_number
 from stillroom.methods.own_shares import TIMED
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.daytime import day_said
 from stillroom.planning.sentence import bound_sentence
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
 from stillroom.planning.words.entries import Entry, Ink
@@ -89,7 +90,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             f"{task.when:%-H:%M} {task.who}: {task.what}" for task in plan.evening_tasks
         ],
         "afterwards": [
-            f"{task.when:%A} {task.when.day} {task.when:%B}, {task.when:%-H:%M} "
+            f"{day_said(task.when, day.date)}, {task.when:%-H:%M} "
             f"{task.who}: {task.what}"
             for task in plan.after_tasks
         ],

@@ -124,8 +124,8 @@ class Lot:
     """
     Something on the shelf. Exactly one of volume, mass and count is known.
 
-    Frozen juice comes in bags of one measured volume: ``bags`` of ``bag_m3`` each, and
-    ``volume_m3`` is their sum.
+    What is frozen comes in bags alike: ``bags`` of ``bag_m3`` each, and ``volume_m3``
+    is their sum; or of ``bag_kg`` each, and ``mass_kg`` is.
     """
 
     name: str
@@ -136,6 +136,7 @@ class Lot:
     count: int | None = None
     bags: int = 0
     bag_m3: float | None = None
+    bag_kg: float | None = None
     frozen: bool = False
     use_by: dt.date | None = None
     ready: dt.time | None = None

@@ -271,6 +271,8 @@ class DayPlan:
     """Of each product whose jars may be divided in more than one way."""
     however_divided: bool = True
     """What is proven of the end holds however the packs are divided into pots."""
+    on_strongest_fires: bool = True
+    """No fire is stronger than those that the batches were reckoned for."""
     kitchen_if: PlanIf | None = None
     """Where no batch can be made: a plan of the day with one thing more in it."""
     promised: tuple[Promised, ...] = ()
@@ -281,7 +283,7 @@ class DayPlan:
     @property
     def bound_of(self) -> str:
         """What the bound on the end is of: "this kitchen", or "these batches" alone."""
-        of_all = self.however_divided and not self.left_out
+        of_all = self.however_divided and not self.left_out and self.on_strongest_fires
         return "this kitchen" if of_all else "these batches"
 
     @property

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 
 def since_midnight_min(clock: str) -> int:
     """
@@ -76,3 +78,18 @@ def minutes_between(since: str, until: str) -> int:
     (95, -15)
     """
     return since_midnight_min(until) - since_midnight_min(since)
+
+
+def day_said(when: dt.date, of: dt.date) -> str:
+    """
+    A date as it is said on the sheet of a day: with its year where that is another.
+
+    Examples
+    --------
+    >>> day_said(dt.date(2026, 9, 9), dt.date(2026, 9, 8))
+    'Wednesday 9 September'
+    >>> day_said(dt.date(2027, 9, 8), dt.date(2026, 9, 8))
+    'Wednesday 8 September 2027'
+    """
+    year = "" if when.year == of.year else f" {when.year}"
+    return f"{when:%A} {when.day} {when:%B}{year}"

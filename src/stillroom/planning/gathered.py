@@ -31,7 +31,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
-from stillroom.planning.which_batches.choices import Place
+from stillroom.planning.which_batches.choices import Place, stronger_than
 from stillroom.planning.which_batches.evening import begun_before, evening_before
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
 from stillroom.planning.which_batches.leftovers import leftovers
@@ -146,7 +146,26 @@ def whole(found: Found) -> DayPlan:
         promised=_promised(found),
         divided=() if found.sized is None else found.sized.told,
         named_out=found.named_out,
+        on_strongest_fires=not any(_on_weaker_fires(found)),
     )
+
+
+def _on_weaker_fires(found: Found) -> Iterator[Caution]:
+    """Batches reckoned for a free fire, where one under a canner is stronger."""
+    made = found.made
+    for batch in made.batches:
+        station = made.chosen[batch.id].fitted.station
+        stronger = stronger_than(station, found.day.kitchen)
+        cooked = any(step.burner_w for step in made.works[batch.id].steps)
+        if stronger is not None and cooked:
+            here = station.burner
+            yield Caution(
+                f"minutes on the fire are reckoned for {here.name} "
+                f"({here.power_w / 1000:g} kW), which no canner stands on; "
+                f"{stronger.name} ({stronger.power_w / 1000:g} kW) is stronger, and "
+                "what is cooked there while its canner is off may be done sooner",
+                "computed here",
+            )
 
 
 def _promised(found: Found) -> tuple[Promised, ...]:
@@ -266,6 +285,7 @@ def _cautions(found: Found) -> tuple[Caution, ...]:
         said[WAITING_JARS.text] = WAITING_JARS
     if isinstance(answer, Answer) and answer.timetable.loads:
         said[NOBODYS_MINUTES.text] = NOBODYS_MINUTES
+    said.update({told.text: told for told in _on_weaker_fires(found)})
     for group in made.groups:
         for small in group.chosen.fitted.too_small:
             said[small.reason] = Caution(small.reason, small.source)

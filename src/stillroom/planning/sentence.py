@@ -25,7 +25,8 @@ def made_and_beside(plan: DayPlan) -> tuple[str, str]:
     if not plan.batches and plan.named_out:
         return (
             f"Nothing is made this day: {all_left_out(plan.named_out)}.",
-            "Take a name out of `without` under [day] to make it.",
+            "Take a name out of the batches that are not made (`without` under [day]) "
+            "to make it.",
         )
     if not plan.batches:
         none = "Nothing can be made of this shelf for these wants; the reasons follow."
@@ -63,6 +64,8 @@ def bound_sentence(plan: DayPlan, answer: Answer, *, whys: bool = True) -> str:
     none = "No plan for this kitchen"
     if plan.bound_of != "this kitchen":
         none = f"No plan of {plan.bound_of}"
+    if not plan.on_strongest_fires:
+        none += ", cooked on a free fire,"
     late = " without more being late" if answer.bound_unless_later else ""
     if answer.proven:
         return f"{none} can end sooner{late}."

@@ -23,6 +23,7 @@ What a plan hands to it, and the rest of it planned again::
     by_lot.py       which lot of the stock a batch's needs come from: pure
     so_far.py       what has happened by a moment, in the minutes of the plan
     again.py        the rest of a running day planned again
+    look_longer.py  the same with more time for it
     take_plan.py    whether such a plan may be taken over: pure
 
 What is shown and asked at the stove::
@@ -34,6 +35,7 @@ What is shown and asked at the stove::
     under_way.py    whether a day is under way, and what is still to come of it: pure
     behind_us.py    steps whose jars are all in the canner, said done or not: pure
     filled.py       whether anybody said that jars of a load are filled
+    given_up.py     loads that never ran and are booked so
     stood.py        how long jars have stood closed, and whether too long: pure
     asked_first.py  what is asked before the clock of a load starts: pure
     said_by_mistake.py

@@ -73,6 +73,8 @@ class Again:
     It has all that is needed to take it over, whatever day file stands by then.
     """
 
+    at: dt.datetime
+    """Now, as the rest begins."""
     seen: int
     """Events of the run that it knows."""
     of: str
@@ -87,6 +89,14 @@ class Again:
     """Those of ``told.taken``."""
     own: OwnFile = field(default_factory=OwnFile)
     """What the day file of the run said when it was planned."""
+    better: bool | None = None
+    """Whether a longer search found it; `None` where there was none."""
+
+
+def is_harder(told: Told) -> bool:
+    """Whether hands, a canner or an hour are otherwise, or a batch comes in."""
+    said = told.changes
+    return bool(said.leaves_min or said.moved_min or said.broken or told.taken)
 
 
 def nothing_left(state: RunState) -> Refusal | None:
@@ -164,8 +174,7 @@ def plan_again(
     )
     missing = [early.spare(plan.problem, spare) for spare in own.spares]
     asked = [spare for spare in missing if spare.batch.id in told.taken]
-    otherwise = told.changes
-    if otherwise.leaves_min or otherwise.moved_min or otherwise.broken or taken:
+    if is_harder(told):
         seconds *= HARDER
     try:
         found = rest.planned(asked, seconds)
@@ -197,6 +206,7 @@ def plan_again(
 
     spare_of = {spare.batch.id: spare for spare in own.spares}
     return Again(
+        at=at,
         seen=state.sequence,
         of=plan.of,
         told=told,

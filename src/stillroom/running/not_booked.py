@@ -21,6 +21,7 @@ from stillroom.running.lots_made import LotMade, day_of_lots, lots_made
 from stillroom.stock.fold import Stock
 from stillroom.stock.words import said_day
 
+MOST_NAMED = 3
 LET_GO_DAYS = 3
 """A run older than this is no longer asked whether its canner was run."""
 
@@ -48,14 +49,14 @@ class NotBooked:
 
     @cached_property
     def waiting(self) -> tuple[str, ...]:
-        """What the others wait for, each once: "its process was not started: ..."."""
+        """What the others wait for, each once: "load 2 (...): its process was ..."."""
         by_words: dict[str, dict[str, list[str]]] = {}
         for lot in self.lots:
             if not lot.ready:
                 by_load = by_words.setdefault(lot.waits_for, {})
                 by_load.setdefault(lot.load, []).append(lot.batch)
         return tuple(
-            f"{words}: {all_of(_named(by_load))}" for words, by_load in by_words.items()
+            f"{all_of(_named(by_load))}: {words}" for words, by_load in by_words.items()
         )
 
     @cached_property
@@ -65,9 +66,20 @@ class NotBooked:
         if self.ready:
             be = "is" if self.ready == 1 else "are"
             lots = f"{counted(self.ready, 'lot')} of {said_day(self.day)}"
-            said.append(f"{lots} {be} not booked yet")
+            said.append(f"{lots} {be} not booked yet{self._which}")
         said += self.waiting
         return "".join(f"{capital(one)}. " for one in said).strip()
+
+    @property
+    def _which(self) -> str:
+        """Which are ready, where they are so few that they are told from the others."""
+        ready = [lot for lot in self.lots if lot.ready]
+        if len(ready) > MOST_NAMED:
+            return ""
+        by_load: dict[str, list[str]] = {}
+        for lot in ready:
+            by_load.setdefault(lot.load, []).append(lot.batch)
+        return f": {all_of(_named(by_load))}"
 
 
 def _named(by_load: dict[str, list[str]]) -> list[str]:

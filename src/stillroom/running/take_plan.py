@@ -13,15 +13,17 @@ from stillroom.running.events import AnyEvent, PlanTaken, RunLoad
 from stillroom.running.fold import RunState
 from stillroom.running.rules import OUR_RECORD, two_of_one_name
 
+HAPPENED_SINCE = Refusal(
+    "something has happened at the stove since this plan was made",
+    instead="plan again from how it stands now",
+    source=OUR_RECORD,
+)
+
 
 def take_plan(state: RunState, command: TakePlan) -> tuple[AnyEvent, ...] | Refusal:
     """Take a new plan over, if it knows all that has happened since it was made."""
     if command.seen is not None and command.seen < state.sequence:
-        return Refusal(
-            "something has happened at the stove since this plan was made",
-            instead="plan again from how it stands now",
-            source=OUR_RECORD,
-        )
+        return HAPPENED_SINCE
     no = two_of_one_name(command.loads, instead="plan again")
     if no is not None:
         return no

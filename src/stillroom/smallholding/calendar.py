@@ -55,8 +55,8 @@ COMES_IN: tuple[tuple[dt.date, str], ...] = (
     (dt.date(2026, 1, 10), f"160 half-pint jars, shed, from {STORE}, paid 152"),
     (dt.date(2026, 1, 10), f"150 lids, pantry, from {STORE}, paid 39"),
     (dt.date(2026, 3, 20), f"50 lb sugar, pantry, from {STORE}, paid 43"),
-    (dt.date(2026, 6, 5), "10 lb strawberries, refrigerator, from Vesper farm"),
-    (dt.date(2026, 6, 19), "10 lb strawberries, refrigerator, from Vesper farm"),
+    (dt.date(2026, 6, 5), "13 lb strawberries, refrigerator, from Vesper farm"),
+    (dt.date(2026, 6, 19), "13 lb strawberries, refrigerator, from Vesper farm"),
     (dt.date(2026, 7, 10), "7 bags sour cherry juice, 3 1/2 cups each, freezer 2"),
     (dt.date(2026, 8, 7), "11 bags plum juice, 5 cups each, freezer 1, today"),
 )

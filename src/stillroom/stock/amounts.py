@@ -72,13 +72,31 @@ class Measure:
         bulk = _bulk(self.unit, number)
         if not self.each:
             return bulk
-        whole, rest = divmod(number, self.each)
+        whole, rest = self.parts(number)
         if not rest:
             return f"{counted(whole, self.part)} ({bulk})"
         open_one = f"{_bulk(self.unit, rest)} of an open {self.part or 'one'}"
         if not whole:
             return open_one
         return f"{counted(whole, self.part)} and {open_one} ({bulk})"
+
+    def parts(self, number: int) -> tuple[int, int]:
+        """
+        How many whole parts a number is, and what of an open one.
+
+        A pound is no whole number of milligrams: two bags of 2 lb, each rounded by
+        itself, are a milligram more than 4 lb, and two bags all the same.
+
+        >>> bag = Measure(unit=Unit.MG, part="bag", each=907_185)
+        >>> bag.parts(1_814_369), bag.parts(1_814_370), bag.parts(1_360_777)
+        ((2, 0), (2, 0), (1, 453592))
+        """
+        if not self.each:
+            return 0, number
+        whole = round(number / self.each)
+        if abs(number - whole * self.each) <= whole < self.each // 4:
+            return whole, 0
+        return divmod(number, self.each)
 
     def of(self, number: int, what: str) -> str:
         """

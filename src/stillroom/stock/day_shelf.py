@@ -25,6 +25,7 @@ from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.words import said_day
 
 OPEN = ", open"
+GRAM_MG = 1000
 _CODE = re.compile(r"\bL[0-9]{2}[A-N][0-9]{2}-[0-9A-Z]{2,7}\b")
 _SUM = re.compile(
     r"[$£€]?\s?(?P<whole>[0-9]{1,7})(?:[.,](?P<cents>[0-9]{2}))?(?:\s?[A-Z]{3})?"
@@ -141,26 +142,36 @@ def _lots(row: OnHand, stock: Stock) -> Iterable[DayLot]:
         paid = _paid(stock, lot, row.number)
         yield replace(common, count=row.number, paid=paid, frozen=False)
         return
-    bags, rest = divmod(row.number, measure.each) if measure.each else (0, row.number)
-    if bags and measure.unit is Unit.UL:
-        bag_m3 = scooped(measure.each)
-        yield replace(
-            common,
-            volume_m3=float(bags * bag_m3),
-            bags=bags,
-            bag_m3=float(bag_m3),
-            paid=_paid(stock, lot, bags * measure.each),
-        )
-        common = replace(common, name=f"{name}{OPEN}")
-    else:
-        rest = row.number
-    if not rest:
+    if not measure.each:
+        yield _loose(common, row.number, stock, lot)
         return
-    common = replace(common, paid=_paid(stock, lot, rest))
-    if measure.unit is Unit.UL:
-        yield replace(common, volume_m3=float(scooped(rest)))
-    else:
-        yield replace(common, mass_kg=float(weighed(rest)))
+    bags, rest = measure.parts(row.number)
+    if measure.unit is Unit.MG and rest:
+        # how many bags are whole nobody said; all of it is weighed
+        bags, rest = 0, row.number
+    if rest:  # an open bag goes first: nobody opens another beside it
+        of_open = replace(common, name=f"{name}{OPEN}") if bags else common
+        yield _loose(of_open, rest, stock, lot)
+    if bags:
+        yield _in_bags(common, bags, stock, lot)
+
+
+def _loose(common: DayLot, number: int, stock: Stock, lot: Lot) -> DayLot:
+    common = replace(common, paid=_paid(stock, lot, number))
+    if lot.measure.unit is Unit.UL:
+        return replace(common, volume_m3=float(scooped(number)))
+    return replace(common, mass_kg=float(weighed(number)))
+
+
+def _in_bags(common: DayLot, bags: int, stock: Stock, lot: Lot) -> DayLot:
+    """Whole bags, as each was filled: six of 2 lb are 12 lb, to the last digit."""
+    each = lot.measure.each
+    common = replace(common, bags=bags, paid=_paid(stock, lot, bags * each))
+    if lot.measure.unit is Unit.UL:
+        bag_m3 = scooped(each)
+        return replace(common, volume_m3=float(bags * bag_m3), bag_m3=float(bag_m3))
+    bag_kg = weighed(each)
+    return replace(common, mass_kg=float(bags * bag_kg), bag_kg=float(bag_kg))
 
 
 def _paid(stock: Stock, lot: Lot, number: int) -> float | None:
@@ -191,14 +202,24 @@ def weighed(milligrams: int) -> Fraction:
     """
     Return a mass as it was weighed, where it is within a milligram of that. [kg].
 
-    A pound is no whole number of milligrams; 11,339,809 of them were 25 lb.
+    A pound is no whole number of milligrams; 11,339,809 of them were 25 lb. Of what was
+    weighed by pounds and by grams the last gram is left off, and less than one over a
+    mass in pounds: what is there is never less than is said.
 
     >>> from stillroom.measures import POUND_KG
     >>> weighed(11_339_809) == 25 * POUND_KG
     True
+    >>> weighed(6_804_032) == 15 * POUND_KG, float(weighed(4_957_771))
+    (True, 4.957)
     """
     kept = Fraction(milligrams, 10**6)
-    return _as_said(kept, kitchen_mass(kept), Fraction(1, 10**6))
+    said = _as_said(kept, kitchen_mass(kept), Fraction(1, 10**6))
+    if said != kept or milligrams < 100 * GRAM_MG or not milligrams % GRAM_MG:
+        return said
+    fewer = milligrams - milligrams % GRAM_MG
+    said = read_quantity(kitchen_mass(kept)).value
+    less = kept - said
+    return said if 0 <= less < Fraction(1, 1000) else Fraction(fewer, 10**6)
 
 
 def _as_said(kept: Fraction, kitchen: str, least: Fraction) -> Fraction:

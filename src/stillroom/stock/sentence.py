@@ -362,6 +362,8 @@ def _understood(thing: Incoming) -> list[tuple[str, str]]:
         said.append(("paid", thing.paid))
     if thing.note:
         said.append(("note", thing.note))
+    if thing.kind in (Kind.JARS, Kind.LIDS):
+        return said  # glass and lids keep
     return [*said, ("keeps", keeping_words(thing))]
 
 
@@ -370,7 +372,8 @@ def keeping_words(thing: Incoming) -> str:
     kept = keeps(_lot(thing), thing.place)
     if kept.until is None:
         return f"not known: {kept.words}"
-    return f"best until {kept.until} ({kept.words}; {kept.source})"
+    until = said_day(kept.until.isoformat())
+    return f"best until {until} ({kept.words}; {kept.source})"
 
 
 def _lot(thing: Incoming) -> Lot:

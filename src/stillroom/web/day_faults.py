@@ -19,6 +19,7 @@ _FILE_WORDS = (
     (re.compile(r", written without quotes"), ""),
     (re.compile(r'(?<=[:,]) "(\d\d:\d\d)"'), r" \1"),
     (re.compile(r", in quotes: \S+ = "), ": "),
+    (re.compile(r"; write paid = "), "; write such as "),
     (re.compile(r"; add elevation = "), "; fill in the height above the sea, "),
 )
 
@@ -33,6 +34,8 @@ def form_words(fault: Fault) -> str:
     'nothing stands here yet: press “another want” and fill it in'
     >>> form_words(Fault('write the hour of 24: "07:30", "18:00"', key="day.starts"))
     'write the hour of 24: 07:30, 18:00'
+    >>> form_words(Fault("-1 is no sum of money; write paid = 12.60", key="shelf[1]"))
+    '-1 is no sum of money; write such as 12.60'
     """
     said = fault.what
     for pattern, words in _FILE_WORDS:

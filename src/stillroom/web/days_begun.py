@@ -11,6 +11,7 @@ from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, lately_written, under_way
 from stillroom.running.lots_made import worked_on
 from stillroom.running.under_way import is_under_way, left_of, was_left
+from stillroom.web.as_booked import as_booked
 from stillroom.web.now import now_of
 
 
@@ -44,11 +45,12 @@ def days_beside(request: Request, shown: str) -> tuple[DayBegun, ...]:
     """Return the days, but for the one that is shown, that wait for somebody."""
     at = now_of(request)
     lately = lately_written(request.app.state.records.ledger)
-    return tuple(
-        _told(run, state, at)
+    left = (
+        (run, as_booked(request, run, state, at))
         for run, state in lately.items()
         if run != shown and was_left(state, at)
     )
+    return tuple(_told(run, state, at) for run, state in left if was_left(state, at))
 
 
 def going_beside(request: Request, run: str, at: dt.datetime) -> dict[str, RunState]:

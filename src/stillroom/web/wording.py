@@ -7,6 +7,7 @@ import datetime as dt
 from stillroom import jar_count, measures
 from stillroom.capital import capital
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import day_said
 
 QUART_M3 = 4 * float(measures.CUP_M3)
 
@@ -149,14 +150,14 @@ def hours(after_h: float) -> str:
     return f"{after_h:g} hour{'' if after_h == 1 else 's'}"
 
 
-def at_hour(when: dt.datetime) -> str:
+def at_hour(when: dt.datetime, of: dt.date) -> str:
     """
-    A day and its hour.
+    A day and its hour, as it is said on the page of a day.
 
-    >>> at_hour(dt.datetime(2026, 9, 6, 7, 5))
+    >>> at_hour(dt.datetime(2026, 9, 6, 7, 5), dt.date(2026, 9, 5))
     'Sunday 6 September, 7:05'
     """
-    return f"{when:%A} {when.day} {when:%B}, {when:%-H:%M}"
+    return f"{day_said(when, of)}, {when:%-H:%M}"
 
 
 def what_is_made(plan: DayPlan) -> str:

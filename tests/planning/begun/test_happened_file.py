@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,7 @@ from planning.written_out import LID, at, closed, load
 from stillroom.methods.step import Link
 from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.happened import Happened
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.refusal import Unreadable
 
 PROBLEM = day(closed("a"))
@@ -32,6 +33,28 @@ def test_a_boil_that_nobody_saw_has_started_no_clock(tmp_path: Path) -> None:
     row = {"load": "load 1", "lowered": "8:30"}
     (one,) = told(tmp_path, 60, loads=[row], rest="not begun").loads
     assert (one.boil_min, one.done_min) == (60, 70)
+
+
+@pytest.mark.parametrize(
+    ("now", "started", "had"),
+    [
+        (60, "8:25", True),  # by the plan she sat down at 8:05, and lidded at 8:25
+        (60, "8:10", False),  # she lidded while she was to sit
+        (5, None, False),  # it was to begin now
+        (6, None, True),  # she sits
+    ],
+)
+def test_a_break_of_the_plan_was_had_where_the_rest_has_not_begun(
+    tmp_path: Path, now: int, started: str | None, had: bool
+) -> None:
+    """No break can be told: each was given again, and the day ended later by it."""
+    rest = PlacedBreak(person="p1", start_min=5, end_min=20)
+    row = {"batch": "a", "step": "lid", "started": started, "person": "p1"}
+    file = tmp_path / "so_far.json"
+    body = {"steps": [row] if started else [], "rest": "not begun"}
+    file.write_text(json.dumps(body), encoding="utf-8")
+    found = read_happened(file, PROBLEM, replace(PLAN, breaks=(rest,)), now)
+    assert found.breaks == ((rest,) if had else ())
 
 
 def test_a_load_that_is_out_was_lifted_so_long_before(tmp_path: Path) -> None:

@@ -92,6 +92,15 @@ def test_an_hour_of_coming_lies_after_this_minute() -> None:
     assert "Ada cannot come at 8:10: it is 8:10 now" in no.reason
 
 
+def test_nobody_leaves_before_the_day_begins() -> None:
+    """Seven in the evening, typed as "7:00", is no reason to plan without her."""
+    problem = day(people=(person("Ada"),))
+    no = with_changes(problem, NOTHING, so_far(10), Changes(leaves_min={"Ada": -60}))
+    assert isinstance(no, Refusal)
+    assert "Ada cannot leave at 7:00: the day begins at 8:00" in no.reason
+    assert '"19:00"' in no.instead
+
+
 def test_nobody_leaves_before_now_and_who_says_so_is_not_asked_to_stay() -> None:
     problem = day(people=(person("Ada"), person("Ben")))
     found = otherwise(problem, NOTHING, so_far(10), leaves_min={"Ada": 5})
@@ -132,6 +141,16 @@ def test_what_is_in_the_mill_or_in_its_jars_is_not_left_out() -> None:
     problem = replace(problem, batches=(replace(washed, ready_after="lid"),))
     assert may_be_dropped(problem, so_far(40, LID), "a")
     assert not may_be_dropped(problem, so_far(40, LID, loads=[load(30)]), "a")
+
+
+def test_raw_peaches_in_their_jars_are_not_left_out() -> None:
+    """They are in no pot: closed jars were offered to be left out of the canner."""
+    packed = step("pack", 10, 3, put_up=True)
+    problem = day(work("b", step("cut", 5, 3), packed, step("lid", 5, 0)))
+    cut = at("b", "cut", 0, 5, "p1")
+    assert may_be_dropped(problem, so_far(5, cut), "b")
+    happened = so_far(10, cut, at("b", "pack", 5, 15, "p1"))
+    assert not may_be_dropped(problem, happened, "b")
 
 
 # --- other hands, other canners ------------------------------------------------------

@@ -6,9 +6,13 @@ from dataclasses import replace
 import pytest
 
 from benchmarks.event_by_event import run_one_day
-from stillroom.planning.day_odds.odds import minutes_of_days, odds_of
+from stillroom.planning.day_odds.odds import DoneBy, minutes_of_days, odds_of
 from stillroom.planning.day_odds.odds_promises import Promise
-from stillroom.planning.day_odds.odds_words import odds_sentence, promise_words
+from stillroom.planning.day_odds.odds_words import (
+    chance_words,
+    odds_sentence,
+    promise_words,
+)
 from stillroom.planning.how_good.lateness import batches_done_min
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
@@ -155,3 +159,39 @@ def test_goods_that_are_there_already_are_there_on_every_day(planned):
         assert 0.0 < before.chance < 1.0
         (after,) = odds_of(asked, plan, days=200, since_min=there).promises
         assert after.chance == chance
+
+
+def test_what_is_told_other_people_is_the_hour_of_four_in_five(planned):
+    """Five hours that differ, from which each of the sentence can be told."""
+    problem, plan = planned
+    odds = replace(
+        odds_of(problem, plan, days=10),
+        days=2_000,
+        planned_min=60,
+        chance_as_planned=0.25,
+        even_min=70,
+        likely_min=80,
+        sure_min=90,
+    )
+    assert odds_sentence(odds, "08:00") == (
+        "The plan ends at 9:00; of 2,000 such days 25 in 100 are over by then, half "
+        "by 9:10, four in five by 9:20 and nineteen in twenty by 9:30. Tell people "
+        "9:20; keep the plan."
+    )
+    hour = replace(odds, wanted=DoneBy(minute=100, chance=0.999))
+    assert odds_sentence(hour, "08:00").startswith(
+        "Done by 9:40, as you wanted, nearly always. The plan ends at 9:00"
+    )
+
+
+@pytest.mark.parametrize(
+    ("share", "said"),
+    [
+        (0.005, "hardly ever"),
+        (0.0051, "on 1 of 100 such days"),
+        (0.9949, "on 99 of 100 such days"),
+        (0.995, "nearly always"),
+    ],
+)
+def test_a_chance_is_a_number_where_a_number_says_something(share, said):
+    assert chance_words(share) == said

@@ -8,6 +8,8 @@ whole answer.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from planning.small_days import day, person
 from planning.small_days import step as a_step
@@ -123,6 +125,25 @@ def test_what_has_begun_out_of_turn_waits_for_nothing() -> None:
     fill, boil = at("a", "fill", 0, 4), at("a", "boil", 10, 20)
     later = Part(steps=[boil])
     assert said_again(day(linked()), 5, Part(steps=[fill]), later) == ()
+
+
+def test_what_has_begun_of_another_batch_frees_no_step_of_the_same_name() -> None:
+    """Of two jellies one is filled; the other has boiled, and waits for its jars."""
+    hour = Window(step="fill", earliest_min=0, latest_min=40)
+    two = [replace(linked(), id=name, windows=(hour,)) for name in "ab"]
+    begun = Part(steps=[at("a", "boil", 0, 10), at("a", "fill", 13, 17)])
+    boiled = at("b", "boil", 30, 40)
+
+    def then(start: int) -> tuple[str, ...]:
+        steps = [*begun.steps, boiled]
+        later = Part(steps=[at("b", "fill", start, start + 4)])
+        return said_again(day(*two), 41, Part(steps=steps), later)
+
+    assert then(46) == (
+        "fill of b starts 6 min after boil; at most 5",
+        "fill of b starts at minute 46; at the latest 40",
+    )
+    assert then(44) == ("fill of b starts at minute 44; at the latest 40",)
 
 
 def test_a_link_without_a_longest_wait_has_none_after_the_past_either() -> None:

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 from kitchens import day, juice, person, stores
 
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.other_days import brought_back as brought
 from stillroom.planning.other_days.brought_back import brought_back
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
+from stillroom.refusal import Refusal
 
 
 def planned(goes: dt.time) -> DayPlan:
@@ -51,3 +54,19 @@ def test_where_all_fits_nothing_is_brought_back() -> None:
     assert isinstance(roomy.answer, Answer)
     assert not roomy.left_out
     assert brought_back(roomy, seconds=0.5) == ()
+
+
+def test_what_has_no_plan_with_one_more_brings_nothing_back(
+    full: DayPlan, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With a helper no plan is found, with a burner the kitchen makes no sense."""
+    none = NoPlan(clashes=(), minimal=False, would_help=(), solve_s=1.0)
+    no = Refusal("the kitchen makes no sense", instead="look again", source="here")
+    plans = [replace(full, answer=none), no, full]
+    monkeypatch.setattr(brought, "plan_the_day", lambda *_, **__: plans.pop(0))
+    (one,) = brought_back(full)
+    assert plans == []
+    assert isinstance(full.answer, Answer)
+    assert one.finish_min == full.answer.finish_min
+    assert one.batches == ()  # with it the very same is made
+    assert one.jars == 0

@@ -224,6 +224,20 @@ def test_days_that_do_not_follow_one_another_are_refused() -> None:
     assert "is 23 August 2026" in answer.reason
 
 
+@pytest.mark.parametrize("nowhere", [SATURDAY, SUNDAY])
+def test_a_day_in_a_kitchen_of_no_known_height_is_refused_as_it_is_alone(
+    nowhere: dt.date,
+) -> None:
+    adrift = replace(kitchen(), elevation_m=None, pressure_pa=None)
+    first, second = (
+        plum_day(date, **({"kitchen": adrift} if date == nowhere else {}))
+        for date in (SATURDAY, SUNDAY)
+    )
+    answer = plan_two_days(first, second, seconds=0.5)
+    assert answer == plan_the_day(plum_day(nowhere, kitchen=adrift), seconds=0.5)
+    assert isinstance(answer, Refusal)
+
+
 def test_a_child_may_look_at_jars() -> None:
     pip = person("Pip", can=frozenset({Skill.COLD}))
     (task,) = evening_tasks(plum_day(SATURDAY, people=(pip, person())), ["thaw"])
@@ -268,6 +282,13 @@ def test_what_is_left_of_a_lot_is_what_was_not_drawn() -> None:
     assert left(lids, count=5).count == 7
     bags = Lot(name="bags", what="juice", volume_m3=4 * CUP, bags=2, bag_m3=2 * CUP)
     assert left(bags, volume_m3=4 * CUP) is None
+    fruit = Lot(name="bags", what="fruit", mass_kg=4.0, bags=2, bag_kg=2.0)
+    one = left(fruit, mass_kg=2.0)
+    assert one is not None
+    assert (one.mass_kg, one.bags, one.bag_kg) == (2.0, 1, 2.0)
+    opened = left(fruit, mass_kg=1.0)
+    assert opened is not None
+    assert (opened.mass_kg, opened.bags, opened.bag_kg) == (3.0, 0, None)
     whole = left(bags, volume_m3=2 * CUP)
     assert (whole.bags, whole.bag_m3) == (1, 2 * CUP)
     opened = left(bags, volume_m3=3 * CUP)

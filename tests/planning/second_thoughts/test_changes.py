@@ -121,6 +121,7 @@ def test_a_canner_that_holds_jars_is_emptied_first(two_canners):
     load = min(plan.loads, key=lambda load: load.boil_min)
     _, no = changed(problem, plan, load.boil_min + 2, broken=(load.canner,))
     assert isinstance(no, Refusal)
+    assert no.reason == f"the {load.canner} still holds load 1"
     assert "lift them out before planning again" in no.instead
 
 

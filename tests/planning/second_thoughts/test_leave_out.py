@@ -7,6 +7,7 @@ import pytest
 from stillroom.cli.replan_text import offers_as_json, print_offers
 from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes, with_changes
+from stillroom.planning.daytime import said_minutes
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts import leave_out
@@ -161,3 +162,23 @@ def test_there_is_no_room_where_a_promise_comes_later(slipped):
     # of what is taken in itself late is better than not at all
     (batch,) = [b for b in problem.batches if b.product == product]
     assert has_room(slow, [type("Taken", (), {"batch": batch})])
+
+
+def test_an_offer_is_measured_as_the_day_is_where_somebody_goes_too_early(slipped):
+    """She goes at once and nobody else can lift: with and without, she is asked."""
+    problem, plan, _, _ = slipped
+    (person,) = problem.people
+    happened = as_planned(problem, plan, 60)
+    changes = Changes(leaves_min={person.id: 61})
+    changed = with_changes(problem, plan, happened, changes)
+    found = replan_changed(changed, happened, seconds=1.5, promised_min=plan.finish_min)
+    assert found.longer_min[person.id] > 0
+    tried = offers(problem, plan, happened, found, changes, seconds=6.0)
+    assert tried
+    for offer in tried:
+        stays = offer.found.longer_min[person.id]
+        assert 0 < stays < found.longer_min[person.id]
+        assert len(offer.found.limits) <= len(found.limits)
+        assert offer.limits_said.endswith(
+            f", and {person.id} stays {said_minutes(stays)} longer"
+        )

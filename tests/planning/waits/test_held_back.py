@@ -8,10 +8,12 @@ from stillroom.planning.day_odds.forward import Pass, planned_minutes
 from stillroom.planning.day_odds.odds import minutes_of_days, odds_of
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Window
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.waits.held_back import held_back
 from stillroom.planning.waits.precedence import precedence_of
 from tests.planning.day_odds.test_odds import unsure
-from tests.planning.small_days import day, jelly, step, work
+from tests.planning.small_days import day, jelly, person, step, work
+from tests.planning.written_out import at
 
 DRIPS_UNTIL = 120
 
@@ -78,3 +80,57 @@ def test_the_rest_of_a_day_does_not_begin_in_the_past(since):
     rest = odds_of(problem, plan, days=20, since_min=since)
     assert rest.at_plan_min == plan.finish_min
     assert rest.sure_min == plan.finish_min
+
+
+def test_of_two_hours_before_which_nothing_is_cut_the_later_counts():
+    """There at 30 and dripped at 60: cooked from 60 on, so syrup of 10 from 45 on."""
+    made = work(
+        "pears",
+        step("syrup", 10, 0),
+        step("cook", 10, 3),
+        links=(Link(before="syrup", after="cook", at_most_min=5),),
+        windows=(Window(step="cook", earliest_min=60),),
+    )
+    problem = day(made, people=(person("p1", arrives_min=30),))
+    steps = at("pears", "syrup", 50, 60), at("pears", "cook", 60, 70, "p1")
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    net = precedence_of(problem, plan, hold_what_spoils=False)
+    (syrup_,) = held_back(net, made)
+    assert (net.nodes[syrup_.node].step, syrup_.minute) == ("syrup", 45)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "held"),
+    [
+        ({}, {}, [("heat", 40)]),
+        ({"in_pot": True}, {}, []),
+        ({}, {"in_pot": True}, [("heat", 40)]),
+    ],
+)
+def test_what_stands_by_itself_is_begun_at_its_planned_minute(before, after, held):
+    """Jars are hot ten minutes after 40 and filled within 5, not forty minutes late."""
+    made = work(
+        "it",
+        step("heat", 10, 0, **before),
+        step("fill", 10, 3, **after),
+        links=(Link(before="heat", after="fill", at_most_min=5),),
+    )
+    steps = at("it", "heat", 40, 50), at("it", "fill", 50, 60, "p1")
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    net = precedence_of(day(made), plan)
+    found = [(net.nodes[f.node].step, f.minute) for f in net.floors]
+    assert found == held
+    loose = precedence_of(day(made), plan, hold_what_spoils=False)
+    assert loose.floors == []
+
+
+def test_what_is_in_somebodys_hands_may_begin_sooner():
+    made = work(
+        "it",
+        step("cut", 10, 3),
+        step("soak", 10, 0),
+        links=(Link(before="cut", after="soak", at_most_min=5),),
+    )
+    steps = at("it", "cut", 40, 50, "p1"), at("it", "soak", 50, 60)
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    assert precedence_of(day(made), plan).floors == []

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 from planning.small_days import Counter, canner, day, person
 from planning.written_out import LID, at, batch, closed, labour, load
 
-from stillroom.planning.problem import Want
+from stillroom.planning.problem import Person, Want
 from stillroom.planning.timetable import (
     LESS_BREAKS_A_PROMISE,
     PlacedBreak,
@@ -19,7 +20,7 @@ from stillroom.planning.ways.held_loads import loads_of
 from stillroom.planning.ways.held_plan import as_far_as_it_holds
 from stillroom.planning.ways.way_found import Node, Way, never_room, settled
 from stillroom.planning.ways.way_hours import Hours, all_hours
-from stillroom.planning.ways.ways_out import _least, _said, comes_late
+from stillroom.planning.ways.ways_out import _least, _said, _why_fewer, comes_late
 
 LATER = Change(kind=Kind.ENDS, amount=10)
 AT_END = Hours(at_end=True)
@@ -41,6 +42,90 @@ def test_who_rests_after_she_has_gone_is_not_asked_to_stay() -> None:
     who = (who[0], person("Ben", leaves_min=100, rests_later=True))
     asked = {name for hours in all_hours(day(people=who)) for name in hours.who}
     assert asked == {"Ada"}
+
+
+def given(hours: Hours, minutes: int, *people: Person) -> list[tuple[str, str, int]]:
+    changes = hours.changes(day(people=people), minutes)
+    return [(str(c.kind), c.subject, c.amount) for c in changes]
+
+
+def test_hours_at_the_end_are_given_from_when_the_first_leaves() -> None:
+    """Ada leaves at 100 and Ben at 130; the day ends at 480."""
+    two = person("Ada", leaves_min=100), person("Ben", leaves_min=130)
+    both = Hours(at_end=True, who=("Ada", "Ben"))
+    assert both.from_min(day(people=two)) == 100
+    stays, ends = str(Kind.STAYS), str(Kind.ENDS)
+    assert given(both, 20, *two) == [(stays, "Ada", 20)]
+    assert given(both, 50, *two) == [(stays, "Ada", 50), (stays, "Ben", 20)]
+    assert given(Hours(at_end=True, who=("Ben",)), 50, *two) == [(stays, "Ben", 50)]
+    assert given(both, 380, *two)[0] == (stays, "Ada", 380)
+    assert given(both, 381, *two)[0] == (ends, "", 1)
+    assert given(AT_END, 7, *two) == [(ends, "", 7)]
+    assert both.may_give == {(Kind.ENDS, ""), (Kind.STAYS, "Ada"), (Kind.STAYS, "Ben")}
+
+
+def test_hours_at_the_start_are_given_from_when_the_last_comes() -> None:
+    """Ada comes at 60 and Ben at 30; the day may start at most so much sooner."""
+    two = person("Ada", arrives_min=60), person("Ben", arrives_min=30)
+    both = Hours(at_end=False, who=("Ada", "Ben"))
+    assert both.from_min(day(people=two)) == 60
+    comes, starts = str(Kind.COMES), str(Kind.STARTS)
+    assert given(both, 20, *two) == [(comes, "Ada", 20)]
+    assert given(both, 45, *two) == [(comes, "Ada", 45), (comes, "Ben", 15)]
+    assert given(both, 60, *two) == [(comes, "Ada", 60), (comes, "Ben", 30)]
+    assert given(both, 61, *two)[0] == (starts, "", 1)
+    assert given(Hours(at_end=False), 7, *two) == [(starts, "", 7)]
+    assert both.may_give == {
+        (Kind.STARTS, ""), (Kind.COMES, "Ada"), (Kind.COMES, "Ben"),
+    }  # fmt: skip
+
+
+def test_a_day_asks_for_each_alone_and_for_all_together() -> None:
+    two = person("Ada", leaves_min=100), person("Ben", arrives_min=1, leaves_min=479)
+    asked = all_hours(day(people=(*two, person("all day", leaves_min=480))))
+    assert asked == (
+        Hours(True), Hours(True, ("Ada",)), Hours(True, ("Ben",)),
+        Hours(True, ("Ada", "Ben")), Hours(False), Hours(False, ("Ben",)),
+    )  # fmt: skip
+
+
+def test_an_open_end_asks_for_what_is_after_the_day_rests_too() -> None:
+    """The work ends at 500 and a rest at 510: the day ends 30 minutes later."""
+    problem = day()
+    plan = table(at("a", "do", 490, 500, "p1"))
+    rest = PlacedBreak(person="p1", start_min=500, end_min=510)
+    for breaks, over in (((), 20), ((rest,), 30)):
+        asked = AT_END.by_end(problem, replace(plan, breaks=breaks))
+        assert asked is not None
+        assert [c.amount for c in asked.changes] == [over]
+        assert not asked.least
+        sure = AT_END.by_end(problem, replace(plan, breaks=breaks), least=True)
+        assert sure is not None
+        assert sure.least
+    short = AT_END.by_end(problem, table(at("a", "do", 470, 480, "p1")))
+    assert short is not None
+    assert (short.changes, short.least) == ((), True)
+    last = 480 + AT_END.most(problem)
+    assert AT_END.by_end(problem, table(at("a", "do", 900, last, "p1"))) is not None
+    assert AT_END.by_end(problem, table(at("a", "do", 900, last + 1, "p1"))) is None
+
+
+def test_why_there_are_fewer_than_three_ways() -> None:
+    def why(many: int, *, exhausted: bool = True, put_by: bool = False) -> str:
+        return _why_fewer(SimpleNamespace(exhausted=exhausted, put_by=put_by), many)
+
+    assert why(3, exhausted=False) == ""
+    for late in (why(2, exhausted=False), why(0, put_by=True)):
+        assert late == (
+            "the time was over before more ways were found: allow more seconds for "
+            "the search"
+        )
+    tried = (
+        "other hours, fewer batches, more room to cool, one more helper, burner, "
+        "canner or pot were tried, alone and together"
+    )
+    assert why(0) == f"nothing that can be changed makes it fit: {tried}"
+    assert why(1) == f"no other change makes it fit: {tried}"
 
 
 def test_jars_that_leave_the_counter_in_time_take_no_room_for_good() -> None:

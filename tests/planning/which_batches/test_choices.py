@@ -16,6 +16,7 @@ from stillroom.planning.which_batches.choices import (
     Place,
     choose,
     cooking_fires,
+    fit,
     in_loads,
 )
 from stillroom.planning.which_batches.shelf import Shelf
@@ -234,3 +235,15 @@ def test_pots_of_her_size_are_kept_apart_from_pots_of_another():
         (5, (five,)),
         (5, (five,)),
     ]
+
+
+@pytest.mark.parametrize("recipe", ["butter-peach", "butter-plum"])
+def test_a_jar_that_a_batch_half_fills_is_not_promised_as_a_jar(recipe):
+    """A cup of pulp and its sugar: 12 batches of it were promised as 12 pints."""
+    here = place()
+    no = fit(recipe, "pint", 1, here)
+    assert isinstance(no, Refusal)
+    assert "fills 0.5 of a pint jar" in no.reason
+    assert "`multiple` = 2" in no.instead
+    assert granted(fit(recipe, "pint", 2, here)).expected.likely > 0.9
+    assert granted(fit(recipe, "half-pint", 1, here)).expected.likely > 0.9

@@ -22,6 +22,7 @@ from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, kitchen, stores
 
 HALF = "half-pint"
+LB = 0.45359237
 OWN_SEALS = Share(
     a=80.0, b=20.0, low=0.72, high=0.87, lots=9, jars=100, seen=20, book=0.05
 )
@@ -53,6 +54,47 @@ def kept_otherwise(
 
 
 # --- the evening before ---------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("lot", "product", "jar", "moved"),
+    [
+        (
+            Lot(name="box", what="strawberries", mass_kg=3.0, frozen=True),
+            "strawberry jam",
+            HALF,
+            "Move 2 lb 15 oz (1.32 kg) of box",
+        ),
+        (
+            Lot(name="box", what="plum juice", volume_m3=9 * CUP, frozen=True),
+            "plum jelly",
+            HALF,
+            "Move 5 cups of box",
+        ),
+    ],
+)
+def test_what_was_frozen_in_no_measured_bag_is_thawed_as_well(lot, product, jar, moved):
+    """Frozen strawberries were crushed at seven, and nobody was told to thaw them."""
+    today = day(Want(product=product, jars=8, jar=jar), shelf=(lot, *stores()))
+    made, shelf = made_of(today)
+    assert len(made.batches) == 1
+    at = dt.datetime.combine(today.date, dt.time(7, 9))
+    (line,) = [x for x in evening_before(today, made, {"box": at}) if "freezer" in x]
+    assert line.startswith(moved)
+    assert "from the freezer to the refrigerator, in a pan" in line
+    assert f"{today.date.day} {today.date:%B} at 7:09" in line
+    (left,) = [x for x in leftovers(made, shelf, place_of(today)) if x.lot == "box"]
+    assert "it stays frozen" in left.choices
+
+
+def test_ladle_and_towels_are_for_hot_jars():
+    """Beans that go into the freezer in boxes have neither lids nor hot jars."""
+    beans = Lot(name="beans", what="green beans", mass_kg=4.6)
+    frozen = Want(product="frozen green beans", jars=6, jar="pint")
+    today = day(frozen, shelf=(beans, *stores()))
+    made, _ = made_of(today)
+    assert made.batches
+    assert not any("hot jars" in line for line in evening_before(today, made))
 
 
 def test_lids_are_counted_for_what_is_sealed_alone():
@@ -135,6 +177,60 @@ def test_a_bag_that_thaws_in_one_night_is_moved_on_the_evening_before(hour, soon
     assert ("better on the evening of" in line) == sooner
 
 
+def jam_of(berries: Lot) -> Day:
+    want = Want(product="blackberry jam", jars=7, jar=HALF)
+    return day(want, shelf=(berries, *stores()))
+
+
+def moved(today: Day) -> str:
+    made, _ = made_of(today)
+    wanted = {"berries": dt.datetime.combine(today.date, dt.time(9, 10))}
+    lines = evening_before(today, made, wanted)
+    return " ".join(x for x in lines if x.startswith("Move"))
+
+
+def test_frozen_fruit_by_weight_is_moved_the_evening_before_too():
+    """Nobody crushes berries that are a lump of ice."""
+    berries = Lot(name="berries", what="blackberries", mass_kg=12 * LB)
+    assert moved(jam_of(berries)) == ""  # fresh ones stand on the table
+    said = moved(jam_of(replace(berries, frozen=True)))
+    assert said.startswith("Move 3 lb 3 oz (1.44 kg) of berries from the freezer")
+    assert "the first is wanted at 9:10" in said
+    assert "0.6 in thick 10 to 24 h, 3.1 in thick 63 to 149 h (estimates)" in said
+
+
+def test_bags_by_weight_are_counted_out_as_bags():
+    bags = Lot(
+        name="berries",
+        what="blackberries",
+        mass_kg=12 * LB,
+        bags=6,
+        bag_kg=2 * LB,
+        frozen=True,
+    )
+    said = moved(jam_of(bags))
+    assert said.startswith(
+        "Move 2 of 6 bags of berries (the last is opened for 1 lb 3 oz (533 g)) from"
+    )
+    assert "A bag lying flat, 1.5 in thick" in said
+    assert left_of(jam_of(bags)) == (
+        "4 whole bags stay frozen; the rest of an opened bag, 13 1/4 oz (374 g), goes "
+        "back to the freezer, weighed and dated"
+    )
+
+
+def test_frozen_fruit_that_is_left_is_not_told_to_be_frozen():
+    berries = Lot(name="berries", what="blackberries", mass_kg=12 * LB, frozen=True)
+    assert left_of(jam_of(berries)) == "it stays frozen"
+
+
+def left_of(today: Day) -> str:
+    made, shelf = made_of(today)
+    found = leftovers(made, shelf, place_of(today), today.date)
+    (kept,) = (one.choices[-1] for one in found if one.lot == "berries")
+    return kept
+
+
 # --- what is left over ----------------------------------------------------------
 
 
@@ -200,3 +296,25 @@ def test_less_than_a_tested_batch_is_enough_for_none(cups, kinds):
     assert any("no published recipe here is so small" in one for one in said) == (
         not kinds
     )
+
+
+@pytest.mark.parametrize(
+    ("pounds", "becomes"),
+    [
+        (6, "lard: enough for another batch, as it is made today"),
+        (2.5, "cook with it: no published recipe here is so small"),
+    ],
+)
+def test_fat_that_is_left_may_be_rendered_as_well(pounds, becomes):
+    """Lard was made of it, and "no published recipe here takes it: drink it" stood."""
+    fat = Lot(name="fat", what="pork fat", mass_kg=pounds * 0.45359237)
+    today = day(Want(product="lard", jars=2, jar="pint"), shelf=(fat, *stores()))
+    made, shelf = made_of(today)
+    assert len(made.batches) == 1
+    (left,) = [
+        one
+        for one in leftovers(made, shelf, place_of(today), today.date)
+        if one.lot == "fat"
+    ]
+    assert becomes in left.choices
+    assert not any("drink" in choice for choice in left.choices)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import pytest
+
+from stillroom.book.procedures import procedure_for
 from stillroom.methods.getting_juice import juice_asked
 from stillroom.planning.which_batches.juice_words import juice_for, more_words
 from stillroom.refusal import Refusal, granted
@@ -33,6 +36,18 @@ def test_juice_of_fruit_that_nobody_weighed_asks_for_more_and_for_nothing_in_all
         said
     )
     assert "in all" not in said
+
+
+def test_for_a_recipe_of_the_book_its_own_pounds_are_asked_for():
+    """By the yield of another recipe 3 lb 10 oz were said to give its 4 cups."""
+    liquid = granted(procedure_for("jelly-plum-liquid"))
+    said = more_words(granted(juice_asked("plums", need_m3=4 * CUP, recipe=liquid)))
+    assert "0.89 cups a pound that is 4 lb 8 oz (2.05 kg) of fruit." in said
+    assert said.endswith("Printed: 4 1/2 lb give 4 cups in this recipe.")
+    peach = granted(procedure_for("peach jelly"))
+    answer = granted(juice_asked("peaches", need_m3=3.5 * CUP, recipe=peach))
+    assert answer.total_kg == pytest.approx(6 * POUND_KG)
+    assert isinstance(juice_asked("peaches", need_m3=3.5 * CUP), Refusal)
 
 
 def test_one_cup_of_what_is_no_juice_is_one_cup():

@@ -49,7 +49,7 @@ def test_fruit_that_is_weighed_as_it_was_bought_is_not_to_be_prepared_first():
     cups = Lot(name="apricots", what="apricots", volume_m3=20 * CUP)
     found = unmet("apricot jam", cups)
     assert "the recipe weighs 3 lb 8 oz" in found.reason
-    assert found.instead.startswith("weigh what there is, with stones and peel, and")
+    assert found.instead.startswith("weigh what there is, as it was bought, and")
 
 
 def test_bags_of_which_nobody_said_what_they_hold_are_bags():

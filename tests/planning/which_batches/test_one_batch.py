@@ -65,12 +65,23 @@ def test_her_own_multiple_of_what_is_reckoned_by_the_jar_stands():
     assert (found.jars_worth, found.batches, found.jars) == (None, 5, 5)
 
 
-def test_bags_that_the_recipe_weighs_are_not_left_over_by_the_bag():
-    """Three bags of 2 1/2 cups are three batches of 2 cups and a good half more."""
+def test_cups_of_crushed_fruit_are_left_over_in_cups():
+    """Three bags of 2 1/2 cups are three batches of 2 cups and 1 1/2 more.
+
+    They were told as 1 lb, as if there were hulls on them.
+    """
     left = asked("strawberry freezer jam", "3 bags of 2 1/2 cups").left
     assert left is not None
-    assert left.text.startswith("12 3/4 oz (360 g)")
-    assert not any("bag" in choice for choice in left.choices)
+    assert left.text == "1 1/2 cups, 1/2 cup short of another batch"
+    assert left.choices[0].startswith("the rest of an opened bag, 1 1/2 cups, goes")
+
+
+def test_who_has_too_few_cups_of_chopped_fruit_is_told_the_cups_that_lack():
+    kitchen, air = at_the_stove()
+    lot = lot_as_typed("3 cups", key="have")
+    few = one_batch("apricot jam", lot, kitchen, air)
+    assert isinstance(few, Refusal)
+    assert few.reason.endswith("less than one batch: 5 cups make one, 2 cups more")
 
 
 def test_where_no_canner_has_a_process_that_of_boiling_water_says_why():

@@ -61,6 +61,28 @@ def test_fruit_that_is_used_up_is_not_pressed():
     assert press_it_first(jelly, base, shelf) == ""
 
 
+@pytest.mark.parametrize(
+    ("recipe", "fruit", "pounds"),
+    [
+        # with a cup of water 4 1/2 lb give 5 cups, with half a cup 4
+        ("jelly-plum-powdered", "plums", "4 lb 8 oz"),
+        ("jelly-plum-liquid", "plums", "4 lb 8 oz"),
+        ("jelly-sour-cherry-powdered", "sour cherries", "3 lb (1.37 kg)"),
+        ("jelly-sour-cherry-liquid", "sour cherries", "3 lb (1.37 kg)"),
+        # the leaflet alone prints a yield of peaches
+        ("jelly-peach-powdered", "peaches", "6 lb"),
+        # 3 lb are printed, and a cup a pound: no more is promised than either gives
+        ("jelly-apple-none", "apples", "4 lb"),
+    ],
+)
+def test_no_recipe_is_pressed_of_less_fruit_than_it_prints(recipe, fruit, pounds):
+    jelly = named(recipe)
+    base = base_of(jelly)
+    assert base is not None
+    said = press_it_first(jelly, base, Shelf([weighed(fruit, 20.0)]))
+    assert f": by the printed yield {pounds}" in said
+
+
 def unmet(*lots: Lot) -> Unmet:
     """What is said where two batches of jelly from bottled juice are wanted."""
     want = Want(product="apple jelly, powdered pectin", jars=14, jar="half-pint")

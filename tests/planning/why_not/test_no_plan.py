@@ -177,6 +177,20 @@ def test_more_time_is_advised_only_where_none_is_proven_to_be_in_vain() -> None:
         assert advised != impossible
 
 
+def test_more_time_is_not_advised_where_a_plain_sum_says_no() -> None:
+    """15 jars and 14 places: no search however long finds a fifteenth."""
+    problem = day(jelly(), butter(), counter=Counter(places=14, cooling_min=1440))
+    none = no_plan(
+        problem,
+        impossible=False,
+        seconds=2.0,
+        search=Search(time.monotonic() + 1.0, workers=1, seed=1, seconds=1.0),
+        spent_s=0.0,
+    )
+    assert none.clashes == tuple(plain_reasons(problem))
+    assert not [helps for helps in none.would_help if "for the search" in helps]
+
+
 def test_a_batch_fills_more_jars_than_can_wait() -> None:
     none = reasons(day(jelly(jars=20)))
     assert none.clashes == (

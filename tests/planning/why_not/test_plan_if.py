@@ -259,7 +259,7 @@ def test_who_has_too_little_attention_is_told_who_would_have_to_come() -> None:
     assert "another grown-up who does the cold work and stirs the hot pan" in help_
     assert "with all 4 quarters of attention" in help_
     assert "a day on which Me has more" in help_
-    assert "such as a feed, goes under `away`" in help_
+    assert "such as a feed, is an absence (`away`)" in help_
     assert none.plan_if is not None
     assert "another grown-up came who does the cold work and" in none.plan_if.says
     assert not violations(none.plan_if.problem, none.plan_if.timetable)

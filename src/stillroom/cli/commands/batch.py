@@ -170,6 +170,8 @@ def _print(
             for part in asked.fitted.recipe.parts
         ]
     )
+    if procedure.base_prep:
+        say(f"To prepare: {procedure.base_prep}")
     say(f"Order: {procedure.order_of_adding}.")
     if until_words(procedure):
         say(f"Until: {until_words(procedure)}.")

@@ -7,6 +7,7 @@ from collections.abc import Callable
 import click
 
 from stillroom import measures
+from stillroom.book.procedures import procedure_for
 from stillroom.cli.options import as_json, print_json, read
 from stillroom.cli.paragraphs import bullet, say
 from stillroom.methods.getting_juice import JuiceAsked, juice_asked
@@ -40,16 +41,19 @@ def command(
         raise click.UsageError("give --need or --for, one of the two")
     if weight is not None and got is None:
         raise click.UsageError("--fruit needs --got: what juice that fruit gave")
+    recipe = None
     if need is not None:
         volume = float(read("--need", measures.read_volume_m3, need))
     else:
         volume = granted(juice_for(product or "", fruit=fruit))
+        recipe = granted(procedure_for(product or ""))
     answer = granted(
         juice_asked(
             fruit,
             need_m3=volume,
             fruit_kg=_optional("--fruit", weight, measures.read_mass_kg),
             got_m3=_optional("--got", got, measures.read_volume_m3),
+            recipe=recipe,
         )
     )
     if json_:

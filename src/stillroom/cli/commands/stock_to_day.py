@@ -95,7 +95,7 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
 def _day_quantity(lot: DayLot) -> str:
     if lot.count is not None:
         return f"{lot.count}"
+    bags = f"{counted(lot.bags, 'bag')}, " if lot.bags else ""
     if lot.volume_m3 is not None:
-        bags = f"{counted(lot.bags, 'bag')}, " if lot.bags else ""
         return f"{bags}{kitchen_volume(lot.volume_m3)}"
-    return kitchen_mass(lot.mass_kg or 0.0)
+    return f"{bags}{kitchen_mass(lot.mass_kg or 0.0)}"

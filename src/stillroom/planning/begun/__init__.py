@@ -19,6 +19,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     in_hand.py        what somebody has in hand, and what is left of it
     moved_rests.py    breaks and absences to come that begin at another hour
     limits_said.py    how the limits of a day that has begun are called
+    other_tools.py    what has begun in a pot, on a mill or on a fire that is not free
     promised_anew.py  for whom the jars are of a day that goes otherwise, and which
                       promises lack some
     residual.py       what is left of a day that has begun, as a problem of its own
@@ -26,4 +27,6 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
                       what nobody said to have begun, and somebody has no hands for
     slipped.py        the day up to now where a few steps ended late and nothing else
                       was said
+    was_before.py     what was before something told, also where nobody told it
+    weak_fires.py     what has begun on a fire that is weaker than it asks for
 """

@@ -133,6 +133,8 @@ def _with_what_runs(
     """Steps that are over, and those that run: said so, or said not to be over."""
     found = dict(ended)
     for key, more in _still_at_work(placed, now, said).items():
+        if key in ended and key not in said.more_min:
+            continue  # nobody tapped it off, and what follows it has happened
         start = min(said.began_min.get(key, estimate.start[key]), now)
         found[key] = replace(placed[key], start_min=start, end_min=now + more)
     for key in said.not_over:
@@ -288,9 +290,12 @@ def _with_what_must_be_over(
     Steps that are over: said so, or something which was said comes after.
 
     Of a step that was tapped off only after that, it is when it must have been over.
+    Of one that nobody said it is as planned, or so much later that what came after it
+    did not wait too long: filled twenty minutes late is boiled twenty minutes late.
     Nothing is thought to have been begun before the day but by what was said.
     """
     by: dict[Key, int] = {}
+    since: dict[Key, int] = {}
     latest: dict[Key, int] = {}
     first = min([0, *said.began_min.values()])
 
@@ -313,10 +318,23 @@ def _with_what_must_be_over(
             for name, _ in load.jars:
                 for step in closing_steps(batch_of[name]):
                     need((name, step), min(now, load.lower_min))
+    waits = {
+        ((batch.id, link.after), (batch.id, link.before)): link.at_most_min
+        for batch in problem.batches
+        for link in batch.links
+        if link.at_most_min is not None
+    }
+
+    def no_sooner(key: Key, earlier: Key, start: int) -> None:
+        if (key, earlier) in waits:
+            soonest = start - waits[key, earlier]
+            since[earlier] = max(since.get(earlier, soonest), soonest)
+
     for key, earlier, lag in _links(problem):
         if key in said.began_min and key not in ended:
             need(earlier, said.began_min[key] - lag)
             over(earlier, said.began_min[key] - lag)
+            no_sooner(key, earlier, said.began_min[key])
     placed = {(s.batch, s.step): s for s in plan.steps}
     # from the end of each batch to its beginning
     backwards = sorted(placed, key=lambda key: -placed[key].start_min)
@@ -331,8 +349,11 @@ def _with_what_must_be_over(
         length = placed[key].end_min - placed[key].start_min
         sure = latest.get(key, FAR_MIN)
         if one is None:
-            end = min(placed[key].end_min, by[key])
-            start = min(end, placed[key].start_min, max(first, end - length))
+            begins = said.began_min.get(key)
+            end = placed[key].end_min if begins is None else begins + length
+            end = min(max(end, since.get(key, end)), by[key])
+            start = max(first, end - length) if begins is None else begins
+            start = min(end, start)
             one = found[key] = replace(placed[key], start_min=start, end_min=end)
         elif one.end_min > sure:
             end = min(by[key], sure)
@@ -343,6 +364,7 @@ def _with_what_must_be_over(
         for earlier, lag in into.get(key, ()):
             need(earlier, one.start_min - lag)
             over(earlier, sure - lag)
+            no_sooner(key, earlier, one.start_min)
     _begin_after_what_was_before(problem, found, said)
     return found
 

@@ -18,6 +18,7 @@ from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.problem import Batch, Person, Problem, wants_of
 from stillroom.planning.timetable import PlacedLoad, Timetable
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.refusal import COMMON_PRACTICE, Refusal
 
 OUR_PLAN = "how Stillroom plans a day again"
@@ -65,7 +66,7 @@ def with_changes(
     stays in the past, and jars of its like go to those whom it was for. A canner that
     holds a load is emptied first.
     """
-    no = _refused(problem, happened, changes)
+    no = _refused(problem, plan, happened, changes)
     if no is not None:
         return no
     moved = with_moved(problem, plan, happened, changes.moved_min)
@@ -107,7 +108,9 @@ def with_changes(
     )
 
 
-def _refused(problem: Problem, happened: Happened, changes: Changes) -> Refusal | None:
+def _refused(
+    problem: Problem, plan: Timetable, happened: Happened, changes: Changes
+) -> Refusal | None:
     """Say which of the changes cannot be, the first of them; `None` where all can."""
     names = {b.id for b in problem.batches}
     for name in changes.dropped:
@@ -126,10 +129,20 @@ def _refused(problem: Problem, happened: Happened, changes: Changes) -> Refusal 
     for canner in changes.broken:
         held = _held_in(happened, canner)
         if held is not None:
+            called = LoadNames(problem, plan)
             return Refusal(
-                f"{canner} holds load {held.id}, whose process is not over",
+                f"{called.canner[held.id]} still holds {called.short(held.id)}",
                 instead="say at the stove that its boil was lost, bring the jars to a "
                 "full boil in another canner, and lift them out before planning again",
+                source=OUR_PLAN,
+            )
+    for name, leaves in changes.leaves_min.items():
+        if leaves < 0:  # 7:00 for seven in the evening
+            starts = problem.starts_at
+            return Refusal(
+                f"{name} cannot leave at {clock_time(starts, leaves)}: the day begins "
+                f"at {clock_time(starts, 0)}",
+                instead='give the hour of 24, "19:00", or "7 pm"',
                 source=OUR_PLAN,
             )
     for name, back in changes.back_min.items():
@@ -146,7 +159,7 @@ def _refused(problem: Problem, happened: Happened, changes: Changes) -> Refusal 
 
 
 def may_be_dropped(problem: Problem, happened: Happened, batch_id: str) -> bool:
-    """Whether nothing of a batch is in a pot, in a mill, or in jars."""
+    """Whether nothing of a batch is in a pot, in a mill, in jars or in its crock."""
     batch = next(b for b in problem.batches if b.id == batch_id)
     open_ = {s.id for s in batch.steps} - {
         step for b, step in happened.begun if b == batch_id
@@ -155,7 +168,7 @@ def may_be_dropped(problem: Problem, happened: Happened, batch_id: str) -> bool:
     aboard = any(batch_id == b for load in happened.loads for b, _ in load.jars)
     if aboard or not open_:
         return False
-    return not any(s.in_pot or s.on_mill for s in begun)
+    return not any(s.in_pot or s.on_mill or s.put_up for s in begun)
 
 
 def _held_in(happened: Happened, canner: str) -> PlacedLoad | None:

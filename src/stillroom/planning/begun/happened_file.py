@@ -10,14 +10,16 @@ What has happened, read from a JSON file or from words like ``plum jelly 2/fill=
 
 A load is called as the plan calls it. A step that still runs has ``expected`` in place
 of ``finished``. What the file does not name went as planned, as far as hands were free
-for it, or has not begun where ``rest`` is "not begun".
+for it, or has not begun where ``rest`` is "not begun"; a break that had begun by the
+plan was had even so, unless its person is told to have worked in it. What comes before
+something that is told was over by then, whatever the plan's hour for it.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -26,11 +28,17 @@ from stillroom.measures import read_duration_min
 from stillroom.measures.clock import clock_time
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
+from stillroom.planning.begun.was_before import with_what_was_before
 from stillroom.planning.daytime import clock_time as hour
 from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.timetable import (
+    PlacedBreak,
+    PlacedLoad,
+    PlacedStep,
+    Timetable,
+)
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.refusal import Fault, Unreadable
 
@@ -158,23 +166,49 @@ def read_happened(
     for s in steps:
         if s.person is not None and s.person not in people:
             raise _fault(f"name one of {', '.join(people)}", s.person, "person")
-    named = {(s.batch, s.step) for s in steps}
-    if len(named) != len(steps):
+    told = {(s.batch, s.step): s for s in steps}
+    if len(told) != len(steps):
         raise _fault("name each step once", "a step named twice", "steps")
     _in_order(problem, steps)
     if rest == NOT_BEGUN:
-        return Happened(now_min=now_min, steps=tuple(steps), loads=tuple(loads))
+        begun = with_what_was_before(problem, placed, told, told, loads)
+        return Happened(
+            now_min=now_min,
+            steps=tuple(begun.values()),
+            loads=tuple(loads),
+            breaks=tuple(_had(plan, steps, now_min)),
+        )
     slips = ((s, s.end_min - placed[s.batch, s.step].end_min) for s in steps)
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
     assumed = as_it_slipped(problem, plan, now_min, known, loads)
     begun = {(s.batch, s.step): s for s in (*assumed.steps, *steps)}
-    for key in too_much_at_once(problem, begun, now_min, named):
+    for key in too_much_at_once(problem, begun, now_min, told):
         del begun[key]
+    begun = with_what_was_before(problem, placed, begun, told, loads)
     return replace(
         assumed,
         steps=tuple(begun.values()),
         loads=(*loads, *(load for load in assumed.loads if load.id not in ids)),
     )
+
+
+def _had(
+    plan: Timetable, steps: Iterable[PlacedStep], now_min: int
+) -> Iterator[PlacedBreak]:
+    """
+    Breaks that had begun by the plan, of who is not told to have worked in them.
+
+    No break can be told: none of them would have been had, and each be given again.
+    """
+    for rest in plan.breaks:
+        worked = any(
+            s.person == rest.person
+            and s.start_min < rest.end_min
+            and s.end_min > rest.start_min
+            for s in steps
+        )
+        if rest.start_min < now_min and not worked:
+            yield rest
 
 
 def _in_order(problem: Problem, steps: Iterable[PlacedStep]) -> None:

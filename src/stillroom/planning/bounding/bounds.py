@@ -173,15 +173,14 @@ def _pots(problem: Problem) -> Iterator[Bound]:
         spans = [s for b in only_here if (s := _pot_span(b)) is not None]
         if not spans or not pots:
             continue
-        head = min(h for h, _, _ in spans)
-        tail = min(t for _, _, t in spans)
-        held = sum(span for _, span, _ in spans)
-        minute = head + ceil(held / pots) + tail
+        head = min(head for head, _ in spans)
+        held = sum(span for _, span in spans)
+        minute = head + ceil(held / pots)
         yield Bound(minute, f"pots of size {any_of(sizes)} are held that long")
 
 
-def _pot_span(batch: Batch) -> tuple[int, int, int] | None:
-    """Earliest start, least length and least time after it of the pot's use."""
+def _pot_span(batch: Batch) -> tuple[int, int] | None:
+    """Earliest start and least length of the pot's use."""
     network = network_of(batch)
     inside = [i for i, s in enumerate(batch.steps) if s.in_pot]
     if not inside:
@@ -190,7 +189,7 @@ def _pot_span(batch: Batch) -> tuple[int, int, int] | None:
         network.lag[i][j] + batch.steps[j].duration_min for i in inside for j in inside
     )
     head = min(network.earliest[i] for i in inside)
-    return head, length, 0
+    return head, length
 
 
 def _canners(problem: Problem) -> Iterator[Bound]:

@@ -102,7 +102,7 @@ _WORDS = {
     "kind": "what kind of canner the {} is",
     "layers": "how many layers the {} takes",
     "material": "what the {} is made of",
-    "largest_pot": "the largest pot that the {} bears",
+    "largest_pot": "the largest pot that the burner {} bears",
 }
 _PLAIN_WORDS = {
     "day.name": "what the day is called",

@@ -39,7 +39,8 @@ def _lot(table: Table) -> Lot:
     size = float(quantity.value)
     is_volume = quantity.dimension is Dimension.VOLUME
     is_mass = quantity.dimension is Dimension.MASS
-    in_bags = is_volume and quantity.bag is not None
+    in_bags = (is_volume or is_mass) and quantity.bag is not None
+    bag = float(quantity.bag) if in_bags and quantity.bag else None
     return Lot(
         name=table.text("name", what),
         what=what,
@@ -47,7 +48,8 @@ def _lot(table: Table) -> Lot:
         mass_kg=size if is_mass else None,
         count=None if is_volume or is_mass else int(quantity.value),
         bags=quantity.bags if in_bags else 0,
-        bag_m3=float(quantity.bag) if in_bags and quantity.bag else None,
+        bag_m3=bag if is_volume else None,
+        bag_kg=bag if is_mass else None,
         frozen=table.flag("frozen"),
         use_by=table.date("use_by"),
         ready=table.clock("ready") if table.has("ready") else None,

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from decimal import Context, Decimal
 from fractions import Fraction
 
+from stillroom.jar_count import counted
 from stillroom.measures import (
     FOOT_M,
     GALLON_M3,
@@ -197,9 +198,13 @@ def _quantity(lot: Lot) -> str:
     """Say how much there is: as typed, while that still holds."""
     if _still_says(lot.typed, lot):
         return lot.typed
-    if lot.bags and lot.bag_m3 is not None:
+    bag = ""
+    if lot.bag_m3 is not None:
         bag = _measure(lot.bag_m3, _JUICE, read_volume_m3)
-        return f"{lot.bags} {'bag' if lot.bags == 1 else 'bags'} of {bag}"
+    elif lot.bag_kg is not None:
+        bag = _measure(lot.bag_kg, _MASS, read_mass_kg)
+    if lot.bags and bag:
+        return f"{counted(lot.bags, 'bag')} of {bag}"
     if lot.volume_m3 is not None:
         return _measure(lot.volume_m3, _JUICE, read_volume_m3)
     if lot.mass_kg is not None:
@@ -215,7 +220,7 @@ def _still_says(typed: str, lot: Lot) -> bool:
     there = {"volume": lot.volume_m3, "mass": lot.mass_kg, "count": lot.count}
     if there.get(quantity.dimension) != float(quantity.value):
         return False
-    in_bags = quantity.bag is not None and lot.volume_m3 is not None
+    in_bags = quantity.bag is not None and lot.count is None
     return lot.bags == (quantity.bags if in_bags else 0)
 
 

@@ -16,7 +16,7 @@ from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.not_made import NotMade
 
 HARDLY_EVER, NEARLY_ALWAYS = 0.005, 0.995
-"""Below and above these shares a chance is not told in numbers."""
+"""Up to and from these shares a chance is not told in numbers: not 0 or 100 of 100."""
 OFTEN_A_DAY = 0.05
 """Limits that give way less often are not told of, but for a program."""
 MATTERS_IN_ORDER = (
@@ -32,9 +32,9 @@ def chance_words(share: float) -> str:
     >>> [chance_words(s) for s in (0.0, 0.96, 0.999)]
     ['hardly ever', 'on 96 of 100 such days', 'nearly always']
     """
-    if share < HARDLY_EVER:
+    if share <= HARDLY_EVER:
         return "hardly ever"
-    if share > NEARLY_ALWAYS:
+    if share >= NEARLY_ALWAYS:
         return "nearly always"
     return f"on {share * 100:.0f} of 100 such days"
 

@@ -237,14 +237,19 @@ def _less(lot: Lot, before: DayPlan) -> Lot | None:
         return replace(lot, count=left) if left > 0 else None
     if lot.mass_kg is not None:
         mass = lot.mass_kg - sum(d.mass_kg or 0.0 for d in draws)
-        return replace(lot, mass_kg=mass) if mass > 1e-6 else None
+        less = replace(lot, mass_kg=mass)
+        return _in_bags(less, mass, lot.bag_kg) if mass > 1e-6 else None
     assert lot.volume_m3 is not None
     volume = lot.volume_m3 - sum(d.volume_m3 or 0.0 for d in draws)
-    if volume <= 1e-9:
-        return None
-    if lot.bag_m3 is None:
-        return replace(lot, volume_m3=volume)
-    bags = round(volume / lot.bag_m3)
-    if abs(bags * lot.bag_m3 - volume) < 1e-6:
-        return replace(lot, volume_m3=volume, bags=bags)
-    return replace(lot, volume_m3=volume, bags=0, bag_m3=None)  # one is opened
+    less = replace(lot, volume_m3=volume)
+    return _in_bags(less, volume, lot.bag_m3) if volume > 1e-9 else None
+
+
+def _in_bags(lot: Lot, left: float, bag: float | None) -> Lot:
+    """How many whole bags that is; of no known size where one of them is opened."""
+    if bag is None:
+        return lot
+    bags = round(left / bag)
+    if abs(bags * bag - left) < 1e-6:
+        return replace(lot, bags=bags)
+    return replace(lot, bags=0, bag_m3=None, bag_kg=None)

@@ -6,13 +6,14 @@ import time
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from stillroom.in_a_list import all_of
 from stillroom.planning.begun.changes import (
     Changed,
     Changes,
     may_be_dropped,
     with_changes,
 )
-from stillroom.planning.daytime import clock_time
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import product_of
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import batches_done_min
@@ -46,14 +47,21 @@ class Offer:
 
     @property
     def limits_said(self) -> str:
-        """How many limits give way then, in words."""
+        """How many limits give way then, and who stays longer, in words."""
+        stay = all_of(
+            [
+                f"{person} stays {said_minutes(minutes)} longer"
+                for person, minutes in self.found.longer_min.items()
+            ]
+        )
         match len(self.found.limits):
             case 0:
-                return "no limit gives way"
+                limits = "no limit gives way"
             case 1:
-                return "1 limit gives way"
+                limits = "1 limit gives way"
             case more:
-                return f"{more} limits give way"
+                limits = f"{more} limits give way"
+        return f"{limits}, and {stay}" if stay else limits
 
 
 def gives_way_min(found: Replanned) -> int:
@@ -136,6 +144,8 @@ def _from_what_was_found(
     seconds: float,
 ) -> Replanned | Refusal:
     """The day without a batch: never worse than what was found, less that batch."""
+    # who stays on for the whole of it is asked for the rest, too
+    changed = replace(changed, goes=changed.goes - found.longer_min.keys())
     # its breaks and absences are at their new hours already
     changes = replace(changes, moved_min={})
     begun_from = with_changes(found.problem, found.new, happened, changes)

@@ -18,8 +18,10 @@ from stillroom.planning.begun.limits_said import (
     lifted_too_late,
     rests_in_time,
 )
+from stillroom.planning.begun.other_tools import in_other_tools
 from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.begun.residual import NOW, Residual, residual_of
+from stillroom.planning.begun.weak_fires import borne_by_their_fires
 from stillroom.planning.cpsat.replan_goal import BROKEN_POINTS, END_POINTS
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
@@ -87,6 +89,34 @@ def replan(
         If the new plan breaks a rule that it does not name: a mistake of the planner.
     """
     began = time.monotonic()
+    taken = in_other_tools(problem, old, happened)
+    found = _rest_of(
+        borne_by_their_fires(problem, taken.happened),
+        taken.old,
+        taken.happened,
+        began=began,
+        seconds=seconds,
+        workers=workers,
+        seed=seed,
+        promised_min=promised_min,
+        firm=firm,
+    )
+    return replace(found, problem=problem, guesses=taken.guesses)
+
+
+def _rest_of(
+    problem: Problem,
+    old: Timetable,
+    happened: Happened,
+    *,
+    began: float,
+    seconds: float,
+    workers: int,
+    seed: int,
+    promised_min: int | None,
+    firm: frozenset[str],
+) -> Replanned:
+    """The same, with nothing that has begun in one pot or on one fire with another."""
     happened = _rinsed_in_vain(problem, old, happened)
     old = washed_where_asked(problem, old)
     later = put_off(problem, old, happened)
@@ -144,13 +174,13 @@ def replan(
     if rest.proven:
         return found
     kept = _put_off(problem, old, happened, later, began, firm)
-    if not kept.workable or _points(kept) >= _points(found):
+    if not kept.workable or points(kept) >= points(found):
         return replace(found, seconds=time.monotonic() - began)
     return replace(kept, promised_min=promised_min, old_order=rest.old_order)
 
 
-def _points(found: Replanned) -> int:
-    """How bad a plan is, as the search weighs it: its end, and all that gives way."""
+def points(found: Replanned) -> int:
+    """Return how bad a plan is, as the search weighs it: its end, what gives way."""
     over = found.past_the_end_min + found.more_places
     over += sum(stays_on(found.problem, found.new).values())
     over += sum(minutes for what, minutes in found.broken if what != ENDS_IN_TIME)

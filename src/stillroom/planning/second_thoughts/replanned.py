@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import jars_said
 from stillroom.planning.begun.changes import may_be_dropped
 from stillroom.planning.begun.limits_said import ENDS_IN_TIME
+from stillroom.planning.begun.other_tools import Guess
 from stillroom.planning.begun.promised_anew import NotMade
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import clock_time, said_minutes
@@ -72,6 +74,8 @@ class Replanned:
     """The search found no plan in its time, good or bad; the old order is shown."""
     old_order: OldOrder | None = None
     """What the old order, put off, would come to; `None` where it cannot be worked."""
+    guesses: tuple[Guess, ...] = ()
+    """Pots, mills and fires that something is taken to be in or on, and nobody said."""
     promised_min: int | None = None
     """The end that was said before something was left out of ``old``. [min]"""
     not_made: tuple[NotMade, ...] = ()
@@ -111,6 +115,8 @@ class Replanned:
             said += f" {person} stays {said_minutes(minutes)} longer."
         for told_of in told_of_overruns(self.problem, self.old, self.happened):
             said += f" {told_of}"
+        for guess in self.guesses:
+            said += f" {capital(guess.said)}"
         if self.happened.now_min < 0 and not self._sooner:
             said += (
                 f" Nothing is put before {clock_time(starts, 0)}, when the day was to "

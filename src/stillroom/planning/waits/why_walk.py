@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from difflib import get_close_matches
 
 from stillroom.planning.problem import Problem
@@ -107,54 +108,69 @@ class Walk:
     def chain(self, node: int, asked: str) -> Why:
         """Walk back from a node."""
         asked_for = self.net.nodes[node]
-        found: list[Because] = []
-        seen: set[int] = set()
-        here: int | None = node
-        while here is not None and len(found) < LONGEST_WALK:
-            because, here = self._one(here, seen)
-            found.append(because)
         return Why(
             asked=asked,
             start_min=asked_for.start_min,
             end_min=asked_for.end_min,
-            chain=tuple(found),
+            chain=tuple(self._back_from(node)),
         )
 
-    def _one(self, node: int, seen: set[int]) -> tuple[Because, int | None]:
+    def _back_from(self, node: int) -> list[Because]:
+        """
+        Reasons back to an hour that is given: that of the day, of an arrival, a fruit.
+
+        Of causes that hold a thing equally, one may lead round: a jar waits for its
+        lid, the lid for a pot that is rinsed, the rinse for the jar. Such a way is
+        given up for another, or the last of it would seem to be held by nothing.
+        """
+        seen: set[int] = set()
+        found: list[Because] = []
+        longest: list[Because] = []
+        ways = [self._reasons(node, seen)]
+        while ways:
+            reason = next(ways[-1], None)
+            if reason is None:
+                ways.pop()
+                if found:
+                    found.pop()
+                continue
+            because, before = reason
+            found.append(because)
+            longest = max(longest, list(found), key=len)
+            if before is None or len(found) == LONGEST_WALK:
+                return found
+            ways.append(self._reasons(before, seen))
+        return longest  # a plan with something broken behind it may only lead round
+
+    def _reasons(
+        self, node: int, seen: set[int]
+    ) -> Iterator[tuple[Because, int | None]]:
         """What one node waits for; steps that move together are asked together."""
         net = self.net
         seen.add(node)
         this = net.nodes[node]
-        causes = [
-            c
-            for m in net.members[net.group_of[node]]
-            for c in self.causes.into.get(m, [])
-            if (c.node is None or c.node not in seen) and not c.only_order
-        ]
         before = self._at_once(node, seen)
         if before is not None:
-            return self._because(this, before, this.start_min), before.node
-        group_start = net.group_start_min(net.group_of[node])
-        causes += self.causes.floors(node)
-        best = max(causes, key=lambda c: (self._earliest(c), c.rank), default=None)
-        if best is None or best.minute < 0:
-            day = "the day begins" if group_start == 0 else "nothing holds it"
-            return self._because(
-                this,
-                Cause(
-                    minute=0,
-                    rank=0,
-                    node=None,
-                    kind="day",
-                    resource="",
-                    sentence=day,
-                ),
-                group_start,
-            ), None
-        for m in net.members[net.group_of[node]]:
-            seen.add(m)
-        alone = self.alone_min(net.group_of[node])
-        return self._because(this, best, group_start, alone), best.node
+            yield self._because(this, before, this.start_min), before.node
+            return
+        group = net.group_of[node]
+        group_start = net.group_start_min(group)
+        causes = [
+            c
+            for m in net.members[group]
+            for c in self.causes.into.get(m, [])
+            if not c.only_order and c.minute >= 0
+        ] + [c for c in self.causes.floors(node) if c.minute >= 0]
+        if group_start == 0 or not causes:
+            said = "the day begins" if group_start == 0 else "nothing holds it"
+            yield self._because(this, _day(said), group_start), None
+            return
+        seen.update(net.members[group])
+        alone = self.alone_min(group)
+        holds = max(map(self._earliest, causes))
+        for best in sorted(causes, key=lambda c: c.rank, reverse=True):
+            if self._earliest(best) == holds and best.node not in seen:
+                yield self._because(this, best, group_start, alone), best.node
 
     def _earliest(self, cause: Cause) -> int:
         """Minute that a cause allows if what it names had not to wait in vain."""
@@ -207,6 +223,10 @@ class Walk:
             sentence=said,
             spare_min=spare,
         )
+
+
+def _day(said: str) -> Cause:
+    return Cause(minute=0, rank=0, node=None, kind="day", resource="", sentence=said)
 
 
 def _earlier(spare: int, alone: int) -> str:

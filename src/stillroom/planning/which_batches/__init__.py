@@ -21,6 +21,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     not_counted.py      what lies on the shelf and does not count, by measure or name
     not_made.py         what was promised by an hour and is not made
     one_batch.py        how many whole batches, and does the pot hold them?
+    out_of_the_freezer.py  what is moved the evening before, and what stays frozen
     pressed.py          fruit for a recipe that is measured by its juice
     served_since.py     whom batches serve once the day has gone otherwise
     shelf.py            the shelf as the planner draws on it

@@ -26,6 +26,9 @@ from stillroom.methods.today import AirToday
 from stillroom.planning.day import Want
 from stillroom.refusal import Refusal
 
+LEAST_IN_A_JAR = 0.9
+"""A jar that is less than so full is not counted as one. [jar]"""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
@@ -217,6 +220,8 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         return expected
     if not method.PER_JAR:
         expected = with_own_yield(expected, procedure.name, place.learned)
+        if expected.likely < LEAST_IN_A_JAR:
+            return _no_full_jar(procedure, expected, multiple)
     holding = _pots_that_hold(method, recipe, place)
     if isinstance(holding, Refusal):
         return holding
@@ -233,6 +238,18 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
         checked=checked,
         pots=tuple(station.pot for station, _ in fits),
         too_small=tuple(too_small),
+    )
+
+
+def _no_full_jar(procedure: Procedure, expected: Yield, multiple: int) -> Refusal:
+    """Refuse jars that a batch leaves half empty: each would be promised as full."""
+    more = multiple * math.ceil(LEAST_IN_A_JAR / expected.likely)
+    return Refusal(
+        f"one pot of {procedure.name} fills {expected.likely:.1f} of a "
+        f"{expected.jar} jar",
+        instead=f"fill smaller jars, or put `multiple` = {more} in the want: so many "
+        "times the recipe in one pot are your own choice",
+        source=expected.source.text,
     )
 
 
@@ -319,6 +336,17 @@ def cooking_fires(kitchen: Kitchen) -> tuple[Burner, ...] | Refusal:
         instead="name its burners with their power",
         source="the day file",
     )
+
+
+def stronger_than(station: Station, kitchen: Kitchen) -> Burner | None:
+    """The strongest fire that bears a pot and is stronger than the one it stands on."""
+    stronger = [
+        burner
+        for burner in kitchen.burners
+        if burner.power_w > station.burner.power_w
+        and _bears_m3(burner) >= station.pot.volume_m3 - 1e-9
+    ]
+    return max(stronger, key=lambda burner: burner.power_w, default=None)
 
 
 def _bears_m3(burner: Burner) -> float:

@@ -8,11 +8,9 @@ spare, and the last look is at the canner of the day before.
 from __future__ import annotations
 
 import datetime as dt
-import math
 from collections.abc import Iterable, Iterator, Mapping
 
 from stillroom.jar_count import counted, jars_said
-from stillroom.measures import kitchen_volume
 from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Kept
@@ -20,7 +18,7 @@ from stillroom.planning.day import Day
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted
-from stillroom.planning.which_batches.thawing import last_evening, thawing_words
+from stillroom.planning.which_batches.out_of_the_freezer import out_of_the_freezer
 
 LAST_DAYS_CANNER = (
     "Was every load processed? Look once at what was last put up: each load had its "
@@ -41,41 +39,10 @@ def evening_before(
     ``wanted`` has for each lot when the first of it goes into the pot; ``seals`` are
     her own, by which jars and lids are set out to spare.
     """
-    lines = [*_to_thaw(day, made, wanted or {}), *begun_before(made)]
+    lines = [*out_of_the_freezer(day, made, wanted or {}), *begun_before(made)]
     if not made.batches:
         return lines
     return [*lines, *_to_count_out(made, seals)]
-
-
-def _to_thaw(
-    day: Day, made: Batched, wanted: Mapping[str, dt.datetime]
-) -> Iterator[str]:
-    """Bags to be moved to the refrigerator; thick ones an evening sooner."""
-    taken: dict[str, float] = {}
-    for batch in made.batches:
-        for draw in batch.draws:
-            taken[draw.lot] = taken.get(draw.lot, 0.0) + (draw.volume_m3 or 0.0)
-    for lot in day.shelf:
-        if not (lot.frozen and lot.bag_m3 and taken.get(lot.name, 0.0) > 0):
-            continue
-        bags = min(lot.bags, math.ceil(taken[lot.name] / lot.bag_m3 - 1e-6))
-        part = taken[lot.name] - (bags - 1) * lot.bag_m3
-        opened = ""
-        if part < lot.bag_m3 * 0.99:
-            opened = f" (the last is opened for {kitchen_volume(part)})"
-        at, sooner = wanted.get(lot.name), ""
-        if at is not None:
-            evening = last_evening(lot.bag_m3, at)
-            if evening < day.date - dt.timedelta(days=1):
-                sooner = (
-                    f", better on the evening of {evening:%A} {evening.day} "
-                    f"{evening:%B} already"
-                )
-        yield (
-            f"Move {_bags(bags, lot.bags)} of {lot.name}{opened} from the freezer to "
-            f"the refrigerator, in a pan{sooner}; measure the first one when it has "
-            f"thawed. {thawing_words(lot.bag_m3, at)}"
-        )
 
 
 def _to_count_out(made: Batched, seals: Share | None) -> Iterator[str]:
@@ -117,16 +84,6 @@ def _by_size(batches: Iterable[MadeBatch]) -> Iterable[tuple[str, int]]:
     for batch in batches:
         jars[batch.jar] = jars.get(batch.jar, 0) + batch.jars
     return jars.items()
-
-
-def _bags(taken: int, there: int) -> str:
-    """
-    Say how many bags are taken of those that there are.
-
-    >>> _bags(4, 5), _bags(1, 5), _bags(1, 1)
-    ('4 of 5 bags', '1 of 5 bags', 'the one bag')
-    """
-    return "the one bag" if taken == there == 1 else f"{taken} of {there} bags"
 
 
 def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:

@@ -11,16 +11,18 @@ from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
-from stillroom.measures import kitchen_volume
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import CannerKind
 from stillroom.methods.method import Kept, Material, Method
 from stillroom.methods.recipes import own_pack, process_name
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
-from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
+from stillroom.planning.which_batches.choices import Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
 from stillroom.planning.which_batches.not_counted import may_be_meant
+from stillroom.planning.which_batches.out_of_the_freezer import (
+    still_frozen,
+)
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
     PECTIN,
@@ -28,6 +30,7 @@ from stillroom.planning.which_batches.shelf import (
     Shelf,
     amount,
     in_measure_of,
+    is_kind_of,
     mass_words,
     measured,
     same_thing,
@@ -63,39 +66,51 @@ def leftovers(
         drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
         by_the_jar = _by_the_jar(held, shelf, place)
         if drawn_by or by_the_jar or _uses(held) or _spoils(held, on):
-            first = drawn_by[0] if drawn_by else None
-            left.append(leftover_of(held, first, by_the_jar, place))
+            base = drawn_by[0].base if drawn_by else None
+            product = drawn_by[0].product if drawn_by else ""
+            left.append(leftover_of(held, base, product, by_the_jar, place))
     return left
 
 
 def leftover_of(
     held: Held,
-    fitted: Fitted | None,
+    base: Material | None,
+    product: str = "",
     by_the_jar: tuple[str, ...] = (),
     place: Place | None = None,
 ) -> Leftover:
-    """Say what is left of a lot, what it lacks of a batch, and what it may become."""
+    """
+    Say what is left of a lot, what it lacks of a batch, and what it may become.
+
+    ``base`` is what a batch of ``product`` takes of it, where one was made.
+    """
     text = measured(held, held.left)
-    if fitted is not None:
-        base = fitted.base
+    recipes, again = _uses(held), ""
+    if base is not None:
         here = in_measure_of(base, held)
         short = amount(base) - here
         if short > amount(base) * 1e-3 and here > 0:
             text += f", {words_for(base, short)} short of another batch"
-    recipes = _uses(held)
+        elif here > 0:
+            again = f"{product}: enough for another batch, as it is made today"
     choices = [
         f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
         f"{_when_pressed(procedure, held)}{_if_it_is(procedure, held)}"
         f"{_but(procedure, place)}"
         for procedure in recipes
     ]
-    choices += by_the_jar
+    choices += by_the_jar or ([again] if again and not recipes else [])
+    no_use = not choices
     choices.append(_kept(held))
-    if not recipes and not by_the_jar and _is_measured_otherwise(held):
+    if no_use and _is_measured_otherwise(held):
         choices.append("a recipe takes it by another measure: measure some to see")
-    elif not recipes and not by_the_jar:
-        none = "is so small" if procedures_using(held.lot.what) else "takes it"
-        choices.append(f"drink it or cook with it: no published recipe here {none}")
+    elif no_use:
+        taken = base is not None or procedures_using(held.lot.what)
+        none = "is so small" if taken else "takes it"
+        use = (
+            "cook with it" if held.lot.volume_m3 is None else "drink it or cook with it"
+        )
+        choices.append(f"{use}: no published recipe here {none}")
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
 
 
@@ -140,20 +155,8 @@ def _but(procedure: Procedure, place: Place | None) -> str:
 
 def _kept(held: Held) -> str:
     lot = held.lot
-    if lot.frozen and lot.bag_m3:
-        whole = math.floor(held.left / lot.bag_m3 + 1e-6)
-        opened = held.left - whole * lot.bag_m3
-        parts = []
-        if whole:
-            parts.append(
-                f"{whole} whole {'bag stays' if whole == 1 else 'bags stay'} frozen"
-            )
-        if opened > _LITTLE_M3:
-            parts.append(
-                f"the rest of an opened bag, {kitchen_volume(opened)}, goes back to "
-                "the freezer, measured and dated"
-            )
-        return "; ".join(parts)
+    if lot.frozen:
+        return still_frozen(lot, held.left)
     if lot.volume_m3 is not None:
         return "freeze it, measured and dated"
     return "keep it cool, or freeze it"
@@ -265,4 +268,8 @@ def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
     if is_to_press(base, held):
         needed = fruit_for(procedure, base, held.lot.what)
         return needed is not None and needed <= held.left + 1e-9
+    what = held.lot.what
+    is_it = same_thing(base.name, what) or is_kind_of(what, base.name)
+    if not is_it and not may_be_meant(base, held):
+        return False  # oranges go into a marmalade that cranberries are weighed for
     return amount(base) <= in_measure_of(base, held) + 1e-9

@@ -35,11 +35,7 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
         said = all_of(f"{_as_it_was_said(h)} of {h.lot.name}" for h in other)
         weighs = base.mass_kg is not None
         verb, do = ("weighs", "weigh") if weighs else ("measures", "measure")
-        so = (
-            "with stones and peel"
-            if base.as_bought
-            else "prepared as the recipe has it"
-        )
+        so = "as it was bought" if base.as_bought else "prepared as the recipe has it"
         return (
             f"{said} on the shelf, and the recipe {verb} {needs}{once}",
             f"{do} what there is, {so}, and write what it "

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.kitchen import Burner, CannerKind, Heat, Kitchen, Pot
-from stillroom.methods.method import Kept
+from stillroom.methods.method import Kept, Material
 from stillroom.methods.recipes import own_pack, process_name
 from stillroom.methods.today import AirToday
 from stillroom.planning.day import Lot
@@ -74,9 +74,9 @@ def one_batch(
     fitted = fit(product, jar, multiple, Place(kitchen=kitchen, air=air))
     if isinstance(fitted, Refusal):
         return fitted
-    base = fitted.base
+    base = _in_her_measure(have, fitted)
     have = replace(have, what=base.name)  # so that its other uses can be named
-    held = Held(_in_her_measure(have, fitted), 0.0)
+    held = Held(have, 0.0)
     held.left = held.whole
     there = in_measure_of(base, held)
     if there <= 0:
@@ -91,11 +91,15 @@ def one_batch(
             f"{have.typed} of {base.name} is less than one batch: "
             f"{to_fetch(base, amount(base))} make one, "
             f"{to_fetch(base, amount(base) - there)} more",
-            instead="; or ".join(leftover_of(held, fitted).choices),
+            instead="; or ".join(leftover_of(held, base, fitted.product).choices),
             source=fitted.recipe.procedure.source,
         )
     held.left *= max(0.0, 1.0 - batches * amount(base) / there)
-    left = leftover_of(held, fitted) if held.left > amount(base) * 1e-3 else None
+    left = (
+        leftover_of(held, base, fitted.product)
+        if held.left > amount(base) * 1e-3
+        else None
+    )
     process = _process(fitted, air) if with_process else None
     if not fitted.method.PER_JAR or multiple > 1:
         return OneBatch(fitted=fitted, batches=batches, left=left, process=process)
@@ -105,16 +109,15 @@ def one_batch(
     )
 
 
-def _in_her_measure(have: Lot, fitted: Fitted) -> Lot:
-    """Weigh cups of prepared fruit by what a cup of it takes in the recipe itself."""
+def _in_her_measure(have: Lot, fitted: Fitted) -> Material:
+    """Return the base of a batch; in cups for who has the cups of its recipe."""
     part = fitted.recipe.base
     by_volume = have.volume_m3 is not None and fitted.base.volume_m3 is None
     if not by_volume or part.unit != "cup" or part.name != fitted.base.name:
-        return have  # pulp is not the fruit that it is made of
-    if not part.volume_m3 or not fitted.base.mass_kg:
-        return have
-    mass_kg = (have.volume_m3 or 0.0) * fitted.base.mass_kg / part.volume_m3
-    return replace(have, volume_m3=None, bag_m3=None, mass_kg=mass_kg)
+        return fitted.base  # pulp is not the fruit that it is made of
+    if not part.volume_m3:
+        return fitted.base
+    return Material(name=part.name, volume_m3=part.volume_m3)
 
 
 def _shared_out(fitted: Fitted, worths: int, place: Place) -> tuple[int, Fitted]:

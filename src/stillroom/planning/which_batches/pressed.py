@@ -7,9 +7,10 @@ printed yield of juice, and where none is printed nothing is said.
 from __future__ import annotations
 
 from stillroom.book.procedures import Procedure, procedures_named
-from stillroom.book.produce import fruit_named, juice_yield
+from stillroom.book.produce import fruit_named
 from stillroom.book.words import tokens
 from stillroom.methods.by_name import method_named
+from stillroom.methods.getting_juice import printed_yield
 from stillroom.methods.method import Material
 from stillroom.planning.which_batches.shelf import (
     Held,
@@ -35,7 +36,7 @@ def fruit_for(procedure: Procedure, base: Material, fruit: str) -> float | None:
     `None` where no yield is printed, and where the recipe is for another juice than
     one's own: bottled, or a concentrate.
     """
-    given = juice_yield(fruit)
+    given = printed_yield(fruit, procedure)
     if isinstance(given, Refusal) or base.volume_m3 is None or is_bought(procedure):
         return None
     return base.volume_m3 / given.juice_m3_per_kg

@@ -253,13 +253,14 @@ def draw_of(lot: Lot, share: float) -> Draw:
     if lot.count is not None:
         number = math.ceil(share - 1e-9)
         return Draw(lot=lot.name, text=f"{number}", count=number)
-    if lot.volume_m3 is not None:
-        text = kitchen_volume(share)
-        if lot.bag_m3:
-            bags = round(share / lot.bag_m3, 2)
-            text = f"{text} ({bags:g} {'bag' if bags == 1 else 'bags'})"
+    by_volume = lot.volume_m3 is not None
+    text = kitchen_volume(share) if by_volume else mass_words(share)
+    if bag := lot.bag_m3 or lot.bag_kg:
+        bags = round(share / bag, 2)
+        text = f"{text} ({bags:g} {'bag' if bags == 1 else 'bags'})"
+    if by_volume:
         return Draw(lot=lot.name, text=text, volume_m3=share)
-    return Draw(lot=lot.name, text=mass_words(share), mass_kg=share)
+    return Draw(lot=lot.name, text=text, mass_kg=share)
 
 
 def measured(held: Held, quantity: float) -> str:

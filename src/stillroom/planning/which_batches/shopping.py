@@ -20,11 +20,12 @@ from stillroom.planning.which_batches.shelf import (
 )
 
 LIDS = "lids"
+_COUNT = "count"
 
 
 @dataclass(slots=True)
 class Need:
-    """One material over the whole day, in its own measure."""
+    """One material over the whole day, in the one measure that it is asked for in."""
 
     material: Material
     need: float = 0.0
@@ -45,13 +46,15 @@ class Shopping:
     def __init__(self, shelf: Shelf, seals: Share | None = None) -> None:
         self._shelf = shelf
         self._seals = seals
-        self._needs: dict[str, Need] = {}
+        self._needs: dict[tuple[str, str], Need] = {}
+        """By name and measure: two onions and 8 cups of sliced ones are no sum."""
 
     def draw(self, materials: Iterable[Material]) -> list[Draw]:
         """Draw what one batch takes besides its base."""
         draws: list[Draw] = []
         for material in materials:
-            need = self._needs.setdefault(material.name, Need(material))
+            key = (material.name, _measure(material))
+            need = self._needs.setdefault(key, Need(material))
             drawn, lacking = self._shelf.draw(material)
             draws += drawn
             need.need += amount(material)
@@ -80,7 +83,7 @@ class Shopping:
 
         Where her own seals were learned: enough on nineteen days in twenty.
         """
-        lids = self._needs.get(LIDS)
+        lids = self._needs.get((LIDS, _COUNT))
         if lids is None:
             return
         jars = round(lids.need)
@@ -88,6 +91,15 @@ class Shopping:
         _, lacking = self._shelf.draw(Material(name=LIDS, count=spare))
         lids.need += spare
         lids.missing += lacking
+
+
+def _measure(material: Material) -> str:
+    """Name the measure that a material is asked for in."""
+    if material.said:
+        return "said"
+    if material.volume_m3 is not None:
+        return "volume"
+    return "mass" if material.mass_kg is not None else _COUNT
 
 
 def _purchase(need: Need, seals: Share | None) -> Purchase:

@@ -11,7 +11,10 @@ from stillroom.planning.due_words import due_label
 from stillroom.planning.problem import Problem, Want, wants_of
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.kitchen_problem import minute
-from stillroom.planning.which_batches.thawing import longest_in_water_h
+from stillroom.planning.which_batches.thawing import (
+    frozen_piece_m3,
+    longest_in_water_h,
+)
 
 
 def spares_of(
@@ -117,6 +120,6 @@ def _thaws_h(day: Day, made: MadeBatch) -> int:
     hours = [0]
     for lot in day.shelf:
         if lot.frozen and lot.name in drawn:
-            whole = lot.bag_m3 or lot.volume_m3
+            whole = frozen_piece_m3(lot) or lot.volume_m3
             hours.append(longest_in_water_h(whole))
     return max(hours)

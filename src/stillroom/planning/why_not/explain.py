@@ -94,6 +94,7 @@ def no_plan(
     """
     began = time.monotonic()
     clashes, minimal = tuple(plain_reasons(problem)), False
+    impossible = impossible or bool(clashes)
     if not clashes and impossible:
         share = SHARE_FOR_CLASH if is_small(problem) else SHARE_ON_A_LARGE_DAY
         half = began + share * search.left()

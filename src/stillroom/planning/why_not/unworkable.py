@@ -110,9 +110,10 @@ def _with_attention(problem: Problem) -> list[str]:
     names = any_of(person.id for person in people)
     return [
         f"ask another grown-up who {does}, with all {ALL_QUARTERS} quarters of "
-        f"attention, or take a day on which {names} has more of them: `quarters` "
-        "under [[people]] hold all day long, and what takes only some of its hours, "
-        "such as a feed, goes under `away`"
+        f"attention, or take a day on which {names} has more of them: the quarters of "
+        "attention that somebody has to give (`quarters` under [[people]]) hold all "
+        "day long, and what takes only some of its hours, such as a feed, is an "
+        "absence (`away`)"
     ]
 
 

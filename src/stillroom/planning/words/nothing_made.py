@@ -13,7 +13,11 @@ def nothing_made(plan: DayPlan) -> Refusal:
     instead = [unmet.instead for unmet in plan.unmet]
     if plan.named_out:
         reasons.insert(0, all_left_out(plan.named_out))
-        instead.insert(0, "take a name out of `without` under [day], or want more")
+        instead.insert(
+            0,
+            "take a name out of the batches that are not made (`without` under "
+            "[day]), or want more",
+        )
     return Refusal(
         f"no batch can be made: {'; '.join(reasons)}",
         instead="; ".join(dict.fromkeys(instead)),

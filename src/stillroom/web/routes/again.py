@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -19,6 +20,7 @@ from stillroom.running.again import Again, nothing_left, plan_again, taking
 from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.kept_plan import OwnFile, mark_of, own_file
+from stillroom.running.look_longer import look_longer, takes_s
 from stillroom.running.rules import OUR_RECORD
 from stillroom.running.so_far import said_of_the_day
 from stillroom.stock.how_long_ago import moment_words
@@ -87,14 +89,50 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         return _done(request, done)
     if told.taken and own.day is None:
         return _ask(request, fields, (), refusal=TAKES_NOTHING_IN)
-    asked = request.app.state.beside.submit(plan_again, state, at, told, own=own)
-    try:
-        again = asked.result(timeout=PATIENCE_S)
-    except TimeoutError:
-        asked.cancel()
+    again = _beside(request, PATIENCE_S, plan_again, state, at, told, own=own)
+    if again is None:
         return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
     if isinstance(again, Refusal):
         return _ask(request, fields, (), refusal=again)
+    name = _kept(request).keep(run, again)
+    return RedirectResponse(f"/again/{name}", status_code=303)
+
+
+def _beside(
+    request: Request,
+    patience_s: float,
+    plan: Callable[..., Again | Refusal],
+    *asked: Any,
+    **told: Any,
+) -> Again | Refusal | None:
+    """Plan in the process beside; `None` where that is busy for too long."""
+    coming = request.app.state.beside.submit(plan, *asked, **told)
+    try:
+        again: Again | Refusal = coming.result(timeout=patience_s)
+    except TimeoutError:
+        coming.cancel()
+        return None
+    return again
+
+
+async def longer(request: Request) -> Response:
+    """Look longer for a better plan than the one shown, and go to what came of it."""
+    return await run_in_threadpool(_longer, request)
+
+
+def _longer(request: Request) -> Response:
+    name = request.path_params["name"]
+    found = _kept(request).of(name)
+    if found is None:
+        return _gone(request)
+    run, shown = found
+    state = state_of(run, ledger=request.app.state.records.ledger)
+    patience_s = PATIENCE_S + 2 * takes_s(shown)  # it may be tried once more
+    again = _beside(request, patience_s, look_longer, shown, state)
+    if again is None:
+        return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
+    if isinstance(again, Refusal):
+        return _shown(request, name, run, shown, again)
     name = _kept(request).keep(run, again)
     return RedirectResponse(f"/again/{name}", status_code=303)
 
@@ -143,6 +181,7 @@ def _shown(
         left_out=[(b, again.own.keeps.get(b, ())) for b in again.told.changes.dropped],
         room=has_room(found, again.spares),
         assumed=_assumed(again.known),
+        longer_s=round(takes_s(again)),
     )
 
 
@@ -291,5 +330,6 @@ ROUTES = [
     Route("/again", ask_page, name="again"),
     Route("/again", plan_it, methods=["POST"]),
     Route("/again/{name}", shown_page),
+    Route("/again/{name}/longer", longer, methods=["POST"]),
     Route("/again/{name}/take", take_it, methods=["POST"]),
 ]

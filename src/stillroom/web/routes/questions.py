@@ -7,7 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from stillroom.book.elevation import read_elevation_m
-from stillroom.book.procedures import answered_procedures
+from stillroom.book.procedures import answered_procedures, procedure_for
 from stillroom.book.processes import Process
 from stillroom.measures import kitchen_mass, read_mass_kg, read_volume_m3
 from stillroom.methods.getting_juice import JuiceAsked, juice_asked
@@ -106,11 +106,19 @@ def _juice(asked: dict[str, str], faults: Faults) -> JuiceAsked | Refusal | None
     )
     if faults.found:
         return None
+    recipe = None
     if need is None:
         need = juice_for(asked["product"], fruit=asked["fruit"])
+        recipe = procedure_for(asked["product"])
     if isinstance(need, Refusal):
         return need
-    return juice_asked(asked["fruit"], need_m3=need, fruit_kg=pressed, got_m3=got)
+    return juice_asked(
+        asked["fruit"],
+        need_m3=need,
+        fruit_kg=pressed,
+        got_m3=got,
+        recipe=None if isinstance(recipe, Refusal) else recipe,
+    )
 
 
 def batch_page(request: Request) -> Response:

@@ -49,6 +49,7 @@ from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.running.under_way import is_under_way
+from stillroom.web.as_booked import state_shown
 from stillroom.web.days_begun import day_at_the_stove, days_beside, going_beside
 from stillroom.web.gone_by import may_plan_again
 from stillroom.web.now import now_of
@@ -169,14 +170,13 @@ def _stove(
     while_under_way: bool = False,
     asks_of_day: bool = False,
 ) -> Response:
-    ledger = request.app.state.records.ledger
     at = now_of(request)
     plan = plan_now(request)
     planned = planned_day(plan)
     run = run_shown(request, plan, at)
     goes_by = run
     if of:
-        named = state_of(of, ledger=ledger)
+        named = state_of(of, ledger=request.app.state.records.ledger)
         if is_under_way(named, at) or (named.begun_at and not while_under_way):
             run = of
     if run is None:
@@ -189,7 +189,7 @@ def _stove(
             working=plan is None and bool(request.app.state.shop.day_text().strip()),
             at=at,
         )
-    state = state_of(run, ledger=ledger)
+    state = state_shown(request, run, at)
     day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
     shown = board(state, at)
     may_begin = can_be_begun(plan) and not _has_begun(request, plan)

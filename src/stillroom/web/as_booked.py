@@ -1,0 +1,26 @@
+"""A run as the stove shows it: without what was booked as never processed."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from starlette.requests import Request
+
+from stillroom.running.fold import RunState
+from stillroom.running.given_up import may_be_given_up, without_given_up
+from stillroom.running.handle import state_of
+from stillroom.web.routes.stock import kept_stock
+
+
+def state_shown(request: Request, run: str, at: dt.datetime) -> RunState:
+    """Return a run as it stands at a moment."""
+    state = state_of(run, ledger=request.app.state.records.ledger)
+    return as_booked(request, run, state, at)
+
+
+def as_booked(request: Request, run: str, state: RunState, at: dt.datetime) -> RunState:
+    """Return a run without its loads that were given up; the stock is seldom asked."""
+    if not may_be_given_up(state, at):
+        return state
+    with kept_stock(request).reading() as stock:
+        return without_given_up(state, run, stock, at)

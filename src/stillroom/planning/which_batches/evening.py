@@ -60,6 +60,8 @@ def _to_count_out(made: Batched, seals: Share | None) -> Iterator[str]:
     boxes = [batch for batch in made.batches if batch.kept is Kept.FREEZER]
     for jar, number in _by_size(boxes):
         yield f"Count out {counted(number, f'{jar} freezer box')}; make room to freeze."
+    if not glass:  # boxes have neither lids nor hot jars
+        return
     sealed = sum(batch.jars for batch in glass if batch.process is not None)
     spare = to_spare(sealed, seals)
     lids = f"{sealed + spare} lids ({sealed} and {spare} to spare), bands"

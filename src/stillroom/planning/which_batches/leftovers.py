@@ -17,7 +17,7 @@ from stillroom.methods.method import Kept, Material, Method
 from stillroom.methods.recipes import own_pack, process_name
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
-from stillroom.planning.which_batches.choices import Place, pots_for
+from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
 from stillroom.planning.which_batches.not_counted import may_be_meant
 from stillroom.planning.which_batches.out_of_the_freezer import (
@@ -66,33 +66,33 @@ def leftovers(
         drawn_by = [f for f in fitted if same_thing(f.base.name, what)]
         by_the_jar = _by_the_jar(held, shelf, place)
         if drawn_by or by_the_jar or _uses(held) or _spoils(held, on):
-            base = drawn_by[0].base if drawn_by else None
-            product = drawn_by[0].product if drawn_by else ""
-            left.append(leftover_of(held, base, product, by_the_jar, place))
+            first = drawn_by[0] if drawn_by else None
+            left.append(leftover_of(held, first, by_the_jar, place))
     return left
 
 
 def leftover_of(
     held: Held,
-    base: Material | None,
-    product: str = "",
+    fitted: Fitted | None,
     by_the_jar: tuple[str, ...] = (),
     place: Place | None = None,
+    in_cups: Material | None = None,
 ) -> Leftover:
     """
     Say what is left of a lot, what it lacks of a batch, and what it may become.
 
-    ``base`` is what a batch of ``product`` takes of it, where one was made.
+    ``in_cups`` is what a batch takes of fruit that is prepared already.
     """
     text = measured(held, held.left)
     recipes, again = _uses(held), ""
-    if base is not None:
+    if fitted is not None:
+        base = in_cups or fitted.base
         here = in_measure_of(base, held)
         short = amount(base) - here
         if short > amount(base) * 1e-3 and here > 0:
             text += f", {words_for(base, short)} short of another batch"
         elif here > 0:
-            again = f"{product}: enough for another batch, as it is made today"
+            again = f"{fitted.product}: enough for another batch, as it is made today"
     choices = [
         f"{procedure.name} ({procedure.title}): enough for a whole tested batch"
         f"{_when_pressed(procedure, held)}{_if_it_is(procedure, held)}"
@@ -105,7 +105,7 @@ def leftover_of(
     if no_use and _is_measured_otherwise(held):
         choices.append("a recipe takes it by another measure: measure some to see")
     elif no_use:
-        taken = base is not None or procedures_using(held.lot.what)
+        taken = fitted is not None or procedures_using(held.lot.what)
         none = "is so small" if taken else "takes it"
         use = (
             "cook with it" if held.lot.volume_m3 is None else "drink it or cook with it"

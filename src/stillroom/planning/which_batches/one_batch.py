@@ -91,12 +91,12 @@ def one_batch(
             f"{have.typed} of {base.name} is less than one batch: "
             f"{to_fetch(base, amount(base))} make one, "
             f"{to_fetch(base, amount(base) - there)} more",
-            instead="; or ".join(leftover_of(held, base, fitted.product).choices),
+            instead="; or ".join(leftover_of(held, fitted, in_cups=base).choices),
             source=fitted.recipe.procedure.source,
         )
     held.left *= max(0.0, 1.0 - batches * amount(base) / there)
     left = (
-        leftover_of(held, base, fitted.product)
+        leftover_of(held, fitted, in_cups=base)
         if held.left > amount(base) * 1e-3
         else None
     )

@@ -62,8 +62,8 @@ def test_jars_are_closed_after_their_closing_step_or_the_last() -> None:
     links = (Link(before="fill", after="wash"),)
     two = step("fill", 10, 0), step("wash", 25, 0)
     made = work("a", *two, links=links, ready_after="fill")
-    assert closed_min(day(), made) == 10
-    assert closed_min(day(), work("a", *two, links=links)) == 35
+    assert closed_min(made) == 10
+    assert closed_min(work("a", *two, links=links)) == 35
 
 
 def test_all_goods_of_a_product_are_out_with_the_last_of_its_batches() -> None:
@@ -164,5 +164,5 @@ def test_of_a_rest_only_what_cannot_lie_outside_is_not_given() -> None:
 
 def test_jelly_alone_is_out_when_its_load_is() -> None:
     problem = day(jelly())
-    closed_at = closed_min(problem, problem.batches[0])
+    closed_at = closed_min(problem.batches[0])
     assert out_alone_min(problem, problem.batches[0].product) == closed_at + 35

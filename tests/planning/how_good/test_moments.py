@@ -73,7 +73,6 @@ def test_two_moments_of_one_person_ask_for_a_breath_between(
 def test_free_time_is_cut_by_work_and_absences_and_by_no_rest() -> None:
     """There from 5 to 200; all work ends at 150, and hers at 65, out of the canner."""
     ada = person("Ada", arrives_min=5, leaves_min=200, away=((100, 110),))
-    problem = day(people=(ada, person("Ben")))
     plan = table(
         at("a", "do", 10, 20, "Ada"),
         at("b", "do", 0, 150, "Ben"),
@@ -83,7 +82,7 @@ def test_free_time_is_cut_by_work_and_absences_and_by_no_rest() -> None:
             PlacedBreak(person="Ben", start_min=70, end_min=90),
         ],
     )
-    found = free_pieces(problem, plan, ada)
+    found = free_pieces(plan, ada)
     assert found == (
         Piece(5, 10, 5),
         Piece(20, 30, 10),
@@ -99,8 +98,7 @@ def test_free_time_is_cut_by_work_and_absences_and_by_no_rest() -> None:
 def test_who_goes_before_the_work_is_over_is_free_until_then() -> None:
     ada = person("Ada", leaves_min=40)
     plan = table(at("a", "do", 10, 20, "Ada"), at("b", "do", 0, 150, "Ben"))
-    problem = day(people=(ada, person("Ben")))
-    assert free_pieces(problem, plan, ada) == (Piece(0, 10, 10), Piece(20, 40, 20))
+    assert free_pieces(plan, ada) == (Piece(0, 10, 10), Piece(20, 40, 20))
 
 
 @pytest.mark.parametrize(
@@ -116,7 +114,7 @@ def test_each_end_of_a_load_is_work_of_who_does_it(
 ) -> None:
     ada = person("Ada")
     plan = table(loads=[load(30, lowered_by=lowers, lifted_by=lifts)])
-    found = free_pieces(day(people=(ada, person("Ben"))), plan, ada)
+    found = free_pieces(plan, ada)
     assert [(piece.start_min, piece.end_min) for piece in found] == spans
 
 

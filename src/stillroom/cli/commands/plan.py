@@ -134,12 +134,9 @@ def command(
         text = changed_day_text(text, change)
     first = read_day(text)
     learned = learned_for(first, db, as_published)
-    search: _Search = {
-        "seconds": seconds,
-        "own": own,
-        "learned": learned,
-        "deterministic": not by_the_clock,
-    }
+    search = _Search(
+        seconds=seconds, own=own, learned=learned, deterministic=not by_the_clock
+    )
     if next_file is None:
         if change is None:
             with waiting(f"Planning: {how_long_words(seconds)}"):

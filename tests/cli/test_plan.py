@@ -107,11 +107,19 @@ def test_the_contract(planned):
         "id", "batch", "verb", "start_min", "end_min", "hands", "tools",
     }  # fmt: skip
     assert set(planned["loads"][0]) == {
-        "id", "canner", "jar", "process_min", "pressure_psi", "source", "hands",
-        "loaded_min", "boil_min", "out_min", "jars",
+        "id", "name", "canner", "jar", "process_min", "pressure_psi", "source",
+        "hands", "loaded_min", "boil_min", "out_min", "jars",
     }  # fmt: skip
     ids = [step["id"] for step in planned["steps"]]
     assert len(ids) == len(set(ids))
+
+
+def test_a_program_calls_a_load_as_the_sheet_does(planned):
+    """By the number of its boil, whatever the order of the list."""
+    boils = sorted(planned["loads"], key=lambda load: load["boil_min"])
+    assert [load["name"] for load in boils] == [
+        f"load {n + 1}" for n in range(len(boils))
+    ]
 
 
 def test_the_same_file_gives_the_same_plan_again(small_day):

@@ -19,6 +19,7 @@ from stillroom.planning.timetable import (
     PlanIf,
     Timetable,
 )
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.which_batches.not_made import (
     not_made_sentence,
     promised_and_not_made,
@@ -114,10 +115,10 @@ def plan_as_json(plan: DayPlan, problem: Problem, answer: Answer) -> Json:
 
 def timetable_as_json(problem: Problem, table: Timetable) -> Json:
     """Steps, loads and breaks of a timetable."""
-    worked = as_worked(problem, table)
+    worked, names = as_worked(problem, table), LoadNames(problem, table)
     return {
         "steps": [_step(step, worked) for step in table.steps],
-        "loads": [_load(load, problem) for load in table.loads],
+        "loads": [_load(load, problem, names) for load in table.loads],
         "breaks": [
             {"person": b.person, "start_min": b.start_min, "end_min": b.end_min}
             for b in table.breaks
@@ -291,10 +292,11 @@ def _step(placed: PlacedStep, problem: Problem) -> Json:
     }
 
 
-def _load(load: PlacedLoad, problem: Problem) -> Json:
+def _load(load: PlacedLoad, problem: Problem, names: LoadNames) -> Json:
     process = next(p for p in problem.processes if p.id == load.process)
     return {
         "id": load.id,
+        "name": names.short(load.id),
         "canner": load.canner,
         "jar": process.jar_size,
         "process_min": load.process_min,

@@ -111,3 +111,12 @@ def test_whoever_does_cold_work_looks_and_otherwise_whoever_is_named_first():
     assert who_looks(day(people=(at_the_stove, at_the_table))) == "Bo"
     also = replace(at_the_stove, name="Cy")
     assert who_looks(day(people=(at_the_stove, also))) == "Ada"
+
+
+def test_a_child_looks_only_where_nobody_else_is_there():
+    """Bo is named first, does cold work, and neither minds a pan nor lifts jars."""
+    child = person("Bo", can=frozenset({Skill.COLD, Skill.KNIFE}))
+    for grown in (Skill.PAN, Skill.LIFT):
+        mother = person("Ada", can=frozenset({Skill.COLD, grown}))
+        assert who_looks(day(people=(child, mother))) == "Ada"
+    assert who_looks(day(people=(child,))) == "Bo"

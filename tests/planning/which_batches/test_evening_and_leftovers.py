@@ -272,6 +272,20 @@ def test_what_is_over_within_a_week_is_named_though_nothing_takes_it(days, named
 
 
 @pytest.mark.parametrize(
+    ("what", "kept"),
+    [
+        ("Cider vinegar", "keep it closed, in a cupboard"),
+        ("pickling cucumbers", "keep it cool; frozen, it goes limp"),
+        ("milk", "freeze it, measured and dated"),
+    ],
+)
+def test_nobody_is_told_to_freeze_what_freezing_spoils(what, kept):
+    until = dt.date(2026, 8, 24)
+    odd = Lot(name="odd", what=what, volume_m3=4 * CUP, use_by=until)
+    assert choices(with_left(odd), "odd").split(" | ")[0] == kept
+
+
+@pytest.mark.parametrize(
     ("cups", "kinds"),
     [
         (5.0, ["powdered pectin", "liquid pectin", "no added pectin"]),

@@ -64,9 +64,14 @@ def evening_tasks(
 
 
 def who_looks(day: Day) -> str:
-    """The first of the people who does cold work: whose day it is, as a rule."""
-    able = [p.name for p in day.people if Skill.COLD in p.can]
-    return (able or [p.name for p in day.people])[0]
+    """
+    Who does what lies around a day: the first who does cold work, and is no child.
+
+    Whoever neither minds a pan nor lifts jars is asked only where nobody else is there.
+    """
+    cold = [p for p in day.people if Skill.COLD in p.can]
+    grown = [p for p in cold if {Skill.PAN, Skill.LIFT} & set(p.can)]
+    return (grown or cold or list(day.people))[0].name
 
 
 def after_tasks(

@@ -44,6 +44,13 @@ _LITTLE_M3, _LITTLE_KG = 6e-5, 0.06
 """A quarter of a cup is a taste, not a leftover. [m3], [kg]"""
 
 
+NOT_TO_FREEZE = {
+    "vinegar": "keep it closed, in a cupboard",
+    "cucumber": "keep it cool; frozen, it goes limp",
+}
+"""What becomes of a rest that nobody freezes. Common practice, no source."""
+
+
 def leftovers(
     made: Batched,
     shelf: Shelf,
@@ -157,6 +164,9 @@ def _kept(held: Held) -> str:
     lot = held.lot
     if lot.frozen:
         return still_frozen(lot, held.left)
+    told = (said for word, said in NOT_TO_FREEZE.items() if word in lot.what.casefold())
+    if (other := next(told, None)) is not None:
+        return other
     if lot.volume_m3 is not None:
         return "freeze it, measured and dated"
     return "keep it cool, or freeze it"

@@ -19,6 +19,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     in_hand.py        what somebody has in hand, and what is left of it
     moved_rests.py    breaks and absences to come that begin at another hour
     limits_said.py    how the limits of a day that has begun are called
+    not_free.py       what nobody said to have begun, where its pot or fire is taken
     other_tools.py    what has begun in a pot, on a mill or on a fire that is not free
     promised_anew.py  for whom the jars are of a day that goes otherwise, and which
                       promises lack some

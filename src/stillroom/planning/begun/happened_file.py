@@ -9,10 +9,11 @@ What has happened, read from a JSON file or from words like ``plum jelly 2/fill=
      "rest": "as planned"}
 
 A load is called as the plan calls it. A step that still runs has ``expected`` in place
-of ``finished``. What the file does not name went as planned, as far as hands were free
-for it, or has not begun where ``rest`` is "not begun"; a break that had begun by the
-plan was had even so, unless its person is told to have worked in it. What comes before
-something that is told was over by then, whatever the plan's hour for it.
+of ``finished``. What the file does not name went as planned, as far as hands, a pot
+and a fire were free for it, or has not begun where ``rest`` is "not begun"; a break
+that had begun by the plan was had even so, unless its person is told to have worked in
+it. What comes before something that is told was over by then, whatever the plan's hour
+for it.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from typing import Any
 
 from stillroom.measures import read_duration_min
 from stillroom.measures.clock import clock_time
+from stillroom.planning.begun.not_free import not_free
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.begun.was_before import with_what_was_before
@@ -182,6 +184,8 @@ def read_happened(
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
     assumed = as_it_slipped(problem, plan, now_min, known, loads)
     begun = {(s.batch, s.step): s for s in (*assumed.steps, *steps)}
+    for key in not_free(problem, begun, now_min, told):
+        del begun[key]
     for key in too_much_at_once(problem, begun, now_min, told):
         del begun[key]
     begun = with_what_was_before(problem, placed, begun, told, loads)

@@ -83,7 +83,7 @@ def _renamed(s: PlacedStep, tool: Tool, name: str) -> PlacedStep:
 
 
 @dataclass(frozen=True, slots=True)
-class _Holds:
+class Holds:
     """A batch that has begun in a pot or on a mill and is not through with it."""
 
     batch: Batch
@@ -93,7 +93,8 @@ class _Holds:
     """Nothing but its wash is left."""
 
 
-def _holding(problem: Problem, happened: Happened, tool: Tool) -> list[_Holds]:
+def holding(problem: Problem, happened: Happened, tool: Tool) -> list[Holds]:
+    """Return what is in pots or on mills now, in the order in which it came there."""
     begun = happened.begun
     found = []
     for batch in problem.batches:
@@ -112,13 +113,13 @@ def _holding(problem: Problem, happened: Happened, tool: Tool) -> list[_Holds]:
             since = min(s.start_min for s in there)
             only = wash is not None and left == {wash.id}
             only = only and (batch.id, wash.id if wash else "") not in begun
-            found.append(_Holds(batch, names[0], since, only))
+            found.append(Holds(batch, names[0], since, only))
     return sorted(found, key=lambda h: (h.since_min, h.batch.id))
 
 
 def _of_their_own(problem: Problem, day: AsTaken, tool: Tool) -> AsTaken:
     """Whatever is in a tool after another goes into one that is free."""
-    held = _holding(problem, day.happened, tool)
+    held = holding(problem, day.happened, tool)
     dirty = {h.name for h in held if h.only_unwashed}
     inside: dict[str, Batch] = {}
     full = {h.name for h in held if not h.only_unwashed}
@@ -208,7 +209,7 @@ def _traded(
 
 def _washed(problem: Problem, day: AsTaken, tool: Tool) -> Happened:
     """What is full of another batch was washed before, though nobody said so."""
-    held = _holding(problem, day.happened, tool)
+    held = holding(problem, day.happened, tool)
     since = {h.name: h.since_min for h in held if not h.only_unwashed}
     planned = {(s.batch, s.step): s for s in day.old.steps}
     washed = []
@@ -226,7 +227,7 @@ def _washed(problem: Problem, day: AsTaken, tool: Tool) -> Happened:
     return replace(day.happened, steps=(*day.happened.steps, *washed))
 
 
-def _is_in(s: PlacedStep, h: _Holds, tool: Tool) -> bool:
+def _is_in(s: PlacedStep, h: Holds, tool: Tool) -> bool:
     return s.batch == h.batch.id and _name(s, tool) == h.name
 
 

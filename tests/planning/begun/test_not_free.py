@@ -30,6 +30,8 @@ def potful(name: str) -> Batch:
     )
     names = [s.id for s in steps]
     links = tuple(Link(before=before, after=after) for before, after in pairwise(names))
+    steps += (step("stones", 5, 0),)  # cracked beside it, once the fruit is cut
+    links += (Link(before="cut", after="stones"),)
     return work(name, *steps, links=links, pots=("big",))
 
 

@@ -38,13 +38,14 @@ def potful(name: str) -> Batch:
 def placed(
     batch: str, start: int, pot: str = "big-1", fire: str = "middle-1"
 ) -> dict[Key, PlacedStep]:
-    """Cut, then cooked from that minute on, and so on without a pause."""
+    """Cut, then cooked from that minute on, and so on; the stones long after."""
     return {
         (batch, "cut"): at(batch, "cut", start - 5, start),
         (batch, "cook"): at(batch, "cook", start, start + 20, pot=pot, burner=fire),
         (batch, "fill"): at(batch, "fill", start + 20, start + 25, pot=pot),
         (batch, "wash"): at(batch, "wash", start + 25, start + 31, pot=pot),
         (batch, "write"): at(batch, "write", start + 31, start + 36),
+        (batch, "stones"): at(batch, "stones", start + 90, start + 95),
     }
 
 

@@ -238,12 +238,12 @@ def test_the_day_is_planned_from_what_is_on_hand(stock, tmp_path):
     with open_records(tmp_path / "farm.db") as records:
         shelf = read_day(records.days.current() or "").shelf
     assert [(lot.what, lot.count, lot.bags, lot.frozen) for lot in shelf[:4]] == [
-        ("redcurrant juice", None, 13, True),  # by what most frozen fruit keeps
-        ("redcurrant juice", None, 0, True),
+        ("redcurrant juice", None, 0, True),  # the open bag; by what most fruit keeps
+        ("redcurrant juice", None, 13, True),
         ("sugar", None, 0, False),
         ("lids", 60, 0, False),
     ]
-    assert shelf[0].volume_m3 == pytest.approx(52 * float(CUP_M3), rel=1e-12)
+    assert shelf[1].volume_m3 == pytest.approx(52 * float(CUP_M3), rel=1e-12)
     # of all else the stock knows nothing, so it stays as it was
     before = read_day(demo_day_text()).shelf
     had = ("sugar", "lids")

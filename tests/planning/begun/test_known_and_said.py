@@ -166,3 +166,10 @@ def test_what_comes_at_once_after_came_at_once() -> None:
     plan = Timetable(steps=steps, loads=(), breaks=())
     known = as_known(problem, plan, 60, Said(ended_min={("a", "skim"): 40}))
     assert known.happened.begun["a", "boil"].end_min == 38
+
+
+def test_what_was_said_begun_and_is_over_began_when_it_was_said() -> None:
+    """Boiled from 8:40, and filled from 8:45: five minutes were enough that day."""
+    said = Said(began_min={("a", "boil"): 40}, ended_min={("a", "fill"): 50})
+    boil = as_known(JAM, JAM_PLAN, 60, said).happened.begun["a", "boil"]
+    assert (boil.start_min, boil.end_min) == (40, 45)

@@ -23,7 +23,6 @@ COOKED = {
     "jam-plum-powdered": (5, "simmer 5 min with 1/2 cup of water"),
     "jelly-pepper-golden-liquid": (20, "boil 20 min with the rest, strain"),
     "conserve-grape": (10, "boil the pulp 10 min and sieve it"),
-    "conserve-apricot-orange": (20, "cook 1 lb of dried ones 20 min"),
     "marmalade-citrus": (30, "Simmer the peels 30 min in the cold water"),
 }
 """Minutes as their leaflets print them, read by eye."""
@@ -41,7 +40,7 @@ def test_what_cooks_first_has_its_minutes_before_the_boil(id_):
     recipe, work = work_of(BY_ID[id_])
     printed, words = COOKED[id_]
     (first,) = [step for step in work.steps if step.id == "cook_first"]
-    wet = sum(p.mass_kg or 0.0 for p in recipe.of_role("fruit", "liquid"))
+    wet = sum(p.mass_kg or 0.0 for p in recipe.of_role("fruit", "liquid", "acid"))
     to_boil = fire.heat_up_min(wet, 0.12, station(pot_l=30.0), ROOM_K)
     assert printed + to_boil <= first.duration_min < printed + to_boil + 1
     assert f"{printed} min in all once it simmers" in first.verb
@@ -58,6 +57,20 @@ def test_no_other_spread_cooks_or_stands_before_its_boil():
     assert {p.id for p in spreads if stand_min(whole(p.id))} == {STANDS}
     (_, jelly) = work_of(BY_ID["jelly-plum-powdered"])  # its juice is cooked before
     assert not any(step.id == "cook_first" for step in jelly.steps)
+
+
+def test_what_comes_out_of_a_can_is_not_cooked_first():
+    """Dried apricots are, 20 min in their own water: that is told with the fruit."""
+    recipe, work = work_of(BY_ID["conserve-apricot-orange"])
+    assert cook_min(recipe) == 0
+    assert "cook 1 lb of dried ones 20 min in 3 cups of water" in named(work, "crush")
+
+
+def test_a_puree_comes_to_the_boil_in_its_vinegar():
+    """Golden pepper jelly: its minutes are counted from the boil, not from cold."""
+    _, work = work_of(BY_ID["jelly-pepper-golden-liquid"])
+    (first,) = [step for step in work.steps if step.id == "cook_first"]
+    assert first.duration_min > 20
 
 
 def test_fruit_that_stands_with_its_sugar_stands_an_hour():

@@ -23,6 +23,7 @@ from stillroom.running.handle import handle, state_of
 from stillroom.running.hands import hands
 from stillroom.running.loads import loads_of
 from stillroom.web import odds_kept
+from stillroom.web.again_kept import AgainKept
 from stillroom.web.app import build_app
 from stillroom.web.odds_kept import OddsKept
 from stillroom.web.routes import again as again_routes
@@ -564,6 +565,35 @@ def test_what_is_proven_is_not_searched_for_any_longer(kitchen, plan):
     proven = replace(first, found=replace(first.found, proven=True))
     name = kitchen.app.state.again.keep(run, proven)
     assert "Search a little longer" not in kitchen.client.get(f"/again/{name}").text
+
+
+def test_a_plan_of_a_minute_that_is_long_gone_is_not_searched_for_longer(kitchen, plan):
+    """Made for nine, and looked at again at twenty past."""
+    name = planned_at(kitchen, plan, 60)
+    made = kitchen.clock.at
+    for minutes, old in ((10, False), (20, True)):
+        kitchen.clock.at = made + dt.timedelta(minutes=minutes)
+        said = plain(kitchen.client.get(f"/again/{name}").text)
+        assert (f"This plan was made for {made:%-H:%M}, 20 min ago" in said) == old
+    no = kitchen.client.post(f"/again/{name}/longer")
+    assert no.status_code == 422
+    assert "plan the rest again from how it stands now" in plain(no.text).casefold()
+
+
+def test_a_longer_search_pressed_twice_is_one() -> None:
+    kept = AgainKept()
+    begun: list[Future] = []
+
+    def begin() -> Future:
+        begun.append(Future())
+        return begun[-1]
+
+    first = kept.once("a", begin)
+    assert kept.once("a", begin) is first
+    assert kept.once("b", begin) is not first
+    first.set_result(None)
+    assert kept.once("a", begin) is not first
+    assert len(begun) == 3
 
 
 def test_a_longer_search_knows_what_has_happened_since(kitchen, plan):

@@ -17,6 +17,8 @@ from stillroom.methods.step import Link, Skill, Step
 
 _MINUTES = re.compile(r"\b([0-9]+) min\b")
 _STANDS = "stand an hour"
+_OR_COOK = ", or cook "
+"""What comes out of a can is not cooked first; what was dried is, by its own words."""
 FRUIT_SOLIDS = 0.12
 
 
@@ -26,7 +28,7 @@ def cook_min(recipe: Recipe) -> int:
 
     Juice comes into the kitchen cooked: what its fruit asks for is said elsewhere.
     """
-    if recipe.from_juice:
+    if recipe.from_juice or _OR_COOK in recipe.procedure.base_prep:
         return 0
     return sum(map(int, _MINUTES.findall(recipe.procedure.base_prep)))
 
@@ -37,6 +39,12 @@ def stand_min(recipe: Recipe) -> int:
     return 60 if stands else 0
 
 
+def is_told_with_the_fruit(recipe: Recipe) -> bool:
+    """Whether it goes with the fruit: it stands, or only some kinds are cooked."""
+    told = _OR_COOK in recipe.procedure.base_prep and not recipe.from_juice
+    return told or bool(stand_min(recipe))
+
+
 def as_printed(recipe: Recipe) -> str:
     """Return what is printed of it, with whose water that is."""
     once = "" if recipe.multiple == 1 else " (so printed for one batch)"
@@ -45,7 +53,7 @@ def as_printed(recipe: Recipe) -> str:
 
 def cook_first(recipe: Recipe, station: Station) -> Step:
     """Cook it in the pot that it is boiled in, from cold, for the printed minutes."""
-    wet = sum(p.mass_kg or 0.0 for p in recipe.of_role("fruit", "liquid"))
+    wet = sum(p.mass_kg or 0.0 for p in recipe.of_role("fruit", "liquid", "acid"))
     printed = cook_min(recipe)
     minutes = hand.whole_min(
         fire.heat_up_min(wet, FRUIT_SOLIDS, station, ROOM_K) + printed

@@ -69,7 +69,7 @@ def begun(
     links = jar_work.jar_links()
     if not recipe.from_juice:
         fruit = crush(recipe)
-        if cooked_first.stand_min(recipe):
+        if cooked_first.is_told_with_the_fruit(recipe):
             said = f"{fruit.note} · {cooked_first.as_printed(recipe)}"
             fruit = replace(fruit, note=said)
         made.append(fruit)

@@ -31,7 +31,7 @@ def look_longer(
     """
     Return a plan for the same minute and what was told then, or the one before.
 
-    The better of the two, by what the search makes small; which it is stands in
+    The better of the two by end, lateness and what gives way; which it is stands in
     ``better``.
 
     Parameters

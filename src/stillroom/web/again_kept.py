@@ -5,7 +5,10 @@ from __future__ import annotations
 import secrets
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
+from concurrent.futures import Future
 
+from stillroom.refusal import Refusal
 from stillroom.running.again import Again, with_room, without
 
 MOST = 24
@@ -26,6 +29,7 @@ class AgainKept:
 
     def __init__(self) -> None:
         self._kept: OrderedDict[str, tuple[str, Again]] = OrderedDict()
+        self._coming: dict[str, Future[Again | Refusal]] = {}
         self._lock = threading.Lock()
 
     def keep(self, run: str, again: Again) -> str:
@@ -36,6 +40,19 @@ class AgainKept:
             while len(self._kept) > MOST:
                 self._kept.popitem(last=False)
         return name
+
+    def once(
+        self, name: str, begin: Callable[[], Future[Again | Refusal]]
+    ) -> Future[Again | Refusal]:
+        """Begin a longer search of a plan; pressed twice, it is the same one."""
+        with self._lock:
+            coming = self._coming.get(name)
+            if coming is None or coming.done():
+                self._coming = {
+                    of: one for of, one in self._coming.items() if not one.done()
+                }
+                coming = self._coming[name] = begin()
+            return coming
 
     def of(self, name: str) -> tuple[str, Again] | None:
         """Return the plan of that name, its run before it; `None` where it is gone."""

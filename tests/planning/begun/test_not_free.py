@@ -7,14 +7,14 @@ from itertools import pairwise
 from pathlib import Path
 
 from planning.small_days import day, step, work
-from planning.written_out import at
+from planning.written_out import at, load
 
 from stillroom.methods.step import Link
 from stillroom.planning.begun.as_known import Said, as_known
 from stillroom.planning.begun.happened_file import read_happened
-from stillroom.planning.begun.not_free import not_free
+from stillroom.planning.begun.not_free import AHEAD_MIN, as_free
 from stillroom.planning.problem import Batch, Problem
-from stillroom.planning.timetable import PlacedStep, Timetable
+from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 
 Key = tuple[str, str]
 
@@ -53,10 +53,17 @@ KITCHEN = day(potful("a"), potful("b"), big_pots=2)
 
 
 def out(
-    begun: dict[Key, PlacedStep], said: set[Key], now: int, problem: Problem = KITCHEN
+    begun: dict[Key, PlacedStep],
+    said: set[Key],
+    now: int,
+    problem: Problem = KITCHEN,
+    loads: tuple[PlacedLoad, ...] = (),
 ) -> set[Key]:
+    """What is taken not to have begun."""
     there = {key: s for key, s in begun.items() if s.start_min < now}
-    return not_free(problem, there, now, said)
+    found = as_free(problem, there, now, said, loads)
+    assert set(found) <= set(there)
+    return set(there) - set(found)
 
 
 def test_what_is_in_a_pot_by_the_plan_has_not_begun_where_another_is_said_in_it() -> (
@@ -140,3 +147,46 @@ def test_the_first_batch_has_not_begun_where_the_second_was_put_on_instead(
     file.write_text(json.dumps({"steps": [row]}), encoding="utf-8")
     told = read_happened(file, KITCHEN, plan, 15).begun
     assert set(told) == set(known)
+
+
+def over_by(
+    began: int, now: int, loads: tuple[PlacedLoad, ...] = ()
+) -> dict[str, int] | None:
+    """Ends of a, cooked 8:10 to 8:30 by the plan, with b said begun in its pot."""
+    begun = {**placed("a", 10), **placed("b", began, fire="middle-2")}
+    there = {key: s for key, s in begun.items() if s.start_min < now}
+    found = as_free(KITCHEN, there, now, {("b", "cook")}, loads)
+    return {key[1]: s.end_min for key, s in found.items() if key[0] == "a"}
+
+
+def test_who_is_a_little_ahead_has_not_undone_what_was_cooked() -> None:
+    """b was put into the pot while by the plan a was filled, or washed out of it."""
+    assert over_by(38, 39) == {"cut": 10, "cook": 30, "fill": 35, "wash": 38}
+    assert over_by(32, 34) == {"cut": 10, "cook": 30, "fill": 32}
+    # a few minutes before the end of its cooking: it is off the fire by then
+    assert over_by(30 - AHEAD_MIN, 27) == {"cut": 10, "cook": 30 - AHEAD_MIN}
+    # sooner than that it was never on
+    assert over_by(30 - AHEAD_MIN - 1, 27) == {"cut": 10}
+
+
+def test_jars_in_the_canner_have_been_cooked() -> None:
+    """By the plan a is cooked until 8:30; its jars are lowered already."""
+    lowered = (load(15, jars=(("a", 4),)),)
+    assert over_by(16, 20, lowered) == {"cut": 10, "cook": 16}
+    assert over_by(16, 20) == {"cut": 10}
+
+
+def test_a_fire_that_was_left_a_little_sooner_is_free() -> None:
+    """On one fire in two pots: a had two minutes to go when b was put there."""
+    begun = {**placed("a", 10), **placed("b", 28, pot="big-2")}
+    there = {key: s for key, s in begun.items() if s.start_min < 29}
+    found = as_free(KITCHEN, there, 29, {("b", "cook")}, ())
+    assert found["a", "cook"].end_min == 28
+
+
+def test_what_is_stirred_on_is_not_undone_by_a_pan_on_its_fire() -> None:
+    """a was put on and tapped; what follows in its pot goes on, and b is elsewhere."""
+    begun = {**placed("a", 10), **placed("b", 36, pot="big-2")}
+    begun["a", "fill"] = at("a", "fill", 30, 50, pot="big-1", burner="middle-1")
+    for said in ({("b", "cook")}, {("a", "cook"), ("b", "cook")}):
+        assert out(begun, said, 40) == set()

@@ -138,9 +138,12 @@ def test_a_pot_that_is_too_small_is_not_taken(
     begun = (in_pot("a", 0, "big-1"), in_pot("b", 5, "big-1"))
     found = taken(problem, plan, 10, *begun)
     assert pots(found.happened.steps)["b"] == {kept}
-    assert bool(found.guesses) == (kept != "big-1")
-    if not found.guesses:
+    (guess,) = found.guesses
+    if kept == "big-1":
         assert (found.happened.steps, found.old.steps) == (begun, tuple(plan))
+        assert guess.said == (
+            "big-1 holds a and no other is free, so b is taken to be in it as well."
+        )
 
 
 def test_a_pot_of_the_size_that_was_meant_comes_first() -> None:
@@ -192,6 +195,31 @@ def test_a_pot_that_another_is_in_was_washed() -> None:
         (one,) = (s for s in found.happened.steps if s.step == "wash")
         assert (one.batch, one.start_min, one.end_min) == ("a", *washed)
         assert not found.guesses
+
+
+def test_a_pot_that_was_rinsed_for_its_like_was_washed_for_another() -> None:
+    """Planned was a rinse, for another of the same; b is in it in its place."""
+    problem = kitchen(potful("a"), potful("b"), pots=1)
+    plan = one_behind_the_other("a", "b")
+    plan[1] = replace(plan[1], end_min=22, rinsed=True)
+    begun = (in_pot("a", 0, "big-1"), in_pot("b", 30, "big-1"))
+    found = taken(problem, plan, 31, *begun)
+    (one,) = (s for s in found.happened.steps if s.step == "wash")
+    assert not one.rinsed
+
+
+def test_what_was_to_be_in_a_pot_before_what_is_in_it_has_not_begun() -> None:
+    """The plan has a in it at 8:00 and b at half past; b is there, and a nowhere."""
+    problem = kitchen(potful("a"), potful("b"), pots=1)
+    plan = one_behind_the_other("a", "b")
+    found = taken(problem, plan, 10, in_pot("b", 5, "big-1"))
+    assert [guess.said for guess in found.guesses] == [
+        "big-1 holds b, so a is taken not to have begun."
+    ]
+    # in its own turn nothing is said, nor of what comes later
+    assert not taken(problem, plan, 10, in_pot("a", 5, "big-1")).guesses
+    elsewhere = [*one_behind_the_other("a", pot="big-2"), *one_behind_the_other("b")]
+    assert not taken(kitchen(potful("a"), potful("b")), elsewhere, 10).guesses
 
 
 def test_a_pot_that_is_not_full_needs_no_wash_before_its_time() -> None:
@@ -271,16 +299,55 @@ def burners(found: AsTaken) -> dict[str, str | None]:
     return {s.batch: s.burner for s in found.happened.steps}
 
 
-def test_the_later_of_two_pans_is_on_the_strongest_fire_left() -> None:
+def test_the_later_of_two_pans_is_on_a_fire_that_does_and_is_left() -> None:
     problem = day(fire("a", 900.0), fire("b", 900.0))
     plan = [burning("a", 0, 10, "middle-1"), burning("b", 10, 20, "middle-1")]
     begun = (plan[0], burning("b", 2, 12, "middle-1"))
     found = taken(problem, plan, 5, *begun)
-    assert burners(found) == {"a": "middle-1", "b": "strong-1"}
+    assert burners(found) == {"a": "middle-1", "b": "weak-1"}
     assert {s.batch: s.burner for s in found.old.steps} == burners(found)
     assert [guess.said for guess in found.guesses] == [
-        "the burner middle-1 is taken by a, so b is taken to be on the burner strong-1."
+        "the burner middle-1 is taken by a, so b is taken to be on the burner weak-1."
     ]
+
+
+@pytest.mark.parametrize(
+    ("asks", "free", "on"),
+    [
+        (2000.0, ("weak-1", "middle-2", "strong-1"), "middle-2"),
+        # the canner stands on the strong one: a weaker pan's fire is left for it
+        (2000.0, ("weak-1", "strong-1"), "strong-1"),
+        (900.0, ("strong-1", "weak-2", "weak-1"), "weak-1"),
+        (3500.0, ("weak-1", "middle-2", "strong-1"), "middle-2"),
+        (3500.0, ("weak-1", "strong-1"), "weak-1"),
+    ],
+)
+def test_of_the_fires_left_the_one_by_which_least_is_lost(
+    asks: float, free: tuple[str, ...], on: str
+) -> None:
+    """As weak as will do, and no canner's; else the strongest that is no canner's."""
+    whole = day(fire("a", asks), fire("b", asks))
+    fires = tuple(f for f in whole.burners if f.id in {"middle-1", *free})
+    problem = replace(whole, burners=fires)
+    begun = (burning("a", 0, 10, "middle-1"), burning("b", 2, 12, "middle-1"))
+    assert burners(taken(problem, list(begun), 5, *begun))["b"] == on
+
+
+def test_no_pan_is_on_a_fire_on_which_a_canner_is_being_heated() -> None:
+    """It is lit since 8:22 for the load that is lowered at 8:52; else it is free."""
+    problem = day(
+        fire("a", 2000.0),
+        fire("b", 2000.0),
+        burners=(
+            Burner(id="middle-1", power_w=2000.0),
+            Burner(id="strong-1", power_w=3000.0),
+        ),
+    )
+    begun = (burning("a", 0, 40, "middle-1"), burning("b", 2, 42, "middle-1"))
+    for now, on in ((21, "strong-1"), (22, "middle-1")):
+        old = Timetable(steps=begun, loads=(load(52),), breaks=())
+        happened = Happened(now_min=now, steps=begun, loads=())
+        assert burners(in_other_tools(problem, old, happened))["b"] == on
 
 
 def test_a_weaker_fire_is_said_to_be_so() -> None:
@@ -300,7 +367,7 @@ def test_a_fire_that_is_just_strong_enough_is_not_weak() -> None:
     problem = day(fire("a", 900.0), fire("b", 900.0), burners=fires)
     plan = [burning("a", 0, 10, "one"), burning("b", 10, 20, "one")]
     found = taken(problem, plan, 5, plan[0], burning("b", 2, 12, "one"))
-    assert [guess.taken for guess in found.guesses] == ["on the burner two"]
+    assert [guess.taken for guess in found.guesses] == ["to be on the burner two"]
 
 
 def test_a_fire_that_was_left_is_free() -> None:
@@ -343,7 +410,11 @@ def test_where_no_fire_is_left_it_stays_as_told() -> None:
     plan = [burning("a", 0, 10, "one"), burning("b", 10, 20, "one")]
     begun = (plan[0], burning("b", 2, 12, "one"))
     found = taken(problem, plan, 5, *begun)
-    assert (found.happened.steps, found.guesses) == (begun, ())
+    assert found.happened.steps == begun
+    assert [guess.said for guess in found.guesses] == [
+        "the burner one is taken by a and no other is free, so b is taken to be on it "
+        "as well."
+    ]
 
 
 def test_a_fire_that_does_not_bear_the_pot_is_not_taken() -> None:
@@ -375,8 +446,8 @@ def test_a_pan_is_on_its_fire_since_it_was_put_there() -> None:
     )
     later = at("b", "on", 30, 38, burner="middle-1")
     found = taken(problem, [*begun, later], 10, *begun)
-    assert burners(found) == {"a": "middle-1", "b": "strong-1"}
-    assert {s.burner for s in found.old.steps if s.batch == "b"} == {"strong-1"}
+    assert burners(found) == {"a": "middle-1", "b": "weak-1"}
+    assert {s.burner for s in found.old.steps if s.batch == "b"} == {"weak-1"}
 
 
 # --- planned again ----------------------------------------------------------------

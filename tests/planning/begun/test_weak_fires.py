@@ -13,7 +13,7 @@ from stillroom.planning.begun.weak_fires import borne_by_their_fires
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
 
-BOILING = {"boil", "full_boil", "hard_boil"}
+BOILING = ("boil", "full_boil", "hard_boil")
 
 
 def asked(
@@ -22,7 +22,7 @@ def asked(
     """Watts that each step of the first batch asks for, with one of them begun."""
     begun = at(batch, step, 0, ends, burner=burner)
     happened = Happened(now_min=now, steps=(begun,), loads=())
-    eased = borne_by_their_fires(problem, happened)
+    eased = borne_by_their_fires(problem, happened).problem
     return {s.id: s.burner_w for s in eased.batches[0].steps if s.burner_w}
 
 
@@ -30,6 +30,11 @@ def test_what_goes_on_without_a_pause_is_asked_of_the_fire_that_it_is_on() -> No
     """A boil of 2000 W on a fire of 1000; jars are heated on another."""
     eased = asked(day(jelly("a")), 5, "boil", 12, "weak-1")
     assert eased == {**dict.fromkeys(BOILING, 1000.0), "heat_jars": 1000.0}
+    begun = at("a", "boil", 0, 12, burner="weak-1")
+    happened = Happened(now_min=5, steps=(begun,), loads=())
+    stays = borne_by_their_fires(day(jelly("a")), happened).stays_on
+    # skimmed off the fire in the same pot, at once as well
+    assert stays == {("a", step): "weak-1" for step in (*BOILING, "skim")}
 
 
 def test_what_was_before_it_is_as_it_was() -> None:
@@ -43,11 +48,6 @@ def test_a_pot_that_stood_off_its_fire_is_put_on_a_strong_one(
 ) -> None:
     """The boil ended at 8:12: that very minute the pot stands there still."""
     assert asked(day(jelly("a")), now, "boil", 12, "weak-1")["full_boil"] == watts
-
-
-def test_a_strong_fire_eases_nothing() -> None:
-    for burner in ("middle-1", "strong-1"):
-        assert asked(day(jelly("a")), 5, "boil", 12, burner)["hard_boil"] == 2000.0
 
 
 def test_after_a_pause_or_out_of_its_pot_it_may_stand_elsewhere() -> None:
@@ -72,6 +72,11 @@ def test_after_a_pause_or_out_of_its_pot_it_may_stand_elsewhere() -> None:
         "boil",
         "at_once",
     }
+
+
+def test_a_strong_fire_eases_nothing() -> None:
+    for burner in ("middle-1", "strong-1"):
+        assert asked(day(jelly("a")), 5, "boil", 12, burner)["hard_boil"] == 2000.0
 
 
 def test_another_batch_asks_for_what_it_did() -> None:

@@ -275,7 +275,8 @@ def test_what_is_over_within_a_week_is_named_though_nothing_takes_it(days, named
     ("what", "kept"),
     [
         ("Cider vinegar", "keep it closed, in a cupboard"),
-        ("pickling cucumbers", "keep it cool; frozen, it goes limp"),
+        ("pickling cucumbers", "keep them cool; frozen, they go limp"),
+        ("peppers in vinegar", "freeze it, measured and dated"),
         ("milk", "freeze it, measured and dated"),
     ],
 )

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from stillroom.planning.begun.not_free import not_free
+from stillroom.planning.begun.not_free import as_free
 from stillroom.planning.begun.put_off import PutOff, put_off
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.happened import Happened, Key
@@ -102,8 +102,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
         if key not in begun and key not in said.not_begun and start < now_min:
             length = one.end_min - one.start_min
             begun[key] = replace(one, start_min=start, end_min=start + length)
-    for key in not_free(problem, begun, now_min, {*running}):
-        del begun[key]
+    begun = as_free(problem, begun, now_min, {*running}, loads.values())
     for key in too_much_at_once(problem, begun, now_min, {*running}):
         del begun[key]
     known = {*said.ended_min, *said.more_min, *said.began_min}

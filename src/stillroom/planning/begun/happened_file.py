@@ -27,7 +27,7 @@ from typing import Any
 
 from stillroom.measures import read_duration_min
 from stillroom.measures.clock import clock_time
-from stillroom.planning.begun.not_free import not_free
+from stillroom.planning.begun.not_free import as_free
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.begun.was_before import with_what_was_before
@@ -184,15 +184,15 @@ def read_happened(
     known = {(s.batch, s.step): late for s, late in slips if late > 0}
     assumed = as_it_slipped(problem, plan, now_min, known, loads)
     begun = {(s.batch, s.step): s for s in (*assumed.steps, *steps)}
-    for key in not_free(problem, begun, now_min, told):
-        del begun[key]
+    in_loads = (*loads, *(load for load in assumed.loads if load.id not in ids))
+    begun = as_free(problem, begun, now_min, told, in_loads)
     for key in too_much_at_once(problem, begun, now_min, told):
         del begun[key]
-    begun = with_what_was_before(problem, placed, begun, told, loads)
+    begun = with_what_was_before(problem, placed, begun, told, in_loads)
     return replace(
         assumed,
         steps=tuple(begun.values()),
-        loads=(*loads, *(load for load in assumed.loads if load.id not in ids)),
+        loads=in_loads,
     )
 
 

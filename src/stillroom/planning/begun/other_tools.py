@@ -25,14 +25,14 @@ class Guess:
 
     batch: str
     taken: str
-    """In words: "in enamel pot"."""
+    """In words: "to be in enamel pot"."""
     because: str
     """What is not free, and why: "tall steel pot holds plum jelly 1"."""
 
     @property
     def said(self) -> str:
         """The whole sentence."""
-        return f"{self.because}, so {self.batch} is taken to be {self.taken}."
+        return f"{self.because}, so {self.batch} is taken {self.taken}."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +61,8 @@ def in_other_tools(problem: Problem, old: Timetable, happened: Happened) -> AsTa
         What has begun.
     """
     found = AsTaken(old=old, happened=happened)
+    late = [guess for tool in Tool for guess in _not_begun(problem, found, tool)]
+    found = replace(found, guesses=tuple(late))
     for tool in Tool:
         found = _of_their_own(problem, found, tool)
         found = replace(found, happened=_washed(problem, found, tool))
@@ -134,15 +136,16 @@ def _of_their_own(problem: Problem, day: AsTaken, tool: Tool) -> AsTaken:
             for name in _may_be_in(problem, h.batch, h.name, tool)
             if name not in full
         ]
+        other = inside[h.name]
         if not free:
+            day = replace(day, guesses=(*day.guesses, _in_it_as_well(h, other, tool)))
             continue
         name = min(free, key=lambda name: name in dirty)  # the first that is clean
-        other = inside[h.name]
         inside[name] = h.batch
         full.add(name)
         guess = Guess(
             batch=h.batch.id,
-            taken=f"{'in' if tool is Tool.POT else 'on'} {_called(tool, name)}",
+            taken=f"to be {'in' if tool is Tool.POT else 'on'} {_called(tool, name)}",
             because=f"{_called(tool, h.name)} holds {other.id}",
         )
         day = AsTaken(
@@ -151,6 +154,36 @@ def _of_their_own(problem: Problem, day: AsTaken, tool: Tool) -> AsTaken:
             guesses=(*day.guesses, guess),
         )
     return day
+
+
+def _in_it_as_well(h: Holds, other: Batch, tool: Tool) -> Guess:
+    """What cannot be, and is told as it was."""
+    return Guess(
+        batch=h.batch.id,
+        taken=f"to be {'in' if tool is Tool.POT else 'on'} it as well",
+        because=f"{_called(tool, h.name)} holds {other.id} and no other is free",
+    )
+
+
+def _not_begun(problem: Problem, day: AsTaken, tool: Tool) -> Iterator[Guess]:
+    """Say what was to be in a tool by now, before what is in it: it has not begun."""
+    now, begun = day.happened.now_min, day.happened.begun
+    first: dict[tuple[str, str], int] = {}
+    for s in sorted(day.old.steps, key=lambda s: -s.start_min):
+        if (name := _name(s, tool)) is not None:
+            first[name, s.batch] = s.start_min
+    for h in holding(problem, day.happened, tool):
+        mine = first.get((h.name, h.batch.id), 0)
+        for (name, batch), start in first.items():
+            there = any(
+                s.batch == batch and _name(s, tool) is not None for s in begun.values()
+            )
+            if name == h.name and start < min(mine, now) and not there:
+                yield Guess(
+                    batch=batch,
+                    taken="not to have begun",
+                    because=f"{_called(tool, name)} holds {h.batch.id}",
+                )
 
 
 def _called(tool: Tool, name: str) -> str:
@@ -222,7 +255,10 @@ def _washed(problem: Problem, day: AsTaken, tool: Tool) -> Happened:
         end = max(ended, since[h.name])
         start = max(ended, end - (one.end_min - one.start_min))
         washed.append(
-            _renamed(replace(one, start_min=start, end_min=end), tool, h.name)
+            # as clean as it has to be: a rinse would wait for the next of its kind
+            _renamed(
+                replace(one, start_min=start, end_min=end, rinsed=False), tool, h.name
+            )
         )
     return replace(day.happened, steps=(*day.happened.steps, *washed))
 
@@ -243,6 +279,13 @@ def _on_fires_of_their_own(problem: Problem, day: AsTaken) -> AsTaken:
         if s.burner is not None and s.start_min <= now < s.end_min
     ]
     canner_of = {c.id: c for c in problem.canners}
+    lowered = {load.id for load in day.happened.loads}
+    lit = {
+        fire
+        for load in day.old.loads
+        if load.id not in lowered and load.heat_min <= now < load.out_min
+        for fire in canner_of[load.canner].burners
+    }
     on: dict[str, str] = {}
     for load in day.happened.loads:
         if load.heat_min <= now < load.stands_until_min:
@@ -256,19 +299,25 @@ def _on_fires_of_their_own(problem: Problem, day: AsTaken) -> AsTaken:
         if s.burner not in on:
             on[s.burner], kept[s.batch] = s.batch, s.burner
             continue
-        taken = {one.burner for one in runs} | {*on}
+        taken = {one.burner for one in runs} | {*on} | lit
         free = [
             fire
             for fire in problem.burners
             if fire.id not in taken and _takes(problem, s, fire)
         ]
         if not free:
+            said = f"the burner {s.burner} is taken by {on[s.burner]} and no other is"
+            none = Guess(
+                batch=s.batch, taken="to be on it as well", because=f"{said} free"
+            )
+            day = replace(day, guesses=(*day.guesses, none))
             continue
-        name = min(free, key=lambda fire: (-fire.power_w, fire.id)).id
-        is_weak = fires[name].power_w < _watts(problem, s)
+        asked = _watts(problem, s)
+        name = min(free, key=lambda fire: _least_of_all(problem, fire, asked)).id
+        is_weak = fires[name].power_w < asked
         guess = Guess(
             batch=s.batch,
-            taken=f"on the burner {name}{TOO_WEAK if is_weak else ''}",
+            taken=f"to be on the burner {name}{TOO_WEAK if is_weak else ''}",
             because=f"the burner {s.burner} is taken by {on[s.burner]}",
         )
         on[name], kept[s.batch] = s.batch, name
@@ -279,6 +328,19 @@ def _on_fires_of_their_own(problem: Problem, day: AsTaken) -> AsTaken:
             guesses=(*day.guesses, guess),
         )
     return day
+
+
+def _least_of_all(
+    problem: Problem, fire: Burner, asked_w: float
+) -> tuple[bool, bool, float, str]:
+    """
+    Order fires by how little is lost with one: of those that do the weakest, first.
+
+    A canner's comes after them; of those too weak the strongest comes first.
+    """
+    weak = fire.power_w < asked_w
+    canners = any(fire.id in canner.burners for canner in problem.canners)
+    return weak, canners, -fire.power_w if weak else fire.power_w, fire.id
 
 
 def _since(happened: Happened, s: PlacedStep) -> int:

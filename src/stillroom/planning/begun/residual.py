@@ -59,6 +59,8 @@ class Residual:
     """Batch that stands in a pot now."""
     burner: dict[tuple[str, str], str] = field(default_factory=dict)
     """(batch, running step) to its burner."""
+    stays_on: dict[tuple[str, str], str] = field(default_factory=dict)
+    """(batch, step) to come to the fire, or one like it, that it goes on on."""
     on_fire: dict[str, str] = field(default_factory=dict)
     """Batch whose pot is on its fire still, as a step on it ended this very minute."""
     mill: dict[str, int] = field(default_factory=dict)

@@ -7,15 +7,25 @@ to another one, so what goes on in it without a pause is asked of that fire alon
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
-from stillroom.planning.happened import Happened
+from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Batch, Problem
 
 
-def borne_by_their_fires(problem: Problem, happened: Happened) -> Problem:
+@dataclass(frozen=True, slots=True)
+class Borne:
+    """A day with no more asked of its fires than they have, by what is on them now."""
+
+    problem: Problem
+    stays_on: Mapping[Key, str]
+    """(batch, step) that goes on without a pause on a fire too weak for it, to that."""
+
+
+def borne_by_their_fires(problem: Problem, happened: Happened) -> Borne:
     """
-    Return the day with no more asked of a fire than it has, where a pot is on it now.
+    Return the day as its fires bear it, where a pot is on one now.
 
     Parameters
     ----------
@@ -25,35 +35,39 @@ def borne_by_their_fires(problem: Problem, happened: Happened) -> Problem:
         What has begun.
     """
     power = {fire.id: fire.power_w for fire in problem.burners}
-    has: dict[tuple[str, str], float] = {}
-    for s in happened.steps:
-        if s.burner is not None and s.end_min >= happened.now_min:
-            has[s.batch, s.step] = power[s.burner]
-    batches = tuple(_batch(batch, has) for batch in problem.batches)
-    return replace(problem, batches=batches)
+    stays: dict[Key, str] = {}
+    for batch in problem.batches:
+        asks = {s.id: s.burner_w for s in batch.steps}
+        for s in happened.steps:
+            if s.batch != batch.id or s.burner is None or s.end_min < happened.now_min:
+                continue
+            if power[s.burner] < asks[s.step]:
+                on_it = (s.step, *_goes_on(batch, s.step))
+                stays.update(((batch.id, step), s.burner) for step in on_it)
+    batches = tuple(
+        replace(
+            batch,
+            steps=tuple(
+                replace(s, burner_w=min(s.burner_w, power[stays[batch.id, s.id]]))
+                if (batch.id, s.id) in stays
+                else s
+                for s in batch.steps
+            ),
+        )
+        for batch in problem.batches
+    )
+    return Borne(replace(problem, batches=batches), stays)
 
 
-def _batch(batch: Batch, has: dict[tuple[str, str], float]) -> Batch:
-    """A batch whose steps on a fire now, and those at once after them, ask for less."""
-    asks = {s.id: s.burner_w for s in batch.steps}
+def _goes_on(batch: Batch, first: str) -> list[str]:
+    """What is done in the pot after a step, each at once after the one before."""
     in_pot = {s.id for s in batch.steps if s.in_pot}
-    weak = {
-        step: has[batch.id, step]
-        for step, watts in asks.items()
-        if has.get((batch.id, step), watts) < watts
-    }
-    going = list(weak)
-    while going:
-        before = going.pop()
+    found, more = [], [first]
+    while more:
+        before = more.pop()
         for link in batch.links:
             at_once = link.before == before and link.at_most_min == 0
-            if at_once and {before, link.after} <= in_pot and link.after not in weak:
-                weak[link.after] = weak[before]
-                going.append(link.after)
-    if not weak:
-        return batch
-    steps = tuple(
-        replace(s, burner_w=min(s.burner_w, weak.get(s.id, s.burner_w)))
-        for s in batch.steps
-    )
-    return replace(batch, steps=steps)
+            if at_once and {before, link.after} <= in_pot and link.after not in found:
+                found.append(link.after)
+                more.append(link.after)
+    return found

@@ -147,7 +147,8 @@ def _add_now(model: RestModel, residual: Residual, now: int) -> None:
     for block in day.blocks:
         batch = next(b for b in residual.problem.batches if b.id == block.batch)
         for i in block.steps:
-            burner = residual.burner.get((block.batch, batch.steps[i].id))
+            key = (block.batch, batch.steps[i].id)
+            burner = residual.burner.get(key, residual.stays_on.get(key))
             if burner is not None and class_of[burner] in block.at:
                 cp.add(block.at[class_of[burner]] == 1)
                 break

@@ -21,7 +21,7 @@ from stillroom.planning.begun.limits_said import (
 from stillroom.planning.begun.other_tools import in_other_tools
 from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.begun.residual import NOW, Residual, residual_of
-from stillroom.planning.begun.weak_fires import borne_by_their_fires
+from stillroom.planning.begun.weak_fires import Borne, borne_by_their_fires
 from stillroom.planning.cpsat.replan_goal import BROKEN_POINTS, END_POINTS
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
@@ -105,7 +105,7 @@ def replan(
 
 
 def _rest_of(
-    problem: Problem,
+    borne: Borne,
     old: Timetable,
     happened: Happened,
     *,
@@ -117,10 +117,12 @@ def _rest_of(
     firm: frozenset[str],
 ) -> Replanned:
     """The same, with nothing that has begun in one pot or on one fire with another."""
+    problem = borne.problem
     happened = _rinsed_in_vain(problem, old, happened)
     old = washed_where_asked(problem, old)
     later = put_off(problem, old, happened)
     residual = residual_of(problem, happened, later.unkept)
+    residual.stays_on.update(borne.stays_on)
     left = {b.id for b in residual.problem.batches}
     waiting = waiting_rinsed(problem, old, happened.begun)
     residual.rinsed = tuple(w for w in waiting if w.batch in left)

@@ -47,6 +47,7 @@ _LITTLE_M3, _LITTLE_KG = 6e-5, 0.06
 NOT_TO_FREEZE = {
     "vinegar": "keep it closed, in a cupboard",
     "cucumber": "keep it cool; frozen, it goes limp",
+    "cucumbers": "keep them cool; frozen, they go limp",
 }
 """What becomes of a rest that nobody freezes. Common practice, no source."""
 
@@ -164,7 +165,12 @@ def _kept(held: Held) -> str:
     lot = held.lot
     if lot.frozen:
         return still_frozen(lot, held.left)
-    told = (said for word, said in NOT_TO_FREEZE.items() if word in lot.what.casefold())
+    what = lot.what.casefold()  # "cider vinegar", and not "peppers in vinegar"
+    told = (
+        said
+        for word, said in NOT_TO_FREEZE.items()
+        if what.endswith(word) and " in " not in what
+    )
     if (other := next(told, None)) is not None:
         return other
     if lot.volume_m3 is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
+from concurrent.futures import Future
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -12,7 +12,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
-from stillroom.planning.daytime import clock_time
+from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.refusal import Refusal, Refused, Unreadable
@@ -50,6 +50,8 @@ PATIENCE_S = 30.0
 """For a search that waits behind another one. [s]"""
 OWN_PLAN_S = 10.0
 """For the plan of the run's own day file, where it is worked out just now. [s]"""
+OLD_AFTER = dt.timedelta(minutes=10)
+"""Then a plan that was shown is no longer looked at for longer. Ours, no source."""
 TAKES_NOTHING_IN = Refusal(
     "a batch is taken in from the day file that the day was begun by, and that is "
     "another one by now, or is being planned",
@@ -89,7 +91,8 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         return _done(request, done)
     if told.taken and own.day is None:
         return _ask(request, fields, (), refusal=TAKES_NOTHING_IN)
-    again = _beside(request, PATIENCE_S, plan_again, state, at, told, own=own)
+    beside = request.app.state.beside
+    again = _in_time(beside.submit(plan_again, state, at, told, own=own), PATIENCE_S)
     if again is None:
         return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
     if isinstance(again, Refusal):
@@ -98,21 +101,15 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
     return RedirectResponse(f"/again/{name}", status_code=303)
 
 
-def _beside(
-    request: Request,
-    patience_s: float,
-    plan: Callable[..., Again | Refusal],
-    *asked: Any,
-    **told: Any,
+def _in_time(
+    coming: Future[Again | Refusal], patience_s: float
 ) -> Again | Refusal | None:
-    """Plan in the process beside; `None` where that is busy for too long."""
-    coming = request.app.state.beside.submit(plan, *asked, **told)
+    """What is planned in the process beside; `None` where that is busy too long."""
     try:
-        again: Again | Refusal = coming.result(timeout=patience_s)
+        return coming.result(timeout=patience_s)
     except TimeoutError:
         coming.cancel()
         return None
-    return again
 
 
 async def longer(request: Request) -> Response:
@@ -127,14 +124,30 @@ def _longer(request: Request) -> Response:
         return _gone(request)
     run, shown = found
     state = state_of(run, ledger=request.app.state.records.ledger)
-    patience_s = PATIENCE_S + 2 * takes_s(shown)  # it may be tried once more
-    again = _beside(request, patience_s, look_longer, shown, state)
+    if (old := _too_old(shown, now_of(request))) is not None:
+        return _shown(request, name, run, shown, old)
+    beside = request.app.state.beside
+    coming = _kept(request).once(name, lambda: beside.submit(look_longer, shown, state))
+    # it may be tried once more
+    again = _in_time(coming, PATIENCE_S + 2 * takes_s(shown))
     if again is None:
         return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
     if isinstance(again, Refusal):
         return _shown(request, name, run, shown, again)
     name = _kept(request).keep(run, again)
     return RedirectResponse(f"/again/{name}", status_code=303)
+
+
+def _too_old(again: Again, now: dt.datetime) -> Refusal | None:
+    """Say that a plan is of a minute that has long gone by."""
+    if now - again.at <= OLD_AFTER:
+        return None
+    ago = said_minutes(round((now - again.at).total_seconds() / 60))
+    return Refusal(
+        f"this plan was made for {again.at.astimezone(now.tzinfo):%-H:%M}, {ago} ago",
+        instead="plan the rest again from how it stands now",
+        source=OUR_RECORD,
+    )
 
 
 def shown_page(request: Request) -> Response:
@@ -182,6 +195,7 @@ def _shown(
         room=has_room(found, again.spares),
         assumed=_assumed(again.known),
         longer_s=round(takes_s(again)),
+        too_old=_too_old(again, now_of(request)),
     )
 
 

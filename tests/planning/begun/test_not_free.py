@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -190,3 +191,29 @@ def test_what_is_stirred_on_is_not_undone_by_a_pan_on_its_fire() -> None:
     begun["a", "fill"] = at("a", "fill", 30, 50, pot="big-1", burner="middle-1")
     for said in ({("b", "cook")}, {("a", "cook"), ("b", "cook")}):
         assert out(begun, said, 40) == set()
+
+
+def test_what_has_more_cooking_to_come_by_the_plan_was_never_in_the_pot() -> None:
+    """By the plan a is heated from 8:10, and to boil then: b is there since 8:11."""
+    pan = {"in_pot": True, "burner_w": 900.0}
+    steps = (step("heat", 4, 0, **pan), step("boil", 10, 0, **pan))
+    two = day(*(work(name, *steps, pots=("big",)) for name in "ab"))
+    begun = {
+        ("a", "heat"): at("a", "heat", 10, 14, pot="big-1", burner="middle-1"),
+        ("b", "heat"): at("b", "heat", 11, 15, pot="big-1", burner="middle-1"),
+    }
+    assert out(begun, {("b", "heat")}, 13, two) == {("a", "heat")}
+    elsewhere = {**begun, ("b", "heat"): replace(begun["b", "heat"], pot="big-2")}
+    assert out(elsewhere, {("b", "heat")}, 13, two) == {("a", "heat")}
+
+
+def test_a_mill_that_was_left_a_little_sooner_is_free() -> None:
+    """a had four minutes to go at the mill, or fourteen, when b was said there."""
+    mill = step("mill", 20, 0, on_mill=True)
+    two = day(work("a", mill), work("b", mill))
+    for began, back in ((26, set()), (16, {("a", "mill")})):
+        begun = {
+            ("a", "mill"): at("a", "mill", 10, 30, mill=1),
+            ("b", "mill"): at("b", "mill", began, began + 20, mill=1),
+        }
+        assert out(begun, {("b", "mill")}, 29, two) == back

@@ -334,20 +334,24 @@ def test_of_the_fires_left_the_one_by_which_least_is_lost(
 
 
 def test_no_pan_is_on_a_fire_on_which_a_canner_is_being_heated() -> None:
-    """It is lit since 8:22 for the load that is lowered at 8:52; else it is free."""
+    """It is lit at 8:22 for the load that is lowered at 8:52; a weak one is left."""
     problem = day(
         fire("a", 2000.0),
         fire("b", 2000.0),
         burners=(
             Burner(id="middle-1", power_w=2000.0),
             Burner(id="strong-1", power_w=3000.0),
+            Burner(id="weak-1", power_w=1000.0),
         ),
     )
     begun = (burning("a", 0, 40, "middle-1"), burning("b", 2, 42, "middle-1"))
-    for now, on in ((21, "strong-1"), (22, "middle-1")):
-        old = Timetable(steps=begun, loads=(load(52),), breaks=())
+    old = Timetable(steps=begun, loads=(load(52),), breaks=())
+    for now, on in ((21, "strong-1"), (22, "weak-1")):
         happened = Happened(now_min=now, steps=begun, loads=())
         assert burners(in_other_tools(problem, old, happened))["b"] == on
+    # somewhere it is: where no other is left the canner was not put on
+    two = replace(problem, burners=problem.burners[:2])
+    assert burners(in_other_tools(two, old, happened))["b"] == "strong-1"
 
 
 def test_a_weaker_fire_is_said_to_be_so() -> None:

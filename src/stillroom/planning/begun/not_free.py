@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
+from math import inf
 
 from stillroom.planning.begun.other_tools import Holds, holding
 from stillroom.planning.happened import Happened, Key
@@ -55,7 +56,7 @@ def as_free(
             mine = there[h.batch.id]
             if h.name not in came or mine & {*said}:
                 continue
-            out = _cooked_min(found, mine) <= came[h.name] + AHEAD_MIN
+            out = _out_of_it_min(h.batch, found, mine) <= came[h.name] + AHEAD_MIN
             if out or h.batch.id in filled:
                 _end(found, mine, came[h.name])
             else:
@@ -74,7 +75,8 @@ def as_free(
             continue
         batch = batches[s.batch]
         mine = {(batch.id, step.id) for step in batch.steps if step.in_pot} | {key}
-        if s.end_min <= other.start_min + AHEAD_MIN or s.batch in filled:
+        off = _out_of_it_min(batch, found, mine)
+        if off <= other.start_min + AHEAD_MIN or s.batch in filled:
             _end(found, {key}, other.start_min)
         elif not mine & {*said} and not _before(found, mine, s):
             _take_back(found, batch, {key}, said)
@@ -94,10 +96,19 @@ def _before(begun: Mapping[Key, PlacedStep], mine: set[Key], s: PlacedStep) -> b
     return any(key in begun and begun[key].start_min < s.start_min for key in mine)
 
 
-def _cooked_min(begun: Mapping[Key, PlacedStep], mine: set[Key]) -> int:
-    """When the last of some steps is off the fire, of those that have begun. [min]"""
-    there = (begun[key] for key in mine if key in begun)
-    return max((s.end_min for s in there if s.burner is not None), default=0)
+def _out_of_it_min(
+    batch: Batch, begun: Mapping[Key, PlacedStep], mine: set[Key]
+) -> float:
+    """
+    When the last of some steps is off the fire, or off the mill. [min]
+
+    By the plan: not at all while one of them has not begun.
+    """
+    there = [s for s in batch.steps if (batch.id, s.id) in mine and not s.rinse_min]
+    cooked = [s for s in there if s.burner_w > 0] or there
+    if any((batch.id, s.id) not in begun for s in cooked):
+        return inf
+    return max((begun[batch.id, s.id].end_min for s in cooked), default=0)
 
 
 def _end(begun: dict[Key, PlacedStep], keys: Iterable[Key], at: int) -> None:

@@ -299,7 +299,7 @@ def _on_fires_of_their_own(problem: Problem, day: AsTaken) -> AsTaken:
         if s.burner not in on:
             on[s.burner], kept[s.batch] = s.batch, s.burner
             continue
-        taken = {one.burner for one in runs} | {*on} | lit
+        taken = {one.burner for one in runs} | {*on}
         free = [
             fire
             for fire in problem.burners
@@ -313,7 +313,9 @@ def _on_fires_of_their_own(problem: Problem, day: AsTaken) -> AsTaken:
             day = replace(day, guesses=(*day.guesses, none))
             continue
         asked = _watts(problem, s)
-        name = min(free, key=lambda fire: _least_of_all(problem, fire, asked)).id
+        last = [fire for fire in free if fire.id in lit]
+        rest = [fire for fire in free if fire.id not in lit] or last
+        name = min(rest, key=lambda fire: _least_of_all(problem, fire, asked)).id
         is_weak = fires[name].power_w < asked
         guess = Guess(
             batch=s.batch,

@@ -238,10 +238,11 @@ def test_a_day_in_a_kitchen_of_no_known_height_is_refused_as_it_is_alone(
     assert isinstance(answer, Refusal)
 
 
-def test_a_child_may_look_at_jars() -> None:
+def test_a_child_looks_at_jars_where_nobody_else_is_there() -> None:
     pip = person("Pip", can=frozenset({Skill.COLD}))
-    (task,) = evening_tasks(plum_day(SATURDAY, people=(pip, person())), ["thaw"])
-    assert task.who == "Pip"
+    for people, who in (((pip, person()), "Ada"), ((pip,), "Pip")):
+        (task,) = evening_tasks(plum_day(SATURDAY, people=people), ["thaw"])
+        assert task.who == who
 
 
 def test_only_what_has_a_latest_hour_on_the_day_is_a_step_of_it() -> None:

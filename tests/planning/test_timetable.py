@@ -98,8 +98,8 @@ def way(says: str) -> WayOut:
     )
 
 
-def test_what_was_tried_comes_first_and_is_not_advised_as_well() -> None:
-    none = NoPlan(
+def one_way_tried() -> NoPlan:
+    return NoPlan(
         clashes=(),
         minimal=False,
         would_help=("stay longer", "allow more seconds"),
@@ -107,6 +107,10 @@ def test_what_was_tried_comes_first_and_is_not_advised_as_well() -> None:
         ways_out=(way("stay longer"),),
         why_fewer="no other was found",
     )
+
+
+def test_what_was_tried_comes_first_and_is_not_advised_as_well() -> None:
+    none = one_way_tried()
     assert none.advice == ("allow more seconds",)
     assert none.other_helps == ("no other was found", "allow more seconds")
     assert none.helps == (
@@ -118,14 +122,7 @@ def test_what_was_tried_comes_first_and_is_not_advised_as_well() -> None:
 
 
 def test_other_ways_take_the_place_of_those_before_them() -> None:
-    none = NoPlan(
-        clashes=(),
-        minimal=False,
-        would_help=("stay longer", "allow more seconds"),
-        solve_s=1.0,
-        ways_out=(way("stay longer"),),
-        why_fewer="no other was found",
-    )
+    none = one_way_tried()
     other = none.with_ways((way("come sooner"),), "")
     assert other.would_help == ("come sooner", "allow more seconds")
     assert [one.says for one in other.ways_out] == ["come sooner"]

@@ -596,6 +596,18 @@ def test_a_longer_search_pressed_twice_is_one() -> None:
     assert len(begun) == 3
 
 
+def test_a_longer_search_that_another_press_gave_up_is_not_there_yet(
+    kitchen, plan, monkeypatch
+) -> None:
+    name = planned_at(kitchen, plan, 60)
+    given_up: Future = Future()
+    given_up.cancel()
+    monkeypatch.setattr(kitchen.app.state.again, "once", lambda *_: given_up)
+    answer = kitchen.client.post(f"/again/{name}/longer")
+    assert answer.status_code == 503
+    assert "go on by the plan at the stove" in answer.text.casefold()
+
+
 def test_a_longer_search_knows_what_has_happened_since(kitchen, plan):
     name = planned_at(kitchen, plan, 60)
     step = running(plan, busy_from(plan, 60))

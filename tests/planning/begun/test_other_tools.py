@@ -157,21 +157,17 @@ def test_a_pot_of_the_size_that_was_meant_comes_first() -> None:
     assert pots(found.happened.steps)["b"] == {"big-2"}
 
 
+def with_one_unwashed(pots: int) -> AsTaken:
+    """At half past eight x is out of big-2, which is unwashed; a and b are in big-1."""
+    problem = kitchen(*(potful(name) for name in "abx"), pots=pots)
+    plan = [*one_behind_the_other("a", "b"), *one_behind_the_other("x", pot="big-2")]
+    begun = [("x", 0, "big-2"), ("a", 15, "big-1"), ("b", 25, "big-1")]
+    return taken(problem, plan, 30, *(in_pot(*one) for one in begun))
+
+
 def test_a_clean_pot_comes_before_one_that_is_not() -> None:
-    """At half past eight big-2 is emptied and unwashed, big-3 has not been used."""
-    problem = kitchen(*(potful(name) for name in "abx"), pots=3)
-    plan = [
-        *one_behind_the_other("a", "b"),
-        *one_behind_the_other("x", pot="big-2"),
-    ]
-    found = taken(
-        problem,
-        plan,
-        30,
-        in_pot("x", 0, "big-2"),
-        in_pot("a", 15, "big-1"),
-        in_pot("b", 25, "big-1"),
-    )
+    """big-3 has not been used."""
+    found = with_one_unwashed(pots=3)
     assert pots(found.happened.steps)["b"] == {"big-3"}
     assert {s.step for s in found.happened.steps} == {"cook"}
 
@@ -231,16 +227,7 @@ def test_a_pot_that_is_not_full_needs_no_wash_before_its_time() -> None:
 
 def test_where_only_an_unwashed_pot_is_left_it_was_washed() -> None:
     """b went into big-2, out of which x came at 8:20."""
-    problem = kitchen(*(potful(name) for name in "abx"))
-    plan = [*one_behind_the_other("a", "b"), *one_behind_the_other("x", pot="big-2")]
-    found = taken(
-        problem,
-        plan,
-        30,
-        in_pot("x", 0, "big-2"),
-        in_pot("a", 15, "big-1"),
-        in_pot("b", 25, "big-1"),
-    )
+    found = with_one_unwashed(pots=2)
     assert pots(found.happened.steps)["b"] == {"big-2"}
     (one,) = (s for s in found.happened.steps if s.step == "wash")
     assert (one.batch, one.start_min, one.end_min) == ("x", 20, 25)

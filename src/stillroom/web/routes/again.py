@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from concurrent.futures import Future
+from concurrent.futures import CancelledError, Future
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -107,7 +107,7 @@ def _in_time(
     """What is planned in the process beside; `None` where that is busy too long."""
     try:
         return coming.result(timeout=patience_s)
-    except TimeoutError:
+    except (TimeoutError, CancelledError):  # another press may have given it up
         coming.cancel()
         return None
 
